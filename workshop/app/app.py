@@ -1,0 +1,271 @@
+"""The application: one session, one screen at a time, and the keys that work everywhere."""
+
+import asyncio
+import os
+import signal
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from workshop import saves
+from workshop.app.screens.start import StartScreen
+from workshop.app.steps import screen_for
+from workshop.progress import next_step, progress
+from workshop.project import STEPS, Project
+from workshop.questions.steps import faults, step
+from workshop.session import Session, opened
+
+
+class WorkshopApp(App[None]):
+    """From a yarn to a plan."""
+
+    TITLE = "Jumper workshop"
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = True
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "explain", "Help", id="app.help", tooltip="Help for the question at hand, and all keys"),
+        Binding("f2", "face('lesson')", "Lesson", id="app.lesson", tooltip="Show or hide the lesson of this step"),
+        Binding(
+            "f3", "face('working')", "Working", id="app.working", tooltip="Show or hide how the numbers were worked out"
+        ),
+        Binding("f4", "steps", "Steps", id="app.steps", tooltip="All steps with their states; open any of them"),
+        Binding(
+            "f5", "offers", "Take all", show=False, id="app.offers", tooltip="Take every offered answer of this step"
+        ),
+        Binding(
+            "f6",
+            "agree",
+            "Right so",
+            show=False,
+            id="app.agree",
+            tooltip="Say that what a check asks about is right as it is",
+        ),
+        Binding("ctrl+n", "onward", "Next", id="app.next", tooltip="Next step"),
+        Binding("ctrl+r", "back", "Back", id="app.back", tooltip="Step before"),
+        Binding("ctrl+t", "offer", "Take", id="app.offer", tooltip="Take the offered answer"),
+        Binding("ctrl+o", "projects", "Projects", show=False, id="app.projects", tooltip="All saved projects"),
+        Binding("ctrl+q", "quit", "Quit", id="app.quit", tooltip="Leave; everything is saved", priority=True),
+    ]
+
+    def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
+        no_color = bool(os.environ.get("NO_COLOR"))
+        super().__init__(ansi_color=True if no_color else None)
+        if no_color:
+            self.theme = "ansi-dark"
+        self.folder = folder or saves.default_folder()
+        self.session = session or Session(Project(), self.folder)
+        self._begin_with_project = session is not None
+        self.drafts: dict[str, str] = {}
+        """Typed text that is no answer yet, by question key: it survives leaving a screen."""
+
+    def go(self) -> int:
+        """Run the app. Gives the exit code and says where the project is."""
+        self.run()
+        if self.session.fault:
+            print(f"Not saved: {self.session.fault}")
+            return 1
+        if self.session.path is not None:
+            print(f"Saved in {self.session.path}")
+        return self.return_code or 0
+
+    async def on_mount(self) -> None:
+        """Open the project given, and make sure that closing the window ends the app in order."""
+        if os.name == "posix":
+            loop = asyncio.get_running_loop()
+            for name in (signal.SIGTERM, signal.SIGHUP):
+                loop.add_signal_handler(name, self.exit)
+        await self.push_screen(StartScreen())
+        if self._begin_with_project:
+            await self.open_step(self._where_left_off())
+
+    # ── opening ──────────────────────────────────────────────────────────────────────────────────────
+
+    def _where_left_off(self) -> str:
+        last = self.session.project.last_step
+        return last if last in STEPS else next_step(progress(self.session.plan)).name
+
+    async def open_new(self) -> None:
+        """A new project, from the first step; its file is made with the first answer."""
+        from workshop.questions.fibre import add_yarn
+
+        self.session = Session(add_yarn(Project()), self.folder)
+        self.drafts = {}
+        await self.open_step("fibre")
+
+    async def open_file(self, path: Path) -> None:
+        """A saved project, where it was left off."""
+        try:
+            session = opened(path)
+        except saves.BadSave as error:
+            self.notify(str(error), severity="error", markup=False)
+            return
+        wrong = faults(session.project)
+        if wrong:
+            self.notify(f"{path.name}: {wrong[0][0]}: {wrong[0][1]}", severity="error", timeout=10, markup=False)
+            return
+        self.session = session
+        self.drafts = {}
+        await self.open_step(self._where_left_off())
+
+    async def open_step(self, name: str) -> None:
+        """The screen of a step; the one before it goes."""
+        screen: Any = self.screen
+        if hasattr(screen, "commit"):
+            screen.commit()
+        self.session.at(name)
+        if isinstance(self.screen, StartScreen):
+            await self.push_screen(screen_for(name))
+        else:
+            await self.switch_screen(screen_for(name))
+
+    @property
+    def current_step(self) -> str | None:
+        """The step on the screen; None on the list of projects."""
+        return getattr(self.screen, "STEP", None)
+
+    # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keys that need an open step are hidden elsewhere."""
+        name = self.current_step
+        if action in ("face", "steps", "back", "onward"):
+            if name is None:
+                return False
+            if (action == "onward" and name == "summary") or (action == "back" and name == STEPS[0]):
+                return None
+        if action in ("offer", "offers", "agree"):
+            return name is not None and name != "summary"
+        return True
+
+    async def action_onward(self) -> None:
+        """The step has been gone through; the next one."""
+        name = self.current_step
+        if name is None or name == STEPS[-1]:
+            return
+        screen: Any = self.screen
+        screen.commit()
+        self.session.confirm(name)
+        await self.open_step(STEPS[STEPS.index(name) + 1])
+
+    async def action_back(self) -> None:
+        """The step before."""
+        name = self.current_step
+        if name and name != STEPS[0]:
+            await self.open_step(STEPS[STEPS.index(name) - 1])
+
+    def action_face(self, face: str) -> None:
+        """Turn the side panel."""
+        screen: Any = self.screen
+        if hasattr(screen, "show_face"):
+            screen.show_face(face)
+
+    async def action_offer(self) -> None:
+        """Take the offered answer."""
+        screen: Any = self.screen
+        if hasattr(screen, "take_offer"):
+            await screen.take_offer()
+
+    async def action_offers(self) -> None:
+        """Take all offered answers of the step."""
+        screen: Any = self.screen
+        if hasattr(screen, "take_all_offers"):
+            await screen.take_all_offers()
+
+    @work
+    async def action_steps(self) -> None:
+        """Choose a step."""
+        from workshop.app.screens.dialogs import StepDialog
+
+        name = self.current_step
+        if name is None:
+            return
+        screen: Any = self.screen
+        screen.commit()
+        chosen = await self.push_screen_wait(StepDialog(progress(self.session.plan), name))
+        if chosen:
+            await self.open_step(chosen)
+
+    @work
+    async def action_agree(self) -> None:
+        """Say that something odd is right as it is."""
+        from workshop.app.screens.dialogs import AgreeDialog
+
+        asking = tuple(c for c in self.session.plan.checks if c.step == self.current_step and c.level == "look")
+        if not asking:
+            self.notify("Nothing in this step asks for another look.", markup=False)
+            return
+        chosen = await self.push_screen_wait(AgreeDialog(asking, self.session.project))
+        if chosen:
+            self.session.agree(chosen)
+            screen: Any = self.screen
+            await screen.follow()
+
+    def action_explain(self) -> None:
+        """Help for where the knitter stands, and all keys."""
+        from workshop.app.screens.dialogs import TextDialog
+
+        screen: Any = self.screen
+        text = screen.help_text() if hasattr(screen, "help_text") else ""
+        keys = "\n".join(f"  {b.key:<8} {b.tooltip}" for b in self.BINDINGS if isinstance(b, Binding))
+        signs = "  · to do   … under way   ✓ done   ! look again"
+        self.push_screen(TextDialog("Help", f"{text}\n\nKeys\n{keys}\n  ctrl+p   every command\n\nSteps\n{signs}"))
+
+    async def action_projects(self) -> None:
+        """Back to the list of projects."""
+        screen: Any = self.screen
+        if isinstance(screen, StartScreen):
+            return
+        if hasattr(screen, "commit"):
+            screen.commit()
+        while not isinstance(self.screen, StartScreen):
+            await self.pop_screen()
+
+    def action_print_plan(self, kind: str) -> None:
+        """Write the plan beside the save."""
+        from workshop.prints import paper
+        from workshop.prints.document import summary
+
+        now = self.session.plan
+        path = (self.session.path or self.folder / "plan").with_suffix(f".{kind}")
+        document = summary(now, workings=True)
+        text = paper.html(document, now) if kind == "html" else paper.markdown(document)
+        try:
+            path.write_text(text, encoding="utf-8", newline="\n")
+        except OSError as error:
+            self.notify(f"{path}: cannot be written: {error.strerror}", severity="error", markup=False)
+            return
+        self.notify(f"Written: {path}", markup=False)
+
+    async def action_quit(self) -> None:
+        """Take what is being typed, and leave."""
+        screen: Any = self.screen
+        if hasattr(screen, "commit"):
+            screen.commit()
+        self.exit()
+
+    def get_system_commands(self, screen: Screen[Any]) -> Any:
+        """Every command by name in the palette."""
+        yield from super().get_system_commands(screen)
+        for binding in self.BINDINGS:
+            if isinstance(binding, Binding) and binding.tooltip:
+                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action))
+        if self.current_step:
+            for name in STEPS:
+                yield SystemCommand(f"Go to {step(name).title}", step(name).what, self._open(name))
+
+    def _run(self, action: str) -> Any:
+        async def run() -> None:
+            await self.run_action(action)
+
+        return run
+
+    def _open(self, name: str) -> Any:
+        async def run() -> None:
+            await self.open_step(name)
+
+        return run

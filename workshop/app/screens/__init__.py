@@ -1,0 +1,1 @@
+"""One module and one style sheet for each screen."""

@@ -1,0 +1,115 @@
+"""Small windows: help, the list of steps, checks to agree to, and a lesson by itself."""
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Label, Markdown, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workshop.app.widgets.trail import SIGNS
+from workshop.core.remarks import Check
+from workshop.progress import Progress
+from workshop.project import Project
+from workshop.questions.steps import step
+from workshop.words.phrase import say_check
+
+
+class TextDialog(ModalScreen[None]):
+    """Text to read; escape closes it."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f1", "dismiss(None)", "Close")]
+
+    def __init__(self, title: str, text: str) -> None:
+        super().__init__()
+        self._title, self._text = title, text
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label(Content(self._title), classes="window-title")
+            with VerticalScroll():
+                yield Static(self._text, markup=False)
+            yield Label("escape closes", classes="window-foot")
+
+
+class LessonDialog(ModalScreen[None]):
+    """A lesson by itself."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f2", "dismiss(None)", "Close")]
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self._text = text
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            with VerticalScroll():
+                yield Markdown(self._text, open_links=False)
+            yield Label("escape closes", classes="window-foot")
+
+
+class StepDialog(ModalScreen[str | None]):
+    """All steps with their states; any can be opened at any time."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,f4", "dismiss(None)", "Close")]
+
+    def __init__(self, steps: tuple[Progress, ...], current: str) -> None:
+        super().__init__()
+        self._steps, self._current = steps, current
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label("Go to a step", classes="window-title")
+            yield OptionList(*(Option(Content(self._line(s)), id=s.name) for s in self._steps), markup=False)
+            yield Label("enter opens, escape closes", classes="window-foot")
+
+    def on_mount(self) -> None:
+        """Begin at the current step."""
+        names = [s.name for s in self._steps]
+        if self._current in names:
+            self.query_one(OptionList).highlighted = names.index(self._current)
+
+    @staticmethod
+    def _line(item: Progress) -> str:
+        about = step(item.name)
+        because = f" ({item.because})" if item.because else ""
+        return f"{about.number} {about.title:<8} {SIGNS[item.state]} {item.state}{because}"
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Open the chosen step."""
+        event.stop()
+        self.dismiss(event.option.id)
+
+
+class AgreeDialog(ModalScreen[str | None]):
+    """Checks that ask something; choosing one says that it is right as it is."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,f6", "dismiss(None)", "Close")]
+
+    def __init__(self, checks: tuple[Check, ...], project: Project) -> None:
+        super().__init__()
+        self._checks, self._project = checks, project
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label("Is it right as it is?", classes="window-title")
+            yield OptionList(
+                *(Option(Content(say_check(c, self._project)), id=f"check-{i}") for i, c in enumerate(self._checks)),
+                markup=False,
+            )
+            yield Label("enter says: it is right; escape leaves it open", classes="window-foot")
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Agree to the chosen check."""
+        event.stop()
+        self.dismiss(self._checks[int((event.option.id or "").removeprefix("check-"))].name)

@@ -1,0 +1,112 @@
+"""The first screen: saved projects with their next step, and a new one."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workshop import saves
+from workshop.core.plan import plan
+from workshop.progress import next_step, progress
+from workshop.questions.steps import step
+from workshop.saves import Saved
+
+if TYPE_CHECKING:
+    from workshop.app.app import WorkshopApp
+
+WELCOME = (
+    "From a yarn to a jumper plan that you can knit from: seven steps, at your own pace. Every answer is saved as soon "
+    "as it is given; leave whenever you like."
+)
+
+
+class StartScreen(Screen[None]):
+    """Start anew, or go on."""
+
+    CSS_PATH = ["step.tcss", "start.tcss"]
+    AUTO_FOCUS = "#projects"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("n", "new", "New", id="start.new", tooltip="Start a new project"),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._found: tuple[Saved, ...] = ()
+
+    @property
+    def workshop(self) -> "WorkshopApp":
+        """The app, by its own type."""
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        return self.app
+
+    def compose(self) -> ComposeResult:
+        yield Static("Jumper workshop", id="title-bar", markup=False)
+        yield Static(WELCOME, id="welcome", markup=False)
+        yield OptionList(id="projects", markup=False)
+        yield Static("", id="hint", markup=False)
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        """List what is saved."""
+        self.relist()
+
+    def on_screen_resume(self) -> None:
+        """Back from a project: its next step may have changed."""
+        self.relist()
+
+    def relist(self) -> None:
+        """Read the folder again."""
+        folder = self.workshop.folder
+        self._found = saves.list_saves(folder)
+        listed = self.query_one("#projects", OptionList)
+        listed.clear_options()
+        listed.add_option(Option(Content("Start a new project"), id="new"))
+        for i, saved in enumerate(self._found):
+            listed.add_option(Option(Content(_describe(saved)), id=f"save-{i}", disabled=saved.project is None))
+        listed.highlighted = 1 if self._found and self._found[0].project else 0
+        self.query_one("#hint", Static).update(Content(f"Saved in {folder}"))
+
+    @on(OptionList.OptionSelected)
+    async def choose(self, event: OptionList.OptionSelected) -> None:
+        """Open what was chosen."""
+        event.stop()
+        chosen = event.option.id or "new"
+        if chosen == "new":
+            await self.workshop.open_new()
+            return
+        saved = self._found[int(chosen.removeprefix("save-"))]
+        await self.workshop.open_file(saved.path)
+
+    async def action_new(self) -> None:
+        """Start a new project."""
+        await self.workshop.open_new()
+
+    def help_text(self) -> str:
+        """Help for this screen."""
+        return "Choose a saved project with the arrow keys and Enter, or n for a new one."
+
+
+def _describe(saved: Saved) -> str:
+    """One line of the list."""
+    if saved.project is None:
+        return f"✗ {_short(saved.path)}: {saved.fault.split(': ', 1)[-1]}"
+    steps = progress(plan(saved.project))
+    upcoming = next_step(steps)
+    again = [step(s.name).title for s in steps if s.state == "look again"]
+    text = f"{saved.project.title or _short(saved.path)}: "
+    text += (
+        "plan ready" if upcoming.name == "summary" and upcoming.state == "done" else f"next {step(upcoming.name).title}"
+    )
+    return text + (f"; look again: {', '.join(again)}" if again else "")
+
+
+def _short(path: Path) -> str:
+    return path.name

@@ -1,0 +1,128 @@
+"""The step Summary: the plan on the screen, and the ways to take it along."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from workshop.app.widgets.trail import Trail
+from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
+from workshop.progress import progress
+
+
+class SummaryScreen(Screen[None]):
+    """The finished plan, to read and to print."""
+
+    STEP = "summary"
+    CSS_PATH = ["step.tcss", "summary.tcss"]
+    AUTO_FOCUS = "#plan"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "p",
+            "app.print_plan('html')",
+            "Print",
+            id="summary.print",
+            tooltip="Write the plan to an HTML file beside the save",
+        ),
+        Binding(
+            "m",
+            "app.print_plan('md')",
+            "Markdown",
+            id="summary.markdown",
+            show=False,
+            tooltip="Write the plan to a Markdown file",
+        ),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.workings = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="title-bar", markup=False)
+        yield Trail("", id="trail", markup=False)
+        yield VerticalScroll(Static("", id="text", markup=False), id="plan")
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        """Show the plan."""
+        self.show_plan()
+
+    def on_resize(self) -> None:
+        """Tables are laid out for the width there is."""
+        self.show_plan()
+
+    def show_plan(self) -> None:
+        """Show the plan of the project as it is now."""
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        now = self.app.session.plan
+        document = summary(now, workings=self.workings)
+        self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
+        self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
+        self.query_one("#text", Static).update(render(document, max(30, self.size.width - 4)))
+
+    def commit(self) -> None:
+        """Nothing is typed here."""
+
+    def show_face(self, face: str) -> None:
+        """F3 shows or hides the workings below the plan."""
+        if face == "working":
+            self.workings = not self.workings
+            self.show_plan()
+            if self.workings:
+                self.query_one("#plan", VerticalScroll).scroll_end(animate=False)
+        elif face == "lesson":
+            self.app.push_screen("lesson")
+
+    def help_text(self) -> str:
+        """Help for this screen."""
+        return "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown."
+
+
+def render(document: Document, width: int) -> Content:
+    """A document as styled text of a given width."""
+    parts: list[Content] = []
+    for section in document.sections:
+        parts += [Content(""), Content.styled(section.heading, "bold underline")]
+        for block in section.blocks:
+            parts += _lines(block, width)
+    return Content("\n").join(parts[1:])
+
+
+def _lines(block: Block, width: int) -> list[Content]:
+    match block:
+        case Paragraph(text, kind):
+            mark = {"look": "! look again: ", "stop": "✗ stop: "}.get(kind, "")
+            return [Content.styled(mark + text, "bold" if mark else "")]
+        case Items(items, ticked):
+            return [Content(("☐ " if ticked else "- ") + item) for item in items]
+        case Table(head, rows):
+            return _table(head, rows, width)
+        case Drawing(lines):
+            return [Content(line) for line in lines]
+
+
+def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], width: int) -> list[Content]:
+    """A table with columns as wide as they need; where that is too wide, one line for each row's cell."""
+    from rich.cells import cell_len, set_cell_size
+
+    widths = [max(cell_len(r[i]) for r in (head, *rows)) for i in range(len(head))]
+    if sum(widths) + 2 * (len(head) - 1) > width:
+        out = []
+        for row in rows:
+            out.append(Content.styled(row[0], "bold"))
+            out += [Content(f"  {name}: {cell}") for name, cell in zip(head[1:], row[1:], strict=True) if cell]
+        return out
+
+    def line(cells: tuple[str, ...]) -> str:
+        return "  ".join(set_cell_size(c, w) for c, w in zip(cells, widths, strict=True)).rstrip()
+
+    return [Content.styled(line(head), "dim"), *(Content(line(row)) for row in rows)]

@@ -1,0 +1,28 @@
+"""The seven steps in one line, each with its state as a sign and a word, never by colour alone."""
+
+from collections.abc import Sequence
+
+from textual.content import Content
+from textual.widgets import Static
+
+from workshop.progress import Progress
+from workshop.questions.steps import step
+
+SIGNS = {"to do": "·", "under way": "…", "done": "✓", "look again": "!"}
+"""One sign for each state; the list of steps (F4) and the help spell them out."""
+
+
+class Trail(Static):
+    """Where the knitter is, and how far each step has come."""
+
+    def show(self, steps: Sequence[Progress], current: str, *, narrow: bool) -> None:
+        """Show the steps; in a narrow window only the current one has its name."""
+        parts: list[Content] = []
+        for item in steps:
+            about = step(item.name)
+            here = item.name == current
+            name = f" {about.title}" if here or not narrow else ""
+            text = f"{about.number}{name} {SIGNS[item.state]}"
+            style = "bold reverse" if here else "bold" if item.state == "look again" else ""
+            parts.append(Content.styled(f" {text} ", style))
+        self.update(Content("").join(parts))

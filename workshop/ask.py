@@ -1,0 +1,226 @@
+"""The plain mode: the questions line by line, for a screen reader or a slow line.
+
+The same questions, the same session and the same answers as in the app; a project can change between the
+two at any time. No cursor addressing, no colour.
+"""
+
+import sys
+import textwrap
+from collections.abc import Callable
+from typing import TextIO
+
+from workshop.progress import next_step, progress
+from workshop.project import STEPS
+from workshop.questions import Field, fibre, swatch
+from workshop.questions.kinds import Choice
+from workshop.questions.steps import fields, groups, step
+from workshop.session import Session
+from workshop.units import NotUnderstood
+from workshop.words.answers import answers
+from workshop.words.phrase import in_terms
+
+HELP = (
+    "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
+    "? says why it is asked. < goes back one question. > goes on to the next step. = shows what the answers mean. "
+    ". leaves; everything is saved."
+)
+
+
+class Leave(Exception):
+    """The knitter has had enough for now."""
+
+
+class Talk:
+    """Asks and says, over two text streams."""
+
+    def __init__(self, session: Session, source: TextIO, target: TextIO) -> None:
+        self.session, self.source, self.target = session, source, target
+
+    def say(self, text: str = "") -> None:
+        """Print text, wrapped at 78 columns."""
+        for line in text.split("\n"):
+            print(textwrap.fill(line, 78) if line else "", file=self.target)
+
+    def hear(self, prompt: str) -> str:
+        """One typed line. Raises Leave at the end of input."""
+        print(prompt, end="", file=self.target, flush=True)
+        line = self.source.readline()
+        if not line:
+            raise Leave
+        return line.rstrip("\n").strip()
+
+
+def run(session: Session, source: TextIO | None = None, target: TextIO | None = None) -> int:
+    """Go through the steps from where the project is. Gives the exit code."""
+    talk = Talk(session, source or sys.stdin, target or sys.stdout)
+    talk.say(HELP)
+    try:
+        name: str | None = session.project.last_step or next_step(progress(session.plan)).name
+        while name is not None:
+            name = _step(talk, name)
+    except (Leave, KeyboardInterrupt):
+        talk.say()
+    _farewell(talk)
+    return 1 if session.fault else 0
+
+
+def _farewell(talk: Talk) -> None:
+    session = talk.session
+    if session.fault:
+        talk.say(f"Not saved: {session.fault}")
+    elif session.path:
+        talk.say(f"Saved in {session.path}. Go on with: workshop ask {session.path}")
+
+
+def _step(talk: Talk, name: str) -> str | None:
+    """One step; gives the name of the next."""
+    session = talk.session
+    session.at(name)
+    about = step(name)
+    talk.say()
+    talk.say(in_terms(f"Step {about.number} of {len(STEPS)}: {about.title}. {about.what}", session.project.terms))
+    if name == "summary":
+        _summary(talk)
+        return None
+    if name in ACTIONS:
+        ACTIONS[name](talk)
+    _questions(talk, name)
+    talk.say()
+    _answers(talk, name)
+    _agreements(talk, name)
+    session.confirm(name)
+    return STEPS[STEPS.index(name) + 1]
+
+
+def _questions(talk: Talk, name: str) -> None:
+    """All questions of a step; what is asked may change with every answer."""
+    done: list[str] = []
+    heading = ""
+    while True:
+        asked = next((f for f in fields(name, talk.session.project) if f.key not in done), None)
+        if asked is None:
+            return
+        heading = _heading(talk, name, asked, heading)
+        go = _question(talk, name, asked)
+        if go == "back":
+            done = done[:-1]
+        elif go == "next step":
+            return
+        else:
+            done.append(asked.key)
+
+
+def _heading(talk: Talk, name: str, asked: Field, last: str) -> str:
+    title = next((g.title for g in groups(name, talk.session.project) if any(f.key == asked.key for f in g.fields)), "")
+    if title != last:
+        talk.say()
+        talk.say(f"{title}:")
+    return title
+
+
+def _question(talk: Talk, name: str, asked: Field) -> str:
+    """One question until it is answered or passed over."""
+    session = talk.session
+    while True:
+        project = session.project
+        now = asked.shown(project)
+        offer = session.plan.offers.get(asked.key)
+        offered = asked.question.kind.show(offer, project) if offer is not None and not now else ""
+        label = in_terms(asked.label, project.terms)
+        kind = asked.question.kind
+        if isinstance(kind, Choice):
+            listed = [o.label for o in kind.options(project)]
+            talk.say(f"{label}: " + "; ".join(f"{i} {o}" for i, o in enumerate(listed, 1)))
+        prompt = f"{label}" + (f" [{now}]" if now else f" [offered: {offered}]" if offered else "") + ": "
+        typed = talk.hear(prompt)
+        if typed == "":
+            if not now and asked.needed:
+                talk.say("  Left open; it is needed later." + (f" + takes {offered}." if offered else ""))
+            return "on"
+        if typed in ("<", ">", "."):
+            if typed == ".":
+                raise Leave
+            return "back" if typed == "<" else "next step"
+        if typed in ("?", "="):
+            if typed == "?":
+                talk.say(in_terms(f"  {asked.question.why} How: {asked.question.hint}.", project.terms))
+            else:
+                _answers(talk, name)
+            continue
+        if typed == "+" and offered:
+            typed = offered
+        try:
+            session.answer(asked, "" if typed == "-" and not asked.needed else typed)
+        except NotUnderstood as error:
+            talk.say(f"  Not taken: {error}." + (f" It stays {now}." if now else ""))
+            continue
+        if session.fault:
+            talk.say(f"  Not saved: {session.fault}")
+        taken = asked.shown(session.project)
+        if taken != typed:
+            talk.say(f"  Taken as {taken}." if taken else "  Cleared.")
+        return "on"
+
+
+def _answers(talk: Talk, name: str) -> None:
+    marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
+    for line in answers(name, talk.session.plan):
+        indent = "" if line.kind == "heading" else "  "
+        talk.say(indent + marks.get(line.kind, "") + line.text)
+
+
+def _agreements(talk: Talk, name: str) -> None:
+    """Ask about every check that wants another look."""
+    from workshop.words.phrase import say_check
+
+    for check in talk.session.plan.checks:
+        if check.step == name and check.level == "look":
+            talk.say(say_check(check, talk.session.project))
+            if talk.hear("Is it right as it is? y or Enter to leave it open: ").casefold() in ("y", "yes"):
+                talk.session.agree(check.name)
+
+
+def _summary(talk: Talk) -> None:
+    from workshop.prints.document import summary
+    from workshop.prints.terminal import console_for, print_document
+
+    print_document(summary(talk.session.plan, plain=True), console_for(talk.target))
+
+
+# ── what a step can add ──────────────────────────────────────────────────────────────────────────────
+
+
+def _add_yarns(talk: Talk) -> None:
+    session = talk.session
+    if not session.project.yarn:
+        session.change_quietly(fibre.add_yarn(session.project))
+        return
+    while _yes(
+        talk,
+        f"There are {len(session.project.yarn)} yarns. Add another?"
+        if len(session.project.yarn) > 1
+        else "There is one yarn. Add another to choose from?",
+    ):
+        session.change(fibre.add_yarn(session.project))
+
+
+def _add_swatches(talk: Talk) -> None:
+    session = talk.session
+    for view in session.plan.yarns:
+        if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
+            sizes = ", ".join(f"{mm:g}" for mm in view.swatch_mm)
+            named = view.yarn.name or f"yarn {view.yarn.id}"
+            if _yes(talk, f"Plan three swatches of {named}, on {sizes} mm?"):
+                session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
+    while _yes(talk, f"There are {len(session.project.swatch)} swatches. Add one more?"):
+        session.change(swatch.add_swatch(session.project))
+
+
+def _yes(talk: Talk, question: str) -> bool:
+    heard = talk.hear(f"{question} y or Enter for no: ").casefold()
+    if heard == ".":
+        raise Leave
+    return heard in ("y", "yes")
+
+
+ACTIONS: dict[str, Callable[[Talk], None]] = {"fibre": _add_yarns, "swatch": _add_swatches}

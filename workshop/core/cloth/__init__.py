@@ -1,0 +1,1 @@
+"""From yarn to a fabric that is known: fibre, swatch, gauge, wash, yarn quantity."""

@@ -1,0 +1,172 @@
+"""From a ball band to expectations: how a blend behaves, and the needles to swatch it on.
+
+Facts of the trade (common practice, no source) from the table "fibres"; the swatch has the last word.
+"""
+
+from dataclasses import dataclass, replace
+
+from workshop.core.remarks import Amount, Remark, Value, needle
+from workshop.core.working import Rounding, Working, worked
+from workshop.project import Tension, Yarn
+from workshop.tables import needles
+from workshop.tables.fibres import Fibre, fibre
+from workshop.tables.practice import rule
+from workshop.tables.yarn_weights import YarnWeight, weight
+
+NOTABLE_PERCENT = 15.0
+"""From this share on a fibre is felt in the cloth and is described (common practice, no source)."""
+
+HANG_PERCENT = 30.0
+"""From this share of sagging fibre on a hang test is asked for (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One fibre of a blend with its share in per cent."""
+
+    fibre: Fibre
+    percent: float
+    typed: str
+
+
+@dataclass(frozen=True, slots=True)
+class YarnView:
+    """What a yarn promises before it is knitted."""
+
+    yarn: Yarn
+    shares: tuple[Share, ...]
+    weight: YarnWeight | None
+    start_mm: float | None
+    """Needle to start from for this knitter and blend; None while the weight is not known."""
+    swatch_mm: tuple[float, ...]
+    """Three sizes to swatch on, finest first."""
+    sizes_moved: Working | None
+    m_per_100g: float | None
+    tex: float | None
+    hang_test: bool
+    remarks: tuple[Remark, ...]
+
+    @property
+    def percent_total(self) -> float:
+        """Sum of the blend in per cent."""
+        return sum(s.percent for s in self.shares)
+
+    @property
+    def notable(self) -> tuple[Share, ...]:
+        """Fibres that are felt in the cloth, largest share first."""
+        parts = [s for s in self.shares if s.percent >= NOTABLE_PERCENT]
+        return tuple(sorted(parts, key=lambda s: -s.percent))
+
+    def has(self, flag: str, at_least: float = NOTABLE_PERCENT) -> bool:
+        """Whether fibres with a flag of the table ("felts", "grows" …) make up so many per cent."""
+        return sum(s.percent for s in self.shares if getattr(s.fibre, flag)) >= at_least
+
+
+def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
+    """All that can be said of a yarn from its band and the knitter's usual tension."""
+    shares = tuple(Share(fibre(p.fibre), p.percent, p.fibre) for p in yarn.fibres)
+    category = weight(yarn.weight) if yarn.weight else None
+    per_100g = 100 * yarn.ball_m / yarn.ball_g if yarn.ball_m and yarn.ball_g else None
+    moved = _sizes_moved(yarn, shares, tension) if shares else None
+    start = sizes = None
+    if category is not None:
+        shift = moved.count if moved else _tension_sizes(tension)
+        start = needles.steps_from(category.start_needle_mm, shift)
+        sizes = _three_around(start)
+    hang = sum(s.percent for s in shares if s.fibre.hang_test) >= HANG_PERCENT
+    view = YarnView(
+        yarn=yarn,
+        shares=shares,
+        weight=category,
+        start_mm=start,
+        swatch_mm=sizes or (),
+        sizes_moved=moved,
+        m_per_100g=per_100g,
+        tex=100000 / per_100g if per_100g else None,
+        hang_test=hang,
+        remarks=(),
+    )
+    return _with_remarks(view, tension)
+
+
+def _tension_sizes(tension: Tension | None) -> int:
+    sizes = int(rule("tension")["sizes"])
+    return {"tight": sizes, "loose": -sizes}.get(tension or "average", 0)
+
+
+def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None) -> Working:
+    """Sizes from the usual start needle: the blend's mean by its percentages, and the knitter's tension."""
+    figures: dict[str, tuple[float, str]] = {}
+    terms, total, exact = [], sum(s.percent for s in shares), 0.0
+    for i, share in enumerate(shares, 1):
+        low, high = share.fibre.start_sizes
+        middle = (low + high) / 2
+        figures[f"share {i} ({share.fibre.name})"] = (share.percent, "%")
+        figures[f"sizes {i} ({share.fibre.name})"] = (middle, "sizes")
+        terms.append(f"share {i} ({share.fibre.name}) × sizes {i} ({share.fibre.name})")
+        exact += share.percent * middle
+    figures["all shares"] = (total, "%")
+    figures["sizes for tension"] = (_tension_sizes(tension), "sizes")
+    exact = exact / total + _tension_sizes(tension)
+    return worked(
+        f"yarns.{yarn.id}.sizes_moved",
+        "Needle sizes from the usual start needle",
+        f"({' + '.join(terms)}) ÷ all shares + sizes for tension",
+        figures,
+        exact,
+        "sizes",
+        rounding=Rounding(ties="away"),
+        source="common practice, no source (tables fibres and trade)",
+    )
+
+
+def _three_around(start_mm: float) -> tuple[float, ...]:
+    """The size, the one below and the one above; at an end of the table the three nearest."""
+    ladder = needles.ladder()
+    at = ladder.index(needles.nearest_on_ladder(start_mm))
+    first = max(0, min(at - 1, len(ladder) - 3))
+    return ladder[first : first + 3]
+
+
+def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
+    said: list[Remark] = []
+    for share in view.notable:
+        values: dict[str, Value] = {"name": share.fibre.name, "share": Amount(share.percent, "%")}
+        said.append(Remark("{name}, {share}: " + share.fibre.wear + ".", values))
+        said.append(Remark("In the wash: " + share.fibre.wash + "."))
+        said.append(Remark("Watch: " + share.fibre.watch + "."))
+    if view.weight is not None and view.start_mm is not None:
+        said += _needle_remarks(view, view.weight, view.start_mm, tension)
+    if view.hang_test:
+        said.append(Remark("Hang the washed swatch with a weight for a day before you trust its rows."))
+    return replace(view, remarks=tuple(said))
+
+
+def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tension: Tension | None) -> list[Remark]:
+    usual = category.start_needle_mm
+    said = [
+        Remark(
+            "Start from {start} and swatch on {sizes}.",
+            {"start": needle(start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
+        )
+    ]
+    moved = needles.steps_between(usual, start_mm)
+    if moved:
+        said.append(
+            Remark(
+                "Usual for {weight} yarn is {usual}; this is {sizes} "
+                + ("larger" if moved > 0 else "finer")
+                + ", because of "
+                + _why_moved(view, tension)
+                + ".",
+                {"weight": category.id, "usual": needle(usual), "sizes": Amount(abs(moved), "sizes")},
+            )
+        )
+    return said
+
+
+def _why_moved(view: YarnView, tension: Tension | None) -> str:
+    reasons = [s.fibre.name for s in view.notable if s.fibre.start_sizes not in ((-1, 1),)]
+    if tension in ("tight", "loose"):
+        reasons.append(f"your {tension} hand")
+    return " and ".join(reasons) if reasons else "the blend"

@@ -1,0 +1,135 @@
+"""Slips of entry on a swatch, recognised and asked about; nothing is corrected or dropped."""
+
+from collections.abc import Mapping
+
+from workshop.core.cloth.gauge import Gauge, odd_ones_out
+from workshop.core.remarks import Amount, Check, check, cm
+from workshop.project import Along, State, Swatch
+from workshop.tables.yarn_weights import INCH_CM, YarnWeight
+
+LEAST_WINDOW_CM = 10.0
+"""A count over less than this is taken with a warning (advice read: count over 4 in)."""
+
+FAR = 1.6
+"""A gauge this many times off the weight's range is taken for a slip rather than for a hand."""
+
+
+def reading_checks(
+    swatch: Swatch, weight: YarnWeight | None, gauges: Mapping[tuple[State, Along], Gauge]
+) -> list[Check]:
+    """All that looks odd in the counts of one swatch."""
+    found: list[Check] = []
+    for (state, along), gauge in gauges.items():
+        step = "gauge" if state == "off needles" else "wash"
+        key = f"reading.{swatch.id}.{state}.{along}"
+        found += _window_checks(swatch, gauge, step, key)
+        found += _fellow_checks(swatch, gauge, step, key)
+        if weight is not None:
+            found += _slip_checks(swatch, gauge, weight, step, key)
+    for state in ("off needles", "washed", "hung"):
+        found += _swapped(swatch, state, gauges)
+    return found
+
+
+def _window_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]:
+    short = [r for r in gauge.readings if r.over_cm < LEAST_WINDOW_CM - 0.01]
+    if not short:
+        return []
+    return [
+        check(
+            "window-short",
+            "note",
+            step,
+            key,
+            "Swatch {id}, {along} {state}: a count over {window} is short. Over {least} or more a half stitch "
+            "weighs less.",
+            id=swatch.id,
+            along=gauge.along,
+            state=gauge.state,
+            window=cm(min(r.over_cm for r in short)),
+            least=cm(LEAST_WINDOW_CM),
+        )
+    ]
+
+
+def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]:
+    return [
+        check(
+            "reading-off",
+            "look",
+            step,
+            key,
+            "Swatch {id}, {along} {state}: {count} over {window} is more than 3 % off its fellows. Count that "
+            "place again; if it is right, say so: nothing is dropped.",
+            f"{r.count:g}/{r.over_cm:g}",
+            id=swatch.id,
+            along=gauge.along,
+            state=gauge.state,
+            count=Amount(r.count, ""),
+            window=cm(r.over_cm),
+        )
+        for r in odd_ones_out(gauge.readings)
+    ]
+
+
+def _slip_checks(swatch: Swatch, gauge: Gauge, weight: YarnWeight, step: str, key: str) -> list[Check]:
+    """Per inch typed as per 10 cm, inches typed as centimetres."""
+    low, high = weight.stitches_low, weight.stitches_high
+    if gauge.along == "rows":
+        low, high = 1.15 * low, 1.6 * high
+    per_10cm = gauge.per_10cm
+    if low / FAR <= per_10cm <= high * FAR:
+        return []
+    count, window = gauge.readings[0].count, gauge.readings[0].over_cm
+    if low / 1.25 <= per_10cm / INCH_CM <= high * 1.25:
+        text = (
+            "Swatch {id}: {count} {along} over {window} is a great many for {weight} yarn. Was the distance in "
+            "inches? Then write 'in' behind it."
+        )
+        code = "inches-as-cm"
+    elif low / 1.25 <= per_10cm * 10 / INCH_CM <= high * 1.25 or low / 1.25 <= per_10cm * 4 <= high * 1.25:
+        text = (
+            "Swatch {id}: {count} {along} over {window} is very few for {weight} yarn. Was it counted over one "
+            "inch? Then write the distance as '1 in', or better count over 4 in (10 cm)."
+        )
+        code = "per-inch-as-per-10cm"
+    else:
+        text = "Swatch {id}: {count} {along} over {window} is far from what {weight} yarn gives. Count again?"
+        code = "gauge-far-from-weight"
+    return [
+        check(
+            code,
+            "look",
+            step,
+            key,
+            text,
+            f"{gauge.state} {gauge.along} {per_10cm:.1f}",
+            id=swatch.id,
+            count=Amount(count, ""),
+            along=gauge.along,
+            window=cm(window),
+            weight=weight.id,
+        )
+    ]
+
+
+def _swapped(swatch: Swatch, state: State, gauges: Mapping[tuple[State, Along], Gauge]) -> list[Check]:
+    stitches, rows = gauges.get((state, "stitches")), gauges.get((state, "rows"))
+    if stitches is None or rows is None or rows.per_10cm >= stitches.per_10cm:
+        return []
+    step = "gauge" if state == "off needles" else "wash"
+    return [
+        check(
+            "rows-and-stitches-swapped",
+            "look",
+            step,
+            f"reading.{swatch.id}.{state}.rows",
+            "Swatch {id}, {state}: {rows} rows against {stitches} stitches. A knitted stitch is wider than it is "
+            "high, so there should be more rows. Were the two swapped?",
+            f"{stitches.per_10cm:.1f}/{rows.per_10cm:.1f}",
+            id=swatch.id,
+            state=state,
+            rows=Amount(rows.per_10cm, "per 10 cm"),
+            stitches=Amount(stitches.per_10cm, "per 10 cm"),
+        )
+    ]

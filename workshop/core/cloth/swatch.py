@@ -1,0 +1,182 @@
+"""The swatch plan: how many stitches to cast on, how many rows, and what to do with each swatch.
+
+Cast-on from the upper gauge of the yarn's weight, in whole stitches per inch, for six inches (common
+practice, no source: 48, 42, 36, 30, 24 from super-fine to bulky), rounded up to the stitch pattern.
+"""
+
+from dataclasses import dataclass
+from math import ceil, log
+
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.cloth.yarn import loop_length_cm
+from workshop.core.remarks import Amount, Check, check, cm, needle
+from workshop.core.working import Rounding, Working, worked
+from workshop.project import Swatch, Yarn
+from workshop.tables import needles
+from workshop.tables.practice import read_shape, rule
+from workshop.tables.yarn_weights import INCH_CM, YarnWeight, weight
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchPlan:
+    """How to knit one swatch. Counts are None until the weight of its yarn is known."""
+
+    swatch: Swatch
+    yarn: Yarn | None
+    mark: int
+    """Purl bumps that mark this swatch in the cloth: its place among the swatches."""
+    width_cm: float
+    border_rows: int
+    border_stitches: int
+    cast_on: Working | None
+    rows: Working | None
+    metres: float | None
+    grams: float | None
+
+    @property
+    def total_rows(self) -> int | None:
+        """Rows with both garter borders."""
+        return self.rows.count + 2 * self.border_rows if self.rows else None
+
+    @property
+    def stitches_cast_on(self) -> int | None:
+        """Stitches on the needle: as knitted where noted, else as planned."""
+        return self.swatch.cast_on or (self.cast_on.count if self.cast_on else None)
+
+    @property
+    def rows_worked(self) -> int | None:
+        """Rows as knitted where noted, else as planned."""
+        return self.swatch.rows or self.total_rows
+
+
+def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int) -> SwatchPlan:
+    """The plan for one swatch."""
+    width_cm = swatch.width_cm or float(rule("swatch_width")["width_cm"])
+    border = rule("swatch_border")
+    category = weight(yarn.weight) if yarn and yarn.weight else None
+    cast_on = _cast_on(swatch, category, width_cm) if category else None
+    rows = _rows(swatch, category, width_cm) if category else None
+    metres = grams = None
+    if category and cast_on and rows:
+        loops = cast_on.count * (rows.count + 2 * border["rows"])
+        metres = loops * loop_length_cm(_usual_stitches(category)) / 100
+        if yarn and yarn.ball_g and yarn.ball_m:
+            grams = metres * yarn.ball_g / yarn.ball_m
+    return SwatchPlan(swatch, yarn, mark, width_cm, border["rows"], border["stitches"], cast_on, rows, metres, grams)
+
+
+def _usual_stitches(category: YarnWeight) -> float:
+    """Middle of the category's gauge, stitches per 10 cm."""
+    return (category.stitches_low + category.stitches_high) / 2
+
+
+def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
+    per_inch = ceil(category.stitches_high / 4 - 1e-9)
+    multiple, plus = max(1, swatch.pattern_multiple), swatch.pattern_plus
+    edges = 2 * swatch.edge_stitches
+    return worked(
+        f"swatches.{swatch.id}.cast_on",
+        f"Cast-on of swatch {swatch.id}",
+        "planned width ÷ 2.54 × stitches per inch + edge stitches",
+        {
+            "planned width": (width_cm, "cm"),
+            "stitches per inch": (per_inch, "stitches"),
+            "edge stitches": (edges, "stitches"),
+        },
+        width_cm / INCH_CM * per_inch + edges,
+        "stitches",
+        rounding=Rounding(multiple, (plus + edges) % multiple, "up"),
+        per_cm=per_inch / INCH_CM,
+        source="common practice, no source: upper gauge of the weight, in whole stitches per inch",
+    )
+
+
+def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
+    usual = _usual_stitches(category)
+    ratio = read_shape()
+    return worked(
+        f"swatches.{swatch.id}.rows",
+        f"Rows of swatch {swatch.id} between its borders",
+        "planned width × usual stitches per 10 cm ÷ 10 × rows to a stitch",
+        {
+            "planned width": (width_cm, "cm"),
+            "usual stitches per 10 cm": (usual, "stitches"),
+            "rows to a stitch": (ratio, ""),
+        },
+        width_cm * usual / 10 * ratio,
+        "rows",
+        rounding=Rounding(2, 0, "up"),
+        per_cm=usual / 10 * ratio,
+        source="Munden 1959: rows per cm over stitches per cm, 1.3 (table textile)",
+    )
+
+
+def sizes_to_change(actual_cm: float, planned_cm: float) -> int:
+    """Needle sizes to go up (or down, if negative) to bring a width back to plan.
+
+    One size changes the gauge by about a twentieth (common practice, no source).
+    """
+    step = log(1 + float(rule("size_step")["fraction"]))
+    return -round(log(actual_cm / planned_cm) / step)
+
+
+def swatch_checks(plan: SwatchPlan, gauge: Gauge | None) -> list[Check]:
+    """What to say of a swatch as planned and, once counted, of how wide it came out."""
+    found: list[Check] = []
+    swatch = plan.swatch
+    if plan.yarn is None:
+        found.append(
+            check(
+                "swatch-without-yarn",
+                "look",
+                "swatch",
+                f"swatch.{swatch.id}.yarn",
+                "Swatch {id} names no yarn of this project.",
+                id=swatch.id,
+            )
+        )
+    if swatch.needle_mm is not None and needles.find(swatch.needle_mm) is None:
+        near = needles.nearest(swatch.needle_mm)
+        found.append(
+            check(
+                "needle-not-sold",
+                "note",
+                "swatch",
+                f"swatch.{swatch.id}.needle_mm",
+                "No table lists a needle of {size}; the nearest is {near}.",
+                size=needle(swatch.needle_mm),
+                near=needle(near.mm),
+            )
+        )
+    off = _off_plan(plan, gauge)
+    if off is not None:
+        found.append(off)
+    return found
+
+
+def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
+    stitches = plan.stitches_cast_on
+    if gauge is None or stitches is None or plan.cast_on is None or plan.swatch.needle_mm is None:
+        return None
+    planned = plan.width_cm * stitches / plan.cast_on.count
+    actual = stitches / gauge.per_10cm * 10
+    if abs(actual / planned - 1) <= float(rule("swatch_off_plan")["fraction"]):
+        return None
+    sizes = sizes_to_change(actual, planned)
+    return check(
+        "swatch-off-plan",
+        "note",
+        "gauge",
+        f"swatch.{plan.swatch.id}.needle_mm",
+        "Swatch {id} is {actual} wide instead of {planned}, more than a fifth "
+        + ("wider" if actual > planned else "narrower")
+        + " than planned. For the cloth of this yarn's weight go "
+        + ("up" if sizes > 0 else "down")
+        + " {sizes}, to about {size}.",
+        f"{actual:.1f}/{planned:.1f}",
+        id=plan.swatch.id,
+        actual=cm(actual),
+        planned=cm(planned),
+        sizes=Amount(abs(sizes), "sizes"),
+        size=needle(needles.steps_from(plan.swatch.needle_mm, sizes)),
+    )

@@ -1,0 +1,241 @@
+"""What the wash does to the cloth, and which gauge each number follows.
+
+Stitch and row counts follow the washed gauge; the tape held against the work on the needles follows the
+unwashed one. Sign of a change as in ISO 5077: shrinkage negative, growth positive. Never a factor by
+fibre: without a washed swatch there is none.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import hypot
+
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.remarks import Amount, Check, check, percent
+from workshop.core.working import Working, Workings, worked
+from workshop.project import Along, Design, State, Swatch
+from workshop.tables.practice import rule
+
+NARROWING_PERCENT = 3.0
+"""A hung swatch that narrows by more than this gives the stitch gauge too (method: hang test)."""
+
+Gauges = Mapping[tuple[State, Along], Gauge]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Dimensional change of the cloth in one direction, from off the needles to a later state."""
+
+    percent: float
+    u95_percent: float
+
+    @property
+    def real(self) -> bool:
+        """Whether it is larger than the readings can be off."""
+        return abs(self.percent) > self.u95_percent
+
+    @property
+    def factor(self) -> float:
+        """Length after ÷ length before; 1 where no change could be measured."""
+        return 1 + self.percent / 100 if self.real else 1.0
+
+
+def dimensional_change_percent(before: float, after: float) -> float:
+    """100 × (after − before) ÷ before, for two lengths. ISO 5077: shrinkage is negative."""
+    return 100 * (after - before) / before
+
+
+def change_of(before: Gauge | None, after: Gauge | None) -> Change | None:
+    """Change in size from two gauges of one direction; None where either is missing."""
+    if before is None or after is None:
+        return None
+    # a stitch is 10 / gauge wide, so lengths stand to each other as the gauges do upside down
+    change = dimensional_change_percent(10 / before.per_10cm, 10 / after.per_10cm)
+    spread = hypot(before.u95 / before.per_10cm, after.u95 / after.per_10cm)
+    return Change(change, 100 * spread * (1 + change / 100))
+
+
+@dataclass(frozen=True, slots=True)
+class DesignGauge:
+    """The gauge that the garment is planned from, and the unwashed one that tape targets follow."""
+
+    swatch: Swatch
+    state: State
+    stitches: Gauge
+    rows: Gauge
+    unwashed_stitches: Gauge | None
+    unwashed_rows: Gauge | None
+    width: Change | None
+    length: Change | None
+    flat_rows: Gauge | None = None
+    """Washed row gauge lying flat, where the rows are planned from a hung swatch."""
+
+    def flat_cm(self, worn_cm: float) -> float | None:
+        """How long a worn (hanging) length lies flat after washing; None where it was not counted so."""
+        return worn_cm * self.rows.per_10cm / self.flat_rows.per_10cm if self.flat_rows else None
+
+    def as_knit_cm(self, finished_cm: float) -> float | None:
+        """What the tape reads on the needles for a finished length: finished ÷ length factor."""
+        return finished_cm / self.length.factor if self.length else None
+
+
+def design_gauge(design: Design, swatch: Swatch | None, gauges: Gauges) -> DesignGauge | None:
+    """The gauge to design with; None until the chosen swatch has stitches and rows in the chosen state.
+
+    A hung swatch gives the rows. It gives the stitches too where it was counted across and the cloth
+    narrowed by more than 3 per cent; otherwise the washed swatch, lying flat, does.
+    """
+    if swatch is None or design.state is None:
+        return None
+    stitches = gauges.get((design.state, "stitches"))
+    rows = gauges.get((design.state, "rows"))
+    if design.state == "hung":
+        flat = gauges.get(("washed", "stitches"))
+        narrowing = change_of(flat, stitches)
+        if flat is not None and (narrowing is None or narrowing.percent > -NARROWING_PERCENT):
+            stitches = flat
+    if stitches is None or rows is None:
+        return None
+    before_stitches = gauges.get(("off needles", "stitches"))
+    before_rows = gauges.get(("off needles", "rows"))
+    return DesignGauge(
+        swatch=swatch,
+        state=design.state,
+        stitches=stitches,
+        rows=rows,
+        unwashed_stitches=before_stitches,
+        unwashed_rows=before_rows,
+        width=change_of(before_stitches, stitches),
+        length=change_of(before_rows, rows),
+        flat_rows=gauges.get(("washed", "rows")) if design.state == "hung" else None,
+    )
+
+
+def note_gauges(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
+    """Workings of every gauge counted on a swatch."""
+    for (state, along), gauge in gauges.items():
+        label = f"Swatch {swatch.id}, {along} per 10 cm, {state}"
+        workings.note(gauge_working(gauge_key(swatch.id, gauge), label, gauge))
+
+
+def gauge_key(swatch_id: str, gauge: Gauge) -> str:
+    """Address of a swatch's gauge among the workings."""
+    return f"swatches.{swatch_id}.{gauge.state}.{gauge.along}_per_10cm"
+
+
+def note_workings(design: DesignGauge, workings: Workings) -> None:
+    """Workings of the design gauge and of its change in the wash."""
+    for along, one, before in (
+        ("stitches", design.stitches, design.unwashed_stitches),
+        ("rows", design.rows, design.unwashed_rows),
+    ):
+        label = f"{along.capitalize()} per 10 cm to plan from, {one.state}"
+        workings.note(gauge_working(f"gauge.{along}_per_10cm", label, one))
+        if before is None:
+            continue
+        label = f"{along.capitalize()} per 10 cm before the wash"
+        workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
+        name = "width" if along == "stitches" else "length"
+        workings.note(
+            worked(
+                f"wash.{name}_change_percent",
+                f"Change in {name}",
+                "100 × (before ÷ after − 1)",
+                {
+                    "before": (before.per_10cm, f"{along} per 10 cm"),
+                    "after": (one.per_10cm, f"{along} per 10 cm"),
+                },
+                100 * (before.per_10cm / one.per_10cm - 1),
+                "%",
+                source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
+            )
+        )
+
+
+def gauge_working(key: str, label: str, gauge: Gauge) -> Working:
+    """How a gauge was worked out."""
+    return worked(
+        key,
+        label,
+        "all counted ÷ all centimetres × 10",
+        {"all counted": (gauge.total_count, gauge.along), "all centimetres": (gauge.total_cm, "cm")},
+        gauge.per_10cm,
+        f"{gauge.along} per 10 cm",
+        source="total over total, never the mean of gauges from unequal windows",
+    )
+
+
+def wash_checks(gauge: DesignGauge | None, swatch: Swatch | None, gauges: Gauges, hang: bool) -> list[Check]:
+    """What the wash asks the knitter to look at."""
+    if swatch is None:
+        return []
+    found: list[Check] = []
+    key = f"reading.{swatch.id}"
+    washed = [along for along in ("stitches", "rows") if ("washed", along) in gauges]
+    if not washed and any(state == "off needles" for state, _ in gauges):
+        found.append(
+            check(
+                "not-washed-yet",
+                "note",
+                "wash",
+                f"{key}.washed",
+                "Swatch {id} has been counted before the wash only. Wash and dry it as the garment will be, "
+                "then count again: nobody can guess what the wash does.",
+                id=swatch.id,
+            )
+        )
+    if hang and washed and not any(state == "hung" for state, _ in gauges):
+        found.append(
+            check(
+                "hang-test-wanted",
+                "note",
+                "wash",
+                f"{key}.hung",
+                "This fibre lengthens under its own weight: hang swatch {id} for a day and count its rows once more.",
+                id=swatch.id,
+            )
+        )
+    if gauge is not None:
+        found += _large_changes(gauge, key)
+        if gauge.unwashed_rows is None:
+            found.append(
+                check(
+                    "no-unwashed-gauge",
+                    "note",
+                    "wash",
+                    f"{key}.off needles",
+                    "Swatch {id} was not counted before the wash, so no tape measure can tell you how the "
+                    "work on the needles should read: count rows.",
+                    id=swatch.id,
+                )
+            )
+    return found
+
+
+def _large_changes(gauge: DesignGauge, key: str) -> list[Check]:
+    limit = 100 * float(rule("wash_limit")["fraction"])
+    found = []
+    for name, change in (("width", gauge.width), ("length", gauge.length)):
+        if change is not None and abs(change.percent) > limit:
+            found.append(
+                check(
+                    "wash-change-large",
+                    "look",
+                    "wash",
+                    f"{key}.washed",
+                    "Swatch {id} changed by {change} in " + name + ". Beyond 15 % another needle or a gentler "
+                    "wash helps more than a correction. If it was counted right, say so.",
+                    f"{name} {change.percent:.0f}",
+                    id=gauge.swatch.id,
+                    change=percent(change.percent),
+                )
+            )
+    return found
+
+
+def hang_weight_g(body_mass_g: float, circumference_cm: float, swatch_width_cm: float) -> Amount:
+    """Weight to clip to a hanging swatch so that it carries what the garment's cloth carries on average.
+
+    The cloth at the top of the body carries mass ÷ circumference per cm of width; half of that is the
+    average over its length (derived, linear).
+    """
+    return Amount(swatch_width_cm * body_mass_g / circumference_cm / 2, "g")

@@ -1,0 +1,70 @@
+"""One module per construction. All of them take a :class:`Brief` and give a :class:`Made`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from workshop.core.making.counts import Edging
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Fabric, Piece
+from workshop.core.remarks import Check
+from workshop.core.wearer.body import Wearer
+from workshop.core.wearer.fit import Targets
+from workshop.project import Neckline, SleeveLength
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """Everything that a construction needs to know, in washed cm."""
+
+    cloth: Cloth
+    wanted: Targets
+    wearer: Wearer
+    worked: Literal["flat", "round"]
+    neckline: Neckline
+    sleeve: SleeveLength
+    hem: Edging
+    hem_cm: float
+    cuff_cm: float
+    band_cm: float
+    sleeve_cm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Two edges that must meet: by rows where both are worked in rows, else by length."""
+
+    a: str
+    b: str
+    a_rows: int | None = None
+    b_rows: int | None = None
+    a_cm: float | None = None
+    b_cm: float | None = None
+
+    @property
+    def difference_percent(self) -> float:
+        """How much longer edge a is than edge b, in per cent of b."""
+        if self.a_rows is not None and self.b_rows is not None:
+            return 100 * (self.a_rows / self.b_rows - 1)
+        assert self.a_cm is not None
+        assert self.b_cm is not None
+        return 100 * (self.a_cm / self.b_cm - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A garment, row by row. ``finished_cm`` is worked out again from the counts."""
+
+    pieces: tuple[Piece, ...]
+    seams: tuple[Seam, ...]
+    finished_cm: Mapping[str, float]
+    checks: tuple[Check, ...]
+
+    def piece(self, name: str) -> Piece | None:
+        """The piece of that name, or None."""
+        return next((p for p in self.pieces if p.name == name), None)
+
+
+def fabric_of(edging: Edging) -> Fabric:
+    """The fabric of an edging; no edging is the cloth itself."""
+    return "stocking" if edging == "none" else edging

@@ -1,0 +1,1 @@
+"""What all garments share, row by row: counts, spacing, ledger, necklines, edges."""

@@ -1,0 +1,172 @@
+"""The row ledger: every row of a piece, with its stitches before and after and what happens in it.
+
+Nothing is printed that is not in the ledger, and a piece that cannot be knitted cannot be built: a row
+that would leave fewer than no stitches raises. ``where`` names edges as worn: ``left`` is the wearer's
+left. Events at ``both`` edges count their stitches once for each edge.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
+Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
+Side = Literal["RS", "WS", "round"]
+Edge = Literal["left", "right"]
+Fabric = Literal["rib-1x1", "rib-2x2", "garter", "stocking"]
+
+ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
+
+
+class CannotBeKnitted(ValueError):
+    """A row would need stitches that are not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that happens in a row, at one place."""
+
+    do: Do
+    where: Where
+    stitches: int
+
+    @property
+    def change(self) -> int:
+        """Stitches that it adds (or takes, if negative)."""
+        return ADDS.get(self.do, 0) * self.stitches * (2 if self.where == "both" else 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row or round. ``before`` and ``after`` count all stitches in work."""
+
+    row: int
+    side: Side
+    before: int
+    after: int
+    fabric: Fabric
+    events: tuple[Event, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something to do after a row that changes no stitch: a marker at the underarm, a try-on."""
+
+    after_row: int
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of knitting, or the part of one that goes on after it divides (``came_from``)."""
+
+    name: str
+    worked: Literal["flat", "round"]
+    cast_on: int
+    rows: tuple[Row, ...]
+    bound_off: int
+    key_counts: Mapping[str, int]
+    came_from: str | None = None
+    begins: Edge = "right"
+    """Edge, as worn, at which right-side rows begin."""
+    edge_stitches: int = 0
+    """Stitches at each edge that the seam takes; they are in the counts and not in the widths."""
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def last_row(self) -> int:
+        """Number of the last row, counted from the cast-on of the piece that it came from."""
+        return self.rows[-1].row if self.rows else 0
+
+    def rows_of(self, fabric: Fabric) -> int:
+        """How many rows are worked in one fabric."""
+        return sum(1 for r in self.rows if r.fabric == fabric)
+
+    @property
+    def stitches_worked(self) -> int:
+        """Stitches knitted in all rows: what the yarn is for."""
+        return sum(max(r.before, r.after) for r in self.rows)
+
+    @property
+    def widest(self) -> int:
+        """Most stitches in work in any row."""
+        return max((max(r.before, r.after) for r in self.rows), default=self.cast_on)
+
+
+@dataclass(slots=True)
+class Ledger:
+    """Builds a piece row by row. ``first_row`` goes on from another piece where this one continues it."""
+
+    name: str
+    worked: Literal["flat", "round"]
+    cast_on: int
+    came_from: str | None = None
+    begins: Edge = "right"
+    edge_stitches: int = 0
+    first_row: int = 1
+    rows: list[Row] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
+    stitches: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.stitches = self.cast_on
+
+    @property
+    def next_row(self) -> int:
+        """Number of the row that comes next."""
+        return self.first_row + len(self.rows)
+
+    @property
+    def next_side(self) -> Side:
+        """Side of the row that comes next: odd rows are right-side rows."""
+        if self.worked == "round":
+            return "round"
+        return "RS" if self.next_row % 2 else "WS"
+
+    def work(self, rows: int, fabric: Fabric) -> None:
+        """Work plain rows."""
+        for _ in range(rows):
+            self.shape(fabric)
+
+    def shape(self, fabric: Fabric, *events: Event) -> None:
+        """Work one row with its events.
+
+        Raises CannotBeKnitted when an event has no stitches to work on.
+        """
+        before = self.stitches
+        after = before
+        for event in events:
+            if event.stitches < 0:
+                raise CannotBeKnitted(f"{self.name}, row {self.next_row}: {event.stitches} stitches")
+            after += event.change
+        if after < 0:
+            raise CannotBeKnitted(
+                f"{self.name}, row {self.next_row}: {before} stitches are too few for what happens in it"
+            )
+        self.rows.append(Row(self.next_row, self.next_side, before, after, fabric, events))
+        self.stitches = after
+
+    def work_schedule(self, event_rows: Iterable[int], rows: int, fabric: Fabric, *events: Event) -> None:
+        """Work a section of ``rows`` rows with the same events on the rows named (1 is its first row)."""
+        at = set(event_rows)
+        for i in range(1, rows + 1):
+            self.shape(fabric, *(events if i in at else ()))
+
+    def mark(self, what: str) -> None:
+        """Note something to do after the row just worked."""
+        self.marks.append(Mark(self.next_row - 1, what))
+
+    def piece(self, **key_counts: int) -> Piece:
+        """The finished piece; stitches still in work are bound off."""
+        return Piece(
+            name=self.name,
+            worked=self.worked,
+            cast_on=self.cast_on,
+            rows=tuple(self.rows),
+            bound_off=self.stitches,
+            key_counts=dict(key_counts),
+            came_from=self.came_from,
+            begins=self.begins,
+            edge_stitches=self.edge_stitches,
+            marks=tuple(self.marks),
+        )

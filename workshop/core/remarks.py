@@ -1,0 +1,74 @@
+"""What the core has to say: sentences with places for figures, so that a view can show them in any unit.
+
+A text names its figures in braces: ``"{chest} is less than {hip}"``. Views fill them in (``workshop.words``);
+the core never formats a length. Texts are in US terms; views translate for the UK.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Unit = Literal["cm", "mm", "g", "m", "%", "stitches", "rows", "sizes", "per 10 cm", ""]
+Level = Literal["stop", "look", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A figure for a sentence. ``mm`` is a needle size; ``per 10 cm`` a gauge."""
+
+    value: float
+    unit: Unit
+
+
+Value = Amount | str | tuple[Amount, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One sentence. A text value may be the knitter's own and is never read as markup."""
+
+    text: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """Something that stops the plan, wants another look, or is worth knowing.
+
+    ``question`` is the key of the answer to change; ``about`` the figures it was raised for, so that an
+    answer of "it is right as it is" holds until they change.
+    """
+
+    code: str
+    level: Level
+    step: str
+    question: str
+    remark: Remark
+    about: str = ""
+    agreed: bool = False
+    """The knitter has said that it is right as it is."""
+
+    @property
+    def name(self) -> str:
+        """What an agreement is remembered under."""
+        return f"{self.code} {self.question} {self.about}".strip()
+
+
+def check(code: str, level: Level, step: str, question: str, text: str, about: str = "", **values: Value) -> Check:
+    """A check in one line."""
+    return Check(code, level, step, question, Remark(text, values), about)
+
+
+def cm(value: float) -> Amount:
+    """A length."""
+    return Amount(value, "cm")
+
+
+def percent(value: float) -> Amount:
+    """A percentage."""
+    return Amount(value, "%")
+
+
+def needle(mm: float) -> Amount:
+    """A needle size."""
+    return Amount(mm, "mm")

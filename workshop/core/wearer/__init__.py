@@ -1,0 +1,1 @@
+"""From a body to finished measurements, and the cautions that go with them."""

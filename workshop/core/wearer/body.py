@@ -1,0 +1,272 @@
+"""The wearer's body: own figures, and blanks filled from a published table and marked as such."""
+
+import itertools
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from workshop.core.remarks import Check, check, cm, percent
+from workshop.project import Body, BodyTable
+from workshop.tables import bodies
+from workshop.tables.practice import CHILD_CHEST_CM, curve, definition
+
+Origin = Literal["own", "table", "estimate"]
+
+MEASURES = (
+    "chest",
+    "waist",
+    "hip",
+    "cross_back",
+    "back_waist",
+    "upper_arm",
+    "wrist",
+    "armhole_depth",
+    "sleeve_underarm",
+    "neck_to_cuff",
+    "neck",
+    "head",
+)
+"""Every body measurement, in the order of the save file."""
+
+CURVES = ("wrist", "back_waist")
+"""Measures that a curve over the chest fills where no table has them."""
+
+TABLE_TOLERANCE = 0.2
+"""An own figure further than this from the table's for the same chest is asked about (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One measurement in cm, where it comes from, and how a table's figure is known."""
+
+    id: str
+    value_cm: float
+    origin: Origin
+    how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Wearer:
+    """The body with all blanks filled that can be filled."""
+
+    measures: Mapping[str, Measure]
+    table: BodyTable | None
+    size: str | None
+    child: bool
+
+    def cm(self, measure: str) -> float | None:
+        """A measurement in cm, or None."""
+        found = self.measures.get(measure)
+        return found.value_cm if found else None
+
+
+def resolve(body: Body) -> Wearer:
+    """The wearer that a body table, a size and own figures describe. Own figures win."""
+    size = bodies.find_size(body.table, body.size) if body.table and body.size else None
+    found: dict[str, Measure] = {}
+    for measure in MEASURES:
+        own = getattr(body, f"{measure}_cm")
+        filled = None
+        if own is not None:
+            filled = Measure(measure, own, "own")
+        elif body.table:
+            filled = _from_table(body.table, size, measure, found.get("chest"))
+        if filled is None and measure in CURVES and "chest" in found:
+            filled = Measure(measure, along_curve(measure, found["chest"].value_cm), "estimate", "memory")
+        if filled is not None:
+            found[measure] = filled
+    chest = found.get("chest")
+    young = body.table in ("babies", "children", "youth")
+    child = young or (body.table is None and chest is not None and chest.value_cm < CHILD_CHEST_CM)
+    return Wearer(found, body.table, size, child)
+
+
+def _from_table(table: BodyTable, size: str | None, measure: str, chest: Measure | None) -> Measure | None:
+    """The table's figure: of the size where one is chosen, else between the sizes on either side of the chest."""
+    if measure == "head":
+        return _head(table, size)
+    cells = bodies.cells(table, measure)
+    if size in cells:
+        return Measure(measure, cells[size].middle_cm, "table", cells[size].how)
+    if not cells or chest is None or measure == "chest":
+        return None
+    girths = bodies.cells(table, "chest")
+    names = [s for s in bodies.sizes(table) if s in cells and s in girths]
+    points = [(girths[s].middle_cm, cells[s].middle_cm) for s in names]
+    hows = {cells[s].how for s in names}
+    return Measure(measure, interpolate(points, chest.value_cm), "estimate", "memory" if "memory" in hows else "read")
+
+
+def _head(table: BodyTable, size: str | None) -> Measure | None:
+    for named, cell in bodies.heads(table):
+        if named is None or named == size:
+            return Measure("head", cell.middle_cm, "table", cell.how)
+    return None
+
+
+def interpolate(points: list[tuple[float, float]], at: float) -> float:
+    """Straight line between the neighbouring points; level beyond the ends."""
+    if at <= points[0][0]:
+        return points[0][1]
+    for (x0, y0), (x1, y1) in itertools.pairwise(points):
+        if at <= x1:
+            return y0 + (y1 - y0) * (at - x0) / (x1 - x0)
+    return points[-1][1]
+
+
+def along_curve(name: str, chest_cm: float) -> float:
+    """A proportion of the table "proportions" for a chest, in cm."""
+    row = curve(name)
+    return interpolate(list(zip(row["chest_cm"], row["cm"], strict=True)), chest_cm)
+
+
+def body_checks(body: Body, wearer: Wearer) -> list[Check]:
+    """Oddities in what was measured: asked about, never corrected."""
+    found = [*_size_check(body, wearer), *_proportion_checks(wearer)]
+    if body.table and body.table != "babies":
+        found += _table_checks(body, wearer)
+    return found
+
+
+def _size_check(body: Body, wearer: Wearer) -> list[Check]:
+    if body.table and body.size and wearer.size is None:
+        return [
+            check(
+                "size-not-in-table",
+                "look",
+                "measure",
+                "body.size",
+                "The table has no size {size}; it has {sizes}.",
+                size=body.size,
+                sizes=", ".join(bodies.sizes(body.table)),
+            )
+        ]
+    return []
+
+
+PROPORTIONS: tuple[tuple[str, str, str, Callable[[float, float], bool], str], ...] = (
+    (
+        "cross-back-over-half-chest",
+        "cross_back",
+        "chest",
+        lambda a, b: a > b / 2,
+        "Cross back {a} is more than half the chest of {b}. It is measured straight from shoulder joint "
+        "to shoulder joint, not over the arms.",
+    ),
+    (
+        "wrist-over-upper-arm",
+        "wrist",
+        "upper_arm",
+        lambda a, b: a >= b,
+        "Wrist {a} is not smaller than the upper arm of {b}.",
+    ),
+    (
+        "upper-arm-over-half-chest",
+        "upper_arm",
+        "chest",
+        lambda a, b: a > b / 2,
+        "Upper arm {a} is more than half the chest of {b}. Is it the girth of one arm?",
+    ),
+    (
+        "upper-arm-small",
+        "upper_arm",
+        "chest",
+        lambda a, b: a < 0.2 * b,
+        "Upper arm {a} is less than a fifth of the chest of {b}. Was the flat width measured? It wants the girth.",
+    ),
+    (
+        "armhole-deep",
+        "armhole_depth",
+        "chest",
+        lambda a, b: a > 0.36 * b,
+        "Armhole depth {a} is deep for a chest of {b}: it is the depth, not the way round.",
+    ),
+    (
+        "armhole-shallow",
+        "armhole_depth",
+        "chest",
+        lambda a, b: a < 0.12 * b,
+        "Armhole depth {a} is shallow for a chest of {b}.",
+    ),
+    ("hip-under-waist", "hip", "waist", lambda a, b: a < 0.8 * b, "Hip {a} is much less than the waist of {b}."),
+    (
+        "sleeve-over-neck-to-cuff",
+        "sleeve_underarm",
+        "neck_to_cuff",
+        lambda a, b: a > 0.75 * b,
+        "Sleeve to the underarm {a} against neck to cuff {b}: the second runs from the middle of the back over "
+        "the shoulder, so it should be a good deal longer.",
+    ),
+)
+"""Cross-checks: code, measures a and b, when they do not agree, what to say (common practice, no source)."""
+
+
+def _proportion_checks(wearer: Wearer) -> list[Check]:
+    """Where two measures do not agree and at least one is the knitter's own."""
+    found = []
+    for code, first, second, wrong, text in PROPORTIONS:
+        a, b = wearer.measures.get(first), wearer.measures.get(second)
+        if a is None or b is None or "own" not in (a.origin, b.origin):
+            continue
+        if wrong(a.value_cm, b.value_cm):
+            asked = first if a.origin == "own" else second
+            found.append(
+                check(
+                    code,
+                    "look",
+                    "measure",
+                    f"body.{asked}_cm",
+                    text,
+                    f"{a.value_cm:g}/{b.value_cm:g}",
+                    a=cm(a.value_cm),
+                    b=cm(b.value_cm),
+                )
+            )
+    return found
+
+
+def _table_checks(body: Body, wearer: Wearer) -> list[Check]:
+    """Own figures far from the chosen table's: a slip of the tape, of the unit, or a body of its own."""
+    assert body.table is not None
+    found = []
+    for measure in bodies.MEASURES:
+        own = wearer.measures.get(measure)
+        if own is None or own.origin != "own":
+            continue
+        expected = _expected(body, wearer, measure)
+        if expected is None or abs(own.value_cm / expected - 1) <= TABLE_TOLERANCE:
+            continue
+        inches = abs(own.value_cm * 2.54 / expected - 1) <= TABLE_TOLERANCE
+        text = "{name} {own} is {off} off the {expected} that the table gives." + (
+            " Was it measured in inches? Then write 'in' behind it." if inches else ""
+        )
+        found.append(
+            check(
+                "far-from-table",
+                "look",
+                "measure",
+                f"body.{measure}_cm",
+                text,
+                f"{own.value_cm:g}/{expected:.0f}",
+                name=definition(measure).name.capitalize(),
+                own=cm(own.value_cm),
+                expected=cm(expected),
+                off=percent(100 * abs(own.value_cm / expected - 1)),
+            )
+        )
+    return found
+
+
+def _expected(body: Body, wearer: Wearer, measure: str) -> float | None:
+    assert body.table is not None
+    cells = bodies.cells(body.table, measure)
+    if wearer.size in cells:
+        return cells[wearer.size].middle_cm
+    if measure == "chest":
+        if not cells:
+            return None
+        own = wearer.measures["chest"].value_cm
+        lowest, highest = min(c.low_cm for c in cells.values()), max(c.high_cm for c in cells.values())
+        return min(max(own, lowest), highest)
+    filled = _from_table(body.table, None, measure, wearer.measures.get("chest"))
+    return filled.value_cm if filled else None

@@ -1,0 +1,209 @@
+"""From the body and the fit wanted to finished measurements, part by part.
+
+A garment that fits wins over body and ease: its flat widths are doubled. Ease by fit from the table
+"proportions" (inside the published bands, table "ease"); own figures win.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.wearer.body import Wearer, along_curve
+from workshop.core.working import Working, Workings, worked
+from workshop.project import Project
+from workshop.tables.practice import ease_by_fit
+
+EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
+"""Parts that are finished as body plus ease."""
+
+PROPORTIONED = ("neck_width", "front_neck_depth", "back_neck_drop")
+"""Parts that a curve over the chest gives."""
+
+
+@dataclass(frozen=True, slots=True)
+class Targets:
+    """Finished measurements wanted, in cm, before any rounding to stitches."""
+
+    finished: Mapping[str, float]
+    ease: Mapping[str, float]
+
+    def get(self, part: str) -> float | None:
+        """One finished measurement, or None."""
+        return self.finished.get(part)
+
+
+def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
+    """All finished measurements that can be said from what is known."""
+    finished: dict[str, float] = {}
+    ease: dict[str, float] = {}
+    for part in EASED:
+        figure = _from_garment(project, part) or _eased(project, wearer, part)
+        if figure is None:
+            continue
+        finished[part] = workings.note(figure).value
+        body = wearer.cm(part)
+        if body is not None:
+            ease[part] = finished[part] - body
+    chest = wearer.cm("chest") or finished.get("chest")
+    boat = project.garment.neckline == "boat"
+    if boat and chest is not None:
+        finished["neck_width"] = workings.note(_boat_width(project, wearer, chest)).value
+    elif chest is not None:
+        for part in PROPORTIONED:
+            finished[part] = workings.note(_proportioned(project, part, chest)).value
+    _lengths(project, wearer, finished, workings)
+    return Targets(finished, ease)
+
+
+def _from_garment(project: Project, part: str) -> Working | None:
+    garment = project.fitting_garment
+    flat = {
+        "chest": garment.chest_width_cm,
+        "upper_arm": garment.upper_arm_width_cm,
+        "wrist": garment.cuff_width_cm,
+    }.get(part)
+    if flat is not None:
+        return worked(
+            f"target.{part}",
+            f"{_name(part)} wanted",
+            "flat width × 2",
+            {"flat width": (flat, "cm")},
+            2 * flat,
+            "cm",
+            source="a garment laid flat: twice its width",
+        )
+    if part == "armhole_depth" and garment.armhole_depth_cm is not None:
+        depth = garment.armhole_depth_cm
+        return worked(
+            "target.armhole_depth",
+            "Armhole depth wanted",
+            "armhole depth of the garment that fits",
+            {"armhole depth of the garment that fits": (depth, "cm")},
+            depth,
+            "cm",
+        )
+    return None
+
+
+def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
+    body = wearer.cm(part)
+    own = getattr(project.fit, f"{part}_ease_cm", None)
+    if body is None or (own is None and project.fit.ease is None):
+        return None
+    if own is not None:
+        ease, source = own, "ease as you gave it"
+    else:
+        assert project.fit.ease is not None
+        ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child)
+        source = f"ease for a {project.fit.ease} fit (table proportions)"
+    return worked(
+        f"target.{part}",
+        f"{_name(part)} wanted",
+        "body + ease",
+        {"body": (body, "cm"), "ease": (ease, "cm")},
+        body + ease,
+        "cm",
+        source=source,
+    )
+
+
+def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
+    own = {"neck_width": project.garment.neck_width_cm, "front_neck_depth": project.garment.neck_depth_cm}.get(part)
+    label = f"{_name(part)} wanted"
+    if own is not None:
+        return worked(f"target.{part}", label, "as you gave it", {"as you gave it": (own, "cm")}, own, "cm")
+    value = along_curve(part, chest_cm)
+    return worked(
+        f"target.{part}",
+        label,
+        "read off for the chest",
+        {"read off for the chest": (value, "cm")},
+        value,
+        "cm",
+        source="table proportions: a curve over the chest, from memory of common practice",
+    )
+
+
+BOAT_OF_CROSS_BACK = 0.6
+"""Width of a boat neck as part of the cross back (printed: 9-11 in for adults; common practice)."""
+
+BOAT_STRETCH = 1.2
+"""How far a plain edge stretches over the head (table "trade", from memory)."""
+
+
+def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
+    label, key = "Neck width wanted", "target.neck_width"
+    own = project.garment.neck_width_cm
+    if own is not None:
+        return worked(key, label, "as you gave it", {"as you gave it": (own, "cm")}, own, "cm")
+    across = wearer.cm("cross_back") or 0.44 * chest_cm
+    head = wearer.cm("head") or 0.0
+    width = max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + 1) / 2)
+    return worked(
+        key,
+        label,
+        "larger of (cross back × part of it, (head ÷ stretch + 1) ÷ 2)",
+        {
+            "cross back": (across, "cm"),
+            "part of it": (BOAT_OF_CROSS_BACK, ""),
+            "head": (head, "cm"),
+            "stretch": (BOAT_STRETCH, ""),
+        },
+        width,
+        "cm",
+        source="printed range 9-11 in for adults; must pass the head (common practice)",
+    )
+
+
+def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], workings: Workings) -> None:
+    garment, pattern = project.garment, project.fitting_garment
+    length = garment.length_cm if garment.length_cm is not None else pattern.length_cm
+    if length is not None:
+        finished["length"] = length
+    reach = pattern.centre_to_cuff_cm if pattern.centre_to_cuff_cm is not None else wearer.cm("neck_to_cuff")
+    if reach is not None:
+        finished["neck_to_cuff"] = reach
+
+
+def _name(part: str) -> str:
+    return part.replace("_", " ").capitalize()
+
+
+def fit_checks(project: Project, wearer: Wearer, wanted: Targets) -> list[Check]:
+    """Where the finished garment and the body do not agree."""
+    found: list[Check] = []
+    chest, hip = wanted.get("chest"), wearer.cm("hip")
+    length, waist = wanted.get("length"), wearer.cm("back_waist")
+    if chest is not None and hip is not None and length is not None and waist is not None:
+        below_waist = length - waist
+        if below_waist > 8 and chest < hip:
+            found.append(
+                check(
+                    "hip-wider-than-garment",
+                    "look",
+                    "measure",
+                    "fit.chest_ease_cm",
+                    "The hem will lie {below} below the waist, where the hips are {hip} round; the garment "
+                    "is {chest}. It will ride up. More ease or a shorter body helps.",
+                    f"{chest:.0f}/{hip:.0f}",
+                    below=cm(below_waist),
+                    hip=cm(hip),
+                    chest=cm(chest),
+                )
+            )
+    ease = wanted.ease.get("chest")
+    body = wearer.cm("chest")
+    if ease is not None and body is not None and ease < -0.1 * body:
+        found.append(
+            check(
+                "ease-very-negative",
+                "look",
+                "measure",
+                "fit.chest_ease_cm",
+                "The garment is {less} smaller than the chest, more than a tenth of it: few fabrics stretch "
+                "that far and stay pretty.",
+                f"{ease:.0f}",
+                less=Amount(-ease, "cm"),
+            )
+        )
+    return found

@@ -1,0 +1,82 @@
+"""Finds and checks the lesson texts: one Markdown file per step, with front matter.
+
+A teacher edits or replaces them: a folder given by ``--lessons`` or WORKSHOP_LESSONS comes before the
+lessons that travel with the workshop, file by file.
+"""
+
+import os
+import re
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from workshop.project import STEPS
+
+FOLDER_VARIABLE = "WORKSHOP_LESSONS"
+LARGEST_BYTES = 200_000
+
+
+class BadLesson(Exception):
+    """A lesson that cannot be used. ``str()`` is one line: file, key, what is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """One lesson: its step, its title, and its text in Markdown."""
+
+    step: str
+    title: str
+    text: str
+    path: Path
+
+
+def own_folder() -> Path:
+    """Where the lessons that travel with the workshop are, in a wheel or in a checkout."""
+    inside = Path(__file__).resolve().parent / "lessons"
+    return inside if inside.is_dir() else Path(__file__).resolve().parent.parent / "lessons"
+
+
+def folders() -> tuple[Path, ...]:
+    """Folders that are searched, in their order."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return (Path(named).expanduser(), own_folder()) if named else (own_folder(),)
+
+
+def lesson(step: str) -> Lesson:
+    """The lesson of a step. Raises BadLesson for a file that is missing or wrong."""
+    for folder in folders():
+        path = folder / f"{step}.md"
+        if path.is_file():
+            return read(path, step)
+    raise BadLesson(f"{folders()[0] / (step + '.md')}: there is no such lesson")
+
+
+def read(path: Path, step: str) -> Lesson:
+    """A lesson file: front matter between +++ lines (TOML: step, title), then Markdown. Raises BadLesson."""
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            raise BadLesson(f"{path}: is far too large to be a lesson")
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise BadLesson(f"{path}: cannot be read: {error.strerror or error}") from None
+    except UnicodeDecodeError:
+        raise BadLesson(f"{path}: is not UTF-8 text") from None
+    found = re.match(r"\+\+\+\s*\n(.*?)\n\+\+\+\s*\n(.*)", text.replace("\r\n", "\n"), re.DOTALL)
+    if not found:
+        raise BadLesson(f"{path}: has no front matter; it begins and ends with a line of +++")
+    try:
+        front = tomllib.loads(found[1])
+    except tomllib.TOMLDecodeError as error:
+        raise BadLesson(f"{path}: front matter is not sound TOML: {error}") from None
+    for key, wanted in (("step", step), ("title", None)):
+        value = front.get(key)
+        if not isinstance(value, str) or not value.strip():
+            raise BadLesson(f"{path}: {key}: is missing; it should be text in quotes")
+        if wanted is not None and value != wanted:
+            raise BadLesson(f"{path}: step: is '{value}'; a file {path.name} is the lesson of '{wanted}'")
+    return Lesson(step, front["title"], found[2].strip() + "\n", path)
+
+
+def all_lessons() -> tuple[Lesson, ...]:
+    """The lessons of all steps in their order. Raises BadLesson."""
+    return tuple(lesson(step) for step in STEPS)

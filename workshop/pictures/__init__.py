@@ -1,0 +1,1 @@
+"""Plan -> drawings as plain data, with two renderers: text for the terminal and SVG."""

@@ -1,0 +1,1 @@
+"""A plan on paper, in a terminal, and for programs."""

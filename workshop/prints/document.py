@@ -1,0 +1,286 @@
+"""The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet.
+
+The terminal, Markdown and HTML are renderers of this one document.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from workshop.core.making.edges import Cloth
+from workshop.core.plan import Plan
+from workshop.pictures.outline import Outline, outlines
+from workshop.pictures.text import scale_for, silhouette
+from workshop.progress import next_step, progress
+from workshop.project import Project
+from workshop.questions.steps import fields, step
+from workshop.units import show_length, show_needle, show_range
+from workshop.words.answers import FINISHED_NAMES, answers, yarn_lines
+from workshop.words.instructions import finishing, instructions
+from workshop.words.phrase import in_terms, say_check, working_lines
+
+SCHEMATIC_COLUMNS, SCHEMATIC_ROWS = 72, 16
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    text: str
+    kind: Literal["plain", "look", "stop"] = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list; ``ticked`` items get a box to tick."""
+
+    items: tuple[str, ...]
+    ticked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table; the first column names the row."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Lines of characters that must stay as they are, and the outlines for renderers that can draw."""
+
+    lines: tuple[str, ...]
+    shapes: tuple[Outline, ...] = ()
+
+
+Block = Paragraph | Items | Table | Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and what stands under it."""
+
+    heading: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole document."""
+
+    title: str
+    sections: tuple[Section, ...]
+
+
+def cloth_of(plan: Plan) -> Cloth | None:
+    """The washed cloth that the garment is planned from."""
+    g = plan.gauge
+    return Cloth(g.stitches.per_10cm, g.rows.per_10cm) if g else None
+
+
+def shapes_of(plan: Plan) -> tuple[Outline, ...]:
+    """Outlines of the pieces, if there are any."""
+    cloth = cloth_of(plan)
+    return outlines(plan.made.pieces, cloth) if plan.made and plan.made.pieces and cloth else ()
+
+
+def summary(plan: Plan, *, workings: bool = False, plain: bool = False) -> Document:
+    """The final summary. ``workings`` adds every number's working, ``plain`` draws without block characters."""
+    project = plan.project
+    sections = [_where_it_stands(plan)]
+    if plan.made and plan.made.pieces:
+        sections += [
+            _measurements(plan),
+            _cloth(plan),
+            _schematic(plan, plain),
+            _yarn(plan),
+            _pieces(plan),
+            *_instructions(plan),
+            Section("Making up", (Items(finishing(plan), ticked=True),)),
+        ]
+    else:
+        sections += _so_far(plan)
+    if plan.cautions:
+        sections.append(_cautions(plan))
+    if workings and plan.workings:
+        sections.append(_workings(plan))
+    title = project.title or "A jumper without a name yet"
+    return Document(title, tuple(s for s in sections if s.blocks))
+
+
+def _where_it_stands(plan: Plan) -> Section:
+    steps = progress(plan)
+    upcoming = next_step(steps)
+    blocks: list[Block] = []
+    if all(s.state == "done" for s in steps):
+        blocks.append(Paragraph("All steps are done: this is the plan to knit from."))
+    else:
+        blocks.append(
+            Table(
+                ("Step", "State", "Open"),
+                tuple((step(s.name).title, s.state, _open(s.missing, plan.project) or s.because) for s in steps),
+            )
+        )
+        blocks.append(Paragraph(f"Next: {step(upcoming.name).title}. {step(upcoming.name).what}"))
+    for check in plan.checks:
+        if check.level in ("stop", "look"):
+            blocks.append(Paragraph(say_check(check, plan.project), check.level))
+    return Section("Where it stands", tuple(blocks))
+
+
+def _open(keys: tuple[str, ...], project: Project) -> str:
+    """Names of missing answers, for people."""
+    names = {
+        f.key: f.label for s in ("fibre", "swatch", "gauge", "wash", "measure", "shape") for f in fields(s, project)
+    }
+    special = {"yarn": "a yarn", "swatch": "a swatch"}
+    words = [special.get(k) or names.get(k) or k.split(".")[-1].replace("_cm", "").replace("_", " ") for k in keys]
+    return ", ".join(words[:4]) + (" …" if len(words) > 4 else "")
+
+
+def _measurements(plan: Plan) -> Section:
+    assert plan.made is not None
+    units = plan.project.units
+    rows = []
+    for part, size in plan.made.finished_cm.items():
+        reach = plan.ranges[part]
+        body, ease = plan.wearer.cm(part), ""
+        if part in ("chest", "wrist", "hip") and body is not None:
+            ease = show_length(size - body, units)
+        origin = plan.wearer.measures.get(part)
+        shown_body = ""
+        if ease and body is not None and origin is not None:
+            shown_body = show_length(body, units) + ("" if origin.origin == "own" else f" ({origin.origin})")
+        rows.append(
+            (FINISHED_NAMES[part], show_length(size, units), show_range(reach.low, reach.high, units), shown_body, ease)
+        )
+    text = (
+        "Finished means washed and dry. The range holds the truth 95 times in 100: it counts how the swatch's places "
+        "differed, how finely they were read, and that hands change over the weeks."
+    )
+    blocks: list[Block] = [Table(("Measurement", "Finished", "Likely", "Body", "Ease"), tuple(rows)), Paragraph(text)]
+    chest = plan.ranges.get("chest")
+    body_chest = plan.wearer.cm("chest")
+    if chest is not None and body_chest is not None:
+        blocks.append(
+            Paragraph(
+                f"The chest will be {show_range(chest.low, chest.high, units)}; on a chest of "
+                f"{show_length(body_chest, units)} the ease is then "
+                f"{show_range(chest.low - body_chest, chest.high - body_chest, units)}. "
+                "After the first 10 cm, measure the work against the unwashed gauge."
+            )
+        )
+    return Section("Finished measurements", tuple(blocks))
+
+
+def _cloth(plan: Plan) -> Section:
+    lines = [line.text for line in answers("wash", plan) if line.kind in ("figure", "text")]
+    assert plan.gauge is not None
+    swatch = plan.gauge.swatch
+    yarn = plan.project.yarn_of(swatch)
+    named = yarn.name if yarn and yarn.name else "the yarn"
+    needle = show_needle(swatch.needle_mm, plan.project.needle_names) if swatch.needle_mm else "needles not noted"
+    material = f" ({swatch.needle_material})" if swatch.needle_material else ""
+    worked = "in the round" if swatch.worked == "round" else "flat"
+    head = f"Swatch {swatch.id}: {named} on {needle}{material}, worked {worked}."
+    return Section("The cloth", (Paragraph(head), Items(tuple(dict.fromkeys(lines)))))
+
+
+def _schematic(plan: Plan, plain: bool) -> Section:
+    shapes = shapes_of(plan)
+    return Section("Schematic", (Drawing(schematic_lines(shapes, plan.project, plain=plain), shapes),))
+
+
+def schematic_lines(
+    shapes: tuple[Outline, ...],
+    project: Project,
+    *,
+    columns: int = SCHEMATIC_COLUMNS,
+    rows: int = SCHEMATIC_ROWS,
+    plain: bool = False,
+) -> tuple[str, ...]:
+    """All pieces side by side, to one scale, with name, width and length below each."""
+    if not shapes:
+        return ()
+    scale = scale_for(shapes, columns, rows)
+    blocks = []
+    for shape in shapes:
+        drawn = silhouette(shape, scale, plain=plain)
+        texts = [
+            shape.name.removeprefix("left "),
+            f"{show_length(shape.width, project.units)} wide",
+            f"{show_length(shape.height, project.units)} long",
+        ]
+        width = max(len(drawn[0]), *(len(t) for t in texts))
+        blocks.append((width, [line.center(width) for line in drawn], [t.center(width) for t in texts]))
+    height = max(len(drawn) for _, drawn, _ in blocks)
+    lines = []
+    for i in range(height):
+        cells = []
+        for width, drawn, _ in blocks:
+            at = i - (height - len(drawn))
+            cells.append(drawn[at] if at >= 0 else " " * width)
+        lines.append("   ".join(cells).rstrip())
+    for i in range(3):
+        lines.append("   ".join(texts[i] for _, _, texts in blocks).rstrip())
+    return tuple(lines)
+
+
+def _yarn(plan: Plan) -> Section:
+    return Section("Yarn", (Items(tuple(line.text for line in yarn_lines(plan))),))
+
+
+def _pieces(plan: Plan) -> Section:
+    assert plan.made is not None
+    rows = []
+    for piece in plan.made.pieces:
+        rows.append(
+            (
+                piece.name.capitalize(),
+                str(piece.cast_on or piece.widest),
+                str(piece.widest),
+                str(piece.bound_off),
+                f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
+            )
+        )
+    seams = tuple(
+        f"{s.a} to {s.b}: "
+        + (
+            f"{s.a_rows} and {s.b_rows} rows"
+            if s.a_rows is not None
+            else f"{show_length(s.a_cm or 0, plan.project.units)} and {show_length(s.b_cm or 0, plan.project.units)}"
+        )
+        + f" ({s.difference_percent:+.1f} %)"
+        for s in plan.made.seams
+    )
+    table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
+    return Section("Pieces and seams", (table, Paragraph("Edges that meet:"), Items(seams)))
+
+
+def _instructions(plan: Plan) -> list[Section]:
+    found = []
+    for piece in instructions(plan):
+        found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
+    return found
+
+
+def _so_far(plan: Plan) -> list[Section]:
+    """What the answers so far already say."""
+    sections = []
+    for name in ("fibre", "swatch", "gauge", "wash", "measure"):
+        lines = tuple(line.text for line in answers(name, plan) if line.kind in ("figure", "text", "note"))
+        if lines:
+            sections.append(Section(step(name).title, (Items(lines),)))
+    return sections
+
+
+def _cautions(plan: Plan) -> Section:
+    return Section("Cautions", (Items(tuple(f"{c.text} ({c.authority})" for c in plan.cautions)),))
+
+
+def _workings(plan: Plan) -> Section:
+    blocks: list[Block] = []
+    for working in plan.workings:
+        first, *rest = working_lines(working, plan.project)
+        blocks += [Paragraph(first), Drawing(tuple(rest))]
+    return Section(in_terms("How every number was worked out", plan.project.terms), tuple(blocks))

@@ -1,0 +1,204 @@
+"""The machine-readable summary, version 1: enough for another program to check the whole plan.
+
+Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may be added.
+"""
+
+import json
+from typing import Any
+
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.making.ledger import Piece
+from workshop.core.plan import KnownSwatch, Plan
+from workshop.progress import progress
+from workshop.project import STATES, Project
+from workshop.words.instructions import finishing, instructions
+from workshop.words.phrase import say_check
+
+VERSION = 1
+
+
+def summary_data(plan: Plan) -> dict[str, Any]:
+    """The summary as plain data."""
+    made = plan.made
+    metric = _in_cm(plan.project)
+    return {
+        "version": VERSION,
+        "title": plan.project.title,
+        "units": plan.project.units,
+        "steps": [
+            {"name": s.name, "state": s.state, "missing": list(s.missing), "because": s.because} for s in progress(plan)
+        ],
+        "gauge": _gauge(plan),
+        "wash": _wash(plan),
+        "swatches": [_swatch(s) for s in plan.swatches],
+        "body_cm": {m.id: _r(m.value_cm) for m in plan.wearer.measures.values()},
+        "body_origin": {m.id: {"origin": m.origin, "how": m.how} for m in plan.wearer.measures.values()},
+        "ease_cm": {k: _r(v) for k, v in plan.wanted.ease.items()},
+        "wanted_cm": {k: _r(v) for k, v in plan.wanted.finished.items()},
+        "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()} if made else {},
+        "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
+        "pieces": [_piece(p, plan) for p in made.pieces] if made else [],
+        "seams": _seams(plan),
+        "yarn": _yarn(plan),
+        "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
+        "finishing": list(finishing(plan)),
+        "checks": [
+            {
+                "code": c.code,
+                "level": c.level,
+                "text": say_check(c, metric),
+                "question": c.question,
+                "agreed": c.agreed,
+                "name": c.name,
+            }
+            for c in plan.checks
+        ],
+        "cautions": [{"code": c.id, "text": c.text, "authority": c.authority} for c in plan.cautions],
+        "workings": [_working(w) for w in plan.workings],
+    }
+
+
+def dumps(plan: Plan) -> str:
+    """The summary as JSON text."""
+    return json.dumps(summary_data(plan), ensure_ascii=False, indent=1, allow_nan=False)
+
+
+def _in_cm(project: Project) -> Project:
+    """The same project, shown in cm: programs read one unit."""
+    from dataclasses import replace
+
+    return replace(project, units="cm", needle_names="mm")
+
+
+def _r(value: float | None) -> float | None:
+    """Rounded to a hundredth of a millimetre: enough to check with, short enough to read."""
+    return None if value is None else round(value, 4)
+
+
+def _gauge(plan: Plan) -> dict[str, Any]:
+    g = plan.gauge
+    return {
+        "swatch": g.swatch.id if g else plan.project.design.swatch,
+        "state": g.state if g else plan.project.design.state,
+        "stitches_per_10cm": _r(g.stitches.per_10cm) if g else None,
+        "rows_per_10cm": _r(g.rows.per_10cm) if g else None,
+        "stitches_u95_percent": _r(g.stitches.u95_percent) if g else None,
+        "rows_u95_percent": _r(g.rows.u95_percent) if g else None,
+        "unwashed_stitches_per_10cm": _r(g.unwashed_stitches.per_10cm) if g and g.unwashed_stitches else None,
+        "unwashed_rows_per_10cm": _r(g.unwashed_rows.per_10cm) if g and g.unwashed_rows else None,
+    }
+
+
+def _wash(plan: Plan) -> dict[str, Any]:
+    width = plan.gauge.width if plan.gauge else None
+    length = plan.gauge.length if plan.gauge else None
+    return {
+        "width_change_percent": _r(width.percent) if width else None,
+        "length_change_percent": _r(length.percent) if length else None,
+        "width_u95_percent": _r(width.u95_percent) if width else None,
+        "length_u95_percent": _r(length.u95_percent) if length else None,
+        "width_real": width.real if width else None,
+        "length_real": length.real if length else None,
+    }
+
+
+def _swatch(known: KnownSwatch) -> dict[str, Any]:
+    plan = known.plan
+    return {
+        "id": plan.swatch.id,
+        "yarn": plan.swatch.yarn,
+        "needle_mm": plan.swatch.needle_mm,
+        "cast_on_suggested": plan.cast_on.count if plan.cast_on else None,
+        "rows_suggested": plan.total_rows,
+        "border_rows": plan.border_rows,
+        "mark": plan.mark,
+        "gauge": {state: _states(known, state) for state in STATES},
+    }
+
+
+def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
+    def per(gauge: Gauge | None, name: str) -> float | None:
+        return _r(getattr(gauge, name)) if gauge else None
+
+    stitches, rows = known.gauges.get((state, "stitches")), known.gauges.get((state, "rows"))
+    return {
+        "stitches_per_10cm": per(stitches, "per_10cm"),
+        "rows_per_10cm": per(rows, "per_10cm"),
+        "stitches_u95_percent": per(stitches, "u95_percent"),
+        "rows_u95_percent": per(rows, "u95_percent"),
+    }
+
+
+def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
+    gauge = plan.gauge
+    assert gauge is not None
+    visible = piece.widest - 2 * piece.edge_stitches
+    return {
+        "name": piece.name,
+        "worked": piece.worked,
+        "from": piece.came_from,
+        "cast_on": piece.cast_on,
+        "edge_stitches": piece.edge_stitches,
+        "rows": [
+            {
+                "row": r.row,
+                "side": r.side,
+                "before": r.before,
+                "after": r.after,
+                "fabric": r.fabric,
+                "events": [{"do": e.do, "where": e.where, "stitches": e.stitches} for e in r.events],
+            }
+            for r in piece.rows
+        ],
+        "bound_off": piece.bound_off,
+        "key_counts": dict(piece.key_counts),
+        "width_cm": _r(visible / gauge.stitches.per_10cm * 10),
+        "length_cm": _r(len(piece.rows) / gauge.rows.per_10cm * 10),
+        "as_knit_length_cm": _r(gauge.as_knit_cm(len(piece.rows) / gauge.rows.per_10cm * 10)),
+    }
+
+
+def _seams(plan: Plan) -> list[dict[str, Any]]:
+    out = []
+    for seam in plan.made.seams if plan.made else ():
+        row: dict[str, Any] = {"a": seam.a, "b": seam.b}
+        if seam.a_rows is not None:
+            row |= {"a_rows": seam.a_rows, "b_rows": seam.b_rows}
+        else:
+            row |= {"a_cm": _r(seam.a_cm), "b_cm": _r(seam.b_cm)}
+        out.append({**row, "difference_percent": _r(seam.difference_percent)})
+    return out
+
+
+def _yarn(plan: Plan) -> dict[str, Any]:
+    need = plan.yarn
+    if need is None:
+        empty = {"low": None, "likely": None, "high": None}
+        return {"metres": empty, "grams": empty, "balls": None, "balls_likely": None, "basis": None}
+
+    def three(values: tuple[float, float, float] | None) -> dict[str, float | None]:
+        low, likely, high = values or (None, None, None)
+        return {"low": _r(low), "likely": _r(likely), "high": _r(high)}
+
+    return {
+        "metres": three(need.metres),
+        "grams": three(need.grams),
+        "balls": need.balls,
+        "balls_likely": need.balls_likely,
+        "basis": need.basis,
+    }
+
+
+def _working(working: Any) -> dict[str, Any]:
+    return {
+        "key": working.key,
+        "label": working.label,
+        "formula": working.formula,
+        "figures": [{"name": f.name, "value": f.value, "unit": f.unit} for f in working.figures],
+        "exact": working.exact,
+        "value": working.value,
+        "unit": working.unit,
+        "rounded_to": working.rounded_to,
+        "difference_cm": working.difference_cm,
+        "source": working.source,
+    }

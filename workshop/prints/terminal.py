@@ -1,0 +1,70 @@
+"""A document in the terminal, with Rich; text of the knitter's is never markup."""
+
+import os
+import sys
+from typing import IO
+
+from rich import box
+from rich.console import Console
+from rich.padding import Padding
+from rich.rule import Rule
+from rich.table import Table as RichTable
+from rich.text import Text
+
+from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table
+
+MARKS = {"look": "look again: ", "stop": "stop: ", "plain": ""}
+
+
+def console_for(file: IO[str] | None = None) -> Console:
+    """A console that honours NO_COLOR, TERM=dumb, COLUMNS and pipes."""
+    stream = file or sys.stdout
+    width = None if os.environ.get("COLUMNS", "").isdigit() or stream.isatty() else 80
+    return Console(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=False)
+
+
+def only_ascii(file: IO[str] | None = None) -> bool:
+    """Whether the terminal cannot show block characters."""
+    encoding = (getattr(file or sys.stdout, "encoding", None) or "ascii").lower()
+    return os.environ.get("TERM") == "dumb" or not encoding.startswith("utf")
+
+
+def print_document(document: Document, console: Console) -> None:
+    """Print a document."""
+    console.print(Text(document.title, "bold"))
+    for section in document.sections:
+        console.print()
+        console.print(
+            Rule(Text(section.heading, "bold"), align="left", characters="-" if only_ascii(console.file) else "─")
+        )
+        for block in section.blocks:
+            _print(block, console)
+
+
+def _print(block: Block, console: Console) -> None:
+    match block:
+        case Paragraph(text, kind):
+            style = {"look": "bold", "stop": "bold reverse"}.get(kind, "")
+            console.print(Text(MARKS[kind] + text, style))
+        case Items(items, ticked):
+            bullet = "[ ] " if ticked else "- "
+            for item in items:
+                grid = RichTable.grid(padding=0)
+                grid.add_column(width=len(bullet), no_wrap=True)
+                grid.add_column()
+                grid.add_row(Text(bullet), Text(item))
+                console.print(grid)
+        case Table(head, rows):
+            console.print(_table(head, rows, console))
+        case Drawing(lines):
+            for line in lines:
+                console.print(Padding(Text(line, no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
+
+
+def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> RichTable:
+    table = RichTable(box=box.ASCII if only_ascii(console.file) else box.SIMPLE_HEAD, pad_edge=False)
+    for name in head:
+        table.add_column(Text(name), overflow="fold")
+    for row in rows:
+        table.add_row(*(Text(cell) for cell in row))
+    return table

@@ -1,0 +1,223 @@
+"""What the knitter told us, and nothing else: frozen dataclasses, no arithmetic.
+
+Field names are the keys of the save file. Lengths are centimetres, masses grams, always. ``None`` (or an
+empty tuple) means "not answered yet". Every table keeps the keys that it does not know in ``extra``, so
+that a file written by a later workshop loses nothing when this one saves it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal, get_args
+
+FORMAT = 1
+"""Version of the save file that this workshop writes."""
+
+Units = Literal["cm", "in"]
+Terms = Literal["us", "uk"]
+NeedleNames = Literal["mm", "us", "uk"]
+Tension = Literal["tight", "average", "loose"]
+Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
+Material = Literal["wood", "bamboo", "metal", "plastic"]
+Worked = Literal["flat", "round"]
+State = Literal["off needles", "washed", "hung"]
+Along = Literal["stitches", "rows"]
+BodyTable = Literal["women", "men", "youth", "children", "babies"]
+BodySource = Literal["own", "table", "garment"]
+Ease = Literal["very-close", "close", "standard", "loose", "oversized"]
+Construction = Literal["drop-shoulder", "square-armhole", "set-in", "raglan-from-hem", "raglan-from-neck", "round-yoke"]
+Front = Literal["closed", "open"]
+Neckline = Literal["crew", "v", "scoop", "boat"]
+SleeveLength = Literal["long", "elbow", "short", "none"]
+Waist = Literal["straight", "shaped"]
+Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
+
+STATES: tuple[State, ...] = get_args(State)
+WEIGHTS: tuple[Weight, ...] = get_args(Weight)
+STEPS = ("fibre", "swatch", "gauge", "wash", "measure", "shape", "summary")
+"""The steps in their order; names as in the save file and the machine-readable summary."""
+
+Extra = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class FibrePart:
+    """One fibre of a blend and its share in per cent."""
+
+    fibre: str
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class Yarn:
+    """A candidate yarn, as its ball band describes it."""
+
+    id: str
+    name: str = ""
+    weight: Weight | None = None
+    fibres: tuple[FibrePart, ...] = ()
+    ball_g: float | None = None
+    ball_m: float | None = None
+    care: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One count on a swatch: so many stitches (or rows) over so many centimetres, in one place."""
+
+    state: State
+    along: Along
+    count: float
+    over_cm: float
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A swatch, planned or knitted."""
+
+    id: str
+    yarn: str | None = None
+    needle_mm: float | None = None
+    needle_material: Material | None = None
+    worked: Worked = "flat"
+    pattern_multiple: int = 1
+    pattern_plus: int = 0
+    edge_stitches: int = 0
+    width_cm: float | None = None
+    """How wide it is planned; left out, the usual 15 cm."""
+    cast_on: int | None = None
+    """Stitches as knitted."""
+    rows: int | None = None
+    """Rows as knitted, borders included."""
+    grams: float | None = None
+    fabric: int | None = None
+    comfort: int | None = None
+    notes: str = ""
+    reading: tuple[Reading, ...] = ()
+    extra: Extra = field(default_factory=dict)
+
+    def readings(self, state: State, along: Along) -> tuple[Reading, ...]:
+        """The readings of one state in one direction, in the order of entry."""
+        return tuple(r for r in self.reading if r.state == state and r.along == along)
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """Which swatch, measured in which state, the garment is planned from."""
+
+    swatch: str | None = None
+    state: State | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """The wearer. Figures are of the body itself, no ease; blanks may be filled from ``table``."""
+
+    source: BodySource | None = None
+    table: BodyTable | None = None
+    size: str | None = None
+    chest_cm: float | None = None
+    waist_cm: float | None = None
+    hip_cm: float | None = None
+    cross_back_cm: float | None = None
+    back_waist_cm: float | None = None
+    upper_arm_cm: float | None = None
+    wrist_cm: float | None = None
+    armhole_depth_cm: float | None = None
+    sleeve_underarm_cm: float | None = None
+    neck_to_cuff_cm: float | None = None
+    neck_cm: float | None = None
+    head_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class FittingGarment:
+    """A garment that fits, laid flat and measured: widths once across, not round."""
+
+    chest_width_cm: float | None = None
+    upper_arm_width_cm: float | None = None
+    cuff_width_cm: float | None = None
+    length_cm: float | None = None
+    armhole_depth_cm: float | None = None
+    centre_to_cuff_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How much larger than the body: a word, or own figures in cm (which win)."""
+
+    ease: Ease | None = None
+    chest_ease_cm: float | None = None
+    upper_arm_ease_cm: float | None = None
+    waist_ease_cm: float | None = None
+    hip_ease_cm: float | None = None
+    wrist_ease_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Garment:
+    """The shape wanted."""
+
+    construction: Construction | None = None
+    worked: Worked | None = None
+    front: Front | None = None
+    neckline: Neckline | None = None
+    sleeve: SleeveLength | None = None
+    waist: Waist | None = None
+    length_cm: float | None = None
+    hem: Edging | None = None
+    hem_cm: float | None = None
+    cuff_cm: float | None = None
+    neck_width_cm: float | None = None
+    neck_depth_cm: float | None = None
+    band_cm: float | None = None
+    sleeve_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """One project, whole. Change it with :func:`dataclasses.replace` only."""
+
+    format: int = FORMAT
+    title: str = ""
+    units: Units = "cm"
+    terms: Terms = "us"
+    needle_names: NeedleNames = "mm"
+    tension: Tension | None = None
+    notes: str = ""
+    last_step: str | None = None
+    """Where the knitter left off."""
+    agreed: tuple[str, ...] = ()
+    """Questions that the workshop asked ("is this right?") and the knitter answered with yes."""
+    steps: Mapping[str, str] = field(default_factory=dict)
+    """For each step done: a short fingerprint of the earlier answers that it was done with."""
+    yarn: tuple[Yarn, ...] = ()
+    swatch: tuple[Swatch, ...] = ()
+    design: Design = field(default_factory=Design)
+    body: Body = field(default_factory=Body)
+    fitting_garment: FittingGarment = field(default_factory=FittingGarment)
+    fit: Fit = field(default_factory=Fit)
+    garment: Garment = field(default_factory=Garment)
+    extra: Extra = field(default_factory=dict)
+
+    def yarn_of(self, swatch: Swatch) -> Yarn | None:
+        """The yarn that a swatch is knitted in, or None where the swatch names none that exists."""
+        return next((y for y in self.yarn if y.id == swatch.yarn), None)
+
+    def swatch_by_id(self, name: str | None) -> Swatch | None:
+        """The swatch of that id, or None."""
+        return next((s for s in self.swatch if s.id == name), None)
+
+    @property
+    def design_yarn(self) -> Yarn | None:
+        """The yarn of the chosen swatch; the only yarn where there is one; else None."""
+        swatch = self.swatch_by_id(self.design.swatch)
+        if swatch is not None:
+            return self.yarn_of(swatch)
+        return self.yarn[0] if len(self.yarn) == 1 else None

@@ -1,0 +1,68 @@
+"""Every question that the workshop asks, declared once.
+
+A :class:`Question` gives the wording, the kind of answer with its limits, the hint, why it is asked and
+when. The forms, the plain line-by-line mode, the work sheets, the error texts and the documentation test
+are all made from it. :func:`groups` lays the questions of one step out for one project: a field for every
+yarn, swatch and reading there is, and one more reading than there are.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from workshop.project import Project
+from workshop.questions.kinds import Kind
+
+
+def always(_project: Project) -> bool:
+    """A question that is asked in any case."""
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question. ``key`` is its place in the save file, without the id of the yarn or swatch."""
+
+    key: str
+    step: str
+    asks: str
+    kind: Kind
+    hint: str
+    why: str
+    needed: bool = False
+    when: Callable[[Project], bool] = always
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A question put to one place of one project. ``key`` names that place: ``yarn.a.weight``."""
+
+    question: Question
+    key: str
+    label: str
+    get: Callable[[Project], Any]
+    put: Callable[[Project, Any], Project]
+    needed: bool = False
+
+    def shown(self, project: Project) -> str:
+        """The answer as it would be typed; empty where there is none."""
+        value = self.get(project)
+        return "" if value in (None, "", ()) else self.question.kind.show(value, project)
+
+    def answered(self, project: Project, text: str) -> Project:
+        """The project with this answer typed. Empty text clears an answer that is not needed.
+
+        Raises NotUnderstood.
+        """
+        if not text.strip() and not self.needed:
+            return self.put(project, None)
+        return self.put(project, self.question.kind.read(text, project))
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Fields that belong together under one heading: a yarn, a swatch, the body."""
+
+    title: str
+    fields: tuple[Field, ...]
+    name: str = ""

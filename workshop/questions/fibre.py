@@ -1,0 +1,147 @@
+"""Questions of the step Fibre: the knitter's hand, and one or more candidate yarns."""
+
+from dataclasses import replace
+
+from workshop.project import Project, Yarn
+from workshop.questions import Group, Question
+from workshop.questions.kinds import Blend, Mass, Option, Words, YarnLength, fixed
+from workshop.questions.places import at_top, in_item
+from workshop.tables.yarn_weights import all_weights
+
+TITLE = Question(
+    key="title",
+    step="fibre",
+    asks="Name of the project",
+    kind=Words(60),
+    hint="what you will call it; it also names the file",
+    why="So that you find it again among your saved projects.",
+    needed=True,
+)
+
+TENSION = Question(
+    key="tension",
+    step="fibre",
+    asks="How you usually knit",
+    kind=fixed(
+        Option("tight", "tight"),
+        Option("average", "average"),
+        Option("loose", "loose"),
+    ),
+    hint="tight: stitches are hard to push along; loose: you often need a finer needle than the band says",
+    why="A tight knitter starts a needle size larger, a loose one a size smaller.",
+    needed=True,
+)
+
+UNITS = Question(
+    key="units",
+    step="fibre",
+    asks="Lengths in",
+    kind=fixed(Option("cm", "centimetres"), Option("in", "inches")),
+    hint="you can always write the other unit behind a number: 38 in, 97 cm",
+    why="Nothing stored changes when you switch; only what is shown does.",
+)
+
+NEEDLE_NAMES = Question(
+    key="needle_names",
+    step="fibre",
+    asks="Needles in",
+    kind=fixed(Option("mm", "millimetres"), Option("us", "US sizes"), Option("uk", "old UK sizes")),
+    hint="a number with mm, US or UK is understood in any case",
+    why="Millimetres are the one size without ambiguity.",
+)
+
+TERMS = Question(
+    key="terms",
+    step="fibre",
+    asks="Terms",
+    kind=fixed(Option("us", "US: bind off, gauge"), Option("uk", "UK: cast off, tension")),
+    hint="how your pattern books say it",
+    why="The same things have two names.",
+)
+
+NAME = Question(
+    key="yarn.name",
+    step="fibre",
+    asks="Name of the yarn",
+    kind=Words(60),
+    hint="as you would ask for it in the shop, with the colour if you like",
+    why="So that several yarns can be told apart on swatches and lists.",
+)
+
+WEIGHT = Question(
+    key="yarn.weight",
+    step="fibre",
+    asks="Weight of the yarn",
+    kind=fixed(*(Option(w.id, w.label) for w in all_weights())),
+    hint="the number or name on the ball band; if there is none, compare with a yarn you know",
+    why="It tells how many stitches to expect and on which needle to begin.",
+    needed=True,
+)
+
+FIBRES = Question(
+    key="yarn.fibres",
+    step="fibre",
+    asks="Blend in per cent",
+    kind=Blend(),
+    hint="from the ball band, for example 80 wool, 20 nylon; it must come to 100",
+    why="Fibres behave differently in wear and in the wash; superwash wool is not wool in this.",
+    needed=True,
+)
+
+BALL_G = Question(
+    key="yarn.ball_g",
+    step="fibre",
+    asks="Weight of one ball",
+    kind=Mass(5, 2000),
+    hint="from the band: grams, or write oz behind it",
+    why="With the length of a ball it turns stitches into balls to buy.",
+)
+
+BALL_M = Question(
+    key="yarn.ball_m",
+    step="fibre",
+    asks="Length of one ball",
+    kind=YarnLength(5, 10000),
+    hint="from the band: metres, or write yd behind it",
+    why="Length is what knitting uses up; grams differ between fibres of the same thickness.",
+)
+
+CARE = Question(
+    key="yarn.care",
+    step="fibre",
+    asks="How it will be washed",
+    kind=Words(80),
+    hint="as you will really do it: hand wash cool and dry flat; machine wash 30 degrees ...",
+    why="The swatch must be washed the same way, or its numbers are for another garment.",
+)
+
+YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, CARE)
+SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
+QUESTIONS = (TITLE, TENSION, *YARN_QUESTIONS, *SHOWN)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """The knitter, then every yarn."""
+    you = Group("You and the project", (at_top(TITLE, "title"), at_top(TENSION, "tension")))
+    yarns = tuple(
+        Group(
+            f"Yarn {y.id}" + (f": {y.name}" if y.name else ""),
+            tuple(in_item(q, y) for q in YARN_QUESTIONS),
+            name=f"yarn.{y.id}",
+        )
+        for y in project.yarn
+    )
+    shown = Group("How things are shown", tuple(at_top(q, q.key) for q in SHOWN), name="shown")
+    return (you, *yarns, shown)
+
+
+def add_yarn(project: Project) -> Project:
+    """A further candidate yarn, with the next free letter."""
+    taken = {y.id for y in project.yarn}
+    letters = [*"abcdefghijklmnopqrstuvwxyz", *(f"y{i}" for i in range(1, 1000))]
+    return replace(project, yarn=(*project.yarn, Yarn(next(x for x in letters if x not in taken))))
+
+
+def remove_yarn(project: Project, yarn_id: str) -> Project:
+    """Without that yarn. Its swatches stay and ask for another yarn."""
+    return replace(project, yarn=tuple(y for y in project.yarn if y.id != yarn_id))

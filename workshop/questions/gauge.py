@@ -1,0 +1,46 @@
+"""Questions of the step Gauge: counts on every swatch, off the needles and before the wash."""
+
+from workshop.project import Along, Project, State, Swatch
+from workshop.questions import Field, Group, Question
+from workshop.questions.kinds import CountOver
+from workshop.questions.places import in_item, reading
+from workshop.questions.swatch import KNITTED
+
+PLACES = 3
+"""Places that are asked for in each direction; more are taken."""
+
+MOST_PLACES = 9
+
+COUNT = Question(
+    key="reading.count",
+    step="gauge",
+    asks="Count, off the needles",
+    kind=CountOver(),
+    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; keep halves and quarters",
+    why="Counted in several places, the swatch says how far it can be trusted.",
+)
+
+QUESTIONS = (COUNT,)
+
+
+def reading_fields(question: Question, project: Project, swatch: Swatch, state: State) -> tuple[Field, ...]:
+    """Fields for stitches and rows in one state: three places, and one more than there are answers."""
+    out: list[Field] = []
+    directions: tuple[Along, ...] = ("stitches", "rows")
+    for along in directions:
+        have = len(swatch.readings(state, along))
+        for place in range(1, min(MOST_PLACES, max(PLACES, have + 1)) + 1):
+            out.append(reading(question, swatch, state, along, place))
+    return tuple(out)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """Counts of every swatch, then how it was to knit."""
+    return tuple(
+        Group(
+            f"Swatch {s.id}",
+            (*reading_fields(COUNT, project, s, "off needles"), *(in_item(q, s) for q in KNITTED)),
+            name=f"swatch.{s.id}",
+        )
+        for s in project.swatch
+    )

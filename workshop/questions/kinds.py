@@ -1,0 +1,352 @@
+"""Kinds of answers: how typed text becomes a value, how a value is shown, and what the limits are.
+
+A kind knows nothing of a screen. Its ``read`` raises :class:`~workshop.units.NotUnderstood` with one clear
+line; its ``show`` gives text that ``read`` takes back.
+"""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from workshop.project import FibrePart, Project, Reading
+from workshop.tables.fibres import by_name
+from workshop.units import (
+    NotUnderstood,
+    convert,
+    eighths,
+    plain_number,
+    read_length,
+    read_mass,
+    read_needle,
+    read_number,
+    show_length,
+    show_needle,
+    shown,
+)
+
+
+class Kind(Protocol):
+    """What every kind of answer can do."""
+
+    def read(self, text: str, project: Project) -> Any:
+        """The value of typed text. Raises NotUnderstood."""
+
+    def show(self, value: Any, project: Project) -> str:
+        """A value as text that ``read`` would take back."""
+
+    def example(self, project: Project) -> str:
+        """An example of an answer, for hints and work sheets."""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One answer of a choice. An option that is not ``ready`` is listed and cannot be chosen yet."""
+
+    value: Any
+    label: str
+    ready: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of a list. ``options`` may depend on the project (sizes of a table, yarns entered)."""
+
+    options: Callable[[Project], tuple[Option, ...]]
+
+    def read(self, text: str, project: Project) -> Any:
+        """By value, by label, by the first letters, or by the number in the list."""
+        wanted = text.strip().casefold()
+        options = self.options(project)
+        if not wanted:
+            raise NotUnderstood("nothing was chosen; " + self._known(options))
+        exact = [o for o in options if wanted in (str(o.value).casefold(), o.label.casefold())]
+        begins = [
+            o for o in options if str(o.value).casefold().startswith(wanted) or o.label.casefold().startswith(wanted)
+        ]
+        numbered = [options[int(wanted) - 1]] if _is_index(wanted, len(options)) else []
+        found = exact or (begins if len(begins) == 1 else []) or numbered
+        if not found:
+            raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(options))
+        if not found[0].ready:
+            raise NotUnderstood(f"'{found[0].value}' is still to come; " + self._known(options))
+        return found[0].value
+
+    def show(self, value: Any, project: Project) -> str:
+        """The label of a value."""
+        return next((o.label for o in self.options(project) if o.value == value), str(value))
+
+    def example(self, project: Project) -> str:
+        """The list of answers."""
+        return " / ".join(str(o.value) for o in self.options(project))
+
+    @staticmethod
+    def _known(options: tuple[Option, ...]) -> str:
+        return "choose " + ", ".join(str(o.value) for o in options if o.ready)
+
+
+def _is_index(text: str, length: int) -> bool:
+    return text.isascii() and text.isdigit() and len(text) < 4 and 1 <= int(text) <= length
+
+
+def fixed(*options: Option) -> Choice:
+    """A choice whose options never change."""
+    return Choice(lambda _project: options)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Free text, kept as typed but for the spaces at its ends."""
+
+    longest: int = 80
+
+    def read(self, text: str, project: Project) -> str:
+        """Any text on one line, up to ``longest`` characters."""
+        line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
+        if len(line) > self.longest:
+            raise NotUnderstood(f"{len(line)} characters is too long; at most {self.longest}")
+        return line
+
+    def show(self, value: str, project: Project) -> str:
+        """The text itself."""
+        return value
+
+    def example(self, project: Project) -> str:
+        """Nothing: any words will do."""
+        return "any words"
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length in cm, between ``low`` and ``high`` cm."""
+
+    low: float
+    high: float
+
+    def read(self, text: str, project: Project) -> float:
+        """Typed length in cm; a bare number is in the unit in use."""
+        read = read_length(text, project.units)
+        if not self.low <= read.value <= self.high:
+            raise NotUnderstood(self._outside(text, read.value, read.named, project))
+        return round(read.value, 4)
+
+    def _outside(self, text: str, value: float, named: bool, project: Project) -> str:
+        limits = (
+            f"it should be between {show_length(self.low, project.units)} and {show_length(self.high, project.units)}"
+        )
+        other = "in" if project.units == "cm" else "cm"
+        line = f"{shown(text)} is outside what can be: {limits}"
+        if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:
+            line += f"; was it {shown(text)} {other}? then write the unit"
+        return line
+
+    def show(self, value: float, project: Project) -> str:
+        """The length with its unit; in inches to the nearest eighth where that is exact enough."""
+        if project.units == "in":
+            inches = convert(value, "cm", "in")
+            if abs(inches * 8 - round(inches * 8)) < 0.02:
+                return f"{eighths(inches)} in"
+            return f"{plain_number(inches, 2)} in"
+        return f"{plain_number(value, 2)} cm"
+
+    def example(self, project: Project) -> str:
+        """A length in the middle of the limits."""
+        middle = self.low + (self.high - self.low) * 0.4
+        return f"{round(middle)} cm" if project.units == "cm" else f"{round(convert(middle, 'cm', 'in'))} in"
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """A mass in g, between ``low`` and ``high`` g."""
+
+    low: float
+    high: float
+
+    def read(self, text: str, project: Project) -> float:
+        """Typed mass in g; a bare number is grams."""
+        value = read_mass(text).value
+        if not self.low <= value <= self.high:
+            raise NotUnderstood(
+                f"{shown(text)} is outside what can be: it should be between {self.low:g} and {self.high:g} g"
+            )
+        return round(value, 4)
+
+    def show(self, value: float, project: Project) -> str:
+        """The mass in grams."""
+        return f"{plain_number(value, 2)} g"
+
+    def example(self, project: Project) -> str:
+        """A ball's mass."""
+        return "50 g"
+
+
+@dataclass(frozen=True, slots=True)
+class YarnLength:
+    """Length of yarn in m; a bare number is metres, or yards where inches are used."""
+
+    low: float
+    high: float
+
+    def read(self, text: str, project: Project) -> float:
+        """Typed length of yarn in metres."""
+        read = read_length(text, "yd" if project.units == "in" else "m", "m")
+        if not self.low <= read.value <= self.high:
+            raise NotUnderstood(
+                f"{shown(text)} is outside what can be: a ball has between {self.low:g} and {self.high:g} m"
+            )
+        return round(read.value, 4)
+
+    def show(self, value: float, project: Project) -> str:
+        """Metres, or yards where inches are used."""
+        if project.units == "in":
+            return f"{plain_number(convert(value, 'm', 'yd'), 1)} yd"
+        return f"{plain_number(value, 1)} m"
+
+    def example(self, project: Project) -> str:
+        """A ball's length."""
+        return "220 yd" if project.units == "in" else "200 m"
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """A whole number between ``low`` and ``high``."""
+
+    low: int
+    high: int
+    what: str = ""
+
+    def read(self, text: str, project: Project) -> int:
+        """Typed whole number."""
+        value = read_number(text)
+        if value != int(value):
+            raise NotUnderstood(f"{shown(text)} is not a whole number")
+        if not self.low <= value <= self.high:
+            raise NotUnderstood(
+                f"{shown(text)} is outside what can be: it should be between {self.low} and {self.high}"
+            )
+        return int(value)
+
+    def show(self, value: int, project: Project) -> str:
+        """The number."""
+        return str(value)
+
+    def example(self, project: Project) -> str:
+        """A number inside the limits."""
+        return str(min(self.high, max(self.low, 3)))
+
+
+@dataclass(frozen=True, slots=True)
+class Needle:
+    """A needle size that is sold, in mm."""
+
+    def read(self, text: str, project: Project) -> float:
+        """Typed size in mm; a bare number is in the naming in use."""
+        return read_needle(text, project.needle_names)
+
+    def show(self, value: float, project: Project) -> str:
+        """The size in the naming in use."""
+        return show_needle(value, project.needle_names) if project.needle_names == "mm" else _label(value, project)
+
+    def example(self, project: Project) -> str:
+        """A common size."""
+        return {"mm": "4 mm", "us": "US 6", "uk": "UK 8"}[project.needle_names]
+
+
+def _label(mm: float, project: Project) -> str:
+    return show_needle(mm, project.needle_names).split(" (")[0]
+
+
+def _blend_pieces(text: str) -> list[str]:
+    """The shares of a blend, also where only the numbers part them: "80% wool 20% nylon"."""
+    pieces = [p.strip() for p in re.split(r"[;+\n]|,(?!\d)|\band\b|/(?=\s*\d)", text) if p.strip()]
+    if len(pieces) == 1 and re.match(r"\d", pieces[0]):
+        return [p.strip() for p in re.split(r"(?<=[^\d.,%\s])\s+(?=\d)", pieces[0])]
+    return pieces
+
+
+@dataclass(frozen=True, slots=True)
+class Blend:
+    """A blend of fibres in per cent: "80 wool, 20 nylon"."""
+
+    def read(self, text: str, project: Project) -> tuple[FibrePart, ...]:
+        """The parts; they must come to 100 per cent. A fibre alone is 100 per cent of itself."""
+        pieces = _blend_pieces(text)
+        if not pieces:
+            raise NotUnderstood("nothing was typed; write the blend from the ball band, for example 80 wool, 20 nylon")
+        if len(pieces) > 8:
+            raise NotUnderstood(f"{len(pieces)} fibres are more than any yarn has; at most 8")
+        parts = tuple(self._part(p, alone=len(pieces) == 1) for p in pieces)
+        total = sum(p.percent for p in parts)
+        if abs(total - 100) > 0.5:
+            missing = 100 - total
+            raise NotUnderstood(
+                f"the blend comes to {plain_number(total)} %, "
+                + (f"{plain_number(missing)} % are missing" if missing > 0 else f"{plain_number(-missing)} % too much")
+                + "; it must come to 100"
+            )
+        return parts
+
+    def _part(self, text: str, *, alone: bool) -> FibrePart:
+        found = re.fullmatch(r"(?P<n>\d+(?:[.,]\d+)?)?\s*%?\s*(?P<name>[^\d%]+?)\s*(?P<m>\d+(?:[.,]\d+)?)?\s*%?", text)
+        if not found:
+            raise NotUnderstood(f"'{shown(text)}' is not a share and a fibre; write for example 80 wool, 20 nylon")
+        typed = found["n"] or found["m"]
+        if typed is None and not alone:
+            raise NotUnderstood(f"'{shown(text)}' has no percentage; write for example 80 wool, 20 nylon")
+        percent = read_number(typed) if typed else 100.0
+        if not 0 < percent <= 100:
+            raise NotUnderstood(
+                f"{plain_number(percent)} % of {shown(found['name'])} cannot be; shares run from 1 to 100"
+            )
+        name = " ".join(found["name"].split())[:40]
+        known = by_name().get(name.casefold())
+        return FibrePart(known.id if known and known.id != "other" else name, percent)
+
+    def show(self, value: tuple[FibrePart, ...], project: Project) -> str:
+        """The blend as it is typed."""
+        return ", ".join(f"{plain_number(p.percent)} {p.fibre}" for p in value)
+
+    def example(self, project: Project) -> str:
+        """A blend."""
+        return "80 wool, 20 nylon"
+
+
+@dataclass(frozen=True, slots=True)
+class CountOver:
+    """A count of stitches or rows over a distance: "27½ over 15 cm". Gives (count, cm).
+
+    Quarters are as fine as an eye reads. Without a distance, 10 cm (or 4 in) is meant.
+    """
+
+    def read(self, text: str, project: Project) -> tuple[float, float]:
+        """Typed count and distance."""
+        parts = re.split(r"\s*(?:\bover\b|\bin(?=\s+\d)|@|:)\s*", text.strip(), maxsplit=1, flags=re.I)
+        if not parts[0]:
+            raise NotUnderstood("nothing was typed; a count is wanted, for example " + self.example(project))
+        count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
+        if not 1 <= count <= 400:
+            raise NotUnderstood(f"a count of {plain_number(count)} cannot be; it should be between 1 and 400")
+        if abs(count * 4 - round(count * 4)) > 0.01:
+            raise NotUnderstood(
+                f"{plain_number(count, 3)} is finer than an eye reads; round to quarters, "
+                f"for example {eighths(round(count * 4) / 4)}"
+            )
+        window = 10.0 if project.units == "cm" else 4 * 2.54
+        if len(parts) == 2:
+            window = read_length(parts[1], project.units).value
+        if not 2 <= window <= 80:
+            raise NotUnderstood(
+                f"a count over {show_length(window, project.units)} cannot be; the distance should be between "
+                f"{show_length(2, project.units)} and {show_length(80, project.units)}"
+            )
+        if not 0.2 <= count / window <= 20:
+            raise NotUnderstood(f"{plain_number(count)} over {show_length(window, project.units)} is no knitted fabric")
+        return round(count * 4) / 4, round(window, 4)
+
+    def show(self, value: Reading, project: Project) -> str:
+        """Count and distance as they are typed."""
+        return f"{eighths(value.count)} over {Length(0, 100).show(value.over_cm, project)}"
+
+    def example(self, project: Project) -> str:
+        """A count over the usual distance."""
+        return "27½ over 15 cm" if project.units == "cm" else "27½ over 6 in"

@@ -1,0 +1,223 @@
+"""Questions of the step Measure: the body, or a garment that fits, and the fit wanted."""
+
+from dataclasses import replace
+
+from workshop.project import Project
+from workshop.questions import Field, Group, Question
+from workshop.questions.kinds import Choice, Length, Option, fixed
+from workshop.questions.places import in_table
+from workshop.tables import bodies
+from workshop.tables.practice import definition, ease_band
+
+
+def source_of(project: Project) -> str | None:
+    """Where the measurements come from: as answered, else as the answers show."""
+    if project.body.source:
+        return project.body.source
+    pattern = replace(project.fitting_garment, extra={})
+    if any(getattr(pattern, f) is not None for f in GARMENT_KEYS):
+        return "garment"
+    if project.body.table:
+        return "table"
+    return "own" if project.body.chest_cm is not None else None
+
+
+GARMENT_KEYS = (
+    "chest_width_cm",
+    "upper_arm_width_cm",
+    "cuff_width_cm",
+    "length_cm",
+    "armhole_depth_cm",
+    "centre_to_cuff_cm",
+)
+
+
+def _known(project: Project) -> bool:
+    return source_of(project) is not None
+
+
+def _from_garment(project: Project) -> bool:
+    return source_of(project) == "garment"
+
+
+def _sizes(project: Project) -> tuple[Option, ...]:
+    if project.body.table is None:
+        return ()
+    girths = bodies.cells(project.body.table, "chest")
+    return tuple(
+        Option(s, f"{s} (chest {girths[s].low_cm:g}-{girths[s].high_cm:g} cm)" if s in girths else s)
+        for s in bodies.sizes(project.body.table)
+    )
+
+
+SOURCE = Question(
+    key="body.source",
+    step="measure",
+    asks="Measurements come from",
+    kind=fixed(
+        Option("own", "a tape round the wearer"),
+        Option("table", "a published table and a size"),
+        Option("garment", "a garment that fits"),
+    ),
+    hint="a tape is surest; a table fills what was not measured and says so",
+    why="Tables are averages of nobody. Where you can, measure.",
+    needed=True,
+)
+
+TABLE = Question(
+    key="body.table",
+    step="measure",
+    asks="Table for what is not measured",
+    kind=fixed(
+        Option("women", "women"),
+        Option("men", "men"),
+        Option("youth", "youth, 12 to 16 years"),
+        Option("children", "children, 2 to 10 years"),
+        Option("babies", "babies, 3 to 24 months"),
+    ),
+    hint="leave it open if you measure everything",
+    why="Blanks are filled from it and marked; most of its cells are from memory, not from a page.",
+    when=_known,
+)
+
+SIZE = Question(
+    key="body.size",
+    step="measure",
+    asks="Size in that table",
+    kind=Choice(_sizes),
+    hint="with your own chest and no size, blanks are read between the sizes",
+    why="It fills what was not measured.",
+    when=lambda p: p.body.table is not None,
+)
+
+
+def _measure(name: str, low: float, high: float) -> Question:
+    known = definition(name)
+    return Question(
+        key=f"body.{name}_cm",
+        step="measure",
+        asks=known.name.capitalize(),
+        kind=Length(low, high),
+        hint=known.how_to,
+        why=(
+            f"In the standard: {known.iso}." if known.iso else "A knitters' measure; the standard has no equal to it."
+        ),
+        when=_known,
+    )
+
+
+CHEST = _measure("chest", 30, 220)
+MEASURES = (
+    CHEST,
+    _measure("upper_arm", 10, 80),
+    _measure("wrist", 7, 40),
+    _measure("armhole_depth", 6, 45),
+    _measure("neck_to_cuff", 18, 120),
+    _measure("sleeve_underarm", 8, 75),
+    _measure("cross_back", 12, 70),
+    _measure("back_waist", 10, 70),
+    _measure("waist", 30, 220),
+    _measure("hip", 30, 220),
+    _measure("head", 28, 75),
+    _measure("neck", 15, 70),
+)
+
+
+def _garment(name: str, asks: str, low: float, high: float, hint: str) -> Question:
+    return Question(
+        key=f"fitting_garment.{name}",
+        step="measure",
+        asks=asks,
+        kind=Length(low, high),
+        hint=hint,
+        why="Laid flat, one width is half of the way round; it is doubled for you.",
+        when=_from_garment,
+    )
+
+
+GARMENT = (
+    _garment(
+        "chest_width_cm",
+        "Width at the underarm, flat",
+        15,
+        110,
+        "from side to side, closed and smoothed, not stretched",
+    ),
+    _garment(
+        "length_cm",
+        "Length of the garment",
+        15,
+        130,
+        "from the top of the shoulder at the neck straight down to the hem",
+    ),
+    _garment(
+        "armhole_depth_cm", "Depth of its armhole", 6, 45, "from the top of the shoulder straight down to the underarm"
+    ),
+    _garment(
+        "centre_to_cuff_cm",
+        "Middle of the back to the cuff",
+        18,
+        120,
+        "from the middle of the back neck along the sleeve to its end",
+    ),
+    _garment("upper_arm_width_cm", "Width of the sleeve at the top, flat", 5, 45, "across the sleeve at the underarm"),
+    _garment("cuff_width_cm", "Width of the cuff, flat", 3, 25, "across the cuff, not stretched"),
+)
+
+
+def _ease_label(fit: str) -> str:
+    low, high = ease_band(fit)
+    if low is None:
+        return f"{fit.replace('-', ' ')}: the chest or less"
+    return f"{fit}: {low:g} cm and more" if high is None else f"{fit}: {low:g} to {high:g} cm over the chest"
+
+
+EASE = Question(
+    key="fit.ease",
+    step="measure",
+    asks="Fit wanted",
+    kind=fixed(*(Option(f, _ease_label(f)) for f in ("very-close", "close", "standard", "loose", "oversized"))),
+    hint="how much wider than the body; the figure is shown and can be changed below",
+    why="Two editions of the published table use the same words for different figures: trust the figure.",
+    when=lambda p: _known(p) and not _from_garment(p),
+)
+
+
+def _own_ease(name: str, asks: str, low: float, high: float) -> Question:
+    return Question(
+        key=f"fit.{name}",
+        step="measure",
+        asks=asks,
+        kind=Length(low, high),
+        hint="your own figure instead of the word; below zero is tighter than the body",
+        why="Your figure wins over the word.",
+        when=lambda p: _known(p) and not _from_garment(p),
+    )
+
+
+EASES = (
+    _own_ease("chest_ease_cm", "Ease at the chest", -25, 80),
+    _own_ease("upper_arm_ease_cm", "Ease at the upper arm", -8, 40),
+    _own_ease("wrist_ease_cm", "Ease at the wrist", -3, 25),
+)
+
+QUESTIONS = (SOURCE, TABLE, SIZE, *MEASURES, *GARMENT, EASE, *EASES)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """Where from, the body or the garment, and the fit."""
+    found = [Group("Where the measurements come from", _asked(project, SOURCE, TABLE, SIZE), name="source")]
+    garment = _asked(project, *GARMENT)
+    if garment:
+        found.append(Group("The garment that fits, laid flat", garment, name="garment"))
+    body = _asked(project, *MEASURES)
+    if body:
+        found.append(Group("The body", body, name="body"))
+    fit = _asked(project, EASE, *EASES)
+    if fit:
+        found.append(Group("The fit", fit, name="fit"))
+    return tuple(found)
+
+
+def _asked(project: Project, *questions: Question) -> tuple[Field, ...]:
+    return tuple(in_table(q) for q in questions if q.when(project))

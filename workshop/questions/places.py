@@ -1,0 +1,93 @@
+"""Where an answer lives in the frozen project: ways to read and replace it."""
+
+from collections.abc import Callable
+from dataclasses import MISSING, fields, replace
+from typing import Any
+
+from workshop.project import Along, Project, Reading, State, Swatch, Yarn
+from workshop.questions import Field, Question
+
+Get = Callable[[Project], Any]
+Put = Callable[[Project, Any], Project]
+
+
+def _or_default(cls: type, name: str, value: Any) -> Any:
+    """A cleared answer goes back to what the field holds when it was never answered."""
+    if value is not None:
+        return value
+    found = next(f for f in fields(cls) if f.name == name)
+    return found.default if found.default is not MISSING else value
+
+
+def at_top(question: Question, name: str) -> Field:
+    """A field of the project itself."""
+
+    def put(project: Project, value: Any) -> Project:
+        return replace(project, **{name: _or_default(Project, name, value)})
+
+    return Field(question, name, question.asks, lambda p: getattr(p, name), put, question.needed)
+
+
+def in_table(question: Question) -> Field:
+    """A field of one table: ``body.chest_cm``."""
+    table, name = question.key.split(".")
+
+    def get(project: Project) -> Any:
+        return getattr(getattr(project, table), name)
+
+    def put(project: Project, value: Any) -> Project:
+        old = getattr(project, table)
+        return replace(project, **{table: replace(old, **{name: _or_default(type(old), name, value)})})
+
+    return Field(question, question.key, question.asks, get, put, question.needed)
+
+
+def in_item(question: Question, item: Yarn | Swatch) -> Field:
+    """A field of one yarn or swatch: ``swatch.A.needle_mm``."""
+    table, name = question.key.split(".")
+    item_id = item.id
+
+    def get(project: Project) -> Any:
+        found = next((i for i in getattr(project, table) if i.id == item_id), None)
+        return getattr(found, name) if found else None
+
+    def put(project: Project, value: Any) -> Project:
+        items: Any = tuple(
+            replace(i, **{name: _or_default(type(i), name, value)}) if i.id == item_id else i
+            for i in getattr(project, table)
+        )
+        return replace(project, **{table: items})
+
+    return Field(question, f"{table}.{item_id}.{name}", question.asks, get, put, question.needed)
+
+
+def reading(question: Question, swatch: Swatch, state: State, along: Along, place: int) -> Field:
+    """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes the reading out."""
+    swatch_id = swatch.id
+
+    def get(project: Project) -> Any:
+        found = project.swatch_by_id(swatch_id)
+        there = found.readings(state, along) if found else ()
+        return there[place - 1] if place <= len(there) else None
+
+    def put(project: Project, value: Any) -> Project:
+        return replace(
+            project,
+            swatch=tuple(_with_reading(s, value) if s.id == swatch_id else s for s in project.swatch),
+        )
+
+    def _with_reading(old: Swatch, value: Any) -> Swatch:
+        mine = [i for i, r in enumerate(old.reading) if r.state == state and r.along == along]
+        readings = list(old.reading)
+        if value is None:
+            if place <= len(mine):
+                del readings[mine[place - 1]]
+        elif place <= len(mine):
+            readings[mine[place - 1]] = replace(readings[mine[place - 1]], count=value[0], over_cm=value[1])
+        else:
+            readings.append(Reading(state, along, value[0], value[1]))
+        return replace(old, reading=tuple(readings))
+
+    key = f"reading.{swatch_id}.{state}.{along}.{place}"
+    label = f"{along.capitalize()}, place {place}"
+    return Field(question, key, label, get, put, question.needed)

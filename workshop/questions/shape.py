@@ -1,0 +1,198 @@
+"""Questions of the step Shape: construction, neck, sleeve, lengths and edgings."""
+
+from workshop.project import Project
+from workshop.questions import Group, Question
+from workshop.questions.kinds import Length, Option, fixed
+from workshop.questions.places import in_table
+
+CONSTRUCTION = Question(
+    key="garment.construction",
+    step="shape",
+    asks="Construction",
+    kind=fixed(
+        Option("drop-shoulder", "drop shoulder"),
+        Option("square-armhole", "square armhole (to come)", ready=False),
+        Option("set-in", "set-in sleeve (to come)", ready=False),
+        Option("raglan-from-hem", "raglan from the hem (to come)", ready=False),
+        Option("raglan-from-neck", "raglan from the neck (to come)", ready=False),
+        Option("round-yoke", "round yoke (to come)", ready=False),
+    ),
+    hint="a drop shoulder is the friendliest first jumper: straight pieces, no armhole to shape",
+    why="It decides which pieces there are and how they meet.",
+    needed=True,
+)
+
+WORKED = Question(
+    key="garment.worked",
+    step="shape",
+    asks="Body and sleeves worked",
+    kind=fixed(Option("flat", "flat, in pieces that are sewn"), Option("round", "in the round to the underarm")),
+    hint="as you worked the swatch",
+    why="Flat pieces need edge stitches for the seams, and purl rows can be looser.",
+    needed=True,
+)
+
+FRONT = Question(
+    key="garment.front",
+    step="shape",
+    asks="Front",
+    kind=fixed(Option("closed", "closed"), Option("open", "open, with a band (to come)", ready=False)),
+    hint="a pullover is closed",
+    why="An open front needs two halves and bands.",
+)
+
+NECKLINE = Question(
+    key="garment.neckline",
+    step="shape",
+    asks="Neckline",
+    kind=fixed(
+        Option("crew", "crew, round and close"),
+        Option("boat", "boat, wide and straight"),
+        Option("v", "V (to come)", ready=False),
+        Option("scoop", "scoop (to come)", ready=False),
+    ),
+    hint="a boat neck needs no shaping at all",
+    why="It decides where front and back divide.",
+    needed=True,
+)
+
+SLEEVE = Question(
+    key="garment.sleeve",
+    step="shape",
+    asks="Sleeve",
+    kind=fixed(
+        Option("long", "long, to the wrist"),
+        Option("short", "short"),
+        Option("elbow", "to the elbow (to come)", ready=False),
+        Option("none", "none (to come)", ready=False),
+    ),
+    hint="long sleeves take about a third of the yarn",
+    why="It decides the length of the sleeve and what its edge goes round.",
+    needed=True,
+)
+
+WAIST = Question(
+    key="garment.waist",
+    step="shape",
+    asks="Sides",
+    kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist (to come)", ready=False)),
+    hint="straight sides suit a drop shoulder",
+    why="Shaping at the waist needs rows to do it in.",
+)
+
+LENGTH = Question(
+    key="garment.length_cm",
+    step="shape",
+    asks="Length, shoulder to hem",
+    kind=Length(15, 130),
+    hint="from the highest point of the shoulder, beside the neck, down to where the hem should lie",
+    why="All rows of the body follow from it.",
+    needed=True,
+)
+
+HEM = Question(
+    key="garment.hem",
+    step="shape",
+    asks="Hem, cuffs and neckband",
+    kind=fixed(
+        Option("rib-2x2", "rib, k2 p2"),
+        Option("rib-1x1", "rib, k1 p1"),
+        Option("garter", "garter stitch"),
+        Option("none", "none: the edge rolls"),
+    ),
+    hint="rib draws in, garter lies flat, plain stockinette rolls up",
+    why="A rib needs stitch counts that its repeat divides.",
+    needed=True,
+)
+
+HEM_CM = Question(
+    key="garment.hem_cm",
+    step="shape",
+    asks="Depth of the hem",
+    kind=Length(1, 25),
+    hint="6 cm is usual for an adult",
+    why="These rows come before the plain cloth begins.",
+    needed=True,
+    when=lambda p: p.garment.hem != "none",
+)
+
+CUFF_CM = Question(
+    key="garment.cuff_cm",
+    step="shape",
+    asks="Depth of the cuff",
+    kind=Length(1, 25),
+    hint="6 cm is usual for a long sleeve, 2 to 3 cm for a short one",
+    why="The sleeve widens only above it.",
+    needed=True,
+    when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
+)
+
+BAND_CM = Question(
+    key="garment.band_cm",
+    step="shape",
+    asks="Depth of the neckband",
+    kind=Length(0.5, 25),
+    hint="left open: 2.5 cm",
+    why="The neck opening is drawn without it; it fills the opening.",
+)
+
+NECK_WIDTH = Question(
+    key="garment.neck_width_cm",
+    step="shape",
+    asks="Width of the neck",
+    kind=Length(7, 45),
+    hint="left open: from the chest, about 17 cm for an adult crew neck",
+    why="Front, back and shoulders share the stitches with it.",
+)
+
+NECK_DEPTH = Question(
+    key="garment.neck_depth_cm",
+    step="shape",
+    asks="Depth of the front neck",
+    kind=Length(2, 40),
+    hint="left open: from the chest, about 7.5 cm for an adult crew neck",
+    why="Measured from the highest point of the shoulder, before the band fills it.",
+    when=lambda p: p.garment.neckline != "boat",
+)
+
+SLEEVE_CM = Question(
+    key="garment.sleeve_cm",
+    step="shape",
+    asks="Length of the sleeve",
+    kind=Length(4, 80),
+    hint="left open: from neck to cuff less half the width of the garment",
+    why="On a dropped shoulder part of the arm is covered by the body already.",
+    when=lambda p: p.garment.sleeve != "none",
+)
+
+QUESTIONS = (
+    CONSTRUCTION,
+    WORKED,
+    FRONT,
+    NECKLINE,
+    SLEEVE,
+    WAIST,
+    LENGTH,
+    HEM,
+    HEM_CM,
+    CUFF_CM,
+    BAND_CM,
+    NECK_WIDTH,
+    NECK_DEPTH,
+    SLEEVE_CM,
+)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """The shape, its lengths, and the figures that may be left open."""
+    shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST)
+    lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
+    own = (BAND_CM, NECK_WIDTH, NECK_DEPTH, SLEEVE_CM)
+    return tuple(
+        Group(title, tuple(in_table(q) for q in questions if q.when(project)), name=name)
+        for title, questions, name in (
+            ("The shape", shape, "shape"),
+            ("Lengths and edgings", lengths, "lengths"),
+            ("Own figures, may stay open", own, "own"),
+        )
+    )

@@ -1,0 +1,93 @@
+"""The steps: their names, their questions, and the fields of a project."""
+
+from dataclasses import dataclass
+from types import ModuleType
+
+from workshop.project import STEPS, Project
+from workshop.questions import Field, Group, Question, fibre, gauge, measure, shape, swatch, wash
+from workshop.questions.kinds import Choice
+from workshop.units import NotUnderstood
+
+MODULES: dict[str, ModuleType] = {
+    "fibre": fibre,
+    "swatch": swatch,
+    "gauge": gauge,
+    "wash": wash,
+    "measure": measure,
+    "shape": shape,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the way from a yarn to a plan."""
+
+    name: str
+    number: int
+    title: str
+    what: str
+    """One line: what this step is for."""
+
+
+TITLES = {
+    "fibre": ("Fibre", "Meet the yarns: what they promise, and which needle to begin with."),
+    "swatch": ("Swatch", "Plan the swatches: needles, stitches, rows, and how to tell them apart."),
+    "gauge": ("Gauge", "Count stitches and rows in several places, off the needles."),
+    "wash": ("Wash", "Count again after the wash, and choose the cloth to knit from."),
+    "measure": ("Measure", "From the body and the fit you want to finished measurements."),
+    "shape": ("Shape", "Choose the shape; every stitch and row follows."),
+    "summary": ("Summary", "The plan: measurements, pieces, yarn, and what to knit row by row."),
+}
+
+
+def steps() -> tuple[Step, ...]:
+    """All steps in their order."""
+    return tuple(Step(name, i, *TITLES[name]) for i, name in enumerate(STEPS, 1))
+
+
+def step(name: str) -> Step:
+    """The step of that name. Raises StopIteration for a name that is none."""
+    return next(s for s in steps() if s.name == name)
+
+
+def groups(name: str, project: Project) -> tuple[Group, ...]:
+    """The fields of a step for a project, under their headings; none for the summary."""
+    module = MODULES.get(name)
+    return module.groups(project) if module else ()
+
+
+def fields(name: str, project: Project) -> tuple[Field, ...]:
+    """All fields of a step in their order."""
+    return tuple(f for g in groups(name, project) for f in g.fields)
+
+
+def all_questions() -> tuple[Question, ...]:
+    """Every question declared."""
+    found: list[Question] = []
+    for module in MODULES.values():
+        found += module.QUESTIONS
+    return tuple(found)
+
+
+def faults(project: Project) -> tuple[tuple[str, str], ...]:
+    """Answers of a project that no field would have taken, as (key, what is wrong).
+
+    A save may have been edited by hand: every answer is shown and read again as if it had been typed.
+    """
+    found = []
+    for name in MODULES:
+        for field in fields(name, project):
+            value = field.get(project)
+            kind = field.question.kind
+            if value in (None, "", ()) or (isinstance(kind, Choice) and _listed(kind, value, project)):
+                continue
+            try:
+                kind.read(kind.show(value, project), project)
+            except NotUnderstood as error:
+                found.append((field.key, str(error)))
+    return tuple(found)
+
+
+def _listed(kind: Choice, value: object, project: Project) -> bool:
+    """Whether a choice lists a value, also one that is still to come: the plan says so by itself."""
+    return any(option.value == value for option in kind.options(project))

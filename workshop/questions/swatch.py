@@ -1,0 +1,175 @@
+"""Questions of the step Swatch: which needles, which pattern, worked how."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from workshop.project import Project, Swatch
+from workshop.questions import Group, Question
+from workshop.questions.kinds import Choice, Length, Mass, Needle, Option, Whole, Words, fixed
+from workshop.questions.places import in_item
+
+YARN = Question(
+    key="swatch.yarn",
+    step="swatch",
+    asks="Yarn",
+    kind=Choice(lambda p: tuple(Option(y.id, f"{y.id}: {y.name}" if y.name else y.id) for y in p.yarn)),
+    hint="which of your yarns this swatch is knitted in",
+    why="A gauge belongs to one yarn on one needle in one pair of hands.",
+    needed=True,
+)
+
+NEEDLE = Question(
+    key="swatch.needle_mm",
+    step="swatch",
+    asks="Needle size",
+    kind=Needle(),
+    hint="4 or 4 mm, US 6, UK 8: the very needle you will knit the garment on",
+    why="Three sizes or more show which fabric you like; the label alone decides nothing.",
+    needed=True,
+)
+
+MATERIAL = Question(
+    key="swatch.needle_material",
+    step="swatch",
+    asks="Needle material",
+    kind=fixed(
+        Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
+    ),
+    hint="wood and bamboo grip, metal slides",
+    why="The same size in wood and in metal can give two gauges.",
+)
+
+WORKED = Question(
+    key="swatch.worked",
+    step="swatch",
+    asks="Worked",
+    kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
+    hint="as the garment will be worked",
+    why="Many hands purl looser than they knit, so flat and round can differ by a stitch in 10 cm.",
+)
+
+MULTIPLE = Question(
+    key="swatch.pattern_multiple",
+    step="swatch",
+    asks="Pattern repeat",
+    kind=Whole(1, 60),
+    hint="stitches of one repeat; 1 for plain stockinette",
+    why="The cast-on is rounded up to whole repeats.",
+)
+
+PLUS = Question(
+    key="swatch.pattern_plus",
+    step="swatch",
+    asks="Plus, to balance",
+    kind=Whole(0, 60),
+    hint="stitches beyond the repeats ('multiple of 4 plus 2': 2); 0 for plain stockinette",
+    why="So that both ends of the pattern look alike.",
+)
+
+EDGE = Question(
+    key="swatch.edge_stitches",
+    step="swatch",
+    asks="Garter stitches at each edge",
+    kind=Whole(0, 10),
+    hint="3 keep the swatch flat; 0 for a strip without borders",
+    why="Stockinette curls, and a curled edge cannot be measured. They are never counted.",
+)
+
+WIDTH = Question(
+    key="swatch.width_cm",
+    step="swatch",
+    asks="How wide to knit it",
+    kind=Length(10, 60),
+    hint="15 cm (6 in) is usual; never under 10 cm (4 in)",
+    why="The wider the swatch, the less half a stitch of doubt weighs in the garment.",
+)
+
+NOTES = Question(
+    key="swatch.notes",
+    step="gauge",
+    asks="Notes",
+    kind=Words(200),
+    hint="splitty, squeaks, heavenly ...",
+    why="In three weeks you will not remember which one it was.",
+)
+
+GRAMS = Question(
+    key="swatch.grams",
+    step="gauge",
+    asks="Weight of the dry swatch",
+    kind=Mass(0.5, 500),
+    hint="on a kitchen scale, bone dry; leave it open if you have no scale that shows half grams",
+    why="Grams per stitch give the surest amount of yarn to buy.",
+)
+
+CAST_ON = Question(
+    key="swatch.cast_on",
+    step="gauge",
+    asks="Stitches as knitted",
+    kind=Whole(4, 400),
+    hint="how many you really cast on, edge stitches included",
+    why="With the rows and the weight it gives grams per stitch.",
+)
+
+ROWS = Question(
+    key="swatch.rows",
+    step="gauge",
+    asks="Rows as knitted",
+    kind=Whole(4, 600),
+    hint="all rows from cast-on to the end, borders included",
+    why="With the stitches and the weight it gives grams per stitch.",
+)
+
+FABRIC = Question(
+    key="swatch.fabric",
+    step="gauge",
+    asks="How you like the cloth",
+    kind=Whole(1, 5),
+    hint="1 board or net … 5 exactly what I want to wear",
+    why="Choose the cloth first: numbers can follow any cloth.",
+)
+
+COMFORT = Question(
+    key="swatch.comfort",
+    step="gauge",
+    asks="How it is to knit",
+    kind=Whole(1, 5),
+    hint="1 a fight … 5 a pleasure; aching hands are a 1",
+    why="You will knit this for weeks.",
+)
+
+PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, EDGE, MULTIPLE, PLUS, WIDTH)
+KNITTED = (CAST_ON, ROWS, GRAMS, FABRIC, COMFORT, NOTES)
+QUESTIONS = (*PLANNED, *KNITTED)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """Every swatch."""
+    return tuple(
+        Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED), name=f"swatch.{s.id}") for s in project.swatch
+    )
+
+
+def add_swatches(project: Project, yarn_id: str | None, needles_mm: Sequence[float]) -> Project:
+    """One more swatch for each needle size, with the next free letters."""
+    new = list(project.swatch)
+    for mm in needles_mm:
+        new.append(Swatch(_free_letter([s.id for s in new]), yarn=yarn_id, needle_mm=mm, edge_stitches=3))
+    return replace(project, swatch=tuple(new))
+
+
+def add_swatch(project: Project) -> Project:
+    """One more swatch, of the only yarn where there is one."""
+    yarn_id = project.yarn[0].id if len(project.yarn) == 1 else None
+    new = Swatch(_free_letter([s.id for s in project.swatch]), yarn=yarn_id, edge_stitches=3)
+    return replace(project, swatch=(*project.swatch, new))
+
+
+def remove_swatch(project: Project, swatch_id: str) -> Project:
+    """Without that swatch and its readings."""
+    return replace(project, swatch=tuple(s for s in project.swatch if s.id != swatch_id))
+
+
+def _free_letter(taken: Sequence[str]) -> str:
+    letters = [*"ABCDEFGHIJKLMNOPQRSTUVWXYZ", *(f"S{i}" for i in range(1, 1000))]
+    return next(str(x) for x in letters if x not in taken)

@@ -1,0 +1,375 @@
+"""Project <-> TOML file: durable, versioned, and damage reported by file, line and key.
+
+Writing is atomic: the text is made first, written to a temporary file beside the old one, flushed to the
+disk and put in its place. A file is never half written, and one that cannot be read is never overwritten.
+"""
+
+import os
+import re
+import tempfile
+import tomllib
+import unicodedata
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, dataclass, fields, is_dataclass
+from difflib import get_close_matches
+from math import isfinite
+from pathlib import Path
+from types import UnionType
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+
+from workshop.project import FORMAT, Project
+
+SUFFIX = ".toml"
+LARGEST_BYTES = 5_000_000
+"""A project is a few kilobytes; anything this large is another file."""
+
+
+class BadSave(Exception):
+    """A save that cannot be used. ``str()`` is one line: file, line where known, key, what is wrong."""
+
+    def __init__(self, path: Path, what: str, key: str = "", line: int | None = None) -> None:
+        where = f"{path}" + (f", line {line}" if line else "")
+        super().__init__(f"{where}: {key}: {what}" if key else f"{where}: {what}")
+        self.path, self.what, self.key, self.line = path, what, key, line
+
+
+MIGRATIONS: Mapping[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+"""From format n to n + 1, over plain dictionaries; see DEVELOPERS.md."""
+
+
+# ── reading ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def load(path: Path) -> Project:
+    """The project in a file. Raises BadSave."""
+    text = _text_of(path)
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        found = re.search(r"\(at line (\d+)", str(error))
+        what = re.sub(r"\s*\(at .*\)$", "", str(error))
+        raise BadSave(path, f"is not sound TOML: {what}", line=int(found[1]) if found else None) from None
+    except RecursionError:
+        raise BadSave(path, "is nested too deeply to be a project") from None
+    try:
+        return from_data(data)
+    except WrongKey as error:
+        raise BadSave(path, error.what, error.key, line_of(text, error.key)) from None
+
+
+def _text_of(path: Path) -> str:
+    try:
+        if path.is_dir():
+            raise BadSave(path, "is a folder; a project file is wanted")
+        if path.stat().st_size > LARGEST_BYTES:
+            raise BadSave(path, "is far too large to be a project")
+        return path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError:
+        raise BadSave(path, "there is no such file") from None
+    except UnicodeDecodeError as error:
+        raise BadSave(path, f"is not UTF-8 text (byte {error.start})") from None
+    except ValueError:
+        raise BadSave(path, "that is not a file name") from None
+    except OSError as error:
+        raise BadSave(path, f"cannot be read: {error.strerror or error}") from None
+
+
+class WrongKey(ValueError):
+    """A key of a save that does not hold what it should."""
+
+    def __init__(self, key: str, what: str) -> None:
+        super().__init__(f"{key}: {what}")
+        self.key, self.what = key, what
+
+
+def from_data(data: dict[str, Any]) -> Project:
+    """The project in a parsed file of any format up to this one. Raises WrongKey."""
+    version = data.get("format")
+    if version is None:
+        raise WrongKey("format", f"is missing; a project begins with 'format = {FORMAT}'")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise WrongKey("format", f"is {_shown(version)}; it should be a whole number from 1 to {FORMAT}")
+    if version > FORMAT:
+        raise WrongKey("format", f"is {version}, of a later workshop; this one reads up to {FORMAT}")
+    for step in range(version, FORMAT):
+        data = MIGRATIONS[step](data)
+    project: Project = _build(Project, {**data, "format": FORMAT}, "")
+    _check_ids(project)
+    return project
+
+
+def _build(cls: Any, data: Mapping[str, Any], where: str) -> Any:
+    """A dataclass from a table; keys that it does not know go into ``extra``."""
+    hints = get_type_hints(cls)
+    known = {f.name: f for f in fields(cls) if f.name != "extra"}
+    values: dict[str, Any] = {}
+    extra: dict[str, Any] = {}
+    for key, value in data.items():
+        if key in known:
+            values[key] = _value(hints[key], value, f"{where}{key}")
+        else:
+            extra[key] = value
+    for name, f in known.items():
+        if name not in values and f.default is MISSING and f.default_factory is MISSING:
+            near = get_close_matches(name, extra, 1)
+            hint = f"; is '{near[0]}' meant for it?" if near else ""
+            raise WrongKey(f"{where}{name}", f"is missing{hint}")
+    if "extra" in hints:
+        values["extra"] = extra
+    elif extra:
+        raise WrongKey(f"{where}{next(iter(extra))}", f"is no key here; known are {', '.join(known)}")
+    return cls(**values)
+
+
+def _value(hint: Any, value: Any, key: str) -> Any:
+    """A TOML value as the type that a field declares. Raises WrongKey."""
+    origin, args = get_origin(hint), get_args(hint)
+    if origin in (Union, UnionType):
+        return _value(next(a for a in args if a is not type(None)), value, key)
+    if origin is Literal:
+        if value not in args or isinstance(value, bool):
+            near = get_close_matches(str(value), [str(a) for a in args], 1)
+            hint_text = f"; did you mean '{near[0]}'?" if near else ""
+            raise WrongKey(key, f"is {_shown(value)}; it should be one of {', '.join(map(str, args))}{hint_text}")
+        return value
+    if origin is tuple:
+        return _tuple(args[0], value, key)
+    if is_dataclass(hint):
+        if not isinstance(value, dict):
+            raise WrongKey(key, f"is {_shown(value)}; it should be a table")
+        return _build(hint, value, f"{key}.")
+    if origin is not None:  # a mapping of words to words
+        if not isinstance(value, dict) or not all(isinstance(v, str) for v in value.values()):
+            raise WrongKey(key, "should be a table of texts")
+        return dict(value)
+    return _scalar(hint, value, key)
+
+
+def _tuple(inner: Any, value: Any, key: str) -> tuple[Any, ...]:
+    if not isinstance(value, list):
+        raise WrongKey(key, f"is {_shown(value)}; it should be a list")
+    out = []
+    for i, item in enumerate(value):
+        name = f"{key}[{i + 1}]"
+        if isinstance(item, dict) and isinstance(item.get("id"), str):
+            name = f"{key}.{item['id']}"
+        out.append(_value(inner, item, name))
+    return tuple(out)
+
+
+def _scalar(hint: Any, value: Any, key: str) -> Any:
+    wanted = {str: "text in quotes", int: "a whole number", float: "a number"}[hint]
+    if isinstance(value, bool) or not isinstance(value, (int, float) if hint is float else hint):
+        raise WrongKey(key, f"is {_shown(value)}; it should be {wanted}")
+    if isinstance(value, str):
+        odd = next((c for c in value if unicodedata.category(c) == "Cc" and c not in "\n\t"), None)
+        if odd is not None:
+            raise WrongKey(key, f"has a control character (U+{ord(odd):04X}); plain text is wanted")
+    if hint is float:
+        if not _sane(value):
+            raise WrongKey(key, f"is {_shown(value)}; it should be a number that can be measured")
+        return float(value)
+    return value
+
+
+def _sane(value: float) -> bool:
+    """Finite, and not beyond anything measured in knitting."""
+    return isfinite(value) and abs(value) < 1e9
+
+
+def _shown(value: Any) -> str:
+    text = f"'{value}'" if isinstance(value, str) else str(value)
+    return text if len(text) <= 40 else text[:39] + "…"
+
+
+def _check_ids(project: Project) -> None:
+    for table, items in (("yarn", project.yarn), ("swatch", project.swatch)):
+        seen: set[str] = set()
+        for item in items:
+            if not item.id or len(item.id) > 40 or not item.id.isprintable():
+                raise WrongKey(f"{table}.id", f"is {_shown(item.id)}; it should be a short name")
+            if item.id in seen:
+                raise WrongKey(f"{table}.{item.id}.id", f"is used by two {table}s; each needs its own")
+            seen.add(item.id)
+    for swatch in project.swatch:
+        for reading in swatch.reading:
+            if reading.over_cm <= 0 or reading.count <= 0:
+                raise WrongKey(f"swatch.{swatch.id}.reading", "a count and its over_cm must be above zero")
+
+
+def line_of(text: str, key: str) -> int | None:
+    """The line on which a key of a save stands, found in its text; None where it cannot be told."""
+    parts = [p for p in re.split(r"\.|\[\d+\]", key) if p]
+    name = parts[-1]
+    table = parts[0] if len(parts) > 1 else ""
+    inside = table == ""
+    wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch") else None
+    current_id: str | None = None
+    for number, line in enumerate(text.splitlines(), 1):
+        header = re.match(r"\s*\[{1,2}\s*([\w-]+)", line)
+        if header:
+            inside = header[1] == table
+            if not re.match(r"\s*\[{1,2}\s*[\w-]+\s*\.", line):
+                current_id = None
+            continue
+        found_id = re.match(r"\s*id\s*=\s*[\"'](.*?)[\"']", line)
+        if found_id:
+            current_id = found_id[1]
+        in_item = wanted_id is None or current_id == wanted_id
+        if inside and in_item and re.match(rf"\s*[\"']?{re.escape(name)}[\"']?\s*=", line):
+            return number
+    return None
+
+
+# ── writing ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def to_data(project: Project) -> dict[str, Any]:
+    """A project as plain dictionaries; unanswered keys are left out, unknown ones written back."""
+    data: dict[str, Any] = _table(project)
+    return {"format": FORMAT, **{k: v for k, v in data.items() if k != "format"}}
+
+
+def _table(item: Any) -> dict[str, Any]:
+    out: dict[str, Any] = {}
+    for f in fields(item):
+        if f.name == "extra":
+            continue
+        value = getattr(item, f.name)
+        if is_dataclass(value) and not isinstance(value, type):
+            table = _table(value)
+            if table:
+                out[f.name] = table
+        elif isinstance(value, tuple):
+            if value:
+                out[f.name] = [_table(v) if is_dataclass(v) else v for v in value]
+        elif isinstance(value, Mapping):
+            if value:
+                out[f.name] = dict(value)
+        elif value is not None and not _left_out(f, value):
+            out[f.name] = value
+    extra = getattr(item, "extra", {})
+    tables_last = {k: v for k, v in extra.items() if k not in out}
+    return _tables_last({**out, **tables_last})
+
+
+ALWAYS_WRITTEN = {"title", "units", "terms", "needle_names"}
+
+
+def _left_out(f: Any, value: Any) -> bool:
+    """Empty texts and untouched numbers are not worth a line."""
+    return value == "" and f.name not in ALWAYS_WRITTEN
+
+
+def _tables_last(data: dict[str, Any]) -> dict[str, Any]:
+    """Plain keys before tables, as TOML wants them."""
+    return dict(sorted(data.items(), key=lambda kv: isinstance(kv[1], dict) or _is_tables(kv[1])))
+
+
+def _is_tables(value: Any) -> bool:
+    return isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
+
+
+def dumps(project: Project) -> str:
+    """A project as the text of its file."""
+    import tomli_w
+
+    return tomli_w.dumps(to_data(project))
+
+
+class CannotSave(Exception):
+    """The disk would not take a save. ``str()`` is one line; the project is still in memory."""
+
+
+def save(project: Project, path: Path) -> None:
+    """Write a project so that the file is, at every moment, either the old one or the new one.
+
+    Raises CannotSave.
+    """
+    text = dumps(project)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _replace(path, text)
+    except OSError as error:
+        raise CannotSave(f"{path}: cannot be written: {error.strerror or error}") from error
+
+
+def _replace(path: Path, text: str) -> None:
+    real = Path(os.path.realpath(path))
+    handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=real.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(temporary).chmod(_mode_of(real))
+        Path(temporary).replace(real)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+def _mode_of(path: Path) -> int:
+    """The permissions of the file that is replaced; for a new one what the user's umask says."""
+    if path.exists():
+        return path.stat().st_mode & 0o777
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+# ── places ───────────────────────────────────────────────────────────────────────────────────────────
+
+FOLDER_VARIABLE = "WORKSHOP_SAVES"
+
+
+def default_folder() -> Path:
+    """Where projects are saved: WORKSHOP_SAVES, else ``saves/`` of a checkout, else ``~/jumper-workshop``."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    if named:
+        return Path(named).expanduser()
+    checkout = Path(__file__).resolve().parent.parent
+    if (checkout / "pyproject.toml").is_file() and (checkout / "saves" / "README.md").is_file():
+        return checkout / "saves"
+    return Path.home() / "jumper-workshop"
+
+
+def demo_folder() -> Path:
+    """Where the demo projects are: beside the package in a wheel, in ``saves/demo`` of a checkout."""
+    inside = Path(__file__).resolve().parent / "demo"
+    return inside if inside.is_dir() else Path(__file__).resolve().parent.parent / "saves" / "demo"
+
+
+def new_path(folder: Path, title: str) -> Path:
+    """A file name for a new project, from its title, that no file in the folder has yet."""
+    slug = re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:50] or "jumper"
+    if slug in {"con", "nul", "aux", "prn"}:
+        slug += "-jumper"
+    candidate, number = folder / f"{slug}{SUFFIX}", 2
+    while candidate.exists():
+        candidate, number = folder / f"{slug}-{number}{SUFFIX}", number + 1
+    return candidate
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """A file in the saves folder: its project, or what is wrong with it."""
+
+    path: Path
+    project: Project | None
+    fault: str = ""
+
+
+def list_saves(folder: Path) -> tuple[Saved, ...]:
+    """All saves of a folder, last changed first. A damaged one is listed with its fault."""
+    try:
+        found = sorted(folder.glob(f"*{SUFFIX}"), key=lambda p: p.stat().st_mtime, reverse=True)
+    except OSError:
+        return ()
+    saves = []
+    for path in found:
+        try:
+            saves.append(Saved(path, load(path)))
+        except BadSave as error:
+            saves.append(Saved(path, None, str(error)))
+    return tuple(saves)

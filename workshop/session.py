@@ -1,0 +1,79 @@
+"""A project at work: one frozen project, its file, and answers that are on disk before the next one.
+
+The app and the line-by-line mode both hold a :class:`Session`; neither keeps an answer of its own.
+"""
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from workshop import saves
+from workshop.core.plan import Plan, plan
+from workshop.progress import confirm, keep_in_step
+from workshop.project import Project
+from workshop.questions import Field
+
+
+@dataclass(slots=True)
+class Session:
+    """A project and its file. The file is made with the first answer."""
+
+    project: Project
+    folder: Path
+    path: Path | None = None
+    fault: str = ""
+    """Why the last save did not reach the disk; empty when it did."""
+    _plan: Plan | None = field(default=None, repr=False)
+
+    @property
+    def plan(self) -> Plan:
+        """The plan of the project as it is now; worked out once for each change."""
+        if self._plan is None or self._plan.project is not self.project:
+            self._plan = plan(self.project)
+        return self._plan
+
+    def answer(self, asked: Field, text: str) -> None:
+        """Take a typed answer and save it. Raises NotUnderstood; then nothing has changed."""
+        self.change(asked.answered(self.project, text))
+
+    def change(self, new: Project) -> None:
+        """Take a changed project and save it."""
+        if new == self.project:
+            return
+        self.project = keep_in_step(self.project, new)
+        self.save()
+
+    def confirm(self, step: str) -> None:
+        """The knitter has been through a step: it agrees with the earlier answers as they are."""
+        self.change_quietly(confirm(step, self.project))
+
+    def agree(self, name: str) -> None:
+        """The knitter has looked at a check and says that it is right as it is."""
+        if name not in self.project.agreed:
+            self.change(replace(self.project, agreed=(*self.project.agreed, name)))
+
+    def at(self, step: str) -> None:
+        """Remember where the knitter is, for the next time."""
+        self.change_quietly(replace(self.project, last_step=step))
+
+    def change_quietly(self, new: Project) -> None:
+        """Take a change that is no answer; saved if there is a file already."""
+        if new != self.project:
+            self.project = new
+            if self.path is not None:
+                self.save()
+
+    def save(self) -> None:
+        """Write the project to its file, which gets its name from the title. A fault is kept, not raised."""
+        try:
+            if self.path is None:
+                self.path = saves.new_path(self.folder, self.project.title)
+            saves.save(self.project, self.path)
+        except (saves.CannotSave, OSError) as error:
+            self.fault = str(error)
+        else:
+            self.fault = ""
+
+
+def opened(path: Path) -> Session:
+    """A session on a saved project. Raises :class:`workshop.saves.BadSave`."""
+    return Session(saves.load(path), path.parent, path)

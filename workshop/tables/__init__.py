@@ -1,0 +1,41 @@
+"""Published tables, as TOML files with their sources, and typed ways to read them.
+
+Each entry carries ``source`` (keys of the file's ``[sources]``) and ``how``: ``read`` (seen in the named
+page), ``memory`` (a plausibility figure, never to be cited as published), ``derived`` (arithmetic on read
+entries) or ``practice`` (common practice, no source).
+"""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+
+@cache
+def read(name: str) -> Mapping[str, Any]:
+    """The whole table ``name`` as it stands in its file.
+
+    Raises KeyError where there is no table of that name.
+    """
+    if name not in names():
+        raise KeyError(name)
+    return tomllib.loads((files(__package__) / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """Names of all tables, in the alphabet's order."""
+    folder = files(__package__).iterdir()
+    return tuple(sorted(f.name.removesuffix(".toml") for f in folder if f.name.endswith(".toml")))
+
+
+def how_known(entry: Mapping[str, Any]) -> str:
+    """How an entry is known, in the words shown to the knitter."""
+    words = {
+        "read": "read in the named page",
+        "memory": "from memory",
+        "derived": "worked out, not published",
+        "practice": "common practice, no source",
+    }
+    return words[entry["how"]]

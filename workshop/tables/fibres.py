@@ -1,0 +1,61 @@
+"""Fibres and how they behave."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from workshop.tables import read
+
+
+@dataclass(frozen=True, slots=True)
+class Fibre:
+    """One fibre. Texts are written to be read by a beginner; flags drive the advice."""
+
+    id: str
+    name: str
+    also: tuple[str, ...]
+    family: str
+    memory: str
+    start_sizes: tuple[int, int]
+    """Lowest and highest number of needle sizes from the usual start needle; negative is finer."""
+    wear: str
+    wash: str
+    watch: str
+    how: str
+    grows: bool = False
+    droops: bool = False
+    shrinks_lengthwise: bool = False
+    felts: bool = False
+    machine_washable: bool = False
+    squeaks_on_plastic: bool = False
+    hard_on_hands: bool = False
+    density_g_cm3: float | None = None
+
+    @property
+    def hang_test(self) -> bool:
+        """Whether a washed swatch of it should be hung with a weight before its rows are trusted."""
+        return self.grows or self.droops or self.memory == "poor"
+
+
+@cache
+def all_fibres() -> tuple[Fibre, ...]:
+    """All fibres of the table."""
+    return tuple(_fibre(f) for f in read("fibres")["fibre"])
+
+
+def _fibre(entry: Mapping[str, Any]) -> Fibre:
+    known = Fibre.__dataclass_fields__
+    values: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in entry.items() if k in known}
+    return Fibre(**values)
+
+
+@cache
+def by_name() -> dict[str, Fibre]:
+    """Every name and other name, in lower case, with its fibre."""
+    return {n.casefold(): f for f in all_fibres() for n in (f.id, f.name, *f.also)}
+
+
+def fibre(name: str) -> Fibre:
+    """The fibre of that name; "another fibre" where the table has none."""
+    return by_name().get(name.casefold().strip(), by_name()["other"])

@@ -1,0 +1,92 @@
+"""Rules of the trade, proportions, ease, stitch geometry, cautions and definitions of measurements."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from workshop.project import Ease
+from workshop.tables import read
+
+CHILD_CHEST_CM = 75.0
+"""Below this chest a body is counted as a child's where no table says so (common practice, no source)."""
+
+
+@cache
+def rule(name: str) -> Mapping[str, Any]:
+    """One rule of the table "trade". Raises KeyError for a name that is none."""
+    return next(r for r in read("trade")["rule"] if r["id"] == name)
+
+
+@cache
+def curve(name: str) -> Mapping[str, Any]:
+    """One curve of the table "proportions": ``chest_cm`` and ``cm``, two lists of equal length."""
+    return next(c for c in read("proportions")["curve"] if c["id"] == name)
+
+
+def ease_by_fit(name: str, fit: Ease, child: bool) -> float:
+    """First answer for one part's ease in cm (table "proportions"), less for a child."""
+    row = next(c for c in read("proportions")["by_fit"] if c["id"] == name)
+    factor = row["child_factor"] if child and row[fit] > 0 else 1.0
+    return float(row[fit] * factor)
+
+
+@cache
+def k_values(state: str) -> Mapping[str, Any]:
+    """Munden's constants of plain knit in one state of relaxation (table "textile")."""
+    return next(k for k in read("textile")["k_values"] if k["state"] == state)
+
+
+@dataclass(frozen=True, slots=True)
+class Definition:
+    """How one body measurement is taken."""
+
+    id: str
+    name: str
+    kind: str
+    how_to: str
+    iso: str
+    how: str
+
+
+@cache
+def definition(measure: str) -> Definition:
+    """The definition of a body measurement. Raises StopIteration for a name that is none."""
+    d = next(m for m in read("measuring")["measure"] if m["id"] == measure)
+    iso = f"{d['iso_name']}, ISO 8559-1 {d.get('iso_number', '')}".strip() if "iso_name" in d else ""
+    return Definition(d["id"], d["name"], d["kind"], d["how_to"], iso, d["how"])
+
+
+MEASURER_ERROR_CM = {"large girth": 0.9, "small girth": 0.4, "segment length": 0.5}
+"""Largest allowed error of skilled measurers, ISO 20685 as read in a textbook (table "measuring")."""
+
+
+@cache
+def ease_band(fit: Ease, edition: str = "older") -> tuple[float | None, float | None]:
+    """Published chest ease of a fit in cm, low and high; None where the band is open at that end."""
+    band = next(b for b in read("ease")["band"] if b["fit"] == fit and b["edition"] == edition)
+    return band.get("cm_low"), band.get("cm_high")
+
+
+@dataclass(frozen=True, slots=True)
+class CautionText:
+    """A caution with the authority behind it."""
+
+    id: str
+    applies: tuple[str, ...]
+    text: str
+    authority: str
+
+
+@cache
+def cautions() -> tuple[CautionText, ...]:
+    """All cautions of the table."""
+    return tuple(
+        CautionText(c["id"], tuple(c["applies"]), c["text"], c["authority"]) for c in read("cautions")["caution"]
+    )
+
+
+@cache
+def read_shape() -> float:
+    """Rows per cm over stitches per cm in relaxed plain knit (Munden, table "textile")."""
+    return float(read("textile")["shape"]["rows_per_stitch"])

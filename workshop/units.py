@@ -1,0 +1,302 @@
+"""What people type, and what we print: lengths, masses, needle sizes, counts.
+
+Typed text is read by a small grammar of our own and never reaches pint, which would read "1,5 cm" as
+15 cm. pint converts between units, and is imported only when a unit has to be converted: a project in
+centimetres and grams never pays for it.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from math import isfinite
+from typing import TYPE_CHECKING, Any, Literal
+
+from workshop.project import NeedleNames, Units
+from workshop.tables import needles
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+LengthUnit = Literal["cm", "mm", "m", "in", "ft", "yd"]
+MassUnit = Literal["g", "kg", "oz", "lb"]
+
+DEFINITIONS = (
+    "metre = [length] = m",
+    "centimetre = 0.01 metre = cm",
+    "millimetre = 0.001 metre = mm",
+    "inch = 2.54 centimetre = in",
+    "foot = 12 inch = ft",
+    "yard = 36 inch = yd",
+    "gram = [mass] = g",
+    "kilogram = 1000 gram = kg",
+    "pound = 453.59237 gram = lb",
+    "ounce = 0.0625 pound = oz",
+)
+"""Unit definitions for pint: exact by the international yard and pound agreement of 1959."""
+
+
+LONGEST = 60
+"""Characters of a typed number; anything longer is a slip of the clipboard."""
+
+
+class NotUnderstood(ValueError):
+    """Typed text that is no answer. The message says in one line what was found and what would be right."""
+
+
+@cache
+def registry() -> "UnitRegistry[Any]":
+    """The one registry of units; pint is imported here and nowhere else."""
+    import pint
+
+    return pint.UnitRegistry(list(DEFINITIONS), cache_folder=None)
+
+
+def convert(value: float, given: str, wanted: str) -> float:
+    """A value from one unit to another. The same unit costs nothing."""
+    if given == wanted:
+        return value
+    return float(registry().Quantity(value, given).to(wanted).magnitude)
+
+
+_GLYPHS = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3",
+    "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+
+_NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
+_AMOUNT = re.compile(
+    rf"""\s*(?P<sign>[+-])?\s*
+    (?:(?P<whole>\d+)[\s+-]+(?P<over>\d+)/(?P<under>\d+)
+      |(?P<just_over>\d+)/(?P<just_under>\d+)
+      |(?P<number>{_NUMBER}))""",
+    re.VERBOSE,
+)
+
+_LENGTH_UNITS = {
+    "cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
+    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "m": "m", "metre": "m", "metres": "m", "meter": "m", "meters": "m",
+    "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "''": "in",
+    "ft": "ft", "ft.": "ft", "foot": "ft", "feet": "ft", "'": "ft", "′": "ft", "’": "ft",
+    "yd": "yd", "yds": "yd", "yard": "yd", "yards": "yd",
+}  # fmt: skip
+
+_MASS_UNITS = {
+    "g": "g", "gr": "g", "gram": "g", "grams": "g", "gramme": "g", "grammes": "g",
+    "kg": "kg", "kilo": "kg", "kilogram": "kg", "kilograms": "kg",
+    "oz": "oz", "oz.": "oz", "ounce": "oz", "ounces": "oz",
+    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A typed amount in the unit asked for, and whether the text named a unit itself."""
+
+    value: float
+    named: bool
+
+
+def _plain(text: str) -> str:
+    """The text with fraction glyphs spelled out and odd spaces and signs made ordinary."""
+    if len(text) > LONGEST:
+        raise NotUnderstood(f"'{shown(text)}' is too long for a number; at most {LONGEST} characters")
+    for glyph, spelled in _GLYPHS.items():
+        text = text.replace(glyph, f" {spelled}")
+    text = text.replace("⁄", "/").replace("−", "-").replace("–", "-")
+    text = re.sub(r"\s+", " ", text).strip()
+    return re.sub(r"(\d)\s*/\s*(\d)", r"\1/\2", text)
+
+
+def shown(text: str, most: int = 24) -> str:
+    """What was typed, short enough for an error line."""
+    flat = " ".join(text.split())
+    return flat if len(flat) <= most else flat[: most - 1] + "…"
+
+
+def _take_amount(text: str, whole: str) -> tuple[float, str]:
+    """The number at the start of a text, and what follows it."""
+    found = _AMOUNT.match(text)
+    if not found:
+        raise NotUnderstood(f"'{shown(whole)}' does not begin with a number")
+    g = found.groupdict()
+    under = g["under"] or g["just_under"]
+    if under and int(under) == 0:
+        raise NotUnderstood(f"'{shown(whole)}' divides by zero")
+    if g["whole"]:
+        value = Fraction(int(g["whole"])) + Fraction(int(g["over"]), int(under))
+    elif g["just_over"]:
+        value = Fraction(int(g["just_over"]), int(under))
+    else:
+        digits = g["number"].replace(",", ".")
+        if len(digits) > 18:
+            raise NotUnderstood(f"'{shown(whole)}' is far too long a number")
+        value = Fraction(digits if not digits.startswith(".") else "0" + digits)
+    number = float(value) * (-1 if g["sign"] == "-" else 1)
+    rest = text[found.end() :]
+    if rest[:1] in (".", ",", "/") or rest[:1].isdigit():
+        raise NotUnderstood(f"'{shown(whole)}' is not one number; write for example 22.5, 22,5 or 22 1/2")
+    return number, rest.strip()
+
+
+def read_number(text: str) -> float:
+    """A bare number: 22.5, 22,5, 22 1/2 or 22½. Raises NotUnderstood for anything else."""
+    plain = _plain(text)
+    if not plain:
+        raise NotUnderstood("nothing was typed; a number is wanted")
+    value, rest = _take_amount(plain, text)
+    if rest:
+        raise NotUnderstood(f"'{shown(text)}' has '{shown(rest)}' after the number; only a number is wanted")
+    return value
+
+
+def _read_with_units(text: str, units: dict[str, str], default: str, wanted: str, kind: str) -> Read:
+    plain = _plain(text)
+    if not plain:
+        raise NotUnderstood(f"nothing was typed; a {kind} is wanted, for example {_EXAMPLES[default]}")
+    total, named, last = 0.0, False, ""
+    while plain:
+        value, rest = _take_amount(plain, text)
+        if named and value < 0:
+            raise NotUnderstood(f"'{shown(text)}' is not one {kind}; write for example {_EXAMPLES[default]}")
+        word = re.match(r"[^\d\s+-]+", rest)
+        unit = default
+        if word:
+            typed = word.group(0).casefold()
+            if typed not in units:
+                raise NotUnderstood(f"'{shown(word.group(0))}' is not a unit of {kind} known here; use {_KNOWN[kind]}")
+            unit, rest = units[typed], rest[word.end() :].strip()
+        elif last == "ft":
+            unit = "in"
+        elif named or rest:
+            raise NotUnderstood(f"'{shown(text)}' is not one {kind}; write for example {_EXAMPLES[default]}")
+        total += convert(value, unit, wanted)
+        named, last, plain = named or bool(word), unit, rest
+    return Read(total, named)
+
+
+_EXAMPLES = {
+    "cm": "97 or 38 in",
+    "in": "38 1/4 or 97 cm",
+    "m": "200 or 220 yd",
+    "g": "50 or 1.75 oz",
+    "yd": "220 or 200 m",
+    "mm": "4",
+}
+_KNOWN = {"length": "cm, mm, m, in, ft or yd", "mass": "g, kg, oz or lb"}
+
+
+def read_length(text: str, default: LengthUnit, wanted: LengthUnit = "cm") -> Read:
+    """A length: 97, 97cm, 38 in, 38 1/4", 5 ft 3 in, 5'3", 1,5 m. A bare number is in ``default``."""
+    return _read_with_units(text, _LENGTH_UNITS, default, wanted, "length")
+
+
+def read_mass(text: str, default: MassUnit = "g") -> Read:
+    """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz."""
+    return _read_with_units(text, _MASS_UNITS, default, "g", "mass")
+
+
+def read_needle(text: str, names: NeedleNames) -> float:
+    """A needle size in mm: 4, 4 mm, 4,5mm, US 6, UK 8. A bare number is in the naming in use.
+
+    Raises NotUnderstood with the nearest sizes that exist.
+    """
+    plain = re.sub(r"\s+", " ", text.strip())
+    if not plain:
+        raise NotUnderstood("nothing was typed; a needle size is wanted, for example 4 mm or US 6")
+    found = re.fullmatch(r"(?i)(us|uk|ca|can|metric)?\s*#?\s*(0{2,3}|[\d.,/½¼¾ ]+)\s*(mm|us|uk)?", plain)
+    if not found:
+        raise NotUnderstood(f"'{shown(text)}' is not a needle size; write for example 4 mm, US 6 or UK 8")
+    system = (found.group(1) or found.group(3) or names).lower()
+    system = {"ca": "uk", "can": "uk", "metric": "mm"}.get(system, system)
+    number = found.group(2).strip()
+    if system == "mm":
+        mm = read_number(number)
+        if needles.find(mm) is None and 0 < mm < 60:
+            near = needles.nearest(mm)
+            raise NotUnderstood(f"no needle of {mm:g} mm is in the table; the nearest is {near.mm:g} mm")
+        if not 1 <= mm <= 40:
+            raise NotUnderstood(f"{mm:g} mm is no needle; sizes run from 1.5 to 35 mm")
+        return mm
+    label = number if number.startswith("0") else f"{read_number(number):g}"
+    for size in needles.sizes():
+        if (size.us if system == "us" else size.uk) == label:
+            return size.mm
+    return _no_such_label(system, label)
+
+
+def _no_such_label(system: str, label: str) -> float:
+    known = [s.us if system == "us" else s.uk for s in needles.sizes()]
+    raise NotUnderstood(
+        f"there is no {system.upper()} {label} in the table; {system.upper()} sizes are "
+        + ", ".join(dict.fromkeys(k for k in known if k))
+    )
+
+
+# ── what we print ────────────────────────────────────────────────────────────────────────────────────
+
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+
+
+def plain_number(value: float, places: int = 2) -> str:
+    """A number without needless noughts; never "-0"."""
+    if not isfinite(value):
+        return "?"
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def eighths(value: float) -> str:
+    """A number in whole eighths: 40⅛."""
+    sign = "-" if value < 0 else ""
+    whole, part = divmod(round(abs(value) * 8), 8)
+    if not whole and not part:
+        return "0"
+    return f"{sign}{whole or ''}{_EIGHTHS[part]}" if part else f"{sign}{whole}"
+
+
+def show_length(value_cm: float, units: Units, places: int = 1) -> str:
+    """A length in the knitter's unit: ``97.5 cm`` or ``38⅜ in``."""
+    if units == "in":
+        return f"{eighths(convert(value_cm, 'cm', 'in'))} in"
+    return f"{plain_number(value_cm, places)} cm"
+
+
+def show_small(value_cm: float, units: Units) -> str:
+    """A small length, such as the cost of a rounding, in hundredths: ``0.21 cm`` or ``0.08 in``."""
+    return f"{plain_number(convert(value_cm, 'cm', units), 2)} {units}"
+
+
+def show_range(low_cm: float, high_cm: float, units: Units, *, unit: bool = True) -> str:
+    """A range of lengths: ``97.2 to 103 cm``; without ``unit`` where one stands beside it."""
+    if units == "in":
+        low, high = (convert(v, "cm", "in") for v in (low_cm, high_cm))
+        text = f"{eighths(low)} to {eighths(high)}"
+    else:
+        text = f"{plain_number(low_cm, 1)} to {plain_number(high_cm, 1)}"
+    return f"{text} {units}" if unit else text
+
+
+def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
+    """A gauge: ``20.5 stitches per 10 cm``, or per 4 in, which is a little more cloth."""
+    what = f" {along}" if along else ""
+    if units == "in":
+        return f"{plain_number(per_10cm * 1.016, 2)}{what} per 4 in"
+    return f"{plain_number(per_10cm, 2)}{what} per 10 cm"
+
+
+def show_yarn_length(metres: float, units: Units) -> str:
+    """A length of yarn: metres, or yards where inches are used."""
+    if units == "in":
+        return f"{plain_number(convert(metres, 'm', 'yd'), 0)} yd"
+    return f"{plain_number(metres, 0)} m"
+
+
+def show_needle(mm: float, names: NeedleNames) -> str:
+    """A needle size: ``4 mm``; with US or UK names ``US 6 (4 mm)``."""
+    size = needles.find(mm)
+    label = {"us": size.us if size else "", "uk": size.uk if size else ""}.get(names, "")
+    return f"{names.upper()} {label} ({mm:g} mm)" if label else f"{mm:g} mm"

@@ -1,0 +1,445 @@
+"""What each step answers at once, as plain lines: the app, the line-by-line mode and prints share them."""
+
+from collections.abc import Callable
+
+from workshop.core.cloth.gauge import Gauge, really_differ, width_for_accuracy
+from workshop.core.cloth.wash import Change, gauge_key
+from workshop.core.plan import KnownSwatch, Plan
+from workshop.core.remarks import Remark, needle
+from workshop.core.wearer.body import MEASURES
+from workshop.project import Project, State
+from workshop.tables.practice import definition, ease_band
+from workshop.units import (
+    plain_number,
+    show_gauge,
+    show_length,
+    show_needle,
+    show_range,
+    show_small,
+    show_yarn_length,
+)
+from workshop.words.phrase import Line, check_line, counted, in_terms, say, working_lines
+
+
+def answers(step: str, plan: Plan) -> tuple[Line, ...]:
+    """The answers of a step, its checks first."""
+    checks = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level != "note"]
+    notes = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level == "note"]
+    body = ANSWERS[step](plan) if step in ANSWERS else []
+    lines = [*checks, *body, *notes]
+    return tuple(lines)
+
+
+def _text(kind: str, text: str, project: Project, working: str = "") -> Line:
+    return Line(kind, in_terms(text, project.terms), working)  # type: ignore[arg-type]
+
+
+# ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _fibre(plan: Plan) -> list[Line]:
+    lines: list[Line] = []
+    for view in plan.yarns:
+        lines.append(Line("heading", view.yarn.name or f"Yarn {view.yarn.id}"))
+        if view.start_mm is not None:
+            start = Remark(
+                "Start from {start}; swatch on {sizes}.",
+                {
+                    "start": needle(view.start_mm),
+                    "sizes": tuple(needle(m) for m in view.swatch_mm),
+                },
+            )
+            lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
+        if view.m_per_100g is not None and view.tex is not None:
+            length = show_yarn_length(view.m_per_100g, plan.project.units)
+            lines.append(Line("figure", f"{length} in 100 g ({plain_number(view.tex, 0)} tex)."))
+        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start from")]
+    if not plan.yarns:
+        lines.append(Line("text", "Add a yarn: what its band says is enough to begin."))
+    elif len(plan.yarns) > 1:
+        lines.append(Line("note", "Several candidates: swatch each, and note how each is to knit."))
+    return lines
+
+
+# ── swatch ───────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _swatch(plan: Plan) -> list[Line]:
+    lines: list[Line] = []
+    for known in plan.swatches:
+        lines += _swatch_lines(known, plan)
+    sizes = {s.needle_mm for s in plan.project.swatch if s.needle_mm}
+    if 0 < len(sizes) < 3:
+        lines.append(
+            Line("note", f"{counted(len(sizes), 'needle size')} so far: three or more show you which cloth you like.")
+        )
+    if plan.swatches:
+        lines += [_text("text", t, plan.project) for t in HOW_TO_SWATCH]
+    else:
+        lines.append(Line("text", "No swatch yet. Plan three at once with the button, or one by one."))
+    return lines
+
+
+HOW_TO_SWATCH = (
+    "In one strip: knit the swatches one above the other, with two purl rows between; apart: easier to wash and hang.",
+    "Mark each in its first plain row: as many purl bumps as its mark says. A paper label washes off.",
+    "Stretchy bind-off: k2, put both back on the left needle, k2 together through the back loops; then k1 and "
+    "again the two together. The ordinary chained bind-off pulls the end in.",
+    "Use the very needles of the project, work as the garment will be worked, and rest your hands between swatches.",
+)
+
+
+def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
+    item, project = known.plan, plan.project
+    size = show_needle(item.swatch.needle_mm, project.needle_names) if item.swatch.needle_mm else "needle not chosen"
+    material = f", {item.swatch.needle_material}" if item.swatch.needle_material else ""
+    lines = [Line("heading", f"Swatch {item.swatch.id}: {size}{material}")]
+    if item.cast_on is None or item.rows is None:
+        return [*lines, Line("text", "Choose a yarn with a weight, then the cast-on follows.")]
+    lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
+    lines.append(
+        _text(
+            "figure",
+            f"Knit {item.border_rows} rows garter, {item.rows.count} rows in pattern, {item.border_rows} rows garter.",
+            project,
+            item.rows.key,
+        )
+    )
+    marks = counted(item.mark, "purl bump")
+    lines.append(Line("text", f"Mark: {marks}."))
+    if item.swatch.edge_stitches == 0:
+        lines.append(
+            _text("note", "No garter edge stitches: stockinette will curl. Three at each edge keep it flat.", project)
+        )
+    if item.metres is not None:
+        grams = f", {plain_number(item.grams, 0)} g" if item.grams else ""
+        lines.append(Line("text", f"Takes about {show_yarn_length(item.metres, project.units)}{grams} of yarn."))
+    lines.append(_accuracy(known, plan))
+    return lines
+
+
+def _accuracy(known: KnownSwatch, plan: Plan) -> Line:
+    """How wide each counted window must be for a chest that is right within 2.5 cm."""
+    chest = plan.wanted.get("chest") or 100.0
+    yarn = next((v for v in plan.yarns if v.yarn.id == known.plan.swatch.yarn), None)
+    per_10cm = yarn.weight.stitches_high if yarn and yarn.weight else 20.0
+    wide = width_for_accuracy(per_10cm, chest, 2.54)
+    project = plan.project
+    return Line(
+        "text",
+        f"Counted to a quarter stitch in three places, {show_length(max(wide, 10.0), project.units)} each, it tells a "
+        f"chest of {show_length(chest, project.units)} within {show_length(2.54, project.units)}.",
+    )
+
+
+# ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
+
+
+def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
+    """A gauge with its range."""
+    places = counted(len(gauge.readings), "place")
+    text = (
+        f"{show_gauge(gauge.per_10cm, project.units, gauge.along)}, give or take "
+        f"{plain_number(gauge.u95_percent, 1)} % ({places})"
+    )
+    return Line("figure", text, gauge_key(swatch_id, gauge))
+
+
+def _gauge(plan: Plan) -> list[Line]:
+    lines = _counted("off needles", plan)
+    if not lines:
+        return [Line("text", "Count at least one swatch: stitches and rows, in three places each.")]
+    return lines + _comparison("off needles", plan)
+
+
+def _counted(state: State, plan: Plan) -> list[Line]:
+    lines: list[Line] = []
+    for known in plan.swatches:
+        found = [known.gauges[state, along] for along in ("stitches", "rows") if (state, along) in known.gauges]
+        if not found:
+            continue
+        swatch = known.plan.swatch
+        lines.append(Line("heading", f"Swatch {swatch.id}, {state}{_liked(known)}"))
+        lines += [gauge_line(swatch.id, g, plan.project) for g in found]
+        stitches = known.gauges.get((state, "stitches"))
+        if stitches is not None:
+            lines.append(_chest_meaning(stitches, plan))
+            if len(stitches.readings) < 3:
+                lines.append(Line("note", "A third place makes the range much surer."))
+    return lines
+
+
+def _liked(known: KnownSwatch) -> str:
+    swatch = known.plan.swatch
+    said = [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
+    said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
+    return f" ({', '.join(said)})" if said else ""
+
+
+def _chest_meaning(gauge: Gauge, plan: Plan) -> Line:
+    chest = plan.wanted.get("chest") or 100.0
+    off = chest * gauge.u95_percent / 100
+    units = plan.project.units
+    return Line("text", f"On a chest of {show_length(chest, units)} that is {show_length(off, units)} either way.")
+
+
+def _comparison(state: State, plan: Plan) -> list[Line]:
+    """Which swatches really differ."""
+    counted_on = [
+        (k.plan.swatch.id, k.gauges[state, "stitches"]) for k in plan.swatches if (state, "stitches") in k.gauges
+    ]
+    lines = []
+    for i, (one, first) in enumerate(counted_on):
+        for other, second in counted_on[i + 1 :]:
+            differs = really_differ(first, second)
+            text = f"Swatches {one} and {other} " + (
+                "really differ in stitches."
+                if differs
+                else "show no measurable difference in stitches: choose by the cloth."
+            )
+            lines.append(Line("text", text))
+    return lines
+
+
+def _wash(plan: Plan) -> list[Line]:
+    lines = _counted("washed", plan) + _counted("hung", plan)
+    if not lines:
+        lines = [
+            Line("text", "Wash and dry the swatches as the garment will be, let them rest a day, then count again.")
+        ]
+    gauge = plan.gauge
+    if gauge is None:
+        return lines
+    lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {gauge.state}"))
+    for name, change in (("width", gauge.width), ("length", gauge.length)):
+        if change is not None:
+            lines.append(_change_line(name, change))
+    lines.append(_text("text", "All stitches and rows are counted from this gauge.", plan.project))
+    flat = gauge.flat_cm(10.0)
+    if flat is not None:
+        units = plan.project.units
+        text = f"It hangs: {show_small(10, units)} as worn lie {show_small(flat, units)} flat after washing."
+        lines.append(Line("figure", text))
+    ten = gauge.as_knit_cm(10.0)
+    if ten is not None and gauge.length is not None:
+        if gauge.length.real:
+            units = plan.project.units
+            text = f"On the needles the tape shows {show_small(ten, units)} for every {show_small(10, units)} finished."
+        else:
+            text = "On the needles the tape shows what it will show after washing."
+        lines.append(Line("figure", text, "wash.length_change_percent"))
+    return lines
+
+
+def _change_line(name: str, change: Change) -> Line:
+    if not change.real:
+        off = plain_number(change.u95_percent, 1)
+        text = f"No measurable change in {name} ({change.percent:+.1f} %, and the counts can be {off} % off)."
+    else:
+        grew = "grew" if change.percent > 0 else "shrank"
+        text = (
+            f"In {name} it {grew} by {abs(change.percent):.1f} %, give or take {plain_number(change.u95_percent, 1)} %."
+        )
+    return Line("figure", text, f"wash.{name}_change_percent")
+
+
+# ── measure and shape ────────────────────────────────────────────────────────────────────────────────
+
+FINISHED_NAMES = {
+    "chest": "Chest",
+    "hip": "Hem",
+    "length": "Length",
+    "armhole_depth": "Armhole depth",
+    "upper_arm": "Sleeve top",
+    "sleeve": "Sleeve length",
+    "wrist": "Wrist",
+    "sleeve_edge": "Sleeve edge",
+    "neck_width": "Neck width",
+    "front_neck_depth": "Front neck depth",
+    "back_neck_drop": "Back neck drop",
+    "shoulder": "Shoulder",
+}
+
+
+def _measure(plan: Plan) -> list[Line]:
+    project, units = plan.project, plan.project.units
+    lines: list[Line] = []
+    if plan.wanted.finished:
+        lines.append(Line("heading", "Finished, before rounding to stitches"))
+    for part in ("chest", "upper_arm", "wrist", "armhole_depth"):
+        size = plan.wanted.get(part)
+        if size is None:
+            continue
+        ease = plan.wanted.ease.get(part)
+        body = plan.wearer.cm(part)
+        text = f"{part.replace('_', ' ').capitalize()} {show_length(size, units)}"
+        if ease is not None and body is not None:
+            sign = "+" if ease >= 0 else "−"
+            text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
+        lines.append(Line("figure", text, f"target.{part}"))
+    if project.fit.ease is not None and "chest" in plan.wanted.ease:
+        lines.append(_band_line(plan))
+    filled = [plan.wearer.measures[m] for m in MEASURES if m in plan.wearer.measures]
+    others = [m for m in filled if m.origin != "own"]
+    if others:
+        lines.append(Line("heading", "Filled in for you: measure these if you can"))
+        for m in others:
+            where = "from the table" if m.origin == "table" else "estimated from the chest"
+            known = " (table cell from memory)" if m.how == "memory" else ""
+            lines.append(
+                Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
+            )
+    if not lines:
+        lines.append(Line("text", "Say where the measurements come from, and the numbers follow as you type."))
+    return lines
+
+
+def _band_line(plan: Plan) -> Line:
+    assert plan.project.fit.ease is not None
+    low, high = ease_band(plan.project.fit.ease)
+    units = plan.project.units
+    if low is None:
+        band = "the chest or less"
+    elif high is None:
+        band = f"{show_length(low, units)} and more over the chest"
+    else:
+        band = f"{show_length(low, units)} to {show_length(high, units)} over the chest"
+    name = plan.project.fit.ease.replace("-", " ")
+    return Line("text", f"The published table calls '{name}' {band} (older edition).")
+
+
+def _shape(plan: Plan) -> list[Line]:
+    project = plan.project
+    if plan.made is None or not plan.made.pieces:
+        return [Line("text", _why_no_pieces(plan))]
+    lines = [Line("heading", "Finished (and likely, 95 in 100)")]
+    for part, size in plan.made.finished_cm.items():
+        reach = plan.ranges[part]
+        likely = show_range(reach.low, reach.high, project.units, unit=False)
+        text = f"{FINISHED_NAMES[part]} {show_length(size, project.units)} ({likely})"
+        lines.append(Line("figure", text))
+    lines.append(Line("heading", "Pieces"))
+    for piece in plan.made.pieces:
+        if piece.came_from and "shoulder" in piece.name:
+            continue
+        begin = (
+            f"cast on {piece.cast_on}"
+            if piece.cast_on and not piece.came_from
+            else f"{piece.cast_on or piece.widest} stitches"
+        )
+        rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
+        lines.append(_text("figure", f"{piece.name.capitalize()}: {begin}, {rows}", project))
+    lines.append(Line("heading", "What rounding to whole stitches cost"))
+    for working in plan.workings:
+        if (
+            working.difference_cm is not None
+            and abs(working.difference_cm) >= 0.1
+            and not working.key.startswith("swatches")
+        ):
+            more = "larger" if working.difference_cm > 0 else "smaller"
+            lines.append(
+                _text(
+                    "text",
+                    f"{working.label}: {working.count}, {show_small(abs(working.difference_cm), project.units)} {more}",
+                    project,
+                    working.key,
+                )
+            )
+    return lines
+
+
+def _why_no_pieces(plan: Plan) -> str:
+    if plan.gauge is None:
+        return "Counts need a washed gauge: wash a swatch, count it, and choose it in the step Wash."
+    if "chest" not in plan.wanted.finished:
+        return "Counts need the finished measurements: the step Measure has questions open."
+    return "Answer the questions of this step; the pieces follow as you go."
+
+
+# ── summary ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def yarn_lines(plan: Plan) -> list[Line]:
+    """Yarn to buy, with its range."""
+    need = plan.yarn
+    if need is None:
+        return []
+    units = plan.project.units
+    lines = []
+    basis = (
+        "from the weighed swatch"
+        if need.basis == "weighed swatch"
+        else "from the size of a stitch, as no swatch was weighed and counted"
+    )
+    if need.grams is not None:
+        low, likely, high = need.grams
+        lines.append(
+            Line(
+                "figure",
+                f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({basis}).",
+                "yarn.grams" if need.basis == "weighed swatch" else "yarn.metres",
+            )
+        )
+    if need.metres is not None:
+        low, likely, high = need.metres
+        lines.append(
+            Line(
+                "figure",
+                f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} "
+                f"and {show_yarn_length(high, units)}.",
+                "yarn.metres" if need.basis != "weighed swatch" else "yarn.grams",
+            )
+        )
+    if need.balls is not None:
+        likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
+        lines.append(
+            Line("figure", f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt.")
+        )
+    else:
+        lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
+    lines.append(Line("text", "Swatches come on top; where you can, buy one ball more for mending."))
+    return lines
+
+
+ANSWERS: dict[str, Callable[[Plan], list[Line]]] = {
+    "fibre": _fibre,
+    "swatch": _swatch,
+    "gauge": _gauge,
+    "wash": _wash,
+    "measure": _measure,
+    "shape": _shape,
+}
+
+
+STEP_OF_WORKING = {
+    "yarns": "fibre",
+    "gauge": "wash",
+    "wash": "wash",
+    "target": "measure",
+    "body": "shape",
+    "neck": "shape",
+    "front": "shape",
+    "back": "shape",
+    "sleeve": "shape",
+    "neckband": "shape",
+    "yarn": "summary",
+}
+
+
+def step_of_working(key: str) -> str:
+    """The step that a working belongs to, from its address."""
+    first, *rest = key.split(".")
+    if first == "swatches":
+        if rest[-1] in ("cast_on", "rows"):
+            return "swatch"
+        return "gauge" if "off needles" in rest else "wash"
+    return STEP_OF_WORKING.get(first, "shape")
+
+
+def step_workings(step: str, plan: Plan) -> tuple[str, ...]:
+    """All workings of a step spelled out, a blank line between; the summary shows all of them."""
+    lines: list[str] = []
+    for working in plan.workings:
+        if step in (step_of_working(working.key), "summary"):
+            lines += [*working_lines(working, plan.project), ""]
+    return tuple(lines)

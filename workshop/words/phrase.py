@@ -1,0 +1,131 @@
+"""Remarks as sentences: figures in the knitter's units, terms of their country."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from workshop.core.remarks import Amount, Check, Remark, Value
+from workshop.core.working import Figure, Working
+from workshop.project import Project, Terms
+from workshop.tables import read
+from workshop.units import (
+    plain_number,
+    show_gauge,
+    show_length,
+    show_needle,
+    show_small,
+    show_yarn_length,
+)
+
+LineKind = Literal["heading", "text", "figure", "good", "note", "look", "stop"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of an answer. ``working`` is the address of the figure in it, where there is one."""
+
+    kind: LineKind
+    text: str
+    working: str = ""
+
+
+@cache
+def _pairs() -> tuple[tuple[re.Pattern[str], str], ...]:
+    return tuple(
+        (re.compile(rf"\b{re.escape(t['us'])}\b", re.IGNORECASE), t["uk"])
+        for t in read("terms")["term"]
+        if t["us"] != t["uk"]
+    )
+
+
+def in_terms(text: str, terms: Terms) -> str:
+    """Text of ours in the terms of a country; capitals at the beginning of a term are kept."""
+    if terms == "us":
+        return text
+    for pattern, uk in _pairs():
+        text = pattern.sub(lambda m, uk=uk: uk.capitalize() if m.group(0)[0].isupper() else uk, text)  # type: ignore[misc]
+    return text
+
+
+def show(value: Value, project: Project) -> str:
+    """One figure in the knitter's units."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, tuple):
+        return ", ".join(show(v, project) for v in value)
+    return _amount(value, project)
+
+
+def _amount(amount: Amount, project: Project) -> str:
+    match amount.unit:
+        case "cm":
+            return show_length(amount.value, project.units)
+        case "mm":
+            return show_needle(amount.value, project.needle_names)
+        case "m":
+            return show_yarn_length(amount.value, project.units)
+        case "per 10 cm":
+            return show_gauge(amount.value, project.units)
+        case "%":
+            return f"{plain_number(amount.value, 1)} %"
+        case "g":
+            return f"{plain_number(amount.value, 1)} g"
+        case "sizes":
+            return counted(amount.value, "size")
+        case "stitches":
+            return counted(amount.value, "stitch", "stitches")
+        case "rows":
+            return counted(amount.value, "row")
+        case _:
+            return plain_number(amount.value)
+
+
+def counted(number: float, one: str, many: str = "") -> str:
+    """A count with its noun: "1 row", "12 rows"."""
+    return f"{plain_number(number)} {one if abs(number) == 1 else many or one + 's'}"
+
+
+def say(remark: Remark, project: Project) -> str:
+    """A remark as one sentence."""
+    text = in_terms(remark.text, project.terms)
+    return re.sub(r"\{(\w+)\}", lambda m: show(remark.values[m[1]], project) if m[1] in remark.values else m[0], text)
+
+
+def say_check(check: Check, project: Project) -> str:
+    """A check as one sentence; where the knitter has agreed to it, that is said."""
+    text = say(check.remark, project)
+    return f"{text} (You said: it is right as it is.)" if check.agreed else text
+
+
+def check_line(check: Check, project: Project) -> Line:
+    """A check as a line of an answer."""
+    return Line(check.level, say_check(check, project))
+
+
+# ── workings ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def working_lines(working: Working, project: Project) -> tuple[str, ...]:
+    """A working spelled out: label and value, formula, figures, rounding, source."""
+    lines = [f"{in_terms(working.label, project.terms)}: {_valued(working.value, working.unit)}"]
+    lines.append(f"  = {working.formula}")
+    lines.append("  with " + "; ".join(_figure(f) for f in working.figures))
+    if working.rounding:
+        line = f"  exactly {plain_number(working.exact, 3)}, taken to the {working.rounded_to}"
+        if working.difference_cm is not None and abs(working.difference_cm) >= 0.005:
+            more = "larger" if working.difference_cm > 0 else "smaller"
+            line += f": {show_small(abs(working.difference_cm), project.units)} {more}"
+        lines.append(line)
+    if working.source:
+        lines.append(f"  source: {in_terms(working.source, project.terms)}")
+    return tuple(lines)
+
+
+def _figure(figure: Figure) -> str:
+    return f"{figure.name} {_valued(figure.value, figure.unit)}"
+
+
+def _valued(value: float, unit: str) -> str:
+    text = plain_number(value, 2)
+    return f"{text} {unit}" if unit else text
