@@ -17,7 +17,7 @@ from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import counted, in_terms, say_check
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
@@ -171,8 +171,6 @@ def _answers(talk: Talk, name: str) -> None:
 
 def _agreements(talk: Talk, name: str) -> None:
     """Ask about every check that wants another look."""
-    from workshop.words.phrase import say_check
-
     for check in talk.session.plan.checks:
         if check.step == name and check.level == "look":
             talk.say(say_check(check, talk.session.project))
@@ -195,12 +193,7 @@ def _add_yarns(talk: Talk) -> None:
     if not session.project.yarn:
         session.change_quietly(fibre.add_yarn(session.project))
         return
-    while _yes(
-        talk,
-        f"There are {len(session.project.yarn)} yarns. Add another?"
-        if len(session.project.yarn) > 1
-        else "There is one yarn. Add another to choose from?",
-    ):
+    while _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
         session.change(fibre.add_yarn(session.project))
 
 
@@ -212,7 +205,7 @@ def _add_swatches(talk: Talk) -> None:
             named = view.yarn.name or f"yarn {view.yarn.id}"
             if _yes(talk, f"Plan three swatches of {named}, on {sizes} mm?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
-    while _yes(talk, f"There are {len(session.project.swatch)} swatches. Add one more?"):
+    while _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
         session.change(swatch.add_swatch(session.project))
 
 

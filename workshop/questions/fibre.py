@@ -111,7 +111,7 @@ CARE = Question(
     step="fibre",
     asks="How it will be washed",
     kind=Words(80),
-    hint="as you will really do it: hand wash cool and dry flat; machine wash 30 degrees ...",
+    hint="as you will really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
     why="The swatch must be washed the same way, or its numbers are for another garment.",
 )
 

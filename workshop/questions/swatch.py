@@ -89,7 +89,7 @@ NOTES = Question(
     step="gauge",
     asks="Notes",
     kind=Words(200),
-    hint="splitty, squeaks, heavenly ...",
+    hint="splits, squeaks, heavenly; anything you would tell a friend",
     why="In three weeks you will not remember which one it was.",
 )
 

@@ -51,12 +51,12 @@ QUESTIONS = (WASHED, HUNG, SWATCH, STATE)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """The choice, then counts of every swatch."""
+    """The choice, then counts of every swatch, the chosen one first."""
     choice = Group("The swatch to knit from", (in_table(SWATCH), in_table(STATE)), name="design")
     counted = []
-    for swatch in project.swatch:
+    for swatch in sorted(project.swatch, key=lambda s: s.id != project.design.swatch):
         fields = reading_fields(WASHED, project, swatch, "washed")
         if HUNG.when(project):
             fields += reading_fields(HUNG, project, swatch, "hung")
         counted.append(Group(f"Swatch {swatch.id}, washed", fields, name=f"swatch.{swatch.id}"))
-    return (*counted, choice) if project.swatch else ()
+    return (choice, *counted) if project.swatch else ()

@@ -29,7 +29,7 @@ class YarnWeight:
     @property
     def label(self) -> str:
         """Name with the yarns that it covers, for lists."""
-        return f"{self.id} ({self.yarns})"
+        return f"{self.id}: {self.yarns}"
 
 
 @cache

@@ -11,7 +11,7 @@ class FibreScreen(StepScreen):
     STEP = "fibre"
     CSS_PATH = ["step.tcss", "fibre.tcss"]
 
-    def actions_for(self, group: Group | None) -> list[tuple[str, str]]:
+    def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Add a yarn; take one out."""
         if group is None:
             return [("add", "Add a yarn to choose from" if self.session.project.yarn else "Add the yarn")]

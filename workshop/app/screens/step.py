@@ -8,14 +8,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widget import Widget
 from textual.widgets import Button, Footer, Label, Static
 
-from workshop.app.widgets.answers import AnswerPanel, LessonPanel
+from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
 from workshop.app.widgets.field import FieldRow
+from workshop.app.widgets.form import Form, offer_text
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
-from workshop.lessons import BadLesson, lesson
 from workshop.progress import progress
 from workshop.project import Project
 from workshop.questions import Group
@@ -29,27 +28,16 @@ if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
-
-
-class GroupBox(Vertical):
-    """Fields under one heading, with the buttons that belong to it."""
-
-    def __init__(self, group: Group) -> None:
-        super().__init__()
-        self.group = group
-        self.name_in_form = group.name or group.title
-
-    def compose(self) -> ComposeResult:
-        yield Label(Content(self.group.title), classes="heading")
+NEXT_FIELD = "FieldRow Input, FieldRow Select, #form Button"
+"""What Enter goes on to."""
 
 
 class StepScreen(Screen[None]):
     """A form on one side, its answers on the other. Subclasses name the step and what it can add."""
 
     STEP: ClassVar[str] = ""
-    AUTO_FOCUS = "FieldRow Input, FieldRow Select, Button"
+    AUTO_FOCUS = ""
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]
-    VERTICAL_BREAKPOINTS = [(0, "-tiny"), (16, "-short"), (24, "-tall")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("pageup", "turn(-1)", "Up", show=False, id="panel.up", tooltip="Scroll the panel up"),
@@ -59,8 +47,6 @@ class StepScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.face = "answers"
-        self._rows: dict[str, FieldRow] = {}
-        self._boxes: dict[str, GroupBox] = {}
 
     # ── parts ────────────────────────────────────────────────────────────────────────────────────────
 
@@ -77,12 +63,19 @@ class StepScreen(Screen[None]):
         """The project at work."""
         return self.workshop.session
 
+    @property
+    def form(self) -> Form:
+        """The questions."""
+        return self.query_one(Form)
+
     def compose(self) -> ComposeResult:
+        project = self.session.project
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
         with Horizontal(id="work"):
-            with VerticalScroll(id="form", can_focus=False):
-                yield Static(self._about(), id="about", markup=False)
+            yield Form(
+                step(self.STEP).what, groups(self.STEP, project), project, self.workshop.drafts, self.buttons_for
+            )
             with Vertical(id="side"):
                 yield Label(FACES["answers"], id="face", markup=False)
                 yield AnswerPanel(id="answers")
@@ -90,102 +83,47 @@ class StepScreen(Screen[None]):
         yield Static("", id="hint", markup=False)
         yield Footer(show_command_palette=False, compact=True)
 
-    def _about(self) -> str:
-        return step(self.STEP).what
-
-    def actions_for(self, group: Group | None) -> list[tuple[str, str]]:
+    def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Buttons as (action, label): of a group, or of the whole form where group is None."""
         return []
 
     def act(self, action: str) -> None:
         """Do what a button of this step says. Subclasses know their actions."""
 
-    async def on_mount(self) -> None:
-        await self._lay_out()
-        self._refresh_all()
-        self.call_after_refresh(self._place_focus)
+    def on_mount(self) -> None:
+        """Show the project, and begin where an answer is wanted."""
+        self._show()
+        self.call_after_refresh(self.form.begin)
 
     def on_resize(self) -> None:
         """A wide window has room for the lesson beside everything else."""
         self.call_after_refresh(self._follow_width)
 
     def _follow_width(self) -> None:
+        if not self.is_attached:
+            return
         if self.has_class("-wide"):
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())
         self._show_bars(self.session.plan)
 
-    def _place_focus(self) -> None:
-        """To the first question without an answer, else to the first one."""
-        if not self._rows:
-            return
-        rows = list(self._rows.values())
-        open_rows = [r for r in rows if not r.field.shown(self.session.project)]
-        wanted = next((r for r in open_rows if r.field.needed), rows[0])
-        wanted.control.focus()
+    def on_screen_resume(self) -> None:
+        """Back from a dialog: show what may have changed there."""
+        if self.query(Form):
+            self._show()
 
-    # ── the form follows the project ─────────────────────────────────────────────────────────────────
+    # ── showing ──────────────────────────────────────────────────────────────────────────────────────
 
-    async def _lay_out(self) -> None:
-        """Mount what is missing and remove what is not asked any more; what stays keeps its focus."""
-        form = self.query_one("#form")
-        wanted = groups(self.STEP, self.session.project)
-        keys = {f.key for g in wanted for f in g.fields}
-        for key in [k for k in self._rows if k not in keys]:
-            await self._rows.pop(key).remove()
-        names = {g.name or g.title for g in wanted}
-        for name in [n for n in self._boxes if n not in names]:
-            await self._boxes.pop(name).remove()
-        before: Widget = form.query_one("#about")
-        for group in wanted:
-            box = await self._box(form, group, before)
-            before = box
-            await self._rows_of(box, group)
-        await self._buttons(form, None)
+    async def follow(self) -> None:
+        """The project has changed: ask what is asked now, and show it."""
+        await self.form.follow(groups(self.STEP, self.session.project), self.session.project)
+        self._show()
 
-    async def _box(self, form: Widget, group: Group, before: Widget) -> GroupBox:
-        name = group.name or group.title
-        box = self._boxes.get(name)
-        if box is None:
-            box = GroupBox(group)
-            self._boxes[name] = box
-            await form.mount(box, after=before)
-            await self._buttons(box, group)
-        else:
-            box.group = group
-            box.query_one(".heading", Label).update(Content(in_terms(group.title, self.session.project.terms)))
-        return box
-
-    async def _rows_of(self, box: GroupBox, group: Group) -> None:
-        last: Widget = box.query_one(".heading")
-        for field in group.fields:
-            row = self._rows.get(field.key)
-            if row is None:
-                row = FieldRow(field, self.session.project, self.workshop.drafts.get(field.key))
-                self._rows[field.key] = row
-                await box.mount(row, after=last)
-            last = row
-
-    async def _buttons(self, parent: Widget, group: Group | None) -> None:
-        """Buttons of a group, or below the form; made anew when what they say has changed."""
-        wanted = self.actions_for(group)
-        old = [b for b in parent.children if isinstance(b, Button)]
-        if [(b.name, str(b.label)) for b in old] == [(name, label) for name, label in wanted]:
-            return
-        for button in old:
-            await button.remove()
-        for action, label in wanted:
-            await parent.mount(Button(Content(label), name=action, compact=True))
-
-    def _refresh_all(self) -> None:
+    def _show(self) -> None:
         """Show the project as it is: rows, panel, title and steps."""
-        project, now = self.session.project, self.session.plan
-        for group in groups(self.STEP, project):
-            for field in group.fields:
-                row = self._rows.get(field.key)
-                if row is not None:
-                    row.show(field, project, self._offer(field.key, row, now))
-        for key, row in self._rows.items():
-            if key in self.workshop.drafts and not row.has_class("wrong") and not row.has_focus_within:
+        now = self.session.plan
+        self.form.show(now)
+        for key, row in self.form.rows.items():
+            if key in self.workshop.drafts and not row.wrong and not row.has_focus_within:
                 self._check_draft(row)
         self._show_panel(now)
         self._show_bars(now)
@@ -197,14 +135,10 @@ class StepScreen(Screen[None]):
         except NotUnderstood as error:
             row.fault(self._not_taken(row, error))
 
-    def _offer(self, key: str, row: FieldRow, now: Plan) -> str:
-        value = now.offers.get(key)
-        return row.field.question.kind.show(value, now.project) if value is not None else ""
-
     def _show_bars(self, now: Plan) -> None:
-        saved = self.session.fault and f"NOT SAVED: {self.session.fault}"
         name = now.project.title or "A new jumper"
-        self.query_one("#title-bar", Static).update(Content(f"{name}  ·  {saved}" if saved else name))
+        text = f"{name}  ·  NOT SAVED: {self.session.fault}" if self.session.fault else name
+        self.query_one("#title-bar", Static).update(Content(text), layout=False)
         self.query_one(Trail).show(progress(now), self.STEP, narrow=self.size.width < 80)
 
     def _show_panel(self, now: Plan) -> None:
@@ -237,10 +171,9 @@ class StepScreen(Screen[None]):
         if row.is_mounted and (event.text or row.field.shown(self.session.project)):
             if not self._taken(row, event.text):
                 return
-            await self._lay_out()
-            self._refresh_all()
+            await self.follow()
         if event.onward:
-            self.focus_next("FieldRow Input, FieldRow SelectCurrent, FieldRow Select, Button")
+            self.focus_next(NEXT_FIELD)
 
     def _taken(self, row: FieldRow, text: str) -> bool:
         before = self.session.project
@@ -251,7 +184,7 @@ class StepScreen(Screen[None]):
             self.workshop.drafts[row.field.key] = text
             return False
         self.workshop.drafts.pop(row.field.key, None)
-        row.fault("")
+        row.taken()
         if self.session.fault and self.session.project != before:
             self.notify(f"Not saved: {self.session.fault}", severity="error", timeout=10, markup=False)
         return True
@@ -268,84 +201,59 @@ class StepScreen(Screen[None]):
         text = f"{question.hint[:1].upper()}{question.hint[1:]}."
         if not self.has_class("-narrow"):
             text += f" {question.why}"
-        self.query_one("#hint", Static).update(Content(in_terms(text, self.session.project.terms)))
-        self.call_after_refresh(self._show_whole, event.row)
-
-    def _show_whole(self, row: FieldRow) -> None:
-        """Scroll so that the label, and for the first question of a group its heading, is in view."""
-        if not row.is_mounted:
-            return
-        form = self.query_one("#form", VerticalScroll)
-        if row is next(iter(self._rows.values()), None):
-            form.scroll_home(animate=False)
-            return
-        box = row.parent
-        first = isinstance(box, GroupBox) and next(iter(box.query(FieldRow)), None) is row
-        if first and isinstance(box, GroupBox):
-            form.scroll_to_widget(box.query_one(".heading"), animate=False)
-        form.scroll_to_widget(row, animate=False)
+        self.query_one("#hint", Static).update(Content(in_terms(text, self.session.project.terms)), layout=False)
+        self.call_after_refresh(self.form.reveal, event.row)
 
     @on(Button.Pressed)
     async def press(self, event: Button.Pressed) -> None:
         """A button of the form."""
         event.stop()
-        had = set(self._rows)
+        had = set(self.form.rows)
         self.act(event.button.name or "")
         await self.follow()
-        new = [r for k, r in self._rows.items() if k not in had]
+        new = [r for k, r in self.form.rows.items() if k not in had]
         if new:
             new[0].control.focus()
 
-    async def follow(self) -> None:
-        """The project has changed otherwise than by an answer: lay the form out again."""
-        await self._lay_out()
-        self._refresh_all()
-
-    # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
-
     def commit(self) -> None:
         """Take what is being typed, before the screen goes."""
-        row = self._focused_row()
+        row = self.form.focused_row
         if row is not None and not row.is_choice and row.text != row.field.shown(self.session.project):
             self._taken(row, row.text)
 
-    def _focused_row(self) -> FieldRow | None:
-        return next((r for r in self._rows.values() if r.has_focus_within), None)
-
     async def take_offer(self) -> None:
         """Take the offered answer of the question at hand."""
-        row = self._focused_row()
+        row = self.form.focused_row
         if row is None:
             return
-        offer = self._offer(row.field.key, row, self.session.plan)
+        offer = offer_text(row.field, self.session.plan)
         if offer and not row.field.shown(self.session.project):
             self._taken(row, offer)
             await self.follow()
-            self.focus_next("FieldRow Input, FieldRow Select, Button")
+            self.focus_next(NEXT_FIELD)
         else:
             self.notify("Nothing is offered for this question.", markup=False)
 
     async def take_all_offers(self) -> None:
-        """Take every offered answer of this step that is still open, and say how many."""
+        """Take every offered answer that this step needs and still lacks, and say how many."""
         taken = 0
-        while True:
-            open_rows = [
-                r
-                for r in self._rows.values()
-                if not r.field.shown(self.session.project)
-                and self._offer(r.field.key, r, self.session.plan)
-                and r.field.needed
-            ]
-            if not open_rows:
-                break
-            row = open_rows[0]
-            if not self._taken(row, self._offer(row.field.key, row, self.session.plan)):
+        while (row := self._open_with_offer()) is not None:
+            if not self._taken(row, offer_text(row.field, self.session.plan)):
                 break
             taken += 1
             await self.follow()
-        self.notify(
-            f"{taken} offered answers taken." if taken else "Nothing is offered here that is still open.", markup=False
-        )
+        said = f"{taken} offered answers taken." if taken else "Nothing is offered here that is still open."
+        self.notify(said, markup=False)
+
+    def _open_with_offer(self) -> FieldRow | None:
+        """The first needed question that has an offer and no answer."""
+        for row in self.form.rows.values():
+            open_still = row.field.needed and not row.field.shown(self.session.project)
+            if open_still and offer_text(row.field, self.session.plan):
+                return row
+        return None
+
+    # ── the side panel ───────────────────────────────────────────────────────────────────────────────
 
     def show_face(self, face: str) -> None:
         """Turn the side panel: answers, lesson or workings; asked twice, back to the answers."""
@@ -359,11 +267,7 @@ class StepScreen(Screen[None]):
         self._show_panel(self.session.plan)
 
     def _lesson_text(self) -> str:
-        try:
-            found = lesson(self.STEP)
-        except BadLesson as error:
-            return f"# No lesson\n\n`{error}`"
-        return in_terms(f"# {found.title}\n\n{found.text}", self.session.project.terms)
+        return lesson_text(self.STEP, self.session.project.terms)
 
     def action_turn(self, pages: int) -> None:
         """Scroll the panel by a page."""
@@ -372,21 +276,14 @@ class StepScreen(Screen[None]):
 
     def help_text(self) -> str:
         """Help for where the knitter stands."""
-        row = self._focused_row()
+        row = self.form.focused_row
         about = step(self.STEP)
         text = f"{about.title}: {about.what}"
         if row is not None:
             question = row.field.question
-            text += (
-                f"\n\n{row.field.label}\n{question.hint}.\nFor example: "
-                f"{question.kind.example(self.session.project)}\nWhy: {question.why}"
-            )
+            example = question.kind.example(self.session.project)
+            text += f"\n\n{row.field.label}\n{question.hint}.\nFor example: {example}\nWhy: {question.why}"
         return in_terms(text, self.session.project.terms)
-
-    def on_screen_resume(self) -> None:
-        """Back from a dialog: show what may have changed there."""
-        if self._rows:
-            self._refresh_all()
 
 
 def letter(project: Project, group: Group | None) -> str:

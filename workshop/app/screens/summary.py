@@ -9,9 +9,11 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
+from workshop.app.widgets.answers import lesson_text
 from workshop.app.widgets.trail import Trail
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
 from workshop.progress import progress
+from workshop.project import Terms
 
 
 class SummaryScreen(Screen[None]):
@@ -80,7 +82,15 @@ class SummaryScreen(Screen[None]):
             if self.workings:
                 self.query_one("#plan", VerticalScroll).scroll_end(animate=False)
         elif face == "lesson":
-            self.app.push_screen("lesson")
+            from workshop.app.screens.dialogs import LessonDialog
+
+            self.app.push_screen(LessonDialog(lesson_text("summary", self._terms())))
+
+    def _terms(self) -> Terms:
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        return self.app.session.project.terms
 
     def help_text(self) -> str:
         """Help for this screen."""

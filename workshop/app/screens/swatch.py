@@ -12,7 +12,7 @@ class SwatchScreen(StepScreen):
     STEP = "swatch"
     CSS_PATH = ["step.tcss", "swatch.tcss"]
 
-    def actions_for(self, group: Group | None) -> list[tuple[str, str]]:
+    def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Three swatches at once for every yarn that has none; one more; one less."""
         project = self.session.project
         if group is not None:

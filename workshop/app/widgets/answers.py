@@ -5,9 +5,11 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Markdown, Static
+from textual.widgets import Static
 
-from workshop.words.phrase import Line
+from workshop.lessons import BadLesson, lesson
+from workshop.project import Terms
+from workshop.words.phrase import Line, in_terms
 
 STYLES = {
     "heading": "bold $text-accent",
@@ -49,6 +51,15 @@ class AnswerPanel(VerticalScroll):
         self.query_one(".lines", Static).update(Content("\n".join(lines)))
 
 
+def lesson_text(step: str, terms: Terms) -> str:
+    """The lesson of a step as Markdown, in the terms of a country; what is wrong with it where it cannot be read."""
+    try:
+        found = lesson(step)
+    except BadLesson as error:
+        return f"# No lesson\n\n`{error}`"
+    return in_terms(f"# {found.title}\n\n{found.text}", terms)
+
+
 class LessonPanel(VerticalScroll):
     """A lesson; its Markdown is mounted only when it is first wanted."""
 
@@ -60,6 +71,8 @@ class LessonPanel(VerticalScroll):
         """Show a Markdown text from its beginning."""
         if text == self._shown:
             return
+        from textual.widgets import Markdown  # costs a fifth of a second: not before a lesson is wanted
+
         self._shown = text
         self.remove_children()
         self.mount(Markdown(text, open_links=False))

@@ -1,12 +1,13 @@
-"""One question of a form: its label, a place to answer, and a line for what is wrong or offered."""
+"""One question of a form: its label, a place to answer, and a line for what is wrong."""
 
 from collections.abc import Iterable
 
+from rich.text import Text
 from textual import events, on
 from textual.app import ComposeResult
-from textual.containers import Container, Vertical
 from textual.content import Content
 from textual.message import Message
+from textual.widget import Widget
 from textual.widgets import Input, Label, Select, Static
 
 from workshop.project import Project
@@ -37,7 +38,7 @@ class AnswerInput(Input):
     BINDINGS = [("up", "screen.focus_previous", ""), ("down", "screen.focus_next", "")]
 
 
-class FieldRow(Vertical):
+class FieldRow(Widget):
     """A question in a form. It holds no answer: it shows the project's and reports what is typed."""
 
     class Typed(Message):
@@ -64,11 +65,22 @@ class FieldRow(Vertical):
     def __init__(self, field: Field, project: Project, draft: str | None) -> None:
         super().__init__(classes="inline" if _fits_beside(field, project) else "stacked")
         self.field = field
-        self._first = project
         self._draft = draft
+        """Text that was refused and is still there, to be mended."""
         self._given = field.shown(project)
         """The text of the accepted answer, to know whether anything was typed since."""
+        self._seen = draft if draft is not None else self._given
+        """The text last seen in the field: what a hand types differs from it."""
         self._listed = self._labels(project)
+        self._label = Label(Content(in_terms(field.label, project.terms)), classes="label")
+        self.control: Input | Select[object] = self._make_control(project)
+        """What takes the focus."""
+        self._fault: Static | None = None
+
+    def _make_control(self, project: Project) -> "Input | Select[object]":
+        if self.is_choice:
+            return Select(self._options(project), prompt=CHOOSE, compact=True, value=self._value(project))
+        return AnswerInput(self._seen, compact=True, select_on_focus=False)
 
     @property
     def is_choice(self) -> bool:
@@ -76,20 +88,13 @@ class FieldRow(Vertical):
         return isinstance(self.field.question.kind, Choice)
 
     def compose(self) -> ComposeResult:
-        project = self._first
-        with Container(classes="asked"):
-            yield Label(Content(in_terms(self.field.label, project.terms)), classes="label")
-            if self.is_choice:
-                yield Select(self._options(project), prompt=CHOOSE, compact=True, value=self._value(project))
-            else:
-                text = self._draft if self._draft is not None else self._given
-                yield AnswerInput(text, compact=True, select_on_focus=False)
-        yield Static("", classes="fault", markup=False)
+        yield self._label
+        yield self.control
 
-    def _options(self, project: Project) -> Iterable[tuple[Content, object]]:
+    def _options(self, project: Project) -> Iterable[tuple[Text, object]]:
         kind = self.field.question.kind
         assert isinstance(kind, Choice)
-        return [(Content(o.label), o.value) for o in kind.options(project)]
+        return [(Text(o.label), o.value) for o in kind.options(project)]  # Text: never markup, and found by typing
 
     def _labels(self, project: Project) -> tuple[str, ...]:
         kind = self.field.question.kind
@@ -102,47 +107,43 @@ class FieldRow(Vertical):
         return value if any(o.value == value for o in kind.options(project)) else Select.NULL
 
     @property
-    def control(self) -> Input | Select:  # type: ignore[type-arg]
-        """What takes the focus."""
-        return self.query_one(Select) if self.is_choice else self.query_one(Input)
-
-    @property
     def text(self) -> str:
         """What stands in the field."""
-        if self.is_choice:
-            select = self.query_one(Select)
-            return "" if select.is_blank() else str(select.value)
-        return self.query_one(Input).value
+        if isinstance(self.control, Select):
+            return "" if self.control.is_blank() else str(self.control.value)
+        return self.control.value
+
+    @property
+    def wrong(self) -> bool:
+        """Whether what stands in the field was refused."""
+        return self._fault is not None
 
     # ── showing ──────────────────────────────────────────────────────────────────────────────────────
 
     def show(self, field: Field, project: Project, offer: str) -> None:
         """Show the project's answer, unless the knitter is typing another one."""
-        unfinished = (
-            not self.is_choice and self.text != self._given and (self.has_focus_within or self.has_class("wrong"))
-        )
+        unfinished = self.text != self._given and (self.has_focus_within or self.wrong or self._draft is not None)
+        if self.field.label != field.label:
+            self._label.update(Content(in_terms(field.label, project.terms)))
         self.field = field
         self._given = field.shown(project)
-        self.query_one(".label", Label).update(Content(in_terms(field.label, project.terms)))
-        if self.is_choice:
-            self._show_choice(project)
+        if isinstance(self.control, Select):
+            self._show_choice(self.control, project)
         elif not unfinished and self.text != self._given:
-            with self.prevent(Input.Changed):
-                self.query_one(Input).value = self._given
+            self._seen = self._given
+            self.control.value = self._given
         self._show_offer(f"offered: {offer}" if offer else "")
 
     def _show_offer(self, text: str) -> None:
         """In the empty field itself, so that nothing moves when it is answered."""
-        if self.is_choice:
-            select = self.query_one(Select)
-            prompt = text or CHOOSE
-            if select.prompt != prompt:
-                select.prompt = prompt
-        else:
-            self.query_one(Input).placeholder = text
+        if isinstance(self.control, Select):
+            prompt = text if text and "[" not in text else CHOOSE  # a prompt is read as markup
+            if self.control.prompt != prompt:
+                self.control.prompt = prompt
+        elif self.control.placeholder != text:
+            self.control.placeholder = text
 
-    def _show_choice(self, project: Project) -> None:
-        select = self.query_one(Select)
+    def _show_choice(self, select: "Select[object]", project: Project) -> None:
         with self.prevent(Select.Changed):
             labels = self._labels(project)
             if labels != self._listed:
@@ -152,10 +153,25 @@ class FieldRow(Vertical):
             if select.value != value:
                 select.value = value
 
+    def taken(self) -> None:
+        """What was typed is an answer now."""
+        self._draft = None
+        self.fault("")
+
     def fault(self, text: str) -> None:
         """Say below the answer why it was not taken; an empty text takes that back."""
-        self.set_class(bool(text), "wrong")
-        self.query_one(".fault", Static).update(Content(f"✗ {text}" if text else ""))
+        if not text:
+            if self._fault is not None:
+                self._fault.remove()
+                self._fault = None
+            return
+        self._draft = self.text
+        shown = Content(f"✗ {text}")
+        if self._fault is not None:
+            self._fault.update(shown)
+        elif isinstance(self.parent, Widget):
+            self._fault = Static(shown, classes="fault")
+            self.parent.mount(self._fault, after=self)
 
     # ── reporting ────────────────────────────────────────────────────────────────────────────────────
 
@@ -163,8 +179,10 @@ class FieldRow(Vertical):
     def report_typed(self, event: Input.Changed) -> None:
         """Something was typed."""
         event.stop()
-        if event.value != self._given or self.has_class("wrong"):
-            self.fault("")
+        if event.value == self._seen:  # a field that has just been mounted, not a hand
+            return
+        self._seen = event.value
+        self.fault("")
         self.post_message(self.Typed(self, event.value))
 
     @on(Input.Submitted)
@@ -174,7 +192,7 @@ class FieldRow(Vertical):
         self.post_message(self.Entered(self, event.value, onward=True))
 
     @on(Select.Changed)
-    def report_chosen(self, event: Select.Changed) -> None:
+    def report_chosen(self, event: "Select.Changed") -> None:
         """A choice is an answer at once."""
         event.stop()
         self.post_message(self.Entered(self, self.text))

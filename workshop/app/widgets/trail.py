@@ -25,4 +25,4 @@ class Trail(Static):
             text = f"{about.number}{name} {SIGNS[item.state]}"
             style = "bold reverse" if here else "bold" if item.state == "look again" else ""
             parts.append(Content.styled(f" {text} ", style))
-        self.update(Content("").join(parts))
+        self.update(Content("").join(parts), layout=False)

@@ -56,10 +56,11 @@ def build(brief: Brief, workings: Workings) -> Made:
     counts, checks = _counts(brief, workings)
     if any(c.level == "stop" for c in checks):
         return Made((), (), {}, tuple(checks))
-    body = _body_round(brief, counts) if brief.worked == "round" else _body_flat(brief, counts)
-    pieces = list(body)
     sleeve, wish, sleeve_checks = _sleeve(brief, workings)
     checks += sleeve_checks
+    if any(c.level == "stop" for c in checks):
+        return Made((), (), {}, tuple(checks))
+    pieces = _body_round(brief, counts) if brief.worked == "round" else _body_flat(brief, counts)
     if sleeve is not None and wish is not None:
         pieces += knit_sleeves(sleeve, wish)
     if brief.neckline == "crew":

@@ -1,0 +1,74 @@
+"""Ways to use the app in tests."""
+
+from pathlib import Path
+
+from textual.app import App
+from textual.pilot import Pilot
+from textual.widgets import Input, Select
+
+from workshop import saves
+from workshop.app.app import WorkshopApp
+from workshop.app.widgets.field import FieldRow
+from workshop.project import Project
+from workshop.session import Session, opened
+
+SIZES = [(80, 24), (60, 20), (120, 40)]
+
+
+def app_on(folder: Path, project: Project | None = None) -> WorkshopApp:
+    """The app, on the list of projects or on a saved project."""
+    folder.mkdir(parents=True, exist_ok=True)
+    if project is None:
+        return WorkshopApp(folder=folder)
+    session = Session(project, folder)
+    session.save()
+    return WorkshopApp(opened(session.path), folder)
+
+
+def screen_text(app: App) -> str:
+    """What stands on the screen, row by row."""
+    rows = app.screen._compositor.render_strips(app.size)
+    return "\n".join(row.text.rstrip() for row in rows) + "\n"
+
+
+def row_of(app: WorkshopApp, key: str) -> FieldRow:
+    """The form's row of a question."""
+    for row in app.screen.query(FieldRow):
+        if row.field.key == key:
+            return row
+    raise KeyError(f"{key} is not asked on {type(app.screen).__name__}")
+
+
+async def settle(pilot: Pilot) -> None:
+    """Let everything that was set off come to rest."""
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+    await pilot.pause()
+
+
+async def answer(pilot: Pilot, key: str, text: str) -> None:
+    """Give one answer as if it had been typed, and Enter."""
+    row = row_of(pilot.app, key)
+    control = row.control
+    control.focus()
+    if isinstance(control, Input):
+        control.value = text
+        await pilot.pause()
+        await control.action_submit()  # what the Enter key does
+    else:
+        assert isinstance(control, Select)
+        control.value = next(
+            o.value for o in row.field.question.kind.options(pilot.app.session.project) if str(o.value) == text
+        )
+    await settle(pilot)
+
+
+async def go_to(pilot: Pilot, step: str) -> None:
+    """Open a step."""
+    await pilot.app.open_step(step)
+    await settle(pilot)
+
+
+def on_disk(app: WorkshopApp) -> Project:
+    """What the file holds."""
+    return saves.load(app.session.path)

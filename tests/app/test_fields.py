@@ -1,0 +1,177 @@
+"""Every field against bad input, and user text that looks like markup."""
+
+import pytest
+from textual.widgets import Input
+
+from tests.app.helpers import SIZES, answer, app_on, go_to, on_disk, row_of, screen_text, settle
+from tests.factory import pullover
+from workshop.app.widgets.field import FieldRow
+from workshop.project import STEPS
+from workshop.questions.kinds import Choice, Words
+
+NASTY = "[K2] [/] [$x] [@click=app.quit] \\ 日本 🧶"
+
+
+@pytest.mark.parametrize("step", STEPS[:-1])
+async def test_no_field_takes_nonsense_or_loses_its_last_good_value(clean_environment, step):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, step)
+        before = app.session.project
+        rows = [r for r in app.screen.query(FieldRow) if not isinstance(r.field.question.kind, Choice | Words)]
+        for row in rows:
+            key = row.field.key
+            await answer(pilot, key, "[K2] wide")
+            row = row_of(app, key)
+            assert row.wrong, key
+            assert row.control.value == "[K2] wide"  # nothing typed is lost
+        unmarked = {"steps": {}, "last_step": None}
+        assert {k: v for k, v in vars_of(app.session.project).items() if k not in unmarked} == {
+            k: v for k, v in vars_of(before).items() if k not in unmarked
+        }
+
+
+def vars_of(project):
+    return {name: getattr(project, name) for name in type(project).__dataclass_fields__}
+
+
+async def test_a_refused_answer_says_beside_the_field_what_would_be_right(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        await answer(pilot, "body.chest_cm", "960")
+        text = screen_text(app)
+
+        assert "✗ 960 is outside what can be" in text
+        assert "it stays 92 cm" in " ".join(text.split())
+        assert app.focused is row_of(app, "body.chest_cm").control
+        assert on_disk(app).body.chest_cm == 92.0
+
+
+async def test_refused_text_is_still_there_after_leaving_the_screen(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        await answer(pilot, "body.chest_cm", "wide")
+        await go_to(pilot, "shape")
+        await go_to(pilot, "measure")
+        row = row_of(app, "body.chest_cm")
+
+        assert row.control.value == "wide"
+        assert row.wrong
+
+
+async def test_a_needed_answer_cannot_be_emptied_and_another_can(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        await answer(pilot, "garment.length_cm", "")
+        assert row_of(app, "garment.length_cm").wrong
+        assert app.session.project.garment.length_cm == 60.0
+
+        await go_to(pilot, "measure")
+        await answer(pilot, "body.chest_cm", "")
+        assert app.session.project.body.chest_cm is None
+        assert on_disk(app).body.chest_cm is None
+
+
+async def test_what_is_to_come_is_listed_and_refused(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        await answer(pilot, "garment.construction", "set-in")
+        row = row_of(app, "garment.construction")
+
+        assert row.wrong
+        assert "still to come" in screen_text(app)
+        assert app.session.project.garment.construction == "drop-shoulder"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_user_text_is_never_markup_on_any_screen(clean_environment, size):
+    from dataclasses import replace
+
+    project = pullover(
+        title=NASTY,
+        yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),),
+        swatch=(replace(pullover().swatch[0], notes=NASTY),),
+    )
+    app = app_on(clean_environment, project)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        for step in STEPS:
+            await go_to(pilot, step)
+            assert "[K2] [/] [$x]" in screen_text(app)
+            for face in ("lesson", "working"):
+                app.action_face(face)
+                await settle(pilot)
+            await pilot.press("escape")
+        await pilot.press("ctrl+o")
+        await settle(pilot)
+        assert "[K2] [/] [$x]" in screen_text(app)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("step", STEPS[:-1])
+async def test_every_question_can_be_reached_by_keyboard_and_is_seen_whole(clean_environment, step, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, step)
+        wanted = {row.field.key for row in app.screen.query(FieldRow)}
+        seen: set[str] = set()
+        for _ in range(len(wanted) + len(app.screen.query("#form Button")) + 4):
+            focused = app.focused
+            row = next((r for r in app.screen.query(FieldRow) if focused in r.query("*")), None)
+            if row is not None:
+                seen.add(row.field.key)
+                form = app.screen.query_one("#form").region
+                assert form.contains_region(row.region), (row.field.key, row.region, form)
+            app.screen.focus_next()  # what the Tab key does
+            await pilot.pause()
+            await pilot.pause()
+        assert seen == wanted
+
+
+async def test_keys_work_while_a_field_has_the_focus(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        assert isinstance(app.focused, Input)
+        await pilot.press("f3")
+        await settle(pilot)
+        assert "all counted ÷ all centimetres" in " ".join(screen_text(app).replace("│", " ").split())
+        await pilot.press("f3")
+        await pilot.press("f2")
+        await settle(pilot)
+        assert "Count before the wash" in screen_text(app)
+        await pilot.press("f1")
+        await settle(pilot)
+        assert "For example: 27½ over 15 cm" in screen_text(app)
+        await pilot.press("escape")
+        await settle(pilot)
+        await pilot.press("pagedown")
+        await settle(pilot)
+        assert app.session.project.swatch == pullover().swatch  # no key was typed into the field
+
+
+async def test_every_binding_has_an_id_a_tooltip_and_a_place_in_the_palette(clean_environment):
+    from textual.binding import Binding
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        palette = {command.title for command in app.get_system_commands(app.screen)}
+        for binding in app.BINDINGS:
+            assert isinstance(binding, Binding)
+            assert binding.id
+            assert binding.tooltip
+            assert binding.description in palette
+        assert "Go to Gauge" in palette
+
+
+async def test_no_color_sends_no_colours(clean_environment, monkeypatch):
+    monkeypatch.setenv("NO_COLOR", "1")
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        assert app.theme == "ansi-dark"
+        assert "▸" in screen_text(app) or "3 Gauge" in screen_text(app)

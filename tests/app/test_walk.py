@@ -1,0 +1,261 @@
+"""The whole way through the app, from empty to the summary, and again after a restart half way."""
+
+import pytest
+from textual.widgets import OptionList
+
+from tests.app.helpers import answer, app_on, go_to, on_disk, row_of, screen_text, settle
+from tests.factory import pullover
+from workshop import saves
+from workshop.app.app import WorkshopApp
+from workshop.app.screens.start import StartScreen
+from workshop.app.screens.summary import SummaryScreen
+
+FIBRE = [
+    ("title", "Lamplight jumper"), ("tension", "average"), ("yarn.a.name", "Lamplight worsted"), ("yarn.a.weight", "medium"),
+    ("yarn.a.fibres", "100 superwash wool"), ("yarn.a.ball_g", "100"), ("yarn.a.ball_m", "200 m"), ("yarn.a.care", "machine wash"),
+]  # fmt: skip
+COUNTS = [
+    ("reading.B.off needles.stitches.1", "30½ over 14 cm"), ("reading.B.off needles.stitches.2", "30,25 over 14"),
+    ("reading.B.off needles.stitches.3", "30 1/2 over 14"), ("reading.B.off needles.rows.1", "28.5"),
+    ("reading.B.off needles.rows.2", "28¼"), ("reading.B.off needles.rows.3", "28.5"),
+    ("swatch.B.cast_on", "36"), ("swatch.B.rows", "48"), ("swatch.B.grams", "18"),
+]  # fmt: skip
+WASHED = [
+    ("design.swatch", "B"), ("design.state", "washed"), ("reading.B.washed.stitches.1", "28¾ over 14"),
+    ("reading.B.washed.stitches.2", "28½ over 14"), ("reading.B.washed.stitches.3", "28¾ over 14"),
+    ("reading.B.washed.rows.1", "26.5"), ("reading.B.washed.rows.2", "26.25"), ("reading.B.washed.rows.3", "26.5"),
+]  # fmt: skip
+BODY = [
+    ("body.source", "own"), ("body.table", "women"), ("body.chest_cm", "37 in"), ("body.upper_arm_cm", "29,5"),
+    ("body.neck_to_cuff_cm", "75"), ("fit.ease", "standard"),
+]  # fmt: skip
+
+
+async def answer_all(pilot, answers) -> None:
+    for key, text in answers:
+        await answer(pilot, key, text)
+
+
+async def test_from_nothing_to_a_summary_and_a_restart_half_way(clean_environment):
+    app = app_on(clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert isinstance(app.screen, StartScreen)
+        await pilot.press("enter")
+        await settle(pilot)
+        await answer_all(pilot, FIBRE)
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        await pilot.click("#form Button")  # plan three swatches
+        await settle(pilot)
+        assert [s.needle_mm for s in app.session.project.swatch] == [3.75, 4.0, 4.5]
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        await answer_all(pilot, COUNTS[:3])
+        path = app.session.path
+
+    assert path == clean_environment / "lamplight-jumper.toml"
+    assert len(saves.load(path).swatch[1].reading) == 3
+
+    again = WorkshopApp(folder=clean_environment)
+    async with again.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        listed = again.screen.query_one("#projects", OptionList)
+        assert "Lamplight jumper: next Gauge" in str(listed.get_option_at_index(1).prompt)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert again.current_step == "gauge"  # where it was left off
+        await answer_all(pilot, COUNTS[3:])
+        for answers in (WASHED, BODY):
+            await pilot.press("ctrl+n")
+            await settle(pilot)
+            await answer_all(pilot, answers)
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        await pilot.press("f5")  # take all offered answers of the shape
+        await settle(pilot)
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+
+        assert isinstance(again.screen, SummaryScreen)
+        text = screen_text(again)
+        assert "All steps are done: this is the plan to knit from." in text
+        assert "Finished measurements" in text
+        assert again.session.plan.made.pieces
+        assert on_disk(again) == again.session.project
+        assert again.session.project.body.chest_cm == pytest.approx(93.98)
+
+
+async def test_the_first_two_steps_by_keyboard_alone(clean_environment):
+    app = app_on(clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("n")
+        await settle(pilot)
+        for keys in (
+            [*"Dusk", "enter"],
+            ["ctrl+t"],  # the offered hand
+            [*"Dusk wool", "enter"],
+            ["enter", "m", "enter"],  # open the list, go to "medium", take it
+        ):
+            await pilot.press(*("space" if k == " " else k for k in keys))
+            await settle(pilot)
+        await pilot.press("tab")
+        await pilot.press(*"wool", "enter")
+        await settle(pilot)
+        assert app.session.project.title == "Dusk"
+        assert app.session.project.tension == "average"
+        assert app.session.project.yarn[0].name == "Dusk wool"
+        assert app.session.project.yarn[0].weight == "medium"
+        assert app.session.project.yarn[0].fibres[0].fibre == "wool"
+
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        await pilot.press("enter")  # the button has the focus: there is nothing else yet
+        await settle(pilot)
+        assert len(app.session.project.swatch) == 3
+        await pilot.press("ctrl+r")
+        await settle(pilot)
+        assert app.current_step == "fibre"
+
+
+async def test_any_step_can_be_opened_from_the_list_of_steps(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("f4")
+        await pilot.pause()
+        await pilot.pause()
+        await pilot.press("home", "down", "down", "down", "enter")
+        await settle(pilot)
+
+        assert app.current_step == "wash"
+
+
+async def test_what_is_typed_when_leaving_is_kept(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await go_to(pilot, "measure")
+        row = row_of(app, "body.chest_cm")
+        row.control.focus()
+        row.control.value = "101"
+        await pilot.pause()
+        await pilot.press("ctrl+q")
+
+    assert saves.load(app.session.path).body.chest_cm == 101.0
+
+
+async def test_numbers_change_while_one_types_and_nothing_is_taken_yet(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row = row_of(app, "body.chest_cm")
+        row.control.focus()
+        row.control.value = "120"
+        await settle(pilot)
+
+        assert "Chest 128 cm = body 120 cm + 8 cm" in screen_text(app)
+        assert app.session.project.body.chest_cm == 92.0
+
+
+async def test_changing_an_early_answer_marks_later_steps_and_going_through_them_settles_it(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        for step in ("fibre", "swatch", "gauge"):
+            await go_to(pilot, step)
+            await pilot.press("ctrl+n")
+            await settle(pilot)
+        await go_to(pilot, "fibre")
+        await answer(pilot, "tension", "tight")
+        assert "2 Swatch !" in screen_text(app)
+
+        await go_to(pilot, "swatch")
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        assert "2 Swatch ✓" in screen_text(app)
+
+
+async def test_a_check_can_be_agreed_to(clean_environment):
+    from dataclasses import replace
+
+    odd = pullover(
+        body=replace(
+            pullover().body,
+            table=None,
+            size=None,
+            upper_arm_cm=28.0,
+            armhole_depth_cm=18.0,
+            neck_to_cuff_cm=74.0,
+            cross_back_cm=50.0,
+        )
+    )
+    app = app_on(clean_environment, odd)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        assert "look again" in screen_text(app)
+        await pilot.press("f6")
+        await pilot.pause()
+        await pilot.pause()
+        await pilot.press("enter")
+        await settle(pilot)
+
+        assert any(a.startswith("cross-back-over-half-chest") for a in on_disk(app).agreed)
+        assert "5 Measure ✓" in screen_text(app)
+
+
+async def test_the_plan_is_written_beside_the_save(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await go_to(pilot, "summary")
+        await pilot.press("p")
+        await pilot.press("m")
+        await settle(pilot)
+
+    assert "Cast on 102 stitches" in (clean_environment / "test-pullover.html").read_text()
+    assert (clean_environment / "test-pullover.md").exists()
+
+
+async def test_yarns_and_swatches_are_added_and_taken_out(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(120, 40)) as pilot:
+        await go_to(pilot, "fibre")
+        app.screen.act("add")
+        await app.screen.follow()
+        await settle(pilot)
+        assert [y.id for y in app.session.project.yarn] == ["a", "b"]
+        assert row_of(app, "yarn.b.weight")
+        app.screen.act("remove b")
+        await app.screen.follow()
+        await settle(pilot)
+        with pytest.raises(KeyError):
+            row_of(app, "yarn.b.weight")
+
+        await go_to(pilot, "swatch")
+        app.screen.act("add")
+        await app.screen.follow()
+        await settle(pilot)
+        assert [s.id for s in app.session.project.swatch] == ["A", "B"]
+        assert on_disk(app) == app.session.project
+
+
+async def test_back_to_the_list_of_projects(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+o")
+        await settle(pilot)
+
+        assert isinstance(app.screen, StartScreen)
+        assert "Test pullover: plan ready" in screen_text(app)
+
+
+async def test_a_damaged_save_is_listed_with_its_fault_and_cannot_be_opened(clean_environment):
+    clean_environment.mkdir()
+    (clean_environment / "bad.toml").write_text("format = 9")
+    app = app_on(clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert "of a later workshop" in screen_text(app)
+        listed = app.screen.query_one("#projects", OptionList)
+        assert listed.get_option_at_index(1).disabled

@@ -1,0 +1,51 @@
+"""What all tests share: a clean environment, a project to start from, readable screens."""
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+from syrupy.assertion import SnapshotAssertion
+from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
+
+settings.register_profile("ci", deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("deep", deadline=None, max_examples=1500, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+LEAKS = ("NO_COLOR", "FORCE_COLOR", "TEXTUAL_THEME", "TEXTUAL_ANIMATIONS", "COLUMNS", "WORKSHOP_LESSONS", "TERM")
+
+
+@pytest.fixture(autouse=True)
+def clean_environment(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """Nothing of the developer's shell reaches a test, and no test writes into the checkout."""
+    for name in LEAKS:
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
+    folder = tmp_path / "saves"
+    monkeypatch.setenv("WORKSHOP_SAVES", str(folder))
+    return folder
+
+
+class ScreenText(SingleFileSnapshotExtension):
+    """Screens kept as text that can be read in a diff."""
+
+    _write_mode = WriteMode.TEXT
+    file_extension = "txt"
+
+    @classmethod
+    def dirname(cls, *, test_location) -> str:
+        return str(Path(__file__).parent / "screens")
+
+    @classmethod
+    def matches_test_location(cls, *, test_location, snapshot_location: str) -> bool:
+        return Path(snapshot_location).parent.name == "screens"
+
+    @classmethod
+    def get_snapshot_name(cls, *, test_location, index=0) -> str:
+        return str(index)
+
+
+@pytest.fixture
+def screens(snapshot: SnapshotAssertion) -> SnapshotAssertion:
+    """Compare with ``tests/screens/NAME.txt``: ``assert text == screens(name="NAME")``."""
+    return snapshot.use_extension(ScreenText)

@@ -1,0 +1,269 @@
+"""Fibre, swatch and wash: facts of the trade (common practice, no source, unless one is named)."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.factory import pullover, readings, swatch
+from workshop.core.cloth.fibre import view_yarn
+from workshop.core.cloth.gauge import gauge_of
+from workshop.core.cloth.swatch import plan_swatch, sizes_to_change
+from workshop.core.cloth.wash import change_of, dimensional_change_percent, hang_weight_g
+from workshop.core.plan import plan
+from workshop.project import Design, FibrePart, Swatch, Yarn
+from workshop.words.phrase import say_check
+
+
+def yarn(weight: str, *blend: tuple[str, float]) -> Yarn:
+    return Yarn("a", "x", weight, tuple(FibrePart(f, p) for f, p in blend))
+
+
+def codes(project) -> set[str]:
+    return {c.code for c in plan(project).checks}
+
+
+# ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_plain_worsted_starts_at_4_5_to_5_mm():
+    assert set(view_yarn(yarn("medium", ("wool", 100)), "average").swatch_mm) >= {4.5, 5.0}
+
+
+def test_superwash_worsted_is_swatched_one_to_three_sizes_finer():
+    assert view_yarn(yarn("medium", ("superwash wool", 100)), "average").swatch_mm == (3.75, 4.0, 4.5)
+
+
+@pytest.mark.parametrize("fibre", ["silk", "alpaca"])
+def test_fibres_that_droop_start_a_size_finer(fibre):
+    view = view_yarn(yarn("medium", (fibre, 100)), "average")
+
+    assert view.start_mm == 4.5
+    assert view.hang_test
+
+
+def test_cotton_starts_looser_and_shrinks_lengthwise():
+    view = view_yarn(yarn("medium", ("cotton", 100)), "average")
+
+    assert view.start_mm == 5.5
+    assert view.has("shrinks_lengthwise")
+    assert any("lengthwise" in r.text for r in view.remarks)
+    assert any("wrists" in r.text for r in view.remarks)
+
+
+def test_hands_move_the_start_needle_by_one_size():
+    plain = yarn("light", ("wool", 100))
+
+    assert [view_yarn(plain, t).start_mm for t in ("loose", "average", "tight")] == [3.75, 4.0, 4.5]
+
+
+def test_a_blend_is_weighed_by_its_percentages():
+    working = view_yarn(yarn("medium", ("superwash wool", 80), ("nylon", 20)), "average").sizes_moved
+
+    assert (working.exact, working.value) == (pytest.approx(-1.6), -2)
+
+
+def test_a_small_share_of_another_fibre_is_not_described():
+    view = view_yarn(yarn("fine", ("wool", 90), ("nylon", 10)), "average")
+
+    assert [s.fibre.id for s in view.notable] == ["wool"]
+
+
+def test_an_unknown_fibre_is_said_to_be_unknown():
+    project = pullover(yarn=(yarn("medium", ("milkweed", 100)),))
+
+    assert "fibre-unknown" in codes(project)
+
+
+def test_superwash_and_acrylic_squeak_on_plastic():
+    for fibre in ("superwash wool", "acrylic"):
+        project = pullover(yarn=(yarn("medium", (fibre, 100)),), swatch=(replace(swatch(), needle_material="plastic"),))
+        assert "squeaks-on-plastic" in codes(project)
+    assert "squeaks-on-plastic" not in codes(pullover(swatch=(replace(swatch(), needle_material="plastic"),)))
+
+
+# ── swatch ───────────────────────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize(
+    ("weight", "stitches"), [("super-fine", 48), ("fine", 42), ("light", 36), ("medium", 30), ("bulky", 24)]
+)
+def test_check_values_of_the_swatch_cast_on(weight, stitches):
+    planned = plan_swatch(Swatch("A", "a"), yarn(weight, ("wool", 100)), 1)
+
+    assert planned.cast_on.count == stitches
+    six_inches = plan_swatch(Swatch("A", "a", width_cm=15.24), yarn(weight, ("wool", 100)), 1)
+    assert six_inches.cast_on.count == stitches
+
+
+@given(
+    weight=st.sampled_from(["super-fine", "fine", "light", "medium", "bulky", "super-bulky"]),
+    multiple=st.integers(1, 24),
+    plus=st.integers(0, 8),
+    edge=st.integers(0, 5),
+    width=st.floats(10, 40),
+)
+def test_cast_on_holds_whole_repeats_and_is_never_narrower_than_asked(weight, multiple, plus, edge, width):
+    plain = plan_swatch(Swatch("A", "a", width_cm=width), yarn(weight, ("wool", 100)), 1).cast_on.count
+    asked = Swatch("A", "a", pattern_multiple=multiple, pattern_plus=plus, edge_stitches=edge, width_cm=width)
+    count = plan_swatch(asked, yarn(weight, ("wool", 100)), 1).cast_on.count
+
+    assert (count - 2 * edge - plus) % multiple == 0
+    assert plain <= count - 2 * edge < plain + multiple
+
+
+def test_a_swatch_plan_waits_for_the_weight_of_its_yarn():
+    assert plan_swatch(Swatch("A", "a"), Yarn("a"), 1).cast_on is None
+    assert plan_swatch(Swatch("A"), None, 1).rows is None
+
+
+@pytest.mark.parametrize(("actual", "sizes"), [(15.0, 0), (19.0, -5), (12.0, 5), (15.7, -1)])
+def test_needle_sizes_to_change_one_for_each_twentieth(actual, sizes):
+    assert sizes_to_change(actual, 15.0) == sizes
+
+
+def test_a_swatch_more_than_a_fifth_off_is_told_which_way_to_go():
+    wide = pullover(swatch=(swatch(15.0, 21.0),))
+    check = next(c for c in plan(wide).checks if c.code == "swatch-off-plan")
+
+    assert "more than a fifth wider" in say_check(check, wide)
+    assert "go down" in say_check(check, wide)
+    assert "swatch-off-plan" not in codes(pullover(swatch=(swatch(18.0, 25.0),)))
+
+
+# ── slips of entry ───────────────────────────────────────────────────────────────────────────────────
+
+
+def with_readings(*found) -> object:
+    return pullover(swatch=(replace(swatch(), reading=tuple(found)),))
+
+
+def test_rows_and_stitches_swapped_are_recognised():
+    project = with_readings(*readings("washed", "stitches", 27, 27), *readings("washed", "rows", 20, 20))
+
+    assert "rows-and-stitches-swapped" in codes(project)
+
+
+def test_a_count_per_inch_typed_as_per_10_cm_is_recognised():
+    assert "per-inch-as-per-10cm" in codes(with_readings(*readings("washed", "stitches", 5, 5)))
+
+
+def test_inches_typed_as_centimetres_are_recognised():
+    assert "inches-as-cm" in codes(with_readings(*readings("washed", "stitches", 20, over_cm=4.0)))
+
+
+def test_a_count_far_from_any_slip_is_asked_about_too():
+    assert "gauge-far-from-weight" in codes(with_readings(*readings("washed", "stitches", 90)))
+
+
+def test_short_windows_and_odd_readings_are_named():
+    assert "window-short" in codes(with_readings(*readings("washed", "stitches", 10, over_cm=5.0)))
+    assert "reading-off" in codes(with_readings(*readings("off needles", "rows", 28, 28, 30)))
+
+
+# ── wash ─────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_shrinkage_is_negative_and_growth_positive():
+    """ISO 5077 / AATCC 135: 100 (after − before) / before."""
+    assert dimensional_change_percent(60, 57) == pytest.approx(-5)
+    assert dimensional_change_percent(20, 22) == pytest.approx(10)
+
+
+def test_a_fabric_that_gains_rows_shrinks_and_looks_too_long_on_the_needles():
+    project = pullover(swatch=(swatch(20.0, 28.0, washed_rows=32.0),))
+    gauge = plan(project).gauge
+
+    assert gauge.length.percent == pytest.approx(-12.5)
+    assert gauge.length.real
+    assert gauge.as_knit_cm(10) == pytest.approx(11.43, abs=0.01)  # 8/7: published case "7 to 8 rows"
+
+
+def test_a_change_smaller_than_the_readings_can_be_off_is_no_change():
+    project = pullover(swatch=(swatch(20.0, 28.0, washed_rows=28.25),))
+    gauge = plan(project).gauge
+
+    assert not gauge.length.real
+    assert gauge.as_knit_cm(10) == 10
+    assert gauge.rows.per_10cm == pytest.approx(28.25)  # counts follow the washed gauge all the same
+
+
+def test_counts_follow_the_washed_gauge_only():
+    one = plan(pullover(swatch=(swatch(20.0, 28.0, washed_rows=26.0),)))
+    other = plan(pullover(swatch=(swatch(20.0, 30.0, washed_rows=26.0),)))
+
+    assert one.made.pieces == other.made.pieces
+
+
+def test_without_a_washed_count_there_is_no_plan_and_no_guess():
+    dry = replace(swatch(), reading=tuple(r for r in swatch().reading if r.state == "off needles"))
+    now = plan(pullover(swatch=(dry,)))
+
+    assert now.gauge is None
+    assert now.made is None
+    assert "not-washed-yet" in {c.code for c in now.checks}
+
+
+def test_without_an_unwashed_count_there_are_no_tape_targets_and_that_is_said():
+    wet = replace(swatch(), reading=tuple(r for r in swatch().reading if r.state == "washed"))
+    now = plan(pullover(swatch=(wet,)))
+
+    assert now.made.pieces
+    assert now.gauge.as_knit_cm(10) is None
+    assert "no-unwashed-gauge" in {c.code for c in now.checks}
+
+
+def test_a_change_beyond_15_per_cent_asks_for_another_needle():
+    assert "wash-change-large" in codes(pullover(swatch=(swatch(20.0, 28.0, washed_rows=23.0),)))
+    assert "wash-change-large" not in codes(pullover(swatch=(swatch(20.0, 28.0, washed_rows=25.0),)))
+
+
+def test_a_hung_swatch_gives_the_rows_and_the_flat_one_the_stitches():
+    hung = replace(
+        swatch(),
+        reading=(*swatch().reading, *readings("hung", "rows", 26, 26, 26), *readings("hung", "stitches", 20, 20.25)),
+    )
+    gauge = plan(pullover(swatch=(hung,), design=Design("A", "hung"))).gauge
+
+    assert gauge.rows.state == "hung"
+    assert gauge.stitches.state == "washed"
+    assert gauge.flat_cm(28) == pytest.approx(26)
+
+
+def test_a_hung_swatch_that_narrows_gives_the_stitches_too():
+    hung = replace(
+        swatch(),
+        reading=(*swatch().reading, *readings("hung", "rows", 26, 26, 26), *readings("hung", "stitches", 21, 21)),
+    )
+
+    assert plan(pullover(swatch=(hung,), design=Design("A", "hung"))).gauge.stitches.state == "hung"
+
+
+def test_a_sagging_fibre_is_asked_to_hang():
+    project = pullover(yarn=(yarn("medium", ("superwash wool", 100)),))
+
+    assert "hang-test-wanted" in codes(project)
+
+
+def test_hang_weight_worked_example():
+    """300 g body, 40 in round, 24 in long: a 6 in swatch carries 22 g on average (derived example)."""
+    assert hang_weight_g(300, 40 * 2.54, 6 * 2.54).value == pytest.approx(22.5)
+
+
+def test_width_and_length_may_change_in_opposite_directions():
+    """29 x 44 became 28 x 46: 1.04 wide, 0.96 long (published case)."""
+    wide = change_of(
+        gauge_of(readings("off needles", "stitches", 29, 29, 29)), gauge_of(readings("washed", "stitches", 28, 28, 28))
+    )
+    long = change_of(
+        gauge_of(readings("off needles", "rows", 44, 44, 44)), gauge_of(readings("washed", "rows", 46, 46, 46))
+    )
+
+    assert 1 + wide.percent / 100 == pytest.approx(1.036, abs=0.001)
+    assert 1 + long.percent / 100 == pytest.approx(0.957, abs=0.001)
+    assert change_of(None, None) is None
+
+
+def test_a_design_swatch_that_is_gone_is_asked_about():
+    assert "design-swatch-missing" in codes(pullover(design=Design("Z", "washed")))

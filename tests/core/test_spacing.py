@@ -1,0 +1,210 @@
+"""Spacing: the fourteen properties of even spreading, by hypothesis, and its infeasible cases."""
+
+from itertools import accumulate, pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workshop.core.making.spacing import (
+    DoesNotFit,
+    across,
+    on_right_side,
+    over_rows,
+    positions,
+    run_lengths,
+    split_evenly,
+    two_rates,
+)
+
+
+def pairs(rows_for_events, least=1):
+    """Pairs (rows, events) in which the events fit."""
+    return st.tuples(st.integers(least, 100), st.integers(0, 300)).map(lambda t: (rows_for_events(t[0]) + t[1], t[0]))
+
+
+fitting = pairs(lambda n: n, least=2)
+fitting_right_side = pairs(lambda n: 2 * n, least=2)
+too_many = st.tuples(st.integers(1, 200), st.integers(1, 100)).map(lambda t: (t[0], t[0] + t[1]))
+orders = st.sampled_from(["long-first", "short-first", "even"])
+
+
+@given(fitting, orders)
+def test_end_convention_fills_the_rows_exactly_with_neighbouring_gaps(fit, order):
+    r, n = fit
+    schedule = over_rows(r, n, order=order)
+
+    assert sum(schedule.gaps) == r  # property 1
+    assert len(schedule.gaps) == n  # 2
+    assert set(schedule.gaps) <= {r // n, r // n + 1}  # 3
+    assert min(schedule.gaps) >= 1  # 4
+    assert schedule.left == 0  # 6
+    assert schedule.event_rows[-1] == r
+    assert list(schedule.event_rows) == list(accumulate(schedule.gaps))
+
+
+@given(fitting, orders)
+def test_start_convention_has_an_event_on_the_first_and_on_the_last_row(fit, order):
+    r, n = fit
+    schedule = over_rows(r, n, convention="start", order=order)
+
+    assert len(schedule.gaps) == n - 1
+    assert (schedule.event_rows[0], schedule.event_rows[-1]) == (1, r)
+    assert all(b - a == gap for (a, b), gap in zip(pairwise(schedule.event_rows), schedule.gaps, strict=True))
+
+
+@given(fitting, orders)
+def test_both_convention_leaves_a_closing_stretch_of_about_one_gap(fit, order):
+    r, n = fit
+    schedule = over_rows(r, n, convention="both", order=order)
+
+    assert len(schedule.gaps) == n
+    assert schedule.left + schedule.used == r
+    assert abs(schedule.left - r / (n + 1)) <= 1 or n + schedule.left == r
+
+
+@given(fitting_right_side, orders, st.booleans())
+def test_right_side_rows_only(fit, order, closing):
+    r, n = fit
+    schedule = on_right_side(r, n, closing=closing, order=order)
+
+    assert all(row % 2 == 1 for row in schedule.event_rows)  # 5: row 1 is a right-side row
+    assert all(gap % 2 == 0 and gap >= 2 for gap in schedule.gaps)  # 3, 4
+    assert max(schedule.gaps) - min(schedule.gaps) in (0, 2)
+    assert schedule.event_rows[-1] < r  # 5: a wrong-side row follows the last event
+    assert len(set(schedule.event_rows)) == n
+    if not closing:
+        assert schedule.left == r % 2  # 6
+
+
+@given(fitting, st.integers(1, 5))
+def test_interleaved_gaps_repeat_when_everything_is_multiplied(fit, c):
+    r, n = fit
+
+    assert split_evenly(c * r, c * n, "even") == split_evenly(r, n, "even") * c  # 8
+
+
+@given(fitting)
+def test_long_first_read_backwards_is_short_first(fit):
+    r, n = fit
+
+    assert over_rows(r, n).gaps == over_rows(r, n, order="short-first").gaps[::-1]  # 9
+
+
+@given(st.tuples(st.integers(1, 40), st.integers(0, 80)))
+def test_interleaved_gaps_are_balanced(fit):
+    n, r = fit[0], fit[0] + fit[1]
+    gaps = split_evenly(r, n, "even")
+
+    for width in range(1, len(gaps) + 1):
+        sums = [sum(gaps[i : i + width]) for i in range(len(gaps) - width + 1)]
+        assert max(sums) - min(sums) <= 1  # 10
+
+
+@given(fitting)
+def test_one_more_row_lengthens_one_gap_by_one(fit):
+    r, n = fit
+    before, after = sorted(over_rows(r, n).gaps), sorted(over_rows(r + 1, n).gaps)
+
+    assert sum(after) - sum(before) == 1
+    assert sum(a != b for a, b in zip(before, after, strict=True)) == 1  # 11
+
+
+@given(fitting_right_side)
+def test_two_more_rows_lengthen_one_right_side_gap_by_two(fit):
+    r, n = fit
+    before, after = sorted(on_right_side(r, n).gaps), sorted(on_right_side(r + 2, n).gaps)
+
+    assert sorted(b - a for a, b in zip(before, after, strict=True))[-1] == 2  # 11
+    assert sum(after) - sum(before) == 2
+
+
+@given(fitting, st.sampled_from(["flat", "round"]))
+def test_positions_across_a_row_grow_and_differ_by_at_most_one(fit, worked):
+    s, k = fit
+    at = positions(s, k, worked)
+
+    assert list(at) == sorted(set(at))  # 12
+    assert at[0] >= 1
+    assert at[-1] <= s
+    gaps = [b - a for a, b in pairwise(at)]
+    assert not gaps or max(gaps) - min(gaps) <= 1
+    if worked == "flat":
+        assert abs(at[0] - (s - at[-1])) <= 1  # half gaps at both edges
+    else:
+        assert at[-1] == s
+
+
+@given(fitting, st.booleans())
+def test_groups_across_a_row_hold_all_stitches(fit, extra):
+    s, k = fit[0] + extra, fit[1]
+    groups = across(s, k, extra_group=extra)
+
+    assert sum(groups) == s
+    assert len(groups) == k + extra
+    assert max(groups) - min(groups) <= 1
+
+
+@given(too_many)
+def test_more_events_than_rows_raise_instead_of_gaps_of_nothing(fit):
+    r, n = fit
+
+    for convention in ("end", "start", "both"):
+        with pytest.raises(DoesNotFit):
+            over_rows(r, n, convention=convention)  # 14
+    with pytest.raises(DoesNotFit):
+        on_right_side(r, n)
+
+
+def test_right_side_rows_refuse_what_any_row_would_take():
+    with pytest.raises(DoesNotFit, match="11 shaping rows do not fit in 20 rows: there is room for 10"):
+        on_right_side(20, 11)
+    assert len(over_rows(20, 11).gaps) == 11
+
+
+def test_no_event_is_plain_work_and_one_event_stands_in_the_middle():
+    assert over_rows(20, 0).event_rows == ()
+    assert on_right_side(20, 0).left == 20
+    assert over_rows(20, 1).event_rows == (10,)
+    assert over_rows(1, 1).event_rows == (1,)
+    assert on_right_side(20, 1).event_rows == (9,)
+    assert on_right_side(2, 1).event_rows == (1,)
+    assert over_rows(7, 1, convention="start").event_rows == (1,)
+
+
+@pytest.mark.parametrize("call", [lambda: over_rows(-1, 1), lambda: on_right_side(4, -1)])
+def test_counts_below_zero_are_refused(call):
+    with pytest.raises(ValueError, match="zero or more"):
+        call()
+
+
+@given(st.integers(1, 80).flatmap(lambda n: st.tuples(st.just(n), st.integers(n, 4 * n))))
+def test_two_rates_fill_the_rows_exactly(fit):
+    n, r = fit
+    r -= r % 2 if r >= 2 * n else 0
+    (slow, many), (quick, few) = two_rates(r, n)
+
+    assert slow * many + quick * few == r
+    assert many + few == n
+    assert many >= 0
+    assert few >= 0
+
+
+@pytest.mark.parametrize(("r", "n"), [(5, 6), (25, 6), (13, 6), (5, 0)])
+def test_two_rates_refuse_what_no_two_neighbouring_rates_can_do(r, n):
+    with pytest.raises(DoesNotFit):
+        two_rates(r, n)
+
+
+def test_splitting_into_no_parts_and_too_few_stitches_are_refused():
+    with pytest.raises(ValueError, match="into 0 parts"):
+        split_evenly(4, 0)
+    with pytest.raises(DoesNotFit):
+        across(10, 10, extra_group=True)
+    with pytest.raises(DoesNotFit):
+        positions(3, 4, "flat")
+
+
+def test_run_lengths_are_what_is_printed():
+    assert run_lengths([6, 6, 4, 4, 4]) == ((6, 2), (4, 3))
+    assert over_rows(10, 4).groups == ((3, 2), (2, 2))

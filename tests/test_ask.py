@@ -1,0 +1,103 @@
+"""The plain mode: the same questions line by line."""
+
+import io
+
+from tests.factory import pullover
+from workshop import ask, saves
+from workshop.project import Project
+from workshop.session import Session, opened
+
+FROM_NOTHING = """Kettle pullover
++
+?
+Saltmarsh
+medium
+80 superwash wool, 20
+80 superwash wool, 20 nylon
+100 g
+200 m
++
+>
+"""
+
+
+def talk(session: Session, typed: str) -> str:
+    out = io.StringIO()
+    ask.run(session, io.StringIO(typed), out)
+    return out.getvalue()
+
+
+def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
+    session = Session(Project(), tmp_path)
+    said = talk(session, FROM_NOTHING)
+
+    assert "Step 1 of 7: Fibre" in said
+    assert "So that several yarns can be told apart" in said  # the ? before the yarn's name
+    assert "Not taken: '20' is not a share and a fibre" in said
+    assert "Taken as machine wash cool, dry flat" in said or session.project.yarn[0].care
+    assert "\x1b" not in said
+    kept = saves.load(session.path)
+    assert kept.tension == "average"
+    assert [p.fibre for p in kept.yarn[0].fibres] == ["superwash wool", "nylon"]
+
+
+def test_the_end_of_input_leaves_everything_saved(tmp_path):
+    session = Session(Project(), tmp_path)
+    said = talk(session, "Half a jumper\n")
+
+    assert saves.load(session.path).title == "Half a jumper"
+    assert "Go on with: workshop ask" in said
+
+
+def test_the_whole_way_to_the_summary(tmp_path):
+    fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "+", ">"]
+    swatches = ["y", "", ">"]
+    counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
+    washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
+    body = ["2", "women", "M", *[""] * 12, "standard", ">"]
+    shape = ["+"] * 10
+    session = Session(Project(), tmp_path)
+    said = talk(session, "\n".join([*fibre, *swatches, *counts]) + "\n.\n")
+    assert "Cast on 36 stitches" in said
+    assert [s.needle_mm for s in session.project.swatch] == [4.5, 5.0, 5.5]
+    assert len(session.project.swatch[0].reading) == 6
+
+    session = opened(session.path)  # three weeks later
+    said = talk(session, "\n".join([*washed, *body, *shape, ">"]) + "\n")
+    assert session.project.last_step == "summary"
+    assert "All steps are done: this is the plan to knit from." in said
+    assert "Sleeves (make two alike)" in said
+
+
+def test_a_complete_project_is_summed_up(tmp_path):
+    session = Session(pullover(last_step="summary"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "")
+
+    assert "Cast on 102 stitches" in said
+    assert "#####" in said
+
+
+def test_signs_go_back_clear_and_show_the_answers(tmp_path):
+    session = Session(pullover(last_step="shape"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n<\n\n=\n\n\n\n\n\n\n\n\n2\n-\n9\n3\n.\n")
+
+    assert "Finished (and likely, 95 in 100)" in said
+    assert said.count("Construction [") >= 2
+
+
+def test_a_check_can_be_answered_with_yes(tmp_path):
+    from dataclasses import replace
+
+    odd = pullover(body=replace(pullover().body, cross_back_cm=50.0), last_step="measure")
+    session = Session(odd, tmp_path, tmp_path / "x.toml")
+    talk(session, ">\ny\ny\n.\n")
+
+    assert any(name.startswith("cross-back-over-half-chest") for name in session.project.agreed)
+
+
+def test_a_full_disk_is_said(tmp_path):
+    blocked = tmp_path / "file"
+    blocked.write_text("x")
+    said = talk(Session(Project(), blocked), "A jumper\n.\n")
+
+    assert "Not saved:" in said

@@ -1,0 +1,257 @@
+"""The command line, run as a user runs it."""
+
+import json
+import os
+import pty
+import re
+import select
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.factory import pullover, shaped
+from workshop import __version__, saves
+from workshop.cli import main, parser
+
+ROOT = Path(__file__).resolve().parent.parent
+DEMO = str(ROOT / "saves" / "demo" / "harbour-pullover.toml")
+
+
+def run(*arguments: str, **options) -> subprocess.CompletedProcess[str]:
+    """``workshop …`` in another process, without a terminal."""
+    return subprocess.run(
+        [sys.executable, "-m", "workshop", *arguments],
+        capture_output=True, text=True, check=False, cwd=ROOT, stdin=subprocess.DEVNULL, encoding="utf-8",
+        **{"env": {**os.environ, "PYTHONIOENCODING": "utf-8"}, **options},
+    )  # fmt: skip
+
+
+@pytest.fixture
+def saved(tmp_path) -> Path:
+    path = tmp_path / "jumper.toml"
+    saves.save(pullover(), path)
+    return path
+
+
+def test_version_and_help():
+    assert run("--version").stdout.strip() == f"jumper-workshop {__version__}"
+    help_text = run("-h").stdout
+    for command in ("open", "demo", "ask", "summary", "print", "check", "list", "tables"):
+        assert command in help_text
+
+
+@pytest.mark.parametrize("arguments", [["knit"], ["summary"], ["print", DEMO], ["summary", "--colour", DEMO]])
+def test_wrong_usage_is_one_line_and_code_2(arguments):
+    done = run(*arguments)
+
+    assert done.returncode == 2
+    assert len(done.stderr.strip().split("\n")) == 1
+    assert "see workshop" in done.stderr
+
+
+@pytest.mark.parametrize("arguments", [[], ["open"], ["open", DEMO]])
+def test_without_a_terminal_the_app_names_the_summary(arguments):
+    done = run(*arguments)
+
+    assert done.returncode == 1
+    assert "workshop summary" in done.stderr
+    assert len(done.stderr.strip().split("\n")) == 1
+
+
+def test_demo_without_a_terminal_is_the_plain_summary():
+    done = run("demo")
+
+    assert done.returncode == 0
+    assert done.stdout.startswith("Harbour pullover")
+    assert "\x1b" not in done.stdout
+
+
+def test_summary_as_text_and_as_json(saved):
+    assert "Cast on 102 stitches" in run("summary", str(saved)).stdout
+    assert json.loads(run("summary", str(saved), "--json").stdout)["title"] == "Test pullover"
+    both = json.loads(run("summary", str(saved), DEMO, "--json").stdout)
+    assert [d["title"] for d in both] == ["Test pullover", "Harbour pullover"]
+    assert "finished chest ÷ 2" in run("summary", str(saved), "--workings").stdout
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (None, "there is no such file"),
+        ("format = 7", "of a later workshop"),
+        ("format = 1\n[body]\nchest_cm = -4\n", "line 3: body.chest_cm: -4 cm is outside what can be"),
+        ('format = 1\nunits = "km"\n', "line 2: units: is 'km'"),
+        ("format 1", "is not sound TOML"),
+    ],
+)
+@pytest.mark.parametrize("command", ["summary", "check", "ask", "print"])
+def test_a_bad_file_is_one_line_on_standard_error_and_code_1(tmp_path, command, content, says):
+    path = tmp_path / "x.toml"
+    if content is not None:
+        path.write_text(content)
+    done = run(command, str(path), *(["--to", str(tmp_path / "o.md")] if command == "print" else []))
+
+    assert done.returncode == 1
+    assert says in done.stderr
+    assert str(path) in done.stderr
+    assert len(done.stderr.strip().split("\n")) == 1
+    assert "Traceback" not in done.stdout + done.stderr
+
+
+@pytest.mark.parametrize("ending", ["md", "html", "svg", "json"])
+def test_print_writes_each_format(saved, tmp_path, ending):
+    out = tmp_path / f"plan.{ending}"
+    done = run("print", str(saved), "--to", str(out))
+
+    assert done.returncode == 0
+    assert out.stat().st_size > 500
+
+
+def test_print_refuses_other_endings_and_unwritable_places(saved, tmp_path):
+    assert "should end in .md, .html, .svg or .json" in run("print", str(saved), "--to", "plan.pdf").stderr
+    assert "cannot be written" in run("print", str(saved), "--to", str(tmp_path / "no" / "x.md")).stderr
+
+
+def test_check_is_quiet_about_a_sound_file_and_lists_all_else(saved, tmp_path):
+    sound = run("check", str(saved))
+    assert (sound.returncode, sound.stdout.strip()) == (0, f"{saved}: sound and complete")
+
+    saves.save(shaped(pullover(), length_cm=26.0, hem=None), tmp_path / "b.toml")
+    found = run("check", str(tmp_path / "b.toml"))
+    assert found.returncode == 1
+    assert "shape: missing: garment.hem" in found.stdout
+
+
+def test_list_names_the_next_step_and_damaged_files(saved):
+    (saved.parent / "bad.toml").write_text("format = 9")
+    done = run("list", str(saved.parent))
+
+    assert "jumper.toml: Test pullover; next: summary" in done.stdout
+    assert "of a later workshop" in done.stdout
+    assert done.returncode == 1
+    assert "there is no such folder" in run("list", "/nowhere/at/all").stderr
+    assert "no saved projects" in run("list").stdout
+
+
+def test_tables_and_their_sources():
+    assert "needles" in run("tables").stdout
+    text = run("tables", "needles").stdout
+    assert "us 6" in text
+    assert "sources" in text
+    assert "is no table" in run("tables", "chairs").stderr
+
+
+def test_pipes_colours_and_columns_are_honoured(saved):
+    narrow = run("summary", str(saved), env={**os.environ, "COLUMNS": "50", "PYTHONIOENCODING": "utf-8"}).stdout
+    dumb = run("summary", str(saved), env={**os.environ, "TERM": "dumb"}).stdout
+
+    assert max(map(len, narrow.split("\n"))) <= 76
+    assert "█" not in dumb
+    assert "\x1b" not in dumb + narrow
+    head = subprocess.run(
+        f"{sys.executable} -m workshop summary {saved} | head -1",
+        shell=True,
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        check=False,
+    )
+    assert head.stdout.startswith("Test pullover")
+    assert head.stderr == ""
+
+
+def test_an_ascii_terminal_gets_no_traceback(saved):
+    done = run("summary", str(saved), env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0", "LC_ALL": "C"})
+
+    assert done.returncode == 0
+    assert "Traceback" not in done.stderr
+    assert "#####" in done.stdout
+
+
+def test_every_command_is_one_of_the_parser_and_runs_in_this_process_too(saved, capsys):
+    assert main(["check", str(saved)]) == 0
+    assert main(["tables", "chairs"]) == 1
+    assert "is no table" in capsys.readouterr().err
+    with pytest.raises(SystemExit) as left:
+        parser().parse_args(["nonsense"])
+    assert left.value.code == 2
+
+
+def test_a_teachers_lessons_are_named_on_the_command_line(saved, tmp_path, monkeypatch):
+    monkeypatch.setenv("WORKSHOP_LESSONS", "")
+    assert main(["--lessons", str(tmp_path), "check", str(saved)]) == 0
+    assert os.environ["WORKSHOP_LESSONS"] == str(tmp_path)
+
+
+# ── in a real terminal ───────────────────────────────────────────────────────────────────────────────
+
+
+class Terminal:
+    """The app in a pseudo terminal of 80 by 24."""
+
+    def __init__(self, *arguments: str) -> None:
+        self.pid, self.fd = pty.fork()
+        if self.pid == 0:  # pragma: no cover - the child
+            os.environ.update(TERM="xterm-256color", COLUMNS="80", LINES="24")
+            os.chdir(ROOT)
+            os.execv(sys.executable, [sys.executable, "-m", "workshop", *arguments])
+        self.seen = ""
+
+    def until(self, text: str, seconds: float = 30.0) -> None:
+        """Read until a text has been drawn."""
+        end = time.monotonic() + seconds
+        while text not in re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.seen):
+            ready, _, _ = select.select([self.fd], [], [], max(0.0, end - time.monotonic()))
+            assert ready, f"waited for {text!r} in vain; seen: {self.seen[-400:]!r}"
+            self.seen += os.read(self.fd, 65536).decode(errors="replace")
+
+    def type(self, keys: str) -> None:
+        """Press keys."""
+        self.seen = ""
+        os.write(self.fd, keys.encode())
+
+    def exit_code(self) -> int:
+        """Wait for the end."""
+        while True:
+            try:
+                if not os.read(self.fd, 65536):
+                    break
+            except OSError:
+                break
+        return os.waitstatus_to_exitcode(os.waitpid(self.pid, 0)[1])
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs a pseudo terminal")
+def test_a_killed_window_loses_no_accepted_answer(clean_environment):
+    """Start anew, answer one question, and have the terminal go away."""
+    import signal
+
+    terminal = Terminal()
+    terminal.until("Start a new project")
+    terminal.type("\r")
+    terminal.until("Name of the project")
+    terminal.type("Storm jumper\r")
+    terminal.until("How you usually knit")
+    deadline = time.monotonic() + 20
+    while not (clean_environment / "storm-jumper.toml").exists():
+        assert time.monotonic() < deadline
+        select.select([terminal.fd], [], [], 0.05)
+    os.kill(terminal.pid, signal.SIGKILL)
+    terminal.exit_code()
+
+    assert saves.load(clean_environment / "storm-jumper.toml").title == "Storm jumper"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs a pseudo terminal")
+def test_demo_in_a_terminal_is_the_app_on_a_copy(clean_environment):
+    before = Path(DEMO).read_bytes()
+    terminal = Terminal("demo")
+    terminal.until("Harbour pullover")
+    terminal.type("\x11")  # ctrl+q
+
+    assert terminal.exit_code() == 0
+    assert (clean_environment / "demo-harbour-pullover.toml").exists()
+    assert Path(DEMO).read_bytes() == before

@@ -1,0 +1,148 @@
+"""The house plan: arrows run one way, and the start path stays light."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "workshop"
+
+ALLOWED: dict[str, set[str]] = {
+    "project": set(),
+    "tables": {"project", "tables"},
+    "units": {"project", "tables"},
+    "core.working": {"core.working"},
+    "core.remarks": set(),
+    "core.making": {"core.making", "core.working", "core.remarks", "project", "tables"},
+    "core.cloth": {"core.cloth", "core.making", "core.working", "core.remarks", "project", "tables"},
+    "core.wearer": {"core.wearer", "core.cloth", "core.working", "core.remarks", "project", "tables"},
+    "core.garments": {"core.garments", "core.making", "core.wearer", "core.working", "core.remarks", "project"},
+    "core": {"core", "project", "tables"},
+    "questions": {"questions", "project", "units", "tables"},
+    "saves": {"saves", "project"},
+    "progress": {"core", "questions", "project"},
+    "session": {"saves", "core", "progress", "questions", "project"},
+    "lessons": {"project"},
+    "words": {"words", "core", "project", "tables", "units"},
+    "pictures": {"pictures", "core"},
+    "prints": {"prints", "pictures", "words", "core", "progress", "questions", "project", "tables", "units"},
+    "ask": {"prints", "words", "progress", "session", "questions", "project", "units"},
+    "app": {
+        "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
+    },
+    "cli": {"app", "ask", "prints", "words", "core", "progress", "session", "saves", "questions", "project", "tables"},
+    "__main__": {"cli"},
+}  # fmt: skip
+"""For each room of the house, the rooms that it may look into. The longest name that fits counts."""
+
+OUTSIDE = {
+    "textual": {"app"},
+    "pint": {"units"},
+    "rich": {"prints", "app", "cli"},
+    "tomli_w": {"saves"},
+}
+
+
+def modules() -> list[tuple[str, Path]]:
+    found = []
+    for path in sorted(PACKAGE.rglob("*.py")):
+        parts = path.relative_to(PACKAGE).with_suffix("").parts
+        name = ".".join(p for p in parts if p != "__init__")
+        found.append((name, path))
+    return [(name, path) for name, path in found if name]
+
+
+def room(name: str) -> str:
+    fitting = [r for r in ALLOWED if name == r or name.startswith(r + ".")]
+    assert fitting, f"{name} stands in no room of the house"
+    return max(fitting, key=len)
+
+
+def imports(path: Path) -> set[str]:
+    """Modules that a file imports anywhere, also inside functions."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {a.name for a in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            names.add(node.module)
+            names |= {
+                f"{node.module}.{a.name}"
+                for a in node.names
+                if (PACKAGE.parent / node.module.replace(".", "/")).is_dir()
+            }
+    return names
+
+
+@pytest.mark.parametrize(("name", "path"), modules(), ids=lambda x: x if isinstance(x, str) else "")
+def test_arrows_run_one_way(name, path):
+    allowed = ALLOWED[room(name)]
+    for imported in imports(path):
+        if not imported.startswith("workshop.") or imported == "workshop.__version__":
+            continue
+        target = imported.removeprefix("workshop.")
+        if not any(target == r or target.startswith(r + ".") for r in ALLOWED):
+            continue
+        assert any(target == a or target.startswith(a + ".") for a in allowed), f"{name} looks into {target}"
+
+
+@pytest.mark.parametrize(("name", "path"), modules(), ids=lambda x: x if isinstance(x, str) else "")
+def test_outside_libraries_are_used_in_their_rooms_only(name, path):
+    for imported in imports(path):
+        library = imported.split(".")[0]
+        if library in OUTSIDE:
+            assert name.split(".")[0] in OUTSIDE[library], f"{name} imports {library}"
+
+
+def loaded_after(code: str) -> set[str]:
+    script = code + "\nimport sys; print(' '.join(sys.modules))"
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=ROOT)
+    return set(run.stdout.split("\n")[-2].split())
+
+
+def test_the_core_loads_neither_screen_nor_pint_nor_rich():
+    loaded = loaded_after("from workshop.core.plan import plan; from workshop.project import Project; plan(Project())")
+
+    assert not loaded & {"textual", "pint", "rich", "tomli_w"}
+
+
+@pytest.mark.parametrize("arguments", [["--version"], ["-h"], ["summary", "-h"]])
+def test_help_and_version_load_nothing_heavy(arguments):
+    code = f"from workshop.cli import main\ntry: main({arguments!r})\nexcept SystemExit: pass\nprint()"
+    loaded = loaded_after(code)
+
+    assert not loaded & {"textual", "pint", "rich", "tomli_w", "workshop.core.plan"}
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["summary", "saves/demo/harbour-pullover.toml"],
+        ["check", "saves/demo/harbour-pullover.toml"],
+        ["list"],
+        ["tables"],
+    ],
+)
+def test_no_command_but_the_app_loads_textual(arguments):
+    loaded = loaded_after(f"from workshop.cli import main\nmain({arguments!r})\nprint()")
+
+    assert not loaded & {"textual", "pint"}
+
+
+def test_the_app_starts_without_pint_and_markdown():
+    loaded = loaded_after("import workshop.app.app, workshop.app.screens.fibre, workshop.app.screens.start\nprint()")
+
+    assert "textual" in loaded
+    assert not loaded & {"pint", "markdown_it", "tomli_w"}
+
+
+def test_the_top_level_holds_what_the_design_says_and_nothing_else():
+    tracked = subprocess.run(["git", "ls-files"], capture_output=True, text=True, check=False, cwd=ROOT).stdout.split()
+    if not tracked:
+        pytest.skip("not a git checkout")
+
+    visible = {name.split("/")[0] for name in tracked if not name.startswith(".")}
+    assert visible == {"README.md", "DEVELOPERS.md", "pyproject.toml", "workshop", "lessons", "tests", "saves"}

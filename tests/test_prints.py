@@ -1,0 +1,210 @@
+"""The summary as text, Markdown, HTML and JSON."""
+
+import io
+import json
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import given
+
+from tests.core.test_drop_shoulder import projects
+from tests.factory import pullover, shaped
+from workshop import saves
+from workshop.core.making.ledger import ADDS
+from workshop.core.plan import plan
+from workshop.prints import machine, paper
+from workshop.prints.document import summary
+from workshop.prints.terminal import console_for, only_ascii, print_document
+from workshop.project import Project
+from workshop.tables import names, read
+
+NASTY = "[K2] [/] [$x] [@click=app.quit] \\ <b>&amp; | # * `日本 🧶"
+
+KEYS = {
+    "version", "title", "units", "steps", "gauge", "wash", "swatches", "body_cm", "ease_cm", "finished_cm",
+    "finished_range_cm", "pieces", "seams", "yarn", "checks", "cautions", "workings",
+}  # fmt: skip
+GAUGE = {
+    "swatch", "state", "stitches_per_10cm", "rows_per_10cm", "stitches_u95_percent", "rows_u95_percent",
+    "unwashed_stitches_per_10cm", "unwashed_rows_per_10cm",
+}  # fmt: skip
+
+
+def printed(project, **options) -> str:
+    out = io.StringIO()
+    print_document(summary(plan(project), **options), console_for(out))
+    return out.getvalue()
+
+
+DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves.demo_folder())]
+
+
+@pytest.mark.parametrize("project", [*DEMOS, pytest.param(Project(), id="empty")])
+def test_the_machine_readable_summary_is_complete(project):
+    data = json.loads(machine.dumps(plan(project)))
+
+    assert set(data) >= KEYS
+    assert set(data["gauge"]) == GAUGE
+    assert {"width_change_percent", "length_change_percent", "width_real", "length_real"} <= set(data["wash"])
+    assert [s["name"] for s in data["steps"]] == ["fibre", "swatch", "gauge", "wash", "measure", "shape", "summary"]
+    assert {"metres", "grams", "balls", "basis"} <= set(data["yarn"])
+    for swatch in data["swatches"]:
+        assert {"id", "cast_on_suggested", "rows_suggested", "needle_mm", "gauge"} <= set(swatch)
+    for check in data["checks"]:
+        assert {"code", "level", "text", "question"} <= set(check)
+    for working in data["workings"]:
+        assert {"label", "formula", "figures", "value", "unit", "rounded_to", "difference_cm", "source"} <= set(working)
+
+
+@given(projects())
+def test_another_program_can_check_the_whole_ledger(project):
+    data = json.loads(machine.dumps(plan(project)))
+
+    for piece in data["pieces"]:
+        stitches = piece["cast_on"]
+        for row in piece["rows"]:
+            change = sum(ADDS[e["do"]] * e["stitches"] * (2 if e["where"] == "both" else 1) for e in row["events"])
+            assert (row["before"], row["after"]) == (stitches, stitches + change)
+            stitches = row["after"]
+        assert stitches == piece["bound_off"]
+    for part, (low, high) in data["finished_range_cm"].items():
+        assert low < data["finished_cm"][part] < high
+
+
+def test_json_is_in_cm_whatever_is_shown():
+    cm = json.loads(machine.dumps(plan(pullover())))
+    inch = json.loads(machine.dumps(plan(pullover(units="in", needle_names="us"))))
+
+    assert inch["units"] == "in"
+    assert {k: v for k, v in cm.items() if k not in ("units", "instructions", "finishing")} == {
+        k: v for k, v in inch.items() if k not in ("units", "instructions", "finishing")
+    }
+
+
+def test_the_summary_says_all_that_a_knitter_needs():
+    text = printed(pullover())
+
+    for part in (
+        "Finished measurements",
+        "Schematic",
+        "Yarn",
+        "Back",
+        "Front",
+        "Sleeves (make two alike)",
+        "Neckband",
+        "Making up",
+        "Cautions",
+    ):
+        assert part in text
+    assert "Cast on 102 stitches" in text
+    assert "All steps are done" in text
+
+
+def test_the_summary_of_a_project_under_way_says_what_is_open_and_what_is_known():
+    text = printed(Project(title="New"))
+    part_way = printed(next(p.values[0] for p in DEMOS if p.id == "lemon-grove-top"))
+
+    assert "Next: Fibre" in text
+    assert "Next: Wash" in part_way
+    assert "Cast on 42 stitches" in part_way
+
+
+def test_workings_are_printed_on_request_only():
+    assert "How every number was worked out" not in printed(pullover())
+    assert "finished chest ÷ 2" in printed(pullover(), workings=True)
+
+
+def test_lines_fit_80_columns_and_plain_output_is_ascii_drawn():
+    text = printed(pullover(), plain=True)
+
+    assert max(len(line) for line in text.split("\n")) <= 80
+    assert "#####" in text
+    assert "█" not in text
+
+
+def test_a_stop_is_printed_first():
+    assert "stop: A length of 26 cm leaves no room" in printed(shaped(pullover(), length_cm=26.0))
+
+
+@pytest.mark.parametrize(
+    "project", [pullover(title=NASTY, yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),), notes=NASTY)]
+)
+def test_user_text_comes_through_every_print_as_it_was_typed(project):
+    now = plan(project)
+    text = printed(project)
+    html = paper.html(summary(now), now)
+
+    assert "[K2] [/] [$x] [@click=app.quit] \\ <b>&amp; | # * `日本 🧶" in text
+    assert "<b>&amp; |" not in html
+    assert "&lt;b&gt;&amp;amp; |" in html
+    assert json.loads(machine.dumps(now))["title"] == NASTY
+    assert r"\[K2\]" in paper.markdown(summary(now))
+
+
+class Sound(HTMLParser):
+    """Counts that every element that opens also closes, and collects outside links."""
+
+    VOID = {"meta", "rect", "polygon", "line"}
+
+    def __init__(self):
+        super().__init__()
+        self.open: list[str] = []
+        self.links: list[str] = []
+
+    def handle_starttag(self, tag, attrs):
+        if tag not in self.VOID:
+            self.open.append(tag)
+        self.links += [v for k, v in attrs if k in ("href", "src") and v]
+
+    def handle_startendtag(self, tag, attrs):
+        pass
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+
+@given(projects())
+def test_html_is_sound_and_self_contained(project):
+    now = plan(project)
+    parser = Sound()
+    parser.feed(paper.html(summary(now, workings=True), now))
+
+    assert parser.open == []
+    assert parser.links == []
+
+
+def test_markdown_has_boxes_to_tick_and_no_broken_table():
+    text = paper.markdown(summary(plan(pullover()), workings=True))
+
+    assert "- [ ] Cast on 102 stitches" in text
+    for block in re.findall(r"(?:^\|.*\|\n)+", text, re.MULTILINE):
+        assert len({line.count(" | ") for line in block.splitlines() if "---" not in line}) == 1
+
+
+def test_the_terminal_is_asked_what_it_can_show(monkeypatch):
+    latin = io.TextIOWrapper(io.BytesIO(), encoding="latin-1")
+    utf = io.TextIOWrapper(io.BytesIO(), encoding="utf-8")
+
+    assert only_ascii(latin)
+    assert not only_ascii(utf)
+    monkeypatch.setenv("TERM", "dumb")
+    assert only_ascii(utf)
+
+
+def test_columns_are_honoured(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+
+    assert max(len(line) for line in printed(pullover()).split("\n")) <= 76  # drawings keep their scale
+
+
+@pytest.mark.parametrize("name", names())
+def test_every_table_prints_with_its_sources(name, capsys):
+    from workshop.prints.reference import print_table
+
+    print_table(name)
+    text = capsys.readouterr().out
+
+    assert read(name)["title"] in text
+    assert "sources" in text

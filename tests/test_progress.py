@@ -1,0 +1,198 @@
+"""How far a project has come, and sessions that never lose an answer."""
+
+from dataclasses import replace
+
+import pytest
+
+from tests.factory import pullover, readings, shaped, swatch
+from workshop import saves
+from workshop.core.plan import plan
+from workshop.progress import confirm, keep_in_step, next_step, progress
+from workshop.project import STEPS, Body, Design, Fit, Garment, Project, Yarn
+from workshop.questions import steps as question_steps
+from workshop.questions.fibre import add_yarn
+from workshop.session import Session, opened
+from workshop.units import NotUnderstood
+
+
+def states(project: Project) -> dict[str, str]:
+    return {s.name: s.state for s in progress(plan(project))}
+
+
+def missing(project: Project, step: str) -> tuple[str, ...]:
+    return next(s.missing for s in progress(plan(project)) if s.name == step)
+
+
+def confirmed(project: Project) -> Project:
+    for name in STEPS:
+        project = confirm(name, project)
+    return project
+
+
+def test_an_empty_project_has_everything_to_do():
+    assert set(states(Project()).values()) == {"to do"}
+    assert next_step(progress(plan(Project()))).name == "fibre"
+
+
+def test_a_complete_project_is_done_to_the_summary():
+    assert set(states(pullover()).values()) == {"done"}
+
+
+def test_a_step_begun_is_under_way_and_names_what_is_missing():
+    project = replace(add_yarn(Project()), tension="average")
+
+    assert states(project)["fibre"] == "under way"
+    assert set(missing(project, "fibre")) == {"title", "yarn.a.weight", "yarn.a.fibres"}
+
+
+def test_a_count_one_way_only_is_under_way():
+    project = pullover(swatch=(replace(swatch(), reading=readings("off needles", "stitches", 20)),))
+
+    assert states(project)["gauge"] == "under way"
+    assert missing(project, "gauge") == ("reading.A.off needles.rows",)
+
+
+def test_the_wash_wants_the_chosen_swatch_in_the_chosen_state():
+    assert missing(pullover(design=Design("A", "hung")), "wash") == (
+        "reading.A.hung.stitches",
+        "reading.A.hung.rows",
+    )
+    assert missing(pullover(design=Design()), "wash") == ("design.swatch", "design.state")
+
+
+@pytest.mark.parametrize(
+    ("changes", "wanted"),
+    [
+        ({"body": Body()}, {"body.source"}),
+        (
+            {"body": Body(source="own", chest_cm=90.0)},
+            {"body.upper_arm_cm", "body.armhole_depth_cm", "body.neck_to_cuff_cm"},
+        ),
+        ({"body": Body(source="table", table="women")}, {"body.size"}),
+        ({"fit": Fit()}, {"fit.ease"}),
+        ({"garment": Garment()}, {"garment.construction", "garment.hem"}),
+    ],
+)
+def test_missing_measures_and_shapes(changes, wanted):
+    project = pullover(**changes)
+
+    assert wanted <= set(missing(project, "shape" if "garment" in changes else "measure"))
+
+
+def test_a_check_that_asks_something_wants_another_look_until_it_is_answered():
+    odd = pullover(body=replace(pullover().body, cross_back_cm=60.0))
+    name = next(c.name for c in plan(odd).checks if c.code == "cross-back-over-half-chest")
+
+    assert states(odd)["measure"] == "look again"
+    assert states(odd)["summary"] == "look again"
+    far = next(c.name for c in plan(odd).checks if c.code == "far-from-table")
+    assert states(replace(odd, agreed=(name, far)))["measure"] == "done"
+
+
+def test_an_early_change_marks_later_steps_and_erases_nothing():
+    done = confirmed(pullover())
+    changed = keep_in_step(done, replace(done, yarn=(replace(done.yarn[0], weight="bulky"),)))
+    now = states(changed)
+
+    assert now["fibre"] == "done"
+    assert [now[s] for s in ("swatch", "gauge", "wash", "measure")] == ["look again"] * 4
+    assert changed.swatch == done.swatch
+    assert changed.garment == done.garment
+
+
+def test_going_through_a_marked_step_again_settles_it():
+    done = confirmed(pullover())
+    changed = keep_in_step(done, replace(done, tension="tight"))
+    assert states(changed)["swatch"] == "look again"
+
+    assert states(confirm("swatch", changed))["swatch"] == "done"
+
+
+def test_a_change_that_no_later_answer_was_given_in_view_of_marks_nothing():
+    done = confirmed(pullover())
+    changed = keep_in_step(done, replace(done, title="Another name", notes="x"))
+
+    assert set(states(changed).values()) == {"done"}
+
+
+def test_a_new_measurement_marks_the_shape():
+    done = confirmed(pullover())
+    changed = keep_in_step(done, replace(done, body=replace(done.body, chest_cm=100.0)))
+
+    assert states(changed)["shape"] == "look again"
+    assert states(changed)["wash"] == "done"
+
+
+# ── sessions ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def field(session: Session, key: str):
+    return next(f for s in question_steps.MODULES for f in question_steps.fields(s, session.project) if f.key == key)
+
+
+def test_an_answer_is_on_disk_before_the_next(tmp_path):
+    session = Session(add_yarn(Project()), tmp_path)
+    session.answer(field(session, "title"), "Kitchen jumper")
+
+    assert session.path == tmp_path / "kitchen-jumper.toml"
+    session.answer(field(session, "yarn.a.fibres"), "80 wool, 20 nylon")
+    assert saves.load(session.path) == session.project
+
+
+def test_a_refused_answer_changes_nothing_on_disk_or_in_memory(tmp_path):
+    session = Session(pullover(), tmp_path)
+    session.save()
+    before = session.path.read_text()
+
+    with pytest.raises(NotUnderstood):
+        session.answer(field(session, "body.chest_cm"), "wide")
+    assert session.project.body.chest_cm == 92.0
+    assert session.path.read_text() == before
+
+
+def test_a_session_goes_on_where_it_was(tmp_path):
+    session = Session(pullover(), tmp_path)
+    session.save()
+    session.at("wash")
+
+    assert opened(session.path).project.last_step == "wash"
+
+
+def test_a_full_disk_is_said_and_the_answer_stays_in_memory(tmp_path):
+    blocked = tmp_path / "file"
+    blocked.write_text("not a folder")
+    session = Session(pullover(), blocked)
+    session.answer(field(session, "body.chest_cm"), "95")
+
+    assert "cannot be written" in session.fault
+    assert session.project.body.chest_cm == 95.0
+
+
+def test_the_plan_is_worked_out_once_for_each_change(tmp_path):
+    session = Session(pullover(), tmp_path)
+    first = session.plan
+
+    assert session.plan is first
+    session.change(shaped(session.project, length_cm=62.0))
+    assert session.plan is not first
+
+
+def test_looking_around_makes_no_file(tmp_path):
+    session = Session(Project(), tmp_path)
+    session.at("gauge")
+    session.confirm("fibre")
+
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_agreeing_twice_is_remembered_once(tmp_path):
+    session = Session(pullover(), tmp_path)
+    session.agree("x")
+    session.agree("x")
+
+    assert session.project.agreed == ("x",)
+
+
+def test_steps_without_questions_confirm_to_nothing():
+    assert confirm("summary", pullover()) == pullover()
+    assert Yarn("a") == Yarn("a")

@@ -1,0 +1,292 @@
+"""Questions: one declaration serves forms, plain mode, save keys and error texts."""
+
+from dataclasses import fields as dataclass_fields
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.factory import pullover, readings, shaped, swatch
+from workshop.project import Body, FibrePart, FittingGarment, Project, Swatch, Yarn
+from workshop.questions import fibre, steps
+from workshop.questions import swatch as swatch_questions
+from workshop.questions.kinds import Blend, Choice, CountOver, Length, Whole, Words, YarnLength
+from workshop.questions.measure import source_of
+from workshop.units import NotUnderstood
+
+CM, INCH = Project(), Project(units="in")
+EVERYTHING = pullover(
+    fitting_garment=FittingGarment(chest_width_cm=50.0),
+    body=replace(pullover().body, source="garment"),
+    swatch=(replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 27))),),
+)
+
+
+def field(key: str, project: Project = EVERYTHING):
+    for name in steps.MODULES:
+        for found in steps.fields(name, project):
+            if found.key == key:
+                return found
+    raise KeyError(key)
+
+
+def test_every_question_has_words_for_a_beginner():
+    for question in steps.all_questions():
+        assert question.asks[0].isupper()
+        assert question.hint
+        assert not question.hint.endswith(".")
+        assert question.why.endswith((".", "…"))
+        assert question.kind.example(CM)
+        assert question.step in steps.MODULES
+
+
+def test_question_keys_are_places_in_the_save_file():
+    tables = {"yarn": Yarn, "swatch": Swatch, "body": Body, "fitting_garment": FittingGarment}
+    for question in steps.all_questions():
+        table, _, name = question.key.partition(".")
+        if not name:
+            assert hasattr(CM, table)
+        elif table == "reading":
+            assert question.step in ("gauge", "wash")
+        else:
+            owner = tables.get(table) or type(getattr(CM, table))
+            assert name in {f.name for f in dataclass_fields(owner)}
+
+
+def test_every_answer_of_a_project_has_a_question():
+    """What the contract of the save file lists can be asked for somewhere."""
+    asked = {q.key for q in steps.all_questions()}
+    not_asked = {"id", "extra", "reading"}
+    for table, cls in (
+        ("yarn", Yarn),
+        ("swatch", Swatch),
+        ("body", Body),
+        ("garment", type(CM.garment)),
+        ("design", type(CM.design)),
+    ):
+        names = {f.name for f in dataclass_fields(cls)} - not_asked
+        assert {f"{table}.{n}" for n in names} <= asked
+
+
+def test_what_a_field_shows_it_takes_back():
+    for project in (
+        EVERYTHING,
+        replace(EVERYTHING, units="in", needle_names="us"),
+        replace(EVERYTHING, needle_names="uk"),
+    ):
+        for name in steps.MODULES:
+            for found in steps.fields(name, project):
+                shown = found.shown(project)
+                if shown:
+                    again = found.answered(project, shown)
+                    assert found.shown(again) == shown, found.key
+    assert steps.faults(EVERYTHING) == ()
+
+
+def test_an_answer_changes_its_own_place_only():
+    changed = field("yarn.a.ball_g").answered(EVERYTHING, "50 g")
+
+    assert changed == replace(EVERYTHING, yarn=(replace(EVERYTHING.yarn[0], ball_g=50.0),))
+
+
+def test_an_emptied_answer_is_cleared_where_it_is_not_needed_and_refused_where_it_is():
+    assert field("yarn.a.ball_g").answered(EVERYTHING, " ").yarn[0].ball_g is None
+    assert field("swatch.A.pattern_multiple").answered(EVERYTHING, "").swatch[0].pattern_multiple == 1
+    assert field("swatch.A.worked").answered(EVERYTHING, "").swatch[0].worked == "flat"
+    with pytest.raises(NotUnderstood, match="nothing was chosen"):
+        field("garment.hem").answered(EVERYTHING, "")
+
+
+def test_readings_are_added_changed_and_taken_out_in_their_place():
+    project = pullover(swatch=(replace(swatch(), reading=()),))
+    first = field("reading.A.off needles.stitches.1", project)
+    one = first.answered(project, "27½ over 15 cm")
+    two = field("reading.A.off needles.stitches.2", one).answered(one, "18.25")
+    changed = field("reading.A.off needles.stitches.1", two).answered(two, "28 over 15")
+    cleared = field("reading.A.off needles.stitches.1", changed).answered(changed, "")
+
+    assert [(r.count, r.over_cm) for r in two.swatch[0].reading] == [(27.5, 15.0), (18.25, 10.0)]
+    assert [r.count for r in changed.swatch[0].reading] == [28.0, 18.25]
+    assert [r.count for r in cleared.swatch[0].reading] == [18.25]
+
+
+def test_there_is_always_room_for_one_more_place_up_to_nine():
+    many = pullover(swatch=(replace(swatch(), reading=readings("off needles", "stitches", *[20] * 9)),))
+    keys = [f.key for f in steps.fields("gauge", many)]
+
+    assert "reading.A.off needles.stitches.9" in keys
+    assert "reading.A.off needles.stitches.10" not in keys
+    assert "reading.A.off needles.rows.3" in keys
+
+
+# ── kinds ────────────────────────────────────────────────────────────────────────────────────────────
+
+BAD = ["", "  ", "wide", "-5", "0", "99999", "nan", "inf", "[K2]", "9**9**9", "\x00", "½½", "1/0"]
+
+
+@pytest.mark.parametrize("text", BAD)
+@pytest.mark.parametrize(
+    "key", ["body.chest_cm", "garment.length_cm", "yarn.a.ball_g", "yarn.a.ball_m", "swatch.A.cast_on"]
+)
+def test_no_bad_number_is_ever_taken(key, text):
+    with pytest.raises(NotUnderstood) as told:
+        field(key).question.kind.read(text, CM)
+    assert "\n" not in str(told.value)
+
+
+@given(st.text(max_size=60))
+def test_no_kind_raises_anything_but_one_clear_line(text):
+    for question in steps.all_questions():
+        try:
+            question.kind.read(text, EVERYTHING)
+        except NotUnderstood as told:
+            assert "\n" not in str(told)
+            assert len(str(told)) > 10
+
+
+def test_a_number_outside_the_limits_says_the_limits_in_the_unit_in_use():
+    chest = Length(30, 220)
+
+    with pytest.raises(NotUnderstood, match="between 30 cm and 220 cm"):
+        chest.read("25", CM)
+    with pytest.raises(NotUnderstood, match="between 11¾ in and 86⅝ in; was it 96 cm"):
+        chest.read("96", INCH)
+    with pytest.raises(NotUnderstood, match="was it 15 in"):
+        chest.read("15", CM)
+
+
+@pytest.mark.parametrize(
+    ("typed", "blend"),
+    [
+        ("wool", [("wool", 100)]),
+        ("80 wool, 20 nylon", [("wool", 80), ("nylon", 20)]),
+        ("80% wool 20% nylon", [("wool", 80), ("nylon", 20)]),
+        ("wool 80, polyamide 20", [("wool", 80), ("nylon", 20)]),
+        ("60 baby alpaca + 40 silk", [("alpaca", 60), ("silk", 40)]),
+        ("80,5 wool, 19,5 nylon", [("wool", 80.5), ("nylon", 19.5)]),
+        ("50 superwash merino / 50 bamboo", [("superwash wool", 50), ("viscose", 50)]),
+        ("70 milkweed; 30 wool", [("milkweed", 70), ("wool", 30)]),
+    ],
+)
+def test_blends(typed, blend):
+    assert Blend().read(typed, CM) == tuple(FibrePart(f, float(p)) for f, p in blend)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("80 wool", "comes to 80 %, 20 % are missing"),
+        ("80 wool, 40 nylon", "20 % too much"),
+        ("wool, nylon", "has no percentage"),
+        ("120 wool", "cannot be"),
+        ("0 wool, 100 silk", "cannot be"),
+        ("", "nothing was typed"),
+        (", ".join(["10 wool"] * 10), "more than any yarn has"),
+        ("100%", "is not a share and a fibre"),
+    ],
+)
+def test_blends_that_do_not_add_up(typed, says):
+    with pytest.raises(NotUnderstood, match=says):
+        Blend().read(typed, CM)
+
+
+@pytest.mark.parametrize(
+    ("typed", "count", "over"),
+    [
+        ("27½ over 15 cm", 27.5, 15.0),
+        ("27,25 over 15", 27.25, 15.0),
+        ("22 1/4", 22.25, 10.0),
+        ("22 sts over 4 in", 22.0, 10.16),
+        ("28 rows over 10cm", 28.0, 10.0),
+        ("22 in 10 cm", 22.0, 10.0),
+    ],
+)
+def test_counts_over_a_distance(typed, count, over):
+    assert CountOver().read(typed, CM) == (count, over)
+
+
+def test_a_bare_count_is_over_4_inches_where_inches_are_used():
+    assert CountOver().read("22", INCH) == (22.0, 10.16)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("22.1", "finer than an eye reads"),
+        ("22 over 0.5", "the distance should be between"),
+        ("22 over 900", "the distance should be between"),
+        ("390 over 3", "is no knitted fabric"),
+        ("over 10", "a count is wanted"),
+        ("-3", "cannot be"),
+    ],
+)
+def test_counts_that_cannot_be(typed, says):
+    with pytest.raises(NotUnderstood, match=says):
+        CountOver().read(typed, CM)
+
+
+def test_choices_are_taken_by_value_label_beginning_or_number():
+    hem = field("garment.hem").question.kind
+
+    assert [hem.read(t, CM) for t in ("rib-1x1", "RIB, K1 P1", "gart", "3")] == [
+        "rib-1x1",
+        "rib-1x1",
+        "garter",
+        "garter",
+    ]
+    for wrong in ("rib", "9", "0", "stripes"):
+        with pytest.raises(NotUnderstood, match="choose rib-2x2, rib-1x1, garter, none"):
+            hem.read(wrong, CM)
+
+
+def test_what_is_still_to_come_is_listed_and_cannot_be_chosen():
+    construction = field("garment.construction").question.kind
+    assert isinstance(construction, Choice)
+
+    assert any(o.value == "set-in" and not o.ready and "to come" in o.label for o in construction.options(CM))
+    with pytest.raises(NotUnderstood, match="still to come; choose drop-shoulder"):
+        construction.read("set-in", CM)
+
+
+def test_words_whole_numbers_and_yarn_lengths():
+    assert Words(10).read("  a \n b\x1b ", CM) == "a b"
+    assert Words().show("[K2]", CM) == "[K2]"
+    with pytest.raises(NotUnderstood, match="too long"):
+        Words(3).read("abcd", CM)
+    with pytest.raises(NotUnderstood, match="not a whole number"):
+        Whole(1, 9).read("2.5", CM)
+    assert YarnLength(1, 9999).read("220", INCH) == pytest.approx(201.17, abs=0.01)
+    assert YarnLength(1, 9999).show(201.168, INCH) == "220 yd"
+
+
+# ── adding and removing ──────────────────────────────────────────────────────────────────────────────
+
+
+def test_yarns_and_swatches_get_the_next_free_letter():
+    project = fibre.add_yarn(fibre.add_yarn(Project()))
+    project = fibre.add_yarn(fibre.remove_yarn(project, "a"))
+    assert {y.id for y in project.yarn} == {"a", "b"}
+
+    project = swatch_questions.add_swatches(project, "b", (3.75, 4.0, 4.5))
+    project = swatch_questions.add_swatch(swatch_questions.remove_swatch(project, "B"))
+    assert [s.id for s in project.swatch] == ["A", "C", "B"]
+    assert project.swatch[0].edge_stitches == 3
+
+
+def test_the_form_of_the_measurements_follows_where_they_come_from():
+    assert source_of(Project()) is None
+    assert source_of(Project(body=Body(chest_cm=92))) == "own"
+    assert source_of(Project(body=Body(table="men"))) == "table"
+    assert source_of(Project(fitting_garment=FittingGarment(chest_width_cm=50))) == "garment"
+
+    keys = {f.key for f in steps.fields("measure", Project())}
+    assert keys == {"body.source"}
+    assert "fit.ease" not in {f.key for f in steps.fields("measure", EVERYTHING)}
+    assert "fitting_garment.length_cm" in {f.key for f in steps.fields("measure", EVERYTHING)}
+
+
+def test_a_save_edited_by_hand_is_read_as_if_it_had_been_typed():
+    odd = shaped(pullover(body=Body(chest_cm=-3.0)), length_cm=9000.0)
+
+    assert [key for key, _ in steps.faults(odd)] == ["body.chest_cm", "garment.length_cm"]

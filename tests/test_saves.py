@@ -1,0 +1,335 @@
+"""Saves: durable, versioned, and damage told by file, line and key."""
+
+import os
+import tomllib
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.core.test_drop_shoulder import projects
+from tests.factory import pullover
+from workshop import saves
+from workshop.project import Body, FittingGarment, Project, Reading, Swatch, Yarn
+from workshop.saves import BadSave, WrongKey
+
+CONTRACT = """
+format = 1
+title = "Harbour pullover"
+units = "cm"
+terms = "us"
+needle_names = "mm"
+tension = "average"
+notes = ""
+
+[[yarn]]
+id = "a"
+name = "Saltmarsh worsted"
+weight = "medium"
+fibres = [{ fibre = "superwash wool", percent = 100 }]
+ball_g = 100.0
+ball_m = 200.0
+care = "machine wash, dry flat"
+
+[[swatch]]
+id = "A"
+yarn = "a"
+needle_mm = 4.0
+needle_material = "wood"
+worked = "flat"
+pattern_multiple = 1
+pattern_plus = 0
+edge_stitches = 0
+cast_on = 30
+grams = 9.5
+fabric = 4
+comfort = 3
+notes = ""
+
+[[swatch.reading]]
+state = "off needles"
+along = "stitches"
+count = 27.5
+over_cm = 15.0
+
+[design]
+swatch = "A"
+state = "washed"
+
+[body]
+table = "women"
+size = "M"
+chest_cm = 92.0
+
+[fit]
+ease = "standard"
+chest_ease_cm = 8.0
+
+[garment]
+construction = "drop-shoulder"
+worked = "flat"
+front = "closed"
+neckline = "crew"
+sleeve = "long"
+waist = "straight"
+length_cm = 60.0
+hem = "rib-2x2"
+hem_cm = 6.0
+cuff_cm = 6.0
+"""
+
+
+def written(tmp_path: Path, text: str | bytes) -> Path:
+    path = tmp_path / "project.toml"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return path
+
+
+def test_the_file_format_of_the_contract_is_read(tmp_path):
+    project = saves.load(written(tmp_path, CONTRACT))
+
+    assert project.swatch[0].reading == (Reading("off needles", "stitches", 27.5, 15.0),)
+    assert project.garment.hem == "rib-2x2"
+    assert project.fit.chest_ease_cm == 8.0
+
+
+@given(projects())
+def test_every_project_survives_its_file(project):
+    assert saves.from_data(tomllib.loads(saves.dumps(project))) == project
+
+
+@given(title=st.text(st.characters(exclude_categories=("Cc", "Cs")), max_size=60))
+def test_every_title_survives(title):
+    assert saves.from_data(tomllib.loads(saves.dumps(Project(title=title)))).title == title
+
+
+def test_unknown_keys_are_kept_in_their_tables_and_written_back(tmp_path):
+    text = CONTRACT.replace('title = "Harbour', 'mood = "calm"\ntitle = "Harbour').replace(
+        "ball_g = 100.0", 'ball_g = 100.0\nlot = "7"'
+    )
+    text += "\n[later]\nx = [1, 2]\n"
+    path = written(tmp_path, text)
+    saves.save(saves.load(path), path)
+    again = tomllib.loads(path.read_text())
+
+    assert again["mood"] == "calm"
+    assert again["yarn"][0]["lot"] == "7"
+    assert again["later"] == {"x": [1, 2]}
+
+
+def test_nothing_answered_leaves_nothing_behind():
+    assert saves.to_data(Project()) == {"format": 1, "title": "", "units": "cm", "terms": "us", "needle_names": "mm"}
+
+
+def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
+    path = written(tmp_path, b"\xef\xbb\xbf" + CONTRACT.replace("\n", "\r\n").encode())
+
+    assert saves.load(path).title == "Harbour pullover"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("format = 1\n", "", "format: is missing"),
+        ("format = 1", "format = 2", "line 2: format: is 2, of a later workshop; this one reads up to 1"),
+        ("format = 1", 'format = "1"', "format: is '1'"),
+        ("format = 1", "format = true", "format: is True"),
+        ("format = 1", "format = 0", "format: is 0"),
+        ('units = "cm"', 'units = "km"', "line 4: units: is 'km'; it should be one of cm, in"),
+        ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'; it should be a number"),
+        ("needle_mm = 4.0", "needle_mm = true", "swatch.A.needle_mm: is True"),
+        ("needle_mm = 4.0", "needle_mm = nan", "a number that can be measured"),
+        ("cast_on = 30", "cast_on = 30.5", "line 28: swatch.A.cast_on: is 30.5; it should be a whole number"),
+        ("chest_cm = 92.0", "chest_cm = inf", "body.chest_cm: is inf"),
+        ("count = 27.5", "count = 0", "swatch.A.reading: a count and its over_cm must be above zero"),
+        ("count = 27.5\n", "", "is missing"),
+        ("count = 27.5\n", "coutn = 27.5\n", "is 'coutn' meant for it?"),
+        ('hem = "rib-2x2"', 'hem = "rib-2x3"', "garment.hem: is 'rib-2x3'"),
+        ("percent = 100 }", "percent = 100, dyed = true }", "yarn.a.fibres[1].dyed: is no key here"),
+        ('id = "A"', 'id = ""', "swatch.id"),
+        ('title = "Harbour', 'title = "\\u001b[31mHarbour', "control character (U+001B)"),
+    ],
+)
+def test_a_wrong_key_is_told_with_file_and_key(tmp_path, old, new, says):
+    assert old in CONTRACT
+    path = written(tmp_path, CONTRACT.replace(old, new, 1))
+
+    with pytest.raises(BadSave) as told:
+        saves.load(path)
+    assert says in str(told.value)
+    assert str(told.value).startswith(str(path))
+    assert "\n" not in str(told.value)
+
+
+def test_two_yarns_of_one_name_are_refused(tmp_path):
+    path = written(tmp_path, 'format = 1\n[[yarn]]\nid = "a"\n[[yarn]]\nid = "a"\n')
+
+    with pytest.raises(BadSave, match="is used by two yarns"):
+        saves.load(path)
+
+
+def test_lists_where_tables_should_be_and_the_other_way_round(tmp_path):
+    for text in (
+        "format = 1\nyarn = 3\n",
+        'format = 1\ndesign = "A"\n',
+        "format = 1\nagreed = [3]\n",
+        "format = 1\nsteps = [1]\n",
+        "format = 1\n[steps]\nfibre = 2\n",
+    ):
+        with pytest.raises(BadSave):
+            saves.load(written(tmp_path, text))
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"format = \n", "line 1: is not sound TOML"),
+        (b"\xff\xfe", "is not UTF-8 text"),
+        (b"x = " + b"[" * 3000, "nested too deeply"),
+        (b" " * 5_000_001, "far too large"),
+    ],
+)
+def test_a_damaged_file_is_told_in_one_line(tmp_path, content, says):
+    with pytest.raises(BadSave) as told:
+        saves.load(written(tmp_path, content))
+    assert says in str(told.value)
+    assert "\n" not in str(told.value)
+
+
+@given(st.binary(max_size=300))
+def test_no_bytes_whatever_raise_anything_else(tmp_path_factory, content):
+    path = tmp_path_factory.mktemp("any") / "x.toml"
+    path.write_bytes(content)
+    try:
+        saves.load(path)
+    except BadSave as told:
+        assert "\n" not in str(told)
+
+
+def test_a_missing_file_and_a_folder_are_told(tmp_path):
+    with pytest.raises(BadSave, match="there is no such file"):
+        saves.load(tmp_path / "none.toml")
+    with pytest.raises(BadSave, match="is a folder"):
+        saves.load(tmp_path)
+
+
+# ── writing ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_saving_replaces_the_file_whole_and_leaves_nothing_else(tmp_path):
+    path = tmp_path / "deep" / "er" / "project.toml"
+    saves.save(pullover(), path)
+    saves.save(pullover(title="Second"), path)
+
+    assert saves.load(path).title == "Second"
+    assert [p.name for p in path.parent.iterdir()] == ["project.toml"]
+
+
+def test_a_save_that_fails_half_way_leaves_the_old_file_and_no_rubbish(tmp_path, monkeypatch):
+    path = tmp_path / "project.toml"
+    saves.save(pullover(), path)
+    monkeypatch.setattr(os, "fsync", lambda _fd: (_ for _ in ()).throw(OSError(28, "No space left on device")))
+
+    with pytest.raises(saves.CannotSave, match="No space left on device"):
+        saves.save(pullover(title="Lost"), path)
+    assert saves.load(path).title == "Test pullover"
+    assert [p.name for p in tmp_path.iterdir()] == ["project.toml"]
+
+
+def test_a_new_file_has_the_usual_permissions_and_an_old_one_keeps_its_own(tmp_path):
+    path = tmp_path / "project.toml"
+    saves.save(pullover(), path)
+    mask = os.umask(0)
+    os.umask(mask)
+    assert path.stat().st_mode & 0o777 == 0o666 & ~mask
+
+    path.chmod(0o640)
+    saves.save(pullover(title="x"), path)
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_link_is_written_through(tmp_path):
+    real, link = tmp_path / "real.toml", tmp_path / "link.toml"
+    saves.save(pullover(), real)
+    link.symlink_to(real)
+    saves.save(pullover(title="Through"), link)
+
+    assert link.is_symlink()
+    assert saves.load(real).title == "Through"
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Harbour pullover", "harbour-pullover"),
+        ("", "jumper"),
+        ("../../etc/passwd", "etc-passwd"),
+        ("日本", "jumper"),
+        ("CON", "con-jumper"),
+    ],
+)
+def test_file_names_come_from_the_title_and_stay_in_the_folder(tmp_path, title, name):
+    path = saves.new_path(tmp_path, title)
+
+    assert path == tmp_path / f"{name}.toml"
+    path.touch()
+    assert saves.new_path(tmp_path, title).name == f"{name}-2.toml"
+
+
+def test_listing_shows_the_last_changed_first_and_names_the_damaged(tmp_path):
+    for i, name in enumerate(("old", "new")):
+        saves.save(pullover(title=name), tmp_path / f"{name}.toml")
+        os.utime(tmp_path / f"{name}.toml", (i, i))
+    (tmp_path / "bad.toml").write_text("format = 9")
+    os.utime(tmp_path / "bad.toml", (9, 9))
+    (tmp_path / "notes.txt").write_text("x")
+
+    found = saves.list_saves(tmp_path)
+    assert [s.path.stem for s in found] == ["bad", "new", "old"]
+    assert "of a later workshop" in found[0].fault
+    assert saves.list_saves(tmp_path / "nowhere") == ()
+
+
+def test_the_default_folder_is_named_by_the_environment_or_is_the_checkouts(monkeypatch, tmp_path):
+    monkeypatch.setenv("WORKSHOP_SAVES", str(tmp_path / "mine"))
+    assert saves.default_folder() == tmp_path / "mine"
+
+    monkeypatch.delenv("WORKSHOP_SAVES")
+    assert saves.default_folder().name in ("saves", "jumper-workshop")
+
+
+def test_lines_of_keys_are_found_in_the_right_table():
+    text = 'title = "x"\n[body]\nchest_cm = 1\n[[swatch]]\nid = "A"\nnotes = ""\n[[swatch]]\nid = "B"\nnotes = ""\n'
+
+    assert saves.line_of(text, "title") == 1
+    assert saves.line_of(text, "body.chest_cm") == 3
+    assert saves.line_of(text, "swatch.B.notes") == 9
+    assert saves.line_of(text, "garment.hem") is None
+
+
+def test_older_formats_are_brought_up_step_by_step(monkeypatch):
+    monkeypatch.setattr(saves, "FORMAT", 3)
+    monkeypatch.setattr(
+        saves, "MIGRATIONS", {1: lambda d: {**d, "title": "one"}, 2: lambda d: {**d, "title": d["title"] + " two"}}
+    )
+
+    assert saves.from_data({"format": 1}).title == "one two"
+    with pytest.raises(WrongKey):
+        saves.from_data({"format": 4})
+
+
+def test_demo_projects_are_sound_and_of_three_kinds():
+    demos = {s.path.stem: s.project for s in saves.list_saves(saves.demo_folder())}
+
+    assert set(demos) == {"harbour-pullover", "lemon-grove-top", "first-frost-jumper"}
+    assert demos["harbour-pullover"].yarn[0].fibres[0].fibre == "superwash wool"
+    assert demos["lemon-grove-top"].yarn[0].fibres[0].fibre == "cotton"
+    assert demos["first-frost-jumper"].yarn[0].weight == "super-fine"
+
+
+def test_projects_are_not_shared_between_defaults():
+    assert Project().body is not Project().body or Project().body == Body()
+    assert Yarn("a").extra == Swatch("A").extra == FittingGarment().extra == {}
+    assert replace(Project(), title="x") != Project()

@@ -1,0 +1,204 @@
+"""Words: what is said is what the ledger holds, in the terms and units of the knitter."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+
+from tests.core.test_drop_shoulder import projects
+from tests.factory import pullover, readings, shaped, swatch
+from workshop.core.plan import plan
+from workshop.core.remarks import Amount, Remark
+from workshop.project import Body, Design, Project
+from workshop.words.answers import ANSWERS, answers, step_of_working, step_workings, yarn_lines
+from workshop.words.instructions import finishing, instructions, ordinal
+from workshop.words.phrase import counted, in_terms, say, working_lines
+
+RUNS = re.compile(r"^(?:Rows|Rounds) (\d+) to (\d+)|^(?:Row|Round) (\d+)|Round 1: with the right side")
+
+
+def rows_named(lines: tuple[str, ...]) -> list[int]:
+    """Row numbers that instruction lines cover, in their order."""
+    covered: list[int] = []
+    for line in lines:
+        found = RUNS.search(line) if not line.startswith("Join") else re.search("Round 1", line)
+        if line.startswith("Join"):
+            covered.append(1)
+        elif found and found[1]:
+            covered += range(int(found[1]), int(found[2]) + 1)
+        elif found:
+            covered.append(int(found[3]))
+    return covered
+
+
+@given(projects())
+def test_the_lines_of_a_piece_cover_each_of_its_rows_once(project):
+    now = plan(project)
+    pieces = {p.name.capitalize(): p for p in now.made.pieces}
+    pieces["Sleeves (make two alike)"] = pieces.get("Left sleeve")
+
+    for words in instructions(now):
+        piece = pieces[words.title]
+        assert rows_named(words.lines) == [r.row for r in piece.rows]
+
+
+@given(projects())
+def test_every_shaping_row_is_named_or_reached_by_a_stated_rhythm(project):
+    """'on row 21, then on every 6th row 5 times more (to row 51)' is worked out again from the words."""
+    now = plan(project)
+    for words in instructions(now):
+        piece = next((p for p in now.made.pieces if p.name.capitalize() == words.title), None)
+        if piece is None:
+            piece = now.made.piece("left sleeve")
+        shaped_rows = [
+            r.row for r in piece.rows if any(e.where in ("both", "neck-left", "neck-right") for e in r.events)
+        ]
+        assert shaping_rows(" ".join(words.lines)) == shaped_rows
+
+
+def shaping_rows(text: str) -> list[int]:
+    """Rows on which something happens, read from the words alone."""
+    found: list[int] = []
+    for phrase in re.findall(r"(?:edge|both ends|the marker) on ([^;.]*)", text):
+        first, *more = phrase.split(", then ")
+        found += [int(n) for n in re.findall(r"\d+", first)]
+        for rhythm in more:
+            every = re.search(
+                r"every (?:(\d+)(?:st|nd|rd|th) )?(?:row|round) (?:once|(\d+) times) more \(to (?:row|round) (\d+)\)",
+                rhythm,
+            )
+            gap, times = int(every[1] or 1), int(every[2] or 1)
+            found += [found[-1] + gap * (i + 1) for i in range(times)]
+            assert found[-1] == int(every[3])
+    return found
+
+
+def test_stitch_counts_are_given_after_shaping():
+    sleeve = next(w for w in instructions(plan(pullover())) if w.title.startswith("Sleeves"))
+
+    assert "90 stitches" in " ".join(sleeve.lines)
+    assert sleeve.lines[-1] == "Bind off all 90 stitches."
+
+
+def test_uk_terms_are_used_throughout():
+    us = plan(pullover())
+    uk = plan(replace(us.project, terms="uk"))
+    text = " ".join(line for w in instructions(uk) for line in w.lines) + " ".join(finishing(uk))
+
+    assert "cast off" in text
+    assert "Cast off all" in text
+    assert "stocking stitch" in text
+    for word in ("bind off", "Bind off", "stockinette", "gauge"):
+        assert word not in text
+        assert word in " ".join(line for w in instructions(us) for line in w.lines) or word == "gauge"
+
+
+def test_terms_keep_their_capital_and_leave_the_us_alone():
+    assert in_terms("Binding off in stockinette; gauge", "uk") == "Casting off in stocking stitch; tension"
+    assert in_terms("Bind off", "us") == "Bind off"
+
+
+def test_user_text_is_neither_markup_nor_a_term():
+    remark = Remark("The gauge of {name}.", {"name": "[K2] gauge {x}"})
+
+    assert say(remark, Project(terms="uk")) == "The tension of [K2] gauge {x}."
+
+
+def test_figures_are_shown_in_the_units_in_use():
+    remark = Remark(
+        "{a} {b} {c} {d} {e} {f}",
+        {
+            "a": Amount(101.6, "cm"), "b": Amount(4.0, "mm"), "c": Amount(1, "stitches"), "d": Amount(2.5, "%"),
+            "e": Amount(91.44, "m"), "f": (Amount(3.75, "mm"), Amount(2, "sizes")),
+        },
+    )  # fmt: skip
+
+    assert say(remark, Project()) == "101.6 cm 4 mm 1 stitch 2.5 % 91 m 3.75 mm, 2 sizes"
+    assert (
+        say(remark, Project(units="in", needle_names="us"))
+        == "40 in US 6 (4 mm) 1 stitch 2.5 % 100 yd US 5 (3.75 mm), 2 sizes"
+    )
+
+
+def test_washed_and_as_knit_lengths_are_both_said():
+    now = plan(pullover(swatch=(swatch(20.0, 28.0, washed_rows=26.0),)))
+    back = " ".join(next(w for w in instructions(now) if w.title == "Back").lines)
+
+    assert "after washing" in back
+    assert "on the tape now" in back
+
+
+def test_without_an_unwashed_gauge_rows_are_to_be_counted():
+    wet = replace(swatch(), reading=tuple(r for r in swatch().reading if r.state == "washed"))
+    back = " ".join(next(w for w in instructions(plan(pullover(swatch=(wet,)))) if w.title == "Back").lines)
+
+    assert "count rows" in back
+    assert "tape now" not in back
+
+
+def test_a_hung_plan_says_what_it_measures_flat():
+    hung = replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 26, 26, 26)))
+    now = plan(pullover(swatch=(hung,), design=Design("A", "hung")))
+
+    assert "as worn" in instructions(now)[0].measures
+    assert any("when flat" in line for line in finishing(now))
+    assert any("as worn lie" in line.text for line in answers("wash", now))
+
+
+@pytest.mark.parametrize("step", list(ANSWERS))
+def test_every_step_answers_something_for_an_empty_and_for_a_full_project(step):
+    assert answers(step, plan(Project()))
+    assert answers(step, plan(pullover()))
+
+
+def test_answers_point_to_workings_that_exist():
+    now = plan(pullover())
+    keys = {w.key for w in now.workings}
+
+    for step in ANSWERS:
+        for line in answers(step, now):
+            assert not line.working or line.working in keys, line
+    assert all(line.working in keys for line in yarn_lines(now) if line.working)
+
+
+def test_every_working_belongs_to_a_step_and_is_shown_there():
+    now = plan(pullover())
+
+    for working in now.workings:
+        assert working_lines(working, now.project)[0] in step_workings(step_of_working(working.key), now)
+        assert working_lines(working, now.project)[0] in step_workings("summary", now)
+
+
+def test_a_working_spells_out_formula_figures_rounding_and_source():
+    now = plan(pullover(body=replace(pullover().body, chest_cm=92.4)))
+    text = "\n".join(working_lines(now.working("body.stitches"), now.project))
+
+    assert "= finished chest ÷ 2 × stitches per 10 cm ÷ 10" in text
+    assert "finished chest 100.4 cm" in text
+    assert "taken to the nearest even number: 0.2 cm smaller" in text
+    assert "source:" in text
+
+
+def test_filled_measures_are_marked_in_the_answers():
+    lines = [line.text for line in answers("measure", plan(pullover(body=Body(table="women", size="M"))))]
+
+    assert "Upper arm: 28 cm, from the table (table cell from memory)" in lines
+    assert "Wrist: 15.9 cm, estimated from the chest (table cell from memory)" in lines
+
+
+def test_boat_and_round_garments_are_finished_their_own_way():
+    boat = " ".join(finishing(plan(shaped(pullover(), neckline="boat", worked="round"))))
+
+    assert "leave the middle open" in boat
+    assert "side and sleeve seams" not in boat
+    assert finishing(plan(Project())) == ()
+    assert instructions(plan(Project())) == ()
+
+
+def test_numbers_and_nouns():
+    assert [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 22, 101)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "101st",
+    ]  # fmt: skip
+    assert counted(1, "row") == "1 row"
+    assert counted(2, "stitch", "stitches") == "2 stitches"
