@@ -37,7 +37,7 @@ def test_every_question_has_words_for_a_beginner():
         assert question.hint
         assert not question.hint.endswith(".")
         assert question.why.endswith((".", "…"))
-        assert question.kind.example(CM)
+        assert question.kind.example(EVERYTHING)
         assert question.step in steps.MODULES
 
 

@@ -192,7 +192,8 @@ def _design(
         found = None
         if swatch.id == project.design.swatch:
             found = chosen = design_gauge(project.design, swatch, known.gauges)
-        checks += wash_checks(found, swatch, known.gauges, hang.get(swatch.yarn or "", False))
+        if project.design.swatch in (None, swatch.id):  # once a cloth is chosen, the others need no wash
+            checks += wash_checks(found, swatch, known.gauges, hang.get(swatch.yarn or "", False))
     name = project.design.swatch
     if name and all(k.plan.swatch.id != name for k in swatches):
         checks.append(

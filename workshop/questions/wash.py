@@ -56,7 +56,8 @@ def groups(project: Project) -> tuple[Group, ...]:
     counted = []
     for swatch in sorted(project.swatch, key=lambda s: s.id != project.design.swatch):
         fields = reading_fields(WASHED, project, swatch, "washed")
+        counted.append(Group(f"Swatch {swatch.id}, washed", fields, name=f"washed.{swatch.id}"))
         if HUNG.when(project):
-            fields += reading_fields(HUNG, project, swatch, "hung")
-        counted.append(Group(f"Swatch {swatch.id}, washed", fields, name=f"swatch.{swatch.id}"))
+            fields = reading_fields(HUNG, project, swatch, "hung")
+            counted.append(Group(f"Swatch {swatch.id}, hung for a day", fields, name=f"hung.{swatch.id}"))
     return (choice, *counted) if project.swatch else ()

@@ -13,11 +13,17 @@ class FibreScreen(StepScreen):
 
     def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Add a yarn; take one out."""
+        yarns = self.session.project.yarn
         if group is None:
-            return [("add", "Add a yarn to choose from" if self.session.project.yarn else "Add the yarn")]
-        if group.name.startswith("yarn."):
-            return [(f"remove {letter(self.session.project, group)}", "Take this yarn out")]
-        return []
+            return []
+        if not group.name and not yarns:
+            return [("add", "Add the yarn")]
+        if not group.name.startswith("yarn."):
+            return []
+        found = [(f"remove {letter(group)}", "Take this yarn out")]
+        if letter(group) == yarns[-1].id:
+            found.append(("add", "Add another yarn to choose from"))
+        return found
 
     def act(self, action: str) -> None:
         """Add or remove."""

@@ -16,7 +16,6 @@ from workshop.app.widgets.form import Form, offer_text
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
 from workshop.progress import progress
-from workshop.project import Project
 from workshop.questions import Group
 from workshop.questions.steps import groups, step
 from workshop.session import Session
@@ -286,6 +285,6 @@ class StepScreen(Screen[None]):
         return in_terms(text, self.session.project.terms)
 
 
-def letter(project: Project, group: Group | None) -> str:
+def letter(group: Group) -> str:
     """The id in a group's name: ``yarn.a`` -> ``a``."""
-    return group.name.split(".", 1)[1] if group and "." in group.name else ""
+    return group.name.partition(".")[2]

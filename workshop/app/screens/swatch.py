@@ -16,7 +16,7 @@ class SwatchScreen(StepScreen):
         """Three swatches at once for every yarn that has none; one more; one less."""
         project = self.session.project
         if group is not None:
-            return [(f"remove {letter(project, group)}", "Take this swatch out")] if "." in group.name else []
+            return [(f"remove {letter(group)}", "Take this swatch out")] if "." in group.name else []
         found = []
         for view in self.session.plan.yarns:
             if view.swatch_mm and not any(s.yarn == view.yarn.id for s in project.swatch):

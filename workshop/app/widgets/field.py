@@ -12,7 +12,7 @@ from textual.widgets import Input, Label, Select, Static
 
 from workshop.project import Project
 from workshop.questions import Field
-from workshop.questions.kinds import Choice
+from workshop.questions.kinds import Blend, Choice, Words
 from workshop.words.phrase import in_terms
 
 CHOOSE = "choose"
@@ -29,6 +29,8 @@ def _fits_beside(field: Field, project: Project) -> bool:
     if len(field.label) > INLINE:
         return False
     kind = field.question.kind
+    if isinstance(kind, Words | Blend):
+        return False
     return not isinstance(kind, Choice) or all(len(o.label) <= SHORT_CHOICE for o in kind.options(project))
 
 

@@ -1,0 +1,89 @@
+"""The README holds what it promises: commands that exist, keys that work, files that are there."""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.factory import pullover
+from workshop import saves
+from workshop.cli import parser
+
+ROOT = Path(__file__).resolve().parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+COMMANDS = re.findall(r"^\| `(workshop[^`]*)`", README, re.MULTILINE)
+
+
+def test_quick_start_has_exactly_two_commands_that_need_only_python_and_pip():
+    section = README.split("## Quick start")[1].split("\n## ")[0]
+    blocks = re.findall(r"```sh\n(.*?)\n```", section, re.DOTALL)
+
+    assert len(blocks) == 2
+    for block in blocks:
+        assert block.startswith("python3 -m pip install --quiet --upgrade --target .run ")
+    assert blocks[0].endswith("python3 -m workshop demo")
+    assert blocks[1].endswith("python3 -m pytest")
+
+
+def test_the_job_stands_on_top():
+    first = README.split("\n\n")[1]
+
+    assert "jumper" in first
+    assert not first.startswith(("#", "!", "-"))
+
+
+def test_every_command_of_the_parser_is_documented_and_the_other_way_round():
+    known = {name for action in parser()._subparsers._group_actions for name in action.choices}
+    documented = {shlex.split(c)[1] for c in COMMANDS if len(shlex.split(c)) > 1}
+
+    assert documented | {"open"} == known | {"open"}
+    assert "workshop open [FILE]" in README
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_documented_command_runs(command, tmp_path):
+    saved = tmp_path / "jumper.toml"
+    saves.save(pullover(), saved)
+    fill = {
+        "FILE...": str(saved), "[FILE]": str(saved), "FILE": str(saved), "OUT": str(tmp_path / "out.html"), "[FOLDER]": str(tmp_path),
+        "[NAME]": "needles", "[--json]": "--json", "[--workings]": "--workings",
+    }  # fmt: skip
+    words = [fill.get(w, w) for w in shlex.split(command)[1:]]
+    done = subprocess.run(
+        [sys.executable, "-m", "workshop", *words], capture_output=True, check=False, cwd=ROOT, stdin=subprocess.DEVNULL
+    )
+
+    if words and words[0] not in ("open",):
+        assert done.returncode == 0, done.stderr
+        assert done.stdout
+    else:  # the app itself: here is no terminal, and it says what to use instead
+        assert done.returncode == 1
+        assert b"workshop summary" in done.stderr
+
+
+def test_files_that_are_named_are_there():
+    for name in re.findall(r"\]\(([^)#]+)\)", README):
+        assert (ROOT / name).exists(), name
+
+
+def test_documented_keys_are_bound():
+    from workshop.app.app import WorkshopApp
+
+    bound = {b.key for b in WorkshopApp.BINDINGS}
+    table = README.split("## In the app")[1].split("\n## ")[0]
+    for key in re.findall(r"F\d|Ctrl\+[A-Z]", table):
+        name = key.lower()
+        assert name in bound | {"ctrl+p"}, key
+
+
+def test_the_described_save_file_is_read():
+    text = (ROOT / "saves" / "README.md").read_text(encoding="utf-8")
+    block = re.search(r"```toml\n(.*?)```", text, re.DOTALL)[1]
+    import tomllib
+
+    project = saves.from_data(tomllib.loads(block))
+    assert project.extra == {}
+    assert all(not item.extra for item in (*project.yarn, *project.swatch, project.body, project.garment, project.fit))
