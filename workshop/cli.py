@@ -71,7 +71,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "tables": _tables,
     }[options.command]
     try:
-        return run(options)
+        code = run(options)
+        sys.stdout.flush()
+        return code
     except Faulty as fault:
         print(f"workshop: {fault}", file=sys.stderr)
         return FAULT

@@ -16,11 +16,19 @@ from workshop.prints.document import Block, Document, Drawing, Items, Paragraph,
 MARKS = {"look": "look again: ", "stop": "stop: ", "plain": ""}
 
 
+class PipedConsole(Console):
+    """A console that leaves a reader who has gone to the front door."""
+
+    def on_broken_pipe(self) -> None:
+        """Tell the caller, instead of leaving with a fault."""
+        raise BrokenPipeError
+
+
 def console_for(file: IO[str] | None = None) -> Console:
     """A console that honours NO_COLOR, TERM=dumb, COLUMNS and pipes."""
     stream = file or sys.stdout
     width = None if os.environ.get("COLUMNS", "").isdigit() or stream.isatty() else 80
-    return Console(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=False)
+    return PipedConsole(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=False)
 
 
 def only_ascii(file: IO[str] | None = None) -> bool:
