@@ -60,6 +60,10 @@ def test_every_shaping_row_is_named_or_reached_by_a_stated_rhythm(project):
 def shaping_rows(text: str) -> list[int]:
     """Rows on which something happens, read from the words alone."""
     found: list[int] = []
+    special = re.findall(
+        r"(?:Row|Round) (\d+)(?: \(RS\))?: [^.]*evenly across and [^.]*(?:both ends|the marker)\.", text
+    )
+    found += map(int, special)
     for phrase in re.findall(r"(?:edge|both ends|the marker) on ([^;.]*)", text):
         first, *more = phrase.split(", then ")
         found += [int(n) for n in re.findall(r"\d+", first)]
