@@ -54,7 +54,7 @@ def test_the_whole_way_to_the_summary(tmp_path):
     swatches = ["y", "", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
-    body = ["2", "women", "M", *[""] * 12, "standard", ">"]
+    body = ["2", "women", "M", *[""] * 13, "standard", ">"]
     shape = ["+"] * 10
     session = Session(Project(), tmp_path)
     said = talk(session, "\n".join([*fibre, *swatches, *counts]) + "\n.\n")

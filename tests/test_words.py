@@ -61,7 +61,7 @@ def shaping_rows(text: str) -> list[int]:
     """Rows on which something happens, read from the words alone."""
     found: list[int] = []
     special = re.findall(
-        r"(?:Row|Round) (\d+)(?: \(RS\))?: [^.]*evenly across and [^.]*(?:both ends|the marker)\.", text
+        r"(?:Row|Round) (\d+)(?: \(RS\))?: [^.]*evenly across [^.]*and [^.]*(?:both ends|the marker)\.", text
     )
     found += map(int, special)
     for phrase in re.findall(r"(?:edge|both ends|the marker) on ([^;.]*)", text):

@@ -16,13 +16,13 @@ from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
-from workshop.words.answers import answers
+from workshop.words.answers import answers, step_workings
 from workshop.words.phrase import counted, in_terms, say_check
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
-    "? says why it is asked. < goes back one question. > goes on to the next step. = shows what the answers mean. "
-    ". leaves; everything is saved."
+    "? says why it is asked. = shows what the answers mean, # how they were worked out. < goes back one question. "
+    "> goes on to the next step. . leaves; everything is saved."
 )
 
 
@@ -141,11 +141,8 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             if typed == ".":
                 raise Leave
             return "back" if typed == "<" else "next step"
-        if typed in ("?", "="):
-            if typed == "?":
-                talk.say(in_terms(f"  {asked.question.why} How: {asked.question.hint}.", project.terms))
-            else:
-                _answers(talk, name)
+        if typed in ("?", "=", "#"):
+            _explain(talk, name, asked, typed)
             continue
         if typed == "+" and offered:
             typed = offered
@@ -160,6 +157,18 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         if taken != typed:
             talk.say(f"  Taken as {taken}." if taken else "  Cleared.")
         return "on"
+
+
+def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
+    """Why it is asked, what the answers mean, or how the numbers were worked out."""
+    project = talk.session.project
+    if sign == "?":
+        talk.say(in_terms(f"  {asked.question.why} How: {asked.question.hint}.", project.terms))
+    elif sign == "=":
+        _answers(talk, name)
+    else:
+        for line in step_workings(name, talk.session.plan):
+            talk.say(line)
 
 
 def _answers(talk: Talk, name: str) -> None:

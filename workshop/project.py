@@ -18,6 +18,7 @@ NeedleNames = Literal["mm", "us", "uk"]
 Tension = Literal["tight", "average", "loose"]
 Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
 Material = Literal["wood", "bamboo", "metal", "plastic"]
+Stitch = Literal["stockinette", "rib-1x1", "rib-2x2", "garter", "pattern"]
 Worked = Literal["flat", "round"]
 State = Literal["off needles", "washed", "hung"]
 Along = Literal["stitches", "rows"]
@@ -81,6 +82,8 @@ class Swatch:
     needle_mm: float | None = None
     needle_material: Material | None = None
     worked: Worked = "flat"
+    stitch: Stitch = "stockinette"
+    """What it is knitted in; an edging has a gauge of its own."""
     pattern_multiple: int = 1
     pattern_plus: int = 0
     edge_stitches: int = 0
@@ -119,6 +122,7 @@ class Body:
     table: BodyTable | None = None
     size: str | None = None
     chest_cm: float | None = None
+    high_bust_cm: float | None = None
     waist_cm: float | None = None
     hip_cm: float | None = None
     cross_back_cm: float | None = None

@@ -7,6 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover, readings, swatch
+from workshop.core.cloth.density import (
+    LinearDensity,
+    tightness,
+    tightness_words,
+    weights_by_gauge,
+    weights_by_length,
+)
 from workshop.core.cloth.fibre import view_yarn
 from workshop.core.cloth.gauge import gauge_of
 from workshop.core.cloth.swatch import plan_swatch, sizes_to_change
@@ -267,3 +274,104 @@ def test_width_and_length_may_change_in_opposite_directions():
 
 def test_a_design_swatch_that_is_gone_is_asked_about():
     assert "design-swatch-missing" in codes(pullover(design=Design("Z", "washed")))
+
+
+# ── thickness of yarn and cloth ──────────────────────────────────────────────────────────────────────
+
+
+def test_linear_density_in_its_four_dresses_against_published_conversions():
+    """50 Nm = 20 tex (polytechnichub.com, read); 500 tex = 992 yd per lb (derived)."""
+    assert LinearDensity(5000).tex == pytest.approx(20)
+    assert LinearDensity(5000).metric_count == pytest.approx(50)
+    assert LinearDensity(200).tex == pytest.approx(500)
+    assert LinearDensity(200).yards_per_pound == pytest.approx(992, abs=0.5)
+
+
+def test_weight_by_gauge_and_by_length():
+    assert weights_by_gauge(18) == ("medium",)
+    assert set(weights_by_gauge(20.5)) == {"light", "medium"}  # a gap of the published table
+    assert weights_by_gauge(60) == ("lace",)
+    assert "medium" in weights_by_length(200)
+    assert weights_by_length(420) == ("super-fine",)
+
+
+def test_a_worsted_of_220_yards_is_light_by_some_charts_and_raises_no_question():
+    """220 yd (201 m) in 100 g: 'light' by one chart, 'medium' by others; classify by gauge (conflict, read)."""
+    assert "weight-by-length" not in codes(pullover(yarn=(replace(pullover().yarn[0], ball_m=201.0),)))
+    assert "weight-by-length" in codes(pullover(yarn=(replace(pullover().yarn[0], ball_m=420.0),)))
+
+
+def test_a_gauge_of_another_weight_is_said_to_be_no_fault():
+    project = pullover(swatch=(swatch(22.0, 30.0),))
+    check = next(c for c in plan(project).checks if c.code == "weight-by-gauge")
+
+    assert check.level == "note"
+    assert "under light" in say_check(check, project)
+
+
+def test_tightness_of_usual_hand_knit_gauges_lies_at_1_0_to_1_1():
+    """Derived from label values with kw 4.2, loop length in mm: worsted 1.06, DK 1.07, fingering 1.05, bulky 1.00."""
+    for tex, stitches, factor in ((500, 20, 1.06), (417, 22, 1.07), (250, 28, 1.05), (909, 14, 1.00)):
+        assert tightness(tex, stitches) == pytest.approx(factor, abs=0.006)
+    assert tightness_words(1.05) == "as most hand knitting is"
+    assert [tightness_words(k).split(":")[0] for k in (0.7, 0.9, 1.2, 1.5)] == [
+        "open and drapey", "soft, on the loose side", "firm", "as firm as machine knitting",
+    ]  # fmt: skip
+
+
+# ── edging and hanging ───────────────────────────────────────────────────────────────────────────────
+
+
+def rib_swatch(rows: float, washed: float) -> Swatch:
+    return Swatch(
+        "R",
+        "a",
+        needle_mm=3.5,
+        stitch="rib-2x2",
+        reading=(
+            *readings("off needles", "rows", rows, rows, rows),
+            *readings("washed", "rows", washed, washed, washed),
+        ),
+    )
+
+
+def test_a_swatch_of_the_edging_gives_its_rows():
+    plain = plan(pullover()).made
+    ribbed = plan(pullover(swatch=(swatch(), rib_swatch(36.0, 32.0)))).made
+
+    assert plain.piece("back").rows_of("rib-2x2") == 16  # 6 cm at 28 rows, 16.8
+    assert ribbed.piece("back").rows_of("rib-2x2") == 20  # 6 cm at 32 rows, 19.2
+    assert ribbed.finished_cm["length"] == pytest.approx(60.0, abs=0.4)
+
+
+def test_edging_and_cloth_shrink_each_in_their_own_way_on_the_tape():
+    project = pullover(swatch=(swatch(20.0, 28.0, washed_rows=28.0), rib_swatch(36.0, 32.0)))
+    now = plan(project)
+    rows = now.made.piece("back").rows
+    rib = [r for r in rows if r.fabric == "rib-2x2"]
+
+    assert now.gauge.cloth.rows_cm(rib) == pytest.approx(len(rib) / 3.2)
+    assert now.gauge.as_knit_of(rib) == pytest.approx(len(rib) / 3.6)
+    assert now.gauge.as_knit_of(rows[len(rib) :]) == pytest.approx(now.gauge.cloth.rows_cm(rows[len(rib) :]))
+
+
+def test_an_edging_of_another_yarn_or_stitch_is_not_used():
+    other = replace(rib_swatch(36.0, 32.0), stitch="garter")
+
+    assert plan(pullover(swatch=(swatch(), other))).gauge.edging is None
+
+
+def test_the_weight_to_hang_on_a_swatch_is_worked_out_from_the_cloth():
+    sagging = pullover(yarn=(yarn("medium", ("superwash wool", 100)),))
+    sagging = replace(sagging, yarn=(replace(sagging.yarn[0], ball_g=100.0, ball_m=200.0),))
+    working = plan(sagging).swatch("A").hang_weight
+
+    # 18 cm wide, 546 g/m² (read: 20 x 26 per 10 cm, 500 tex), half of 60 cm: 29 g
+    assert working.value == pytest.approx(18 * 0.0546 * 60 / 2, rel=0.01)
+
+
+def test_a_swatch_worked_otherwise_than_the_garment_is_asked_about():
+    """Flat and round differ by about one stitch in 22 (published case): more than hands drift."""
+    from tests.factory import shaped
+
+    assert "swatch-worked-otherwise" in codes(shaped(pullover(), worked="round"))

@@ -123,6 +123,6 @@ def test_a_reading_three_per_cent_off_its_fellows_is_named_not_dropped():
     ],
 )
 def test_how_wide_a_swatch_must_be(per_inch, places, sd, inches):
-    wide = width_for_accuracy(per_inch / 2.54 * 10, 101.6, 2.54, places=places, reading_sd=sd)
+    wide = width_for_accuracy("k", per_inch / 2.54 * 10, 101.6, 2.54, places=places, reading_sd=sd).value
 
     assert wide / 2.54 == pytest.approx(inches, abs=0.11)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from workshop.core.making.spacing import (
     DoesNotFit,
     across,
+    evenly,
     on_right_side,
     over_rows,
     positions,
@@ -203,6 +204,47 @@ def test_splitting_into_no_parts_and_too_few_stitches_are_refused():
         across(10, 10, extra_group=True)
     with pytest.raises(DoesNotFit):
         positions(3, 4, "flat")
+
+
+@given(
+    st.integers(1, 60), st.integers(0, 300), st.sampled_from(["m1", "kfb", "k2tog"]), st.sampled_from(["flat", "round"])
+)
+def test_what_the_fingers_count_adds_up_to_the_row_for_every_technique(events, extra, technique, worked):
+    used = {"m1": 0, "kfb": 1, "k2tog": 2}[technique]
+    stitches = events * used + extra
+    gaps = evenly(stitches, events, technique, worked)
+
+    assert len(gaps) == events + 1
+    assert sum(gaps) + events * used == stitches
+    assert min(gaps) >= 0
+    between = gaps[1:-1] if worked == "flat" else gaps[:-1]
+    assert not between or max(between) - min(between) <= 1
+    if worked == "flat":
+        assert abs(gaps[0] - gaps[-1]) <= 1  # half a gap at both edges
+    else:
+        assert gaps[-1] == 0
+
+
+def test_decreases_across_as_printed():
+    """55 less 17 in the round: (k1, k2tog) and (k2, k2tog), 38 left (papermoonknits.com, read)."""
+    gaps = evenly(55, 17, "k2tog", "round")
+
+    assert sorted(set(gaps[:-1])) == [1, 2]
+    assert (gaps.count(1), gaps.count(2)) == (13, 4)
+
+
+def test_increases_as_positions_of_the_published_case():
+    """51 stitches, 4 increases in the round: after 13, 26, 39, 51 (woolpackyarn.com, read)."""
+    gaps = evenly(51, 4, "m1", "round")
+
+    assert list(accumulate(gaps[:-1])) == [13, 26, 39, 51]
+
+
+def test_more_decreases_than_stitches_are_refused():
+    with pytest.raises(DoesNotFit, match="30 times k2tog do not fit in 55 stitches"):
+        evenly(55, 30, "k2tog", "flat")
+    with pytest.raises(DoesNotFit):
+        evenly(55, 0, "m1", "flat")
 
 
 def test_run_lengths_are_what_is_printed():

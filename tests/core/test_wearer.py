@@ -8,9 +8,15 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover
 from workshop.core.plan import plan
-from workshop.core.wearer.body import along_curve, interpolate, resolve
+from workshop.core.wearer.body import curve_working, line_working
+from workshop.core.wearer.body import resolve as resolve_noting
+from workshop.core.working import Workings
 from workshop.project import Body, FibrePart, Fit, FittingGarment, Yarn
 from workshop.tables import bodies
+
+
+def resolve(body: Body):
+    return resolve_noting(body, Workings())
 
 
 def codes(**body) -> set[str]:
@@ -46,8 +52,8 @@ def test_at_a_size_of_the_table_the_estimate_is_the_size():
 def test_lines_are_level_beyond_their_ends():
     points = [(1.0, 10.0), (2.0, 20.0)]
 
-    assert [interpolate(points, x) for x in (0, 1, 1.5, 2, 9)] == [10, 10, 15, 20, 20]
-    assert along_curve("neck_width", 95) == 17.0
+    assert [line_working("k", "l", points, x, "s").value for x in (0, 1, 1.5, 2, 9)] == [10, 10, 15, 20, 20]
+    assert curve_working("neck_width", "k", 95).value == 17.0
 
 
 def test_without_chest_and_size_nothing_is_guessed():
@@ -143,3 +149,45 @@ def test_cautions_follow_the_wearer_and_the_fibre():
 
 def test_a_small_chest_without_a_table_is_treated_as_a_child():
     assert "child-cords" in cautions(pullover(body=Body(source="own", chest_cm=58.0)))
+
+
+def test_a_full_bust_is_filled_in_from_the_high_bust():
+    """Size by the high bust where the full bust is more than 2 in fuller (method: high bust)."""
+    full = resolve(Body(table="women", chest_cm=112.0, high_bust_cm=98.0))
+    plain = resolve(Body(table="women", chest_cm=103.0))
+
+    assert full.cm("upper_arm") == pytest.approx(plain.cm("upper_arm"))
+    assert full.cm("chest") == 112.0
+    assert "full-bust" in codes(table="women", chest_cm=112.0, high_bust_cm=98.0)
+    assert "full-bust" not in codes(table="women", chest_cm=100.0, high_bust_cm=96.0)
+    assert "high-bust-over-full" in codes(table="women", chest_cm=96.0, high_bust_cm=100.0)
+
+
+def test_thick_cloth_takes_room_on_its_inside():
+    """2π × thickness: 3 mm of cloth is about 3/4 in round (derived)."""
+    bulky = replace(pullover(), yarn=(replace(pullover().yarn[0], weight="bulky"),))
+    now = plan(bulky)
+
+    assert now.wanted.get("chest") == pytest.approx(92 + 8 + 6.2832 * 0.3)
+    assert pytest.approx(0.75, abs=0.01) == 6.2832 * 0.3 / 2.54
+    assert plan(replace(bulky, fit=Fit("standard", chest_ease_cm=8.0))).wanted.get("chest") == 100.0  # own figure
+
+
+@pytest.mark.parametrize(
+    ("fibre", "ease", "asked"),
+    [("wool", -8.0, False), ("wool", -10.0, True), ("cotton", -6.0, True), ("cotton", -4.0, False)],
+)
+def test_negative_ease_is_limited_by_what_the_fibre_gives(fibre, ease, asked):
+    """Wool up to 10 % of the chest, cotton half of it (from memory)."""
+    project = pullover(yarn=(Yarn("a", "x", "medium", (FibrePart(fibre, 100.0),)),), fit=Fit(chest_ease_cm=ease))
+
+    assert ("ease-very-negative" in {c.code for c in plan(project).checks}) == asked
+
+
+def test_the_ease_of_the_finished_garment_is_unsure_by_garment_and_tape():
+    """ISO 20685: 9 mm for large girths in skilled hands (read); a beginner is taken to be off by twice that."""
+    now = plan(pullover())
+    ease, chest = now.ease["chest"], now.ranges["chest"]
+
+    assert ease.likely == pytest.approx(chest.likely - 92.0)
+    assert ease.high - ease.likely == pytest.approx(((chest.high - chest.likely) ** 2 + 1.8**2) ** 0.5)

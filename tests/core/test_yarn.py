@@ -53,7 +53,9 @@ def test_both_sleeves_are_in_the_sum():
     stitches = sum(p.stitches_worked for p in now.made.pieces)
 
     assert {p.name for p in now.made.pieces} >= {"left sleeve", "right sleeve"}
-    assert now.yarn.grams[1] == pytest.approx(stitches * 18 / (36 * 48) * 1.05)
+    assert now.working("yarn.garment").value == pytest.approx(stitches * 18 / (36 * 48) * 1.05)
+    assert now.yarn.grams[1] == pytest.approx(now.working("yarn.garment").value + now.yarn.swatch_metres / 2)
+    assert sum(share for _, share in now.yarn.per_piece) == pytest.approx(100)
 
 
 def test_balls_cover_the_cautious_figure():
@@ -79,20 +81,88 @@ def test_balls_sold_by_length_alone_are_counted_by_length():
     assert need.balls == -(-need.metres[2] // 200)
 
 
+def yards(table: str, size: str, stitches: float, fit: str, length_cm: float, edging_cm: float = 6.0):
+    """Low, likely and high yards of a garment from the geometry of the stitch."""
+    project = shaped(
+        pullover(
+            swatch=(unweighed(stitches, round(stitches * 1.35 * 4) / 4),),
+            body=Body(source="table", table=table, size=size),
+            fit=Fit(fit),
+        ),
+        length_cm=length_cm,
+        hem_cm=edging_cm,
+        cuff_cm=edging_cm,
+    )
+    return tuple(m / YARD_M for m in plan(project).yarn.garment_metres)
+
+
 @pytest.mark.parametrize(
-    ("stitches", "rows", "fit", "low_yd", "high_yd"),
+    ("who", "low_yd", "high_yd"),
     [
-        # a woman's S-M pullover, published bands (a knitwear maker's blog, 2024, read); low authority
-        (20.0, 27.0, "standard", 800, 1400),  # worsted, fitted to looser
-        (22.0, 30.0, "standard", 1000, 1600),  # DK
-        (28.0, 38.0, "close", 1200, 1800),  # fingering
+        # abelysweater.com 2024 (read): a woman's pullover, S to M
+        (("women", "S", 28.0, "close", 56.0), 1200, 1500),  # fitted, fingering
+        (("women", "S", 28.0, "standard", 60.0), 1500, 1800),  # looser, fingering
+        (("women", "S", 22.0, "close", 56.0), 1000, 1300),  # fitted, DK
+        (("women", "M", 22.0, "loose", 64.0), 1300, 1600),  # looser, DK
+        (("women", "S", 20.0, "close", 56.0), 800, 1100),  # fitted, worsted
+        (("women", "M", 18.0, "loose", 64.0), 1100, 1400),  # looser, worsted
+        # Ajanta Studios (read): bust 32-40 in fingering; man, chest 36-48 in, sport
+        (("women", "S", 28.0, "standard", 60.0), 1500, 1700),
+        (("men", "M", 24.0, "standard", 68.0), 1700, 2100),
+        (("children", "10", 24.0, "loose", 55.0, 5.0), 1000, 1500),  # child 6-12 years, sport
+        # mamafashionista.com (read): medium adult, fingering
+        (("women", "M", 28.0, "standard", 62.0), 1600, 2200),
     ],
 )
-def test_a_womans_pullover_lands_in_the_published_bands(stitches, rows, fit, low_yd, high_yd):
-    project = shaped(
-        pullover(swatch=(unweighed(stitches, rows),), body=Body(source="table", table="women", size="S"), fit=Fit(fit)),
-        length_cm=57.0,
-    )
-    likely_yd = metres(project) / YARD_M
+def test_the_likely_amount_lies_inside_the_published_band(who, low_yd, high_yd):
+    assert low_yd <= yards(*who)[1] <= high_yd
 
-    assert low_yd <= likely_yd <= high_yd
+
+@pytest.mark.parametrize(
+    ("who", "low_yd", "high_yd"),
+    [
+        (("children", "6", 24.0, "loose", 46.0, 4.0), 800, 1000),  # child 2-6 years, sport (Ajanta Studios, read)
+        (("babies", "18 months", 28.0, "loose", 34.0, 3.0), 600, 700),  # baby 12-18 months, fingering (same)
+    ],
+)
+def test_for_small_wearers_the_range_reaches_the_published_band(who, low_yd, high_yd):
+    low, _, high = yards(*who)
+
+    assert low <= high_yd
+    assert high >= low_yd
+
+
+# strandsoflife.com (read): tested two-colour pullover, sport-DK, 22 stitches and 31 rows per 10 cm: bust in, yards
+TWO_COLOUR = [(32.25, 1030), (34.75, 1090), (36.75, 1175), (39.25, 1260), (42, 1330), (44, 1425), (46.5, 1545), (48.75, 1620), (51.25, 1705), (53.75, 1785)]  # fmt: skip
+
+# babycocktails.com (read): tested long A-line pullover, 20 stitches and 28 rows per 4 in: bust in, yards
+A_LINE = [(33.5, 1450), (37.5, 1650), (41.5, 1850), (45.5, 2050), (49.5, 2200), (55.25, 2400)]
+
+# leaflet RHK0429-019595M (read): cabled cardigan, 16 stitches and 22 rows per 4 in, whole balls: bust in, metres at most
+CABLED = [(38.0, 1170), (42.0, 1170), (46.0, 1404), (50.0, 1404), (54.0, 1638)]
+
+
+def for_bust(inches: float, stitches: float, rows: float, length_cm: float):
+    """The plain pullover of a finished bust, with 5 cm of ease."""
+    body = Body(source="own", table="women", chest_cm=inches * 2.54 - 5)
+    fit = Fit("standard", chest_ease_cm=5.0)
+    return plan(shaped(pullover(swatch=(unweighed(stitches, rows),), body=body, fit=fit), length_cm=length_cm)).yarn
+
+
+@pytest.mark.parametrize(("bust", "yards_used"), TWO_COLOUR)
+def test_a_tested_pullover_in_ten_sizes_lies_inside_the_range(bust, yards_used):
+    low, _, high = for_bust(bust, 22.0, 31.0, 60.0).garment_metres
+
+    assert low <= yards_used * YARD_M <= high
+
+
+@pytest.mark.parametrize(("bust", "yards_used"), A_LINE)
+def test_a_long_flared_pullover_takes_more_than_a_straight_one_but_not_half_as_much_again(bust, yards_used):
+    likely = for_bust(bust, 19.75, 27.5, 70.0).garment_metres[1]
+
+    assert 1.15 <= yards_used * YARD_M / likely <= 1.5
+
+
+@pytest.mark.parametrize(("bust", "metres_at_most"), CABLED)
+def test_whole_balls_for_a_cabled_cardigan_are_an_upper_bound(bust, metres_at_most):
+    assert for_bust(bust, 15.75, 21.75, 60.0).garment_metres[1] <= metres_at_most

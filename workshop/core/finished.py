@@ -7,10 +7,15 @@ from math import hypot
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.garments import Made
-from workshop.tables.practice import rule
+from workshop.core.wearer.body import Wearer
+from workshop.core.working import Workings, worked
+from workshop.tables.practice import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {"length", "armhole_depth", "sleeve", "front_neck_depth", "back_neck_drop"}
 """Measurements that follow the row gauge; all others follow the stitch gauge."""
+
+EASED = ("chest", "waist", "hip", "upper_arm", "wrist")
+"""Finished measurements that go round the body, so that they have an ease."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +31,11 @@ class Range:
     """From how finely the counts were read."""
     drift: float
     """From knitting a little differently over the weeks."""
+    measuring: float = 0.0
+    """From measuring the body, where the body is part of it."""
 
 
-def finished_ranges(made: Made | None, gauge: DesignGauge | None) -> Mapping[str, Range]:
+def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Workings) -> Mapping[str, Range]:
     """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
     if made is None or gauge is None:
         return {}
@@ -40,4 +47,61 @@ def finished_ranges(made: Made | None, gauge: DesignGauge | None) -> Mapping[str
         reading = size * one.resolution / one.per_10cm
         half = hypot(spread, reading, size * drift)
         ranges[part] = Range(size, size - half, size + half, spread, reading, size * drift)
+        workings.note(
+            worked(
+                f"range.{part}",
+                f"Finished {part.replace('_', ' ')}: give or take",
+                "finished × √(places × places + reading × reading + drift × drift) ÷ 100",
+                {
+                    "finished": (size, "cm"),
+                    "places": (100 * one.repeatability / one.per_10cm, "%"),
+                    "reading": (100 * one.resolution / one.per_10cm, "%"),
+                    "drift": (100 * drift, "%"),
+                },
+                half,
+                "cm",
+                source="root of the sum of squares of independent parts (JCGM 100, GUM); drift derived",
+            )
+        )
     return ranges
+
+
+def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, workings: Workings) -> Mapping[str, Range]:
+    """Ease of the finished garment: finished less body, unsure by both.
+
+    A tape round a body is off by up to 9 mm on large and 4 mm on small girths in skilled hands (ISO 20685, as
+    read); a beginner is taken to be off by twice that.
+    """
+    found = {}
+    for part in EASED:
+        finished, body = ranges.get(part), wearer.cm(part)
+        if finished is None or body is None:
+            continue
+        measuring = 2 * MEASURER_ERROR_CM[definition(part).kind]
+        half = hypot(finished.high - finished.likely, measuring)
+        ease = finished.likely - body
+        found[part] = Range(
+            ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring
+        )
+        workings.note(
+            worked(
+                f"ease.{part}",
+                f"Ease at the {part.replace('_', ' ')}",
+                "finished − body",
+                {"finished": (finished.likely, "cm"), "body": (body, "cm")},
+                ease,
+                "cm",
+            )
+        )
+        workings.note(
+            worked(
+                f"ease.{part}.range",
+                f"Ease at the {part.replace('_', ' ')}: give or take",
+                "√(garment × garment + tape × tape)",
+                {"garment": (finished.high - finished.likely, "cm"), "tape": (measuring, "cm")},
+                half,
+                "cm",
+                source="tape: twice the largest error allowed to skilled measurers (ISO 20685, read second-hand)",
+            )
+        )
+    return found

@@ -6,22 +6,22 @@ It never raises for what a knitter can enter: what is missing is None, what does
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.cloth.fibre import YarnView, view_yarn
-from workshop.core.cloth.gauge import Gauge, gauges
+from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
+from workshop.core.cloth.known import KnownSwatch, know, weight_checks
 from workshop.core.cloth.readings import reading_checks
-from workshop.core.cloth.swatch import SwatchPlan, plan_swatch, swatch_checks
-from workshop.core.cloth.wash import DesignGauge, design_gauge, note_gauges, note_workings, wash_checks
+from workshop.core.cloth.swatch import plan_swatch, swatch_checks
+from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
 from workshop.core.cloth.yarn import YarnNeed, yarn_need
-from workshop.core.finished import Range, finished_ranges
+from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder
-from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Piece, Row, rows_from_cast_on
 from workshop.core.offers import offers
-from workshop.core.remarks import Amount, Check, check
+from workshop.core.remarks import Check, check
 from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, fit_checks, targets
 from workshop.core.working import Working, Workings
-from workshop.project import Along, Project, State
+from workshop.project import Project
 from workshop.tables import needles
 from workshop.tables.practice import CautionText, rule
 
@@ -32,16 +32,10 @@ NECKLINES = ("crew", "boat")
 SLEEVES = ("long", "short")
 """What the constructions above can do so far."""
 
+WORKED_WORDS = {"flat": "flat", "round": "in the round"}
+
 BAND_CM = 2.5
 """Depth of a neckband where none is given (common practice, no source)."""
-
-
-@dataclass(frozen=True, slots=True)
-class KnownSwatch:
-    """A swatch with its plan and all gauges counted on it."""
-
-    plan: SwatchPlan
-    gauges: Mapping[tuple[State, Along], Gauge]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +50,8 @@ class Plan:
     wanted: Targets
     made: Made | None
     ranges: Mapping[str, Range]
+    ease: Mapping[str, Range]
+    """Ease of the finished garment over the body, with its range."""
     hem_needle_mm: float | None
     yarn: YarnNeed | None
     checks: tuple[Check, ...]
@@ -68,6 +64,10 @@ class Plan:
         """The working of a number by its address, or None."""
         return next((w for w in self.workings if w.key == key), None)
 
+    def rows_up_to(self, piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
+        """Rows of a piece from the cast-on of what it grew out of, to ``last_row`` or to its end."""
+        return rows_from_cast_on(self.made.pieces, piece, last_row) if self.made else ()
+
     def swatch(self, name: str | None) -> KnownSwatch | None:
         """A swatch by its id, or None."""
         return next((s for s in self.swatches if s.plan.swatch.id == name), None)
@@ -78,25 +78,18 @@ def plan(project: Project) -> Plan:
     workings = Workings()
     checks: list[Check] = []
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
-    checks += _yarn_checks(yarns)
-    swatches = _swatches(project, yarns, checks)
-    gauge = _design(project, swatches, yarns, checks, workings)
-    wearer = resolve(project.body)
+    for view in yarns:
+        for working in view.workings:
+            workings.note(working)
+        checks += yarn_checks(view)
+    wearer = resolve(project.body, workings)
     checks += body_checks(project.body, wearer)
     wanted = targets(project, wearer, workings)
-    checks += fit_checks(project, wearer, wanted)
+    checks += fit_checks(project, wearer, wanted, yarns)
+    swatches = _swatches(project, yarns, wanted, checks, workings)
+    gauge = _design(project, swatches, yarns, checks, workings)
     made = _make(project, gauge, wearer, wanted, checks, workings)
-    need = None
-    if made and made.pieces and gauge:
-        need = yarn_need(made.pieces, gauge.swatch, project.design_yarn, gauge.stitches.per_10cm, workings)
-    for view in yarns:
-        if view.sizes_moved:
-            workings.note(view.sizes_moved)
-    for swatch in swatches:
-        for working in (swatch.plan.cast_on, swatch.plan.rows):
-            if working:
-                workings.note(working)
-        note_gauges(swatch.plan.swatch, swatch.gauges, workings)
+    ranges = finished_ranges(made, gauge, workings)
     return Plan(
         project=project,
         yarns=yarns,
@@ -105,9 +98,10 @@ def plan(project: Project) -> Plan:
         wearer=wearer,
         wanted=wanted,
         made=made,
-        ranges=finished_ranges(made, gauge),
+        ranges=ranges,
+        ease=finished_ease(ranges, wearer, workings),
         hem_needle_mm=_hem_needle(gauge),
-        yarn=need,
+        yarn=_yarn(project, gauge, made, swatches, workings),
         checks=tuple(_with_agreement(c, project) for c in checks),
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
         workings=tuple(workings),
@@ -122,60 +116,21 @@ def _with_agreement(found: Check, project: Project) -> Check:
     return found
 
 
-def _yarn_checks(yarns: tuple[YarnView, ...]) -> list[Check]:
-    found = []
-    for view in yarns:
-        name = view.yarn.name or f"yarn {view.yarn.id}"
-        if view.shares and abs(view.percent_total - 100) > 0.5:
-            found.append(
-                check(
-                    "blend-not-100",
-                    "look",
-                    "fibre",
-                    f"yarn.{view.yarn.id}.fibres",
-                    "The blend of {name} comes to {total}; it must come to 100 %.",
-                    f"{view.percent_total:g}",
-                    name=name,
-                    total=Amount(view.percent_total, "%"),
-                )
-            )
-        for share in view.shares:
-            if share.fibre.id == "other" and share.typed.casefold() not in ("other", "another fibre"):
-                found.append(
-                    check(
-                        "fibre-unknown",
-                        "note",
-                        "fibre",
-                        f"yarn.{view.yarn.id}.fibres",
-                        "Nothing is known here of {fibre}: the swatch must tell.",
-                        fibre=share.typed,
-                    )
-                )
-    return found
-
-
-def _swatches(project: Project, yarns: tuple[YarnView, ...], checks: list[Check]) -> tuple[KnownSwatch, ...]:
+def _swatches(
+    project: Project, yarns: tuple[YarnView, ...], wanted: Targets, checks: list[Check], workings: Workings
+) -> tuple[KnownSwatch, ...]:
     by_id = {v.yarn.id: v for v in yarns}
-    known = []
+    found = []
     for i, swatch in enumerate(project.swatch, 1):
-        yarn = project.yarn_of(swatch)
-        item = KnownSwatch(plan_swatch(swatch, yarn, i), gauges(swatch))
-        known.append(item)
-        checks += swatch_checks(item.plan, item.gauges.get(("off needles", "stitches")))
         view = by_id.get(swatch.yarn or "")
-        checks += reading_checks(swatch, view.weight if view else None, item.gauges)
-        squeaks = view is not None and view.has("squeaks_on_plastic")
-        if squeaks and swatch.needle_material == "plastic":
-            checks.append(
-                check(
-                    "squeaks-on-plastic",
-                    "note",
-                    "swatch",
-                    f"swatch.{swatch.id}.needle_material",
-                    "This yarn can squeak on plastic needles; wood or metal is quieter, and may give another gauge.",
-                )
-            )
-    return tuple(known)
+        planned = plan_swatch(swatch, project.yarn_of(swatch), i)
+        known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings)
+        checks += swatch_checks(planned, known.gauges.get(("off needles", "stitches")))
+        checks += reading_checks(swatch, view.weight if view else None, known.gauges)
+        checks += weight_checks(known, view)
+        checks += needle_checks(swatch, view)
+        found.append(known)
+    return tuple(found)
 
 
 def _design(
@@ -187,11 +142,15 @@ def _design(
 ) -> DesignGauge | None:
     hang = {v.yarn.id: v.hang_test for v in yarns}
     chosen = None
+    edging = _edging(project, swatches)
     for known in swatches:
         swatch = known.plan.swatch
         found = None
         if swatch.id == project.design.swatch:
-            found = chosen = design_gauge(project.design, swatch, known.gauges)
+            found = design_gauge(project.design, swatch, known.gauges)
+            if found is not None:
+                found = replace(found, edging=edging)
+            chosen = found
         if project.design.swatch in (None, swatch.id):  # once a cloth is chosen, the others need no wash
             checks += wash_checks(found, swatch, known.gauges, hang.get(swatch.yarn or "", False))
     name = project.design.swatch
@@ -209,6 +168,35 @@ def _design(
     if chosen is not None:
         note_workings(chosen, workings)
     return chosen
+
+
+def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge | None:
+    """The rows of the edging wanted, from a swatch of it in the yarn of the garment."""
+    yarn, state = project.design_yarn, project.design.state or "washed"
+    for known in swatches:
+        same_yarn = yarn is not None and known.swatch.yarn == yarn.id
+        if same_yarn and known.swatch.stitch == project.garment.hem:
+            found = edging_gauge(known.swatch, known.gauges, state)
+            if found is not None:
+                return found
+    return None
+
+
+def _yarn(
+    project: Project,
+    gauge: DesignGauge | None,
+    made: Made | None,
+    swatches: tuple[KnownSwatch, ...],
+    workings: Workings,
+) -> YarnNeed | None:
+    """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
+    if made is None or not made.pieces or gauge is None:
+        return None
+    yarn = project.design_yarn
+    metres = sum(
+        k.plan.metres.value for k in swatches if k.plan.metres and yarn is not None and k.swatch.yarn == yarn.id
+    )
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, workings)
 
 
 def _make(
@@ -238,6 +226,20 @@ def _brief(
     if shape.sleeve_cm is None:
         needed.append("neck_to_cuff")
     needed.append("wrist" if shape.sleeve == "long" else "upper_arm")
+    if gauge is not None and shape.worked is not None and gauge.swatch.worked != shape.worked:
+        checks.append(
+            check(
+                "swatch-worked-otherwise",
+                "look",
+                "shape",
+                "garment.worked",
+                "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "
+                "10 cm between the two: swatch as you will knit.",
+                f"{gauge.swatch.id} {gauge.swatch.worked}/{shape.worked}",
+                garment=WORKED_WORDS[shape.worked],
+                swatch=WORKED_WORDS[gauge.swatch.worked],
+            )
+        )
     if gauge is None or any(part not in wanted.finished for part in needed):
         return None
     if shape.worked is None or shape.neckline is None or shape.sleeve is None or shape.hem is None:
@@ -245,7 +247,7 @@ def _brief(
     if shape.hem != "none" and (shape.hem_cm is None or shape.cuff_cm is None):
         return None
     return Brief(
-        cloth=Cloth(gauge.stitches.per_10cm, gauge.rows.per_10cm),
+        cloth=gauge.cloth,
         wanted=wanted,
         wearer=wearer,
         worked=shape.worked,

@@ -6,7 +6,6 @@ The terminal, Markdown and HTML are renderers of this one document.
 from dataclasses import dataclass
 from typing import Literal
 
-from workshop.core.making.edges import Cloth
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Outline, outlines
 from workshop.pictures.text import scale_for, silhouette
@@ -14,7 +13,7 @@ from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import fields, step
 from workshop.units import show_length, show_needle, show_range
-from workshop.words.answers import FINISHED_NAMES, answers, yarn_lines
+from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
@@ -72,16 +71,11 @@ class Document:
     sections: tuple[Section, ...]
 
 
-def cloth_of(plan: Plan) -> Cloth | None:
-    """The washed cloth that the garment is planned from."""
-    g = plan.gauge
-    return Cloth(g.stitches.per_10cm, g.rows.per_10cm) if g else None
-
-
 def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     """Outlines of the pieces, if there are any."""
-    cloth = cloth_of(plan)
-    return outlines(plan.made.pieces, cloth) if plan.made and plan.made.pieces and cloth else ()
+    if plan.made is None or not plan.made.pieces or plan.gauge is None:
+        return ()
+    return outlines(plan.made.pieces, plan.gauge.cloth)
 
 
 def summary(plan: Plan, *, workings: bool = False, plain: bool = False) -> Document:
@@ -143,34 +137,25 @@ def _measurements(plan: Plan) -> Section:
     units = plan.project.units
     rows = []
     for part, size in plan.made.finished_cm.items():
-        reach = plan.ranges[part]
-        body, ease = plan.wearer.cm(part), ""
-        if part in ("chest", "wrist", "hip") and body is not None:
-            ease = show_length(size - body, units)
-        origin = plan.wearer.measures.get(part)
+        reach, ease, body = plan.ranges[part], plan.ease.get(part), plan.wearer.measures.get(part)
         shown_body = ""
-        if ease and body is not None and origin is not None:
-            shown_body = show_length(body, units) + ("" if origin.origin == "own" else f" ({origin.origin})")
+        if ease is not None and body is not None:
+            shown_body = show_length(body.value_cm, units) + ("" if body.origin == "own" else f" ({body.origin})")
         rows.append(
-            (FINISHED_NAMES[part], show_length(size, units), show_range(reach.low, reach.high, units), shown_body, ease)
+            (
+                FINISHED_NAMES[part],
+                show_length(size, units),
+                show_range(reach.low, reach.high, units),
+                shown_body,
+                show_length(ease.likely, units) if ease else "",
+            )
         )
     text = (
         "Finished means washed and dry. The range holds the truth 95 times in 100: it counts how the swatch's places "
         "differed, how finely they were read, and that hands change over the weeks."
     )
     blocks: list[Block] = [Table(("Measurement", "Finished", "Likely", "Body", "Ease"), tuple(rows)), Paragraph(text)]
-    chest = plan.ranges.get("chest")
-    body_chest = plan.wearer.cm("chest")
-    if chest is not None and body_chest is not None:
-        blocks.append(
-            Paragraph(
-                f"The chest will be {show_range(chest.low, chest.high, units)}; on a chest of "
-                f"{show_length(body_chest, units)} the ease is then "
-                f"{show_range(chest.low - body_chest, chest.high - body_chest, units)}. "
-                "After the first 10 cm, measure the work against the unwashed gauge."
-            )
-        )
-    return Section("Finished measurements", tuple(blocks))
+    return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 
 
 def _cloth(plan: Plan) -> Section:

@@ -7,8 +7,9 @@ import json
 from typing import Any
 
 from workshop.core.cloth.gauge import Gauge
+from workshop.core.cloth.known import KnownSwatch
 from workshop.core.making.ledger import Piece
-from workshop.core.plan import KnownSwatch, Plan
+from workshop.core.plan import Plan
 from workshop.progress import progress
 from workshop.project import STATES, Project
 from workshop.words.instructions import finishing, instructions
@@ -152,9 +153,9 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
         ],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": _r(visible / gauge.stitches.per_10cm * 10),
-        "length_cm": _r(len(piece.rows) / gauge.rows.per_10cm * 10),
-        "as_knit_length_cm": _r(gauge.as_knit_cm(len(piece.rows) / gauge.rows.per_10cm * 10)),
+        "width_cm": _r(gauge.cloth.across_cm(visible)),
+        "length_cm": _r(gauge.cloth.rows_cm(piece.rows)),
+        "as_knit_length_cm": _r(gauge.as_knit_of(piece.rows)),
     }
 
 
@@ -186,6 +187,9 @@ def _yarn(plan: Plan) -> dict[str, Any]:
         "balls": need.balls,
         "balls_likely": need.balls_likely,
         "basis": need.basis,
+        "garment_metres": three(need.garment_metres),
+        "swatch_metres": _r(need.swatch_metres),
+        "per_piece_percent": {name: _r(share) for name, share in need.per_piece},
     }
 
 

@@ -109,6 +109,7 @@ def _measure(name: str, low: float, high: float) -> Question:
 CHEST = _measure("chest", 30, 220)
 MEASURES = (
     CHEST,
+    _measure("high_bust", 30, 220),
     _measure("upper_arm", 10, 80),
     _measure("wrist", 7, 40),
     _measure("armhole_depth", 6, 45),

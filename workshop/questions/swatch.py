@@ -48,6 +48,21 @@ WORKED = Question(
     why="Many hands purl looser than they knit, so flat and round can differ by a stitch in 10 cm.",
 )
 
+STITCH = Question(
+    key="swatch.stitch",
+    step="swatch",
+    asks="Knitted in",
+    kind=fixed(
+        Option("stockinette", "stockinette"),
+        Option("rib-2x2", "k2 p2 rib"),
+        Option("rib-1x1", "k1 p1 rib"),
+        Option("garter", "garter"),
+        Option("pattern", "a pattern"),
+    ),
+    hint="plain stockinette for the garment; one more swatch in the rib or garter of the hem, if you like",
+    why="A rib has rows of its own and shrinks its own way: swatched, its rows are counted from itself.",
+)
+
 MULTIPLE = Question(
     key="swatch.pattern_multiple",
     step="swatch",
@@ -138,7 +153,7 @@ COMFORT = Question(
     why="You will knit this for weeks.",
 )
 
-PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, EDGE, MULTIPLE, PLUS, WIDTH)
+PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, MULTIPLE, PLUS, WIDTH)
 KNITTED = (CAST_ON, ROWS, GRAMS, FABRIC, COMFORT, NOTES)
 QUESTIONS = (*PLANNED, *KNITTED)
 

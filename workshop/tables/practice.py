@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from workshop.project import Ease
+from workshop.project import Ease, Weight
 from workshop.tables import read
 
 CHILD_CHEST_CM = 75.0
@@ -29,6 +29,12 @@ def ease_by_fit(name: str, fit: Ease, child: bool) -> float:
     row = next(c for c in read("proportions")["by_fit"] if c["id"] == name)
     factor = row["child_factor"] if child and row[fit] > 0 else 1.0
     return float(row[fit] * factor)
+
+
+@cache
+def fabric_thickness_cm(weight: Weight) -> float:
+    """Thickness of the cloth for yarn thicker than medium, in cm; none is counted for thinner yarn (from memory)."""
+    return next((float(t["cm"]) for t in read("proportions")["thickness"] if t["weight"] == weight), 0.0)
 
 
 @cache
@@ -87,6 +93,6 @@ def cautions() -> tuple[CautionText, ...]:
 
 
 @cache
-def read_shape() -> float:
+def rows_to_stitch() -> float:
     """Rows per cm over stitches per cm in relaxed plain knit (Munden, table "textile")."""
     return float(read("textile")["shape"]["rows_per_stitch"])

@@ -53,6 +53,34 @@ def all_weights() -> tuple[YarnWeight, ...]:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class LengthRow:
+    """One row of a published chart of metres in 100 g; open ends are zero and infinity."""
+
+    id: Weight
+    name: str
+    low: float
+    high: float
+    source: str
+    how: str
+
+
+@cache
+def lengths() -> tuple[LengthRow, ...]:
+    """All rows of all charts; they disagree with one another."""
+    return tuple(
+        LengthRow(
+            id=r["id"],
+            name=r["name"],
+            low=r.get("m_per_100g_low", 0.0),
+            high=r.get("m_per_100g_high", float("inf")),
+            source=r["source"][0],
+            how=r["how"],
+        )
+        for r in read("yarn_weights")["length"]
+    )
+
+
 def weight(name: Weight) -> YarnWeight:
     """The category of that name. Raises KeyError for a name that is none."""
     for w in all_weights():

@@ -2,11 +2,14 @@
 
 from collections.abc import Callable
 
-from workshop.core.cloth.gauge import Gauge, really_differ, width_for_accuracy
+from workshop.core.cloth.fibre import YarnView
+from workshop.core.cloth.gauge import Gauge, really_differ
+from workshop.core.cloth.known import ACCURACY_CM, LEAST_PLACE_CM, KnownSwatch
 from workshop.core.cloth.wash import Change, gauge_key
-from workshop.core.plan import KnownSwatch, Plan
+from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.core.wearer.body import MEASURES
+from workshop.core.working import Working
 from workshop.project import Project, State
 from workshop.tables.practice import definition, ease_band
 from workshop.units import (
@@ -50,9 +53,8 @@ def _fibre(plan: Plan) -> list[Line]:
                 },
             )
             lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
-        if view.m_per_100g is not None and view.tex is not None:
-            length = show_yarn_length(view.m_per_100g, plan.project.units)
-            lines.append(Line("figure", f"{length} in 100 g ({plain_number(view.tex, 0)} tex)."))
+        if view.density is not None:
+            lines.append(_density_line(view, plan.project))
         lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start from")]
     if not plan.yarns:
         lines.append(Line("text", "Add a yarn: what its band says is enough to begin."))
@@ -62,6 +64,17 @@ def _fibre(plan: Plan) -> list[Line]:
 
 
 # ── swatch ───────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _density_line(view: YarnView, project: Project) -> Line:
+    density = view.density
+    assert density is not None
+    length = show_yarn_length(density.m_per_100g, project.units)
+    text = (
+        f"{length} in 100 g: {density.tex:.0f} tex, Nm {plain_number(density.metric_count, 1)}, "
+        f"{density.yards_per_pound:.0f} yd per lb."
+    )
+    return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
 def _swatch(plan: Plan) -> list[Line]:
@@ -112,24 +125,23 @@ def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
             _text("note", "No garter edge stitches: stockinette will curl. Three at each edge keep it flat.", project)
         )
     if item.metres is not None:
-        grams = f", {plain_number(item.grams, 0)} g" if item.grams else ""
-        lines.append(Line("text", f"Takes about {show_yarn_length(item.metres, project.units)}{grams} of yarn."))
-    lines.append(_accuracy(known, plan))
+        grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
+        text = f"Takes about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
+        lines.append(Line("text", text, item.metres.key))
+    if known.place is not None:
+        lines.append(_place_line(known, known.place, plan.project))
     return lines
 
 
-def _accuracy(known: KnownSwatch, plan: Plan) -> Line:
-    """How wide each counted window must be for a chest that is right within 2.5 cm."""
-    chest = plan.wanted.get("chest") or 100.0
-    yarn = next((v for v in plan.yarns if v.yarn.id == known.plan.swatch.yarn), None)
-    per_10cm = yarn.weight.stitches_high if yarn and yarn.weight else 20.0
-    wide = width_for_accuracy(per_10cm, chest, 2.54)
-    project = plan.project
-    return Line(
-        "text",
-        f"Counted to a quarter stitch in three places, {show_length(max(wide, 10.0), project.units)} each, it tells a "
-        f"chest of {show_length(chest, project.units)} within {show_length(2.54, project.units)}.",
+def _place_line(known: KnownSwatch, place: Working, project: Project) -> Line:
+    """How wide each counted place must be for a chest that is right within an inch."""
+    chest = next(f.value for f in place.figures if f.name == "finished width")
+    wide = max(place.value, LEAST_PLACE_CM)
+    text = (
+        f"Counted to a quarter stitch in three places, {show_length(wide, project.units)} each, it tells a chest of "
+        f"{show_length(chest, project.units)} within {show_length(ACCURACY_CM, project.units)}."
     )
+    return Line("text", text, place.key)
 
 
 # ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
@@ -163,9 +175,24 @@ def _counted(state: State, plan: Plan) -> list[Line]:
         lines += [gauge_line(swatch.id, g, plan.project) for g in found]
         stitches = known.gauges.get((state, "stitches"))
         if stitches is not None:
-            lines.append(_chest_meaning(stitches, plan))
-            if len(stitches.readings) < 3:
-                lines.append(Line("note", "A third place makes the range much surer."))
+            lines += _meaning(known, state, stitches, plan.project)
+    return lines
+
+
+def _meaning(known: KnownSwatch, state: State, stitches: Gauge, project: Project) -> list[Line]:
+    """What a stitch gauge means: for the chest, and for the cloth."""
+    lines = []
+    doubt = known.on_chest[state]
+    chest = next(f.value for f in doubt.figures if f.name == "chest")
+    units = project.units
+    text = f"On a chest of {show_length(chest, units)} that is {show_length(doubt.value, units)} either way."
+    lines.append(Line("text", text, doubt.key))
+    if state in known.tightness:
+        tight = known.tightness[state]
+        text = f"Tightness {tight.value:.2f}: {known.tightness_words(state)}."
+        lines.append(Line("text", text, tight.key))
+    if len(stitches.readings) < 3:
+        lines.append(Line("note", "A third place makes the range much surer."))
     return lines
 
 
@@ -174,13 +201,6 @@ def _liked(known: KnownSwatch) -> str:
     said = [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
     said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
     return f" ({', '.join(said)})" if said else ""
-
-
-def _chest_meaning(gauge: Gauge, plan: Plan) -> Line:
-    chest = plan.wanted.get("chest") or 100.0
-    off = chest * gauge.u95_percent / 100
-    units = plan.project.units
-    return Line("text", f"On a chest of {show_length(chest, units)} that is {show_length(off, units)} either way.")
 
 
 def _comparison(state: State, plan: Plan) -> list[Line]:
@@ -207,6 +227,11 @@ def _wash(plan: Plan) -> list[Line]:
         lines = [
             Line("text", "Wash and dry the swatches as the garment will be, let them rest a day, then count again.")
         ]
+    for known in plan.swatches:
+        if known.hang_weight is not None:
+            grams = f"{known.hang_weight.value:.0f} g"
+            text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
+            lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:
         return lines
@@ -227,7 +252,11 @@ def _wash(plan: Plan) -> list[Line]:
             text = f"On the needles the tape shows {show_small(ten, units)} for every {show_small(10, units)} finished."
         else:
             text = "On the needles the tape shows what it will show after washing."
-        lines.append(Line("figure", text, "wash.length_change_percent"))
+        lines.append(Line("figure", text, "wash.as_knit_10cm"))
+    if gauge.edging is not None:
+        rows = show_gauge(gauge.edging.rows.per_10cm, plan.project.units, "rows")
+        text = f"The edging's rows are counted from swatch {gauge.edging.swatch.id}: {rows}."
+        lines.append(Line("figure", text, gauge_key(gauge.edging.swatch.id, gauge.edging.rows)))
     return lines
 
 
@@ -317,7 +346,8 @@ def _shape(plan: Plan) -> list[Line]:
         reach = plan.ranges[part]
         likely = show_range(reach.low, reach.high, project.units, unit=False)
         text = f"{FINISHED_NAMES[part]} {show_length(size, project.units)} ({likely})"
-        lines.append(Line("figure", text))
+        lines.append(Line("figure", text, f"range.{part}"))
+    lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
     lines.append(Line("heading", "Pieces"))
     for piece in plan.made.pieces:
         if piece.came_from and "shoulder" in piece.name:
@@ -359,46 +389,82 @@ def _why_no_pieces(plan: Plan) -> str:
 # ── summary ──────────────────────────────────────────────────────────────────────────────────────────
 
 
+def budget_lines(plan: Plan) -> tuple[str, ...]:
+    """How sure the chest is, in plain words, and what would make it surer."""
+    chest, ease, body = plan.ranges.get("chest"), plan.ease.get("chest"), plan.wearer.cm("chest")
+    if chest is None:
+        return ()
+    units = plan.project.units
+    lines = [f"The chest is likely {show_range(chest.low, chest.high, units)}."]
+    if ease is not None and body is not None:
+        lines[0] += (
+            f" On a chest of {show_length(body, units)} the ease is then {show_range(ease.low, ease.high, units)}, "
+            "the doubt of the tape round the body included."
+        )
+    parts = {
+        "how the places of the swatch differed": chest.spread,
+        "how finely they were read": chest.reading,
+        "hands that change over the weeks": chest.drift,
+    }
+    told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.items())
+    lines.append(f"The doubt, either way: {told}; joined as the sides of a right angle are.")
+    worst = max(parts, key=lambda name: parts[name])
+    lines.append(CHEAPEST[worst])
+    return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+CHEAPEST = {
+    "how the places of the swatch differed": "Cheapest to make it surer: count more places, or a wider swatch.",
+    "how finely they were read": "Cheapest to make it surer: pin whole stitches, read the distance, keep quarters.",
+    "hands that change over the weeks": "Cheapest to make it surer: after the first 10 cm of body, count again. "
+    "It is the widest swatch that you will ever knit; compare it with the unwashed gauge.",
+}
+
+
+BASIS = {
+    "weighed swatch": "from the weighed swatch",
+    "stitch geometry": "from the size of a stitch, as no swatch was weighed and counted",
+}
+
+
 def yarn_lines(plan: Plan) -> list[Line]:
-    """Yarn to buy, with its range."""
+    """Yarn to buy, with its range, and where it goes."""
     need = plan.yarn
     if need is None:
         return []
     units = plan.project.units
     lines = []
-    basis = (
-        "from the weighed swatch"
-        if need.basis == "weighed swatch"
-        else "from the size of a stitch, as no swatch was weighed and counted"
-    )
     if need.grams is not None:
         low, likely, high = need.grams
-        lines.append(
-            Line(
-                "figure",
-                f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({basis}).",
-                "yarn.grams" if need.basis == "weighed swatch" else "yarn.metres",
-            )
-        )
+        text = f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({BASIS[need.basis]})."
+        lines.append(Line("figure", text, "yarn.likely"))
     if need.metres is not None:
         low, likely, high = need.metres
-        lines.append(
-            Line(
-                "figure",
-                f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} "
-                f"and {show_yarn_length(high, units)}.",
-                "yarn.metres" if need.basis != "weighed swatch" else "yarn.grams",
-            )
+        text = (
+            f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} and "
+            f"{show_yarn_length(high, units)}. Metres hold for any fibre, grams for this one."
         )
+        lines.append(Line("figure", text, "yarn.likely"))
+    if need.swatch_metres is not None:
+        lines.append(Line("text", f"Of it about {show_yarn_length(need.swatch_metres, units)} for the swatches."))
     if need.balls is not None:
         likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
-        lines.append(
-            Line("figure", f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt.")
-        )
+        text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."
+        lines.append(Line("figure", text, "yarn.balls"))
     else:
         lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
-    lines.append(Line("text", "Swatches come on top; where you can, buy one ball more for mending."))
+    shares = ", ".join(f"{name} {share:.0f} %" for name, share in _shares(need.per_piece))
+    lines.append(Line("text", f"Where it goes: {shares}."))
     return lines
+
+
+def _shares(per_piece: tuple[tuple[str, float], ...]) -> list[tuple[str, float]]:
+    """Shares of the pieces, parts with what they grew out of, sleeves together."""
+    summed: dict[str, float] = {}
+    for name, share in per_piece:
+        whole = "sleeves" if name.endswith("sleeve") else name.split(",")[0]
+        summed[whole] = summed.get(whole, 0.0) + share
+    return list(summed.items())
 
 
 ANSWERS: dict[str, Callable[[Plan], list[Line]]] = {
@@ -422,6 +488,9 @@ STEP_OF_WORKING = {
     "back": "shape",
     "sleeve": "shape",
     "neckband": "shape",
+    "finished": "shape",
+    "range": "shape",
+    "ease": "shape",
     "yarn": "summary",
 }
 
@@ -430,9 +499,11 @@ def step_of_working(key: str) -> str:
     """The step that a working belongs to, from its address."""
     first, *rest = key.split(".")
     if first == "swatches":
-        if rest[-1] in ("cast_on", "rows"):
+        if rest[-1] in ("cast_on", "rows", "metres", "grams", "place"):
             return "swatch"
         return "gauge" if "off needles" in rest else "wash"
+    if first == "body" and rest and rest[0] in MEASURES:
+        return "measure"
     return STEP_OF_WORKING.get(first, "shape")
 
 

@@ -10,9 +10,8 @@ from itertools import groupby, pairwise
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.ledger import Event, Fabric, Piece, Row
-from workshop.core.making.spacing import run_lengths
+from workshop.core.making.spacing import Technique, evenly, run_lengths
 from workshop.core.plan import Plan
-from workshop.project import Project
 from workshop.units import show_length, show_needle
 from workshop.words.phrase import counted, in_terms
 
@@ -47,17 +46,17 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
         written.append(
             PieceWords(
                 in_terms(title, plan.project.terms).capitalize(),
-                _measures(piece, plan.gauge, plan.project),
+                _measures(piece, plan, plan.gauge),
                 tuple(in_terms(line, plan.project.terms) for line in body),
             )
         )
     return tuple(written)
 
 
-def _measures(piece: Piece, gauge: DesignGauge, project: Project) -> str:
-    visible = piece.widest - 2 * piece.edge_stitches
-    width = show_length(visible / gauge.stitches.per_10cm * 10, project.units)
-    length = show_length(len(piece.rows) / gauge.rows.per_10cm * 10, project.units)
+def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
+    cloth, project = gauge.cloth, plan.project
+    width = show_length(cloth.across_cm(piece.widest - 2 * piece.edge_stitches), project.units)
+    length = show_length(cloth.rows_cm(piece.rows), project.units)
     noun = "round" if piece.worked == "round" else "row"
     across = "round" if piece.worked == "round" else "wide"
     return f"{width} {across}, {counted(len(piece.rows), noun)}, {length} long {_when_measured(gauge)}"
@@ -163,7 +162,7 @@ def _stretch(piece: Piece, rows: list[Row], plan: Plan, gauge: DesignGauge) -> l
     if shaped:
         text += "; " + _shaping(piece, shaped, noun.lower())
         text += f". {counted(rows[-1].after, 'stitch', 'stitches')}"
-    text += f". {_reached(piece, rows[-1], plan.project, gauge)}"
+    text += f". {_reached(piece, rows[-1], plan, gauge)}"
     lines = [text]
     lines += [_mark_words(m.what) for m in piece.marks if m.after_row == rows[-1].row]
     return lines
@@ -196,11 +195,33 @@ def _special(piece: Piece, row: Row, noun: str) -> str:
             f"{head}: knit {first.stitches}, bind off the next {centre.stitches} for the neck, knit to the end "
             f"({last.stitches} on the needle after the gap). Put the first {first.stitches} on a holder: they wait."
         )
-    parts = [
-        f"{e.do} {counted(e.stitches, 'stitch', 'stitches')} evenly across" for e in row.events if e.where == "across"
-    ]
+    parts = [_across(e, row, piece) for e in row.events if e.where == "across"]
     parts += [_event_words(e, piece) for e in row.events if e.where != "across"]
     return f"{head}: {FABRICS[row.fabric]}, {' and '.join(parts)}. {counted(row.after, 'stitch', 'stitches')}."
+
+
+def _across(event: Event, row: Row, piece: Piece) -> str:
+    """Increases or decreases spread over a row, with the plain stitches between them."""
+    technique: Technique = "m1" if event.do == "increase" else "k2tog"
+    gaps = evenly(row.before, event.stitches, technique, piece.worked)
+    steps: list[str] = []
+    for plain in gaps[:-1]:
+        steps += [f"k{plain}", technique] if plain else [technique]
+    steps += [f"k{gaps[-1]}"] if gaps[-1] else []
+    return f"{event.do} {counted(event.stitches, 'stitch', 'stitches')} evenly across ({_repeats(steps)})"
+
+
+def _repeats(steps: list[str]) -> str:
+    """Steps in a row, with equal neighbouring pairs written once: "k25, [m1, k50] 3 times, m1, k25"."""
+    pairs = list(zip(steps[::2], steps[1::2], strict=False))
+    out: list[str] = []
+    for pair, run in groupby(pairs):
+        times = len(list(run))
+        text = ", ".join(pair)
+        out.append(text if times == 1 else f"[{text}] {times} times")
+    if len(steps) % 2:
+        out.append(steps[-1])
+    return ", ".join(out)
 
 
 def _event_words(event: Event, piece: Piece) -> str:
@@ -251,18 +272,18 @@ def ordinal(number: int) -> str:
     return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th') }"
 
 
-def _reached(piece: Piece, row: Row, project: Project, gauge: DesignGauge) -> str:
-    """How long the piece is now, counted from its cast-on: washed, and on the needles."""
-    washed = row.row / gauge.rows.per_10cm * 10
-    text = f"{show_length(washed, project.units)} from the cast-on {_when_measured(gauge)}"
+def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
+    """How long the work is now, counted from its cast-on: washed, and on the needles."""
+    rows, units = plan.rows_up_to(piece, row.row), plan.project.units
+    text = f"{show_length(gauge.cloth.rows_cm(rows), units)} from the cast-on {_when_measured(gauge)}"
     if piece.name == "neckband":
-        text = f"{show_length(washed, project.units)} deep {_when_measured(gauge)}"
-    as_knit = gauge.as_knit_cm(washed)
+        text = f"{show_length(gauge.cloth.rows_cm(rows), units)} deep {_when_measured(gauge)}"
+    as_knit = gauge.as_knit_of(rows)
     if as_knit is None:
         return text + " (count rows; there is no unwashed gauge to measure by)."
-    if gauge.length is not None and not gauge.length.real:
+    if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return text + "; the tape reads the same now."
-    return text + f"; {show_length(as_knit, project.units)} on the tape now."
+    return text + f"; {show_length(as_knit, units)} on the tape now."
 
 
 def _mark_words(what: str) -> str:

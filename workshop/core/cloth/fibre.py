@@ -5,9 +5,10 @@ Facts of the trade (common practice, no source) from the table "fibres"; the swa
 
 from dataclasses import dataclass, replace
 
-from workshop.core.remarks import Amount, Remark, Value, needle
+from workshop.core.cloth.density import LinearDensity, weights_by_length
+from workshop.core.remarks import Amount, Check, Remark, Value, check, needle
 from workshop.core.working import Rounding, Working, worked
-from workshop.project import Tension, Yarn
+from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
 from workshop.tables.fibres import Fibre, fibre
 from workshop.tables.practice import rule
@@ -41,10 +42,19 @@ class YarnView:
     swatch_mm: tuple[float, ...]
     """Three sizes to swatch on, finest first."""
     sizes_moved: Working | None
-    m_per_100g: float | None
-    tex: float | None
+    density: LinearDensity | None
+    lengths: tuple[Weight, ...]
+    """Weights under which charts list its length."""
     hang_test: bool
     remarks: tuple[Remark, ...]
+
+    @property
+    def workings(self) -> tuple[Working, ...]:
+        """All numbers of the view."""
+        found = [self.sizes_moved] if self.sizes_moved else []
+        if self.yarn.ball_m and self.yarn.ball_g:
+            found += _density_workings(self.yarn.id, self.yarn.ball_m, self.yarn.ball_g)
+        return tuple(found)
 
     @property
     def percent_total(self) -> float:
@@ -57,6 +67,11 @@ class YarnView:
         parts = [s for s in self.shares if s.percent >= NOTABLE_PERCENT]
         return tuple(sorted(parts, key=lambda s: -s.percent))
 
+    @property
+    def gives_percent(self) -> float:
+        """How far its cloth stretches in wear, in per cent: that of the least willing of its notable fibres."""
+        return min((s.fibre.gives_percent for s in self.notable), default=10.0)
+
     def has(self, flag: str, at_least: float = NOTABLE_PERCENT) -> bool:
         """Whether fibres with a flag of the table ("felts", "grows" …) make up so many per cent."""
         return sum(s.percent for s in self.shares if getattr(s.fibre, flag)) >= at_least
@@ -66,7 +81,7 @@ def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
     """All that can be said of a yarn from its band and the knitter's usual tension."""
     shares = tuple(Share(fibre(p.fibre), p.percent, p.fibre) for p in yarn.fibres)
     category = weight(yarn.weight) if yarn.weight else None
-    per_100g = 100 * yarn.ball_m / yarn.ball_g if yarn.ball_m and yarn.ball_g else None
+    density = LinearDensity(100 * yarn.ball_m / yarn.ball_g) if yarn.ball_m and yarn.ball_g else None
     moved = _sizes_moved(yarn, shares, tension) if shares else None
     start = sizes = None
     if category is not None:
@@ -81,12 +96,89 @@ def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
         start_mm=start,
         swatch_mm=sizes or (),
         sizes_moved=moved,
-        m_per_100g=per_100g,
-        tex=100000 / per_100g if per_100g else None,
+        density=density,
+        lengths=weights_by_length(density.m_per_100g) if density else (),
         hang_test=hang,
         remarks=(),
     )
     return _with_remarks(view, tension)
+
+
+def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Working]:
+    density = LinearDensity(100 * ball_m / ball_g)
+    per_100g = worked(
+        f"yarns.{yarn_id}.m_per_100g",
+        "Length of 100 g",
+        "100 × metres of a ball ÷ grams of a ball",
+        {"metres of a ball": (ball_m, "m"), "grams of a ball": (ball_g, "g")},
+        density.m_per_100g,
+        "m",
+    )
+    tex = worked(
+        f"yarns.{yarn_id}.tex",
+        "Linear density",
+        "100000 ÷ metres in 100 g",
+        {"metres in 100 g": (density.m_per_100g, "m")},
+        density.tex,
+        "tex",
+        source="tex: grams in 1000 m (table textile)",
+    )
+    return [per_100g, tex]
+
+
+def yarn_checks(view: YarnView) -> list[Check]:
+    """What does not agree on a ball band."""
+    found: list[Check] = []
+    name = view.yarn.name or f"yarn {view.yarn.id}"
+    key = f"yarn.{view.yarn.id}"
+    if view.shares and abs(view.percent_total - 100) > 0.5:
+        found.append(
+            check(
+                "blend-not-100",
+                "look",
+                "fibre",
+                f"{key}.fibres",
+                "The blend of {name} comes to {total}; it must come to 100 %.",
+                f"{view.percent_total:g}",
+                name=name,
+                total=Amount(view.percent_total, "%"),
+            )
+        )
+    for share in view.shares:
+        if share.fibre.id == "other" and share.typed.casefold() not in ("other", "another fibre"):
+            text = "Nothing is known here of {fibre}: the swatch must tell."
+            found.append(check("fibre-unknown", "note", "fibre", f"{key}.fibres", text, fibre=share.typed))
+    if view.weight is not None and view.density is not None and view.lengths and view.weight.id not in view.lengths:
+        found.append(
+            check(
+                "weight-by-length",
+                "note",
+                "fibre",
+                f"{key}.weight",
+                "{name} is called {weight}, but charts list {length} in 100 g under {found}. Charts of length "
+                "disagree with one another; the gauge of the swatch decides.",
+                name=name,
+                weight=view.weight.id,
+                length=Amount(view.density.m_per_100g, "m"),
+                found=" or ".join(view.lengths),
+            )
+        )
+    return found
+
+
+def needle_checks(swatch: Swatch, view: YarnView | None) -> list[Check]:
+    """Fibres that squeak on plastic."""
+    if view is None or swatch.needle_material != "plastic" or not view.has("squeaks_on_plastic"):
+        return []
+    return [
+        check(
+            "squeaks-on-plastic",
+            "note",
+            "swatch",
+            f"swatch.{swatch.id}.needle_material",
+            "This yarn can squeak on plastic needles; wood or metal is quieter, and may give another gauge.",
+        )
+    ]
 
 
 def _tension_sizes(tension: Tension | None) -> int:

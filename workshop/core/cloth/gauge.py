@@ -1,15 +1,17 @@
 """Gauge as a measurement: total count over total length, and how sure that is.
 
-The half width of the 95 % range joins two things: how much the places differ from one another (Student's
-t on the spread of the readings) and how finely the knitter reads (the same eye repeats its error, so that
-part is not divided by the number of places). Derived and simulated; the t values are checked against
-scipy in the tests.
+In the terms of JCGM 100:2008 (GUM): the measurand is the gauge of the whole cloth. The spread of the
+places is evaluated by statistics (Type A), how finely the knitter reads from the step of the counts
+(Type B). The same eye repeats its error in every place, so the Type B part is not divided by the number
+of places. The expanded uncertainty ``u95`` joins both at 95 %: Student's t on the Type A part, the normal
+quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py); t checked against scipy.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
+from math import hypot, inf, sqrt
 
+from workshop.core.working import Working, worked
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.practice import rule
 
@@ -44,23 +46,63 @@ def t_95(freedom: int) -> float:
 
 
 @dataclass(frozen=True, slots=True)
+class Spread:
+    """The Type A part: what the places say of the cloth between them. All per cm."""
+
+    scatter: float
+    """Sum over the places of length × (gauge there − gauge of all)²; assumed unevenness included."""
+    freedom: float
+    """Degrees of freedom; infinite where the unevenness is assumed altogether."""
+    total_cm: float
+
+    @property
+    def factor(self) -> float:
+        """Coverage factor for 95 %: Student's t."""
+        return NORMAL_95 if self.freedom == inf else t_95(int(self.freedom))
+
+    @property
+    def standard_uncertainty(self) -> float:
+        """Standard uncertainty of the gauge (GUM, Type A)."""
+        per_freedom = self.scatter if self.freedom == inf else self.scatter / self.freedom
+        return sqrt(per_freedom / self.total_cm)
+
+
+@dataclass(frozen=True, slots=True)
 class Gauge:
     """Stitches (or rows) per 10 cm in one state, with the half width of its 95 % range."""
 
     state: State
     along: Along
     per_10cm: float
-    u95: float
-    repeatability: float
-    """Part of ``u95`` that comes from the places differing, per 10 cm."""
-    resolution: float
-    """Part of ``u95`` that comes from how finely the counts were read, per 10 cm."""
+    spread: Spread
+    step: float
+    """How finely the counts were read: whole, half or quarter stitches."""
     readings: tuple[Reading, ...]
+
+    @property
+    def repeatability(self) -> float:
+        """Part of ``u95`` that comes from the places differing, per 10 cm."""
+        return 10 * self.spread.factor * self.spread.standard_uncertainty
+
+    @property
+    def resolution(self) -> float:
+        """Part of ``u95`` that comes from how finely the counts were read, per 10 cm."""
+        return 10 * NORMAL_95 * RESOLUTION_SD[self.step] / self.window_cm
+
+    @property
+    def u95(self) -> float:
+        """Half width of the 95 % range, per 10 cm (GUM: expanded uncertainty)."""
+        return hypot(self.repeatability, self.resolution)
 
     @property
     def u95_percent(self) -> float:
         """Half width of the 95 % range in per cent of the gauge."""
         return 100 * self.u95 / self.per_10cm
+
+    @property
+    def standard_uncertainty(self) -> float:
+        """Combined standard uncertainty, per 10 cm (GUM)."""
+        return 10 * hypot(self.spread.standard_uncertainty, RESOLUTION_SD[self.step] / self.window_cm)
 
     @property
     def total_count(self) -> float:
@@ -72,6 +114,11 @@ class Gauge:
         """All lengths together, in cm."""
         return sum(r.over_cm for r in self.readings)
 
+    @property
+    def window_cm(self) -> float:
+        """Mean length counted over, in cm."""
+        return self.total_cm / len(self.readings)
+
 
 def gauge_of(readings: Sequence[Reading]) -> Gauge | None:
     """The gauge of readings of one state and direction; None where there are none."""
@@ -79,16 +126,12 @@ def gauge_of(readings: Sequence[Reading]) -> Gauge | None:
         return None
     total_cm = sum(r.over_cm for r in readings)
     per_cm = sum(r.count for r in readings) / total_cm
-    window_cm = total_cm / len(readings)
-    repeat = _repeatability(readings, per_cm, total_cm)
-    read = NORMAL_95 * RESOLUTION_SD[reading_step(readings)] / window_cm
     return Gauge(
         state=readings[0].state,
         along=readings[0].along,
         per_10cm=10 * per_cm,
-        u95=10 * sqrt(repeat**2 + read**2),
-        repeatability=10 * repeat,
-        resolution=10 * read,
+        spread=_spread(readings, per_cm, total_cm),
+        step=reading_step(readings),
         readings=tuple(readings),
     )
 
@@ -101,24 +144,28 @@ def reading_step(readings: Sequence[Reading]) -> float:
     return 0.25
 
 
-def _repeatability(readings: Sequence[Reading], per_cm: float, total_cm: float) -> float:
-    """Half width (per cm) from the spread of the readings.
+def _spread(readings: Sequence[Reading], per_cm: float, total_cm: float) -> Spread:
+    """What the readings say of the spread of the cloth.
 
     Windows of unequal length weigh by their length. One reading has no spread, so that the unevenness
     of knitting is assumed; with two, Student's t alone would answer ±12.7 standard errors, more than with
     one, so the assumption is pooled in as if it had been seen PRIOR_FREEDOM times.
     """
     many = len(readings)
-    unevenness = float(rule("stitch_unevenness")["fraction"])
-    assumed = unevenness**2 * per_cm
+    assumed = unevenness() ** 2 * per_cm
     if many == 1:
-        return NORMAL_95 * sqrt(assumed / total_cm)
-    spread = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
+        return Spread(assumed, inf, total_cm)
+    scatter = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
     freedom = many - 1
     if many == 2:
-        spread += PRIOR_FREEDOM * assumed
+        scatter += PRIOR_FREEDOM * assumed
         freedom += PRIOR_FREEDOM
-    return t_95(freedom) * sqrt(spread / freedom / total_cm)
+    return Spread(scatter, freedom, total_cm)
+
+
+def unevenness() -> float:
+    """Assumed standard deviation of the width of one stitch, as part of it (table "trade", derived)."""
+    return float(rule("stitch_unevenness")["fraction"])
 
 
 def gauges(swatch: Swatch) -> dict[tuple[State, Along], Gauge]:
@@ -152,21 +199,82 @@ def odd_ones_out(readings: Sequence[Reading]) -> tuple[Reading, ...]:
 
 
 def width_for_accuracy(
+    key: str,
     stitches_per_10cm: float,
     finished_cm: float,
     within_cm: float,
     *,
     places: int = 3,
     reading_sd: float = EDGES_TO_A_QUARTER_SD,
-    unevenness: float = 0.05,
-) -> float:
+    uneven: float | None = None,
+) -> Working:
     """How wide (cm) each counted window must be so that the finished width is right within ``within_cm``.
 
-    95 %. ``reading_sd`` is the standard deviation of one count in stitches.
-    Solves 1.96 × F × sqrt(((sd/(g·w))² + c²/(g·w)) / places) = T for w.
+    95 %. ``reading_sd`` is the standard deviation of one count in stitches, ``uneven`` that of the width of
+    one stitch. Solves 1.96 × F × sqrt(((sd/n)² + c²/n) / places) = T for the n stitches to count.
     """
     per_cm = stitches_per_10cm / 10
+    c = unevenness() if uneven is None else uneven
     wanted = (within_cm / (NORMAL_95 * finished_cm)) ** 2 * places
-    # a quadratic in 1 / (stitches counted): sd² y² + c² y − wanted = 0
-    y = (-(unevenness**2) + sqrt(unevenness**4 + 4 * reading_sd**2 * wanted)) / (2 * reading_sd**2)
-    return 1 / (y * per_cm)
+    # a quadratic in 1 / n: sd² y² + c² y − wanted = 0
+    root = sqrt(c**4 + 4 * reading_sd**2 * wanted)
+    width = 2 * reading_sd**2 / ((root - c**2) * per_cm)
+    return worked(
+        key,
+        "Width of each counted place for the accuracy wanted",
+        "2 × reading sd × reading sd ÷ ((√(unevenness × unevenness × unevenness × unevenness + 4 × reading sd × "
+        "reading sd × places × (accuracy ÷ (1.96 × finished width)) × (accuracy ÷ (1.96 × finished width))) − "
+        "unevenness × unevenness) × stitches per cm)",
+        {
+            "reading sd": (reading_sd, "stitches"),
+            "unevenness": (c, ""),
+            "places": (places, ""),
+            "accuracy": (within_cm, "cm"),
+            "finished width": (finished_cm, "cm"),
+            "stitches per cm": (per_cm, "stitches"),
+        },
+        width,
+        "cm",
+        source="reading errors and unevenness propagated (derived, see uncertainty in DEVELOPERS.md)",
+    )
+
+
+# ── workings ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def gauge_working(key: str, label: str, gauge: Gauge) -> Working:
+    """How a gauge was worked out."""
+    return worked(
+        key,
+        label,
+        "all counted ÷ all centimetres × 10",
+        {"all counted": (gauge.total_count, gauge.along), "all centimetres": (gauge.total_cm, "cm")},
+        gauge.per_10cm,
+        f"{gauge.along} per 10 cm",
+        source="total over total, never the mean of gauges from unequal windows",
+    )
+
+
+def range_working(key: str, label: str, gauge: Gauge) -> Working:
+    """How the 95 % range of a gauge was worked out, in per cent."""
+    spread = gauge.spread
+    freedom = 1.0 if spread.freedom == inf else spread.freedom
+    return worked(
+        key,
+        label,
+        "√(t × t × scatter ÷ freedom ÷ all centimetres + 1.96 × 1.96 × reading sd × reading sd ÷ window ÷ window) "
+        "× 10 ÷ gauge × 100",
+        {
+            "t": (spread.factor, ""),
+            "scatter": (spread.scatter, ""),
+            "freedom": (freedom, ""),
+            "all centimetres": (spread.total_cm, "cm"),
+            "reading sd": (RESOLUTION_SD[gauge.step], gauge.along),
+            "window": (gauge.window_cm, "cm"),
+            "gauge": (gauge.per_10cm, f"{gauge.along} per 10 cm"),
+        },
+        gauge.u95_percent,
+        "%",
+        source="expanded uncertainty, 95 % (JCGM 100, GUM): Student's t on the spread of the places, "
+        "the normal quantile on the step of the readings",
+    )

@@ -13,7 +13,7 @@ from workshop.core.remarks import Amount, Check, check, cm, needle
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables import needles
-from workshop.tables.practice import read_shape, rule
+from workshop.tables.practice import rows_to_stitch, rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight, weight
 
 
@@ -30,8 +30,13 @@ class SwatchPlan:
     border_stitches: int
     cast_on: Working | None
     rows: Working | None
-    metres: float | None
-    grams: float | None
+    metres: Working | None
+    grams: Working | None
+
+    @property
+    def workings(self) -> tuple[Working, ...]:
+        """All numbers of the plan."""
+        return tuple(w for w in (self.cast_on, self.rows, self.metres, self.grams) if w is not None)
 
     @property
     def total_rows(self) -> int | None:
@@ -58,11 +63,34 @@ def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int) -> SwatchPlan:
     rows = _rows(swatch, category, width_cm) if category else None
     metres = grams = None
     if category and cast_on and rows:
-        loops = cast_on.count * (rows.count + 2 * border["rows"])
-        metres = loops * loop_length_cm(_usual_stitches(category)) / 100
+        metres = _metres(swatch, cast_on.count, rows.count + 2 * border["rows"], _usual_stitches(category))
         if yarn and yarn.ball_g and yarn.ball_m:
-            grams = metres * yarn.ball_g / yarn.ball_m
+            grams = _grams(swatch, metres, yarn.ball_g, yarn.ball_m)
     return SwatchPlan(swatch, yarn, mark, width_cm, border["rows"], border["stitches"], cast_on, rows, metres, grams)
+
+
+def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
+    loop = loop_length_cm(usual)
+    return worked(
+        f"swatches.{swatch.id}.metres",
+        f"Yarn for swatch {swatch.id}",
+        "stitches × rows × length of a stitch ÷ 100",
+        {"stitches": (stitches, "stitches"), "rows": (rows, "rows"), "length of a stitch": (loop, "cm")},
+        stitches * rows * loop / 100,
+        "m",
+        source="Munden's constant for fully relaxed plain knit in wool (table textile)",
+    )
+
+
+def _grams(swatch: Swatch, metres: Working, ball_g: float, ball_m: float) -> Working:
+    return worked(
+        f"swatches.{swatch.id}.grams",
+        f"Yarn for swatch {swatch.id}, by weight",
+        "metres × grams of a ball ÷ metres of a ball",
+        {"metres of a ball": (ball_m, "m"), "grams of a ball": (ball_g, "g"), "metres": (metres.value, "m")},
+        metres.value * ball_g / ball_m,
+        "g",
+    )
 
 
 def _usual_stitches(category: YarnWeight) -> float:
@@ -93,7 +121,7 @@ def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
 
 def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
     usual = _usual_stitches(category)
-    ratio = read_shape()
+    ratio = rows_to_stitch()
     return worked(
         f"swatches.{swatch.id}.rows",
         f"Rows of swatch {swatch.id} between its borders",
@@ -156,6 +184,8 @@ def swatch_checks(plan: SwatchPlan, gauge: Gauge | None) -> list[Check]:
 
 def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
     stitches = plan.stitches_cast_on
+    if plan.swatch.stitch != "stockinette":
+        return None
     if gauge is None or stitches is None or plan.cast_on is None or plan.swatch.needle_mm is None:
         return None
     planned = plan.width_cm * stitches / plan.cast_on.count

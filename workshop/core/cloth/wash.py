@@ -5,13 +5,15 @@ unwashed one. Sign of a change as in ISO 5077: shrinkage negative, growth positi
 fibre: without a washed swatch there is none.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import hypot
 
-from workshop.core.cloth.gauge import Gauge
+from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Row
 from workshop.core.remarks import Amount, Check, check, percent
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Workings, worked
 from workshop.project import Along, Design, State, Swatch
 from workshop.tables.practice import rule
 
@@ -55,6 +57,23 @@ def change_of(before: Gauge | None, after: Gauge | None) -> Change | None:
 
 
 @dataclass(frozen=True, slots=True)
+class EdgingGauge:
+    """Row gauge of the edging, washed, and its own change in the wash: rib is not stockinette."""
+
+    swatch: Swatch
+    rows: Gauge
+    length: Change | None
+
+
+def edging_gauge(swatch: Swatch, gauges: Gauges, state: State) -> EdgingGauge | None:
+    """The row gauge of an edging swatch in the state planned from (or washed); None where it was not counted."""
+    rows = gauges.get((state, "rows")) or gauges.get(("washed", "rows"))
+    if rows is None:
+        return None
+    return EdgingGauge(swatch, rows, change_of(gauges.get(("off needles", "rows")), rows))
+
+
+@dataclass(frozen=True, slots=True)
 class DesignGauge:
     """The gauge that the garment is planned from, and the unwashed one that tape targets follow."""
 
@@ -68,6 +87,24 @@ class DesignGauge:
     length: Change | None
     flat_rows: Gauge | None = None
     """Washed row gauge lying flat, where the rows are planned from a hung swatch."""
+    edging: "EdgingGauge | None" = None
+    """Rows of the edging, where a swatch of it was counted."""
+
+    @property
+    def cloth(self) -> Cloth:
+        """The washed cloth, for making."""
+        edging = self.edging.rows.per_10cm if self.edging else None
+        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, edging)
+
+    def as_knit_of(self, rows: Iterable[Row]) -> float | None:
+        """What the tape reads on the needles for rows, each fabric with its own change in the wash."""
+        if self.length is None:
+            return None
+        cloth, total = self.cloth, 0.0
+        for row in rows:
+            change = self.edging.length if self.edging and row.fabric != "stocking" else self.length
+            total += cloth.along_cm(1, row.fabric) / (change or self.length).factor
+        return total
 
     def flat_cm(self, worn_cm: float) -> float | None:
         """How long a worn (hanging) length lies flat after washing; None where it was not counted so."""
@@ -111,10 +148,12 @@ def design_gauge(design: Design, swatch: Swatch | None, gauges: Gauges) -> Desig
 
 
 def note_gauges(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
-    """Workings of every gauge counted on a swatch."""
+    """Workings of every gauge counted on a swatch, and of how sure it is."""
     for (state, along), gauge in gauges.items():
+        key = gauge_key(swatch.id, gauge)
         label = f"Swatch {swatch.id}, {along} per 10 cm, {state}"
-        workings.note(gauge_working(gauge_key(swatch.id, gauge), label, gauge))
+        workings.note(gauge_working(key, label, gauge))
+        workings.note(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
 
 
 def gauge_key(swatch_id: str, gauge: Gauge) -> str:
@@ -123,7 +162,7 @@ def gauge_key(swatch_id: str, gauge: Gauge) -> str:
 
 
 def note_workings(design: DesignGauge, workings: Workings) -> None:
-    """Workings of the design gauge and of its change in the wash."""
+    """Workings of the design gauge, of its change in the wash, and of what the tape reads."""
     for along, one, before in (
         ("stitches", design.stitches, design.unwashed_stitches),
         ("rows", design.rows, design.unwashed_rows),
@@ -134,33 +173,54 @@ def note_workings(design: DesignGauge, workings: Workings) -> None:
             continue
         label = f"{along.capitalize()} per 10 cm before the wash"
         workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
-        name = "width" if along == "stitches" else "length"
+        _note_change("width" if along == "stitches" else "length", before, one, workings)
+    ten = design.as_knit_cm(10.0)
+    if ten is not None and design.length is not None:
         workings.note(
             worked(
-                f"wash.{name}_change_percent",
-                f"Change in {name}",
-                "100 × (before ÷ after − 1)",
-                {
-                    "before": (before.per_10cm, f"{along} per 10 cm"),
-                    "after": (one.per_10cm, f"{along} per 10 cm"),
-                },
-                100 * (before.per_10cm / one.per_10cm - 1),
-                "%",
-                source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
+                "wash.as_knit_10cm",
+                "On the needles, for 10 cm of finished length",
+                "finished length ÷ length factor",
+                {"finished length": (10.0, "cm"), "length factor": (design.length.factor, "")},
+                ten,
+                "cm",
+                source="length after ÷ length before; 1 where no change could be measured",
             )
         )
 
 
-def gauge_working(key: str, label: str, gauge: Gauge) -> Working:
-    """How a gauge was worked out."""
-    return worked(
-        key,
-        label,
-        "all counted ÷ all centimetres × 10",
-        {"all counted": (gauge.total_count, gauge.along), "all centimetres": (gauge.total_cm, "cm")},
-        gauge.per_10cm,
-        f"{gauge.along} per 10 cm",
-        source="total over total, never the mean of gauges from unequal windows",
+def _note_change(name: str, before: Gauge, after: Gauge, workings: Workings) -> None:
+    change = change_of(before, after)
+    assert change is not None
+    gauges = {
+        "before": (before.per_10cm, f"{before.along} per 10 cm"),
+        "after": (after.per_10cm, f"{after.along} per 10 cm"),
+    }
+    workings.note(
+        worked(
+            f"wash.{name}_change_percent",
+            f"Change in {name}",
+            "100 × (before ÷ after − 1)",
+            gauges,
+            change.percent,
+            "%",
+            source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
+        )
+    )
+    workings.note(
+        worked(
+            f"wash.{name}_u95_percent",
+            f"Change in {name}: give or take",
+            "√(give or take before × give or take before + give or take after × give or take after) × before ÷ after",
+            {
+                **gauges,
+                "give or take before": (before.u95_percent, "%"),
+                "give or take after": (after.u95_percent, "%"),
+            },
+            change.u95_percent,
+            "%",
+            source="two independent measurements: root of the sum of squares (JCGM 100, GUM)",
+        )
     )
 
 

@@ -6,10 +6,9 @@ tells how long a stitch is. The constants are wool's; other fibres get the wider
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import ceil
 
 from workshop.core.making.ledger import Piece
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Rounding, Working, Workings, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables.practice import k_values, rule
 
@@ -37,16 +36,20 @@ def metres_per_m2(stitches_per_10cm: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class YarnNeed:
-    """Yarn for the whole garment: low, likely and high, in metres and grams, and balls to buy."""
+    """Yarn to buy: the garment with seams and ends, and the swatches. Low, likely and high."""
 
     basis: str
+    """``weighed swatch`` or ``stitch geometry``."""
     metres: Three | None
     grams: Three | None
+    garment_metres: Three | None
+    """The garment alone, for comparison with published amounts."""
+    swatch_metres: float | None
     balls: int | None
     """Whole balls at the cautious (high) figure."""
     balls_likely: int | None
     per_piece: tuple[tuple[str, float], ...]
-    """Metres (or grams where the metres of a ball are not known) of each piece, seams not included."""
+    """Part of the likely amount that goes into each piece, in per cent."""
 
 
 def grams_per_stitch(swatch: Swatch) -> float | None:
@@ -61,43 +64,54 @@ def yarn_need(
     swatch: Swatch,
     yarn: Yarn | None,
     stitches_per_10cm: float,
+    swatch_metres: float,
     workings: Workings,
 ) -> YarnNeed:
-    """Yarn for the pieces, with seams and ends and a range that fits how it was found."""
+    """Yarn for the pieces and the swatches, with a range that fits how it was found.
+
+    Worked out in the unit that is surest: grams from a weighed swatch, metres from the geometry of the stitch;
+    turned into the other where the band tells how long a ball is.
+    """
     pieces = tuple(pieces)
     stitches = sum(p.stitches_worked for p in pieces)
-    seams = 1 + float(rule("seams_and_ends")["fraction"])
     m_per_g = yarn.ball_m / yarn.ball_g if yarn and yarn.ball_m and yarn.ball_g else None
-    weighed = grams_per_stitch(swatch)
-    if weighed is not None:
-        likely = workings.note(_weighed(stitches, swatch, seams)).value
-        grams: Three | None = _range(likely, WEIGHED_RANGE)
-        metres: Three | None = _times(_range(likely, WEIGHED_RANGE), m_per_g) if m_per_g else None
-        basis = "weighed swatch"
+    weighed = grams_per_stitch(swatch) is not None
+    if weighed:
+        garment, unit, half = _weighed(stitches, swatch), "g", WEIGHED_RANGE
+        swatches = swatch_metres / m_per_g if m_per_g else 0.0
     else:
-        likely = workings.note(_geometric(stitches, stitches_per_10cm, seams)).value
-        metres = _range(likely, GEOMETRY_RANGE)
-        grams = _times(_range(likely, GEOMETRY_RANGE), 1 / m_per_g) if m_per_g else None
-        basis = "stitch geometry"
-    each = weighed if weighed is not None else loop_length_cm(stitches_per_10cm) / 100
-    factor = m_per_g if weighed is not None and m_per_g else 1.0
+        garment, unit, half = _geometric(stitches, stitches_per_10cm), "m", GEOMETRY_RANGE
+        swatches = swatch_metres
+    workings.note(garment)
+    amounts = tuple(workings.note(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
+    amount = (amounts[0], amounts[1], amounts[2])
+    own = (garment.value * (1 - half), garment.value, garment.value * (1 + half))
+    grams = amount if weighed else _times(amount, 1 / m_per_g) if m_per_g else None
+    metres = amount if not weighed else _times(amount, m_per_g) if m_per_g else None
+    garment_metres = own if not weighed else _times(own, m_per_g) if m_per_g else None
     return YarnNeed(
-        basis=basis,
+        basis="weighed swatch" if weighed else "stitch geometry",
         metres=metres,
         grams=grams,
-        balls=_balls(grams, metres, yarn, 2),
-        balls_likely=_balls(grams, metres, yarn, 1),
-        per_piece=tuple((p.name, p.stitches_worked * each * factor) for p in pieces),
+        garment_metres=garment_metres,
+        swatch_metres=swatch_metres or None,
+        balls=_balls("balls", "cautious", grams, metres, yarn, 2, workings),
+        balls_likely=_balls("balls_likely", "likely", grams, metres, yarn, 1, workings),
+        per_piece=tuple((p.name, 100 * p.stitches_worked / stitches) for p in pieces),
     )
 
 
-def _weighed(stitches: int, swatch: Swatch, seams: float) -> Working:
+BOUNDS = (("low", -1), ("likely", 0), ("high", 1))
+
+
+def _weighed(stitches: int, swatch: Swatch) -> Working:
     assert swatch.grams
     assert swatch.cast_on
     assert swatch.rows
+    seams = 1 + float(rule("seams_and_ends")["fraction"])
     return worked(
-        "yarn.grams",
-        "Yarn, likely amount",
+        "yarn.garment",
+        "Yarn for the garment, with seams and ends",
         "stitches of all pieces × swatch grams ÷ (swatch stitches × swatch rows) × seams and ends",
         {
             "stitches of all pieces": (stitches, "stitches"),
@@ -112,11 +126,12 @@ def _weighed(stitches: int, swatch: Swatch, seams: float) -> Working:
     )
 
 
-def _geometric(stitches: int, stitches_per_10cm: float, seams: float) -> Working:
+def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
     kw = float(k_values(RELAXED)["kw"])
+    seams = 1 + float(rule("seams_and_ends")["fraction"])
     return worked(
-        "yarn.metres",
-        "Yarn, likely amount",
+        "yarn.garment",
+        "Yarn for the garment, with seams and ends",
         "stitches of all pieces × constant kw ÷ (stitches per 10 cm ÷ 10) ÷ 100 × seams and ends",
         {
             "stitches of all pieces": (stitches, "stitches"),
@@ -130,19 +145,53 @@ def _geometric(stitches: int, stitches_per_10cm: float, seams: float) -> Working
     )
 
 
-def _range(likely: float, half: float) -> Three:
-    return likely * (1 - half), likely, likely * (1 + half)
+def _amount(name: str, sign: int, garment: Working, half: float, swatches: float, unit: str) -> Working:
+    """Low, likely or high amount to buy."""
+    range_text = {-1: " × (1 − range)", 0: "", 1: " × (1 + range)"}[sign]
+    figures = {"garment": (garment.value, unit), "swatches": (swatches, unit)}
+    if sign:
+        figures["range"] = (half, "")
+    return worked(
+        f"yarn.{name}",
+        f"Yarn to buy, {name}",
+        f"garment{range_text} + swatches",
+        figures,
+        garment.value * (1 + sign * half) + swatches,
+        unit,
+        source="range: 7 % from a weighed swatch, 15 % from the geometry of the stitch (derived)",
+    )
 
 
 def _times(values: Three, factor: float) -> Three:
     return values[0] * factor, values[1] * factor, values[2] * factor
 
 
-def _balls(grams: Three | None, metres: Three | None, yarn: Yarn | None, which: int) -> int | None:
+def _balls(
+    key: str,
+    word: str,
+    grams: Three | None,
+    metres: Three | None,
+    yarn: Yarn | None,
+    which: int,
+    workings: Workings,
+) -> int | None:
+    """Whole balls for an amount, by weight where a ball's weight is known, else by length."""
     if yarn is None:
         return None
     if yarn.ball_g and grams:
-        return ceil(grams[which] / yarn.ball_g - 1e-9)
-    if yarn.ball_m and metres:
-        return ceil(metres[which] / yarn.ball_m - 1e-9)
-    return None
+        amount, ball, unit = grams[which], yarn.ball_g, "g"
+    elif yarn.ball_m and metres:
+        amount, ball, unit = metres[which], yarn.ball_m, "m"
+    else:
+        return None
+    return workings.note(
+        worked(
+            f"yarn.{key}",
+            f"Balls, {word} figure",
+            "amount ÷ one ball",
+            {"amount": (amount, unit), "one ball": (ball, unit)},
+            amount / ball,
+            "balls",
+            rounding=Rounding(direction="up"),
+        )
+    ).count

@@ -9,7 +9,18 @@ from dataclasses import dataclass
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of
 from workshop.core.making import bands
-from workshop.core.making.counts import SEAM_STITCHES, edging_rule, parity_rule, rib_count, rows_for, stitches_for
+from workshop.core.making.counts import (
+    SEAM_STITCHES,
+    edging_rule,
+    length_of,
+    length_of_both,
+    parity_rule,
+    rib_count,
+    rows_above_edging,
+    rows_for,
+    stitches_for,
+    width_of,
+)
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece
 from workshop.core.making.necklines import NeckShaping, crew_back, crew_front
 from workshop.core.making.shoulders import divide_at_neck
@@ -69,7 +80,7 @@ def build(brief: Brief, workings: Workings) -> Made:
     return Made(
         tuple(pieces),
         tuple(_seams(brief, counts, sleeve)),
-        _finished(brief, counts, sleeve),
+        _finished(brief, counts, sleeve, workings),
         tuple(checks),
     )
 
@@ -100,7 +111,21 @@ def _counts(brief: Brief, workings: Workings) -> tuple[_Counts, list[Check]]:
             width_name="neck width",
         )
     ).count
-    rows = workings.note(rows_for("body.rows", "Rows from hem to shoulder", want["length"], cloth.rows_per_10cm)).count
+    hem_rows = 0
+    if brief.hem != "none":
+        per_10cm = cloth.rows_in(fabric_of(brief.hem))
+        hem_working = rows_for(
+            "body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem"
+        )
+        hem_rows = max(2, workings.note(hem_working).count)
+    plain = rows_above_edging(
+        "body.rows",
+        "Rows from the hem to the shoulder",
+        want["length"],
+        cloth.along_cm(hem_rows, fabric_of(brief.hem)),
+        cloth.rows_per_10cm,
+    )
+    rows = hem_rows + workings.note(plain).count
     armhole = workings.note(
         rows_for(
             "body.armhole_rows",
@@ -110,13 +135,6 @@ def _counts(brief: Brief, workings: Workings) -> tuple[_Counts, list[Check]]:
             length_name="armhole depth",
         )
     ).count
-    hem_rows = 0
-    if brief.hem != "none":
-        hem_rows = workings.note(
-            rows_for(
-                "body.hem_rows", "Rows of the hem", brief.hem_cm, cloth.rows_per_10cm, length_name="depth of the hem"
-            )
-        ).count
     front_neck, back_neck = _neck_rows(brief, workings)
     counts = _Counts(panel, hem, neck, rows, hem_rows, rows - armhole, front_neck, back_neck, edge)
     return counts, _room_checks(brief, counts)
@@ -388,23 +406,35 @@ def _seams(brief: Brief, c: _Counts, sleeve: SleevePlan | None) -> list[Seam]:
     return seams
 
 
-def _finished(brief: Brief, c: _Counts, sleeve: SleevePlan | None) -> dict[str, float]:
-    """Measurements of the garment as the counts make it."""
-    cloth = brief.cloth
-    chest = cloth.across_cm(2 * c.visible)
-    finished = {
-        "chest": chest,
-        "hip": chest,
-        "length": cloth.along_cm(c.rows),
-        "armhole_depth": cloth.along_cm(c.armhole_rows),
-        "neck_width": cloth.across_cm(c.neck),
-        "shoulder": cloth.across_cm(c.shoulder - c.edge),
-    }
+def _finished(brief: Brief, c: _Counts, sleeve: SleevePlan | None, workings: Workings) -> dict[str, float]:
+    """Measurements of the garment as the counts make it, each with its working."""
+    cloth, hem = brief.cloth, fabric_of(brief.hem)
+    across = {"chest": 2 * c.visible, "hip": 2 * c.visible, "neck_width": c.neck, "shoulder": c.shoulder - c.edge}
+    along = {"armhole_depth": c.armhole_rows}
     if brief.neckline != "boat":
-        finished["front_neck_depth"] = cloth.along_cm(c.front_neck_rows)
-        finished["back_neck_drop"] = cloth.along_cm(c.back_neck_rows)
+        along |= {"front_neck_depth": c.front_neck_rows, "back_neck_drop": c.back_neck_rows}
+    finished = {
+        "length": workings.note(
+            length_of_both("finished.length", "Finished length", c.hem_rows, c.rows - c.hem_rows, cloth, hem)
+        ).value
+    }
     if sleeve is not None:
-        finished["upper_arm"] = cloth.across_cm(sleeve.top - 2 * c.edge)
-        finished["sleeve"] = cloth.along_cm(sleeve.rows)
-        finished["wrist" if brief.sleeve == "long" else "sleeve_edge"] = cloth.across_cm(sleeve.cuff - 2 * c.edge)
-    return finished
+        across["upper_arm"] = sleeve.top - 2 * c.edge
+        across["wrist" if brief.sleeve == "long" else "sleeve_edge"] = sleeve.cuff - 2 * c.edge
+        above = sleeve.rows - sleeve.cuff_rows
+        working = length_of_both("finished.sleeve", "Finished sleeve", sleeve.cuff_rows, above, cloth, hem)
+        finished["sleeve"] = workings.note(working).value
+    for part, stitches in across.items():
+        label = f"Finished {part.replace('_', ' ')}"
+        finished[part] = workings.note(width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)).value
+    for part, rows in along.items():
+        label = f"Finished {part.replace('_', ' ')}"
+        finished[part] = workings.note(length_of(f"finished.{part}", label, rows, cloth.rows_per_10cm)).value
+    return {part: finished[part] for part in ORDER if part in finished}
+
+
+ORDER = (
+    "chest", "hip", "length", "armhole_depth", "upper_arm", "sleeve", "wrist", "sleeve_edge", "neck_width",
+    "front_neck_depth", "back_neck_drop", "shoulder",
+)  # fmt: skip
+"""Finished measurements in the order in which they are shown."""

@@ -7,6 +7,8 @@ seam takes stay outside the sums; what rounding cost is always said.
 
 from typing import Literal
 
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Fabric
 from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
 
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
@@ -83,6 +85,50 @@ def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
         {"rows per 10 cm": (rows_per_10cm, "rows"), "rows": (rows, "rows")},
         rows / rows_per_10cm * 10,
         "cm",
+        source="gauge arithmetic; published cases in tests/published",
+    )
+
+
+def length_of_both(key: str, label: str, edging_rows: int, rows: int, cloth: Cloth, fabric: Fabric) -> Working:
+    """Length in cm of a piece that begins with an edging: each fabric by its own rows."""
+    if not edging_rows:
+        return length_of(key, label, rows, cloth.rows_per_10cm)
+    return worked(
+        key,
+        label,
+        "edging rows ÷ edging rows per 10 cm × 10 + rows ÷ rows per 10 cm × 10",
+        {
+            "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
+            "edging rows": (edging_rows, "rows"),
+            "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
+            "rows": (rows, "rows"),
+        },
+        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows),
+        "cm",
+        source="gauge arithmetic, each fabric by its own gauge",
+    )
+
+
+def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, rows_per_10cm: float) -> Working:
+    """Rows of the cloth above an edging: (length − edging as knitted) × rows per 10 cm ÷ 10, rounded once.
+
+    ``edging_cm`` is what the edging's rows really come to, so that its rounding does not add to this one.
+    """
+    if not edging_cm:
+        return rows_for(key, label, length_cm, rows_per_10cm)
+    return worked(
+        key,
+        label,
+        "(finished length − edging as knitted) × rows per 10 cm ÷ 10",
+        {
+            "finished length": (length_cm, "cm"),
+            "edging as knitted": (edging_cm, "cm"),
+            "rows per 10 cm": (rows_per_10cm, "rows"),
+        },
+        (length_cm - edging_cm) * rows_per_10cm / 10,
+        "rows",
+        rounding=EVEN,
+        per_cm=rows_per_10cm / 10,
         source="gauge arithmetic; published cases in tests/published",
     )
 

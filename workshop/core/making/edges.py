@@ -10,23 +10,34 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import hypot
 
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Fabric, Piece, Row
 
 
 @dataclass(frozen=True, slots=True)
 class Cloth:
-    """Washed gauge of the cloth, per 10 cm."""
+    """Washed gauge of the cloth, per 10 cm; the edging has rows of its own where it was swatched."""
 
     stitches_per_10cm: float
     rows_per_10cm: float
+    edging_rows_per_10cm: float | None = None
 
     def across_cm(self, stitches: float) -> float:
         """Width in cm of so many stitches."""
         return stitches / self.stitches_per_10cm * 10
 
-    def along_cm(self, rows: float) -> float:
-        """Length in cm of so many rows."""
-        return rows / self.rows_per_10cm * 10
+    def rows_in(self, fabric: Fabric) -> float:
+        """Rows per 10 cm of a fabric: the edging's own where known, else the cloth's."""
+        if fabric != "stocking" and self.edging_rows_per_10cm is not None:
+            return self.edging_rows_per_10cm
+        return self.rows_per_10cm
+
+    def along_cm(self, rows: float, fabric: Fabric = "stocking") -> float:
+        """Length in cm of so many rows of a fabric."""
+        return rows / self.rows_in(fabric) * 10
+
+    def rows_cm(self, rows: Iterable[Row]) -> float:
+        """Length in cm of rows, each in its own fabric."""
+        return sum(self.along_cm(1, row.fabric) for row in rows)
 
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:

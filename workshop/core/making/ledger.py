@@ -5,7 +5,7 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -91,6 +91,13 @@ class Piece:
     def widest(self) -> int:
         """Most stitches in work in any row."""
         return max((max(r.before, r.after) for r in self.rows), default=self.cast_on)
+
+
+def rows_from_cast_on(pieces: Sequence[Piece], piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
+    """The rows of a piece and of all that it grew out of, from the cast-on to ``last_row`` (or its end)."""
+    rows = tuple(r for r in piece.rows if last_row is None or r.row <= last_row)
+    parent = next((p for p in pieces if p.name == piece.came_from), None)
+    return rows_from_cast_on(pieces, parent) + rows if parent else rows
 
 
 @dataclass(slots=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from workshop.core.making.counts import SEAM_STITCHES, Edging, edging_rule, rows_for
+from workshop.core.making.counts import SEAM_STITCHES, Edging, edging_rule, rows_above_edging, rows_for
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger, Piece
 from workshop.core.making.spacing import on_right_side, over_rows
@@ -60,9 +60,12 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
     if rule(edge_cm * cloth.stitches_per_10cm / 10 + edges) > top:
         rule = replace(rule, direction="down")
     cuff = workings.note(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
-    total = workings.note(rows_for("sleeve.rows", "Rows of the sleeve", wish.length_cm, cloth.rows_per_10cm)).count
-    cuff_rows = _cuff_rows(wish, cloth, total, workings)
-    body = total - cuff_rows
+    cuff_rows = _cuff_rows(wish, cloth, workings)
+    edging_cm = cloth.along_cm(cuff_rows, wish.fabric)
+    plain = rows_above_edging(
+        "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
+    )
+    body = max(2, workings.note(plain).count)
     top_rows = min(Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10), max(0, body - 2))
     return _fit_increases(wish, cuff, top, cuff_rows, body, top_rows)
 
@@ -85,15 +88,12 @@ def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, r
     )
 
 
-def _cuff_rows(wish: SleeveWish, cloth: Cloth, total: int, workings: Workings) -> int:
+def _cuff_rows(wish: SleeveWish, cloth: Cloth, workings: Workings) -> int:
     if wish.edging == "none":
         return 0
-    wanted = workings.note(
-        rows_for(
-            "sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, cloth.rows_per_10cm, length_name="depth of the cuff"
-        )
-    ).count
-    return max(0, min(max(2, wanted), total - 2))
+    rows = cloth.rows_in(wish.fabric)
+    working = rows_for("sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff")
+    return max(2, workings.note(working).count)
 
 
 def _fit_increases(

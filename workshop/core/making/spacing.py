@@ -165,6 +165,33 @@ def positions(stitches: int, events: int, worked: Literal["flat", "round"]) -> t
     return tuple(((2 * i - 1) * stitches + events) // (2 * events) for i in range(1, events + 1))
 
 
+Technique = Literal["m1", "kfb", "k2tog"]
+"""Increase between stitches; increase out of a stitch; decrease of two into one."""
+
+STITCHES_USED = {"m1": 0, "kfb": 1, "k2tog": 2}
+"""Stitches of the row before that one event uses up."""
+
+
+def evenly(stitches: int, events: int, technique: Technique, worked: Literal["flat", "round"]) -> tuple[int, ...]:
+    """Plain stitches before each of ``events`` events in one row, and after the last: what the fingers count.
+
+    "Every 4th stitch" means another thing for each technique: m1 comes after 4 plain stitches, kfb is the
+    4th itself, k2tog uses the 3rd and 4th. Flat, half a gap stays at both edges; in the round the last
+    number is nought.
+
+    Raises DoesNotFit where the events would need more stitches than there are.
+    """
+    plain = stitches - events * STITCHES_USED[technique]
+    if events < 1 or plain < 0:
+        raise DoesNotFit(f"{events} times {technique} do not fit in {stitches} stitches")
+    if worked == "round":
+        marks = [-(-i * plain // events) for i in range(1, events + 1)]
+    else:
+        marks = [((2 * i - 1) * plain + events) // (2 * events) for i in range(1, events + 1)]
+    gaps = [b - a for a, b in pairwise([0, *marks])]
+    return (*gaps, plain - marks[-1])
+
+
 def _check_counts(rows: int, events: int) -> None:
     if rows < 0 or events < 0:
         raise ValueError(f"{events} events over {rows} rows: both must be zero or more")

@@ -1,11 +1,12 @@
 """The wearer's body: own figures, and blanks filled from a published table and marked as such."""
 
-import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from workshop.core.remarks import Check, check, cm, percent
+from workshop.core.working import Working, Workings, worked
 from workshop.project import Body, BodyTable
 from workshop.tables import bodies
 from workshop.tables.practice import CHILD_CHEST_CM, curve, definition
@@ -13,20 +14,13 @@ from workshop.tables.practice import CHILD_CHEST_CM, curve, definition
 Origin = Literal["own", "table", "estimate"]
 
 MEASURES = (
-    "chest",
-    "waist",
-    "hip",
-    "cross_back",
-    "back_waist",
-    "upper_arm",
-    "wrist",
-    "armhole_depth",
-    "sleeve_underarm",
-    "neck_to_cuff",
-    "neck",
-    "head",
-)
+    "chest", "high_bust", "waist", "hip", "cross_back", "back_waist", "upper_arm", "wrist",
+    "armhole_depth", "sleeve_underarm", "neck_to_cuff", "neck", "head",
+)  # fmt: skip
 """Every body measurement, in the order of the save file."""
+
+FULL_OVER_HIGH_CM = 5.0
+"""Full bust less high bust (2 in) that size tables are made for; more is fullness, not frame (method: high bust)."""
 
 CURVES = ("wrist", "back_waist")
 """Measures that a curve over the chest fills where no table has them."""
@@ -60,19 +54,20 @@ class Wearer:
         return found.value_cm if found else None
 
 
-def resolve(body: Body) -> Wearer:
+def resolve(body: Body, workings: Workings) -> Wearer:
     """The wearer that a body table, a size and own figures describe. Own figures win."""
     size = bodies.find_size(body.table, body.size) if body.table and body.size else None
     found: dict[str, Measure] = {}
     for measure in MEASURES:
         own = getattr(body, f"{measure}_cm")
-        filled = None
         if own is not None:
-            filled = Measure(measure, own, "own")
-        elif body.table:
-            filled = _from_table(body.table, size, measure, found.get("chest"))
-        if filled is None and measure in CURVES and "chest" in found:
-            filled = Measure(measure, along_curve(measure, found["chest"].value_cm), "estimate", "memory")
+            found[measure] = Measure(measure, own, "own")
+            continue
+        frame = _frame_cm(body, found)
+        filled = _from_table(body.table, size, measure, frame, workings) if body.table else None
+        if filled is None and measure in CURVES and frame is not None:
+            working = workings.note(curve_working(measure, f"body.{measure}", frame))
+            filled = Measure(measure, working.value, "estimate", "memory")
         if filled is not None:
             found[measure] = filled
     chest = found.get("chest")
@@ -81,20 +76,43 @@ def resolve(body: Body) -> Wearer:
     return Wearer(found, body.table, size, child)
 
 
-def _from_table(table: BodyTable, size: str | None, measure: str, chest: Measure | None) -> Measure | None:
-    """The table's figure: of the size where one is chosen, else between the sizes on either side of the chest."""
+def _frame_cm(body: Body, found: Mapping[str, Measure]) -> float | None:
+    """The girth that sizes go by: the chest, or the high bust and 5 cm where the bust is fuller than that."""
+    chest = found["chest"].value_cm if "chest" in found else None
+    if body.high_bust_cm is None:
+        return chest
+    frame = body.high_bust_cm + FULL_OVER_HIGH_CM
+    return min(chest, frame) if chest is not None else frame
+
+
+def _from_table(
+    table: BodyTable, size: str | None, measure: str, frame_cm: float | None, workings: Workings
+) -> Measure | None:
+    """The table's figure: of the size where one is chosen, else between the sizes on either side of the girth."""
     if measure == "head":
         return _head(table, size)
     cells = bodies.cells(table, measure)
     if size in cells:
-        return Measure(measure, cells[size].middle_cm, "table", cells[size].how)
-    if not cells or chest is None or measure == "chest":
+        cell = cells[size]
+        working = worked(
+            f"body.{measure}",
+            f"{definition(measure).name.capitalize()}, from the table",
+            "(lowest + highest) ÷ 2",
+            {"lowest": (cell.low_cm, "cm"), "highest": (cell.high_cm, "cm")},
+            cell.middle_cm,
+            "cm",
+            source=f"table body_{table}, size {size}; cell from {'a page read' if cell.how == 'read' else 'memory'}",
+        )
+        return Measure(measure, workings.note(working).value, "table", cell.how)
+    if not cells or frame_cm is None or measure == "chest":
         return None
     girths = bodies.cells(table, "chest")
     names = [s for s in bodies.sizes(table) if s in cells and s in girths]
     points = [(girths[s].middle_cm, cells[s].middle_cm) for s in names]
     hows = {cells[s].how for s in names}
-    return Measure(measure, interpolate(points, chest.value_cm), "estimate", "memory" if "memory" in hows else "read")
+    label = f"{definition(measure).name.capitalize()}, between the sizes of the table"
+    working = line_working(f"body.{measure}", label, points, frame_cm, f"table body_{table}")
+    return Measure(measure, workings.note(working).value, "estimate", "memory" if "memory" in hows else "read")
 
 
 def _head(table: BodyTable, size: str | None) -> Measure | None:
@@ -104,28 +122,70 @@ def _head(table: BodyTable, size: str | None) -> Measure | None:
     return None
 
 
-def interpolate(points: list[tuple[float, float]], at: float) -> float:
-    """Straight line between the neighbouring points; level beyond the ends."""
-    if at <= points[0][0]:
-        return points[0][1]
-    for (x0, y0), (x1, y1) in itertools.pairwise(points):
-        if at <= x1:
-            return y0 + (y1 - y0) * (at - x0) / (x1 - x0)
-    return points[-1][1]
+def line_working(key: str, label: str, points: list[tuple[float, float]], at: float, source: str) -> Working:
+    """A value on the straight line between the neighbouring points; level beyond the ends."""
+    (x0, y0), (x1, y1) = _neighbours(points, at)
+    reached = min(max(at, points[0][0]), points[-1][0])
+    return worked(
+        key,
+        label,
+        "smaller value + (larger value − smaller value) × (girth − smaller girth) ÷ (larger girth − smaller girth)",
+        {
+            "smaller value": (y0, "cm"),
+            "larger value": (y1, "cm"),
+            "girth": (reached, "cm"),
+            "smaller girth": (x0, "cm"),
+            "larger girth": (x1, "cm"),
+        },
+        y0 + (y1 - y0) * (reached - x0) / (x1 - x0),
+        "cm",
+        source=f"{source}; a straight line between neighbouring sizes",
+    )
 
 
-def along_curve(name: str, chest_cm: float) -> float:
+def _neighbours(points: list[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """The two points on either side of a value; the last two beyond the end."""
+    for low, high in pairwise(points):
+        if at <= high[0]:
+            return low, high
+    return points[-2], points[-1]
+
+
+def curve_working(name: str, key: str, chest_cm: float) -> Working:
     """A proportion of the table "proportions" for a chest, in cm."""
     row = curve(name)
-    return interpolate(list(zip(row["chest_cm"], row["cm"], strict=True)), chest_cm)
+    points = list(zip(row["chest_cm"], row["cm"], strict=True))
+    label = f"{name.replace('_', ' ').capitalize()}, from the chest"
+    return line_working(key, label, points, chest_cm, "table proportions, from memory of common practice")
 
 
 def body_checks(body: Body, wearer: Wearer) -> list[Check]:
     """Oddities in what was measured: asked about, never corrected."""
-    found = [*_size_check(body, wearer), *_proportion_checks(wearer)]
+    found = [*_size_check(body, wearer), *_proportion_checks(wearer), *_bust_check(wearer)]
     if body.table and body.table != "babies":
         found += _table_checks(body, wearer)
     return found
+
+
+def _bust_check(wearer: Wearer) -> list[Check]:
+    """A bust fuller than size tables are made for: the frame goes by the high bust."""
+    full, high = wearer.cm("chest"), wearer.cm("high_bust")
+    if full is None or high is None:
+        return []
+    if high > full:
+        text = "The high bust of {high} is more than the full bust of {full}. Were the two swapped?"
+        about = f"{high:g}/{full:g}"
+        found = check(
+            "high-bust-over-full", "look", "measure", "body.high_bust_cm", text, about, high=cm(high), full=cm(full)
+        )
+        return [found]
+    if full - high <= FULL_OVER_HIGH_CM + 0.1:
+        return []
+    text = (
+        "The bust is {more} fuller than the high bust. Arms, back and armhole are filled in from the high bust, so "
+        "that the shoulders fit; the chest stays yours."
+    )
+    return [check("full-bust", "note", "measure", "body.high_bust_cm", text, more=cm(full - high))]
 
 
 def _size_check(body: Body, wearer: Wearer) -> list[Check]:
@@ -268,5 +328,6 @@ def _expected(body: Body, wearer: Wearer, measure: str) -> float | None:
         own = wearer.measures["chest"].value_cm
         lowest, highest = min(c.low_cm for c in cells.values()), max(c.high_cm for c in cells.values())
         return min(max(own, lowest), highest)
-    filled = _from_table(body.table, None, measure, wearer.measures.get("chest"))
+    frame = _frame_cm(body, wearer.measures)
+    filled = _from_table(body.table, None, measure, frame, Workings())
     return filled.value_cm if filled else None

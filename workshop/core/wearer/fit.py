@@ -7,11 +7,12 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from workshop.core.remarks import Amount, Check, check, cm
-from workshop.core.wearer.body import Wearer, along_curve
+from workshop.core.cloth.fibre import YarnView
+from workshop.core.remarks import Check, check, cm, percent
+from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Project
-from workshop.tables.practice import ease_by_fit
+from workshop.tables.practice import ease_by_fit, fabric_thickness_cm
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
@@ -90,38 +91,47 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
     own = getattr(project.fit, f"{part}_ease_cm", None)
     if body is None or (own is None and project.fit.ease is None):
         return None
+    key, label = f"target.{part}", f"{_name(part)} wanted"
     if own is not None:
-        ease, source = own, "ease as you gave it"
-    else:
-        assert project.fit.ease is not None
-        ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child)
-        source = f"ease for a {project.fit.ease} fit (table proportions)"
+        figures = {"body": (body, "cm"), "ease": (own, "cm")}
+        return worked(key, label, "body + ease", figures, body + own, "cm", source="ease as you gave it")
+    assert project.fit.ease is not None
+    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child)
+    source = f"ease for a {project.fit.ease} fit (table proportions)"
+    thick = _thickness_cm(project) if part in AROUND else 0.0
+    if not thick:
+        figures = {"body": (body, "cm"), "ease": (ease, "cm")}
+        return worked(key, label, "body + ease", figures, body + ease, "cm", source=source)
     return worked(
-        f"target.{part}",
-        f"{_name(part)} wanted",
-        "body + ease",
-        {"body": (body, "cm"), "ease": (ease, "cm")},
-        body + ease,
+        key,
+        label,
+        "body + ease + 6.2832 × thickness of the cloth",
+        {"body": (body, "cm"), "ease": (ease, "cm"), "thickness of the cloth": (thick, "cm")},
+        body + ease + 6.2832 * thick,
         "cm",
-        source=source,
+        source=source + "; thick cloth takes room on its inside, 2π × its thickness (derived)",
     )
+
+
+AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
+"""Parts that go round the body, and lose room to thick cloth."""
+
+
+def _thickness_cm(project: Project) -> float:
+    """Thickness of the cloth where the yarn is thicker than medium; else none is added."""
+    yarn = project.design_yarn
+    return fabric_thickness_cm(yarn.weight) if yarn is not None and yarn.weight is not None else 0.0
 
 
 def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
     own = {"neck_width": project.garment.neck_width_cm, "front_neck_depth": project.garment.neck_depth_cm}.get(part)
-    label = f"{_name(part)} wanted"
     if own is not None:
-        return worked(f"target.{part}", label, "as you gave it", {"as you gave it": (own, "cm")}, own, "cm")
-    value = along_curve(part, chest_cm)
-    return worked(
-        f"target.{part}",
-        label,
-        "read off for the chest",
-        {"read off for the chest": (value, "cm")},
-        value,
-        "cm",
-        source="table proportions: a curve over the chest, from memory of common practice",
-    )
+        return _as_given(f"target.{part}", f"{_name(part)} wanted", own)
+    return curve_working(part, f"target.{part}", chest_cm)
+
+
+def _as_given(key: str, label: str, value: float) -> Working:
+    return worked(key, label, "as you gave it", {"as you gave it": (value, "cm")}, value, "cm")
 
 
 BOAT_OF_CROSS_BACK = 0.6
@@ -135,7 +145,7 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     label, key = "Neck width wanted", "target.neck_width"
     own = project.garment.neck_width_cm
     if own is not None:
-        return worked(key, label, "as you gave it", {"as you gave it": (own, "cm")}, own, "cm")
+        return _as_given(key, label, own)
     across = wearer.cm("cross_back") or 0.44 * chest_cm
     head = wearer.cm("head") or 0.0
     width = max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + 1) / 2)
@@ -169,7 +179,7 @@ def _name(part: str) -> str:
     return part.replace("_", " ").capitalize()
 
 
-def fit_checks(project: Project, wearer: Wearer, wanted: Targets) -> list[Check]:
+def fit_checks(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...]) -> list[Check]:
     """Where the finished garment and the body do not agree."""
     found: list[Check] = []
     chest, hip = wanted.get("chest"), wearer.cm("hip")
@@ -191,19 +201,33 @@ def fit_checks(project: Project, wearer: Wearer, wanted: Targets) -> list[Check]
                     chest=cm(chest),
                 )
             )
-    ease = wanted.ease.get("chest")
-    body = wearer.cm("chest")
-    if ease is not None and body is not None and ease < -0.1 * body:
-        found.append(
-            check(
-                "ease-very-negative",
-                "look",
-                "measure",
-                "fit.chest_ease_cm",
-                "The garment is {less} smaller than the chest, more than a tenth of it: few fabrics stretch "
-                "that far and stay pretty.",
-                f"{ease:.0f}",
-                less=Amount(-ease, "cm"),
-            )
+    return [*found, *_stretch_check(project, wearer, wanted, yarns)]
+
+
+def _stretch_check(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...]) -> list[Check]:
+    """A garment smaller than the body must stretch: how far depends on the fibre."""
+    ease, body = wanted.ease.get("chest"), wearer.cm("chest")
+    if ease is None or body is None or ease >= 0:
+        return []
+    view = next((v for v in yarns if v.yarn == project.design_yarn), None)
+    limit = view.gives_percent if view is not None else USUAL_STRETCH_PERCENT
+    if -ease <= body * limit / 100:
+        return []
+    return [
+        check(
+            "ease-very-negative",
+            "look",
+            "measure",
+            "fit.chest_ease_cm",
+            "The garment is {less} smaller than the chest: {share} of it. This cloth stretches by about {limit} and "
+            "stays pretty; beyond that it strains.",
+            f"{ease:.0f}",
+            less=cm(-ease),
+            share=percent(-100 * ease / body),
+            limit=percent(limit),
         )
-    return found
+    ]
+
+
+USUAL_STRETCH_PERCENT = 10.0
+"""How far knitted wool may be stretched in wear (from memory)."""

@@ -1,0 +1,151 @@
+"""A swatch that has been counted: its gauges, what they mean for the garment, and what the cloth is like."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from workshop.core.cloth.density import tightness_words, weights_by_gauge
+from workshop.core.cloth.fibre import YarnView
+from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
+from workshop.core.cloth.swatch import SwatchPlan
+from workshop.core.cloth.wash import gauge_key, note_gauges
+from workshop.core.cloth.yarn import RELAXED, loop_length_cm
+from workshop.core.remarks import Check, check
+from workshop.core.working import Working, Workings, worked
+from workshop.project import Along, State, Swatch
+from workshop.tables.practice import k_values, rows_to_stitch
+
+ACCURACY_CM = 2.54
+"""Accuracy of the finished chest that a swatch is planned for: an inch."""
+
+USUAL_CHEST_CM = 100.0
+"""Chest that a swatch is judged by while the wearer is not known."""
+
+LEAST_PLACE_CM = 10.0
+"""Counted places are never planned narrower than this."""
+
+BODY_LENGTH_CM = 60.0
+"""Length of a body that a hang test imitates while the length wanted is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSwatch:
+    """A swatch with its plan, the gauges counted on it, and what follows from them."""
+
+    plan: SwatchPlan
+    gauges: Mapping[tuple[State, Along], Gauge]
+    place: Working | None
+    """How wide each counted place should be."""
+    on_chest: Mapping[State, Working]
+    """What the doubt in the stitch gauge is on the chest, in cm either way."""
+    tightness: Mapping[State, Working]
+    """Tightness factor in each state, where the yarn's thickness is known."""
+    hang_weight: Working | None
+    """Grams to clip to the swatch so that it carries what the garment's cloth carries on average."""
+
+    @property
+    def swatch(self) -> Swatch:
+        """The swatch as the knitter entered it."""
+        return self.plan.swatch
+
+    def tightness_words(self, state: State) -> str:
+        """What the tightness means for the cloth; empty where it is not known."""
+        return tightness_words(self.tightness[state].value) if state in self.tightness else ""
+
+
+def know(
+    plan: SwatchPlan, view: YarnView | None, chest_cm: float | None, length_cm: float | None, workings: Workings
+) -> KnownSwatch:
+    """All that can be said of a swatch."""
+    found = gauges(plan.swatch)
+    for working in plan.workings:
+        workings.note(working)
+    note_gauges(plan.swatch, found, workings)
+    chest = chest_cm or USUAL_CHEST_CM
+    on_chest, tight = {}, {}
+    for (state, along), gauge in found.items():
+        if along == "stitches":
+            on_chest[state] = workings.note(_on_chest(plan.swatch, gauge, chest))
+            if view is not None and view.density is not None and plan.swatch.stitch == "stockinette":
+                tight[state] = workings.note(_tightness(plan.swatch, gauge, view.density.tex))
+    place = None
+    if view is not None and view.weight is not None:
+        key = f"swatches.{plan.swatch.id}.place"
+        place = workings.note(width_for_accuracy(key, view.weight.stitches_high, chest, ACCURACY_CM))
+    hang = None
+    washed = found.get(("washed", "stitches"))
+    if view is not None and view.hang_test and washed is not None:
+        hang = _hang_weight(plan, view, washed, length_cm or BODY_LENGTH_CM)
+        if hang is not None:
+            workings.note(hang)
+    return KnownSwatch(plan, found, place, on_chest, tight, hang)
+
+
+def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Working:
+    return worked(
+        f"{gauge_key(swatch.id, gauge)}_on_chest",
+        f"Swatch {swatch.id}, {gauge.state}: doubt on the chest",
+        "chest × give or take ÷ 100",
+        {"chest": (chest_cm, "cm"), "give or take": (gauge.u95_percent, "%")},
+        chest_cm * gauge.u95_percent / 100,
+        "cm",
+        source="a width is as unsure as the gauge: ΔF ÷ F = Δg ÷ g",
+    )
+
+
+def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Working:
+    kw = float(k_values(RELAXED)["kw"])
+    return worked(
+        f"swatches.{swatch.id}.{gauge.state}.tightness",
+        f"Swatch {swatch.id}, {gauge.state}: tightness factor",
+        "√(tex) ÷ (constant kw ÷ stitches per 10 cm × 100)",
+        {"tex": (tex, "tex"), "constant kw": (kw, ""), "stitches per 10 cm": (gauge.per_10cm, "stitches")},
+        tex**0.5 / (kw / gauge.per_10cm * 100),
+        "√tex per mm",
+        source="tightness factor √tex ÷ stitch length in mm (Texcoms handbook, read); wool's constant kw",
+    )
+
+
+def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: float) -> Working | None:
+    """Half of what the cloth at the shoulder carries: width × mass per area × length ÷ 2 (derived, linear)."""
+    if view.density is None or plan.stitches_cast_on is None:
+        return None
+    width = plan.stitches_cast_on / gauge.per_10cm * 10
+    loop = loop_length_cm(gauge.per_10cm)
+    per_cm = gauge.per_10cm / 10
+    mass = per_cm * per_cm * rows_to_stitch() * loop / 100 * view.density.tex / 1000
+    return worked(
+        f"swatches.{plan.swatch.id}.hang_weight",
+        f"Swatch {plan.swatch.id}: weight to hang on it",
+        "width of the swatch × grams per square cm × length of the body ÷ 2",
+        {
+            "width of the swatch": (width, "cm"),
+            "grams per square cm": (mass, "g"),
+            "length of the body": (length_cm, "cm"),
+        },
+        width * mass * length_cm / 2,
+        "g",
+        source="half the load at the shoulder is the mean load of a hanging body (derived, linear model)",
+    )
+
+
+def weight_checks(known: KnownSwatch, view: YarnView | None) -> list[Check]:
+    """Where the gauge speaks of another yarn weight than the band."""
+    gauge = known.gauges.get(("washed", "stitches")) or known.gauges.get(("off needles", "stitches"))
+    if gauge is None or view is None or view.weight is None or known.swatch.stitch != "stockinette":
+        return []
+    fitting = weights_by_gauge(gauge.per_10cm)
+    if view.weight.id in fitting:
+        return []
+    return [
+        check(
+            "weight-by-gauge",
+            "note",
+            "gauge",
+            f"yarn.{view.yarn.id}.weight",
+            "Swatch {id} comes to a gauge that the table lists under {found}, not under {weight}. That is no fault: "
+            "the cloth counts. Only the first needle advice was for {weight}.",
+            id=known.swatch.id,
+            found=" or ".join(fitting),
+            weight=view.weight.id,
+        )
+    ]
