@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
 from workshop.core.cloth.known import KnownSwatch, know, weight_checks
-from workshop.core.cloth.readings import reading_checks
+from workshop.core.cloth.readings import SLIPS, reading_checks
 from workshop.core.cloth.swatch import plan_swatch, swatch_checks
 from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
 from workshop.core.cloth.yarn import YarnNeed, yarn_need
@@ -125,9 +125,11 @@ def _swatches(
         view = by_id.get(swatch.yarn or "")
         planned = plan_swatch(swatch, project.yarn_of(swatch), i)
         known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings)
-        checks += swatch_checks(planned, known.gauges.get(("off needles", "stitches")))
-        checks += reading_checks(swatch, view.weight if view else None, known.gauges)
-        checks += weight_checks(known, view)
+        asked = reading_checks(swatch, view.weight if view else None, known.gauges)
+        checks += asked
+        slipped = any(c.code in SLIPS and c.name not in project.agreed for c in asked)
+        checks += swatch_checks(planned, None if slipped else known.gauges.get(("off needles", "stitches")))
+        checks += [] if slipped else weight_checks(known, view)
         checks += needle_checks(swatch, view)
         found.append(known)
     return tuple(found)

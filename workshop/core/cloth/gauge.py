@@ -10,6 +10,7 @@ quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py)
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot, inf, sqrt
+from statistics import median
 
 from workshop.core.working import Working, worked
 from workshop.project import Along, Reading, State, Swatch
@@ -186,14 +187,19 @@ def really_differ(one: Gauge, other: Gauge) -> bool:
 
 
 def odd_ones_out(readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """Readings more than 3 % off all the others together; at least three readings are needed to tell."""
+    """Readings more than 3 % off all the others together; at least three readings are needed to tell.
+
+    One odd count pulls the others' fellows with it, so a reading near the middle one is never named.
+    """
     if len(readings) < 3:
         return ()
+    middle = median(r.count / r.over_cm for r in readings)
     odd = []
     for i, reading in enumerate(readings):
         rest = [r for j, r in enumerate(readings) if j != i]
         fellows = sum(r.count for r in rest) / sum(r.over_cm for r in rest)
-        if abs(reading.count / reading.over_cm / fellows - 1) > ODD_ONE_OUT:
+        own = reading.count / reading.over_cm
+        if abs(own / fellows - 1) > ODD_ONE_OUT and abs(own / middle - 1) > ODD_ONE_OUT:
             odd.append(reading)
     return tuple(odd)
 

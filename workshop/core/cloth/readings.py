@@ -10,6 +10,9 @@ from workshop.tables.yarn_weights import INCH_CM, YarnWeight
 LEAST_WINDOW_CM = 10.0
 """A count over less than this is taken with a warning (advice read: count over 4 in)."""
 
+SLIPS = ("inches-as-cm", "per-inch-as-per-10cm", "gauge-far-from-weight", "rows-and-stitches-swapped")
+"""Codes that say that a gauge is probably not the swatch's: nothing else is concluded from it."""
+
 FAR = 1.6
 """A gauge this many times off the weight's range is taken for a slip rather than for a hand."""
 
@@ -124,7 +127,7 @@ def _swapped(swatch: Swatch, state: State, gauges: Mapping[tuple[State, Along], 
             "look",
             step,
             f"reading.{swatch.id}.{state}.rows",
-            "Swatch {id}, {state}: {rows} rows against {stitches} stitches. A knitted stitch is wider than it is "
+            "Swatch {id}, {state}: {rows} in rows against {stitches} in stitches. A knitted stitch is wider than it is "
             "high, so there should be more rows. Were the two swapped?",
             f"{stitches.per_10cm:.1f}/{rows.per_10cm:.1f}",
             id=swatch.id,

@@ -329,7 +329,9 @@ def _sleeve(brief: Brief, workings: Workings) -> tuple[SleevePlan | None, Sleeve
     length = _sleeve_length(brief, workings)
     if length < brief.cuff_cm + 2:
         text = (
-            "From the middle of the back to the cuff is {reach}; half the width of the garment takes {half} of it "
+            "A sleeve of {left} has no room for a cuff of {cuff}. Make the sleeve longer or the cuff shorter."
+            if brief.sleeve_cm is not None
+            else "From the middle of the back to the cuff is {reach}; half the width of the garment takes {half} of it "
             "and leaves {left} for the sleeve. Choose less ease, or give the sleeve's length."
         )
         stop = check(
@@ -338,7 +340,8 @@ def _sleeve(brief: Brief, workings: Workings) -> tuple[SleevePlan | None, Sleeve
             "shape",
             "garment.sleeve_cm",
             text,
-            reach=cm(want["neck_to_cuff"]),
+            reach=cm(want.get("neck_to_cuff", length)),
+            cuff=cm(brief.cuff_cm),
             half=cm(want["chest"] / 4),
             left=cm(length),
         )
