@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from shapely import Polygon
 
-from tests.core.test_drop_shoulder import projects
+from tests.core.test_garments import projects
 from tests.factory import pullover, shaped
 from workshop.core.making.edges import Cloth
 from workshop.core.plan import plan

@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 import pytest
 from hypothesis import given
 
-from tests.core.test_drop_shoulder import projects
+from tests.core.test_garments import projects
 from tests.factory import pullover, shaped
 from workshop import saves
 from workshop.core.making.ledger import ADDS

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.core.test_drop_shoulder import projects
+from tests.core.test_garments import projects
 from tests.factory import pullover
 from workshop import saves
 from workshop.project import Body, FittingGarment, Project, Reading, Swatch, Yarn

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 
-from tests.core.test_drop_shoulder import projects
+from tests.core.test_garments import projects
 from tests.factory import pullover, readings, shaped, swatch
 from workshop.core.plan import plan
 from workshop.core.remarks import Amount, Remark

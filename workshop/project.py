@@ -30,6 +30,8 @@ Front = Literal["closed", "open"]
 Neckline = Literal["crew", "v", "scoop", "boat"]
 SleeveLength = Literal["long", "elbow", "short", "none"]
 Waist = Literal["straight", "shaped"]
+Shoulder = Literal["steps", "short-rows", "straight"]
+Darts = Literal["yes", "no"]
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
 
 STATES: tuple[State, ...] = get_args(State)
@@ -173,6 +175,9 @@ class Garment:
     neckline: Neckline | None = None
     sleeve: SleeveLength | None = None
     waist: Waist | None = None
+    shoulder: Shoulder | None = None
+    """How the slope of the shoulders is made; left open, in steps (a dropped shoulder: straight)."""
+    bust_darts: Darts | None = None
     length_cm: float | None = None
     hem: Edging | None = None
     hem_cm: float | None = None

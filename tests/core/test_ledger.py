@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger
-from workshop.core.making.necklines import crew_back, crew_front, straight
-from workshop.core.making.shoulders import divide_at_neck
+from workshop.core.making.necklines import crew_back, crew_front, scoop_front, straight, v_front
+from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, sloped, work_panel
 
 
 def test_sides_alternate_flat_and_rounds_have_none():
@@ -80,7 +80,7 @@ def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, w
     shape = crew_front(width, pairs - 1)
     ledger = Ledger("front", "flat", 2 * shoulder + width, begins=begins)
     ledger.work(10, "stocking")
-    whole, first, second = divide_at_neck(ledger, shape, rows, {})
+    whole, first, second = work_panel(ledger, Outer(), shape, rows, 10 + rows, {})
 
     assert whole.rows[-1].side == "RS"
     assert whole.bound_off == 0
@@ -90,6 +90,46 @@ def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, w
         assert part.came_from == "front"
         assert part.rows[0].row == whole.last_row + 1
         assert part.last_row == 10 + rows
-    # one shoulder has its steps on right-side rows, the one that waited on wrong-side rows
-    sides = [{r.side for r in part.rows if r.events} for part in (first, second)]
-    assert sides in ([{"RS"}, {"WS"}], [set(), set()])
+    # one shoulder binds off on right-side rows, the one that waited on wrong-side rows; both decrease on the right side
+    bound = [{r.side for r in p.rows if any(e.do == "bind-off" for e in r.events)} for p in (first, second)]
+    assert bound in ([{"RS"}, {"WS"}], [set(), set()])
+    single = {r.side for p in (first, second) for r in p.rows if any(e.do == "decrease" for e in r.events)}
+    assert single <= {"RS"}
+
+
+@given(width=st.integers(1, 120), pairs=st.integers(1, 60), plain=st.integers(0, 4))
+def test_a_v_and_a_scoop_add_up_inside_their_rows(width, pairs, plain):
+    for shape in (v_front(width, pairs, plain), scoop_front(width, pairs)):
+        assert shape.width == width
+        at = [t.pair for t in shape.takes]
+        assert at == sorted(set(at))
+        assert not at or 1 <= at[0] <= at[-1] <= pairs
+    v = v_front(width, pairs, plain)
+    assert all(t.decreased for t in v.takes)
+    assert v.centre % 2 == width % 2
+
+
+def test_a_v_of_30_and_of_31_takes_15_from_each_side():
+    """Published case vneck-30 (tests/published): 15 at each side; the odd neck has a middle stitch."""
+    assert sum(v_front(30, 30).steps) == 15
+    assert sum(v_front(31, 30).steps) == 15
+    assert (v_front(30, 30).centre, v_front(31, 30).centre) == (0, 1)
+
+
+def test_bind_offs_stand_where_rows_begin_and_short_rows_where_they_end():
+    bound = bound_off_at_both("left", 11, (5, 2))
+    turned = sloped("left", 11, (4, 4, 3), short_rows=True)
+
+    assert sorted(bound.left) == [11, 13]  # right-side rows begin at the left
+    assert sorted(bound.right) == [12, 14]
+    assert sorted(turned.left) == [10, 12]  # wrong-side rows end there
+    assert [h.stitches for h in turned.right.values()] == [4, 8]
+
+
+def test_armhole_neck_and_shoulder_may_overlap():
+    ledger = Ledger("front", "flat", 60, begins="left")
+    outer = bound_off_at_both("left", 1, (4,)).with_rows(alike((3, 5, 7, 9, 11), Happens("decrease", 1)))
+    parts = work_panel(ledger, outer, v_front(20, 9), 20, 24, {})
+
+    assert parts[0].rows[-1].row == 5
+    assert [p.bound_off for p in parts] == [0, 11, 11]

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 
-from tests.core.test_drop_shoulder import projects
+from tests.core.test_garments import projects
 from tests.factory import pullover
 from tests.formula import work_out
 from workshop.core.plan import plan

@@ -13,7 +13,8 @@ from workshop.core.cloth.swatch import plan_swatch, swatch_checks
 from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
 from workshop.core.cloth.yarn import YarnNeed, yarn_need
 from workshop.core.finished import Range, finished_ease, finished_ranges
-from workshop.core.garments import Brief, Made, drop_shoulder
+from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
+from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.ledger import Piece, Row, rows_from_cast_on
 from workshop.core.offers import offers
 from workshop.core.remarks import Check, check
@@ -21,16 +22,19 @@ from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, fit_checks, targets
 from workshop.core.working import Working, Workings
-from workshop.project import Project
+from workshop.project import Garment, Project
 from workshop.tables import needles
 from workshop.tables.practice import CautionText, rule
 
-BUILDERS = {"drop-shoulder": drop_shoulder.build}
-"""Constructions that can be planned, by their name in the save file."""
-
-NECKLINES = ("crew", "boat")
-SLEEVES = ("long", "short")
-"""What the constructions above can do so far."""
+BUILDERS = {
+    "drop-shoulder": drop_shoulder.build,
+    "square-armhole": square_armhole.build,
+    "set-in": set_in.build,
+    "raglan-from-hem": raglan.build_from_hem,
+    "raglan-from-neck": raglan.build_from_neck,
+    "round-yoke": round_yoke.build,
+}
+"""Constructions, by their name in the save file."""
 
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
 
@@ -222,37 +226,24 @@ def _brief(
     project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, checks: list[Check]
 ) -> Brief | None:
     shape = project.garment
-    if not _can_be_planned(project, checks):
+    checks += _worked_otherwise(project, gauge)
+    checks += (refused := wish_checks(shape))
+    if refused or gauge is None or any(part not in wanted.finished for part in _needed(shape)):
         return None
-    needed = ["chest", "length", "armhole_depth", "neck_width"]
-    if shape.sleeve_cm is None:
-        needed.append("neck_to_cuff")
-    needed.append("wrist" if shape.sleeve == "long" else "upper_arm")
-    if gauge is not None and shape.worked is not None and gauge.swatch.worked != shape.worked:
-        checks.append(
-            check(
-                "swatch-worked-otherwise",
-                "look",
-                "shape",
-                "garment.worked",
-                "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "
-                "10 cm between the two: swatch as you will knit.",
-                f"{gauge.swatch.id} {gauge.swatch.worked}/{shape.worked}",
-                garment=WORKED_WORDS[shape.worked],
-                swatch=WORKED_WORDS[gauge.swatch.worked],
-            )
-        )
-    if gauge is None or any(part not in wanted.finished for part in needed):
+    if shape.construction is None or shape.worked is None or shape.neckline is None:
         return None
-    if shape.worked is None or shape.neckline is None or shape.sleeve is None or shape.hem is None:
+    if shape.sleeve is None or shape.hem is None:
         return None
-    if shape.hem != "none" and (shape.hem_cm is None or shape.cuff_cm is None):
+    if shape.hem != "none" and (shape.hem_cm is None or (shape.cuff_cm is None and shape.sleeve != "none")):
         return None
+    dropped = shape.construction == "drop-shoulder"
     return Brief(
         cloth=gauge.cloth,
         wanted=wanted,
         wearer=wearer,
+        construction=shape.construction,
         worked=shape.worked,
+        front=shape.front or "closed",
         neckline=shape.neckline,
         sleeve=shape.sleeve,
         hem=shape.hem,
@@ -260,35 +251,35 @@ def _brief(
         cuff_cm=shape.cuff_cm or 0.0,
         band_cm=shape.band_cm if shape.band_cm is not None else BAND_CM,
         sleeve_cm=shape.sleeve_cm,
+        waist=shape.waist or "straight",
+        shoulder=shape.shoulder or ("straight" if dropped else "steps"),
+        bust_darts=shape.bust_darts == "yes",
     )
 
 
-def _can_be_planned(project: Project, checks: list[Check]) -> bool:
-    """Refuse shapes that this workshop cannot plan yet, by name."""
+def _needed(shape: Garment) -> list[str]:
+    """Finished measurements without which nothing can be counted."""
+    needed = ["chest", "length", "armhole_depth", "neck_width", "cross_back", "shoulder_drop"]
+    if shape.sleeve == "none":
+        return needed
+    if shape.sleeve_cm is None and shape.construction in ("drop-shoulder", "square-armhole"):
+        needed.append("neck_to_cuff")
+    return [*needed, "upper_arm", *(["wrist"] if shape.sleeve == "long" else [])]
+
+
+def _worked_otherwise(project: Project, gauge: DesignGauge | None) -> list[Check]:
     shape = project.garment
-    wishes = (
-        ("construction", shape.construction, tuple(BUILDERS)),
-        ("neckline", shape.neckline, NECKLINES),
-        ("sleeve", shape.sleeve, SLEEVES),
-        ("front", shape.front, ("closed",)),
-        ("waist", shape.waist, ("straight",)),
+    if gauge is None or shape.worked is None or gauge.swatch.worked == shape.worked:
+        return []
+    if shape.front == "open":  # an open front is worked back and forth either way
+        return []
+    text = (
+        "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "
+        "10 cm between the two: swatch as you will knit."
     )
-    fine = True
-    for key, wish, known in wishes:
-        if wish is not None and wish not in known:
-            fine = False
-            checks.append(
-                check(
-                    "shape-not-yet",
-                    "stop",
-                    "shape",
-                    f"garment.{key}",
-                    "{wish} cannot be planned yet; so far: {known}.",
-                    wish=wish,
-                    known=", ".join(known),
-                )
-            )
-    return fine
+    about = f"{gauge.swatch.id} {gauge.swatch.worked}/{shape.worked}"
+    figures = {"garment": WORKED_WORDS[shape.worked], "swatch": WORKED_WORDS[gauge.swatch.worked]}
+    return [check("swatch-worked-otherwise", "look", "shape", "garment.worked", text, about, **figures)]
 
 
 def _hem_needle(gauge: DesignGauge | None) -> float | None:

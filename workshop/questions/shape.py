@@ -11,14 +11,16 @@ CONSTRUCTION = Question(
     asks="Construction",
     kind=fixed(
         Option("drop-shoulder", "drop shoulder"),
-        Option("square-armhole", "square armhole (to come)", ready=False),
-        Option("set-in", "set-in sleeve (to come)", ready=False),
-        Option("raglan-from-hem", "raglan from the hem (to come)", ready=False),
-        Option("raglan-from-neck", "raglan from the neck (to come)", ready=False),
-        Option("round-yoke", "round yoke (to come)", ready=False),
+        Option("square-armhole", "square armhole"),
+        Option("set-in", "set-in sleeve"),
+        Option("raglan-from-hem", "raglan from the hem up"),
+        Option("raglan-from-neck", "raglan from the neck down"),
+        Option("round-yoke", "round yoke"),
     ),
     hint="a drop shoulder is the friendliest first jumper: straight pieces, no armhole to shape",
-    why="It decides which pieces there are and how they meet.",
+    why="It decides which pieces there are and how they meet: a square armhole or a set-in sleeve sits closer than a "
+    "dropped shoulder; a raglan has four slanting lines from underarm to neck and, from the neck down, can be tried "
+    "on as it grows; a round yoke closes in rings about the neck.",
     needed=True,
 )
 
@@ -36,7 +38,7 @@ FRONT = Question(
     key="garment.front",
     step="shape",
     asks="Front",
-    kind=fixed(Option("closed", "closed"), Option("open", "open, with a band (to come)", ready=False)),
+    kind=fixed(Option("closed", "closed"), Option("open", "open, with bands and buttons")),
     hint="a pullover is closed",
     why="An open front needs two halves and bands.",
 )
@@ -48,8 +50,8 @@ NECKLINE = Question(
     kind=fixed(
         Option("crew", "crew, round and close"),
         Option("boat", "boat, wide and straight"),
-        Option("v", "V (to come)", ready=False),
-        Option("scoop", "scoop (to come)", ready=False),
+        Option("v", "V, to just above the underarm"),
+        Option("scoop", "scoop, round and deep"),
     ),
     hint="a boat neck needs no shaping at all",
     why="It decides where front and back divide.",
@@ -63,8 +65,8 @@ SLEEVE = Question(
     kind=fixed(
         Option("long", "long, to the wrist"),
         Option("short", "short"),
-        Option("elbow", "to the elbow (to come)", ready=False),
-        Option("none", "none (to come)", ready=False),
+        Option("elbow", "to the elbow"),
+        Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of the yarn",
     why="It decides the length of the sleeve and what its edge goes round.",
@@ -75,10 +77,42 @@ WAIST = Question(
     key="garment.waist",
     step="shape",
     asks="Sides",
-    kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist (to come)", ready=False)),
+    kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
     hint="straight sides suit a drop shoulder",
     why="Shaping at the waist needs rows to do it in.",
 )
+
+SHOULDER = Question(
+    key="garment.shoulder",
+    step="shape",
+    asks="Shoulders",
+    kind=fixed(
+        Option("steps", "sloped, bound off in steps"),
+        Option("short-rows", "sloped in short rows"),
+        Option("straight", "straight"),
+    ),
+    hint="left open: sloped in steps; a dropped shoulder straight",
+    why="A shoulder falls from the neck to the arm; a slope follows it. Straight is easier to sew.",
+    when=lambda p: p.garment.construction in SEAMED and p.garment.neckline != "boat",
+)
+
+SEAMED = (None, "drop-shoulder", "square-armhole", "set-in")
+"""Constructions with shoulder seams."""
+
+BUST_DARTS = Question(
+    key="garment.bust_darts",
+    step="shape",
+    asks="Bust darts in short rows",
+    kind=fixed(Option("no", "none"), Option("yes", "yes, from the difference of full and high bust")),
+    hint="they add length over a full bust, so that the hem hangs level",
+    why="A front that goes over a fuller bust is used up there and rides up at the middle.",
+    when=lambda p: bool(
+        p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= FROM_CUP_CM
+    ),
+)
+
+FROM_CUP_CM = 7.5
+"""Full bust over high bust from which darts are offered: about a C cup (common practice, no source)."""
 
 LENGTH = Question(
     key="garment.length_cm",
@@ -172,6 +206,8 @@ QUESTIONS = (
     NECKLINE,
     SLEEVE,
     WAIST,
+    SHOULDER,
+    BUST_DARTS,
     LENGTH,
     HEM,
     HEM_CM,
@@ -185,7 +221,7 @@ QUESTIONS = (
 
 def groups(project: Project) -> tuple[Group, ...]:
     """The shape, its lengths, and the figures that may be left open."""
-    shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST)
+    shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST, SHOULDER, BUST_DARTS)
     lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
     own = (BAND_CM, NECK_WIDTH, NECK_DEPTH, SLEEVE_CM)
     return tuple(

@@ -1,6 +1,6 @@
 """One module per construction. All of them take a :class:`Brief` and give a :class:`Made`."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,7 +10,7 @@ from workshop.core.making.ledger import Fabric, Piece
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.project import Neckline, SleeveLength
+from workshop.project import Construction, Front, Neckline, Shoulder, SleeveLength, Waist
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,9 @@ class Brief:
     cloth: Cloth
     wanted: Targets
     wearer: Wearer
+    construction: Construction
     worked: Literal["flat", "round"]
+    front: Front
     neckline: Neckline
     sleeve: SleeveLength
     hem: Edging
@@ -28,6 +30,19 @@ class Brief:
     cuff_cm: float
     band_cm: float
     sleeve_cm: float | None = None
+    waist: Waist = "straight"
+    shoulder: Shoulder = "steps"
+    bust_darts: bool = False
+
+    @property
+    def band_fabric_cm(self) -> float:
+        """How much of the front width a band fills where the front is open."""
+        return self.band_cm if self.front == "open" else 0.0
+
+
+def stopped(checks: Iterable[Check]) -> bool:
+    """Whether one of the checks says that the wish cannot be knitted."""
+    return any(c.level == "stop" for c in checks)
 
 
 @dataclass(frozen=True, slots=True)

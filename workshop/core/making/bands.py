@@ -1,50 +1,179 @@
-"""Bands picked up along an edge: how many stitches, and whether a head goes through."""
+"""Bands picked up along an edge: how many stitches, buttonholes, and whether a head goes through.
 
-from math import hypot
+Stitches to pick up = length of the edge × gauge of the band, rounded to what the rib allows. Along rows that
+is three of four rows or so, derived from the two gauges and the slope of the edge (``edges.pick_up_rate``;
+agrees with published rates, tests/published); along bound-off stitches one for each.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule
-from workshop.core.making.edges import Cloth, neck_edge_moves
+from workshop.core.making.edges import Cloth, edge_cm, neck_edge_moves
 from workshop.core.making.ledger import Event, Fabric, Ledger, Piece
+from workshop.core.making.spacing import split_evenly
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import Workings, worked
+from workshop.core.working import WHOLE, Rounding, Workings, worked
 from workshop.tables.practice import rule
 
+BUTTON_EVERY_CM = 8.5
+"""Distance of buttons on an adult's front (common practice, no source)."""
 
-def neck_edge_cm(pieces: list[Piece], cloth: Cloth) -> tuple[float, float]:
-    """Length of the neck edge in cm: bound off in the middle, and along the shaped sides."""
+BUTTON_FROM_END_CM = 1.5
+"""Distance of the first and the last button from the ends of the band (common practice, no source)."""
+
+BUTTONHOLE_STITCHES = 2
+
+
+@dataclass(frozen=True, slots=True)
+class NeckEdge:
+    """The edge that a neckband is picked up along: bound-off stitches, and shaped sides in cm."""
+
+    straight: int
+    sides_cm: float
+
+
+def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: int = 0) -> NeckEdge:
+    """The neck edge of pieces that divide at the neck or begin there; ``live`` more stitches lie across the top."""
+    pieces = tuple(pieces)
     centre = sum(
-        e.stitches for p in pieces for r in p.rows for e in r.events if e.do == "bind-off" and e.where == "centre"
+        e.stitches
+        for p in pieces
+        for r in p.rows
+        for e in r.events
+        if e.do in ("bind-off", "cast-on") and e.where == "centre"
     )
-    shoulders = [p for p in pieces if p.name.endswith("shoulder")]
-    sides = sum(hypot(cloth.across_cm(s), cloth.along_cm(r)) for s, r in neck_edge_moves(shoulders))
-    return cloth.across_cm(centre), sides
+    return NeckEdge(centre + live, edge_cm(cloth, neck_edge_moves(pieces)))
 
 
-def neckband(pieces: list[Piece], cloth: Cloth, edging: Edging, band_cm: float, workings: Workings) -> Piece:
-    """A band in the round, picked up along the neck edge once the shoulders are joined."""
-    centre, sides = neck_edge_cm(pieces, cloth)
-    count = workings.note(
+def band_fabric(edging: Edging) -> Fabric:
+    """Neck, armhole and front bands match the hem; with a plain hem they are garter stitch."""
+    return "garter" if edging == "none" else edging
+
+
+def band_rows(band_cm: float, cloth: Cloth, fabric: Fabric) -> int:
+    """Rows of a band: at least two."""
+    return max(2, WHOLE(band_cm * cloth.rows_in(fabric) / 10))
+
+
+def neckband(
+    edge: NeckEdge,
+    cloth: Cloth,
+    edging: Edging,
+    band_cm: float,
+    workings: Workings,
+    *,
+    worked_as: Literal["flat", "round"] = "round",
+    mitred: bool = False,
+) -> Piece:
+    """The band of a neck: in the round, or back and forth where the front is open.
+
+    Mitred (a V neck): two stitches decreased at the middle of the front on every second round.
+    """
+    count = _picked_up("neckband", "round the neck", edge, cloth, edging, worked_as, workings)
+    fabric = band_fabric(edging)
+    ledger = Ledger("neckband", worked_as, 0, begins="left")
+    ledger.shape(fabric, Event("pick-up", "across", count))
+    for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
+        mitre = mitred and row % 2 == 0 and ledger.stitches > 8
+        ledger.shape(fabric, *((Event("decrease", "centre", 2),) if mitre else ()))
+    return ledger.piece(neck=count)
+
+
+def armhole_bands(
+    straight: int, sides_cm: float, cloth: Cloth, edging: Edging, band_cm: float, workings: Workings
+) -> list[Piece]:
+    """Bands round both armholes of a garment without sleeves."""
+    edge = NeckEdge(straight, sides_cm)
+    count = _picked_up("armhole_band", "round each armhole", edge, cloth, edging, "round", workings)
+    fabric, bands = band_fabric(edging), []
+    for side in ("left", "right"):
+        ledger = Ledger(f"{side} armhole band", "round", 0)
+        ledger.shape(fabric, Event("pick-up", "across", count))
+        ledger.work(band_rows(band_cm, cloth, fabric) - 1, fabric)
+        bands.append(ledger.piece(armhole=count))
+    return bands
+
+
+def front_bands(
+    length_cm: float, cloth: Cloth, edging: Edging, band_cm: float, holes_on: str, workings: Workings, child: bool
+) -> list[Piece]:
+    """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
+    count = _picked_up("front_band", "along each front", NeckEdge(0, length_cm), cloth, edging, "flat", workings)
+    fabric = band_fabric(edging)
+    rows = max(4, band_rows(band_cm, cloth, fabric))
+    every = BUTTON_EVERY_CM * (0.75 if child else 1.0)
+    buttons = workings.note(
         worked(
-            "neckband.stitches",
-            "Stitches to pick up round the neck",
-            "(bound-off edge + shaped edges) × stitches per 10 cm ÷ 10",
+            "front_band.buttons",
+            "Buttons",
+            "(front edge − 2 × end) ÷ distance of buttons + 1",
             {
-                "bound-off edge": (centre, "cm"),
-                "shaped edges": (sides, "cm"),
-                "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
+                "front edge": (length_cm, "cm"),
+                "end": (BUTTON_FROM_END_CM, "cm"),
+                "distance of buttons": (every, "cm"),
             },
-            (centre + sides) * cloth.stitches_per_10cm / 10,
-            "stitches",
-            rounding=edging_rule(edging, "round"),
-            per_cm=cloth.stitches_per_10cm / 10,
-            source="edge length × band gauge (derived; agrees with published pick-up rates)",
+            (length_cm - 2 * BUTTON_FROM_END_CM) / every + 1,
+            "buttons",
+            rounding=Rounding(),
+            source="common practice, no source",
         )
     ).count
-    fabric: Fabric = "garter" if edging == "none" else edging
-    ledger = Ledger("neckband", "round", 0)
-    ledger.shape(fabric, Event("pick-up", "across", count))
-    ledger.work(max(1, round(band_cm * cloth.rows_per_10cm / 10) - 1), fabric)
-    return ledger.piece(neck=count)
+    buttons = max(2, min(buttons, (count - 4) // 4))
+    found = []
+    for side in ("left", "right"):
+        ledger = Ledger(f"{side} front band", "flat", 0, begins="left")
+        ledger.shape(fabric, Event("pick-up", "across", count))
+        middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
+        for row in range(2, rows + 1):
+            events: tuple[Event, ...] = ()
+            if side == holes_on and row == middle:
+                events = (Event("bind-off", "across", buttons * BUTTONHOLE_STITCHES),)
+            elif side == holes_on and row == middle + 1:
+                events = (Event("cast-on", "across", buttons * BUTTONHOLE_STITCHES),)
+            ledger.shape(fabric, *events)
+        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if side == holes_on else {})))
+    return found
+
+
+def buttonhole_gaps(stitches: int, buttons: int, stitches_per_10cm: float) -> tuple[int, ...]:
+    """Stitches before the first buttonhole, between buttonholes, and after the last one.
+
+    The ends stay as near to the usual distance as equal gaps allow (spacing over stitches, as over rows).
+    """
+    end = max(1, min(WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10), (stitches - 3 * buttons) // 2))
+    between = stitches - 2 * end - buttons * BUTTONHOLE_STITCHES
+    if buttons == 1:
+        return end, stitches - end - BUTTONHOLE_STITCHES
+    return (end, *split_evenly(between, buttons - 1, "even"), end)
+
+
+def _picked_up(
+    key: str, where: str, edge: NeckEdge, cloth: Cloth, edging: Edging, how: Literal["flat", "round"], ws: Workings
+) -> int:
+    rule = edging_rule(edging, how)
+    least = rule.multiple + rule.remainder
+    return max(
+        least,
+        ws.note(
+            worked(
+                f"{key}.stitches",
+                f"Stitches to pick up {where}",
+                "bound-off stitches + shaped edges × stitches per 10 cm ÷ 10",
+                {
+                    "bound-off stitches": (edge.straight, "stitches"),
+                    "shaped edges": (edge.sides_cm, "cm"),
+                    "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
+                },
+                edge.straight + edge.sides_cm * cloth.stitches_per_10cm / 10,
+                "stitches",
+                rounding=rule,
+                per_cm=cloth.stitches_per_10cm / 10,
+                source="edge length × band gauge (derived; agrees with published pick-up rates)",
+            )
+        ).count,
+    )
 
 
 def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
@@ -64,3 +193,8 @@ def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
         stretched=cm(stretched),
         head=cm(head_cm),
     )
+
+
+def neck_pieces(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """The pieces that have a neck edge."""
+    return tuple(p for p in pieces if not p.name.endswith("band"))

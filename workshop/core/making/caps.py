@@ -1,12 +1,26 @@
-"""Sleeve caps as a sequence of steps at both edges, worked through the ledger.
+"""Sleeve caps: a row schedule whose edge is as long as the armhole that it is sewn into.
 
-A published bell-shaped cap in three sizes ends on the same 13 stitches (tests/published).
+The cap binds off at the underarm what the armhole does, so that the two lie on each other; then single
+decreases at two neighbouring rates, quick at both ends and slow in the middle; then small bind-offs and a
+straight top. Of all even heights the one is taken whose edge fits best; nothing is solved for that the row
+ledger does not hold. A published bell-shaped cap in three sizes ends on the same 13 stitches (tests/published).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
+from workshop.core.making.edges import Cloth, edge_cm
 from workshop.core.making.ledger import Edge, Event, Fabric, Ledger
+from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
+from workshop.core.making.spacing import two_rates
+from workshop.core.working import Rounding
+
+LEAST_EASE, MOST_EASE, BEST_EASE = -0.01, 0.05, 0.02
+"""Cap edge over armhole edge: from 1 % shorter to 5 % longer, best a little longer (method: cap matching)."""
+
+TOP_CM = (7.5, 6.5, 8.5, 5.5, 9.5, 4.5, 11.0, 3.5)
+"""Straight tops to try, the usual three inches first (printed: 2 to 4 in)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,3 +62,78 @@ def work_cap(ledger: Ledger, steps: Sequence[Step], fabric: Fabric = "stocking")
             else:
                 ledger.work(step.every - 1, fabric)
                 ledger.shape(fabric, Event("decrease", "both", step.stitches))
+
+
+@dataclass(frozen=True, slots=True)
+class Cap:
+    """A cap: bind-offs at the underarm, decrease rows, bind-offs near the top, and the straight top.
+
+    Rows count from 1 at the first row of the cap, a right-side row.
+    """
+
+    bind_offs: tuple[int, ...]
+    decrease_rows: tuple[int, ...]
+    decreased_over: int
+    """Rows of the part with the decreases."""
+    top_steps: tuple[int, ...]
+    top: int
+
+    @property
+    def rows(self) -> int:
+        """Height in rows."""
+        return 2 * len(self.bind_offs) + self.decreased_over + 2 * len(self.top_steps)
+
+    def outer(self, begins: Edge, after_row: int) -> Outer:
+        """Both edges of a sleeve whose cap begins after ``after_row``."""
+        low = bound_off_at_both(begins, after_row + 1, self.bind_offs)
+        middle = alike((after_row + r for r in self.decrease_rows), Happens("decrease", 1))
+        first = after_row + 2 * len(self.bind_offs) + self.decreased_over + 1
+        return low.with_rows(middle).with_rows(bound_off_at_both(begins, first, self.top_steps))
+
+    def moves(self) -> list[tuple[float, float]]:
+        """One side of the edge and half the top, as (stitches sideways, rows up)."""
+        found: list[tuple[float, float]] = [(b, 2 if i else 0) for i, b in enumerate(self.bind_offs)]
+        at = max(0, 2 * len(self.bind_offs) - 2)
+        for row in self.decrease_rows:
+            found.append((1, row - at))
+            at = row
+        found.append((0, 2 * len(self.bind_offs) + self.decreased_over - at))
+        return [*found, *((s, 2) for s in self.top_steps), (self.top / 2, 0)]
+
+    def edge_cm(self, cloth: Cloth) -> float:
+        """Length of one side of the edge with half of the top, in washed cm."""
+        return edge_cm(cloth, self.moves())
+
+
+def fitting_cap(sleeve: int, bind_offs: Sequence[int], armhole_cm: float, cloth: Cloth) -> Cap | None:
+    """The cap for a sleeve of so many stitches that fits an armhole edge best, or None where none fits."""
+    best, best_miss = None, 1.0
+    for cap in _caps(sleeve, bind_offs, cloth):
+        ease = cap.edge_cm(cloth) / armhole_cm - 1
+        if LEAST_EASE <= ease <= MOST_EASE and abs(ease - BEST_EASE) < best_miss:
+            best, best_miss = cap, abs(ease - BEST_EASE)
+            if best_miss < 0.01:
+                break
+    return best
+
+
+def _caps(sleeve: int, bind_offs: Sequence[int], cloth: Cloth) -> Iterator[Cap]:
+    step = max(1, Rounding()(cloth.stitches_per_10cm * 1.2 / 10))
+    for top_cm in TOP_CM:
+        top = max(2 + sleeve % 2, Rounding(2, sleeve % 2)(cloth.stitches_per_10cm * top_cm / 10))
+        for steps in ((step, step), (step,), ()):
+            side = (sleeve - top) // 2 - sum(bind_offs) - sum(steps)
+            if side < 0:
+                continue
+            for rows in range(side + side % 2, 4 * side + 1, 2):
+                yield Cap(tuple(bind_offs), _bell(2 * len(bind_offs), side, rows), rows, steps, top)
+
+
+def _bell(after: int, events: int, rows: int) -> tuple[int, ...]:
+    """Decrease rows that fill ``rows`` rows: quick below and above, slow in the middle."""
+    if not events:
+        return ()
+    (slow_gap, slow), (quick_gap, quick) = two_rates(rows, events)
+    below = quick - quick // 2 if quick_gap > 1 else (quick // 2 + 1) // 2 * 2
+    gaps = [quick_gap] * below + [slow_gap] * slow + [quick_gap] * (quick - below)
+    return tuple(after + 1 + at for at in accumulate(gaps[:-1], initial=0))

@@ -13,6 +13,8 @@ from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
 
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
 
+SOURCE = "gauge arithmetic: counts and lengths at a gauge, rounded once"
+
 SEAM_STITCHES = 1
 """Edge stitches that one seam takes from each edge of a piece worked flat (common practice, no source)."""
 
@@ -36,7 +38,7 @@ def stitches_for(
         "stitches",
         rounding=rounding,
         per_cm=stitches_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 
@@ -59,12 +61,26 @@ def rows_for(
         "rows",
         rounding=rounding,
         per_cm=rows_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 
-def width_of(key: str, label: str, stitches: int, stitches_per_10cm: float) -> Working:
-    """Width in cm of so many stitches at a gauge."""
+def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Working:
+    """Width in cm of so many stitches at a gauge; with the depth of a band that fills the front."""
+    if band_cm:
+        return worked(
+            key,
+            label,
+            "stitches ÷ stitches per 10 cm × 10 + front band",
+            {
+                "stitches per 10 cm": (stitches_per_10cm, "stitches"),
+                "stitches": (stitches, "stitches"),
+                "front band": (band_cm, "cm"),
+            },
+            stitches / stitches_per_10cm * 10 + band_cm,
+            "cm",
+            source=SOURCE,
+        )
     return worked(
         key,
         label,
@@ -72,7 +88,7 @@ def width_of(key: str, label: str, stitches: int, stitches_per_10cm: float) -> W
         {"stitches per 10 cm": (stitches_per_10cm, "stitches"), "stitches": (stitches, "stitches")},
         stitches / stitches_per_10cm * 10,
         "cm",
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 
@@ -85,25 +101,32 @@ def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
         {"rows per 10 cm": (rows_per_10cm, "rows"), "rows": (rows, "rows")},
         rows / rows_per_10cm * 10,
         "cm",
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 
-def length_of_both(key: str, label: str, edging_rows: int, rows: int, cloth: Cloth, fabric: Fabric) -> Working:
-    """Length in cm of a piece that begins with an edging: each fabric by its own rows."""
-    if not edging_rows:
+def length_of_both(
+    key: str, label: str, edging_rows: int, rows: int, cloth: Cloth, fabric: Fabric, fold_cm: float = 0.0
+) -> Working:
+    """Length in cm of a piece that begins with an edging: each fabric by its own rows.
+
+    ``fold_cm``: half of a raglan sleeve's top, which lies over the shoulder and adds to the length of the body.
+    """
+    if not edging_rows and not fold_cm:
         return length_of(key, label, rows, cloth.rows_per_10cm)
+    fold = " + half of the sleeve's top" if fold_cm else ""
     return worked(
         key,
         label,
-        "edging rows ÷ edging rows per 10 cm × 10 + rows ÷ rows per 10 cm × 10",
+        f"edging rows ÷ edging rows per 10 cm × 10 + rows ÷ rows per 10 cm × 10{fold}",
         {
+            **({"half of the sleeve's top": (fold_cm, "cm")} if fold_cm else {}),
             "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
             "edging rows": (edging_rows, "rows"),
             "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
             "rows": (rows, "rows"),
         },
-        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows),
+        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows) + fold_cm,
         "cm",
         source="gauge arithmetic, each fabric by its own gauge",
     )
@@ -129,7 +152,7 @@ def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, 
         "rows",
         rounding=EVEN,
         per_cm=rows_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 

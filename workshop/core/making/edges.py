@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import hypot
 
-from workshop.core.making.ledger import Fabric, Piece, Row
+from workshop.core.making.ledger import Event, Fabric, Piece, Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +59,41 @@ def as_fraction(rate: float, largest: int = 6) -> Fraction:
     return Fraction(rate).limit_denominator(largest)
 
 
-def neck_edge_moves(parts: Iterable[Piece]) -> list[tuple[float, float]]:
-    """The neck edge of shoulder parts as (stitches sideways, rows up), one pair a row."""
+def neck_edge_moves(pieces: Iterable[Piece]) -> list[tuple[float, float]]:
+    """The neck edges of pieces as (stitches sideways, rows up): one pair for each event and the rest above it.
+
+    A shoulder has its neck edge from its first row; half of an open front from the row where its neck begins.
+    """
     moves: list[tuple[float, float]] = []
-    for part in parts:
-        for row in part.rows:
-            sideways = sum(e.stitches for e in row.events if e.where in ("neck-left", "neck-right"))
-            moves.append((sideways, 1))
+    for piece in pieces:
+        events = [(r.row, e) for r in piece.rows for e in r.events if e.where in ("neck-left", "neck-right")]
+        divided = piece.came_from is not None and "shoulder" in piece.name
+        if not divided and not events:
+            continue
+        if events and events[0][1].change > 0:  # from the neck down: the edge ends where it stops growing
+            moves += _grown(events)
+            continue
+        for where in ("neck-left", "neck-right"):
+            own = [(row, e) for row, e in events if e.where == where]
+            if not own:
+                continue
+            at = piece.rows[0].row - 1 if piece.came_from is not None else own[0][0]
+            for row, event in own:
+                moves.append((event.stitches, max(0, row - at)))
+                at = row
+            moves.append((0, piece.last_row - at))
+        if divided and not events:
+            moves.append((0, piece.last_row - piece.rows[0].row + 1))
+    return moves
+
+
+def _grown(events: list[tuple[int, Event]]) -> list[tuple[float, float]]:
+    """Both neck edges of a piece that begins at the neck."""
+    moves: list[tuple[float, float]] = []
+    for where in ("neck-left", "neck-right"):
+        at = 0
+        for row, event in events:
+            if event.where == where:
+                moves.append((event.stitches, row - at))
+                at = row
     return moves

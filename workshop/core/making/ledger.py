@@ -29,6 +29,9 @@ class Event:
     do: Do
     where: Where
     stitches: int
+    line: str = ""
+    """For shaping along raglan lines in one piece "all lines", "body side" or "sleeve side" of each; for short rows
+    that lie inside a piece what they are for, "dart" or "raised back"."""
 
     @property
     def change(self) -> int:
@@ -135,8 +138,8 @@ class Ledger:
         for _ in range(rows):
             self.shape(fabric)
 
-    def shape(self, fabric: Fabric, *events: Event) -> None:
-        """Work one row with its events.
+    def shape(self, fabric: Fabric, *events: Event, side: Side | None = None) -> None:
+        """Work one row with its events. ``side`` is for short rows back and forth within a round.
 
         Raises CannotBeKnitted when an event has no stitches to work on.
         """
@@ -150,7 +153,7 @@ class Ledger:
             raise CannotBeKnitted(
                 f"{self.name}, row {self.next_row}: {before} stitches are too few for what happens in it"
             )
-        self.rows.append(Row(self.next_row, self.next_side, before, after, fabric, events))
+        self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
         self.stitches = after
 
     def work_schedule(self, event_rows: Iterable[int], rows: int, fabric: Fabric, *events: Event) -> None:

@@ -1,9 +1,6 @@
-"""A piece divides at the neck: two shoulders go on as pieces of their own."""
+"""Short-row shoulders from the top down: how far each row goes."""
 
 from collections.abc import Sequence
-
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece
-from workshop.core.making.necklines import NeckShaping
 
 
 def short_row_lengths(steps_from_edge: Sequence[int], centre: int) -> tuple[int, ...]:
@@ -19,48 +16,3 @@ def short_row_lengths(steps_from_edge: Sequence[int], centre: int) -> tuple[int,
             worked += step
             lengths.append(worked)
     return tuple(lengths)
-
-
-def divide_at_neck(ledger: Ledger, shaping: NeckShaping, rows: int, keys: dict[str, int]) -> list[Piece]:
-    """Divide ``ledger`` in its next row, a right-side row, and work both shoulders to the end.
-
-    ``rows`` is the depth of the neck with the dividing row. The shoulder worked last in the dividing row
-    goes on at once; its neck edge begins right-side rows, so its steps are on those. The other one waits,
-    is joined at the neck edge with the wrong side facing, and has its steps on wrong-side rows: the two
-    are one row apart, which is accepted practice.
-    """
-    shoulder = (ledger.stitches - shaping.width) // 2
-    side = shoulder + sum(shaping.steps)
-    first: Edge = ledger.begins
-    last: Edge = "left" if first == "right" else "right"
-    ledger.shape(
-        "stocking",
-        Event("hold", first, side),
-        Event("bind-off", "centre", shaping.centre),
-        Event("hold", last, side),
-    )
-    parts = [
-        _shoulder(ledger, last, side, shaping, rows - 1, first_step=2),
-        _shoulder(ledger, first, side, shaping, rows - 1, first_step=1),
-    ]
-    return [ledger.piece(**keys), *parts]
-
-
-def _shoulder(parent: Ledger, edge: Edge, stitches: int, shaping: NeckShaping, rows: int, *, first_step: int) -> Piece:
-    """One shoulder of ``rows`` rows, stepping at the neck on every second row from ``first_step`` on."""
-    part = Ledger(
-        f"{parent.name}, {edge} shoulder",
-        "flat",
-        stitches,
-        came_from=parent.name,
-        begins=parent.begins,
-        edge_stitches=parent.edge_stitches,
-        first_row=parent.next_row,
-    )
-    for row in range(1, rows + 1):
-        step, between = divmod(row - first_step, 2)
-        events: tuple[Event, ...] = ()
-        if not between and 0 <= step < len(shaping.steps):
-            events = (Event("bind-off", "neck-left" if edge == "left" else "neck-right", shaping.steps[step]),)
-        part.shape("stocking", *events)
-    return part.piece(shoulder=part.stitches)

@@ -3,9 +3,18 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from workshop.core.making.counts import SEAM_STITCHES, Edging, edging_rule, rows_above_edging, rows_for
+from workshop.core.making.counts import (
+    SEAM_STITCHES,
+    SOURCE,
+    Edging,
+    edging_rule,
+    length_of_both,
+    rows_above_edging,
+    rows_for,
+    width_of,
+)
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Event, Fabric, Ledger, Piece
+from workshop.core.making.ledger import Event, Fabric, Ledger
 from workshop.core.making.spacing import on_right_side, over_rows
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import Rounding, Working, Workings, worked
@@ -25,6 +34,8 @@ class SleeveWish:
     edging: Edging
     fabric: Fabric
     worked: Literal["flat", "round"]
+    plain_rows: int = 0
+    """Rows at the top that must stay plain: they are sewn to the stitches bound off at a square armhole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +49,22 @@ class SleevePlan:
     shaped_rows: int
     top_rows: int
     event_rows: tuple[int, ...]
+    edge: int = 0
+    """Seam stitches at each edge."""
 
     @property
     def rows(self) -> int:
         """All rows from the cast-on to the top."""
         return self.cuff_rows + self.shaped_rows + self.top_rows
+
+    def finished(self, cloth: Cloth, fabric: Fabric, long: bool, workings: Workings) -> dict[str, float]:
+        """Length of the sleeve and width of its edge, in washed cm."""
+        above = self.rows - self.cuff_rows
+        length = length_of_both("finished.sleeve", "Finished sleeve", self.cuff_rows, above, cloth, fabric)
+        part = "wrist" if long else "sleeve_edge"
+        label, stitches = f"Finished {part.replace('_', ' ')}", self.cuff - 2 * self.edge
+        edge = width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)
+        return {"sleeve": workings.note(length).value, part: workings.note(edge).value}
 
 
 def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[SleevePlan, list[Check]]:
@@ -66,7 +88,8 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
         "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
     )
     body = max(2, workings.note(plain).count)
-    top_rows = min(Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10), max(0, body - 2))
+    wanted = max(wish.plain_rows, Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10))
+    top_rows = min(wanted, max(0, body - 2))
     return _fit_increases(wish, cuff, top, cuff_rows, body, top_rows)
 
 
@@ -84,7 +107,7 @@ def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, r
         "stitches",
         rounding=rule,
         per_cm=cloth.stitches_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source=SOURCE,
     )
 
 
@@ -102,13 +125,15 @@ def _fit_increases(
     pairs = (top - cuff) // 2
     room = (body - top_rows) if wish.worked == "round" else (body - top_rows) // 2
     if pairs > room:
-        top_rows = 0
-        room = body if wish.worked == "round" else body // 2
+        top_rows = min(top_rows, wish.plain_rows)
+        room = body - top_rows
+        room = room if wish.worked == "round" else room // 2
     at_once = max(0, pairs - room)
     shaped = body - top_rows
     left = pairs - at_once
     schedule = over_rows(shaped, left) if wish.worked == "round" else on_right_side(shaped, left)
-    plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, schedule.event_rows)
+    edges = SEAM_STITCHES if wish.worked == "flat" else 0
+    plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, schedule.event_rows, edges)
     found: list[Check] = []
     if at_once:
         found.append(
@@ -127,15 +152,9 @@ def _fit_increases(
     return plan, found
 
 
-def knit_sleeves(plan: SleevePlan, wish: SleeveWish) -> list[Piece]:
-    """Both sleeves, alike."""
-    return [_knit_sleeve(name, plan, wish) for name in ("left sleeve", "right sleeve")]
-
-
-def _knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Piece:
-    """A sleeve row by row, to the top; the top is bound off."""
-    edges = SEAM_STITCHES if wish.worked == "flat" else 0
-    ledger = Ledger(name, wish.worked, plan.cuff, edge_stitches=edges)
+def knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Ledger:
+    """A sleeve row by row from the cuff to the underarm; the ledger goes on from there."""
+    ledger = Ledger(name, wish.worked, plan.cuff, edge_stitches=plan.edge)
     ledger.work(plan.cuff_rows, wish.fabric)
     increase = Event("increase", "both", 1)
     events = set(plan.event_rows)
@@ -143,4 +162,102 @@ def _knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Piece:
         here = [Event("increase", "across", plan.start - plan.cuff)] if row == 1 and plan.start > plan.cuff else []
         ledger.shape("stocking", *here, *([increase] if row in events else []))
     ledger.work(plan.top_rows, "stocking")
-    return ledger.piece(cuff=plan.cuff, upper_arm=plan.top)
+    return ledger
+
+
+SHORT_OF_ARM = {"long": 0.0, "elbow": 0.5, "short": 0.75}
+"""Part of the arm (armpit to wrist) that a sleeve leaves bare (common practice, no source)."""
+
+
+def edge_wanted_cm(sleeve: str, wrist_cm: float, arm_cm: float) -> float:
+    """Width of the sleeve's edge: of the wrist, of the elbow between wrist and upper arm, or of the upper arm."""
+    return wrist_cm if sleeve == "long" else (0.4 * wrist_cm + 0.6 * arm_cm) if sleeve == "elbow" else arm_cm
+
+
+ABOVE_CUFF_CM = 4.0
+"""Least length of a short sleeve above its cuff (common practice, no source)."""
+
+
+def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None, workings: Workings) -> float:
+    """Length of a sleeve that begins at the underarm, in cm: the arm less the part left bare."""
+    if own_cm is not None:
+        return own_cm
+    bare = SHORT_OF_ARM[sleeve]
+    return workings.note(
+        worked(
+            "sleeve.length",
+            "Length of the sleeve",
+            "larger of (arm × (1 − part left bare), cuff + least above it)",
+            {
+                "arm": (arm_cm, "cm"),
+                "part left bare": (bare, ""),
+                "cuff": (cuff_cm, "cm"),
+                "least above it": (ABOVE_CUFF_CM, "cm"),
+            },
+            max(arm_cm * (1 - bare), cuff_cm + ABOVE_CUFF_CM),
+            "cm",
+            source="measured from the armpit to the wrist bone",
+        )
+    ).value
+
+
+def dropped_length(
+    sleeve: str,
+    reach_cm: float,
+    width_cm: float,
+    arm_cm: float,
+    cuff_cm: float,
+    own_cm: float | None,
+    workings: Workings,
+) -> float:
+    """Length of a sleeve that begins where the body ends: neck to cuff less half the width of the body there."""
+    if own_cm is not None:
+        return own_cm
+    bare = SHORT_OF_ARM[sleeve]
+    if bare:
+        return workings.note(
+            worked(
+                "sleeve.length",
+                "Length of the sleeve",
+                "larger of (neck to cuff − width of the body ÷ 2 − arm × part left bare, cuff + least above it)",
+                {
+                    "neck to cuff": (reach_cm, "cm"),
+                    "width of the body": (width_cm, "cm"),
+                    "arm": (arm_cm, "cm"),
+                    "part left bare": (bare, ""),
+                    "cuff": (cuff_cm, "cm"),
+                    "least above it": (ABOVE_CUFF_CM, "cm"),
+                },
+                max(reach_cm - width_cm / 2 - arm_cm * bare, cuff_cm + ABOVE_CUFF_CM),
+                "cm",
+                source="a published rule, 80 − 62 ÷ 2 = 49, less the part of the arm that stays bare",
+            )
+        ).value
+    return workings.note(
+        worked(
+            "sleeve.length",
+            "Length of the sleeve",
+            "neck to cuff − width of the body ÷ 2",
+            {
+                "neck to cuff": (reach_cm, "cm"),
+                "width of the body": (width_cm, "cm"),
+            },
+            reach_cm - width_cm / 2,
+            "cm",
+            source="a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body",
+        )
+    ).value
+
+
+def too_short(length_cm: float, cuff_cm: float, reach_cm: float | None, half_cm: float, own: bool) -> Check | None:
+    """A sleeve with no room for its cuff; None where there is room."""
+    if length_cm >= cuff_cm + 2:
+        return None
+    text = (
+        "A sleeve of {left} has no room for a cuff of {cuff}. Make the sleeve longer or the cuff shorter."
+        if own or reach_cm is None
+        else "From the middle of the back to the cuff is {reach}; half the width of the garment takes {half} of it "
+        "and leaves {left} for the sleeve. Choose less ease, or give the sleeve's length."
+    )
+    figures = {"left": cm(length_cm), "cuff": cm(cuff_cm), "half": cm(half_cm), "reach": cm(reach_cm or length_cm)}
+    return check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", **figures)

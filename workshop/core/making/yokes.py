@@ -8,6 +8,7 @@ about 40 per cent (tests/published: two thirds three times).
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import log
 
 from workshop.core.working import WHOLE
 
@@ -42,3 +43,50 @@ def by_percentages(body: int, sleeve: float, underarm: float, keep: Sequence[Fra
         left *= fraction
         after.append(WHOLE(float(left)))
     return YokeCounts(body, sleeve_stitches, underarm_stitches, yoke, tuple(after))
+
+
+LEAST_KEEP = Fraction(3, 5)
+"""A round that keeps less of its stitches puckers (printed: the strongest decreases two of five)."""
+
+LEAST_BY_SHARES = 0.28
+"""Neck as part of the yoke down to which the three rounds in print do: a little under their three tenths."""
+
+SHARES = (Fraction(3, 4), Fraction(2, 3), Fraction(3, 5))
+"""What the three rounds at a half, three quarters and the whole depth keep: to three tenths together (published)."""
+
+
+@dataclass(frozen=True, slots=True)
+class YokeRound:
+    """A decrease round: its row from the first row of the yoke, and the stitches left after it."""
+
+    row: int
+    left: int
+
+
+def decrease_rounds(start: int, neck: int, rows: int) -> tuple[YokeRound, ...]:
+    """Decrease rounds of a yoke from ``start`` stitches to exactly ``neck`` in ``rows`` rounds.
+
+    Three rounds at a half, three quarters and the end, in the proportions in print, where the neck is about three
+    tenths of the yoke or more. Where it is less, more rounds from 45 % of the depth on, even in stitches: a straight
+    line in circumference, as the general method has it. No round keeps less than three fifths.
+    """
+    fraction = neck / start
+    if fraction >= LEAST_BY_SHARES:
+        power = log(fraction) / log(float(SHARES[0] * SHARES[1] * SHARES[2])) if fraction < 1 else 0.0
+        left = [start * float(SHARES[0]) ** power, start * float(SHARES[0] * SHARES[1]) ** power, float(neck)]
+        at = [rows * 0.5, rows * 0.75, float(rows)]
+    else:
+        count = next(n for n in range(4, 30) if _keeps_enough(start, neck, n))
+        left = [start - (start - neck) * (i + 1) / count for i in range(count)]
+        at = [rows * (0.45 + 0.55 * i / (count - 1)) for i in range(count)]
+    found: list[YokeRound] = []
+    for row, stitches in zip(at, left, strict=True):
+        before = found[-1].row if found else 0
+        found.append(YokeRound(max(before + 1, min(rows, WHOLE(row))), max(neck, WHOLE(stitches))))
+    return tuple(r for r, previous in zip(found, [start, *(f.left for f in found)], strict=False) if r.left < previous)
+
+
+def _keeps_enough(start: int, neck: int, rounds: int) -> bool:
+    """Whether the last of so many even rounds, the steepest, keeps enough of its stitches."""
+    before = neck + (start - neck) / rounds
+    return neck / before >= float(LEAST_KEEP)

@@ -22,7 +22,7 @@ MEASURES = (
 FULL_OVER_HIGH_CM = 5.0
 """Full bust less high bust (2 in) that size tables are made for; more is fullness, not frame (method: high bust)."""
 
-CURVES = ("wrist", "back_waist")
+CURVES = ("wrist", "back_waist", "cross_back", "sleeve_underarm")
 """Measures that a curve over the chest fills where no table has them."""
 
 TABLE_TOLERANCE = 0.2

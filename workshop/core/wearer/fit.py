@@ -17,8 +17,14 @@ from workshop.tables.practice import ease_by_fit, fabric_thickness_cm
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
 
-PROPORTIONED = ("neck_width", "front_neck_depth", "back_neck_drop")
+PROPORTIONED = ("neck_width", "back_neck_drop", "shoulder_drop")
 """Parts that a curve over the chest gives."""
+
+SCOOP_WIDER, SCOOP_DEEPER = 1.15, 1.8
+"""A scoop neck against a crew neck (printed: 8-10 in wide, 4-7 in deep; common practice)."""
+
+V_ABOVE_UNDERARM_CM = 2.0
+"""Where a V begins by default, above the underarm (printed: 6-9 in deep for adults)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +53,17 @@ def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
             ease[part] = finished[part] - body
     chest = wearer.cm("chest") or finished.get("chest")
     boat = project.garment.neckline == "boat"
+    if chest is not None:
+        across = _eased(project, wearer, "cross_back") or curve_working("cross_back", "target.cross_back", chest)
+        finished["cross_back"] = workings.note(across).value
+        finished["shoulder_drop"] = workings.note(_proportioned(project, "shoulder_drop", chest)).value
     if boat and chest is not None:
         finished["neck_width"] = workings.note(_boat_width(project, wearer, chest)).value
     elif chest is not None:
-        for part in PROPORTIONED:
-            finished[part] = workings.note(_proportioned(project, part, chest)).value
+        finished["neck_width"] = workings.note(_proportioned(project, "neck_width", chest)).value
+        finished["back_neck_drop"] = workings.note(_proportioned(project, "back_neck_drop", chest)).value
+        depth = _neck_depth(project, chest, finished.get("armhole_depth"))
+        finished["front_neck_depth"] = workings.note(depth).value
     _lengths(project, wearer, finished, workings)
     return Targets(finished, ease)
 
@@ -124,10 +136,37 @@ def _thickness_cm(project: Project) -> float:
 
 
 def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
-    own = {"neck_width": project.garment.neck_width_cm, "front_neck_depth": project.garment.neck_depth_cm}.get(part)
+    own = project.garment.neck_width_cm if part == "neck_width" else None
     if own is not None:
         return _as_given(f"target.{part}", f"{_name(part)} wanted", own)
-    return curve_working(part, f"target.{part}", chest_cm)
+    working = curve_working(part, f"target.{part}", chest_cm)
+    if part == "neck_width" and project.garment.neckline == "scoop":
+        return _times("target.neck_width", "Neck width wanted", "crew neck", working.value, SCOOP_WIDER)
+    return working
+
+
+def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None) -> Working:
+    """Depth of the front neck: as given; else by the neckline, a V down to just above the underarm."""
+    key, label, own = "target.front_neck_depth", "Front neck depth wanted", project.garment.neck_depth_cm
+    if own is not None:
+        return _as_given(key, label, own)
+    crew = curve_working("front_neck_depth", key, chest_cm)
+    if project.garment.neckline == "scoop":
+        return _times(key, label, "crew neck", crew.value, SCOOP_DEEPER)
+    if project.garment.neckline != "v":
+        return crew
+    figures = {
+        "armhole depth": (armhole_cm or 2.4 * crew.value, "cm"),
+        "above the underarm": (V_ABOVE_UNDERARM_CM, "cm"),
+    }
+    value = (armhole_cm or 2.4 * crew.value) - V_ABOVE_UNDERARM_CM
+    source = "printed: a V of 6-9 in for adults; it begins just above the underarm"
+    return worked(key, label, "armhole depth − above the underarm", figures, value, "cm", source=source)
+
+
+def _times(key: str, label: str, name: str, value: float, factor: float) -> Working:
+    figures = {name: (value, "cm"), "times": (factor, "")}
+    return worked(key, label, f"{name} × times", figures, value * factor, "cm", source="common practice, no source")
 
 
 def _as_given(key: str, label: str, value: float) -> Working:
@@ -136,6 +175,9 @@ def _as_given(key: str, label: str, value: float) -> Working:
 
 BOAT_OF_CROSS_BACK = 0.6
 """Width of a boat neck as part of the cross back (printed: 9-11 in for adults; common practice)."""
+
+LEAST_STRAP_CM = 2.5
+"""Least shoulder that a boat neck leaves; where a head then does not pass, a shoulder is buttoned."""
 
 BOAT_STRETCH = 1.2
 """How far a plain edge stretches over the head (table "trade", from memory)."""
@@ -148,16 +190,17 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
         return _as_given(key, label, own)
     across = wearer.cm("cross_back") or 0.44 * chest_cm
     head = wearer.cm("head") or 0.0
-    width = max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + 1) / 2)
+    width = min(max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + 1) / 2), across - 2 * LEAST_STRAP_CM)
     return worked(
         key,
         label,
-        "larger of (cross back × part of it, (head ÷ stretch + 1) ÷ 2)",
+        "smaller of (larger of (cross back × part of it, (head ÷ stretch + 1) ÷ 2), cross back − 2 × least shoulder)",
         {
             "cross back": (across, "cm"),
             "part of it": (BOAT_OF_CROSS_BACK, ""),
             "head": (head, "cm"),
             "stretch": (BOAT_STRETCH, ""),
+            "least shoulder": (LEAST_STRAP_CM, "cm"),
         },
         width,
         "cm",

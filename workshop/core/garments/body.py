@@ -1,0 +1,318 @@
+"""Counts of the body that every construction begins with: width, hem, waist, dart, and where the rows go."""
+
+from dataclasses import dataclass
+
+from workshop.core.garments import Brief, fabric_of
+from workshop.core.making.counts import (
+    SEAM_STITCHES,
+    length_of,
+    length_of_both,
+    parity_rule,
+    rows_above_edging,
+    rows_for,
+    width_of,
+)
+from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
+from workshop.core.making.lower import How, Lower
+from workshop.core.making.panels import EdgeRows, Happens
+from workshop.core.making.spacing import DoesNotFit, on_right_side
+from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.working import EVEN, Rounding, Workings, worked
+
+WAIST_PLAIN_CM = 2.5
+"""Plain stretch at the waist itself, and below the underarm (printed: about 1 in)."""
+
+DART_BELOW_UNDERARM_CM = 5.0
+"""Where a bust dart lies, below the underarm (printed: 1-3 in)."""
+
+APEX_OF_CHEST = 0.1
+"""Half the distance between the points of the bust, as part of the chest (from memory)."""
+
+WAIST_ABOVE_CM = 2.0
+"""High shoulder point above the bone that the length to the waist is measured from (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Rows of the body from the hem: where it divides and ends. Even throughout."""
+
+    hem_rows: int
+    underarm: int
+    shoulder: int
+    """Row after which the shoulder slope begins."""
+    top: int
+
+    @property
+    def armhole_rows(self) -> int:
+        """From the underarm to the beginning of the shoulder."""
+        return self.shoulder - self.underarm
+
+
+def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
+    """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
+    cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
+    hem_rows = _hem_rows(brief, workings)
+    edging_cm, label = cloth.along_cm(hem_rows, fabric), "Rows from the hem to the shoulder"
+    plain = rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
+    top = hem_rows + workings.note(plain).count
+    armhole = rows_for(
+        "body.armhole_rows",
+        "Rows of the armhole",
+        want["armhole_depth"],
+        cloth.rows_per_10cm,
+        length_name="armhole depth",
+    )
+    armhole_rows, slope = workings.note(armhole).count, 0
+    if slope_cm:
+        label, name = "Rows of the shoulder slope", "shoulder drop"
+        drop = rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
+        slope = workings.note(drop).count
+    return Levels(hem_rows, top - slope - armhole_rows, top - slope, top)
+
+
+def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
+    """Rows of the hem and up to the underarm of a garment with a yoke, rounded once from that length.
+
+    The yoke has rows of its own; shoulder and top stand where the wearer's are.
+    """
+    cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
+    hem_rows = _hem_rows(brief, workings)
+    edging_cm, depth = cloth.along_cm(hem_rows, fabric), want["armhole_depth"] + want["shoulder_drop"]
+    working = worked(
+        "body.rows",
+        "Rows from the hem to the underarm, above the hem",
+        "(finished length − hem as knitted − armhole depth − shoulder drop) × rows per 10 cm ÷ 10",
+        {
+            "finished length": (want["length"], "cm"),
+            "hem as knitted": (edging_cm, "cm"),
+            "armhole depth": (want["armhole_depth"], "cm"),
+            "shoulder drop": (want["shoulder_drop"], "cm"),
+            "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
+        },
+        (want["length"] - edging_cm - depth) * cloth.rows_per_10cm / 10,
+        "rows",
+        rounding=EVEN,
+        per_cm=cloth.rows_per_10cm / 10,
+        source=GAUGE_SOURCE,
+    )
+    underarm = hem_rows + workings.note(working).count
+    top = underarm + EVEN(depth * cloth.rows_per_10cm / 10)
+    return Levels(hem_rows, underarm, top, top)
+
+
+def _hem_rows(brief: Brief, workings: Workings) -> int:
+    if brief.hem == "none":
+        return 0
+    per_10cm = brief.cloth.rows_in(fabric_of(brief.hem))
+    hem = rows_for("body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem")
+    return max(2, workings.note(hem).count)
+
+
+def how_worked(brief: Brief) -> How:
+    """In pieces, in one piece, or in the round: an open front cannot be knitted in rounds."""
+    if brief.worked == "flat":
+        return "flat"
+    return "one" if brief.front == "open" else "round"
+
+
+def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, list[Check]]:
+    """Counts and shaping up to the underarm."""
+    how = how_worked(brief)
+    back = _back(brief, workings)
+    half = _half(brief, back, workings) if brief.front == "open" else None
+    edge = SEAM_STITCHES if how == "flat" else 0
+    dart, found = _dart(brief, rows, how)
+    room = dart.after_row if dart else rows.underarm
+    sides, steep = _waist(brief, back, rows, room, workings)
+    lower = Lower(how, back, half, edge, brief.hem, fabric_of(brief.hem), rows.hem_rows, rows.underarm, sides, dart)
+    return lower, found + steep
+
+
+def _back(brief: Brief, workings: Workings) -> int:
+    cloth, chest = brief.cloth, brief.wanted.finished["chest"]
+    rule = Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
+    return workings.note(
+        worked(
+            "body.stitches",
+            "Stitches across the back, without edge stitches",
+            "finished chest ÷ 2 × stitches per 10 cm ÷ 10",
+            {"finished chest": (chest, "cm"), "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches")},
+            chest / 2 * cloth.stitches_per_10cm / 10,
+            "stitches",
+            rounding=rule,
+            per_cm=cloth.stitches_per_10cm / 10,
+            source=GAUGE_SOURCE,
+        )
+    ).count
+
+
+GAUGE_SOURCE = "gauge arithmetic: width × stitches to the cm, rounded once"
+
+
+def _half(brief: Brief, back: int, workings: Workings) -> int:
+    cloth = brief.cloth
+    band = brief.band_cm * cloth.stitches_per_10cm / 10
+    return workings.note(
+        worked(
+            "front.half_stitches",
+            "Stitches across each front, without edge stitches",
+            "(stitches of the back − depth of the band × stitches per 10 cm ÷ 10) ÷ 2",
+            {
+                "stitches of the back": (back, "stitches"),
+                "depth of the band": (brief.band_cm, "cm"),
+                "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
+            },
+            (back - band) / 2,
+            "stitches",
+            rounding=Rounding(),
+            per_cm=cloth.stitches_per_10cm / 10,
+            source="the two bands lie on each other and fill the middle of the front",
+        )
+    ).count
+
+
+def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check]]:
+    full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
+    if not brief.bust_darts or full is None or high is None:
+        return None, []
+    extra = wanted_length_cm(full, high)
+    if how == "one":
+        text = "Bust darts are planned for closed fronts and for fronts in pieces; in one piece they are left out."
+        return None, [check("dart-left-out", "look", "shape", "garment.bust_darts", text)]
+    cloth = brief.cloth
+    below = 2 * round(cloth.rows_per_10cm * DART_BELOW_UNDERARM_CM / 20)
+    after = rows.underarm - below
+    apex = brief.wanted.finished["chest"] / 4 - APEX_OF_CHEST * full
+    dart = plan_dart(extra, apex, after, cloth.stitches_per_10cm, cloth.rows_per_10cm)
+    if dart is None or after < rows.hem_rows + 2:
+        return None, []
+    text = (
+        "The front is {more} longer than the back over the bust, in {rows} short rows. At the side seams front and "
+        "back have the same rows: count them there."
+    )
+    more, short = cm(cloth.along_cm(dart.rows)), Amount(dart.rows, "rows")
+    return dart, [check("bust-dart", "note", "shape", "garment.bust_darts", text, more=more, rows=short)]
+
+
+def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings) -> tuple[EdgeRows, list[Check]]:
+    """Decreases from the hip to the waist and increases to the chest, at each side edge."""
+    want = brief.wanted.finished
+    waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
+    if brief.waist != "shaped" or waist is None or back_waist is None:
+        return {}, []
+    cloth = brief.cloth
+    hip_cm = max(want.get("hip", want["chest"]), waist)
+    narrow = min(back, _panel_count("waist", waist, back, brief, workings))
+    wide = max(narrow, _panel_count("hip", hip_cm, back, brief, workings))
+    level = rows.top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
+    plain = 2 * round(WAIST_PLAIN_CM * cloth.rows_per_10cm / 20)
+    level = max(rows.hem_rows, min(level, room))
+    below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
+    fewer, more = (wide - narrow) // 2, (back - narrow) // 2
+    fits_below, fits_above = min(fewer, below // 2), min(more, above // 2)
+    found: list[Check] = []
+    if fits_below < fewer or fits_above < more:
+        lost = cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))
+        text = (
+            "There are too few rows between hem, waist and underarm for all of the waist shaping: the waist comes out "
+            "{lost} wider than asked for. A longer body, or less shaping, helps."
+        )
+        found.append(check("waist-steep", "look", "shape", "garment.waist", text, f"{lost:.0f}", lost=cm(lost)))
+        given_up = max(fewer - fits_below, more - fits_above)
+        fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
+    sides: dict[int, Happens] = {}
+    first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
+    for first, length, count, do in (
+        (first_below, below - _odd(rows.hem_rows) + 1, fits_below, "decrease"),
+        (first_above, above, fits_above, "increase"),
+    ):
+        sides |= {row: Happens(do, 1) for row in _spread(first, length, count)}  # type: ignore[arg-type]
+    return sides, found
+
+
+def _odd(row: int) -> int:
+    """From an even row to the right-side row after it."""
+    return 1 if row % 2 == 0 else 2
+
+
+def _spread(first: int, length: int, count: int) -> list[int]:
+    """Right-side rows for so many events, from right-side row ``first`` on."""
+    try:
+        return [first - 1 + r for r in on_right_side(length - length % 2, count, order="even").event_rows]
+    except DoesNotFit:
+        return [first + 2 * i for i in range(min(count, length // 2))]
+
+
+def _panel_count(part: str, size_cm: float, back: int, brief: Brief, workings: Workings) -> int:
+    per_10cm = brief.cloth.stitches_per_10cm
+    return workings.note(
+        worked(
+            f"body.{part}_stitches",
+            f"Stitches across the back at the {part}, without edge stitches",
+            f"finished {part} ÷ 2 × stitches per 10 cm ÷ 10",
+            {f"finished {part}": (size_cm, "cm"), "stitches per 10 cm": (per_10cm, "stitches")},
+            size_cm / 2 * per_10cm / 10,
+            "stitches",
+            rounding=Rounding(2, back % 2),
+            per_cm=per_10cm / 10,
+            source=GAUGE_SOURCE,
+        )
+    ).count
+
+
+def note_finished(
+    brief: Brief,
+    top: int,
+    hem_rows: int,
+    across: dict[str, float],
+    along: dict[str, int],
+    workings: Workings,
+    fold_cm: float = 0.0,
+) -> dict[str, float]:
+    """Measurements of the garment as its counts make it, each with its working, in their usual order."""
+    cloth, fabric = brief.cloth, fabric_of(brief.hem)
+    band = _band_width_cm(brief)
+    finished = {}
+    for part, stitches in across.items():
+        label, extra = f"Finished {part.replace('_', ' ')}", band if part in AROUND else 0.0
+        working = width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
+        finished[part] = workings.note(working).value
+    label = "Finished length"
+    working = length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, fold_cm)
+    finished["length"] = workings.note(working).value
+    for part, count in along.items():
+        label = f"Finished {part.replace('_', ' ')}"
+        finished[part] = workings.note(length_of(f"finished.{part}", label, count, cloth.rows_per_10cm)).value
+    return {part: finished[part] for part in ORDER if part in finished}
+
+
+AROUND = ("chest", "waist", "hip")
+
+
+def _band_width_cm(brief: Brief) -> float:
+    from workshop.core.making.bands import band_fabric, band_rows
+
+    if brief.front != "open":
+        return 0.0
+    fabric = band_fabric(brief.hem)
+    return brief.cloth.along_cm(max(4, band_rows(brief.band_cm, brief.cloth, fabric)), fabric)
+
+
+def body_across(lower: Lower) -> dict[str, float]:
+    """Stitches round the body at chest, waist and hip."""
+    around = lower.around
+    lowest, at = lower.at_hip, lower.at_hip
+    for row in sorted(lower.sides):
+        at += lower.sides[row].change
+        lowest = min(lowest, at)
+    found = {"chest": float(around), "hip": float(around + 4 * lower.at_hip)}
+    if lower.sides:
+        found["waist"] = float(around + 4 * lowest)
+    return found
+
+
+ORDER = (
+    "chest", "waist", "hip", "length", "cross_back", "armhole_depth", "upper_arm", "sleeve", "wrist", "sleeve_edge",
+    "cap_height", "yoke_depth", "neck_width", "front_neck_depth", "back_neck_drop", "neck", "shoulder",
+)  # fmt: skip
+"""Finished measurements in the order in which they are shown."""

@@ -1,0 +1,121 @@
+"""A raglan from the neck down: the yoke, then body and sleeves from the underarm to their edges.
+
+Every row of the garment from the hem has its counterpart: what is decreased there is increased here, what is bound
+off is cast on. Rows count from the neck.
+"""
+
+from workshop.core.garments import Brief
+from workshop.core.garments.raglan import Raglan
+from workshop.core.garments.yoked import KEPT, lines, open_takes, yoke_takes
+from workshop.core.making.counts import edging_rule, rib_count
+from workshop.core.making.darts import Dart, work_dart
+from workshop.core.making.ledger import Event, Ledger, Piece
+from workshop.core.making.lower import lower_keys
+from workshop.core.making.necklines import Take
+from workshop.core.making.raglans import from_the_neck, line_rows
+
+
+def knit_downwards(brief: Brief, raglan: Raglan) -> list[Piece]:
+    """All pieces but the bands."""
+    shape = raglan.shape
+    yoke = _yoke(brief, raglan)
+    last = yoke[-1]
+    keys = {"yoke": last.stitches, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
+    sleeve = shape.sleeve - shape.underarm
+    last.shape("stocking", Event("hold", "left", sleeve), Event("hold", "right", sleeve))
+    last.mark("divide from neck")
+    pieces = [ledger.piece(**keys) for ledger in yoke]
+    pieces.append(_body(raglan, last))
+    for name in ("left sleeve", "right sleeve"):
+        pieces.append(_sleeve(name, raglan, last.next_row))
+    return pieces
+
+
+def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
+    """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
+    shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
+    at_body = set(from_the_neck(line_rows(shape.rows, shape.body_events), shape.rows))
+    at_sleeve = set(from_the_neck(line_rows(shape.rows, shape.sleeve_events), shape.rows))
+    cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
+    last_row = raglan.yoke_rows - 1
+    if lower.open:
+        takes = open_takes(brief, raglan.half_neck, neck_rows)
+        yoke = Ledger("yoke", "flat", cast_on, begins="left")
+        _work(yoke, at_body, at_sleeve, _grown(takes, neck_rows), last_row)
+        return [yoke]
+    centre, takes = yoke_takes(brief, shape.back_neck - 2 * KEPT, neck_rows)
+    top = Ledger("yoke, top", "flat", cast_on, begins="left")
+    _work(top, at_body, at_sleeve, _grown(takes, neck_rows), neck_rows)
+    top.mark("join neck")
+    yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
+    closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
+    _work(yoke, at_body, at_sleeve, closing, last_row)
+    return [top, yoke]
+
+
+def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
+    """Neck edges from the top: singles increased on right-side rows, more stitches cast on at the ends of rows.
+
+    Right-side rows begin at the left front, so they end at the right one.
+    """
+    found: dict[int, list[Event]] = {}
+    pairs = neck_rows // 2
+    for take in takes:
+        row = 2 * max(0, pairs - 1 - take.pair) + 1
+        do, second = ("increase", row) if take.decreased else ("cast-on", row + 1)
+        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
+        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
+    return found
+
+
+def _work(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
+    while ledger.next_row <= last:
+        row = ledger.next_row
+        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "increase"), *neck.get(row, ()))
+
+
+def _body(raglan: Raglan, yoke: Ledger) -> Piece:
+    """From the underarm to the hem."""
+    lower = raglan.base.lower
+    body = Ledger("body", yoke.worked, yoke.stitches, came_from="yoke", begins="left", first_row=yoke.next_row)
+    first = body.next_row - 1
+    above = lower.rows - lower.hem_rows
+    dart_at = lower.rows - lower.dart.after_row if lower.dart else None
+    after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
+    how = "flat" if lower.how == "one" else "round"
+    hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
+    for row in range(1, above + 1):
+        events: list[Event] = []
+        if row == 1:
+            events.append(Event("cast-on", "underarm", 2 * raglan.shape.underarm))
+        mirrored = lower.sides.get(lower.rows - row)
+        if mirrored is not None:
+            do = "increase" if mirrored.do == "decrease" else "decrease"
+            events.append(Event(do, "both", 2 * mirrored.stitches))  # type: ignore[arg-type]
+        if row == above and hem != after_hem:
+            events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
+        body.shape("stocking", *events)
+        if row == dart_at and lower.dart is not None:
+            work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
+    body.work(lower.hem_rows, lower.fabric)
+    assert body.next_row > first
+    return body.piece(**lower_keys(lower))
+
+
+def _sleeve(name: str, raglan: Raglan, first_row: int) -> Piece:
+    """From the underarm to the cuff: the sleeve from the hem, upside down."""
+    plan, wish, under = raglan.base.sleeve, raglan.base.wish, raglan.shape.underarm
+    sleeve = Ledger(name, "round", plan.top - under, came_from="yoke", first_row=first_row)
+    above = plan.rows - plan.cuff_rows
+    shaped = {plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows}
+    for row in range(1, above + 1):
+        events: list[Event] = []
+        if row == 1:
+            events.append(Event("pick-up", "underarm", under))
+        if row in shaped:
+            events.append(Event("decrease", "both", 1))
+        if row == above and plan.start > plan.cuff:
+            events.append(Event("decrease", "across", plan.start - plan.cuff))
+        sleeve.shape("stocking", *events)
+    sleeve.work(plan.cuff_rows, wish.fabric)
+    return sleeve.piece(cuff=plan.cuff, upper_arm=plan.top)

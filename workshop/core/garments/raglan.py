@@ -1,0 +1,315 @@
+"""Raglan from the hem and from the neck.
+
+Half of each sleeve's top folds over to the back, so the lines are half a sleeve top shorter than the yoke is
+deep (published case 5.5 + 4/2 = 7.5). Body and sleeve are shaped each at its own rate over the same rows. From
+the neck is the same garment the other way up: what is decreased upwards is increased downwards.
+"""
+
+from dataclasses import dataclass
+
+from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
+from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.yoked import (
+    KEPT,
+    Base,
+    add_bands,
+    in_one_piece,
+    joined_yoke,
+    knit_to_underarm,
+    lines,
+    neck_rows_of,
+    note_neck,
+    nothing,
+    open_takes,
+    plan_base,
+    yoke_takes,
+)
+from workshop.core.making.ledger import Edge, Event, Ledger, Piece
+from workshop.core.making.lower import only_sides, work_lower_flat
+from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, work_panel, work_side
+from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.sleeves import knit_sleeve
+from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.working import EVEN, Workings, worked
+
+SLEEVE_TOP_OF_NECK = 0.3
+"""Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Raglan:
+    """All counts of a raglan."""
+
+    base: Base
+    shape: RaglanShape
+    yoke_rows: int
+    """Rows from the underarm to the top of the lines: two plain or bound-off ones, then the lines."""
+    neck_rows: int
+    seam: int
+    """Seam stitches at each edge: one in pieces, none in one piece."""
+
+    @property
+    def top(self) -> int:
+        """Row at which the lines end."""
+        return self.base.rows.underarm + self.yoke_rows
+
+    @property
+    def body_rows(self) -> tuple[int, ...]:
+        """Rows of the body's shaping, from the hem."""
+        first = self.top - self.shape.rows
+        return tuple(first + r for r in line_rows(self.shape.rows, self.shape.body_events))
+
+    @property
+    def sleeve_rows(self) -> tuple[int, ...]:
+        """Rows of the sleeves' shaping, from the underarm."""
+        first = self.yoke_rows - self.shape.rows
+        return tuple(first + r for r in line_rows(self.shape.rows, self.shape.sleeve_events))
+
+    @property
+    def half_neck(self) -> int:
+        """Stitches that the neck takes from each half of an open front."""
+        lower = self.base.lower
+        assert lower.half is not None
+        return lower.half + lower.front_edge - self.shape.underarm // 2 - self.shape.body_events - KEPT
+
+
+def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[Check]]:
+    """Counts of the raglan, or the checks that stop it."""
+    base, checks = plan_base(brief, workings)
+    if base is None:
+        return None, checks
+    want, cloth = brief.wanted.finished, brief.cloth
+    back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
+    neck = note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
+    top_cm = SLEEVE_TOP_OF_NECK * want["neck_width"]
+    top = note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
+    neck = min(neck, back - base.underarm - 2)
+    top = min(top, arm - base.underarm)
+    depth = want["armhole_depth"] + want["shoulder_drop"]
+    yoke_rows = workings.note(
+        worked(
+            "yoke.rows",
+            "Rows of the yoke",
+            "(armhole depth + shoulder drop − sleeve top ÷ 2) × rows per 10 cm ÷ 10",
+            {
+                "armhole depth": (want["armhole_depth"], "cm"),
+                "shoulder drop": (want["shoulder_drop"], "cm"),
+                "sleeve top": (cloth.across_cm(top), "cm"),
+                "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
+            },
+            (depth - cloth.across_cm(top) / 2) * cloth.rows_per_10cm / 10,
+            "rows",
+            rounding=EVEN,
+            per_cm=cloth.rows_per_10cm / 10,
+            source="published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5",
+        )
+    ).count
+    shape, found = _fitted(brief, RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2))
+    checks += found
+    if stopped(checks):
+        return None, checks
+    most = yoke_rows - 2 if base.lower.how != "flat" else base.rows.underarm + yoke_rows - base.rows.hem_rows - 2
+    fold = cloth.across_cm(top) / 2
+    wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
+    neck_rows = neck_rows_of(brief, want["front_neck_depth"] - fold, most, workings)
+    if wanted_rows > most + 2:
+        text = (
+            "A front neck of {neck} reaches below the underarm, where the body is still in one piece. Make the neck "
+            "shallower, or work flat."
+        )
+        key = "garment.neck_depth_cm"
+        checks.append(check("neck-below-underarm", "stop", "shape", key, text, neck=cm(want["front_neck_depth"])))
+        return None, checks
+    raglan = Raglan(base, shape, yoke_rows, neck_rows, base.lower.edge)
+    if shape.underarm != base.underarm:
+        raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
+    if base.lower.open and raglan.half_neck < 1:
+        text = "The band of {band} leaves nothing of the front for the neck. A narrower band, or a wider neck, helps."
+        checks.append(check("no-front", "stop", "shape", "garment.band_cm", text, band=cm(brief.band_cm)))
+        return None, checks
+    return raglan, checks
+
+
+def _with_underarm(base: Base, underarm: int) -> Base:
+    from dataclasses import replace
+
+    return replace(base, underarm=underarm)
+
+
+def _fitted(brief: Brief, shape: RaglanShape) -> tuple[RaglanShape, list[Check]]:
+    """The shape with as many underarm stitches as the rows ask for, up to an eighth of the body (printed: 12 %)."""
+    from dataclasses import replace
+
+    cloth, first = brief.cloth, shape
+    while not shape.fits and max(shape.body_events, shape.sleeve_events) > shape.rows:
+        wider = replace(shape, underarm=shape.underarm + 2)
+        if wider.underarm > 0.12 * 2 * shape.back or wider.sleeve_events < 0:
+            break
+        shape = wider
+    if shape.fits:
+        if shape.underarm == first.underarm:
+            return shape, []
+        text = (
+            "The lines need more rows than the yoke has; with {many} at each underarm instead of {few} they fit. The "
+            "sleeve sits {more} further out."
+        )
+        more = cm(cloth.across_cm(shape.underarm - first.underarm) / 2)
+        many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
+        figures = {"many": many, "few": few, "more": more}
+        return shape, [check("raglan-underarm", "note", "shape", "garment.construction", text, "", **figures)]
+    lacking = max(shape.body_events, shape.sleeve_events) - shape.rows
+    text = (
+        "A raglan takes {events} from each side of a line in {rows}: more than one in every row. Wider at the neck by "
+        "{width}, or an armhole deeper by {depth}, or less ease, makes it possible."
+    )
+    figures = {
+        "events": Amount(max(shape.body_events, shape.sleeve_events), "stitches"),
+        "rows": Amount(shape.rows, "rows"),
+        "width": cm(cloth.across_cm(2 * lacking)),
+        "depth": cm(cloth.along_cm(lacking)),
+    }
+    return shape, [check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)]
+
+
+def build_from_hem(brief: Brief, workings: Workings) -> Made:
+    """Raglan from the hem: in pieces, or body and sleeves joined into a yoke."""
+    raglan, checks = plan_raglan(brief, workings)
+    if raglan is None:
+        return nothing(checks)
+    pieces = _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan)
+    return _finish(brief, raglan, pieces, checks, workings)
+
+
+def build_from_neck(brief: Brief, workings: Workings) -> Made:
+    """Raglan from the neck down, in one piece."""
+    from workshop.core.garments.downwards import knit_downwards
+
+    brief, checks = in_one_piece(brief)
+    raglan, found = plan_raglan(brief, workings)
+    checks += found
+    if raglan is None:
+        return nothing(checks)
+    return _finish(brief, raglan, knit_downwards(brief, raglan), checks, workings)
+
+
+def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
+    """Front, back and sleeves flat, with raglan edges that are sewn."""
+    pieces: list[Piece] = []
+    base, shape = raglan.base, raglan.shape
+    for name, ledger in work_lower_flat(base.lower).items():
+        shift = base.lower.front_shift(name)
+        outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
+        outer = outer.with_rows(alike((r + shift for r in raglan.body_rows), Happens("decrease", 1)))
+        keys = {"chest": ledger.stitches, "underarm": shape.underarm}
+        top = raglan.top + shift
+        if name == "back":
+            keys["neck"] = shape.back_neck + 2 * raglan.seam
+            pieces += work_panel(ledger, outer, None, 0, top, keys)
+        elif name == "front":
+            count = shape.back_neck + 2 * raglan.seam - 2 * (KEPT + raglan.seam)
+            centre, takes = yoke_takes(brief, max(1, count), raglan.neck_rows)
+            neck = NeckShaping(centre, takes) if count > 0 else None
+            pieces += work_panel(ledger, outer, neck, raglan.neck_rows, top, keys)
+        else:
+            edge: Edge = "left" if name == "left front" else "right"
+            rows = only_sides(name, outer.at(edge)).at(edge)
+            takes = open_takes(brief, raglan.half_neck, raglan.neck_rows)
+            work_side(ledger, edge, rows, takes, top - raglan.neck_rows + 1, top)
+            pieces.append(ledger.piece(**keys))
+    for name in ("left sleeve", "right sleeve"):
+        ledger = knit_sleeve(name, base.sleeve, base.wish)
+        ledger.mark("cap")
+        after = ledger.next_row - 1
+        outer = _edges(ledger.begins, after, shape.underarm // 2)
+        outer = outer.with_rows(alike((after + r for r in raglan.sleeve_rows), Happens("decrease", 1)))
+        while ledger.next_row <= after + raglan.yoke_rows:
+            ledger.shape("stocking", *outer.events(ledger.next_row))
+        pieces.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
+    return pieces
+
+
+def _edges(begins: Edge, after_row: int, stitches: int) -> Outer:
+    return bound_off_at_both(begins, after_row + 1, (stitches,))
+
+
+def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
+    """Body and sleeves joined: a yoke in rounds up to the front neck, then back and forth."""
+    base = raglan.base
+    body, sleeves = knit_to_underarm(base)
+    yoke = joined_yoke(base, body)
+    shift = base.lower.front_shift("body")
+    top = raglan.top + shift
+    at_body = {r + shift for r in raglan.body_rows}
+    at_sleeve = {base.rows.underarm + shift + r for r in raglan.sleeve_rows}
+    keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
+    first_neck = top - raglan.neck_rows + 1
+    if base.lower.open:
+        takes = open_takes(brief, raglan.half_neck, raglan.neck_rows)
+        _work_yoke(yoke, at_body, at_sleeve, _neck_events(takes, first_neck), top)
+        return [body, *sleeves, yoke.piece(**keys)]
+    centre, takes = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
+    opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
+    _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
+    yoke.mark("open neck")
+    upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="left", first_row=yoke.next_row)
+    _work_yoke(upper, at_body, at_sleeve, _neck_events(takes, first_neck - 2), top)
+    return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
+
+
+def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
+    """Takes at the two ends of a piece whose right-side rows begin at the left front."""
+    found: dict[int, list[Event]] = {}
+    for take in takes:
+        row = row_of_pair_0 + 2 * take.pair
+        do, second = ("decrease", row) if take.decreased else ("bind-off", row + 1)
+        found.setdefault(row, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
+        found.setdefault(second, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
+    return found
+
+
+def _work_yoke(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
+    while ledger.next_row <= last:
+        row = ledger.next_row
+        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "decrease"), *neck.get(row, ()))
+
+
+def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
+    """Bands, seams and finished measurements."""
+    base, shape, cloth = raglan.base, raglan.shape, brief.cloth
+    live = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
+    front_rows = raglan.top - raglan.neck_rows
+    checks += add_bands(brief, base, pieces, live, True, front_rows, workings)
+    across = body_across(base.lower) | {
+        "upper_arm": float(shape.sleeve),
+        "neck_width": float(shape.back_neck),
+    }
+    along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows}
+    finished = note_finished(
+        brief, raglan.top, base.rows.hem_rows, across, along, workings, cloth.across_cm(shape.sleeve_top) / 2
+    )
+    finished |= base.sleeve.finished(cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+    return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished, tuple(checks))
+
+
+def _seams(brief: Brief, raglan: Raglan) -> list[Seam]:
+    base, cloth = raglan.base, brief.cloth
+    under = cloth.across_cm(raglan.shape.underarm)
+    seams = []
+    for side in ("left", "right"):
+        seams.append(Seam(f"{side} sleeve, underarm", f"body, {side} underarm", a_cm=under, b_cm=under))
+        if brief.worked != "flat":
+            continue
+        rows, front = raglan.yoke_rows, f"{side} front" if base.lower.open else f"front, {side}"
+        seams += [
+            Seam(f"{front} raglan", f"{side} sleeve, front raglan", a_rows=rows, b_rows=rows),
+            Seam(f"back, {side} raglan", f"{side} sleeve, back raglan", a_rows=rows, b_rows=rows),
+            Seam(f"{front} side", f"back, {side} side", a_rows=base.rows.underarm, b_rows=base.rows.underarm),
+            Seam(
+                f"{side} sleeve, front edge",
+                f"{side} sleeve, back edge",
+                a_rows=base.sleeve.rows,
+                b_rows=base.sleeve.rows,
+            ),
+        ]
+    return seams

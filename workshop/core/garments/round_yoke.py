@@ -1,0 +1,188 @@
+"""Round yoke: body and sleeves joined, and a yoke that closes in rings about the neck.
+
+The counts follow the percentage rules in print, with the corrections that bodies ask for: depth and neck do not
+grow with the chest without end, so both are taken from the body where that gives less. Short rows raise the back
+of the neck.
+"""
+
+from dataclasses import dataclass
+
+from workshop.core.garments import Brief, Made, Seam, fabric_of
+from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.yoked import Base, in_one_piece, joined_yoke, knit_to_underarm, nothing, plan_base
+from workshop.core.making import bands
+from workshop.core.making.counts import edging_rule
+from workshop.core.making.ledger import Event, Ledger, Piece, Side
+from workshop.core.making.yokes import YokeRound, decrease_rounds
+from workshop.core.remarks import Check, check
+from workshop.core.working import EVEN, Workings, worked
+
+RAISED_CM, RAISED_CHILD_CM = 2.5, 1.5
+"""How much higher the back of the neck is made by short rows (printed: about an inch, 4 to 8 rows)."""
+
+NECK_ROUND_OF_WIDTH = 2.7
+"""Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Yoke:
+    """Counts of a round yoke."""
+
+    start: int
+    neck: int
+    rows: int
+    """From the joining row on, short rows not counted."""
+    rounds: tuple[YokeRound, ...]
+    raised: int
+    """Short rows at the back."""
+
+
+def build(brief: Brief, workings: Workings) -> Made:
+    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
+    brief, checks = in_one_piece(brief)
+    base, found = plan_base(brief, workings)
+    checks += found
+    if base is None:
+        return nothing(checks)
+    yoke, found = _plan(brief, base, workings)
+    checks += found
+    if yoke is None:
+        return nothing(checks)
+    body, sleeves = knit_to_underarm(base)
+    pieces = [body, *sleeves, _knit(base, body, yoke)]
+    checks += _bands(brief, base, yoke, pieces, workings)
+    across = body_across(base.lower) | {
+        "upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge),
+        "neck": float(yoke.neck),
+    }
+    top = base.rows.underarm + yoke.rows
+    finished = note_finished(
+        brief, top, base.rows.hem_rows, across, {"yoke_depth": yoke.rows}, workings, brief.cloth.along_cm(yoke.raised)
+    )
+    finished |= base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+    return Made(tuple(pieces), tuple(_seams(brief, base)), finished, tuple(checks))
+
+
+def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, list[Check]]:
+    want, cloth = brief.wanted.finished, brief.cloth
+    start = base.body_left + 2 * base.sleeve_left
+    neck = min(_neck(brief, base, workings), start)
+    raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
+    raised = max(2, EVEN(raised_cm * cloth.rows_per_10cm / 10))
+    rows = workings.note(
+        worked(
+            "yoke.rows",
+            "Rows of the yoke",
+            "smaller of (finished chest ÷ 4, armhole depth + shoulder drop − back neck drop − raised) "
+            "× rows per 10 cm ÷ 10",
+            {
+                "finished chest": (want["chest"], "cm"),
+                "armhole depth": (want["armhole_depth"], "cm"),
+                "shoulder drop": (want["shoulder_drop"], "cm"),
+                "back neck drop": (want["back_neck_drop"], "cm"),
+                "raised": (raised_cm, "cm"),
+                "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
+            },
+            min(
+                want["chest"] / 4,
+                want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm,
+            )
+            * cloth.rows_per_10cm
+            / 10,
+            "rows",
+            rounding=EVEN,
+            per_cm=cloth.rows_per_10cm / 10,
+            source="printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest",
+        )
+    ).count
+    rounds = decrease_rounds(start, neck, rows)
+    if rows < 8 or any(r.row < 2 for r in rounds):
+        text = "A yoke of {rows} rows is too shallow for its decrease rounds. A deeper armhole, or finer yarn, helps."
+        return None, [check("yoke-shallow", "stop", "shape", "garment.construction", text, rows=str(rows))]
+    return _Yoke(start, neck, rows, rounds, raised), []
+
+
+def _neck(brief: Brief, base: Base, workings: Workings) -> int:
+    want, cloth = brief.wanted.finished, brief.cloth
+    around = 2 * base.lower.back
+    how = "flat" if brief.front == "open" else "round"
+    return workings.note(
+        worked(
+            "neck.stitches",
+            "Stitches at the top of the yoke",
+            "smaller of (stitches round the body × part, neck width × round × stitches per 10 cm ÷ 10)",
+            {
+                "stitches round the body": (around, "stitches"),
+                "part": (0.45 if brief.wearer.table == "babies" else 0.4, ""),
+                "neck width": (want["neck_width"], "cm"),
+                "round": (NECK_ROUND_OF_WIDTH, ""),
+                "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
+            },
+            min(
+                around * (0.45 if brief.wearer.table == "babies" else 0.4),
+                want["neck_width"] * NECK_ROUND_OF_WIDTH * cloth.stitches_per_10cm / 10,
+            ),
+            "stitches",
+            rounding=edging_rule(brief.hem, how),  # type: ignore[arg-type]
+            per_cm=cloth.stitches_per_10cm / 10,
+            source="printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted",
+        )
+    ).count
+
+
+def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
+    """The yoke: plain, its decrease rounds, and the short rows that raise the back before the last of them."""
+    yoke = joined_yoke(base, body)
+    first = yoke.next_row - 2
+    at = {first + r.row: r.left for r in plan.rounds}
+    last_round = max(at)
+    while yoke.next_row <= last_round - 1:
+        left = at.get(yoke.next_row)
+        events = (Event("decrease", "across", yoke.stitches - left),) if left is not None else ()
+        yoke.shape("stocking", *events)
+    _raise_back(yoke, plan.raised)
+    yoke.shape("stocking", Event("decrease", "across", yoke.stitches - plan.neck))
+    yoke.work(first + plan.rows - last_round, "stocking")
+    return yoke.piece(yoke=plan.start, neck=plan.neck)
+
+
+def _raise_back(yoke: Ledger, rows: int) -> None:
+    """Short rows back and forth over the back: each turn is a little further from the middle of the front.
+
+    What a row leaves unworked is counted from the middle of the front, at the end that it goes towards.
+    """
+    pairs = rows // 2
+    for i in range(pairs):
+        waiting = yoke.stitches // 8 + (pairs - 1 - i) * (yoke.stitches // (6 * pairs))
+        for side, where in (("RS", "right"), ("WS", "left")):
+            event = Event("short-row", where, waiting, "raised back")  # type: ignore[arg-type]
+            given: Side | None = None if yoke.worked == "flat" else side  # type: ignore[assignment]
+            yoke.shape("stocking", event, side=given)
+
+
+def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings: Workings) -> list[Check]:
+    """The neckband goes on with the stitches of the yoke; front bands are picked up."""
+    cloth, fabric = brief.cloth, bands.band_fabric(brief.hem)
+    depth, last = bands.band_rows(brief.band_cm, cloth, fabric), pieces[-1]
+    band = Ledger("neckband", last.worked, yoke.neck, came_from="yoke", begins="left", first_row=last.last_row + 1)
+    band.work(depth, fabric)
+    pieces.append(band.piece(neck=yoke.neck))
+    found = []
+    head = brief.wearer.cm("head")
+    if head is not None and brief.front == "closed":
+        check_ = bands.head_check(cloth.across_cm(yoke.neck), brief.hem in ("rib-1x1", "rib-2x2"), head)
+        found += [check_] if check_ else []
+    if brief.front == "open":
+        rows = base.rows.underarm + yoke.rows - base.rows.hem_rows
+        edge = cloth.along_cm(base.rows.hem_rows, fabric_of(brief.hem)) + cloth.along_cm(rows)
+        holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
+        edge += cloth.along_cm(depth, fabric)
+        pieces += bands.front_bands(edge, cloth, brief.hem, brief.band_cm, holes, workings, child)
+    return found
+
+
+def _seams(brief: Brief, base: Base) -> list[Seam]:
+    under = brief.cloth.across_cm(base.underarm)
+    return [
+        Seam(f"{side} sleeve, underarm", f"body, {side} underarm", a_cm=under, b_cm=under) for side in ("left", "right")
+    ]

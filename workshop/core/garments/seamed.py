@@ -1,0 +1,348 @@
+"""Garments with shoulder seams: drop shoulder, square armhole and set-in sleeve are one way with three armholes.
+
+Rows are counted from the hem; heights from the high shoulder point: the front neck is as deep as it is
+measured there, the armhole ends where the slope of the shoulder begins.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
+from workshop.core.garments.body import Levels, body_across, levels, note_finished, plan_lower
+from workshop.core.making import bands
+from workshop.core.making.armholes import Armhole
+from workshop.core.making.caps import Cap
+from workshop.core.making.counts import rows_for, stitches_for
+from workshop.core.making.ledger import Ledger, Piece
+from workshop.core.making.lower import Lower, divided, only_sides, work_lower_flat, work_lower_whole
+from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
+from workshop.core.making.panels import Outer, shoulder_steps, sloped, work_panel, work_side
+from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
+from workshop.core.remarks import Check, check, cm
+from workshop.core.working import Rounding, Workings
+
+LEAST_SHOULDER_CM = 5.0
+"""A shoulder narrower than this (2 in) is a strap (method: failure table)."""
+
+ARM_ROOM_CM = 1.3
+"""Half of what an armhole must have over the arm, 1/2 in, to pass it."""
+
+ArmholeFor = Callable[[Brief, Lower, Levels, Workings], tuple[Armhole | None, list[Check]]]
+"""What a construction says about its armhole: the shaping, or why there is none."""
+
+V_PLAIN_CM = 2.0
+"""Plain stretch above a V, below the shoulder (printed: 1/2 to 1 in)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Everything that is counted before the first row is knitted."""
+
+    lower: Lower
+    rows: Levels
+    armhole: Armhole
+    neck: int
+    front_neck_rows: int
+    back_neck_rows: int
+    steps: tuple[int, ...]
+    """Steps of each shoulder."""
+
+    @property
+    def across(self) -> int:
+        """Visible stitches of the back between the armholes."""
+        return self.lower.back - 2 * self.armhole.taken
+
+    @property
+    def shoulder(self) -> int:
+        """Stitches of one shoulder, the armhole's edge stitch included."""
+        return (self.across + 2 * self.lower.edge - self.neck) // 2
+
+    @property
+    def half_neck(self) -> int:
+        """Stitches that the neck takes from each half of an open front."""
+        return self.lower.panel("left front") - self.armhole.taken - self.shoulder
+
+
+@dataclass(frozen=True, slots=True)
+class Sleeves:
+    """Both sleeves: how they are knitted to the underarm, and what is above it."""
+
+    plan: SleevePlan
+    wish: SleeveWish
+    cap: Cap | None = None
+
+
+def neck_counts(brief: Brief, across: int, edge: int, workings: Workings) -> tuple[int, int, int]:
+    """Stitches of the neck, rows of the front neck, rows of the back neck. Rows are even, and 0 for a boat neck."""
+    cloth, want = brief.cloth, brief.wanted.finished
+    rule = Rounding(2, (across + 2 * edge) % 2)
+    neck = workings.note(
+        stitches_for(
+            "neck.stitches",
+            "Stitches of the neck opening",
+            want["neck_width"],
+            cloth.stitches_per_10cm,
+            rule,
+            width_name="neck width",
+        )
+    ).count
+    if brief.neckline == "boat":
+        return neck, 0, 0
+    depth, drop = want["front_neck_depth"], want["back_neck_drop"]
+    front = rows_for(
+        "front.neck_rows", "Rows of the front neck", depth, cloth.rows_per_10cm, length_name="front neck depth"
+    )
+    back = rows_for("back.neck_rows", "Rows of the back neck", drop, cloth.rows_per_10cm, length_name="back neck drop")
+    back_rows = max(2, workings.note(back).count)
+    return neck, max(workings.note(front).count, back_rows + 2), back_rows
+
+
+def front_shaping(brief: Brief, width: int, rows: int) -> NeckShaping:
+    """The front neck in the shape wished for."""
+    pairs = max(0, rows // 2 - 1)
+    if brief.neckline == "v":
+        return v_front(width, pairs, round(V_PLAIN_CM * brief.cloth.rows_per_10cm / 20))
+    return scoop_front(width, pairs) if brief.neckline == "scoop" else crew_front(width, pairs)
+
+
+def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
+    """Front and back row by row, in pieces or in one."""
+    lower, pieces = frame.lower, []
+    if lower.how == "flat":
+        ledgers = work_lower_flat(lower)
+    else:
+        whole, ledgers = divided(lower, work_lower_whole(lower))
+        pieces.append(whole)
+    for name, ledger in ledgers.items():
+        shift = lower.front_shift(name if lower.how == "flat" else "body")
+        pieces += _upper(brief, frame, ledger, shift)
+    return pieces
+
+
+def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece]:
+    rows, name, last = frame.rows, ledger.name, frame.rows.top + shift
+    keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
+    keys["cross_back"] = frame.across + 2 * frame.lower.edge
+    slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
+    outer = frame.armhole.outer(ledger.begins, rows.underarm + shift).with_rows(slope)
+    if name in ("left front", "right front"):
+        return [_half_front(brief, frame, ledger, outer, last, keys)]
+    if brief.neckline == "boat":
+        return [_boat(brief, frame, ledger, outer, last, keys)]
+    count, neck_rows = frame.neck, frame.back_neck_rows if name == "back" else frame.front_neck_rows
+    shaping = crew_back(count, max(0, neck_rows // 2 - 1)) if name == "back" else front_shaping(brief, count, neck_rows)
+    return work_panel(ledger, outer, shaping, neck_rows, last, keys)
+
+
+def _boat(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
+    """Straight to the top; the last rows are garter stitch, so that the edge lies flat."""
+    room = last - ledger.next_row + 1 - frame.armhole.shaped_rows
+    band = min(2 * round(brief.band_cm * brief.cloth.rows_per_10cm / 20), room // 2 * 2)
+    while ledger.next_row <= last:
+        fabric = "garter" if ledger.next_row > last - band else "stocking"
+        ledger.shape(fabric, *outer.events(ledger.next_row))  # type: ignore[arg-type]
+    return ledger.piece(**keys)
+
+
+def _half_front(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
+    edge = "left" if ledger.name == "left front" else "right"
+    dividing = last - frame.front_neck_rows + 1
+    sides = only_sides(ledger.name, outer.at(edge))  # type: ignore[arg-type]
+    work_side(ledger, edge, sides.at(edge), half_takes(brief, frame.half_neck, frame.front_neck_rows), dividing, last)  # type: ignore[arg-type]
+    return ledger.piece(**keys)
+
+
+def half_takes(brief: Brief, stitches: int, rows: int) -> tuple[Take, ...]:
+    """What one half of an open front takes at its neck edge: half of the shape of a closed one."""
+    if stitches < 1:
+        return ()
+    shaping = front_shaping(brief, 2 * stitches, rows)
+    first = (Take(0, shaping.centre // 2, decreased=False),) if shaping.centre else ()
+    return first + shaping.takes
+
+
+def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
+    """Both sleeves with their caps, alike."""
+    found: list[Piece] = []
+    for name in ("left sleeve", "right sleeve"):
+        ledger = knit_sleeve(name, sleeves.plan, sleeves.wish)
+        keys = {"cuff": sleeves.plan.cuff, "upper_arm": sleeves.plan.top}
+        if sleeves.cap is None:
+            found.append(ledger.piece(**keys))
+            continue
+        if ledger.worked == "round":
+            ledger.mark("cap")
+            found.append(ledger.piece(**keys))
+            ledger = Ledger(
+                f"{name}, cap", "flat", ledger.stitches, came_from=name, first_row=ledger.next_row, begins="right"
+            )
+        begins_after = ledger.next_row - 1
+        if ledger.worked == "flat" and ledger.came_from is None:
+            ledger.mark("cap")
+        outer = sleeves.cap.outer(ledger.begins, begins_after)
+        while ledger.next_row <= begins_after + sleeves.cap.rows:
+            ledger.shape("stocking", *outer.events(ledger.next_row))
+        found.append(ledger.piece(**keys))
+    return found
+
+
+def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Check], workings: Workings) -> Made:
+    """Knit everything, add the bands, and say what came out."""
+    pieces = knit_body(brief, frame)
+    if sleeves is not None:
+        pieces += knit_sleeves(sleeves)
+    opening = _bands(brief, frame, pieces, sleeves is None, workings)
+    head = brief.wearer.cm("head")
+    if head is not None and brief.front == "closed":
+        ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
+        found = bands.head_check(brief.cloth.across_cm(opening), ribbed, head)
+        checks += [found] if found else []
+    seams = _seams(brief, frame, sleeves)
+    finished = note_finished(brief, frame.rows.top, frame.rows.hem_rows, *_finished(brief, frame, sleeves), workings)
+    if sleeves is not None:
+        finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+    return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
+
+
+def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
+    """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
+    cloth, opening = brief.cloth, 2 * frame.neck
+    if brief.neckline != "boat":
+        edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
+        how = "flat" if brief.front == "open" else "round"
+        mitred = brief.neckline == "v" and brief.front == "closed"
+        band = bands.neckband(edge, cloth, brief.hem, brief.band_cm, workings, worked_as=how, mitred=mitred)  # type: ignore[arg-type]
+        opening = band.key_counts["neck"]
+        pieces.append(band)
+    if bare:
+        sides = 2 * cloth_edge(frame.armhole, brief)
+        pieces += bands.armhole_bands(2 * frame.armhole.taken, sides, cloth, brief.hem, brief.band_cm, workings)
+    if brief.front == "open":
+        band_depth = bands.band_rows(brief.band_cm, cloth, bands.band_fabric(brief.hem))
+        below = frame.rows.top - frame.front_neck_rows
+        edge_cm = cloth.along_cm(frame.rows.hem_rows, fabric_of(brief.hem))
+        edge_cm += cloth.along_cm(below - frame.rows.hem_rows) + cloth.along_cm(
+            band_depth, bands.band_fabric(brief.hem)
+        )
+        holes = "left" if brief.wearer.table == "men" else "right"
+        child = brief.wearer.child
+        pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
+    return opening
+
+
+def cloth_edge(armhole: Armhole, brief: Brief) -> float:
+    """Length of one armhole edge without its bound-off stitches, which are picked up one for one."""
+    bound = sum(armhole.bind_offs)
+    return armhole.edge_cm(brief.cloth) - brief.cloth.across_cm(bound)
+
+
+def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> list[Seam]:
+    cloth, lower = brief.cloth, frame.lower
+    width = cloth.across_cm(frame.shoulder - lower.edge)
+    names = {side: f"{side} front" if lower.open else f"front, {side}" for side in ("left", "right")}
+    seams = [
+        Seam(f"{names[side]} shoulder", f"back, {side} shoulder", a_cm=width, b_cm=width) for side in ("left", "right")
+    ]
+    if lower.how == "flat":
+        rows = frame.rows.underarm
+        seams += [
+            Seam(f"{names[side]} side", f"back, {side} side", a_rows=rows, b_rows=rows) for side in ("left", "right")
+        ]
+    if sleeves is None:
+        return seams
+    armhole = 2 * frame.armhole.edge_cm(cloth)
+    top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, brief)
+    for side in ("left", "right"):
+        seams.append(Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole))
+        if brief.worked == "flat":
+            name, rows = f"{side} sleeve", sleeves.plan.rows
+            seams.append(Seam(f"{name}, front edge", f"{name}, back edge", a_rows=rows, b_rows=rows))
+    return seams
+
+
+def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, brief: Brief) -> float:
+    """Top of a straight sleeve and, for a square armhole, the plain rows sewn to the bound-off stitches."""
+    cloth = brief.cloth
+    top = cloth.across_cm(sleeves.plan.top - 2 * sleeves.plan.edge)
+    return top + 2 * cloth.along_cm(sleeves.wish.plain_rows)
+
+
+def _finished(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> tuple[dict[str, float], dict[str, int]]:
+    lower = frame.lower
+    across = body_across(lower) | {"neck_width": float(frame.neck), "shoulder": float(frame.shoulder - lower.edge)}
+    along = {"armhole_depth": frame.rows.armhole_rows}
+    if frame.armhole.taken:
+        across["cross_back"] = float(frame.across)
+    if brief.neckline != "boat":
+        along |= {"front_neck_depth": frame.front_neck_rows, "back_neck_drop": frame.back_neck_rows}
+    if sleeves is not None:
+        across["upper_arm"] = float(sleeves.plan.top - 2 * sleeves.plan.edge)
+        if sleeves.cap:
+            along["cap_height"] = sleeves.cap.rows
+    return across, along
+
+
+def room_checks(brief: Brief, frame: Frame) -> list[Check]:
+    """What cannot be knitted, or would not be worn."""
+    found = []
+    cloth, want, rows = brief.cloth, brief.wanted.finished, frame.rows
+    neck_start = rows.top - frame.front_neck_rows
+    if rows.underarm < rows.hem_rows + 2 or neck_start < rows.hem_rows + 2:
+        text = (
+            "A length of {length} leaves no room between a hem of {hem} and an armhole of {armhole}. "
+            "Make it longer, or the hem or the armhole smaller."
+        )
+        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "armhole": cm(want["armhole_depth"])}
+        found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
+    if frame.lower.how != "flat" and neck_start < rows.underarm + 2 and frame.front_neck_rows:
+        text = (
+            "A front neck of {neck} reaches below the underarm, {armhole} down, where the body is still in one piece. "
+            "Make the neck at least {less} shallower, or work flat."
+        )
+        less = cloth.along_cm(rows.underarm + 2 - neck_start)
+        figures = {"neck": cm(want["front_neck_depth"]), "armhole": cm(want["armhole_depth"]), "less": cm(less)}
+        found.append(check("neck-below-underarm", "stop", "shape", "garment.neck_depth_cm", text, "", **figures))
+    return [*found, *_width_checks(brief, frame)]
+
+
+def _width_checks(brief: Brief, frame: Frame) -> list[Check]:
+    found = []
+    cloth, want = brief.cloth, brief.wanted.finished
+    shoulder_cm = cloth.across_cm(frame.shoulder)
+    if frame.shoulder < 2 + frame.lower.edge or (frame.lower.open and frame.half_neck < 1):
+        text = (
+            "A neck of {neck} leaves no shoulder on a back of {across} between the armholes. Make the neck narrower, "
+            "or the back wider."
+        )
+        figures = {"neck": cm(want["neck_width"]), "across": cm(cloth.across_cm(frame.across))}
+        found.append(check("no-shoulder", "stop", "shape", "garment.neck_width_cm", text, "", **figures))
+    elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:
+        text = "The shoulders are only {shoulder} wide: a narrower neck, or more ease at the chest, holds better."
+        about = f"{shoulder_cm:.1f}"
+        key = "garment.neck_width_cm"
+        found.append(check("shoulder-narrow", "look", "shape", key, text, about, shoulder=cm(shoulder_cm)))
+    arm, depth = brief.wearer.cm("upper_arm"), want["armhole_depth"]
+    if brief.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
+        text = "An armhole {depth} deep is {round} round: too little to pass an upper arm of {arm} with ease."
+        figures = {"depth": cm(depth), "round": cm(2 * depth), "arm": cm(arm)}
+        about = f"{depth:.1f}/{arm:g}"
+        found.append(check("armhole-tight", "look", "shape", "body.armhole_depth_cm", text, about, **figures))
+    return found
+
+
+def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple[Frame | None, list[Check]]:
+    """All counts of the body, with the armhole that the construction wants."""
+    slope = 0.0 if brief.shoulder == "straight" or brief.neckline == "boat" else brief.wanted.finished["shoulder_drop"]
+    rows = levels(brief, workings, slope)
+    lower, checks = plan_lower(brief, rows, workings)
+    armhole, found = armhole_for(brief, lower, rows, workings)
+    checks += found
+    if armhole is None or stopped(checks):
+        return None, checks
+    across = lower.back - 2 * armhole.taken
+    neck, front_rows, back_rows = neck_counts(brief, across, lower.edge, workings)
+    shoulder = (across + 2 * lower.edge - neck) // 2
+    slope_rows = rows.top - rows.shoulder
+    steps = shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
+    frame = Frame(lower, rows, armhole, neck, front_rows, back_rows, steps)
+    return frame, checks + room_checks(brief, frame)

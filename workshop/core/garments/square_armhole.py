@@ -1,0 +1,84 @@
+"""Square armhole (modified drop shoulder): a straight piece is bound off at each underarm, the sleeve set into it.
+
+The sleeve is straight at the top; its last rows, as long as the bound-off stitches are wide, stay plain and are
+sewn to them.
+"""
+
+from workshop.core.garments import Brief, Made, stopped
+from workshop.core.garments.body import GAUGE_SOURCE, Levels
+from workshop.core.garments.drop_shoulder import straight_sleeves
+from workshop.core.garments.seamed import finish, frame_of
+from workshop.core.making.armholes import Armhole, square_armhole
+from workshop.core.making.counts import rows_for
+from workshop.core.making.lower import Lower
+from workshop.core.remarks import Check, check, cm
+from workshop.core.working import EVEN, Rounding, Workings, worked
+
+MOST_CM = 8.0
+"""More than three inches bound off at each side wants a shaped armhole (printed: 1 1/2 to 3 in)."""
+
+
+def build(brief: Brief, workings: Workings) -> Made:
+    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
+    frame, checks = frame_of(brief, workings, _armhole)
+    if frame is None or stopped(checks):
+        return Made((), (), {}, tuple(checks))
+    sleeves = None
+    if brief.sleeve != "none":
+        across = brief.cloth.across_cm(frame.across)
+        taken_cm = brief.cloth.across_cm(frame.armhole.taken)
+        per_10cm = brief.cloth.rows_per_10cm
+        label, name = "Plain rows at the top of the sleeve", "width bound off at the underarm"
+        working = rows_for("sleeve.plain_rows", label, taken_cm, per_10cm, EVEN, length_name=name)
+        plain = workings.note(working).count
+        sleeves, found = straight_sleeves(brief, across, across / 2, plain, workings)
+        checks += found
+        if sleeves is not None and sleeves.plan.top_rows < plain:
+            text = "The sleeve is too short for the {plain} plain rows at its top. A longer sleeve, or another armhole."
+            checks.append(check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, plain=str(plain)))
+        if stopped(checks):
+            return Made((), (), {}, tuple(checks))
+    return finish(brief, frame, sleeves, checks, workings)
+
+
+def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armhole | None, list[Check]]:
+    cloth, across = brief.cloth, brief.wanted.finished["cross_back"]
+    working = worked(
+        "armhole.taken",
+        "Stitches bound off at each underarm",
+        "(stitches of the back − finished cross back × stitches per 10 cm ÷ 10) ÷ 2",
+        {
+            "stitches of the back": (lower.back, "stitches"),
+            "finished cross back": (across, "cm"),
+            "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
+        },
+        (lower.back - across * cloth.stitches_per_10cm / 10) / 2,
+        "stitches",
+        rounding=Rounding(),
+        per_cm=cloth.stitches_per_10cm / 10,
+        source=GAUGE_SOURCE,
+    )
+    taken = workings.note(working).count
+    if taken < 1:
+        return None, [no_room(brief, lower)]
+    found = []
+    width = cloth.across_cm(taken)
+    if width > MOST_CM:
+        text = (
+            "{width} are bound off at each underarm: more than a square armhole wears well (8 cm). Less ease, or a "
+            "set-in sleeve, fits better."
+        )
+        found.append(
+            check("square-deep", "look", "shape", "garment.construction", text, f"{width:.1f}", width=cm(width))
+        )
+    return square_armhole(taken, rows.armhole_rows), found
+
+
+def no_room(brief: Brief, lower: Lower) -> Check:
+    """The stop check for a back that is not wider than the wearer's cross back."""
+    text = (
+        "An armhole is shaped from the width of the back, {back}, to the cross back, {across}: there is nothing to "
+        "shape. More ease at the chest, or a dropped shoulder, or a narrower cross back."
+    )
+    back, across = brief.cloth.across_cm(lower.back), brief.wanted.finished["cross_back"]
+    return check("no-armhole", "stop", "shape", "garment.construction", text, back=cm(back), across=cm(across))

@@ -1,0 +1,212 @@
+"""Garments whose sleeves grow into a yoke: what raglans and round yokes share.
+
+In one piece the body and both sleeves are knitted to the underarm (or from it), the underarm stitches of all
+three wait to be joined, and the yoke is knitted over the rest. Counts are visible stitches.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+
+from workshop.core.garments import Brief, Made, fabric_of
+from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
+from workshop.core.garments.seamed import half_takes
+from workshop.core.making import bands
+from workshop.core.making.counts import stitches_for
+from workshop.core.making.ledger import Do, Event, Ledger, Piece
+from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
+from workshop.core.making.necklines import Take
+from workshop.core.making.sleeves import SleevePlan, SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
+from workshop.core.remarks import Check, check, cm
+from workshop.core.working import Rounding, Workings, worked
+
+UNDERARM_PART = 0.08
+"""Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
+
+KEPT = 1
+"""Stitches of each front that are left at the top of a raglan, beside the neck."""
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """Body and sleeves up to the underarm."""
+
+    lower: Lower
+    rows: Levels
+    sleeve: SleevePlan
+    wish: SleeveWish
+    underarm: int
+
+    @property
+    def body_left(self) -> int:
+        """Stitches of the body that go into the yoke, front edge stitches included."""
+        return self.lower.around + 2 * self.lower.front_edge - 2 * self.underarm
+
+    @property
+    def sleeve_left(self) -> int:
+        """Visible stitches of each sleeve that go into the yoke."""
+        return self.sleeve.top - 2 * self.sleeve.edge - self.underarm
+
+
+def in_one_piece(brief: Brief) -> tuple[Brief, list[Check]]:
+    """A yoke that has no seams is knitted in one piece, whatever was asked."""
+    if brief.worked == "round":
+        return brief, []
+    text = (
+        "This construction is knitted in one piece, {how}: it is planned so. For flat pieces that are sewn, choose a "
+        "raglan from the hem, or a construction with shoulder seams."
+    )
+    how = "back and forth to the underarm, sleeves in the round" if brief.front == "open" else "in the round"
+    return replace(brief, worked="round"), [check("one-piece", "look", "shape", "garment.worked", text, how=how)]
+
+
+def plan_base(brief: Brief, workings: Workings) -> tuple[Base | None, list[Check]]:
+    """Counts up to the underarm, or the checks that stop it."""
+    want = brief.wanted.finished
+    rows = levels_below_yoke(brief, workings)
+    lower, checks = plan_lower(brief, rows, workings)
+    if rows.underarm < rows.hem_rows + 2:
+        text = (
+            "A length of {length} leaves no room between a hem of {hem} and a yoke of {yoke}. Make it longer, or the "
+            "hem or the armhole smaller."
+        )
+        yoke = want["armhole_depth"] + want["shoulder_drop"]
+        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "yoke": cm(yoke)}
+        checks.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
+        return None, checks
+    arm = brief.wearer.cm("sleeve_underarm") or 0.6 * want.get("neck_to_cuff", 0.0)
+    length = arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
+    short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
+    if short:
+        return None, [*checks, short]
+    wish = SleeveWish(
+        edge_cm=edge_wanted_cm(brief.sleeve, want.get("wrist", want["upper_arm"]), want["upper_arm"]),
+        top_cm=want["upper_arm"],
+        length_cm=length,
+        cuff_cm=brief.cuff_cm,
+        edging=brief.hem,
+        fabric=fabric_of(brief.hem),
+        worked=brief.worked,
+    )
+    sleeve, found = plan_sleeve(wish, brief.cloth, workings)
+    return Base(lower, rows, sleeve, wish, _underarm(brief, lower, sleeve, workings)), checks + found
+
+
+def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan, workings: Workings) -> int:
+    """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
+    whole, arm = 2 * lower.back, sleeve.top - 2 * sleeve.edge
+    working = worked(
+        "underarm.stitches",
+        "Stitches of each underarm",
+        "smaller of (stitches round the body × underarm part, stitches of the sleeve ÷ 4)",
+        {
+            "stitches round the body": (whole, "stitches"),
+            "underarm part": (UNDERARM_PART, ""),
+            "stitches of the sleeve": (arm, "stitches"),
+        },
+        min(whole * UNDERARM_PART, arm / 4),
+        "stitches",
+        rounding=Rounding(2),
+        per_cm=brief.cloth.stitches_per_10cm / 10,
+        source="printed: about 8 % of the body, from 6 to 12",
+    )
+    return max(2, workings.note(working).count)
+
+
+def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int, workings: Workings) -> int:
+    """Stitches across a part of the neck."""
+    rule, per_10cm = Rounding(2, parity % 2), brief.cloth.stitches_per_10cm
+    working = stitches_for(key, label, width_cm, per_10cm, rule, width_name="width")
+    return max(2 + parity % 2, workings.note(working).count)
+
+
+def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
+    """The body in one piece and both sleeves, waiting at the underarm."""
+    from workshop.core.making.sleeves import knit_sleeve
+
+    body = work_lower_whole(base.lower)
+    body.mark("join")
+    sleeves = []
+    for name in ("left sleeve", "right sleeve"):
+        ledger = knit_sleeve(name, base.sleeve, base.wish)
+        ledger.mark("join")
+        sleeves.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
+    return body.piece(**lower_keys(base.lower)), sleeves
+
+
+def joined_yoke(base: Base, body: Piece) -> Ledger:
+    """The yoke after its first row, which joins both sleeves and leaves the underarms waiting."""
+    flat = body.worked == "flat"
+    yoke = Ledger("yoke", body.worked, body.bound_off, came_from="body", begins="left", first_row=body.last_row + 1)
+    yoke.shape(
+        "stocking",
+        Event("hold", "underarm", 2 * base.underarm),
+        Event("join", "left", base.sleeve_left),
+        Event("join", "right", base.sleeve_left),
+    )
+    assert not flat or yoke.next_row % 2 == 0
+    return yoke
+
+
+def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> tuple[Event, ...]:
+    """Shaping of one row at all four raglan lines; body and sleeve at one rate are said together."""
+    if body == sleeve:
+        return (Event(do, "across", 8, "all lines"),) if row in body else ()
+    sides = (("body side", body), ("sleeve side", sleeve))
+    return tuple(Event(do, "across", 4, name) for name, rows in sides if row in rows)
+
+
+def neck_rows_of(brief: Brief, depth_cm: float, most: int, workings: Workings) -> int:
+    """Even rows of the front neck of a yoke, at least four."""
+    from workshop.core.making.counts import rows_for
+
+    working = rows_for(
+        "front.neck_rows",
+        "Rows of the front neck",
+        max(0.0, depth_cm),
+        brief.cloth.rows_per_10cm,
+        length_name="front neck depth below the top of the yoke",
+    )
+    return max(4, min(workings.note(working).count, most // 2 * 2))
+
+
+def yoke_takes(brief: Brief, front: int, rows: int) -> tuple[int, tuple[Take, ...]]:
+    """Stitches bound off in the middle of a closed front, and the takes at both neck edges."""
+    from workshop.core.garments.seamed import front_shaping
+
+    shaping = front_shaping(brief, front, rows)
+    return shaping.centre, shaping.takes
+
+
+def open_takes(brief: Brief, half: int, rows: int) -> tuple[Take, ...]:
+    """The takes of one half of an open front, the middle first."""
+    return half_takes(brief, half, rows)
+
+
+def add_bands(
+    brief: Brief, base: Base, pieces: list[Piece], straight: int, live: bool, front_rows: int, workings: Workings
+) -> list[Check]:
+    """Neckband and front bands; whether a head passes."""
+    cloth, found = brief.cloth, []
+    edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, straight)
+    how = "flat" if brief.front == "open" else "round"
+    mitred = brief.neckline == "v" and brief.front == "closed"
+    band = bands.neckband(edge, cloth, brief.hem, brief.band_cm, workings, worked_as=how, mitred=mitred)  # type: ignore[arg-type]
+    pieces.append(band)
+    head = brief.wearer.cm("head")
+    if head is not None and brief.front == "closed":
+        ribbed = brief.hem in ("rib-1x1", "rib-2x2")
+        check_ = bands.head_check(cloth.across_cm(band.key_counts["neck"]), ribbed, head)
+        found += [check_] if check_ else []
+    if brief.front == "open":
+        fabric = bands.band_fabric(brief.hem)
+        depth = bands.band_rows(brief.band_cm, cloth, fabric)
+        edge_cm = cloth.along_cm(base.rows.hem_rows, fabric_of(brief.hem)) + cloth.along_cm(depth, fabric)
+        edge_cm += cloth.along_cm(front_rows - base.rows.hem_rows)
+        holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
+        pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
+    return found
+
+
+def nothing(checks: list[Check]) -> Made:
+    """No garment, and why."""
+    return Made((), (), {}, tuple(checks))

@@ -1,0 +1,152 @@
+"""From the hem to the underarm: what front and back of every construction have in common.
+
+Counts are visible stitches; seam stitches are added when a piece is cast on. Rows count from the hem. In
+pieces ("flat"), in one piece back and forth ("one", for an open front), or in the round ("round").
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from workshop.core.making.counts import Edging, edging_rule, rib_count
+from workshop.core.making.darts import Dart, work_dart
+from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, Piece
+from workshop.core.making.panels import EdgeRows, Happens, Outer
+
+How = Literal["flat", "one", "round"]
+
+PANELS: tuple[tuple[str, Edge], ...] = (("back", "right"), ("front", "left"))
+"""Name of a panel, and the edge as worn at which its right-side rows begin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lower:
+    """The body below the underarm."""
+
+    how: How
+    back: int
+    """Visible stitches of the back at the underarm."""
+    half: int | None
+    """Visible stitches of each front where the front is open."""
+    edge: int
+    """Stitches that the side seam takes from each edge: one in pieces, none in one piece."""
+    hem: Edging
+    fabric: Fabric
+    hem_rows: int
+    rows: int
+    """Rows from the cast-on to the underarm."""
+    sides: EdgeRows = field(default_factory=dict)
+    """Shaping at the waist, at each side edge of a panel; above the hem."""
+    dart: Dart | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether the front is in two halves."""
+        return self.half is not None
+
+    @property
+    def front_edge(self) -> int:
+        """The stitch at the edge of an open front that the band is picked up through."""
+        return 1 if self.open else 0
+
+    @property
+    def at_hip(self) -> int:
+        """Stitches that a panel has more above the hem than at the underarm, at each side edge."""
+        return -sum(h.change for h in self.sides.values())
+
+    def front_shift(self, name: str) -> int:
+        """Rows that the dart adds to a front (or to a body in the round)."""
+        return self.dart.rows if self.dart and name != "back" else 0
+
+    @property
+    def around(self) -> int:
+        """Visible stitches of the whole body at the underarm, without the band of an open front."""
+        return self.back + (2 * self.half if self.half is not None else self.back)
+
+    def panel(self, name: str) -> int:
+        """Stitches of a panel at the underarm, edge stitches included."""
+        if name in ("left front", "right front"):
+            assert self.half is not None
+            return self.half + self.edge + self.front_edge
+        return self.back + 2 * self.edge
+
+
+def front_names(lower: Lower) -> tuple[tuple[str, Edge], ...]:
+    """The front pieces and where their right-side rows begin."""
+    return (("left front", "left"), ("right front", "left")) if lower.open else (("front", "left"),)
+
+
+def side_edges(name: str) -> tuple[Edge, ...]:
+    """Which edges of a panel, as worn, are side edges."""
+    return ("left",) if name == "left front" else ("right",) if name == "right front" else ("left", "right")
+
+
+def only_sides(name: str, rows: EdgeRows) -> Outer:
+    """The same at every side edge of a panel."""
+    edges = side_edges(name)
+    return Outer(dict(rows) if "left" in edges else {}, dict(rows) if "right" in edges else {})
+
+
+def work_lower_flat(lower: Lower) -> dict[str, Ledger]:
+    """Front and back in pieces, up to the underarm; the ledgers go on from there."""
+    return {name: _panel(lower, name, begins) for name, begins in (PANELS[0], *front_names(lower))}
+
+
+def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
+    sides = side_edges(name)
+    after = lower.panel(name) + len(sides) * lower.at_hip
+    cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
+    ledger = Ledger(name, "flat", cast_on, begins=begins, edge_stitches=lower.edge)
+    _work(ledger, lower, after, only_sides(name, lower.sides))
+    ledger.mark("underarm")
+    return ledger
+
+
+def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer) -> None:
+    """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
+    ledger.work(lower.hem_rows, lower.fabric)
+    while len(ledger.rows) < lower.rows + lower.front_shift(ledger.name):
+        if lower.dart and ledger.name != "back" and len(ledger.rows) == lower.dart.after_row:
+            work_dart(ledger, lower.dart)
+            continue
+        row = ledger.next_row - (lower.front_shift(ledger.name) if _past_dart(ledger, lower) else 0)
+        events = list(outer.events(row))
+        if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
+            events.insert(0, _transition(after_hem - ledger.cast_on))
+        ledger.shape("stocking", *events)
+
+
+def _past_dart(ledger: Ledger, lower: Lower) -> bool:
+    return lower.dart is not None and ledger.name != "back" and len(ledger.rows) > lower.dart.after_row
+
+
+def _transition(difference: int) -> Event:
+    """The row after a rib: as many stitches more or fewer as the cloth needs."""
+    return Event("increase" if difference > 0 else "decrease", "across", abs(difference))
+
+
+def work_lower_whole(lower: Lower) -> Ledger:
+    """The body in one piece up to the underarm: in the round, or back and forth where the front is open."""
+    flat = lower.how == "one"
+    around = lower.around + 2 * lower.front_edge
+    after = around + 4 * lower.at_hip
+    cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
+    ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="left")
+    sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
+    _work(ledger, lower, after, Outer(sides, sides))
+    return ledger
+
+
+def divided(lower: Lower, body: Ledger) -> tuple[Piece, dict[str, Ledger]]:
+    """The body as a piece, and the ledgers of front and back that go on from it."""
+    body.mark("divide")
+    found = {}
+    for name, begins in (PANELS[0], *front_names(lower)):
+        found[name] = Ledger(name, "flat", lower.panel(name), came_from="body", begins=begins, first_row=body.next_row)
+    return body.piece(**lower_keys(lower)), found
+
+
+def lower_keys(lower: Lower) -> Mapping[str, int]:
+    """Key counts of a body in one piece."""
+    whole = lower.around + 2 * lower.front_edge
+    return {"chest": whole, "hip": whole + 4 * lower.at_hip}
