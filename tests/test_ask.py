@@ -55,7 +55,7 @@ def test_the_whole_way_to_the_summary(tmp_path):
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
-    shape = ["+"] * 10
+    shape = ["+"] * 11
     session = Session(Project(), tmp_path)
     said = talk(session, "\n".join([*fibre, *swatches, *counts]) + "\n.\n")
     assert "Cast on 36 stitches" in said

@@ -2,16 +2,27 @@
 
 from dataclasses import fields as dataclass_fields
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover, readings, shaped, swatch
-from workshop.project import Body, FibrePart, FittingGarment, Project, Swatch, Yarn
+from workshop.project import (
+    Body,
+    Construction,
+    FibrePart,
+    FittingGarment,
+    Neckline,
+    Project,
+    SleeveLength,
+    Swatch,
+    Yarn,
+)
 from workshop.questions import fibre, steps
 from workshop.questions import swatch as swatch_questions
-from workshop.questions.kinds import Blend, Choice, CountOver, Length, Whole, Words, YarnLength
+from workshop.questions.kinds import Blend, Choice, CountOver, Length, Option, Whole, Words, YarnLength, fixed
 from workshop.questions.measure import source_of
 from workshop.units import NotUnderstood
 
@@ -240,13 +251,18 @@ def test_choices_are_taken_by_value_label_beginning_or_number():
             hem.read(wrong, CM)
 
 
-def test_what_is_still_to_come_is_listed_and_cannot_be_chosen():
-    construction = field("garment.construction").question.kind
-    assert isinstance(construction, Choice)
+def test_every_shape_of_the_save_file_can_be_chosen():
+    for key, names in (("construction", Construction), ("neckline", Neckline), ("sleeve", SleeveLength)):
+        kind = field(f"garment.{key}").question.kind
+        assert isinstance(kind, Choice)
+        assert {o.value for o in kind.options(CM) if o.ready} == set(get_args(names))
 
-    assert any(o.value == "set-in" and not o.ready and "to come" in o.label for o in construction.options(CM))
-    with pytest.raises(NotUnderstood, match="still to come; choose drop-shoulder"):
-        construction.read("set-in", CM)
+
+def test_what_is_still_to_come_is_listed_and_cannot_be_chosen():
+    kind = fixed(Option("plain", "plain"), Option("fancy", "fancy (to come)", ready=False))
+
+    with pytest.raises(NotUnderstood, match="still to come; choose plain"):
+        kind.read("fancy", CM)
 
 
 def test_words_whole_numbers_and_yarn_lengths():

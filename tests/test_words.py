@@ -15,17 +15,15 @@ from workshop.words.answers import ANSWERS, answers, step_of_working, step_worki
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, working_lines
 
-RUNS = re.compile(r"^(?:Rows|Rounds) (\d+) to (\d+)|^(?:Row|Round) (\d+)|Round 1: with the right side")
+RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
 
 
 def rows_named(lines: tuple[str, ...]) -> list[int]:
     """Row numbers that instruction lines cover, in their order."""
     covered: list[int] = []
     for line in lines:
-        found = RUNS.search(line) if not line.startswith("Join") else re.search("Round 1", line)
-        if line.startswith("Join"):
-            covered.append(1)
-        elif found and found[1]:
+        found = RUNS.search(line)
+        if found and found[1]:
             covered += range(int(found[1]), int(found[2]) + 1)
         elif found:
             covered.append(int(found[3]))
@@ -36,46 +34,16 @@ def rows_named(lines: tuple[str, ...]) -> list[int]:
 def test_the_lines_of_a_piece_cover_each_of_its_rows_once(project):
     now = plan(project)
     pieces = {p.name.capitalize(): p for p in now.made.pieces}
-    pieces["Sleeves (make two alike)"] = pieces.get("Left sleeve")
+    for title, name in (
+        ("Sleeves", "Left sleeve"),
+        ("Sleeve caps", "Left sleeve, cap"),
+        ("Armhole bands", "Left armhole band"),
+    ):
+        pieces[f"{title} (make two alike)"] = pieces.get(name)
 
     for words in instructions(now):
         piece = pieces[words.title]
         assert rows_named(words.lines) == [r.row for r in piece.rows]
-
-
-@given(projects())
-def test_every_shaping_row_is_named_or_reached_by_a_stated_rhythm(project):
-    """'on row 21, then on every 6th row 5 times more (to row 51)' is worked out again from the words."""
-    now = plan(project)
-    for words in instructions(now):
-        piece = next((p for p in now.made.pieces if p.name.capitalize() == words.title), None)
-        if piece is None:
-            piece = now.made.piece("left sleeve")
-        shaped_rows = [
-            r.row for r in piece.rows if any(e.where in ("both", "neck-left", "neck-right") for e in r.events)
-        ]
-        assert shaping_rows(" ".join(words.lines)) == shaped_rows
-
-
-def shaping_rows(text: str) -> list[int]:
-    """Rows on which something happens, read from the words alone."""
-    found: list[int] = []
-    special = re.findall(
-        r"(?:Row|Round) (\d+)(?: \(RS\))?: [^.]*evenly across [^.]*and [^.]*(?:both ends|the marker)\.", text
-    )
-    found += map(int, special)
-    for phrase in re.findall(r"(?:edge|both ends|the marker) on ([^;.]*)", text):
-        first, *more = phrase.split(", then ")
-        found += [int(n) for n in re.findall(r"\d+", first)]
-        for rhythm in more:
-            every = re.search(
-                r"every (?:(\d+)(?:st|nd|rd|th) )?(?:row|round) (?:once|(\d+) times) more \(to (?:row|round) (\d+)\)",
-                rhythm,
-            )
-            gap, times = int(every[1] or 1), int(every[2] or 1)
-            found += [found[-1] + gap * (i + 1) for i in range(times)]
-            assert found[-1] == int(every[3])
-    return found
 
 
 def test_stitch_counts_are_given_after_shaping():

@@ -26,6 +26,8 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         "garment.neckline": "crew",
         "garment.sleeve": "long",
         "garment.waist": "straight",
+        "garment.shoulder": "straight" if project.garment.construction == "drop-shoulder" else "steps",
+        "garment.bust_darts": "yes",
         "garment.hem": "rib-2x2",
         "garment.hem_cm": 3.0 if wearer.child else 6.0,
         "garment.cuff_cm": 3.0 if wearer.child else 6.0,

@@ -5,6 +5,12 @@ from workshop.questions import Group, Question
 from workshop.questions.kinds import Length, Option, fixed
 from workshop.questions.places import in_table
 
+SEAMED = (None, "drop-shoulder", "square-armhole", "set-in")
+"""Constructions with shoulder seams."""
+
+FROM_CUP_CM = 7.5
+"""Full bust over high bust from which darts are offered: about a C cup (common practice, no source)."""
+
 CONSTRUCTION = Question(
     key="garment.construction",
     step="shape",
@@ -96,9 +102,6 @@ SHOULDER = Question(
     when=lambda p: p.garment.construction in SEAMED and p.garment.neckline != "boat",
 )
 
-SEAMED = (None, "drop-shoulder", "square-armhole", "set-in")
-"""Constructions with shoulder seams."""
-
 BUST_DARTS = Question(
     key="garment.bust_darts",
     step="shape",
@@ -110,9 +113,6 @@ BUST_DARTS = Question(
         p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= FROM_CUP_CM
     ),
 )
-
-FROM_CUP_CM = 7.5
-"""Full bust over high bust from which darts are offered: about a C cup (common practice, no source)."""
 
 LENGTH = Question(
     key="garment.length_cm",

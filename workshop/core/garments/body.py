@@ -1,11 +1,11 @@
 """Counts of the body that every construction begins with: width, hem, waist, dart, and where the rows go."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from workshop.core.garments import Brief, fabric_of
 from workshop.core.making.counts import (
     SEAM_STITCHES,
-    length_of,
     length_of_both,
     parity_rule,
     rows_above_edging,
@@ -187,7 +187,7 @@ def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check
     if dart is None or after < rows.hem_rows + 2:
         return None, []
     text = (
-        "The front is {more} longer than the back over the bust, in {rows} short rows. At the side seams front and "
+        "The front is {more} longer than the back over the bust: {rows}, all of them short. At the side seams front and "
         "back have the same rows: count them there."
     )
     more, short = cm(cloth.along_cm(dart.rows)), Amount(dart.rows, "rows")
@@ -201,9 +201,9 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
     if brief.waist != "shaped" or waist is None or back_waist is None:
         return {}, []
     cloth = brief.cloth
-    hip_cm = max(want.get("hip", want["chest"]), waist)
+    hem_cm = _hem_width_cm(want, waist, back_waist, workings)
     narrow = min(back, _panel_count("waist", waist, back, brief, workings))
-    wide = max(narrow, _panel_count("hip", hip_cm, back, brief, workings))
+    wide = max(narrow, _panel_count("hem", hem_cm, back, brief, workings))
     level = rows.top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
     plain = 2 * round(WAIST_PLAIN_CM * cloth.rows_per_10cm / 20)
     level = max(rows.hem_rows, min(level, room))
@@ -228,6 +228,33 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
     ):
         sides |= {row: Happens(do, 1) for row in _spread(first, length, count)}  # type: ignore[arg-type]
     return sides, found
+
+
+HIP_BELOW = 0.45
+"""Level of the hip below the waist, as part of the length from nape to waist (from memory: 18-20 cm for adults)."""
+
+
+def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, workings: Workings) -> float:
+    """Girth at the hem: of the hip, or between waist and hip where the garment ends above it."""
+    hip = max(want.get("hip", want["chest"]), waist)
+    level = back_waist + WAIST_ABOVE_CM
+    return workings.note(
+        worked(
+            "body.hem_width",
+            "Round the hem",
+            "waist + (hip − waist) × smaller of (1, larger of (0, length − waist level) ÷ hip below waist)",
+            {
+                "waist": (waist, "cm"),
+                "hip": (hip, "cm"),
+                "length": (want["length"], "cm"),
+                "waist level": (level, "cm"),
+                "hip below waist": (HIP_BELOW * back_waist, "cm"),
+            },
+            waist + (hip - waist) * min(1.0, max(0.0, want["length"] - level) / (HIP_BELOW * back_waist)),
+            "cm",
+            source="a straight line between waist and hip; the level of the hip from memory",
+        )
+    ).value
 
 
 def _odd(row: int) -> int:
@@ -260,14 +287,18 @@ def _panel_count(part: str, size_cm: float, back: int, brief: Brief, workings: W
     ).count
 
 
+Beyond = tuple[str, float]
+"""What lies above the last row of the body, by name and in cm."""
+
+
 def note_finished(
     brief: Brief,
     top: int,
     hem_rows: int,
-    across: dict[str, float],
-    along: dict[str, int],
+    across: Mapping[str, float],
+    along: Mapping[str, int],
     workings: Workings,
-    fold_cm: float = 0.0,
+    beyond: Beyond | None = None,
 ) -> dict[str, float]:
     """Measurements of the garment as its counts make it, each with its working, in their usual order."""
     cloth, fabric = brief.cloth, fabric_of(brief.hem)
@@ -278,11 +309,13 @@ def note_finished(
         working = width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
         finished[part] = workings.note(working).value
     label = "Finished length"
-    working = length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, fold_cm)
+    working = length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
     finished["length"] = workings.note(working).value
     for part, count in along.items():
-        label = f"Finished {part.replace('_', ' ')}"
-        finished[part] = workings.note(length_of(f"finished.{part}", label, count, cloth.rows_per_10cm)).value
+        label, key = f"Finished {part.replace('_', ' ')}", f"finished.{part}"
+        above = beyond if part == "front_neck_depth" else None
+        working = length_of_both(key, label, 0, count, cloth, fabric, above)
+        finished[part] = workings.note(working).value
     return {part: finished[part] for part in ORDER if part in finished}
 
 

@@ -285,9 +285,8 @@ def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Chec
         "neck_width": float(shape.back_neck),
     }
     along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows}
-    finished = note_finished(
-        brief, raglan.top, base.rows.hem_rows, across, along, workings, cloth.across_cm(shape.sleeve_top) / 2
-    )
+    fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
+    finished = note_finished(brief, raglan.top, base.rows.hem_rows, across, along, workings, fold)
     finished |= base.sleeve.finished(cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
     return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished, tuple(checks))
 

@@ -56,9 +56,9 @@ def build(brief: Brief, workings: Workings) -> Made:
         "neck": float(yoke.neck),
     }
     top = base.rows.underarm + yoke.rows
-    finished = note_finished(
-        brief, top, base.rows.hem_rows, across, {"yoke_depth": yoke.rows}, workings, brief.cloth.along_cm(yoke.raised)
-    )
+    drop = brief.cloth.along_cm(yoke.raised) + brief.wanted.finished["back_neck_drop"]
+    beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
+    finished = note_finished(brief, top, base.rows.hem_rows, across, along, workings, beyond)
     finished |= base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
     return Made(tuple(pieces), tuple(_seams(brief, base)), finished, tuple(checks))
 
@@ -69,6 +69,7 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
     neck = min(_neck(brief, base, workings), start)
     raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
     raised = max(2, EVEN(raised_cm * cloth.rows_per_10cm / 10))
+    raised_cm = cloth.along_cm(raised)
     rows = workings.note(
         worked(
             "yoke.rows",

@@ -106,27 +106,34 @@ def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
 
 
 def length_of_both(
-    key: str, label: str, edging_rows: int, rows: int, cloth: Cloth, fabric: Fabric, fold_cm: float = 0.0
+    key: str,
+    label: str,
+    edging_rows: int,
+    rows: int,
+    cloth: Cloth,
+    fabric: Fabric,
+    beyond: tuple[str, float] | None = None,
 ) -> Working:
     """Length in cm of a piece that begins with an edging: each fabric by its own rows.
 
-    ``fold_cm``: half of a raglan sleeve's top, which lies over the shoulder and adds to the length of the body.
+    ``beyond`` is what lies above the rows, by name and in cm: half of a raglan sleeve's top folds over the shoulder.
     """
-    if not edging_rows and not fold_cm:
+    if not edging_rows and not beyond:
         return length_of(key, label, rows, cloth.rows_per_10cm)
-    fold = " + half of the sleeve's top" if fold_cm else ""
+    name, more = beyond or ("", 0.0)
+    fold = f" + {name}" if beyond else ""
     return worked(
         key,
         label,
         f"edging rows ÷ edging rows per 10 cm × 10 + rows ÷ rows per 10 cm × 10{fold}",
         {
-            **({"half of the sleeve's top": (fold_cm, "cm")} if fold_cm else {}),
+            **({name: (more, "cm")} if beyond else {}),
             "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
             "edging rows": (edging_rows, "rows"),
             "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
             "rows": (rows, "rows"),
         },
-        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows) + fold_cm,
+        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows) + more,
         "cm",
         source="gauge arithmetic, each fabric by its own gauge",
     )
