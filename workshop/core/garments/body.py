@@ -15,7 +15,7 @@ from workshop.core.making.counts import (
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import EdgeRows, Happens
-from workshop.core.making.spacing import DoesNotFit, on_right_side
+from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
@@ -187,8 +187,8 @@ def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check
     if dart is None or after < rows.hem_rows + 2:
         return None, []
     text = (
-        "The front is {more} longer than the back over the bust: {rows}, all of them short. At the side seams front and "
-        "back have the same rows: count them there."
+        "The front is {more} longer than the back over the bust: {rows}, all of them short. At the side seams front "
+        "and back have the same rows: count them there."
     )
     more, short = cm(cloth.along_cm(dart.rows)), Amount(dart.rows, "rows")
     return dart, [check("bust-dart", "note", "shape", "garment.bust_darts", text, more=more, rows=short)]
@@ -222,11 +222,9 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
     sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
-    for first, length, count, do in (
-        (first_below, below - _odd(rows.hem_rows) + 1, fits_below, "decrease"),
-        (first_above, above, fits_above, "increase"),
-    ):
-        sides |= {row: Happens(do, 1) for row in _spread(first, length, count)}  # type: ignore[arg-type]
+    room_below = below - _odd(rows.hem_rows) + 1
+    sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "short-first")}
+    sides |= {row: Happens("increase", 1) for row in _spread(first_above, above, fits_above, "long-first")}
     return sides, found
 
 
@@ -262,10 +260,10 @@ def _odd(row: int) -> int:
     return 1 if row % 2 == 0 else 2
 
 
-def _spread(first: int, length: int, count: int) -> list[int]:
-    """Right-side rows for so many events, from right-side row ``first`` on."""
+def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
+    """Right-side rows for so many events, from right-side row ``first`` on; slow near the waist."""
     try:
-        return [first - 1 + r for r in on_right_side(length - length % 2, count, order="even").event_rows]
+        return [first - 1 + r for r in on_right_side(length - length % 2, count, order=order).event_rows]
     except DoesNotFit:
         return [first + 2 * i for i in range(min(count, length // 2))]
 
