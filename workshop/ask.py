@@ -129,8 +129,10 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         label = in_terms(asked.label, project.terms)
         kind = asked.question.kind
         if isinstance(kind, Choice):
-            listed = [o.label for o in kind.options(project)]
-            talk.say(f"{label}: " + "; ".join(f"{i} {o}" for i, o in enumerate(listed, 1)))
+            listed = [in_terms(o.label, project.terms) for o in kind.options(project)]
+            if kind.by_number(project):
+                listed = [f"{i} {o}" for i, o in enumerate(listed, 1)]
+            talk.say(f"{label}: " + "; ".join(listed))
         prompt = f"{label}" + (f" [{now}]" if now else f" [offered: {offered}]" if offered else "") + ": "
         typed = talk.hear(prompt)
         if typed == "":

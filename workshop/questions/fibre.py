@@ -72,8 +72,8 @@ WEIGHT = Question(
     key="yarn.weight",
     step="fibre",
     asks="Weight of the yarn",
-    kind=fixed(*(Option(w.id, w.label) for w in all_weights())),
-    hint="the number or name on the ball band; if there is none, compare with a yarn you know",
+    kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
+    hint="the number or name on the ball band; sts: stitches to expect in 10 cm (4 in) of plain cloth",
     why="It tells how many stitches to expect and on which needle to begin.",
     needed=True,
 )

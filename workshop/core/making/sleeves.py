@@ -84,7 +84,7 @@ def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, r
         "stitches",
         rounding=rule,
         per_cm=cloth.stitches_per_10cm / 10,
-        source="gauge arithmetic; published cases in tests/published",
+        source="gauge arithmetic; agrees with worked examples of published patterns",
     )
 
 
