@@ -4,6 +4,7 @@ The same questions, the same session and the same answers as in the app; a proje
 two at any time. No cursor addressing, no colour.
 """
 
+import shlex
 import sys
 import textwrap
 from collections.abc import Callable
@@ -15,7 +16,7 @@ from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
-from workshop.units import NotUnderstood
+from workshop.units import NotUnderstood, shown
 from workshop.words.answers import answers, step_workings
 from workshop.words.phrase import counted, in_terms, say_check
 
@@ -39,7 +40,8 @@ class Talk:
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
         for line in text.split("\n"):
-            print(textwrap.fill(line, 78) if line else "", file=self.target)
+            indent = line[: len(line) - len(line.lstrip())]
+            print(textwrap.fill(line, 78, subsequent_indent=indent) if line else "", file=self.target)
 
     def hear(self, prompt: str) -> str:
         """One typed line. Raises Leave at the end of input."""
@@ -50,8 +52,8 @@ class Talk:
         return line.rstrip("\n").strip()
 
 
-def run(session: Session, source: TextIO | None = None, target: TextIO | None = None) -> int:
-    """Go through the steps from where the project is. Gives the exit code."""
+def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
+    """Go through the steps from where the project is. ``command`` starts the workshop again. Gives the exit code."""
     talk = Talk(session, source or sys.stdin, target or sys.stdout)
     talk.say(HELP)
     try:
@@ -60,16 +62,18 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
             name = _step(talk, name)
     except (Leave, KeyboardInterrupt):
         talk.say()
-    _farewell(talk)
+    _farewell(talk, command)
     return 1 if session.fault else 0
 
 
-def _farewell(talk: Talk) -> None:
+def _farewell(talk: Talk, command: str) -> None:
     session = talk.session
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
-        talk.say(f"Saved in {session.path}. Go on with: workshop ask {session.path}")
+        talk.say(f"Saved in {session.path}")
+        file = shlex.quote(str(session.path))
+        print(f"Go on with: {command} ask {file} (or in the app: {command} open {file})", file=talk.target)
 
 
 def _step(talk: Talk, name: str) -> str | None:
@@ -84,7 +88,11 @@ def _step(talk: Talk, name: str) -> str | None:
         return None
     if name in ACTIONS:
         ACTIONS[name](talk)
-    _questions(talk, name)
+    if _questions(talk, name) == "step before":
+        if name != STEPS[0]:
+            return STEPS[STEPS.index(name) - 1]
+        talk.say("  This is the first question of all.")
+        return name
     talk.say()
     _answers(talk, name)
     _agreements(talk, name)
@@ -92,20 +100,22 @@ def _step(talk: Talk, name: str) -> str | None:
     return STEPS[STEPS.index(name) + 1]
 
 
-def _questions(talk: Talk, name: str) -> None:
-    """All questions of a step; what is asked may change with every answer."""
+def _questions(talk: Talk, name: str) -> str:
+    """All questions of a step; what is asked may change with every answer. Says which way to go on."""
     done: list[str] = []
     heading = ""
     while True:
         asked = next((f for f in fields(name, talk.session.project) if f.key not in done), None)
         if asked is None:
-            return
+            return "next step"
         heading = _heading(talk, name, asked, heading)
         go = _question(talk, name, asked)
+        if go == "back" and not done:
+            return "step before"
         if go == "back":
             done = done[:-1]
         elif go == "next step":
-            return
+            return go
         else:
             done.append(asked.key)
 
@@ -156,9 +166,16 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         if session.fault:
             talk.say(f"  Not saved: {session.fault}")
         taken = asked.shown(session.project)
-        if taken != typed:
-            talk.say(f"  Taken as {taken}." if taken else "  Cleared.")
+        talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+        _asked_back(talk, asked.key)
         return "on"
+
+
+def _asked_back(talk: Talk, key: str) -> None:
+    """What the workshop asks about the answer just given, while it is in mind."""
+    for check in talk.session.plan.checks:
+        if check.question == key and check.level != "note":
+            talk.say(f"  {say_check(check, talk.session.project)} (< goes back and changes it.)")
 
 
 def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
@@ -185,7 +202,7 @@ def _agreements(talk: Talk, name: str) -> None:
     for check in talk.session.plan.checks:
         if check.step == name and check.level == "look":
             talk.say(say_check(check, talk.session.project))
-            if talk.hear("Is it right as it is? y or Enter to leave it open: ").casefold() in ("y", "yes"):
+            if _yes(talk, "Is it right as it is?"):
                 talk.session.agree(check.name)
 
 
@@ -193,7 +210,8 @@ def _summary(talk: Talk) -> None:
     from workshop.prints.document import summary
     from workshop.prints.terminal import console_for, print_document
 
-    print_document(summary(talk.session.plan, plain=True), console_for(talk.target))
+    console = console_for(talk.target)
+    print_document(summary(talk.session.plan, plain=True, columns=max(20, console.width - 4)), console)
 
 
 # ── what a step can add ──────────────────────────────────────────────────────────────────────────────
@@ -221,10 +239,13 @@ def _add_swatches(talk: Talk) -> None:
 
 
 def _yes(talk: Talk, question: str) -> bool:
-    heard = talk.hear(f"{question} y or Enter for no: ").casefold()
-    if heard == ".":
-        raise Leave
-    return heard in ("y", "yes")
+    while True:
+        heard = talk.hear(f"{question} y, or n or Enter for no: ").casefold()
+        if heard == ".":
+            raise Leave
+        if heard in ("y", "yes", "", "n", "no"):
+            return heard in ("y", "yes")
+        talk.say(f"  '{shown(heard)}' is neither y nor n.")
 
 
 ACTIONS: dict[str, Callable[[Talk], None]] = {"fibre": _add_yarns, "swatch": _add_swatches}
