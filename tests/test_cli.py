@@ -115,6 +115,29 @@ def test_print_writes_each_format(saved, tmp_path, ending):
     assert out.stat().st_size > 500
 
 
+@pytest.mark.parametrize("ending", ["md", "html"])
+@pytest.mark.parametrize("sheet", ["filled", "blank"])
+def test_print_writes_work_sheets(saved, tmp_path, sheet, ending):
+    out = tmp_path / f"sheet.{ending}"
+
+    assert run("print", str(saved), "--to", str(out), "--sheet", sheet).returncode == 0
+    assert "Work sheet" in out.read_text(encoding="utf-8")
+    assert ("Test pullover" in out.read_text(encoding="utf-8")) == (sheet == "filled")
+
+
+def test_a_blank_work_sheet_needs_no_project_and_all_else_needs_one(tmp_path):
+    out = tmp_path / "class.html"
+
+    assert run("print", "--to", str(out), "--sheet", "blank").returncode == 0
+    assert out.stat().st_size > 5000
+    for options in ([], ["--sheet", "filled"]):
+        refused = run("print", "--to", str(out), *options)
+        assert refused.returncode == 2
+        assert "a FILE is wanted" in refused.stderr
+    drawing = run("print", DEMO, "--to", str(tmp_path / "x.svg"), "--sheet", "filled")
+    assert "should end in .md or .html" in drawing.stderr
+
+
 def test_print_refuses_other_endings_and_unwritable_places(saved, tmp_path):
     assert "should end in .md, .html, .svg or .json" in run("print", str(saved), "--to", "plan.pdf").stderr
     assert "cannot be written" in run("print", str(saved), "--to", str(tmp_path / "no" / "x.md")).stderr

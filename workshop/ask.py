@@ -231,7 +231,7 @@ def _add_swatches(talk: Talk) -> None:
     for view in session.plan.yarns:
         if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
             sizes = ", ".join(f"{mm:g}" for mm in view.swatch_mm)
-            named = view.yarn.name or f"yarn {view.yarn.id}"
+            named = view.yarn.name or "the yarn"
             if _yes(talk, f"Plan three swatches of {named}, on {sizes} mm?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
     while _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):

@@ -5,6 +5,7 @@ import os
 import shlex
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import NoReturn
@@ -44,9 +45,14 @@ def parser() -> Parser:
     one.add_argument("file", type=Path, nargs="+")
     one.add_argument("--json", action="store_true", help="machine-readable; several files give a list")
     one.add_argument("--workings", action="store_true", help="with the working of every number")
-    one = commands.add_parser("print", help="the finished plan as a file")
-    one.add_argument("file", type=Path)
+    one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
+    one.add_argument("file", type=Path, nargs="?")
     one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
+    one.add_argument(
+        "--sheet",
+        choices=("filled", "blank"),
+        help="instead of the plan the work sheet: every formula with your figures, or left blank for a class",
+    )
     one = commands.add_parser("check", help="is a file sound, what is missing, what does not agree")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
@@ -58,7 +64,10 @@ def parser() -> Parser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command. Gives the exit code: 0 fine, 1 a fault in a file or plan, 2 wrong usage."""
-    options = parser().parse_args(arguments)
+    known = parser()
+    options = known.parse_args(arguments)
+    if options.command == "print" and options.file is None and options.sheet != "blank":
+        known.error("print: a FILE is wanted; only --sheet blank does without")
     if options.lessons is not None:
         os.environ["WORKSHOP_LESSONS"] = str(options.lessons)
     run = {
@@ -206,24 +215,58 @@ def _print_summary(plan, *, workings: bool) -> int:  # type: ignore[no-untyped-d
 
 def _print(options: argparse.Namespace) -> int:
     ending = options.to.suffix.lower()
-    if ending not in (".md", ".html", ".svg", ".json"):
-        raise Faulty(f"{options.to}: cannot be printed to; the name should end in .md, .html, .svg or .json")
-    plan = _session(options.file).plan
-    from workshop.prints import machine, paper
-    from workshop.prints.document import summary
-
-    text = {
-        ".md": lambda: paper.markdown(summary(plan, workings=True)),
-        ".html": lambda: paper.html(summary(plan, workings=True), plan),
-        ".svg": lambda: paper.svg(plan),
-        ".json": lambda: machine.dumps(plan) + "\n",
-    }[ending]()
+    allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
+    if ending not in allowed:
+        known = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
+        raise Faulty(f"{options.to}: cannot be printed to; the name should end in {known}")
+    plan = _session(options.file).plan if options.file else None
+    text = _printed(plan, options.sheet, ending)
     try:
         options.to.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise Faulty(f"{options.to}: cannot be written: {error.strerror or error}") from None
     print(f"{options.to} written")
     return FINE
+
+
+def _printed(plan, sheet: str | None, ending: str) -> str:  # type: ignore[no-untyped-def]
+    """The text of a printed file. Without a plan, the blank work sheet."""
+    from workshop.prints import machine, paper
+
+    if ending == ".svg":
+        return paper.svg(plan)
+    if ending == ".json":
+        return machine.dumps(plan) + "\n"
+    if sheet == "blank":
+        paged, plan = _blank_sheet(plan)  # type: ignore[no-untyped-call]
+    elif sheet == "filled":
+        from workshop.prints.work_sheet import filled_sheet
+
+        paged = filled_sheet(plan)
+    else:
+        from workshop.prints.plan_sheet import plan_sheet
+
+        paged = plan_sheet(plan)
+    return paper.markdown(paged, plan) if ending == ".md" else paper.html(paged, plan)
+
+
+def _blank_sheet(plan):  # type: ignore[no-untyped-def]
+    """A blank work sheet in the units and terms of a plan, made after the demo planned from its washed swatch."""
+    from workshop import saves
+    from workshop.core.plan import plan as worked_out
+    from workshop.prints.work_sheet import blank_sheet
+    from workshop.project import Body, Design, Project
+    from workshop.questions import fibre, swatch
+
+    demo = saves.load(saves.demo_folder() / "harbour-pullover.toml")
+    lying = tuple(replace(s, reading=tuple(r for r in s.reading if r.state != "hung")) for s in demo.swatch)
+    model = worked_out(replace(demo, swatch=lying, design=Design(demo.design.swatch, "washed")))
+    shown = plan.project if plan else Project()
+    layout = Project(
+        units=shown.units, terms=shown.terms, needle_names=shown.needle_names, body=Body(source="own", table="women")
+    )
+    layout = swatch.add_swatches(fibre.add_yarn(layout), "a", (4.0, 4.5, 5.0))
+    return blank_sheet(model, layout), model
 
 
 def _check(options: argparse.Namespace) -> int:

@@ -87,13 +87,13 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
     ``columns`` is the room for drawings.
     """
     project = plan.project
-    sections = [_where_it_stands(plan)]
+    sections = [where_it_stands(plan)]
     if plan.made and plan.made.pieces:
         sections += [
-            _measurements(plan),
+            measurements(plan),
             _cloth(plan),
             _schematic(plan, plain, columns),
-            _yarn(plan),
+            yarn_section(plan),
             _pieces(plan),
             *_instructions(plan),
             Section("Making up", (Items(finishing(plan), ticked=True),)),
@@ -101,14 +101,15 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
     else:
         sections += _so_far(plan)
     if plan.cautions:
-        sections.append(_cautions(plan))
+        sections.append(cautions_section(plan))
     if workings and plan.workings:
         sections.append(_workings(plan))
     title = project.title or "A jumper without a name yet"
     return Document(title, tuple(s for s in sections if s.blocks))
 
 
-def _where_it_stands(plan: Plan) -> Section:
+def where_it_stands(plan: Plan) -> Section:
+    """What is open, what comes next, and all that wants another look."""
     steps = progress(plan)
     upcoming = next_step(steps)
     blocks: list[Block] = []
@@ -134,7 +135,8 @@ def _open(keys: tuple[str, ...], project: Project) -> str:
     return ", ".join(words[:4]) + (" …" if len(words) > 4 else "")
 
 
-def _measurements(plan: Plan) -> Section:
+def measurements(plan: Plan) -> Section:
+    """Finished measurements with their ranges, beside the body."""
     assert plan.made is not None
     units = plan.project.units
     rows = []
@@ -171,11 +173,11 @@ def _cloth(plan: Plan) -> Section:
     worked = "in the round" if swatch.worked == "round" else "flat"
     head = f"Swatch {swatch.id}: {named} on {needle}{material}, worked {worked}."
     return Section(
-        "The cloth", (Paragraph(head), _gauges(plan.gauge, plan.project), Items(tuple(dict.fromkeys(lines))))
+        "The cloth", (Paragraph(head), gauges_table(plan.gauge, plan.project), Items(tuple(dict.fromkeys(lines))))
     )
 
 
-def _gauges(gauge: DesignGauge, project: Project) -> Table:
+def gauges_table(gauge: DesignGauge, project: Project) -> Table:
     """Both gauges side by side: the one that everything is counted from, and the one that the tape meets now."""
     rows = []
     for name, known, unwashed in (
@@ -223,7 +225,8 @@ def schematic_lines(
     return tuple("   ".join(cells).rstrip() for cells in zip(*padded, strict=True))
 
 
-def _yarn(plan: Plan) -> Section:
+def yarn_section(plan: Plan) -> Section:
+    """Yarn to buy."""
     return Section("Yarn", (Items(tuple(line.text for line in yarn_lines(plan))),))
 
 
@@ -271,7 +274,8 @@ def _so_far(plan: Plan) -> list[Section]:
     return sections
 
 
-def _cautions(plan: Plan) -> Section:
+def cautions_section(plan: Plan) -> Section:
+    """Cautions, with who says so."""
     return Section("Cautions", (Items(tuple(f"{c.text} ({c.authority})" for c in plan.cautions)),))
 
 
