@@ -95,6 +95,13 @@ def test_a_check_can_be_answered_with_yes(tmp_path):
     assert any(name.startswith("cross-back-over-half-chest") for name in session.project.agreed)
 
 
+def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
+    said = talk(Session(Project(terms="uk"), tmp_path), "? gauge\n?hydraulics\n.\n")
+
+    assert "tension (gauge, gauges): stitches and rows in a length of cloth" in said
+    assert "'hydraulics' is not in the glossary" in said
+
+
 def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, "Fog jumper\naverage\nMoss\nDK\n100 wool\n50\n")

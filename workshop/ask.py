@@ -16,14 +16,15 @@ from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
+from workshop.tables.glossary import look_up
 from workshop.units import NotUnderstood, shown
 from workshop.words.answers import answers, step_workings
 from workshop.words.phrase import counted, in_terms, say_check
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
-    "? says why it is asked. = shows what the answers mean, # how they were worked out. < goes back one question. "
-    "> goes on to the next step. . leaves; everything is saved."
+    "? says why it is asked; ? and a word what the word means, as in ? gauge. = shows what the answers mean, "
+    "# how they were worked out. < goes back one question. > goes on to the next step. . leaves; everything is saved."
 )
 
 
@@ -34,8 +35,8 @@ class Leave(Exception):
 class Talk:
     """Asks and says, over two text streams."""
 
-    def __init__(self, session: Session, source: TextIO, target: TextIO) -> None:
-        self.session, self.source, self.target = session, source, target
+    def __init__(self, session: Session, source: TextIO, target: TextIO, command: str) -> None:
+        self.session, self.source, self.target, self.command = session, source, target, command
 
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
@@ -54,7 +55,7 @@ class Talk:
 
 def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
     """Go through the steps from where the project is. ``command`` starts the workshop again. Gives the exit code."""
-    talk = Talk(session, source or sys.stdin, target or sys.stdout)
+    talk = Talk(session, source or sys.stdin, target or sys.stdout, command)
     talk.say(HELP)
     try:
         name: str | None = session.project.last_step or next_step(progress(session.plan)).name
@@ -62,18 +63,18 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
             name = _step(talk, name)
     except (Leave, KeyboardInterrupt):
         talk.say()
-    _farewell(talk, command)
+    _farewell(talk)
     return 1 if session.fault else 0
 
 
-def _farewell(talk: Talk, command: str) -> None:
+def _farewell(talk: Talk) -> None:
     session = talk.session
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
         talk.say(f"Saved in {session.path}")
         file = shlex.quote(str(session.path))
-        print(f"Go on with: {command} ask {file} (or in the app: {command} open {file})", file=talk.target)
+        print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
 
 
 def _step(talk: Talk, name: str) -> str | None:
@@ -153,6 +154,9 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             if typed == ".":
                 raise Leave
             return "back" if typed == "<" else "next step"
+        if typed.startswith("?") and typed != "?":
+            _word(talk, typed.removeprefix("?"))
+            continue
         if typed in ("?", "=", "#"):
             _explain(talk, name, asked, typed)
             continue
@@ -188,6 +192,16 @@ def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
     else:
         for line in step_workings(name, talk.session.plan):
             talk.say(line)
+
+
+def _word(talk: Talk, typed: str) -> None:
+    """What a word of the trade means."""
+    terms, word = talk.session.project.terms, look_up(typed)
+    if word is None:
+        talk.say(f"  '{shown(typed.strip())}' is not in the glossary; see {talk.command} tables glossary.")
+        return
+    others = ", ".join(n for n in word.names if n != word.called(terms))
+    talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
 
 
 def _answers(talk: Talk, name: str) -> None:
