@@ -98,7 +98,7 @@ def test_a_check_can_be_answered_with_yes(tmp_path):
 def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
     said = talk(Session(Project(terms="uk"), tmp_path), "? gauge\n?hydraulics\n.\n")
 
-    assert "tension (gauge, gauges): stitches and rows in a length of cloth" in said
+    assert "tension (gauge): stitches and rows in a length of cloth" in said
     assert "'hydraulics' is not in the glossary" in said
 
 
@@ -106,7 +106,7 @@ def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, "Fog jumper\naverage\nMoss\nDK\n100 wool\n50\n")
 
-    for taken in ("Fog jumper", "average", "Moss", "3 light: DK, 8 ply, 21-24 sts", "100 wool", "50 g"):
+    for taken in ("Fog jumper", "average", "Moss", "light (3): DK, 8 ply, 21-24 sts", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
 
 

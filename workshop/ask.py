@@ -200,7 +200,7 @@ def _word(talk: Talk, typed: str) -> None:
     if word is None:
         talk.say(f"  '{shown(typed.strip())}' is not in the glossary; see {talk.command} tables glossary.")
         return
-    others = ", ".join(n for n in word.names if n != word.called(terms))
+    others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
 
 

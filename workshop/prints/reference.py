@@ -52,6 +52,14 @@ def _measure(measure: str, cells: Mapping[str, Mapping[str, Any]]) -> list[Block
 def _listed(entries: Sequence[Mapping[str, Any]]) -> list[Block]:
     """Entries as one table where all cells are short, else one after the other."""
     told = [dict(_cells(e)) for e in entries]
+    known = {cells.get("known", "") for cells in told}
+    if len(told) > 2 and len(known) == 1 and known != {""}:  # said once for all
+        alike = _listed_plainly([{k: c for k, c in cells.items() if k != "known"} for cells in told])
+        return [Paragraph(f"All of these: {known.pop()}."), *alike]
+    return _listed_plainly(told)
+
+
+def _listed_plainly(told: Sequence[Mapping[str, str]]) -> list[Block]:
     columns = list(dict.fromkeys(k for cells in told for k in cells))
     if all(len(cell) <= LONG for cells in told for key, cell in cells.items() if key != "known"):
         return [Table(tuple(map(_head, columns)), tuple(tuple(c.get(k, "") for k in columns) for c in told))]

@@ -77,7 +77,7 @@ class Choice:
 
     def by_number(self, project: Project) -> bool:
         """Whether an answer may be given as its number in the list: not where the answers are numbers themselves."""
-        return not any(o.label[:1].isdigit() for o in self.options(project))
+        return not any(name[:1].isdigit() for o in self.options(project) for name in (o.label, *o.also[:1]))
 
     def show(self, value: Any, project: Project) -> str:
         """The label of a value."""

@@ -33,18 +33,18 @@ class YarnWeight:
 
     @property
     def label(self) -> str:
-        """Number, name, other names and the stitches to expect, for lists."""
+        """Name, number, other names and the stitches to expect, for lists."""
         often = ", ".join(self.known_as.split(", ")[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
             f"{self.stitches_low:g}-{self.stitches_high:g}" if self.id != "jumbo" else f"to {self.stitches_high:g}"
         )
-        return f"{self.number} {self.id}: {often}, {stitches} sts"
+        return f"{self.id} ({self.number}): {often}, {stitches} sts"
 
     @property
     def also(self) -> tuple[str, ...]:
-        """Every other name in small letters."""
-        return tuple(n.strip().casefold() for n in self.known_as.split(","))
+        """Every other name in small letters, and the number on the ball band."""
+        return (str(self.number), *(n.strip().casefold() for n in self.known_as.split(",")))
 
 
 @cache
