@@ -95,7 +95,7 @@ def _step(talk: Talk, name: str) -> str | None:
         talk.say("  This is the first question of all.")
         return name
     talk.say()
-    _answers(talk, name)
+    _answers(talk, name, asking=False)  # what is asked follows, each with its question
     _agreements(talk, name)
     session.confirm(name)
     return STEPS[STEPS.index(name) + 1]
@@ -204,9 +204,11 @@ def _word(talk: Talk, typed: str) -> None:
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
 
 
-def _answers(talk: Talk, name: str) -> None:
+def _answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
     for line in answers(name, talk.session.plan):
+        if line.kind == "look" and not asking:
+            continue
         indent = "" if line.kind == "heading" else "  "
         talk.say(indent + marks.get(line.kind, "") + line.text)
 
@@ -214,8 +216,8 @@ def _answers(talk: Talk, name: str) -> None:
 def _agreements(talk: Talk, name: str) -> None:
     """Ask about every check that wants another look."""
     for check in talk.session.plan.checks:
-        if check.step == name and check.level == "look":
-            talk.say(say_check(check, talk.session.project))
+        if check.step == name and check.level == "look" and check.name not in talk.session.project.agreed:
+            talk.say(f"Look again: {say_check(check, talk.session.project)}")
             if _yes(talk, "Is it right as it is?"):
                 talk.session.agree(check.name)
 
