@@ -51,7 +51,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 
 def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "+", ">"]
-    swatches = ["y", "", ">"]
+    swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
@@ -120,11 +120,20 @@ def test_going_back_at_the_first_question_leads_to_the_step_before(tmp_path):
 
 def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
     session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
-    said = talk(session, "maybe\nn\n.\n")
+    said = talk(session, "\n" * 11 + "maybe\n? dye lot\nn\n.\n")
 
     assert "'maybe' is neither y nor n." in said
-    assert said.count("Add another to choose from?") == 2
+    assert "dye lot: balls dyed in one bath" in said
+    assert said.count("Add another to choose from?") == 3
     assert len(session.project.yarn) == 1
+
+
+def test_another_yarn_is_asked_about_after_the_first_and_only_itself(tmp_path):
+    session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n" * 11 + "y\nSecond wool\nDK\n.\n")
+
+    assert [y.name for y in session.project.yarn] == ["Test yarn", "Second wool"]
+    assert said.count("Name of the project") == 1
 
 
 def test_a_slip_is_asked_about_at_once(tmp_path):

@@ -17,7 +17,7 @@ from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
 from workshop.tables.glossary import look_up
-from workshop.units import NotUnderstood, shown
+from workshop.units import NotUnderstood, show_needle, shown
 from workshop.words.answers import answers, step_workings
 from workshop.words.phrase import counted, in_terms, say_check
 
@@ -87,9 +87,13 @@ def _step(talk: Talk, name: str) -> str | None:
     if name == "summary":
         _summary(talk)
         return None
-    if name in ACTIONS:
-        ACTIONS[name](talk)
-    if _questions(talk, name) == "step before":
+    if name in BEFORE:
+        BEFORE[name](talk)
+    done: list[str] = []
+    go = _questions(talk, name, done)
+    while go == "all asked" and name in MORE and MORE[name](talk):
+        go = _questions(talk, name, done)
+    if go == "step before":
         if name != STEPS[0]:
             return STEPS[STEPS.index(name) - 1]
         talk.say("  This is the first question of all.")
@@ -101,20 +105,19 @@ def _step(talk: Talk, name: str) -> str | None:
     return STEPS[STEPS.index(name) + 1]
 
 
-def _questions(talk: Talk, name: str) -> str:
-    """All questions of a step; what is asked may change with every answer. Says which way to go on."""
-    done: list[str] = []
+def _questions(talk: Talk, name: str, done: list[str]) -> str:
+    """All questions of a step that are not done; what is asked may change with every answer. Says how it ended."""
     heading = ""
     while True:
         asked = next((f for f in fields(name, talk.session.project) if f.key not in done), None)
         if asked is None:
-            return "next step"
+            return "all asked"
         heading = _heading(talk, name, asked, heading)
         go = _question(talk, name, asked)
         if go == "back" and not done:
             return "step before"
         if go == "back":
-            done = done[:-1]
+            done.pop()
         elif go == "next step":
             return go
         else:
@@ -233,35 +236,54 @@ def _summary(talk: Talk) -> None:
 # ── what a step can add ──────────────────────────────────────────────────────────────────────────────
 
 
-def _add_yarns(talk: Talk) -> None:
+def _first_yarn(talk: Talk) -> None:
     session = talk.session
     if not session.project.yarn:
         session.change_quietly(fibre.add_yarn(session.project))
-        return
-    while _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
-        session.change(fibre.add_yarn(session.project))
 
 
-def _add_swatches(talk: Talk) -> None:
+def _another_yarn(talk: Talk) -> bool:
+    session = talk.session
+    if not _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
+        return False
+    session.change(fibre.add_yarn(session.project))
+    return True
+
+
+def _three_swatches(talk: Talk) -> None:
     session = talk.session
     for view in session.plan.yarns:
         if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
-            sizes = ", ".join(f"{mm:g}" for mm in view.swatch_mm)
+            sizes = ", ".join(show_needle(mm, session.project.needle_names) for mm in view.swatch_mm)
             named = view.yarn.name or "the yarn"
-            if _yes(talk, f"Plan three swatches of {named}, on {sizes} mm?"):
+            if _yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
-    while _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
-        session.change(swatch.add_swatch(session.project))
+
+
+def _another_swatch(talk: Talk) -> bool:
+    session = talk.session
+    if not _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
+        return False
+    session.change(swatch.add_swatch(session.project))
+    return True
 
 
 def _yes(talk: Talk, question: str) -> bool:
+    """A question of yes or no, asked until it is one of the two."""
     while True:
         heard = talk.hear(f"{question} y, or n or Enter for no: ").casefold()
         if heard == ".":
             raise Leave
-        if heard in ("y", "yes", "", "n", "no"):
+        if heard in ("y", "yes", "", "n", "no", ">"):
             return heard in ("y", "yes")
-        talk.say(f"  '{shown(heard)}' is neither y nor n.")
+        if heard.startswith("?") and heard != "?":
+            _word(talk, heard.removeprefix("?"))
+        else:
+            talk.say(f"  '{shown(heard)}' is neither y nor n.")
 
 
-ACTIONS: dict[str, Callable[[Talk], None]] = {"fibre": _add_yarns, "swatch": _add_swatches}
+BEFORE: dict[str, Callable[[Talk], None]] = {"fibre": _first_yarn, "swatch": _three_swatches}
+"""What a step offers before its questions."""
+
+MORE: dict[str, Callable[[Talk], bool]] = {"fibre": _another_yarn, "swatch": _another_swatch}
+"""What a step can add after its questions; says whether there is more to ask."""

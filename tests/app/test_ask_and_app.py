@@ -11,7 +11,7 @@ from workshop.project import Project
 from workshop.session import Session, opened
 
 FIBRE = ["Tideline jumper", "average", "Tideline wool", "worsted", "wool", "100", "200", "hand wash", ">"]
-SWATCHES = ["y", "n", ">"]
+SWATCHES = ["y", ">"]
 STITCHES = ["18", "18¼", "18"]
 ROWS = [
     ("reading.A.off needles.rows.1", "25"),
