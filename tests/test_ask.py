@@ -46,6 +46,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
     said = talk(session, "Half a jumper\n")
 
     assert saves.load(session.path).title == "Half a jumper"
+    assert "Next: Fibre. Meet the yarns" in said
     assert f"Go on with: workshop ask {session.path} (or in the app: workshop open {session.path})" in said
 
 

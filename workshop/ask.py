@@ -72,6 +72,8 @@ def _farewell(talk: Talk) -> None:
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
+        upcoming = step(next_step(progress(session.plan)).name)
+        talk.say(in_terms(f"Next: {upcoming.title}. {upcoming.what}", session.project.terms))
         talk.say(f"Saved in {session.path}")
         file = shlex.quote(str(session.path))
         print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
