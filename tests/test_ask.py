@@ -4,7 +4,7 @@ import io
 
 from tests.factory import pullover
 from workshop import ask, saves
-from workshop.project import Project
+from workshop.project import Body, Project
 from workshop.session import Session, opened
 
 FROM_NOTHING = """Kettle pullover
@@ -46,12 +46,13 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
     said = talk(session, "Half a jumper\n")
 
     assert saves.load(session.path).title == "Half a jumper"
-    assert "Go on with: workshop ask" in said
+    assert "Next: Fibre. Meet the yarns" in said
+    assert f"Go on with: workshop ask {session.path} (or in the app: workshop open {session.path})" in said
 
 
 def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "+", ">"]
-    swatches = ["y", "", ">"]
+    swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
@@ -93,6 +94,55 @@ def test_a_check_can_be_answered_with_yes(tmp_path):
     talk(session, ">\ny\ny\n.\n")
 
     assert any(name.startswith("cross-back-over-half-chest") for name in session.project.agreed)
+
+
+def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
+    said = talk(Session(Project(terms="uk"), tmp_path), "? gauge\n?hydraulics\n.\n")
+
+    assert "tension (gauge): stitches and rows in a length of cloth" in said
+    assert "'hydraulics' is not in the glossary" in said
+
+
+def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
+    session = Session(Project(), tmp_path)
+    said = talk(session, "Fog jumper\naverage\nMoss\nDK\n100 wool\n50\n")
+
+    for taken in ("Fog jumper", "average", "Moss", "light (3): DK, 8 ply, 21-24 sts", "100 wool", "50 g"):
+        assert f"  Taken: {taken}." in said
+
+
+def test_going_back_at_the_first_question_leads_to_the_step_before(tmp_path):
+    first = talk(Session(Project(), tmp_path), "<\n")
+    later = talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "<\n")
+
+    assert "This is the first question of all." in first
+    assert "Step 2 of 7: Swatch" in later
+
+
+def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
+    session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n" * 11 + "maybe\n? dye lot\nn\n.\n")
+
+    assert "'maybe' is neither y nor n." in said
+    assert "dye lot: balls dyed in one bath" in said
+    assert said.count("Add another to choose from?") == 3
+    assert len(session.project.yarn) == 1
+
+
+def test_another_yarn_is_asked_about_after_the_first_and_only_itself(tmp_path):
+    session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n" * 11 + "y\nSecond wool\nDK\n.\n")
+
+    assert [y.name for y in session.project.yarn] == ["Test yarn", "Second wool"]
+    assert said.count("Name of the project") == 1
+
+
+def test_a_slip_is_asked_about_at_once(tmp_path):
+    bare = pullover(last_step="measure", body=Body(source="own"))
+    said = talk(Session(bare, tmp_path, tmp_path / "x.toml"), "\n\n38\n.\n")
+
+    told = "Taken: 38 cm. 38 cm round the chest is what a baby or a small child has. Was it measured in inches?"
+    assert told in " ".join(said.split())
 
 
 def test_a_full_disk_is_said(tmp_path):

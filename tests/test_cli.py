@@ -8,6 +8,7 @@ import select
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ import pytest
 from tests.factory import pullover, shaped
 from workshop import __version__, saves
 from workshop.cli import main, parser
+from workshop.project import Project
 
 ROOT = Path(__file__).resolve().parent.parent
 DEMO = str(ROOT / "saves" / "demo" / "harbour-pullover.toml")
@@ -66,6 +68,9 @@ def test_demo_without_a_terminal_is_the_plain_summary():
 
     assert done.returncode == 0
     assert done.stdout.startswith("Harbour pullover")
+    assert re.search(
+        r"Begin a jumper of your own in a terminal: (PYTHONPATH=\S+ )?python\S* -m workshop$", done.stdout.strip()
+    )
     assert "\x1b" not in done.stdout
 
 
@@ -110,6 +115,29 @@ def test_print_writes_each_format(saved, tmp_path, ending):
     assert out.stat().st_size > 500
 
 
+@pytest.mark.parametrize("ending", ["md", "html"])
+@pytest.mark.parametrize("sheet", ["filled", "blank"])
+def test_print_writes_work_sheets(saved, tmp_path, sheet, ending):
+    out = tmp_path / f"sheet.{ending}"
+
+    assert run("print", str(saved), "--to", str(out), "--sheet", sheet).returncode == 0
+    assert "Work sheet" in out.read_text(encoding="utf-8")
+    assert ("Test pullover" in out.read_text(encoding="utf-8")) == (sheet == "filled")
+
+
+def test_a_blank_work_sheet_needs_no_project_and_all_else_needs_one(tmp_path):
+    out = tmp_path / "class.html"
+
+    assert run("print", "--to", str(out), "--sheet", "blank").returncode == 0
+    assert out.stat().st_size > 5000
+    for options in ([], ["--sheet", "filled"]):
+        refused = run("print", "--to", str(out), *options)
+        assert refused.returncode == 2
+        assert "a FILE is wanted" in refused.stderr
+    drawing = run("print", DEMO, "--to", str(tmp_path / "x.svg"), "--sheet", "filled")
+    assert "should end in .md or .html" in drawing.stderr
+
+
 def test_print_refuses_other_endings_and_unwritable_places(saved, tmp_path):
     assert "should end in .md, .html, .svg or .json" in run("print", str(saved), "--to", "plan.pdf").stderr
     assert "cannot be written" in run("print", str(saved), "--to", str(tmp_path / "no" / "x.md")).stderr
@@ -122,25 +150,54 @@ def test_check_is_quiet_about_a_sound_file_and_lists_all_else(saved, tmp_path):
     saves.save(shaped(pullover(), length_cm=26.0, hem=None), tmp_path / "b.toml")
     found = run("check", str(tmp_path / "b.toml"))
     assert found.returncode == 1
-    assert "shape: missing: garment.hem" in found.stdout
+    assert "Shape: not answered yet: Hem, cuffs and neckband" in found.stdout
+    assert not re.search(r"\b(garment|body|reading)\.", found.stdout)
+
+
+def test_check_speaks_of_questions_as_the_form_does(tmp_path):
+    odd = pullover(body=replace(pullover().body, cross_back_cm=50.0))
+    saves.save(odd, tmp_path / "odd.toml")
+    saves.save(Project(title="New"), tmp_path / "new.toml")
+
+    assert (
+        "Measure: look again [cross-back-over-half-chest]: Cross back: Cross back 50 cm is more than half"
+        in run("check", str(tmp_path / "odd.toml")).stdout
+    )
+    assert "Fibre: not answered yet: a yarn, How you usually knit" in run("check", str(tmp_path / "new.toml")).stdout
 
 
 def test_list_names_the_next_step_and_damaged_files(saved):
     (saved.parent / "bad.toml").write_text("format = 9")
     done = run("list", str(saved.parent))
 
-    assert "jumper.toml: Test pullover; next: summary" in done.stdout
+    assert "jumper.toml: Test pullover; plan ready; changed 20" in done.stdout
     assert "of a later workshop" in done.stdout
     assert done.returncode == 1
     assert "there is no such folder" in run("list", "/nowhere/at/all").stderr
     assert "no saved projects" in run("list").stdout
 
 
+def test_a_project_is_found_by_the_names_that_the_list_shows(clean_environment):
+    for title in ("Rain jumper", "Rain jumper", "Sun top"):
+        saves.save(pullover(title=title), saves.new_path(clean_environment, title))
+    listed = run("list").stdout
+
+    assert {line.split(":")[0] for line in listed.splitlines()} == {
+        "rain-jumper.toml",
+        "rain-jumper-2.toml",
+        "sun-top.toml",
+    }
+    for name in ("sun-top.toml", "sun-top", "Sun top", "rain-jumper-2"):
+        assert run("summary", name).returncode == 0, name
+    assert "several projects are called so; choose rain-jumper" in run("summary", "Rain jumper").stderr
+    assert run("summary", "Moon coat").stderr == "workshop: Moon coat: there is no such file\n"
+
+
 def test_tables_and_their_sources():
     assert "needles" in run("tables").stdout
     text = run("tables", "needles").stdout
-    assert "us 6" in text
-    assert "sources" in text
+    assert re.search(r"^ *4 +6 +8 +page read", text, re.MULTILINE)
+    assert "Sources" in text
     assert "is no table" in run("tables", "chairs").stderr
 
 
@@ -148,7 +205,7 @@ def test_pipes_colours_and_columns_are_honoured(saved):
     narrow = run("summary", str(saved), env={**os.environ, "COLUMNS": "50", "PYTHONIOENCODING": "utf-8"}).stdout
     dumb = run("summary", str(saved), env={**os.environ, "TERM": "dumb"}).stdout
 
-    assert max(map(len, narrow.split("\n"))) <= 76
+    assert max(map(len, narrow.split("\n"))) <= 50
     assert "█" not in dumb
     assert "\x1b" not in dumb + narrow
 

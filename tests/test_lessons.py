@@ -4,6 +4,8 @@ import re
 
 import pytest
 
+from tests.formula import work_out
+from tests.lesson_project import examples
 from workshop import lessons
 from workshop.project import STEPS
 
@@ -24,7 +26,35 @@ def test_lessons_are_short_enough_for_two_screens_of_80_by_24(step):
 
     lines = sum(max(1, len(wrap(line, 76))) for line in lessons.lesson(step).text.split("\n"))
 
-    assert lines <= 2 * 24
+    assert lines <= 44  # two screens without their bars
+
+
+def example_of(step: str) -> str:
+    """The fenced example of a lesson."""
+    blocks = re.findall(r"```text\n(.*?)\n```", lessons.lesson(step).text, re.DOTALL)
+    assert len(blocks) == 1, step
+    return blocks[0]
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_the_worked_example_is_what_the_core_works_out(step):
+    """One jumper goes through all lessons; tests/lesson_project.py plans it. A difference shows the line to write."""
+    assert example_of(step) == examples()[step]
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_every_sum_in_a_lesson_is_right_to_its_last_digit(step):
+    """Read as a pupil would, with nothing but the four kinds of arithmetic."""
+    sums = re.findall(r"^(?:[a-z].*: )?([(\d][-\d.()+×÷ ]*[\d)]) = (-?\d+(?:\.(\d+))?)", example_of(step), re.MULTILINE)
+
+    assert sums
+    for formula, said, decimals in sums:
+        assert abs(work_out(formula, {}) - float(said)) <= 0.500001 * 10 ** -len(decimals), (formula, said)
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_an_example_fits_the_panel_beside_a_form(step):
+    assert max(map(len, example_of(step).split("\n"))) <= 42
 
 
 def test_a_teachers_folder_comes_first_file_by_file(tmp_path, monkeypatch):

@@ -8,9 +8,10 @@ from html.parser import HTMLParser
 
 import pytest
 from hypothesis import given
+from rich.cells import cell_len
 
 from tests.core.test_garments import projects
-from tests.factory import pullover, shaped
+from tests.factory import pullover, shaped, swatch
 from workshop import saves
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
@@ -19,6 +20,7 @@ from workshop.prints.document import summary
 from workshop.prints.terminal import console_for, only_ascii, print_document
 from workshop.project import Project
 from workshop.tables import names, read
+from workshop.words.phrase import working_lines
 
 NASTY = "[K2] [/] [$x] [@click=app.quit] \\ <b>&amp; | # * `日本 🧶"
 
@@ -50,8 +52,8 @@ def test_the_machine_readable_summary_is_complete(project):
     assert {"width_change_percent", "length_change_percent", "width_real", "length_real"} <= set(data["wash"])
     assert [s["name"] for s in data["steps"]] == ["fibre", "swatch", "gauge", "wash", "measure", "shape", "summary"]
     assert {"metres", "grams", "balls", "basis"} <= set(data["yarn"])
-    for swatch in data["swatches"]:
-        assert {"id", "cast_on_suggested", "rows_suggested", "needle_mm", "gauge"} <= set(swatch)
+    for planned in data["swatches"]:
+        assert {"id", "cast_on_suggested", "rows_suggested", "needle_mm", "gauge"} <= set(planned)
     for check in data["checks"]:
         assert {"code", "level", "text", "question"} <= set(check)
     for working in data["workings"]:
@@ -111,6 +113,26 @@ def test_the_summary_of_a_project_under_way_says_what_is_open_and_what_is_known(
     assert "Next: Fibre" in text
     assert "Next: Wash" in part_way
     assert "Cast on 42 stitches" in part_way
+
+
+def test_both_gauges_stand_side_by_side():
+    """All counts follow the washed gauge, the tape on the needles the unwashed one (method: wash)."""
+    text = printed(pullover(swatch=(swatch(20.0, 28.0, washed_rows=26.0),)))
+    one_only = printed(pullover(swatch=(replace(swatch(), reading=swatch().reading[6:]),)))
+
+    assert re.search(r"Rows[ |]+26 per 10 cm[ |]+28 per 10 cm", text)
+    assert re.search(r"Rows[ |]+28 per 10 cm[ |]+not counted", one_only)
+
+
+def test_workings_are_never_cut(monkeypatch):
+    """Every word of every working is there, however narrow the paper."""
+    now = plan(pullover())
+    wanted = " ".join(line.strip() for w in now.workings for line in working_lines(w, now.project)).split()
+    for columns in ("40", "80"):
+        monkeypatch.setenv("COLUMNS", columns)
+        text = printed(pullover(), workings=True, columns=36)
+        assert max(cell_len(line) for line in text.split("\n")) <= int(columns)
+        assert text.split("How every number was worked out")[1].replace("---", "").split()[-len(wanted) :] == wanted
 
 
 def test_workings_are_printed_on_request_only():
@@ -198,7 +220,17 @@ def test_the_terminal_is_asked_what_it_can_show(monkeypatch):
 def test_columns_are_honoured(monkeypatch):
     monkeypatch.setenv("COLUMNS", "60")
 
-    assert max(len(line) for line in printed(pullover()).split("\n")) <= 76  # drawings keep their scale
+    assert max(cell_len(line) for line in printed(pullover(), columns=56).split("\n")) <= 60
+
+
+@pytest.mark.parametrize("columns", [30, 40, 50])
+def test_no_word_is_broken_where_there_is_little_room(monkeypatch, columns):
+    monkeypatch.setenv("COLUMNS", str(columns))
+    text = printed(pullover(), columns=columns - 4)
+
+    for whole in ("Finished", "shoulder", "Unwashed", "back", "front", "sleeve"):
+        assert whole in text
+    assert max(cell_len(line) for line in text.split("\n")) <= columns
 
 
 @pytest.mark.parametrize("name", names())
@@ -209,4 +241,6 @@ def test_every_table_prints_with_its_sources(name, capsys):
     text = capsys.readouterr().out
 
     assert read(name)["title"] in text
-    assert "sources" in text
+    for key in read(name)["sources"]:
+        assert f"- {key}: " in text
+    assert not re.search(r"^ *(how|\w+_how|how_\w+|source):", text, re.MULTILINE)

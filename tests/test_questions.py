@@ -178,6 +178,9 @@ def test_a_number_outside_the_limits_says_the_limits_in_the_unit_in_use():
         ("80,5 wool, 19,5 nylon", [("wool", 80.5), ("nylon", 19.5)]),
         ("50 superwash merino / 50 bamboo", [("superwash wool", 50), ("viscose", 50)]),
         ("70 milkweed; 30 wool", [("milkweed", 70), ("wool", 30)]),
+        ("wool 75 nylon 25", [("wool", 75), ("nylon", 25)]),
+        ("superwash wool 75% nylon 25%", [("superwash wool", 75), ("nylon", 25)]),
+        ("100 milkweed", [("milkweed", 100)]),
     ],
 )
 def test_blends(typed, blend):
@@ -195,6 +198,8 @@ def test_blends(typed, blend):
         ("", "nothing was typed"),
         (", ".join(["10 wool"] * 10), "more than any yarn has"),
         ("100%", "is not a share and a fibre"),
+        ("hello", "'hello' is no fibre known here; if the ball band says so, write it with its share: 100 hello"),
+        ("woll", "was it wool?"),
     ],
 )
 def test_blends_that_do_not_add_up(typed, says):
@@ -256,6 +261,36 @@ def test_every_shape_of_the_save_file_can_be_chosen():
         kind = field(f"garment.{key}").question.kind
         assert isinstance(kind, Choice)
         assert {o.value for o in kind.options(CM) if o.ready} == set(get_args(names))
+
+
+@pytest.mark.parametrize(
+    ("typed", "weight"),
+    [
+        ("DK", "light"),
+        ("worsted", "medium"),
+        ("Aran", "medium"),
+        ("fingering", "super-fine"),
+        ("4 ply", "super-fine"),
+        ("chunky", "bulky"),
+        ("4", "medium"),  # the number on the ball band, not the place in the list
+        ("0", "lace"),
+    ],
+)
+def test_a_yarn_weight_is_known_by_its_trade_names_and_its_number(typed, weight):
+    """Trade names in the US and the UK: common practice, no source. Numbers: CYC Standard Yarn Weight System."""
+    assert field("yarn.a.weight").question.kind.read(typed, CM) == weight
+
+
+def test_the_list_of_weights_tells_the_stitches_and_no_name_twice():
+    kind = field("yarn.a.weight").question.kind
+    labels = [o.label for o in kind.options(CM)]
+    names = [name for o in kind.options(CM) for name in o.also]
+
+    assert "medium (4): worsted, aran, 16-20 sts" in labels
+    assert len(names) == len(set(names))
+    assert max(map(len, labels)) <= 42
+    with pytest.raises(NotUnderstood):  # eight answers, and no ball band bears an 8
+        kind.read("8", CM)
 
 
 def test_what_is_still_to_come_is_listed_and_cannot_be_chosen():

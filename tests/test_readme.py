@@ -28,6 +28,22 @@ def test_quick_start_has_exactly_two_commands_that_need_only_python_and_pip():
     assert blocks[1].endswith("python3 -m pytest")
 
 
+def test_ones_own_jumper_is_begun_with_the_very_install_of_the_quick_start():
+    """As printed, but that the install stands in for itself: here is no terminal, and the app says so in one line."""
+    section = README.split("## Your own jumper")[1].split("\n## ")[0]
+    begin, alias = re.findall(r"```sh\n(.*?)\n```", section, re.DOTALL)
+    shell = f"shopt -s expand_aliases\nPWD='{ROOT}'\npython3() {{ '{sys.executable}' \"$@\"; }}\n"
+
+    for script in (begin, f"{alias}\nworkshop list", f"{alias}\nworkshop tables needles"):
+        run = shell + script.replace("/.run", "").replace("=.run", f"='{ROOT}'")
+        done = subprocess.run(["bash", "-c", run], capture_output=True, text=True, check=False, cwd="/")
+        if script == begin:
+            assert done.stderr.startswith("workshop: the app needs a terminal")
+        else:
+            assert done.returncode == 0, done.stderr
+            assert done.stdout
+
+
 def test_the_job_stands_on_top():
     first = README.split("\n\n")[1]
 
@@ -49,7 +65,7 @@ def test_every_documented_command_runs(command, tmp_path):
     saves.save(pullover(), saved)
     fill = {
         "FILE...": str(saved), "[FILE]": str(saved), "FILE": str(saved), "OUT": str(tmp_path / "out.html"), "[FOLDER]": str(tmp_path),
-        "[NAME]": "needles", "[--json]": "--json", "[--workings]": "--workings",
+        "[NAME]": "needles", "[--json]": "--json", "[--workings]": "--workings", "[--sheet": "--sheet", "filled|blank]": "filled",
     }  # fmt: skip
     words = [fill.get(w, w) for w in shlex.split(command)[1:]]
     done = subprocess.run(

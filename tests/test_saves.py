@@ -300,6 +300,26 @@ def test_the_default_folder_is_named_by_the_environment_or_is_the_checkouts(monk
     assert saves.default_folder().name in ("saves", "jumper-workshop")
 
 
+@pytest.mark.parametrize(
+    ("module", "folder"),
+    [
+        ("knit/workshop/saves.py", "knit/saves"),
+        ("knit/.run/workshop/saves.py", "knit/saves"),  # the install of the README, from whatever folder it is started
+        ("env/lib/site-packages/workshop/saves.py", "home/jumper-workshop"),
+        ("env/.run/workshop/saves.py", "home/jumper-workshop"),
+    ],
+)
+def test_an_install_saves_where_its_checkout_does(monkeypatch, tmp_path, module, folder):
+    (tmp_path / "knit" / "saves").mkdir(parents=True)
+    (tmp_path / "knit" / "pyproject.toml").touch()
+    (tmp_path / "knit" / "saves" / "README.md").touch()
+    monkeypatch.delenv("WORKSHOP_SAVES")
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    monkeypatch.setattr(saves, "__file__", str(tmp_path / module))
+
+    assert saves.default_folder() == (tmp_path / folder).resolve()
+
+
 def test_lines_of_keys_are_found_in_the_right_table():
     text = 'title = "x"\n[body]\nchest_cm = 1\n[[swatch]]\nid = "A"\nnotes = ""\n[[swatch]]\nid = "B"\nnotes = ""\n'
 

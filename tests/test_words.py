@@ -8,9 +8,11 @@ from hypothesis import given
 
 from tests.core.test_garments import projects
 from tests.factory import pullover, readings, shaped, swatch
+from workshop import saves
 from workshop.core.plan import plan
 from workshop.core.remarks import Amount, Remark
 from workshop.project import Body, Design, Project
+from workshop.tables import names, read
 from workshop.words.answers import ANSWERS, answers, step_of_working, step_workings, yarn_lines
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, working_lines
@@ -150,6 +152,28 @@ def test_a_working_spells_out_formula_figures_rounding_and_source():
     assert "finished chest 100.4 cm" in text
     assert "taken to the nearest even number: 0.2 cm smaller" in text
     assert "source:" in text
+
+
+def test_a_rounding_and_a_single_unit_are_said_as_people_say_them():
+    now = plan(pullover())
+    balls = "\n".join(working_lines(now.working("yarn.balls"), now.project))
+    sizes = "\n".join(working_lines(plan(pullover(tension="tight")).working("yarns.a.sizes_moved"), now.project))
+
+    assert "taken up to the next whole number" in balls
+    assert "1 size" in sizes
+    assert "1 sizes" not in sizes
+
+
+@pytest.mark.parametrize("stem", ["harbour-pullover", "first-frost-jumper", "lemon-grove-top"])
+def test_sources_read_as_sources(stem):
+    """No file of the project, and nothing that only its makers understand."""
+    now = plan(saves.load(saves.demo_folder() / f"{stem}.toml"))
+    told = [w.source for w in now.workings]
+    for name in names():
+        told += [f"{s['title']}; {s['publisher']}; {s['address']}" for s in read(name)["sources"].values()]
+
+    for source in told:
+        assert not re.search(r"tests/|\.md\b|\.py\b|stored cop|this file|read for the case", source), source
 
 
 def test_filled_measures_are_marked_in_the_answers():

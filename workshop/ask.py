@@ -4,6 +4,7 @@ The same questions, the same session and the same answers as in the app; a proje
 two at any time. No cursor addressing, no colour.
 """
 
+import shlex
 import sys
 import textwrap
 from collections.abc import Callable
@@ -15,14 +16,15 @@ from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
-from workshop.units import NotUnderstood
+from workshop.tables.glossary import look_up
+from workshop.units import NotUnderstood, show_needle, shown
 from workshop.words.answers import answers, step_workings
 from workshop.words.phrase import counted, in_terms, say_check
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
-    "? says why it is asked. = shows what the answers mean, # how they were worked out. < goes back one question. "
-    "> goes on to the next step. . leaves; everything is saved."
+    "? says why it is asked; ? and a word what the word means, as in ? gauge. = shows what the answers mean, "
+    "# how they were worked out. < goes back one question. > goes on to the next step. . leaves; everything is saved."
 )
 
 
@@ -33,13 +35,14 @@ class Leave(Exception):
 class Talk:
     """Asks and says, over two text streams."""
 
-    def __init__(self, session: Session, source: TextIO, target: TextIO) -> None:
-        self.session, self.source, self.target = session, source, target
+    def __init__(self, session: Session, source: TextIO, target: TextIO, command: str) -> None:
+        self.session, self.source, self.target, self.command = session, source, target, command
 
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
         for line in text.split("\n"):
-            print(textwrap.fill(line, 78) if line else "", file=self.target)
+            indent = line[: len(line) - len(line.lstrip())]
+            print(textwrap.fill(line, 78, subsequent_indent=indent) if line else "", file=self.target)
 
     def hear(self, prompt: str) -> str:
         """One typed line. Raises Leave at the end of input."""
@@ -50,9 +53,9 @@ class Talk:
         return line.rstrip("\n").strip()
 
 
-def run(session: Session, source: TextIO | None = None, target: TextIO | None = None) -> int:
-    """Go through the steps from where the project is. Gives the exit code."""
-    talk = Talk(session, source or sys.stdin, target or sys.stdout)
+def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
+    """Go through the steps from where the project is. ``command`` starts the workshop again. Gives the exit code."""
+    talk = Talk(session, source or sys.stdin, target or sys.stdout, command)
     talk.say(HELP)
     try:
         name: str | None = session.project.last_step or next_step(progress(session.plan)).name
@@ -69,7 +72,11 @@ def _farewell(talk: Talk) -> None:
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
-        talk.say(f"Saved in {session.path}. Go on with: workshop ask {session.path}")
+        upcoming = step(next_step(progress(session.plan)).name)
+        talk.say(in_terms(f"Next: {upcoming.title}. {upcoming.what}", session.project.terms))
+        talk.say(f"Saved in {session.path}")
+        file = shlex.quote(str(session.path))
+        print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
 
 
 def _step(talk: Talk, name: str) -> str | None:
@@ -82,30 +89,39 @@ def _step(talk: Talk, name: str) -> str | None:
     if name == "summary":
         _summary(talk)
         return None
-    if name in ACTIONS:
-        ACTIONS[name](talk)
-    _questions(talk, name)
+    if name in BEFORE:
+        BEFORE[name](talk)
+    done: list[str] = []
+    go = _questions(talk, name, done)
+    while go == "all asked" and name in MORE and MORE[name](talk):
+        go = _questions(talk, name, done)
+    if go == "step before":
+        if name != STEPS[0]:
+            return STEPS[STEPS.index(name) - 1]
+        talk.say("  This is the first question of all.")
+        return name
     talk.say()
-    _answers(talk, name)
+    _answers(talk, name, asking=False)  # what is asked follows, each with its question
     _agreements(talk, name)
     session.confirm(name)
     return STEPS[STEPS.index(name) + 1]
 
 
-def _questions(talk: Talk, name: str) -> None:
-    """All questions of a step; what is asked may change with every answer."""
-    done: list[str] = []
+def _questions(talk: Talk, name: str, done: list[str]) -> str:
+    """All questions of a step that are not done; what is asked may change with every answer. Says how it ended."""
     heading = ""
     while True:
         asked = next((f for f in fields(name, talk.session.project) if f.key not in done), None)
         if asked is None:
-            return
+            return "all asked"
         heading = _heading(talk, name, asked, heading)
         go = _question(talk, name, asked)
+        if go == "back" and not done:
+            return "step before"
         if go == "back":
-            done = done[:-1]
+            done.pop()
         elif go == "next step":
-            return
+            return go
         else:
             done.append(asked.key)
 
@@ -129,8 +145,10 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         label = in_terms(asked.label, project.terms)
         kind = asked.question.kind
         if isinstance(kind, Choice):
-            listed = [o.label for o in kind.options(project)]
-            talk.say(f"{label}: " + "; ".join(f"{i} {o}" for i, o in enumerate(listed, 1)))
+            listed = [in_terms(o.label, project.terms) for o in kind.options(project)]
+            if kind.by_number(project):
+                listed = [f"{i} {o}" for i, o in enumerate(listed, 1)]
+            talk.say(f"{label}: " + "; ".join(listed))
         prompt = f"{label}" + (f" [{now}]" if now else f" [offered: {offered}]" if offered else "") + ": "
         typed = talk.hear(prompt)
         if typed == "":
@@ -141,6 +159,9 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             if typed == ".":
                 raise Leave
             return "back" if typed == "<" else "next step"
+        if typed.startswith("?") and typed != "?":
+            _word(talk, typed.removeprefix("?"))
+            continue
         if typed in ("?", "=", "#"):
             _explain(talk, name, asked, typed)
             continue
@@ -154,9 +175,16 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         if session.fault:
             talk.say(f"  Not saved: {session.fault}")
         taken = asked.shown(session.project)
-        if taken != typed:
-            talk.say(f"  Taken as {taken}." if taken else "  Cleared.")
+        talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+        _asked_back(talk, asked.key)
         return "on"
+
+
+def _asked_back(talk: Talk, key: str) -> None:
+    """What the workshop asks about the answer just given, while it is in mind."""
+    for check in talk.session.plan.checks:
+        if check.question == key and check.level != "note":
+            talk.say(f"  {say_check(check, talk.session.project)} (< goes back and changes it.)")
 
 
 def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
@@ -171,9 +199,21 @@ def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
             talk.say(line)
 
 
-def _answers(talk: Talk, name: str) -> None:
+def _word(talk: Talk, typed: str) -> None:
+    """What a word of the trade means."""
+    terms, word = talk.session.project.terms, look_up(typed)
+    if word is None:
+        talk.say(f"  '{shown(typed.strip())}' is not in the glossary; see {talk.command} tables glossary.")
+        return
+    others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
+    talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
+
+
+def _answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
     for line in answers(name, talk.session.plan):
+        if line.kind == "look" and not asking:
+            continue
         indent = "" if line.kind == "heading" else "  "
         talk.say(indent + marks.get(line.kind, "") + line.text)
 
@@ -181,9 +221,9 @@ def _answers(talk: Talk, name: str) -> None:
 def _agreements(talk: Talk, name: str) -> None:
     """Ask about every check that wants another look."""
     for check in talk.session.plan.checks:
-        if check.step == name and check.level == "look":
-            talk.say(say_check(check, talk.session.project))
-            if talk.hear("Is it right as it is? y or Enter to leave it open: ").casefold() in ("y", "yes"):
+        if check.step == name and check.level == "look" and check.name not in talk.session.project.agreed:
+            talk.say(f"Look again: {say_check(check, talk.session.project)}")
+            if _yes(talk, "Is it right as it is?"):
                 talk.session.agree(check.name)
 
 
@@ -191,38 +231,61 @@ def _summary(talk: Talk) -> None:
     from workshop.prints.document import summary
     from workshop.prints.terminal import console_for, print_document
 
-    print_document(summary(talk.session.plan, plain=True), console_for(talk.target))
+    console = console_for(talk.target)
+    print_document(summary(talk.session.plan, plain=True, columns=max(20, console.width - 4)), console)
 
 
 # ── what a step can add ──────────────────────────────────────────────────────────────────────────────
 
 
-def _add_yarns(talk: Talk) -> None:
+def _first_yarn(talk: Talk) -> None:
     session = talk.session
     if not session.project.yarn:
         session.change_quietly(fibre.add_yarn(session.project))
-        return
-    while _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
-        session.change(fibre.add_yarn(session.project))
 
 
-def _add_swatches(talk: Talk) -> None:
+def _another_yarn(talk: Talk) -> bool:
+    session = talk.session
+    if not _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
+        return False
+    session.change(fibre.add_yarn(session.project))
+    return True
+
+
+def _three_swatches(talk: Talk) -> None:
     session = talk.session
     for view in session.plan.yarns:
         if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
-            sizes = ", ".join(f"{mm:g}" for mm in view.swatch_mm)
-            named = view.yarn.name or f"yarn {view.yarn.id}"
-            if _yes(talk, f"Plan three swatches of {named}, on {sizes} mm?"):
+            sizes = ", ".join(show_needle(mm, session.project.needle_names) for mm in view.swatch_mm)
+            named = view.yarn.name or "the yarn"
+            if _yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
-    while _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
-        session.change(swatch.add_swatch(session.project))
+
+
+def _another_swatch(talk: Talk) -> bool:
+    session = talk.session
+    if not _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
+        return False
+    session.change(swatch.add_swatch(session.project))
+    return True
 
 
 def _yes(talk: Talk, question: str) -> bool:
-    heard = talk.hear(f"{question} y or Enter for no: ").casefold()
-    if heard == ".":
-        raise Leave
-    return heard in ("y", "yes")
+    """A question of yes or no, asked until it is one of the two."""
+    while True:
+        heard = talk.hear(f"{question} y, or n or Enter for no: ").casefold()
+        if heard == ".":
+            raise Leave
+        if heard in ("y", "yes", "", "n", "no", ">"):
+            return heard in ("y", "yes")
+        if heard.startswith("?") and heard != "?":
+            _word(talk, heard.removeprefix("?"))
+        else:
+            talk.say(f"  '{shown(heard)}' is neither y nor n.")
 
 
-ACTIONS: dict[str, Callable[[Talk], None]] = {"fibre": _add_yarns, "swatch": _add_swatches}
+BEFORE: dict[str, Callable[[Talk], None]] = {"fibre": _first_yarn, "swatch": _three_swatches}
+"""What a step offers before its questions."""
+
+MORE: dict[str, Callable[[Talk], bool]] = {"fibre": _another_yarn, "swatch": _another_swatch}
+"""What a step can add after its questions; says whether there is more to ask."""

@@ -2,8 +2,11 @@
 
 import argparse
 import os
+import shlex
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import NoReturn
 
@@ -42,9 +45,14 @@ def parser() -> Parser:
     one.add_argument("file", type=Path, nargs="+")
     one.add_argument("--json", action="store_true", help="machine-readable; several files give a list")
     one.add_argument("--workings", action="store_true", help="with the working of every number")
-    one = commands.add_parser("print", help="the finished plan as a file")
-    one.add_argument("file", type=Path)
+    one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
+    one.add_argument("file", type=Path, nargs="?")
     one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
+    one.add_argument(
+        "--sheet",
+        choices=("filled", "blank"),
+        help="instead of the plan the work sheet: every formula with your figures, or left blank for a class",
+    )
     one = commands.add_parser("check", help="is a file sound, what is missing, what does not agree")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
@@ -56,7 +64,10 @@ def parser() -> Parser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command. Gives the exit code: 0 fine, 1 a fault in a file or plan, 2 wrong usage."""
-    options = parser().parse_args(arguments)
+    known = parser()
+    options = known.parse_args(arguments)
+    if options.command == "print" and options.file is None and options.sheet != "blank":
+        known.error("print: a FILE is wanted; only --sheet blank does without")
     if options.lessons is not None:
         os.environ["WORKSHOP_LESSONS"] = str(options.lessons)
     run = {
@@ -89,12 +100,39 @@ def _in_terminal() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
+def started_as() -> str:
+    """What the knitter types to start the workshop again, as it was started this time."""
+    if Path(sys.argv[0]).name != "__main__.py":
+        return "workshop"
+    python = f"{Path(sys.executable).stem} -m workshop"
+    found = os.environ.get("PYTHONPATH")
+    return f"PYTHONPATH={shlex.quote(found)} {python}" if found else python
+
+
+def _named(path: Path) -> Path:
+    """The file that a knitter means: a path, or the name of a saved project as ``list`` shows it. Raises Faulty."""
+    from workshop import saves
+
+    if path.exists() or path.parent != Path():
+        return path
+    folder = saves.default_folder()
+    for candidate in (folder / path, folder / f"{path}{saves.SUFFIX}"):
+        if candidate.is_file():
+            return candidate
+    wanted = str(path).casefold()
+    called = [s.path for s in saves.list_saves(folder) if s.project and s.project.title.casefold() == wanted]
+    if len(called) > 1:
+        raise Faulty(f"{path}: several projects are called so; choose {', '.join(p.name for p in called)}")
+    return called[0] if called else path
+
+
 def _session(path: Path):  # type: ignore[no-untyped-def]
     """A session on a file that is sound in every answer. Raises Faulty."""
     from workshop import saves
     from workshop.questions.steps import faults
     from workshop.session import opened
 
+    path = _named(path)
     try:
         session = opened(path)
     except saves.BadSave as error:
@@ -110,9 +148,18 @@ def _open(options: argparse.Namespace) -> int:
     if not _in_terminal():
         raise Faulty("the app needs a terminal; for text use: workshop summary FILE, or workshop ask")
     session = _session(file) if file is not None else None
+    return _app(session)
+
+
+def _app(session) -> int:  # type: ignore[no-untyped-def]
+    """The app, and how to come back to where the knitter left."""
     from workshop.app.app import WorkshopApp
 
-    return WorkshopApp(session).go()
+    app = WorkshopApp(session)
+    code = app.go()
+    if code == FINE and app.session.path is not None:
+        print(f"Go on with: {started_as()} open {shlex.quote(str(app.session.path))}")
+    return code
 
 
 def _demo(options: argparse.Namespace) -> int:
@@ -120,16 +167,18 @@ def _demo(options: argparse.Namespace) -> int:
 
     demo = saves.demo_folder() / "harbour-pullover.toml"
     if not _in_terminal():
-        return _print_summary(_session(demo).plan, workings=False)
+        _print_summary(_session(demo).plan, workings=False)
+        print(f"\nThis is the demo as plain text. Begin a jumper of your own in a terminal: {started_as()}")
+        return FINE
     session = _session(demo)
     session.folder = saves.default_folder()
     session.path = saves.new_path(session.folder, "demo " + session.project.title)
     session.save()
     if session.fault:
         raise Faulty(session.fault)
-    from workshop.app.app import WorkshopApp
-
-    return WorkshopApp(session).go()
+    code = _app(session)
+    print(f"Begin a jumper of your own with: {started_as()}")
+    return code
 
 
 def _ask(options: argparse.Namespace) -> int:
@@ -138,7 +187,7 @@ def _ask(options: argparse.Namespace) -> int:
     from workshop.session import Session
 
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
-    return ask.run(session)
+    return ask.run(session, command=started_as())
 
 
 def _summary(options: argparse.Namespace) -> int:
@@ -158,24 +207,20 @@ def _print_summary(plan, *, workings: bool) -> int:  # type: ignore[no-untyped-d
     from workshop.prints.document import summary
     from workshop.prints.terminal import console_for, only_ascii, print_document
 
-    print_document(summary(plan, workings=workings, plain=only_ascii()), console_for())
+    console = console_for()
+    columns = max(20, console.width - 4)
+    print_document(summary(plan, workings=workings, plain=only_ascii(), columns=columns), console)
     return FINE
 
 
 def _print(options: argparse.Namespace) -> int:
     ending = options.to.suffix.lower()
-    if ending not in (".md", ".html", ".svg", ".json"):
-        raise Faulty(f"{options.to}: cannot be printed to; the name should end in .md, .html, .svg or .json")
-    plan = _session(options.file).plan
-    from workshop.prints import machine, paper
-    from workshop.prints.document import summary
-
-    text = {
-        ".md": lambda: paper.markdown(summary(plan, workings=True)),
-        ".html": lambda: paper.html(summary(plan, workings=True), plan),
-        ".svg": lambda: paper.svg(plan),
-        ".json": lambda: machine.dumps(plan) + "\n",
-    }[ending]()
+    allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
+    if ending not in allowed:
+        known = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
+        raise Faulty(f"{options.to}: cannot be printed to; the name should end in {known}")
+    plan = _session(options.file).plan if options.file else None
+    text = _printed(plan, options.sheet, ending)
     try:
         options.to.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
@@ -184,9 +229,50 @@ def _print(options: argparse.Namespace) -> int:
     return FINE
 
 
+def _printed(plan, sheet: str | None, ending: str) -> str:  # type: ignore[no-untyped-def]
+    """The text of a printed file. Without a plan, the blank work sheet."""
+    from workshop.prints import machine, paper
+
+    if ending == ".svg":
+        return paper.svg(plan)
+    if ending == ".json":
+        return machine.dumps(plan) + "\n"
+    if sheet == "blank":
+        paged, plan = _blank_sheet(plan)  # type: ignore[no-untyped-call]
+    elif sheet == "filled":
+        from workshop.prints.work_sheet import filled_sheet
+
+        paged = filled_sheet(plan)
+    else:
+        from workshop.prints.plan_sheet import plan_sheet
+
+        paged = plan_sheet(plan)
+    return paper.markdown(paged, plan) if ending == ".md" else paper.html(paged, plan)
+
+
+def _blank_sheet(plan):  # type: ignore[no-untyped-def]
+    """A blank work sheet in the units and terms of a plan, made after the demo planned from its washed swatch."""
+    from workshop import saves
+    from workshop.core.plan import plan as worked_out
+    from workshop.prints.work_sheet import blank_sheet
+    from workshop.project import Body, Design, Project
+    from workshop.questions import fibre, swatch
+
+    demo = saves.load(saves.demo_folder() / "harbour-pullover.toml")
+    lying = tuple(replace(s, reading=tuple(r for r in s.reading if r.state != "hung")) for s in demo.swatch)
+    model = worked_out(replace(demo, swatch=lying, design=Design(demo.design.swatch, "washed")))
+    shown = plan.project if plan else Project()
+    layout = Project(
+        units=shown.units, terms=shown.terms, needle_names=shown.needle_names, body=Body(source="own", table="women")
+    )
+    layout = swatch.add_swatches(fibre.add_yarn(layout), "a", (4.0, 4.5, 5.0))
+    return blank_sheet(model, layout), model
+
+
 def _check(options: argparse.Namespace) -> int:
     from workshop.progress import progress
-    from workshop.words.phrase import say_check
+    from workshop.questions.steps import asked_as, step
+    from workshop.words.phrase import in_terms, say_check
 
     worst = FINE
     for path in options.file:
@@ -196,13 +282,19 @@ def _check(options: argparse.Namespace) -> int:
             print(f"workshop: {fault}", file=sys.stderr)
             worst = FAULT
             continue
-        plan, lines = session.plan, []
-        for step in progress(plan):
-            if step.missing:
-                lines.append(f"{path}: {step.name}: missing: {', '.join(step.missing)}")
+        plan, lines, path = session.plan, [], session.path
+        project = plan.project
+        for state in progress(plan):
+            if state.missing:
+                names = ", ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
+                lines.append(f"{path}: {step(state.name).title}: not answered yet: {names}")
         for check in plan.checks:
             if check.level != "note":
-                lines.append(f"{path}: {check.level} [{check.code}] {check.question}: {say_check(check, plan.project)}")
+                about = in_terms(asked_as(check.question, project), project.terms)
+                level = "stop" if check.level == "stop" else "look again"
+                lines.append(
+                    f"{path}: {step(check.step).title}: {level} [{check.code}]: {about}: {say_check(check, project)}"
+                )
         print("\n".join(lines) if lines else f"{path}: sound and complete")
         worst = FAULT if lines else worst
     return worst
@@ -212,6 +304,7 @@ def _list(options: argparse.Namespace) -> int:
     from workshop import saves
     from workshop.core.plan import plan
     from workshop.progress import next_step, progress
+    from workshop.questions.steps import step
 
     folder = options.folder or saves.default_folder()
     if options.folder is not None and not folder.is_dir():
@@ -224,10 +317,15 @@ def _list(options: argparse.Namespace) -> int:
             print(saved.fault)
             continue
         steps = progress(plan(saved.project))
-        again = ", ".join(s.name for s in steps if s.state == "look again")
+        upcoming = next_step(steps)
+        ready = upcoming.name == "summary" and upcoming.state == "done"
+        again = ", ".join(step(s.name).title for s in steps if s.state == "look again")
+        changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
         print(
-            f"{saved.path.name}: {saved.project.title or 'no name yet'}; next: {next_step(steps).name}"
+            f"{saved.path.name}: {saved.project.title or 'no name yet'}; "
+            + ("plan ready" if ready else f"next: {step(upcoming.name).title}")
             + (f"; look again: {again}" if again else "")
+            + f"; changed {changed}"
         )
     return FAULT if any(s.project is None for s in found) else FINE
 

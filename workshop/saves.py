@@ -324,11 +324,16 @@ FOLDER_VARIABLE = "WORKSHOP_SAVES"
 
 
 def default_folder() -> Path:
-    """Where projects are saved: WORKSHOP_SAVES, else ``saves/`` of a checkout, else ``~/jumper-workshop``."""
+    """Where projects are saved: WORKSHOP_SAVES, else ``saves/`` of a checkout, else ``~/jumper-workshop``.
+
+    The install that the README makes in ``.run`` of a checkout belongs to that checkout, wherever it is started.
+    """
     named = os.environ.get(FOLDER_VARIABLE)
     if named:
         return Path(named).expanduser()
     checkout = Path(__file__).resolve().parent.parent
+    if checkout.name == ".run":
+        checkout = checkout.parent
     if (checkout / "pyproject.toml").is_file() and (checkout / "saves" / "README.md").is_file():
         return checkout / "saves"
     return Path.home() / "jumper-workshop"

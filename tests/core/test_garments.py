@@ -174,7 +174,7 @@ def test_edges_that_meet_agree(project):
         elif set_in and "sleeve" in seam.a:  # a cap is never shorter than 1 % nor longer than 5 %
             assert -1.0 <= seam.difference_percent <= 5.0
         else:
-            assert seam.a_cm == pytest.approx(seam.b_cm, abs=stitch + 3 * row + 1e-9)
+            assert seam.a_cm == pytest.approx(seam.b_cm, abs=2 * stitch + 4 * row + 1e-9)  # what rounding explains
 
 
 @given(projects())

@@ -13,6 +13,7 @@ from workshop.core.wearer.body import resolve as resolve_noting
 from workshop.core.working import Workings
 from workshop.project import Body, FibrePart, Fit, FittingGarment, Yarn
 from workshop.tables import bodies
+from workshop.words.phrase import say_check
 
 
 def resolve(body: Body):
@@ -79,11 +80,31 @@ def test_a_size_that_the_table_does_not_have_is_asked_about():
         ({"hip_cm": 70.0, "waist_cm": 95.0}, "hip-under-waist"),
         ({"sleeve_underarm_cm": 60.0, "neck_to_cuff_cm": 74.0}, "sleeve-over-neck-to-cuff"),
         ({"table": "women", "chest_cm": 92.0, "upper_arm_cm": 40.0}, "far-from-table"),
-        ({"table": "women", "chest_cm": 36.0}, "far-from-table"),  # inches typed as cm
+        ({"table": "women", "chest_cm": 36.0}, "inches-as-cm"),
+        ({"table": "women", "size": "M", "chest_cm": 38.0}, "inches-as-cm"),
+        ({"table": "youth", "chest_cm": 32.0}, "inches-as-cm"),
+        ({"chest_cm": 38.0}, "inches-as-cm"),  # also where no table says whose chest it is
+        ({"table": "women", "chest_cm": 92.0, "upper_arm_cm": 12.0}, "far-from-table"),  # inches typed as cm
     ],
 )
 def test_oddities_in_what_was_measured_are_asked_about(body, code):
     assert code in codes(**body)
+
+
+def test_a_chest_in_the_other_unit_is_asked_about_in_one_line_that_says_what_to_write():
+    def asked(chest_cm, units, table=None):
+        now = plan(pullover(units=units, body=Body(source="own", table=table, chest_cm=chest_cm)))
+        return [say_check(c, now.project) for c in now.checks if c.question == "body.chest_cm"]
+
+    assert asked(38.0, "cm") == [
+        "38 cm round the chest is what a baby or a small child has. Was it measured in inches? Then write '38 in'."
+    ]
+    assert asked(85 * 2.54, "in") == [
+        "85 in round the chest is more than the largest size has. Was it measured in centimetres? Then write '85 cm'."
+    ]
+    assert asked(38.0, "cm", "babies") == []  # 3 months: 40.5 cm
+    assert asked(38 * 2.54, "in") == []
+    assert asked(147.0, "cm") == []  # women 4X, the table's largest but one
 
 
 def test_an_ordinary_body_raises_no_question():

@@ -87,7 +87,7 @@ def plan(project: Project) -> Plan:
             workings.note(working)
         checks += yarn_checks(view)
     wearer = resolve(project.body, workings)
-    checks += body_checks(project.body, wearer)
+    checks += body_checks(project.body, wearer, project.units)
     wanted = targets(project, wearer, workings)
     checks += fit_checks(project, wearer, wanted, yarns)
     swatches = _swatches(project, yarns, wanted, checks, workings)

@@ -6,13 +6,14 @@ The terminal, Markdown and HTML are renderers of this one document.
 from dataclasses import dataclass
 from typing import Literal
 
+from workshop.core.cloth.wash import DesignGauge
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Outline, outlines
 from workshop.pictures.text import scale_for, silhouette
 from workshop.progress import next_step, progress
 from workshop.project import Project
-from workshop.questions.steps import fields, step
-from workshop.units import show_length, show_needle, show_range
+from workshop.questions.steps import asked_as, step
+from workshop.units import show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
@@ -25,15 +26,17 @@ class Paragraph:
     """Running text."""
 
     text: str
-    kind: Literal["plain", "look", "stop"] = "plain"
+    kind: Literal["plain", "head", "look", "stop"] = "plain"
+    """``head``: what follows belongs to it; ``look`` and ``stop``: as the checks."""
 
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list; ``ticked`` items get a box to tick."""
+    """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark."""
 
     items: tuple[str, ...]
     ticked: bool = False
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,16 +81,19 @@ def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     return outlines(plan.made.pieces, plan.gauge.cloth)
 
 
-def summary(plan: Plan, *, workings: bool = False, plain: bool = False) -> Document:
-    """The final summary. ``workings`` adds every number's working, ``plain`` draws without block characters."""
+def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns: int = SCHEMATIC_COLUMNS) -> Document:
+    """The final summary. ``workings`` adds every number's working, ``plain`` draws without block characters.
+
+    ``columns`` is the room for drawings.
+    """
     project = plan.project
-    sections = [_where_it_stands(plan)]
+    sections = [where_it_stands(plan)]
     if plan.made and plan.made.pieces:
         sections += [
-            _measurements(plan),
+            measurements(plan),
             _cloth(plan),
-            _schematic(plan, plain),
-            _yarn(plan),
+            _schematic(plan, plain, columns),
+            yarn_section(plan),
             _pieces(plan),
             *_instructions(plan),
             Section("Making up", (Items(finishing(plan), ticked=True),)),
@@ -95,14 +101,15 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False) -> Docum
     else:
         sections += _so_far(plan)
     if plan.cautions:
-        sections.append(_cautions(plan))
+        sections.append(cautions_section(plan))
     if workings and plan.workings:
         sections.append(_workings(plan))
     title = project.title or "A jumper without a name yet"
     return Document(title, tuple(s for s in sections if s.blocks))
 
 
-def _where_it_stands(plan: Plan) -> Section:
+def where_it_stands(plan: Plan) -> Section:
+    """What is open, what comes next, and all that wants another look."""
     steps = progress(plan)
     upcoming = next_step(steps)
     blocks: list[Block] = []
@@ -124,15 +131,12 @@ def _where_it_stands(plan: Plan) -> Section:
 
 def _open(keys: tuple[str, ...], project: Project) -> str:
     """Names of missing answers, for people."""
-    names = {
-        f.key: f.label for s in ("fibre", "swatch", "gauge", "wash", "measure", "shape") for f in fields(s, project)
-    }
-    special = {"yarn": "a yarn", "swatch": "a swatch"}
-    words = [special.get(k) or names.get(k) or k.split(".")[-1].replace("_cm", "").replace("_", " ") for k in keys]
+    words = [asked_as(k, project) for k in keys]
     return ", ".join(words[:4]) + (" …" if len(words) > 4 else "")
 
 
-def _measurements(plan: Plan) -> Section:
+def measurements(plan: Plan) -> Section:
+    """Finished measurements with their ranges, beside the body."""
     assert plan.made is not None
     units = plan.project.units
     rows = []
@@ -168,12 +172,28 @@ def _cloth(plan: Plan) -> Section:
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
     worked = "in the round" if swatch.worked == "round" else "flat"
     head = f"Swatch {swatch.id}: {named} on {needle}{material}, worked {worked}."
-    return Section("The cloth", (Paragraph(head), Items(tuple(dict.fromkeys(lines)))))
+    return Section(
+        "The cloth", (Paragraph(head), gauges_table(plan.gauge, plan.project), Items(tuple(dict.fromkeys(lines))))
+    )
 
 
-def _schematic(plan: Plan, plain: bool) -> Section:
+def gauges_table(gauge: DesignGauge, project: Project) -> Table:
+    """Both gauges side by side: the one that everything is counted from, and the one that the tape meets now."""
+    rows = []
+    for name, known, unwashed in (
+        ("Stitches", gauge.stitches, gauge.unwashed_stitches),
+        ("Rows", gauge.rows, gauge.unwashed_rows),
+    ):
+        now = show_gauge(unwashed.per_10cm, project.units) if unwashed else "not counted"
+        rows.append((name, show_gauge(known.per_10cm, project.units), now))
+    head = ("Gauge", f"{gauge.state.capitalize()}: counted from", "Unwashed: on the needles")
+    return Table(tuple(in_terms(h, project.terms) for h in head), tuple(rows))
+
+
+def _schematic(plan: Plan, plain: bool, columns: int) -> Section:
     shapes = shapes_of(plan)
-    return Section("Schematic", (Drawing(schematic_lines(shapes, plan.project, plain=plain), shapes),))
+    lines = schematic_lines(shapes, plan.project, columns=min(columns, SCHEMATIC_COLUMNS), plain=plain)
+    return Section("Schematic", (Drawing(lines, shapes),))
 
 
 def schematic_lines(
@@ -184,7 +204,7 @@ def schematic_lines(
     rows: int = SCHEMATIC_ROWS,
     plain: bool = False,
 ) -> tuple[str, ...]:
-    """All pieces side by side, to one scale, with name, width and length below each."""
+    """All pieces to one scale, with name, width and length below each; side by side where there is room."""
     if not shapes:
         return ()
     scale = scale_for(shapes, columns, rows)
@@ -197,21 +217,16 @@ def schematic_lines(
             f"{show_length(shape.height, project.units)} long",
         ]
         width = max(len(drawn[0]), *(len(t) for t in texts))
-        blocks.append((width, [line.center(width) for line in drawn], [t.center(width) for t in texts]))
-    height = max(len(drawn) for _, drawn, _ in blocks)
-    lines = []
-    for i in range(height):
-        cells = []
-        for width, drawn, _ in blocks:
-            at = i - (height - len(drawn))
-            cells.append(drawn[at] if at >= 0 else " " * width)
-        lines.append("   ".join(cells).rstrip())
-    for i in range(3):
-        lines.append("   ".join(texts[i] for _, _, texts in blocks).rstrip())
-    return tuple(lines)
+        blocks.append([line.center(width) for line in (*drawn, *texts)])
+    if sum(len(b[0]) + 3 for b in blocks) - 3 > columns:  # one below the other
+        return tuple(line.rstrip() for block in blocks for line in (*block, ""))[:-1]
+    height = max(map(len, blocks))
+    padded = [[" " * len(b[0])] * (height - len(b)) + b for b in blocks]
+    return tuple("   ".join(cells).rstrip() for cells in zip(*padded, strict=True))
 
 
-def _yarn(plan: Plan) -> Section:
+def yarn_section(plan: Plan) -> Section:
+    """Yarn to buy."""
     return Section("Yarn", (Items(tuple(line.text for line in yarn_lines(plan))),))
 
 
@@ -259,7 +274,8 @@ def _so_far(plan: Plan) -> list[Section]:
     return sections
 
 
-def _cautions(plan: Plan) -> Section:
+def cautions_section(plan: Plan) -> Section:
+    """Cautions, with who says so."""
     return Section("Cautions", (Items(tuple(f"{c.text} ({c.authority})" for c in plan.cautions)),))
 
 
@@ -267,5 +283,5 @@ def _workings(plan: Plan) -> Section:
     blocks: list[Block] = []
     for working in plan.workings:
         first, *rest = working_lines(working, plan.project)
-        blocks += [Paragraph(first), Drawing(tuple(rest))]
+        blocks += [Paragraph(first, "head"), Items(tuple(line.strip() for line in rest), bare=True)]
     return Section(in_terms("How every number was worked out", plan.project.terms), tuple(blocks))

@@ -6,17 +6,19 @@ from html import escape
 
 from workshop.core.plan import Plan
 from workshop.pictures.svg import schematic_svg
-from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, shapes_of
+from workshop.prints.document import Document, Drawing, Items, Paragraph, Table, schematic_lines, shapes_of
+from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSection, as_sheet
 from workshop.units import show_length
 
 
-def markdown(document: Document) -> str:
+def markdown(document: Document | Sheet, plan: Plan | None = None) -> str:
     """Markdown; characters that would be markup are escaped in all text."""
-    lines = [f"# {_md(document.title)}", ""]
-    for section in document.sections:
+    sheet = document if isinstance(document, Sheet) else as_sheet(document)
+    lines = [f"# {_md(sheet.title)}", ""]
+    for section in sheet.sections:
         lines += [f"## {_md(section.heading)}", ""]
         for block in section.blocks:
-            lines += [*_md_block(block), ""]
+            lines += [*_md_block(block, plan), ""]
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -25,70 +27,121 @@ def _md(text: str) -> str:
     return re.sub(r"^(\d+)([.)]\s)", r"\1\\\2", re.sub(r"^([-+=])", r"\\\1", flat))
 
 
-def _md_block(block: Block) -> list[str]:
+def _md_block(block: SheetBlock, plan: Plan | None) -> list[str]:
     match block:
         case Paragraph(text, kind):
-            return [{"look": "**Look again:** ", "stop": "**Stop:** "}.get(kind, "") + _md(text)]
+            mark = {"look": "**Look again:** ", "stop": "**Stop:** "}.get(kind, "")
+            return [f"**{_md(text)}**" if kind == "head" else mark + _md(text)]
         case Items(items, ticked):
             return [f"- {'[ ] ' if ticked else ''}{_md(item)}" for item in items]
-        case Table(head, rows):
+        case Table(head, rows) | Grid(head, rows):
             out = ["| " + " | ".join(map(_md, head)) + " |", "|" + " --- |" * len(head)]
             return out + ["| " + " | ".join(map(_md, row)) + " |" for row in rows]
-        case Drawing(lines):
+        case RowBoxes(label=label):
+            boxes = [f"☐ **{r}**" if r in block.marked else f"☐ {r}" for r in block.rows]
+            return ["  " + (f"{label}: " if label else "") + " ".join(boxes)]
+        case Drawing(lines, shapes):
+            if not lines and shapes and plan is not None:
+                lines = schematic_lines(shapes, plan.project)
             fence = "`" * max(3, 1 + max((len(r) for line in lines for r in re.findall("`+", line)), default=0))
             return [fence + "text", *lines, fence]
 
 
 STYLE = """
-@page { margin: 16mm; }
-body { font: 11pt/1.45 Georgia, 'Times New Roman', serif; color: #000; background: #fff;
+@page { margin: 15mm; }
+* { box-sizing: border-box; }
+body { font: 10.5pt/1.4 Georgia, 'Times New Roman', serif; color: #000; background: #fff;
   max-width: 46em; margin: 1em auto; padding: 0 1em; }
-h1 { font-size: 1.7em; margin-bottom: .2em; }
-h2 { font-size: 1.15em; border-bottom: 1px solid #000; margin-top: 1.4em; break-after: avoid; }
-table { border-collapse: collapse; width: 100%; margin: .6em 0; }
-th, td { border-bottom: 1px solid #999; text-align: left; padding: .2em .5em .2em 0; vertical-align: top; }
-ul.ticked { list-style: none; padding-left: 0; }
-ul.ticked li { padding-left: 1.7em; text-indent: -1.7em; break-inside: avoid; margin: .25em 0; }
-.box { display: inline-block; width: .8em; height: .8em; border: 1px solid #000; margin-right: .7em; }
+h1 { font-size: 1.7em; line-height: 1.2; margin: 0 0 .3em; }
+h2 { font-size: 1.2em; border-bottom: 1.5px solid #000; margin: 1.3em 0 .5em; break-after: avoid; }
+p { margin: .45em 0; orphans: 3; widows: 3; }
+h2 + p { break-after: avoid; }
+li { break-inside: avoid; }
+table { border-collapse: collapse; width: 100%; margin: .5em 0; }
+th, td { border-bottom: 1px solid #777; text-align: left; padding: .2em .6em .2em 0; vertical-align: top; }
+thead th { border-bottom: 1.5px solid #000; font-size: .92em; }
+tbody th { font-weight: normal; }
+table.plain tbody th { white-space: nowrap; }
+tr { break-inside: avoid; }
+table.grid th, table.grid td { border: 1px solid #555; padding: .25em .5em; vertical-align: middle; }
+table.grid tbody th { width: 46%; }
+table.grid.wide tbody th { width: 30%; }
+table.grid.notes tbody th { width: 16%; }
+table.grid td { height: 2.2em; }
+ul { margin: .4em 0; padding-left: 1.2em; }
+ul.ticked, ul.bare { list-style: none; padding-left: 0; }
+ul.bare { padding-left: 1.2em; margin-top: .1em; break-inside: avoid; }
+section > ul.ticked:last-child, p.rows { break-before: avoid; }
+table.plain { break-inside: avoid; }
+ul.ticked li { padding-left: 1.7em; text-indent: -1.7em; margin: .3em 0; }
+.box { display: inline-block; width: .85em; height: .85em; border: 1px solid #000; margin-right: .75em;
+  vertical-align: -.05em; }
+p.rows { margin: .1em 0 .5em 1.7em; line-height: 0; }
+p.rows b, p.rows span { display: inline-block; width: 2.9em; height: 2em; margin: 0 .25em .3em 0;
+  border: .5px solid #777; font: 7pt/2em Arial, Helvetica, sans-serif; text-align: center; }
+p.rows b { border: 1.6px solid #000; font-weight: bold; }
+p.rows i { display: inline-block; font: italic 9pt/1.6 Georgia, serif; margin-right: .6em; width: 2em; }
+p.head { font-weight: bold; margin: .8em 0 .1em; break-after: avoid; }
 .look, .stop { border-left: 4px solid #000; padding-left: .6em; font-weight: bold; }
 pre { font: 9pt/1.2 monospace; white-space: pre-wrap; }
-svg { max-width: 100%; height: auto; }
-@media print { body { max-width: none; margin: 0; padding: 0; } }
+svg { display: block; max-width: 100%; height: auto; max-height: 72mm; margin: 0 auto; }
+@media print {
+  body { max-width: none; margin: 0; padding: 0; }
+  section.fresh { break-before: page; }
+  section.fresh h2 { margin-top: 0; }
+}
 """
 
 
-def html(document: Document, plan: Plan) -> str:
+def html(document: Document | Sheet, plan: Plan) -> str:
     """One HTML file without any outside link."""
-    parts = []
-    for section in document.sections:
-        blocks = "\n".join(_html_block(b, plan) for b in section.blocks)
-        parts.append(f"<section>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>")
-    body = "\n".join(parts)
+    sheet = document if isinstance(document, Sheet) else as_sheet(document)
+    body = "\n".join(_html_section(s, plan) for s in sheet.sections)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(document.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
-        f"<h1>{escape(document.title)}</h1>\n{body}\n</body>\n</html>\n"
+        f"<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
+        f"<h1>{escape(sheet.title)}</h1>\n{body}\n</body>\n</html>\n"
     )
 
 
-def _html_block(block: Block, plan: Plan) -> str:
+def _html_section(section: SheetSection, plan: Plan) -> str:
+    blocks = "\n".join(_html_block(b, plan) for b in section.blocks)
+    fresh = ' class="fresh"' if section.fresh else ""
+    return f"<section{fresh}>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+
+
+def _html_block(block: SheetBlock, plan: Plan) -> str:
     match block:
         case Paragraph(text, kind):
             label = {"look": "Look again: ", "stop": "Stop: "}.get(kind, "")
             return f'<p class="{kind}">{label}{escape(text)}</p>'
-        case Items(items, ticked):
+        case Items(items, ticked, bare):
             box = '<span class="box"></span>' if ticked else ""
             listed = "\n".join(f"<li>{box}{escape(item)}</li>" for item in items)
-            return f'<ul class="{"ticked" if ticked else "plain"}">\n{listed}\n</ul>'
+            return f'<ul class="{"ticked" if ticked else "bare" if bare else "plain"}">\n{listed}\n</ul>'
         case Table(head, rows):
-            top = "".join(f"<th>{escape(h)}</th>" for h in head)
-            body = "\n".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in rows)
-            return f"<table>\n<thead><tr>{top}</tr></thead>\n<tbody>\n{body}\n</tbody>\n</table>"
+            return _html_table("plain", head, rows)
+        case Grid(head, rows):
+            notes = not any(first for first, *_ in rows)
+            return _html_table("grid notes" if notes else "grid wide" if len(head) > 2 else "grid", head, rows)
+        case RowBoxes(label=label):
+            boxes = "".join(f"<b>{r}</b>" if r in block.marked else f"<span>{r}</span>" for r in block.rows)
+            return f'<p class="rows">{f"<i>{escape(label)}</i>" if label else ""}{boxes}</p>'
         case Drawing(lines, shapes):
             if shapes:
                 return svg(plan)
             return f"<pre>{escape(chr(10).join(lines))}</pre>"
+
+
+def _html_table(kind: str, head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> str:
+    top = "".join(f'<th scope="col">{escape(h)}</th>' for h in head)
+    top = f"<thead><tr>{top}</tr></thead>\n" if any(head) else ""
+    body = "\n".join(
+        f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(c)}</td>" for c in others) + "</tr>"
+        for first, *others in rows
+    )
+    return f'<table class="{kind}">\n{top}<tbody>\n{body}\n</tbody>\n</table>'
 
 
 def svg(plan: Plan) -> str:

@@ -5,6 +5,7 @@ import sys
 from typing import IO
 
 from rich import box
+from rich.cells import cell_len
 from rich.console import Console
 from rich.padding import Padding
 from rich.rule import Rule
@@ -13,7 +14,7 @@ from rich.text import Text
 
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table
 
-MARKS = {"look": "look again: ", "stop": "stop: ", "plain": ""}
+MARKS = {"look": "look again: ", "stop": "stop: "}
 
 
 class PipedConsole(Console):
@@ -53,20 +54,43 @@ def _print(block: Block, console: Console) -> None:
     match block:
         case Paragraph(text, kind):
             style = {"look": "bold", "stop": "bold reverse"}.get(kind, "")
-            console.print(Text(MARKS[kind] + text, style))
-        case Items(items, ticked):
-            bullet = "[ ] " if ticked else "- "
+            console.print(Text(MARKS.get(kind, "") + text, style))
+        case Items(items, ticked, bare):
+            bullet = "[ ] " if ticked else "  " if bare else "- "
             for item in items:
-                grid = RichTable.grid(padding=0)
-                grid.add_column(width=len(bullet), no_wrap=True)
-                grid.add_column()
-                grid.add_row(Text(bullet), Text(item))
-                console.print(grid)
+                console.print(_hanging(bullet, item))
         case Table(head, rows):
-            console.print(_table(head, rows, console))
+            if _least_width(head, rows) > console.width:
+                _print_records(head, rows, console)
+            else:
+                console.print(_table(head, rows, console))
         case Drawing(lines):
             for line in lines:
                 console.print(Padding(Text(line, no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
+
+
+def _hanging(bullet: str, text: str) -> RichTable:
+    """Text behind a bullet; further lines stand below its beginning."""
+    grid = RichTable.grid(padding=0)
+    grid.add_column(width=len(bullet), no_wrap=True)
+    grid.add_column()
+    grid.add_row(Text(bullet), Text(text))
+    return grid
+
+
+def _least_width(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> int:
+    """Columns that a table needs so that no word of it is broken."""
+    columns = zip(*(head, *rows), strict=True)
+    return sum(2 + max(cell_len(word) for text in column for word in (text.split() or [""])) for column in columns) + 1
+
+
+def _print_records(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> None:
+    """A table without room for its columns: each row on lines of its own."""
+    for first, *others in rows:
+        console.print(Text(first, "bold"))
+        for name, cell in zip(head[1:], others, strict=True):
+            if cell:
+                console.print(_hanging("  ", f"{name}: {cell}"))
 
 
 def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> RichTable:

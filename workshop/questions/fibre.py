@@ -72,8 +72,8 @@ WEIGHT = Question(
     key="yarn.weight",
     step="fibre",
     asks="Weight of the yarn",
-    kind=fixed(*(Option(w.id, w.label) for w in all_weights())),
-    hint="the number or name on the ball band; if there is none, compare with a yarn you know",
+    kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
+    hint="the number or name on the ball band; sts: stitches to expect in 10 cm (4 in) of plain cloth",
     why="It tells how many stitches to expect and on which needle to begin.",
     needed=True,
 )
@@ -125,7 +125,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     you = Group("You and the project", (at_top(TITLE, "title"), at_top(TENSION, "tension")))
     yarns = tuple(
         Group(
-            f"Yarn {y.id}" + (f": {y.name}" if y.name else ""),
+            _called(y, project),
             tuple(in_item(q, y) for q in YARN_QUESTIONS),
             name=f"yarn.{y.id}",
         )
@@ -133,6 +133,13 @@ def groups(project: Project) -> tuple[Group, ...]:
     )
     shown = Group("How things are shown", tuple(at_top(q, q.key) for q in SHOWN), name="shown")
     return (you, *yarns, shown)
+
+
+def _called(yarn: Yarn, project: Project) -> str:
+    """A yarn as a heading: by its name, by its letter only where several have none."""
+    if yarn.name:
+        return f"Yarn: {yarn.name}"
+    return "The yarn" if len(project.yarn) == 1 else f"Yarn {yarn.id}, no name yet"
 
 
 def add_yarn(project: Project) -> Project:

@@ -7,6 +7,7 @@ line; its ``show`` gives text that ``read`` takes back.
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any, Protocol
 
 from workshop.project import FibrePart, Project, Reading
@@ -46,6 +47,8 @@ class Option:
     value: Any
     label: str
     ready: bool = True
+    also: tuple[str, ...] = ()
+    """Other names that the trade has for it; taken as typed, in small letters or large."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,22 +58,26 @@ class Choice:
     options: Callable[[Project], tuple[Option, ...]]
 
     def read(self, text: str, project: Project) -> Any:
-        """By value, by label, by the first letters, or by the number in the list."""
+        """By value, by label, by a name of the trade, by the first letters, or by the number in the list."""
         wanted = text.strip().casefold()
         options = self.options(project)
         if not wanted:
             raise NotUnderstood("nothing was chosen; " + self._known(options))
-        exact = [o for o in options if wanted in (str(o.value).casefold(), o.label.casefold())]
+        exact = [o for o in options if wanted in (str(o.value).casefold(), o.label.casefold(), *o.also)]
         begins = [
             o for o in options if str(o.value).casefold().startswith(wanted) or o.label.casefold().startswith(wanted)
         ]
-        numbered = [options[int(wanted) - 1]] if _is_index(wanted, len(options)) else []
+        numbered = [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else []
         found = exact or (begins if len(begins) == 1 else []) or numbered
         if not found:
             raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(options))
         if not found[0].ready:
             raise NotUnderstood(f"'{found[0].value}' is still to come; " + self._known(options))
         return found[0].value
+
+    def by_number(self, project: Project) -> bool:
+        """Whether an answer may be given as its number in the list: not where the answers are numbers themselves."""
+        return not any(name[:1].isdigit() for o in self.options(project) for name in (o.label, *o.also[:1]))
 
     def show(self, value: Any, project: Project) -> str:
         """The label of a value."""
@@ -257,11 +264,19 @@ def _label(mm: float, project: Project) -> str:
 
 
 def _blend_pieces(text: str) -> list[str]:
-    """The shares of a blend, also where only the numbers part them: "80% wool 20% nylon"."""
+    """The shares of a blend, also where only the numbers part them: "80% wool 20% nylon", "wool 75 nylon 25"."""
     pieces = [p.strip() for p in re.split(r"[;+\n]|,(?!\d)|\band\b|/(?=\s*\d)", text) if p.strip()]
-    if len(pieces) == 1 and re.match(r"\d", pieces[0]):
+    if len(pieces) != 1:
+        return pieces
+    if re.match(r"\d", pieces[0]):
         return [p.strip() for p in re.split(r"(?<=[^\d.,%\s])\s+(?=\d)", pieces[0])]
-    return pieces
+    return [p.strip() for p in re.split(r"(?<=[\d%])\s+(?=[^\d\s%])", pieces[0])]
+
+
+def _nearest_fibre(name: str) -> str:
+    """A fibre of the table that a mistyped name may have meant; empty where none comes near."""
+    near = get_close_matches(name.casefold(), by_name(), n=1, cutoff=0.75)
+    return by_name()[near[0]].id if near else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,7 +284,10 @@ class Blend:
     """A blend of fibres in per cent: "80 wool, 20 nylon"."""
 
     def read(self, text: str, project: Project) -> tuple[FibrePart, ...]:
-        """The parts; they must come to 100 per cent. A fibre alone is 100 per cent of itself."""
+        """The parts; they must come to 100 per cent. A known fibre alone is 100 per cent of itself.
+
+        A fibre that the table does not know is taken with its share, so that a word that is no fibre asks first.
+        """
         pieces = _blend_pieces(text)
         if not pieces:
             raise NotUnderstood("nothing was typed; write the blend from the ball band, for example 80 wool, 20 nylon")
@@ -300,6 +318,16 @@ class Blend:
             )
         name = " ".join(found["name"].split())[:40]
         known = by_name().get(name.casefold())
+        if known is None and typed is None:
+            meant = _nearest_fibre(name)
+            raise NotUnderstood(
+                f"'{shown(name)}' is no fibre known here; "
+                + (
+                    f"was it {meant}?"
+                    if meant
+                    else f"if the ball band says so, write it with its share: 100 {shown(name)}"
+                )
+            )
         return FibrePart(known.id if known and known.id != "other" else name, percent)
 
     def show(self, value: tuple[FibrePart, ...], project: Project) -> str:

@@ -69,6 +69,23 @@ def all_questions() -> tuple[Question, ...]:
     return tuple(found)
 
 
+def asked_as(key: str, project: Project) -> str:
+    """The question behind a key of the save file, as a knitter reads it: "Weight of the yarn (yarn a)"."""
+    table, *rest = key.split(".")
+    if key in ("yarn", "swatch"):
+        return f"a {key}"
+    if table == "reading":
+        name, state, along = rest[:3]
+        return f"{along} of swatch {name}, {state}"
+    asked = next((f.label for name in MODULES for f in fields(name, project) if f.key == key), "")
+    if not asked:  # not asked of this project: by the declaration
+        plain = f"{table}.{rest[-1]}" if rest else table
+        asked = next((q.asks for q in all_questions() if q.key == plain), "")
+    if not asked:
+        return (rest[-1] if rest else table).removesuffix("_cm").replace("_", " ")
+    return f"{asked} ({table} {rest[0]})" if table in ("yarn", "swatch") and len(rest) > 1 else asked
+
+
 def faults(project: Project) -> tuple[tuple[str, str], ...]:
     """Answers of a project that no field would have taken, as (key, what is wrong).
 

@@ -33,7 +33,7 @@ def names() -> tuple[str, ...]:
 def how_known(entry: Mapping[str, Any]) -> str:
     """How an entry is known, in the words shown to the knitter."""
     words = {
-        "read": "read in the named page",
+        "read": "page read",
         "memory": "from memory",
         "derived": "worked out, not published",
         "practice": "common practice, no source",

@@ -9,6 +9,9 @@ from workshop.tables import read
 INCH_CM = 2.54
 """Centimetres in an inch, exact by definition (international yard, 1959)."""
 
+LONGEST_NAMES = 16
+"""Characters of other names in a list; a form of 80 columns has no room for more."""
+
 
 @dataclass(frozen=True, slots=True)
 class YarnWeight:
@@ -18,6 +21,8 @@ class YarnWeight:
     number: int
     name: str
     yarns: str
+    known_as: str
+    """Names that the trade uses for it in the US and the UK (common practice, no source); each names one category."""
     stitches_low: float
     stitches_high: float
     needle_mm_low: float
@@ -28,25 +33,36 @@ class YarnWeight:
 
     @property
     def label(self) -> str:
-        """Name with the yarns that it covers, for lists."""
-        return f"{self.id}: {self.yarns}"
+        """Name, number, other names and the stitches to expect, for lists."""
+        often = ", ".join(self.known_as.split(", ")[:2])
+        often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
+        stitches = (
+            f"{self.stitches_low:g}-{self.stitches_high:g}" if self.id != "jumbo" else f"to {self.stitches_high:g}"
+        )
+        return f"{self.id} ({self.number}): {often}, {stitches} sts"
+
+    @property
+    def also(self) -> tuple[str, ...]:
+        """Every other name in small letters, and the number on the ball band."""
+        return (str(self.number), *(n.strip().casefold() for n in self.known_as.split(",")))
 
 
 @cache
 def all_weights() -> tuple[YarnWeight, ...]:
     """All categories from the finest to the thickest."""
-    starts = {s["id"]: s["needle_mm"] for s in read("yarn_weights")["start"]}
+    starts = {s["id"]: s for s in read("yarn_weights")["start"]}
     return tuple(
         YarnWeight(
             id=c["id"],
             number=c["number"],
             name=c["name"],
             yarns=c["yarns"],
+            known_as=starts[c["id"]]["known_as"],
             stitches_low=c.get("stitches_low", c["stitches_high"] / 2),
             stitches_high=c["stitches_high"],
             needle_mm_low=c["needle_mm_low"],
             needle_mm_high=c.get("needle_mm_high"),
-            start_needle_mm=starts[c["id"]],
+            start_needle_mm=starts[c["id"]]["needle_mm"],
             how=c["how"],
         )
         for c in read("yarn_weights")["category"]

@@ -43,7 +43,7 @@ def _text(kind: str, text: str, project: Project, working: str = "") -> Line:
 def _fibre(plan: Plan) -> list[Line]:
     lines: list[Line] = []
     for view in plan.yarns:
-        lines.append(Line("heading", view.yarn.name or f"Yarn {view.yarn.id}"))
+        lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
         if view.start_mm is not None:
             start = Remark(
                 "Start from {start}; swatch on {sizes}.",
@@ -61,6 +61,11 @@ def _fibre(plan: Plan) -> list[Line]:
     elif len(plan.yarns) > 1:
         lines.append(Line("note", "Several candidates: swatch each, and note how each is to knit."))
     return lines
+
+
+def _called(yarn_id: str, project: Project) -> str:
+    """A yarn without a name: by its letter only where there are several."""
+    return "The yarn" if len(project.yarn) == 1 else f"Yarn {yarn_id}, no name yet"
 
 
 # ── swatch ───────────────────────────────────────────────────────────────────────────────────────────

@@ -108,11 +108,11 @@ def check_line(check: Check, project: Project) -> Line:
 
 def working_lines(working: Working, project: Project) -> tuple[str, ...]:
     """A working spelled out: label and value, formula, figures, rounding, source."""
-    lines = [f"{in_terms(working.label, project.terms)}: {_valued(working.value, working.unit)}"]
+    lines = [f"{in_terms(working.label, project.terms)}: {valued(working.value, working.unit)}"]
     lines.append(f"  = {working.formula}")
     lines.append("  with " + "; ".join(_figure(f) for f in working.figures))
     if working.rounding:
-        line = f"  exactly {plain_number(working.exact, 3)}, taken to the {working.rounded_to}"
+        line = f"  exactly {plain_number(working.exact, 3)}, taken {rounding_words(working.rounded_to)}"
         if working.difference_cm is not None and abs(working.difference_cm) >= 0.005:
             more = "larger" if working.difference_cm > 0 else "smaller"
             line += f": {show_small(abs(working.difference_cm), project.units)} {more}"
@@ -122,10 +122,20 @@ def working_lines(working: Working, project: Project) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def rounding_words(rule: str) -> str:
+    """A rule of rounding after "taken": up to the next even number, to the nearest even number."""
+    return rule if rule.startswith(("up ", "down ")) else f"to the {rule}"
+
+
 def _figure(figure: Figure) -> str:
-    return f"{figure.name} {_valued(figure.value, figure.unit)}"
+    return f"{figure.name} {valued(figure.value, figure.unit)}"
 
 
-def _valued(value: float, unit: str) -> str:
+def valued(value: float, unit: str) -> str:
+    """A figure of a working with its unit."""
     text = plain_number(value, 2)
+    unit = ONE_OF.get(unit, unit) if text in ("1", "-1") else unit
     return f"{text} {unit}" if unit else text
+
+
+ONE_OF = {"stitches": "stitch", "rows": "row", "rounds": "round", "sizes": "size", "balls": "ball"}

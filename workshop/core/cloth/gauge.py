@@ -241,7 +241,7 @@ def width_for_accuracy(
         },
         width,
         "cm",
-        source="reading errors and unevenness propagated (derived, see uncertainty in DEVELOPERS.md)",
+        source="reading errors and unevenness propagated (derived, not published)",
     )
 
 

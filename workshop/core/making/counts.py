@@ -13,7 +13,7 @@ from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
 
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
 
-SOURCE = "gauge arithmetic: counts and lengths at a gauge, rounded once"
+SOURCE = "gauge arithmetic, rounded once; agrees with worked examples of published patterns"
 
 SEAM_STITCHES = 1
 """Edge stitches that one seam takes from each edge of a piece worked flat (common practice, no source)."""

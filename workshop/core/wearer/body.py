@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from workshop.core.remarks import Check, check, cm, percent
+from workshop.core.remarks import Amount, Check, check, cm, percent
 from workshop.core.working import Working, Workings, worked
-from workshop.project import Body, BodyTable
+from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
 from workshop.tables.practice import CHILD_CHEST_CM, curve, definition
 
@@ -159,12 +159,50 @@ def curve_working(name: str, key: str, chest_cm: float) -> Working:
     return line_working(key, label, points, chest_cm, "table proportions, from memory of common practice")
 
 
-def body_checks(body: Body, wearer: Wearer) -> list[Check]:
-    """Oddities in what was measured: asked about, never corrected."""
-    found = [*_size_check(body, wearer), *_proportion_checks(wearer), *_bust_check(wearer)]
-    if body.table and body.table != "babies":
+def body_checks(body: Body, wearer: Wearer, units: Units = "cm") -> list[Check]:
+    """Oddities in what was measured: asked about, never corrected. ``units``: what a bare number was taken for."""
+    slip = _unit_check(body, wearer, units)
+    found = [*slip, *_size_check(body, wearer), *_proportion_checks(wearer), *_bust_check(wearer)]
+    if body.table and body.table != "babies" and not slip:  # no table is asked about a chest that is probably a slip
         found += _table_checks(body, wearer)
     return found
+
+
+def _unit_check(body: Body, wearer: Wearer, units: Units) -> list[Check]:
+    """A chest that nobody has in the unit it was taken for, and many have in the other one."""
+    own = wearer.measures.get("chest")
+    if own is None or own.origin != "own" or body.table == "babies":
+        return []
+    girths = [c for t in ([body.table] if body.table else ADULT_TABLES) for c in bodies.cells(t, "chest").values()]
+    low, high = min(c.low_cm for c in girths), max(c.high_cm for c in girths)
+    if units == "cm" and own.value_cm < (1 - TABLE_TOLERANCE) * low and own.value_cm * 2.54 <= 1.1 * high:
+        text = "{own} round the chest is {whose}. Was it measured in inches? Then write '{number} in'."
+        number, whose, code = own.value_cm, CHESTS["small"], "inches-as-cm"
+    elif units == "in" and own.value_cm > 1.05 * high and own.value_cm / 2.54 >= (1 - TABLE_TOLERANCE) * low:
+        text = "{own} round the chest is {whose}. Was it measured in centimetres? Then write '{number} cm'."
+        number, whose, code = own.value_cm / 2.54, CHESTS["large"], "cm-as-inches"
+    else:
+        return []
+    return [
+        check(
+            code,
+            "look",
+            "measure",
+            "body.chest_cm",
+            text,
+            f"chest {own.value_cm:g}",
+            own=cm(own.value_cm),
+            number=Amount(number, ""),
+            whose=whose,
+        )
+    ]
+
+
+ADULT_TABLES: tuple[BodyTable, ...] = ("women", "men")
+CHESTS = {
+    "small": "what a baby or a small child has",
+    "large": "more than the largest size has",
+}
 
 
 def _bust_check(wearer: Wearer) -> list[Check]:

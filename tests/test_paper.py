@@ -1,0 +1,278 @@
+"""On paper: the finished plan and the work sheets, as Markdown and as one HTML file."""
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import given
+
+from tests.core.test_garments import projects
+from tests.factory import pullover, readings, shaped, swatch
+from tests.test_prints import NASTY
+from workshop import saves
+from workshop.core.plan import plan
+from workshop.prints import paper
+from workshop.prints.document import Items, Paragraph, summary
+from workshop.prints.plan_sheet import plan_sheet
+from workshop.prints.sheet import Grid, RowBoxes, Sheet
+from workshop.prints.work_sheet import blank_sheet, filled_sheet, put_in
+from workshop.project import Body, Design, Project
+from workshop.questions import fibre
+from workshop.questions import swatch as swatches
+from workshop.questions.steps import fields
+from workshop.words.answers import step_of_working
+from workshop.words.phrase import rounding_words
+
+DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves.demo_folder())]
+LAYOUT = swatches.add_swatches(fibre.add_yarn(Project(body=Body(source="own"))), "a", (4.0, 4.5, 5.0))
+
+
+def sheets(project: Project) -> dict[str, Sheet]:
+    now = plan(project)
+    return {"plan": plan_sheet(now), "filled": filled_sheet(now), "blank": blank_sheet(plan(pullover()), LAYOUT)}
+
+
+# ── the finished plan ────────────────────────────────────────────────────────────────────────────────
+
+
+def boxes(sheet: Sheet) -> dict[str, list[RowBoxes]]:
+    return {s.heading: [b for b in s.blocks if isinstance(b, RowBoxes)] for s in sheet.sections}
+
+
+@given(projects())
+def test_every_row_of_every_piece_has_a_box_or_a_line_of_its_own(project):
+    """Counted against the ledger, not against the words."""
+    now = plan(project)
+    sheet = plan_sheet(now)
+    found = boxes(sheet)
+    for piece in now.made.pieces:
+        if piece.name == "right sleeve":
+            continue
+        title = "Sleeves (make two alike)" if piece.name == "left sleeve" else piece.name.capitalize()
+        section = next(s for s in sheet.sections if s.heading == title)
+        boxed = [r for b in found[title] if b.label in ("", "1st") for r in b.rows]
+        own = [
+            int(m[1])
+            for b in section.blocks
+            if isinstance(b, Items) and (m := re.search(r"\b(?:Row|Round) (\d+)\b(?! to)", b.items[0]))
+        ]
+        assert sorted(boxed + own) == [r.row for r in piece.rows]
+        shaped_rows = {r.row for r in piece.rows if r.events}
+        assert {r for b in found[title] for r in b.marked} == shaped_rows & set(boxed)
+
+
+def test_two_sleeves_have_two_sets_of_boxes():
+    labels = [b.label for b in boxes(plan_sheet(plan(pullover())))["Sleeves (make two alike)"]]
+
+    assert labels.count("1st") == labels.count("2nd") > 0
+
+
+def test_the_finished_plan_has_all_that_one_knits_from():
+    now = plan(pullover())
+    text = paper.markdown(plan_sheet(now), now)
+
+    for part in ("At a glance", "Schematic", "Finished measurements", "Yarn", "Care", "Back", "Making up", "Cautions"):
+        assert f"## {part}" in text
+    assert "| Needles | 4 mm for the plain cloth; 3.5 mm for hem, cuffs and band; wood |" in text
+    assert "| Rows | 28 per 10 cm | 28 per 10 cm |" in text
+    assert "- [ ] Cast on 102 stitches" in text
+    assert "wide" in text.split("## Schematic")[1].split("##")[0]
+    assert "How every number was worked out" not in text
+
+
+def test_a_plan_under_way_says_first_what_is_open():
+    part_way = next(p.values[0] for p in DEMOS if p.id == "lemon-grove-top")
+    asking = pullover(body=replace(pullover().body, cross_back_cm=50.0))
+
+    assert plan_sheet(plan(part_way)).sections[0].heading == "Where it stands"
+    assert plan_sheet(plan(asking)).sections[0].heading == "Where it stands"
+    assert plan_sheet(plan(pullover())).sections[0].heading == "At a glance"
+
+
+# ── work sheets ──────────────────────────────────────────────────────────────────────────────────────
+
+
+def lines_of(sheet: Sheet) -> list[str]:
+    out: list[str] = []
+    for section in sheet.sections:
+        for block in section.blocks:
+            if isinstance(block, Items):
+                out += block.items
+            elif isinstance(block, Paragraph):
+                out.append(block.text)
+    return out
+
+
+@pytest.mark.parametrize("project", DEMOS)
+def test_the_filled_sheet_has_every_answer_and_every_formula(project):
+    now = plan(project)
+    sheet = filled_sheet(now)
+    lines = lines_of(sheet)
+    cells = {cell for s in sheet.sections for b in s.blocks if isinstance(b, Grid) for row in b.rows for cell in row}
+
+    for name in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
+        for field in fields(name, project):
+            assert field.shown(project) in cells | {""}, field.key
+    assert sum(line.startswith("= ") for line in lines) == 2 * len(now.workings)
+    for working in now.workings:
+        for figure in working.figures:
+            assert figure.name not in put_in(working.formula, {f.name: "▁" for f in working.figures}), figure.name
+
+
+def test_figures_are_put_into_a_formula_whole():
+    """A name that is part of another one, and figures that look like names, stay apart."""
+    formula = "width ÷ finished width × rows per 10 cm ÷ 10"
+    figures = {"width": "4 cm", "finished width": "100 cm", "rows per 10 cm": "28 rows"}
+
+    assert put_in(formula, figures) == "4 cm ÷ 100 cm × 28 rows ÷ 10"
+    assert put_in("1 + 1", {}) == "1 + 1"
+
+
+def test_the_blank_sheet_has_no_figure_of_anyone():
+    model = plan(pullover(title="Secret", yarn=(replace(pullover().yarn[0], name="Secret yarn"),)))
+    sheet = blank_sheet(model, LAYOUT)
+    grids = [b for s in sheet.sections for b in s.blocks if isinstance(b, Grid)]
+    given_lines = [line for line in lines_of(sheet) if line.startswith("= ") and "____" in line]
+
+    assert "Secret" not in paper.markdown(sheet)
+    assert all(cell == "" for grid in grids for row in grid.rows for cell in row[1:])
+    for line in given_lines:  # what is left are the constants of the formula
+        assert set(re.findall(r"\d+(?:\.\d+)?", line)) <= {"1", "2", "2.54", "4", "10", "100", "100000", "6.2832"}, line
+
+
+def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be_done_by_hand():
+    model = plan(pullover())
+    sheet = blank_sheet(model, LAYOUT)
+    text = "\n".join(
+        [*lines_of(sheet), *(r[0] for s in sheet.sections for b in s.blocks if isinstance(b, Grid) for r in b.rows)]
+    )
+
+    for name in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
+        for field in fields(name, LAYOUT):
+            assert field.label in text
+    for working in model.workings:
+        if "√" not in working.formula and not working.key.startswith("gauge."):
+            formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", working.formula)
+            assert f"= {formula}\n" in text, working.key
+            assert not working.rounding or f"taken {rounding_words(working.rounded_to)}" in text
+    assert {step_of_working(w.key) for w in model.workings} == {
+        "fibre",
+        "swatch",
+        "gauge",
+        "wash",
+        "measure",
+        "shape",
+        "summary",
+    }
+
+
+def test_sheets_speak_the_terms_of_the_knitter():
+    uk = replace(LAYOUT, terms="uk", units="in", needle_names="uk")
+    text = paper.markdown(blank_sheet(plan(pullover()), uk))
+
+    assert "cast off" in text.casefold()
+    assert not re.search(r"\b(gauge|bind off|stockinette)\b", text.replace("US: bind off, gauge", ""))
+
+
+# ── HTML ─────────────────────────────────────────────────────────────────────────────────────────────
+
+INSIDE = {
+    "html": {"head", "body"}, "head": {"meta", "title", "style"}, "body": {"h1", "section"},
+    "section": {"h2", "p", "ul", "table", "svg", "pre"}, "ul": {"li"}, "li": {"span"}, "p": {"span", "b", "i", "br"},
+    "table": {"thead", "tbody"}, "thead": {"tr"}, "tbody": {"tr"}, "tr": {"th", "td"},
+    "svg": {"title", "rect", "polygon", "polyline", "path", "line", "text", "g"}, "g": {"text", "line", "polygon", "path"},
+}  # fmt: skip
+"""What may stand in what (HTML living standard, for the few elements that are used)."""
+
+VOID = {"meta", "br"}
+SVG_EMPTY = {"rect", "polygon", "polyline", "path", "line"}
+
+
+class Valid(HTMLParser):
+    """Holds the nesting of HTML and collects what could lead outside."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.open: list[str] = []
+        self.seen: list[str] = []
+        self.cells: list[int] = []
+
+    def handle_starttag(self, tag, attrs):
+        parent = self.open[-1] if self.open else ""
+        assert tag == "html" or tag in INSIDE.get(parent, set()), f"{tag} in {parent}"
+        names = [n for n, _ in attrs]
+        assert len(names) == len(set(names)), tag
+        assert not set(names) & {"href", "src", "srcset", "xlink:href", "onclick", "onload", "action", "data"}
+        self.seen.append(tag)
+        if tag == "tr":
+            self.cells.append(0)
+        if tag in ("th", "td"):
+            self.cells[-1] += 1
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        assert tag in SVG_EMPTY | VOID, tag
+        assert tag in INSIDE[self.open[-1]]
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+
+def check(text: str) -> Valid:
+    assert text.startswith("<!DOCTYPE html>\n")
+    assert not re.search(r"url\(|@import|<script|<link|https?://(?!www\.w3\.org/2000/svg)", text)
+    parser = Valid()
+    parser.feed(text)
+    parser.close()
+    assert parser.open == []
+    for needed in ("title", "h1", "style"):
+        assert needed in parser.seen
+    return parser
+
+
+@given(projects())
+def test_html_is_valid_and_leads_nowhere(project):
+    now = plan(project)
+    for sheet in (plan_sheet(now), summary(now, workings=True)):
+        check(paper.html(sheet, now))
+
+
+@pytest.mark.parametrize("project", [*DEMOS, pytest.param(Project(), id="empty")])
+def test_html_of_every_sheet_is_valid(project):
+    now = plan(project)
+    for sheet in sheets(project).values():
+        check(paper.html(sheet, now))
+
+
+def test_html_keeps_what_the_knitter_typed_as_text():
+    nasty = pullover(
+        title=NASTY,
+        yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),),
+        swatch=(replace(swatch(), notes=NASTY),),
+    )
+    now = plan(nasty)
+    for name, sheet in sheets(nasty).items():
+        text = paper.html(sheet, now)
+        check(text)
+        assert "<b>&amp; |" not in text
+        assert name == "blank" or "&lt;b&gt;&amp;amp; |" in text
+        assert r"\[K2\]" in paper.markdown(sheet, now) or name == "blank"
+
+
+def test_paper_is_black_and_white_and_of_no_fixed_size():
+    """It prints on A4 and on Letter: no size is named, and nothing is told by a colour."""
+    style = paper.STYLE
+
+    assert "size:" not in style.split("@page")[1].split("}")[0]
+    colours = set(re.findall(r"#[0-9a-f]{3,6}", style))
+    assert all(len(set(c[1:])) == 1 for c in colours), colours
+
+
+def test_a_hung_plan_names_the_state_that_is_counted_from():
+    across = readings("hung", "stitches", 20.0, 20.0)
+    hung = replace(swatch(), reading=(*swatch().reading, *across, *readings("hung", "rows", 26.0, 26.0, 26.0)))
+    now = plan(shaped(pullover(swatch=(hung,), design=Design("A", "hung"))))
+
+    assert "Hung: counted from" in paper.markdown(plan_sheet(now), now)

@@ -1,0 +1,125 @@
+"""The finished plan on paper: what to knit from at the kitchen table, with a box for every row."""
+
+import re
+
+from workshop.core.plan import Plan
+from workshop.prints.document import (
+    Drawing,
+    Items,
+    Paragraph,
+    Section,
+    Table,
+    cautions_section,
+    gauges_table,
+    measurements,
+    shapes_of,
+    summary,
+    where_it_stands,
+    yarn_section,
+)
+from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSection, as_sheet
+from workshop.progress import progress
+from workshop.questions.steps import fields
+from workshop.units import show_length, show_needle, show_range
+from workshop.words.instructions import PieceWords, finishing, instructions
+from workshop.words.phrase import counted, in_terms
+
+ROWS = re.compile(r"\b(?:Row|Round)s? (\d+)(?: to (\d+))?\b")
+"""How an instruction names the rows that it covers."""
+
+ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
+SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
+
+
+def plan_sheet(plan: Plan) -> Sheet:
+    """The finished plan; for a project under way, what is known and what is still open."""
+    if plan.made is None or not plan.made.pieces:
+        return as_sheet(summary(plan))
+    sections = [
+        *_open(plan),
+        _section(_at_a_glance(plan)),
+        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
+        _section(yarn_section(plan)),
+        _section(Section("Care", (Paragraph(_care(plan)),))),
+        _section(measurements(plan)),
+    ]
+    for number, piece in enumerate(instructions(plan)):
+        sections.append(_piece(piece, plan, first=number == 0))
+    sections.append(_section(Section("Making up", (Items(finishing(plan), ticked=True),))))
+    if plan.cautions:
+        sections.append(_section(cautions_section(plan)))
+    sections.append(SheetSection("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),)))
+    return Sheet(plan.project.title or "A jumper without a name yet", tuple(s for s in sections if s.blocks))
+
+
+def _section(section: Section) -> SheetSection:
+    return SheetSection(section.heading, section.blocks)
+
+
+def _open(plan: Plan) -> list[SheetSection]:
+    """What is still open, before anything else; nothing where all is done."""
+    if all(s.state == "done" for s in progress(plan)):
+        return []
+    return [_section(where_it_stands(plan))]
+
+
+def _at_a_glance(plan: Plan) -> Section:
+    """The numbers that one looks for: yarn, needles, gauge, size."""
+    assert plan.made is not None
+    assert plan.gauge is not None
+    project, units, made = plan.project, plan.project.units, plan.made
+    yarn, swatch = project.design_yarn, plan.gauge.swatch
+    rows: list[tuple[str, str]] = []
+    if yarn is not None:
+        blend = ", ".join(f"{p.percent:g} % {p.fibre}" for p in yarn.fibres)
+        rows.append(("Yarn", ", ".join(t for t in (yarn.name, yarn.weight or "", blend) if t)))
+    if plan.yarn is not None and plan.yarn.balls is not None:
+        rows.append(("Buy", f"{counted(plan.yarn.balls, 'ball')} of one dye lot"))
+    if swatch.needle_mm is not None:
+        needles = [show_needle(swatch.needle_mm, project.needle_names) + " for the plain cloth"]
+        if plan.hem_needle_mm is not None and project.garment.hem != "none":
+            needles.append(show_needle(plan.hem_needle_mm, project.needle_names) + " for hem, cuffs and band")
+        rows.append(("Needles", "; ".join(needles) + (f"; {swatch.needle_material}" if swatch.needle_material else "")))
+    chest, reach, ease = made.finished_cm["chest"], plan.ranges["chest"], plan.ease.get("chest")
+    told = f"{show_length(chest, units)}, likely {show_range(reach.low, reach.high, units)}"
+    rows.append(("Finished chest", told + (f"; ease {show_length(ease.likely, units)}" if ease else "")))
+    rows.append(("Finished length", show_length(made.finished_cm["length"], units)))
+    asked = {f.key: f for f in fields("shape", project)}
+    chosen = [asked[f"garment.{k}"].shown(project) for k in SHAPE_KEYS if f"garment.{k}" in asked]
+    rows.append(("Shape", "; ".join(c for c in chosen if c)))
+    shown = tuple((name, in_terms(text, project.terms)) for name, text in rows)
+    return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
+
+
+def _care(plan: Plan) -> str:
+    yarn = plan.project.design_yarn
+    if yarn is None or not yarn.care:
+        return "Wash the garment as the swatch was washed; write the ball band's advice here and keep the band."
+    return f"{yarn.care[0].upper()}{yarn.care[1:]}: as the swatch was washed, or its numbers are for another garment."
+
+
+def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
+    """One piece: each instruction with its box, and below it the boxes of its rows."""
+    marked = _shaped_rows(piece, plan)
+    times = ("1st", "2nd") if "two alike" in piece.title else ("",)
+    blocks: list[SheetBlock] = [Paragraph(piece.measures + ".")]
+    if first:
+        blocks.append(Paragraph(ROW_NOTE))
+    for line in piece.lines:
+        blocks.append(Items((line,), ticked=True))
+        found = ROWS.search(line)
+        if found and found[2]:
+            begin, end = int(found[1]), int(found[2])
+            here = frozenset(r for r in marked if begin <= r <= end)
+            blocks += [RowBoxes(begin, end, here, label) for label in times]
+    return SheetSection(piece.title, tuple(blocks), fresh=first)
+
+
+def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:
+    """Rows of the piece in which something happens, from its ledger."""
+    assert plan.made is not None
+    for known in plan.made.pieces:
+        name = "sleeves (make two alike)" if known.name == "left sleeve" else known.name
+        if in_terms(name, plan.project.terms).casefold() == piece.title.casefold():
+            return frozenset(r.row for r in known.rows if r.events)
+    return frozenset()
