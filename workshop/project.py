@@ -217,7 +217,9 @@ class Project:
     agreed: tuple[str, ...] = ()
     """Questions that the workshop asked ("is this right?") and the knitter answered with yes."""
     steps: Mapping[str, str] = field(default_factory=dict)
-    """For each step done: a short fingerprint of the earlier answers that it was done with."""
+    """For each step done: short fingerprints of the earlier answers that it was done with."""
+    drafts: Mapping[str, str] = field(default_factory=dict)
+    """Typed text that is no answer yet, by question: refused, and kept to be mended."""
     yarn: tuple[Yarn, ...] = ()
     swatch: tuple[Swatch, ...] = ()
     design: Design = field(default_factory=Design)

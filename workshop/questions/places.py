@@ -61,6 +61,11 @@ def in_item(question: Question, item: Yarn | Swatch) -> Field:
     return Field(question, f"{table}.{item_id}.{name}", question.asks, get, put, question.needed)
 
 
+def without_drafts(project: Project, *begins: str) -> Project:
+    """Without the refused texts of questions whose keys begin so."""
+    return replace(project, drafts={k: v for k, v in project.drafts.items() if not k.startswith(begins)})
+
+
 def reading(question: Question, swatch: Swatch, state: State, along: Along, place: int) -> Field:
     """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes out that reading and no other."""
     swatch_id = swatch.id

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
@@ -23,7 +23,9 @@ class TextDialog(ModalScreen[None]):
     """Text to read; escape closes it."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f1", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,f1", "dismiss(None)", "Close", id="help.close", tooltip="Close the help")
+    ]
 
     def __init__(self, title: str, text: str) -> None:
         super().__init__()
@@ -37,11 +39,38 @@ class TextDialog(ModalScreen[None]):
             yield Label("escape closes", classes="window-foot")
 
 
+class ConfirmDialog(ModalScreen[bool]):
+    """One question before something is lost; the way back comes first."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss(False)", "Keep", id="ask.keep", tooltip="Leave everything as it is")
+    ]
+
+    def __init__(self, question: str) -> None:
+        super().__init__()
+        self._question = question
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Static(Content(self._question), classes="window-text")
+            yield OptionList(Option("No, keep it", id="keep"), Option("Yes, take it out", id="take"), markup=False)
+            yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Answer."""
+        event.stop()
+        self.dismiss(event.option.id == "take")
+
+
 class LessonDialog(ModalScreen[None]):
     """A lesson by itself."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f2", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,f2", "dismiss(None)", "Close", id="lesson.close", tooltip="Close the lesson")
+    ]
 
     def __init__(self, text: str) -> None:
         super().__init__()
@@ -58,7 +87,9 @@ class StepDialog(ModalScreen[str | None]):
     """All steps with their states; any can be opened at any time."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,f4", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f4", "dismiss(None)", "Close", id="steps.close", tooltip="Close the list of steps")
+    ]
 
     def __init__(self, steps: tuple[Progress, ...], current: str) -> None:
         super().__init__()
@@ -93,7 +124,9 @@ class AgreeDialog(ModalScreen[str | None]):
     """Checks that ask something; choosing one says that it is right as it is."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,f6", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f6", "dismiss(None)", "Close", id="agree.close", tooltip="Leave it open")
+    ]
 
     def __init__(self, checks: tuple[Check, ...], project: Project) -> None:
         super().__init__()

@@ -7,9 +7,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from workshop.app.widgets.answers import lesson_text
+from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
 from workshop.progress import progress
@@ -50,7 +51,8 @@ class SummaryScreen(Screen[None]):
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
         yield VerticalScroll(Static("", id="text", markup=False), id="plan")
-        yield Footer(show_command_palette=False, compact=True)
+        yield Static("", id="hint", markup=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the plan."""
@@ -70,6 +72,10 @@ class SummaryScreen(Screen[None]):
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
         self.query_one("#text", Static).update(render(document, max(30, self.size.width - 4)))
+
+    def tell(self, text: str) -> None:
+        """Say something in the line below the plan."""
+        self.query_one("#hint", Static).update(Content(text), layout=False)
 
     def commit(self) -> None:
         """Nothing is typed here."""
