@@ -6,7 +6,7 @@ import signal
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
@@ -86,6 +86,18 @@ class WorkshopApp(App[None]):
         await self.push_screen(StartScreen())
         if self._begin_with_project:
             await self.open_step(self._where_left_off())
+
+    # ── the window ───────────────────────────────────────────────────────────────────────────────────
+
+    async def on_resize(self, event: events.Resize) -> None:
+        """A window too small for a question with its answer says so, until it is large enough."""
+        from workshop.app.screens.dialogs import TooSmall, too_small
+
+        small = isinstance(self.screen, TooSmall)
+        if too_small(event.size) and not small:
+            await self.push_screen(TooSmall())
+        elif small and not too_small(event.size):
+            self.screen.dismiss(None)
 
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
 

@@ -7,6 +7,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.events import Resize
+from textual.geometry import Size
 from textual.screen import ModalScreen
 from textual.widgets import Label, Markdown, OptionList, Static
 from textual.widgets.option_list import Option
@@ -17,6 +19,40 @@ from workshop.progress import Progress
 from workshop.project import Project
 from workshop.questions.steps import step
 from workshop.words.phrase import say_check
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest window in which a question, its answer and what it means are seen together."""
+
+
+def too_small(size: Size) -> bool:
+    """Whether a window has no room for the workshop."""
+    return size.width < LEAST_COLUMNS or size.height < LEAST_ROWS
+
+
+class TooSmall(ModalScreen[None]):
+    """What a window that is too small says; it goes by itself when there is room."""
+
+    CSS_PATH = "dialogs.tcss"
+    AUTO_FOCUS = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="too-small", markup=False)
+
+    def on_mount(self) -> None:
+        """Say it for the size there is."""
+        self._say(self.app.size)
+
+    def on_resize(self, event: Resize) -> None:
+        """Say it for the new size."""
+        self._say(event.size)
+
+    def _say(self, size: Size) -> None:
+        text = (
+            f"This window is {size.width} x {size.height}. The workshop needs 60 x 20 or more: make it larger or the "
+            "type smaller. Nothing is lost.\n\n"
+            "'workshop ask' works in any size.\nCtrl+Q leaves."
+        )
+        self.query_one("#too-small", Static).update(text)
 
 
 class TextDialog(ModalScreen[None]):
@@ -32,11 +68,11 @@ class TextDialog(ModalScreen[None]):
         self._title, self._text = title, text
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="window"):
+        with Vertical(classes="window tall"):
             yield Label(Content(self._title), classes="window-title")
             with VerticalScroll():
                 yield Static(self._text, markup=False)
-            yield Label("escape closes", classes="window-foot")
+            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
 
 
 class ConfirmDialog(ModalScreen[bool]):
@@ -77,10 +113,10 @@ class LessonDialog(ModalScreen[None]):
         self._text = text
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="window"):
+        with Vertical(classes="window tall"):
             with VerticalScroll():
                 yield Markdown(self._text, open_links=False)
-            yield Label("escape closes", classes="window-foot")
+            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
 
 
 class StepDialog(ModalScreen[str | None]):

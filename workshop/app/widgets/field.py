@@ -72,6 +72,17 @@ class AnswerInput(Input):
         Binding("enter", "enter", "Take", show=False, priority=True, id="field.enter", tooltip="Take the answer"),
         Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="field.down", tooltip="Next question"),
         Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="field.up", tooltip="Question before"),
+        Binding(
+            "pageup", "screen.turn(-1)", "Panel up", show=False, id="field.panel_up", tooltip="Scroll the panel up"
+        ),
+        Binding(
+            "pagedown",
+            "screen.turn(1)",
+            "Panel down",
+            show=False,
+            id="field.panel_down",
+            tooltip="Scroll the panel down",
+        ),
     ]
 
     async def action_enter(self) -> None:
