@@ -1,8 +1,8 @@
 """How far a project has come: the state of each step, and what is missing.
 
 A step is to do, under way, done, or wants another look: because a check asks something, or because an
-earlier answer has changed since the step was done. For that each step done keeps a short fingerprint of
-the earlier answers that it was done with (``steps`` in the save file).
+earlier answer has changed since the step was done. For that each step done keeps short marks of the
+earlier answers that it was done with (``steps`` in the save file), so that it can say which one changed.
 """
 
 import hashlib
@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.plan import Plan
-from workshop.project import STEPS, Project, State
+from workshop.project import STEPS, Project, State, Swatch
 from workshop.questions.measure import source_of
 from workshop.questions.steps import fields
+from workshop.units import show_needle
 
 StepState = Literal["to do", "under way", "done", "look again"]
 
@@ -34,6 +35,36 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
     return (*done, _summary(plan, done))
 
 
+def at_hand(plan: Plan) -> str:
+    """What to do with one's hands now, away from the screen: one or two sentences."""
+    project = plan.project
+    upcoming = next_step(progress(plan)).name
+    names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
+    match upcoming:
+        case "fibre":
+            return "Have the ball band at hand: blend, weight, metres and grams of a ball."
+        case "swatch":
+            return "Look out needles in three sizes; the swatches to knit are planned here."
+        case "gauge" if names:
+            return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
+        case "gauge":
+            return "Count the swatches once more where a place is missing or odd."
+        case "wash":
+            wet = ", ".join(s.id for s in project.swatch if s.readings("off needles", "stitches"))
+            return f"Wash and dry swatch {wet} as the jumper will be, let it rest a day, then count again."
+        case "measure":
+            return "Have a tape measure and someone to hold it, or a jumper that fits."
+        case "shape":
+            return "Nothing to knit yet: choose the shape, and look at jumpers you like to wear."
+        case _:
+            return "The plan is ready: print it, buy the yarn in one dye lot, cast on."
+
+
+def _named(swatch: Swatch, project: Project) -> str:
+    size = f" on {show_needle(swatch.needle_mm, project.needle_names)}" if swatch.needle_mm else ""
+    return f"{swatch.id}{size}"
+
+
 def next_step(steps: Sequence[Progress]) -> Progress:
     """The first step that is not done; the summary when all are."""
     return next((s for s in steps if s.state != "done"), steps[-1])
@@ -52,9 +83,9 @@ def _step(name: str, plan: Plan) -> Progress:
         return Progress(name, "look again", missing, "a check asks something")
     if missing:
         return Progress(name, "under way", missing)
-    seen = project.steps.get(name)
-    if seen is not None and seen != fingerprint(name, project):
-        return Progress(name, "look again", (), "an earlier answer has changed since")
+    changed = changed_since(name, project)
+    if changed:
+        return Progress(name, "look again", (), f"changed since: {', '.join(changed)}")
     return Progress(name, "done", ())
 
 
@@ -105,6 +136,9 @@ def _missing_wash(plan: Plan) -> tuple[str, ...]:
         return ("swatch", "design.swatch", "design.state")
     known = plan.swatch(project.design.swatch)
     state = project.design.state or "washed"
+    if known is None and not any(s.readings("washed", "stitches") for s in project.swatch):
+        counted = next((s for s in project.swatch if s.readings("off needles", "stitches")), project.swatch[0])
+        return tuple(f"reading.{counted.id}.washed.{along}" for along in ("stitches", "rows"))
     if known is None or plan.gauge is not None:
         return ()
     ways = {along for s, along in known.gauges if s == state}
@@ -146,37 +180,70 @@ def _missing_measures(plan: Plan) -> tuple[str, ...]:
 
 
 def fingerprint(name: str, project: Project) -> str:
-    """A short mark of the earlier answers that a step's own answers were given in view of."""
-    seen: tuple[object, ...] = ()
+    """Short marks of the earlier answers that a step's own answers were given in view of: ``part=mark part=mark``."""
+    return " ".join(f"{part}={_mark(seen)}" for part, seen in _seen(name, project).items())
+
+
+def changed_since(name: str, project: Project) -> tuple[str, ...]:
+    """The earlier answers that have changed since a step was done, in words; none where it was not done yet."""
+    before = project.steps.get(name)
+    if before is None or "=" not in before:  # the marks of an older file do not say what they stand for
+        return ()
+    old = dict(part.rpartition("=")[::2] for part in before.split(" "))
+    now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
+    return tuple(_called(part) for part in sorted({*old, *now}) if old.get(part) != now.get(part))
+
+
+def _mark(seen: object) -> str:
+    return hashlib.sha256(repr(seen).encode()).hexdigest()[:8]
+
+
+def _called(part: str) -> str:
+    """A part of the earlier answers in words."""
+    kind, _, item = part.partition(".")
+    return {
+        "tension": "how you usually knit",
+        "yarn": f"yarn {item}",
+        "swatch": f"the plan of swatch {item}",
+        "care": f"how yarn {item} is washed",
+        "counts": f"the counts of swatch {item}",
+        "weight": "the weight of the yarn",
+        "design": "the choice of the swatch",
+        "body": "the measurements",
+        "fit": "the fit",
+        "garment": "the garment that fits",
+    }[kind]
+
+
+def _seen(name: str, project: Project) -> dict[str, object]:
+    """What a step was answered in view of, part by part."""
+    yarns: dict[str, object] = {f"yarn.{_word(y.id)}": (y.weight, y.fibres) for y in project.yarn}
+    swatches: dict[str, object] = {
+        f"swatch.{_word(s.id)}": (s.yarn, s.needle_mm, s.needle_material, s.worked) for s in project.swatch
+    }
     match name:
         case "swatch":
-            seen = (project.tension, _yarns(project))
+            return {"tension": project.tension, **yarns}
         case "gauge":
-            seen = (_yarns(project), _swatches(project))
+            return {**yarns, **swatches}
         case "wash":
-            seen = (_yarns(project), _swatches(project), _care(project), _counts(project, "off needles"))
+            care = {f"care.{_word(y.id)}": y.care for y in project.yarn}
+            return {**yarns, **swatches, **care, **_counts(project, "off needles")}
         case "measure":
-            seen = (project.design_yarn.weight if project.design_yarn else None,)
+            return {"weight": project.design_yarn.weight if project.design_yarn else None}
         case "shape":
-            counts = (_counts(project, "washed"), _counts(project, "hung"))
-            seen = (project.design, *counts, project.body, project.fit, project.fitting_garment)
-    return hashlib.sha256(repr(seen).encode()).hexdigest()[:12]
+            seen = {"design": project.design, "body": project.body, "fit": project.fit}
+            return {**seen, "garment": project.fitting_garment, **_counts(project, "washed", "hung")}
+    return {"tension": None}
 
 
-def _yarns(project: Project) -> tuple[object, ...]:
-    return tuple((y.id, y.weight, y.fibres) for y in project.yarn)
+def _word(name: str) -> str:
+    """An id without the blanks that would part a mark."""
+    return name.replace(" ", "_")
 
 
-def _care(project: Project) -> tuple[str, ...]:
-    return tuple(y.care for y in project.yarn)
-
-
-def _swatches(project: Project) -> tuple[object, ...]:
-    return tuple((s.id, s.yarn, s.needle_mm, s.needle_material, s.worked) for s in project.swatch)
-
-
-def _counts(project: Project, state: State) -> tuple[object, ...]:
-    return tuple((s.id, tuple(r for r in s.reading if r.state == state)) for s in project.swatch)
+def _counts(project: Project, *states: State) -> dict[str, object]:
+    return {f"counts.{_word(s.id)}": tuple(r for r in s.reading if r.state in states) for s in project.swatch}
 
 
 def confirm(name: str, project: Project) -> Project:

@@ -39,6 +39,9 @@ WEIGHTS: tuple[Weight, ...] = get_args(Weight)
 STEPS = ("fibre", "swatch", "gauge", "wash", "measure", "shape", "summary")
 """The steps in their order; names as in the save file and the machine-readable summary."""
 
+MOST_PLACES = 9
+"""Places counted on one swatch in one direction."""
+
 Extra = Mapping[str, Any]
 
 
@@ -72,6 +75,8 @@ class Reading:
     along: Along
     count: float
     over_cm: float
+    place: int | None = field(default=None, repr=False)
+    """Which place on the swatch, where that is not told by the order; see :meth:`Swatch.places`."""
     extra: Extra = field(default_factory=dict)
 
 
@@ -105,6 +110,18 @@ class Swatch:
     def readings(self, state: State, along: Along) -> tuple[Reading, ...]:
         """The readings of one state in one direction, in the order of entry."""
         return tuple(r for r in self.reading if r.state == state and r.along == along)
+
+    def places(self, state: State, along: Along) -> "Mapping[int, Reading]":
+        """The same readings by the number of their place; those without a number take the free ones in order."""
+        mine = self.readings(state, along)
+        found: dict[int, Reading] = {}
+        for reading in mine:
+            if reading.place is not None and reading.place not in found:
+                found[reading.place] = reading
+        rest = [r for r in mine if all(r is not f for f in found.values())]
+        for reading in rest:
+            found[next(n for n in range(1, len(mine) + 1) if n not in found)] = reading
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +222,9 @@ class Project:
     agreed: tuple[str, ...] = ()
     """Questions that the workshop asked ("is this right?") and the knitter answered with yes."""
     steps: Mapping[str, str] = field(default_factory=dict)
-    """For each step done: a short fingerprint of the earlier answers that it was done with."""
+    """For each step done: short fingerprints of the earlier answers that it was done with."""
+    drafts: Mapping[str, str] = field(default_factory=dict)
+    """Typed text that is no answer yet, by question: refused, and kept to be mended."""
     yarn: tuple[Yarn, ...] = ()
     swatch: tuple[Swatch, ...] = ()
     design: Design = field(default_factory=Design)

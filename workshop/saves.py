@@ -17,7 +17,7 @@ from pathlib import Path
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from workshop.project import FORMAT, Project
+from workshop.project import FORMAT, MOST_PLACES, Project
 
 SUFFIX = ".toml"
 LARGEST_BYTES = 5_000_000
@@ -195,6 +195,10 @@ def _check_ids(project: Project) -> None:
         for reading in swatch.reading:
             if reading.over_cm <= 0 or reading.count <= 0:
                 raise WrongKey(f"swatch.{swatch.id}.reading", "a count and its over_cm must be above zero")
+            if reading.place is not None and not 1 <= reading.place <= MOST_PLACES:
+                raise WrongKey(
+                    f"swatch.{swatch.id}.reading", f"place is {reading.place}; it should be from 1 to {MOST_PLACES}"
+                )
 
 
 def line_of(text: str, key: str) -> int | None:

@@ -11,6 +11,8 @@ from workshop.core.plan import Plan, plan
 from workshop.progress import confirm, keep_in_step
 from workshop.project import Project
 from workshop.questions import Field
+from workshop.questions.kinds import Choice
+from workshop.units import NotUnderstood
 
 
 @dataclass(slots=True)
@@ -32,8 +34,20 @@ class Session:
         return self._plan
 
     def answer(self, asked: Field, text: str) -> None:
-        """Take a typed answer and save it. Raises NotUnderstood; then nothing has changed."""
-        self.change(asked.answered(self.project, text))
+        """Take a typed answer and save it. Raises NotUnderstood; then no answer has changed."""
+        try:
+            new = asked.answered(self.project, text)
+        except NotUnderstood:
+            if not isinstance(asked.question.kind, Choice):
+                self._keep_draft(asked.key, text)
+            raise
+        self.change(replace(new, drafts={k: v for k, v in new.drafts.items() if k != asked.key}))
+
+    def _keep_draft(self, key: str, text: str) -> None:
+        """Text that was not understood is saved too: nothing typed is lost."""
+        if text.strip() and self.project.drafts.get(key) != text:
+            self.project = replace(self.project, drafts={**self.project.drafts, key: text})
+            self.save()
 
     def change(self, new: Project) -> None:
         """Take a changed project and save it."""

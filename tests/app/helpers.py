@@ -4,6 +4,7 @@ from pathlib import Path
 
 from textual.app import App
 from textual.pilot import Pilot
+from textual.screen import ModalScreen
 from textual.widgets import Input, Select
 
 from workshop import saves
@@ -46,15 +47,27 @@ async def settle(pilot: Pilot) -> None:
     await pilot.pause()
 
 
+async def dialog(pilot: Pilot) -> None:
+    """Let a small window come up."""
+    for _ in range(20):
+        await pilot.pause()
+        windows = pilot.app.screen.query(".window") if isinstance(pilot.app.screen, ModalScreen) else ()
+        if any(w.size.height and w.is_mounted for w in windows):
+            await pilot.pause()
+            return
+    raise AssertionError(f"no window came up over {type(pilot.app.screen).__name__}")
+
+
 async def answer(pilot: Pilot, key: str, text: str) -> None:
     """Give one answer as if it had been typed, and Enter."""
     row = row_of(pilot.app, key)
     control = row.control
     control.focus()
     if isinstance(control, Input):
+        await pilot.pause()
         control.value = text
         await pilot.pause()
-        await control.action_submit()  # what the Enter key does
+        await control.action_enter()  # what the Enter key does
     else:
         assert isinstance(control, Select)
         control.value = next(

@@ -25,7 +25,7 @@ async def test_no_field_takes_nonsense_or_loses_its_last_good_value(clean_enviro
             row = row_of(app, key)
             assert row.wrong, key
             assert row.control.value == "[K2] wide"  # nothing typed is lost
-        unmarked = {"steps": {}, "last_step": None}
+        unmarked = {"steps": {}, "last_step": None, "drafts": {}}
         assert {k: v for k, v in vars_of(app.session.project).items() if k not in unmarked} == {
             k: v for k, v in vars_of(before).items() if k not in unmarked
         }

@@ -94,13 +94,12 @@ async def test_the_first_two_steps_by_keyboard_alone(clean_environment):
         await settle(pilot)
         for keys in (
             [*"Dusk", "enter"],
-            ["ctrl+t"],  # the offered hand
+            ["enter"],  # the offered hand
             [*"Dusk wool", "enter"],
             ["enter", "m", "enter"],  # open the list, go to "medium", take it
         ):
             await pilot.press(*("space" if k == " " else k for k in keys))
             await settle(pilot)
-        await pilot.press("tab")
         await pilot.press(*"wool", "enter")
         await settle(pilot)
         assert app.session.project.title == "Dusk"

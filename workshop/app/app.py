@@ -6,18 +6,24 @@ import signal
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
+from textual.widgets import Input
 
 from workshop import saves
 from workshop.app.screens.start import StartScreen
 from workshop.app.steps import screen_for
+from workshop.app.widgets.field import settled
+from workshop.core.remarks import Check
 from workshop.progress import next_step, progress
 from workshop.project import STEPS, Project
 from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
+
+OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
+"""First words of the ids of our own bindings: the help lists these and no others."""
 
 
 class WorkshopApp(App[None]):
@@ -34,21 +40,19 @@ class WorkshopApp(App[None]):
             "f3", "face('working')", "Working", id="app.working", tooltip="Show or hide how the numbers were worked out"
         ),
         Binding("f4", "steps", "Steps", id="app.steps", tooltip="All steps with their states; open any of them"),
+        Binding("f5", "offers", "Take offers", id="app.offers", tooltip="Take every offered answer of this step"),
+        Binding("f6", "agree", "It is right", id="app.agree", tooltip="Say that what a check asks about is right"),
+        Binding("ctrl+n", "onward", "Next", id="app.next", tooltip="Next step", priority=True),
+        Binding("ctrl+r", "back", "Back", id="app.back", tooltip="Step before", priority=True),
         Binding(
-            "f5", "offers", "Take all", show=False, id="app.offers", tooltip="Take every offered answer of this step"
-        ),
-        Binding(
-            "f6",
-            "agree",
-            "Right so",
+            "ctrl+t",
+            "offer",
+            "Take this offer",
             show=False,
-            id="app.agree",
-            tooltip="Say that what a check asks about is right as it is",
+            id="app.offer",
+            tooltip="Take what is offered for this question; so does Enter in an empty field",
         ),
-        Binding("ctrl+n", "onward", "Next", id="app.next", tooltip="Next step"),
-        Binding("ctrl+r", "back", "Back", id="app.back", tooltip="Step before"),
-        Binding("ctrl+t", "offer", "Take", id="app.offer", tooltip="Take the offered answer"),
-        Binding("ctrl+o", "projects", "Projects", show=False, id="app.projects", tooltip="All saved projects"),
+        Binding("ctrl+o", "projects", "Projects", id="app.projects", tooltip="All saved projects", priority=True),
         Binding("ctrl+q", "quit", "Quit", id="app.quit", tooltip="Leave; everything is saved", priority=True),
     ]
 
@@ -60,8 +64,8 @@ class WorkshopApp(App[None]):
         self.folder = folder or saves.default_folder()
         self.session = session or Session(Project(), self.folder)
         self._begin_with_project = session is not None
-        self.drafts: dict[str, str] = {}
-        """Typed text that is no answer yet, by question key: it survives leaving a screen."""
+        self.back_again = False
+        """A saved project has just been opened and nothing has been answered since."""
 
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""
@@ -78,10 +82,22 @@ class WorkshopApp(App[None]):
         if os.name == "posix":
             loop = asyncio.get_running_loop()
             for name in (signal.SIGTERM, signal.SIGHUP):
-                loop.add_signal_handler(name, self.exit)
+                loop.add_signal_handler(name, self._leave)
         await self.push_screen(StartScreen())
         if self._begin_with_project:
             await self.open_step(self._where_left_off())
+
+    # ── the window ───────────────────────────────────────────────────────────────────────────────────
+
+    async def on_resize(self, event: events.Resize) -> None:
+        """A window too small for a question with its answer says so, until it is large enough."""
+        from workshop.app.screens.dialogs import TooSmall, too_small
+
+        small = isinstance(self.screen, TooSmall)
+        if too_small(event.size) and not small:
+            await self.push_screen(TooSmall())
+        elif small and not too_small(event.size):
+            self.screen.dismiss(None)
 
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
 
@@ -94,7 +110,6 @@ class WorkshopApp(App[None]):
         from workshop.questions.fibre import add_yarn
 
         self.session = Session(add_yarn(Project()), self.folder)
-        self.drafts = {}
         await self.open_step("fibre")
 
     async def open_file(self, path: Path) -> None:
@@ -102,26 +117,42 @@ class WorkshopApp(App[None]):
         try:
             session = opened(path)
         except saves.BadSave as error:
-            self.notify(str(error), severity="error", markup=False)
+            self.tell(str(error))
             return
         wrong = faults(session.project)
         if wrong:
-            self.notify(f"{path.name}: {wrong[0][0]}: {wrong[0][1]}", severity="error", timeout=10, markup=False)
+            self.tell(f"{path.name}: {wrong[0][0]}: {wrong[0][1]}")
             return
         self.session = session
-        self.drafts = {}
+        self.back_again = True
         await self.open_step(self._where_left_off())
 
-    async def open_step(self, name: str) -> None:
-        """The screen of a step; the one before it goes."""
-        screen: Any = self.screen
-        if hasattr(screen, "commit"):
-            screen.commit()
+    async def open_step(self, name: str, at: str | None = None) -> None:
+        """The screen of a step, at one of its questions; the one before it goes."""
+        await self._take_what_is_typed()
         self.session.at(name)
+        screen: Any = screen_for(name)
+        screen.at = at
         if isinstance(self.screen, StartScreen):
-            await self.push_screen(screen_for(name))
+            await self.push_screen(screen)
         else:
-            await self.switch_screen(screen_for(name))
+            await self.switch_screen(screen)
+
+    async def _take_what_is_typed(self) -> None:
+        """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
+        if isinstance(self.focused, Input):
+            await settled(self.focused)
+        for screen in self.screen_stack:
+            if hasattr(screen, "commit"):
+                screen.commit()
+
+    def tell(self, text: str) -> None:
+        """Say something on the line for that at the foot of the screen; it covers nothing."""
+        screen: Any = self.screen
+        if hasattr(screen, "tell"):
+            screen.tell(text)
+        else:
+            self.notify(text, markup=False)
 
     @property
     def current_step(self) -> str | None:
@@ -138,17 +169,28 @@ class WorkshopApp(App[None]):
                 return False
             if (action == "onward" and name == "summary") or (action == "back" and name == STEPS[0]):
                 return None
-        if action in ("offer", "offers", "agree"):
+        screen: Any = self.screen
+        if action == "offers":
+            return name is not None and getattr(screen, "has_offers", False)
+        if action == "agree":
+            return bool(self._asking())
+        if action == "offer":
             return name is not None and name != "summary"
+        if action == "projects":
+            return name is not None
         return True
+
+    def _asking(self) -> tuple[Check, ...]:
+        """Checks of the step on the screen that want another look."""
+        name = self.current_step
+        return tuple(c for c in self.session.plan.checks if c.step == name and c.level == "look") if name else ()
 
     async def action_onward(self) -> None:
         """The step has been gone through; the next one."""
         name = self.current_step
         if name is None or name == STEPS[-1]:
             return
-        screen: Any = self.screen
-        screen.commit()
+        await self._take_what_is_typed()
         self.session.confirm(name)
         await self.open_step(STEPS[STEPS.index(name) + 1])
 
@@ -184,8 +226,7 @@ class WorkshopApp(App[None]):
         name = self.current_step
         if name is None:
             return
-        screen: Any = self.screen
-        screen.commit()
+        await self._take_what_is_typed()
         chosen = await self.push_screen_wait(StepDialog(progress(self.session.plan), name))
         if chosen:
             await self.open_step(chosen)
@@ -195,10 +236,7 @@ class WorkshopApp(App[None]):
         """Say that something odd is right as it is."""
         from workshop.app.screens.dialogs import AgreeDialog
 
-        asking = tuple(c for c in self.session.plan.checks if c.step == self.current_step and c.level == "look")
-        if not asking:
-            self.notify("Nothing in this step asks for another look.", markup=False)
-            return
+        asking = self._asking()
         chosen = await self.push_screen_wait(AgreeDialog(asking, self.session.project))
         if chosen:
             self.session.agree(chosen)
@@ -211,17 +249,25 @@ class WorkshopApp(App[None]):
 
         screen: Any = self.screen
         text = screen.help_text() if hasattr(screen, "help_text") else ""
-        keys = "\n".join(f"  {b.key:<8} {b.tooltip}" for b in self.BINDINGS if isinstance(b, Binding))
+        keys = "\n".join(f"  {key:<15} {does}" for key, does in self._keys_that_work())
         signs = "  · to do   … under way   ✓ done   ! look again"
-        self.push_screen(TextDialog("Help", f"{text}\n\nKeys\n{keys}\n  ctrl+p   every command\n\nSteps\n{signs}"))
+        self.push_screen(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}"))
+
+    def _keys_that_work(self) -> list[tuple[str, str]]:
+        """Keys of where the knitter stands, with what they do."""
+        found: dict[str, list[str]] = {}
+        for active in self.screen.active_bindings.values():
+            binding = active.binding
+            if binding.id and binding.tooltip and "." in binding.id and binding.id.partition(".")[0] in OURS:
+                found.setdefault(binding.tooltip, []).append(self.get_key_display(binding))
+        return [(", ".join(dict.fromkeys(keys)), does) for does, keys in found.items()]
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
         screen: Any = self.screen
         if isinstance(screen, StartScreen):
             return
-        if hasattr(screen, "commit"):
-            screen.commit()
+        await self._take_what_is_typed()
         while not isinstance(self.screen, StartScreen):
             await self.pop_screen()
 
@@ -237,20 +283,24 @@ class WorkshopApp(App[None]):
         try:
             path.write_text(text, encoding="utf-8", newline="\n")
         except OSError as error:
-            self.notify(f"{path}: cannot be written: {error.strerror}", severity="error", markup=False)
+            self.tell(f"{path}: cannot be written: {error.strerror}")
             return
-        self.notify(f"Written: {path}", markup=False)
+        self.tell(f"Written: {path}")
 
     async def action_quit(self) -> None:
         """Take what is being typed, and leave."""
-        screen: Any = self.screen
-        if hasattr(screen, "commit"):
-            screen.commit()
+        await self._take_what_is_typed()
+        self.exit()
+
+    def _leave(self) -> None:
+        """The window is being closed."""
+        for screen in self.screen_stack:
+            if hasattr(screen, "commit"):
+                screen.commit()
         self.exit()
 
     def get_system_commands(self, screen: Screen[Any]) -> Any:
         """Every command by name in the palette."""
-        yield from super().get_system_commands(screen)
         for binding in self.BINDINGS:
             if isinstance(binding, Binding) and binding.tooltip:
                 yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
 from workshop.core.cloth.known import KnownSwatch, know, weight_checks
 from workshop.core.cloth.readings import SLIPS, reading_checks
-from workshop.core.cloth.swatch import plan_swatch, swatch_checks
+from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks
 from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
 from workshop.core.cloth.yarn import YarnNeed, yarn_need
 from workshop.core.finished import Range, finished_ease, finished_ranges
@@ -125,9 +125,10 @@ def _swatches(
 ) -> tuple[KnownSwatch, ...]:
     by_id = {v.yarn.id: v for v in yarns}
     found = []
-    for i, swatch in enumerate(project.swatch, 1):
+    bumps = marks(project.swatch)
+    for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
-        planned = plan_swatch(swatch, project.yarn_of(swatch), i)
+        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id])
         known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings)
         asked = reading_checks(swatch, view.weight if view else None, known.gauges)
         checks += asked

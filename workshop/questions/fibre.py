@@ -5,7 +5,7 @@ from dataclasses import replace
 from workshop.project import Project, Yarn
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Blend, Mass, Option, Words, YarnLength, fixed
-from workshop.questions.places import at_top, in_item
+from workshop.questions.places import at_top, in_item, without_drafts
 from workshop.tables.yarn_weights import all_weights
 
 TITLE = Question(
@@ -151,4 +151,4 @@ def add_yarn(project: Project) -> Project:
 
 def remove_yarn(project: Project, yarn_id: str) -> Project:
     """Without that yarn. Its swatches stay and ask for another yarn."""
-    return replace(project, yarn=tuple(y for y in project.yarn if y.id != yarn_id))
+    return without_drafts(replace(project, yarn=tuple(y for y in project.yarn if y.id != yarn_id)), f"yarn.{yarn_id}.")

@@ -1,6 +1,6 @@
 """Questions of the step Gauge: counts on every swatch, off the needles and before the wash."""
 
-from workshop.project import Along, Project, State, Swatch
+from workshop.project import MOST_PLACES, Along, Project, State, Swatch
 from workshop.questions import Field, Group, Question
 from workshop.questions.kinds import CountOver
 from workshop.questions.places import in_item, reading
@@ -8,8 +8,6 @@ from workshop.questions.swatch import KNITTED
 
 PLACES = 3
 """Places that are asked for in each direction; more are taken."""
-
-MOST_PLACES = 9
 
 COUNT = Question(
     key="reading.count",
@@ -28,8 +26,8 @@ def reading_fields(question: Question, project: Project, swatch: Swatch, state: 
     out: list[Field] = []
     directions: tuple[Along, ...] = ("stitches", "rows")
     for along in directions:
-        have = len(swatch.readings(state, along))
-        for place in range(1, min(MOST_PLACES, max(PLACES, have + 1)) + 1):
+        there = swatch.places(state, along)
+        for place in range(1, min(MOST_PLACES, max(PLACES, len(there) + 1, *there)) + 1):
             out.append(reading(question, swatch, state, along, place))
     return tuple(out)
 

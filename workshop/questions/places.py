@@ -61,14 +61,18 @@ def in_item(question: Question, item: Yarn | Swatch) -> Field:
     return Field(question, f"{table}.{item_id}.{name}", question.asks, get, put, question.needed)
 
 
+def without_drafts(project: Project, *begins: str) -> Project:
+    """Without the refused texts of questions whose keys begin so."""
+    return replace(project, drafts={k: v for k, v in project.drafts.items() if not k.startswith(begins)})
+
+
 def reading(question: Question, swatch: Swatch, state: State, along: Along, place: int) -> Field:
-    """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes the reading out."""
+    """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes out that reading and no other."""
     swatch_id = swatch.id
 
     def get(project: Project) -> Any:
         found = project.swatch_by_id(swatch_id)
-        there = found.readings(state, along) if found else ()
-        return there[place - 1] if place <= len(there) else None
+        return found.places(state, along).get(place) if found else None
 
     def put(project: Project, value: Any) -> Project:
         return replace(
@@ -77,16 +81,19 @@ def reading(question: Question, swatch: Swatch, state: State, along: Along, plac
         )
 
     def _with_reading(old: Swatch, value: Any) -> Swatch:
-        mine = [i for i, r in enumerate(old.reading) if r.state == state and r.along == along]
-        readings = list(old.reading)
+        there = dict(old.places(state, along))
+        others = [r for r in old.reading if (r.state, r.along) != (state, along)]
+        begin = next((i for i, r in enumerate(old.reading) if (r.state, r.along) == (state, along)), len(others))
         if value is None:
-            if place <= len(mine):
-                del readings[mine[place - 1]]
-        elif place <= len(mine):
-            readings[mine[place - 1]] = replace(readings[mine[place - 1]], count=value[0], over_cm=value[1])
+            there.pop(place, None)
+        elif place in there:
+            there[place] = replace(there[place], count=value[0], over_cm=value[1])
         else:
-            readings.append(Reading(state, along, value[0], value[1]))
-        return replace(old, reading=tuple(readings))
+            there[place] = Reading(state, along, value[0], value[1])
+        in_order = sorted(there)
+        told = in_order == list(range(1, len(in_order) + 1))  # the order says it already
+        mine = [replace(there[n], place=None if told else n) for n in in_order]
+        return replace(old, reading=(*others[:begin], *mine, *others[begin:]))
 
     key = f"reading.{swatch_id}.{state}.{along}.{place}"
     label = f"{along.capitalize()}, place {place}"

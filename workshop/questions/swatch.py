@@ -6,7 +6,7 @@ from dataclasses import replace
 from workshop.project import Project, Swatch
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Length, Mass, Needle, Option, Whole, Words, fixed
-from workshop.questions.places import in_item
+from workshop.questions.places import in_item, without_drafts
 
 YARN = Question(
     key="swatch.yarn",
@@ -182,7 +182,8 @@ def add_swatch(project: Project) -> Project:
 
 def remove_swatch(project: Project, swatch_id: str) -> Project:
     """Without that swatch and its readings."""
-    return replace(project, swatch=tuple(s for s in project.swatch if s.id != swatch_id))
+    without = replace(project, swatch=tuple(s for s in project.swatch if s.id != swatch_id))
+    return without_drafts(without, f"swatch.{swatch_id}.", f"reading.{swatch_id}.")
 
 
 def _free_letter(taken: Sequence[str]) -> str:

@@ -4,9 +4,11 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.events import Resize
+from textual.geometry import Size
 from textual.screen import ModalScreen
 from textual.widgets import Label, Markdown, OptionList, Static
 from textual.widgets.option_list import Option
@@ -18,47 +20,112 @@ from workshop.project import Project
 from workshop.questions.steps import step
 from workshop.words.phrase import say_check
 
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest window in which a question, its answer and what it means are seen together."""
+
+
+def too_small(size: Size) -> bool:
+    """Whether a window has no room for the workshop."""
+    return size.width < LEAST_COLUMNS or size.height < LEAST_ROWS
+
+
+class TooSmall(ModalScreen[None]):
+    """What a window that is too small says; it goes by itself when there is room."""
+
+    CSS_PATH = "dialogs.tcss"
+    AUTO_FOCUS = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="too-small", markup=False)
+
+    def on_mount(self) -> None:
+        """Say it for the size there is."""
+        self._say(self.app.size)
+
+    def on_resize(self, event: Resize) -> None:
+        """Say it for the new size."""
+        self._say(event.size)
+
+    def _say(self, size: Size) -> None:
+        text = (
+            f"This window is {size.width} x {size.height}. The workshop needs 60 x 20 or more: make it larger or the "
+            "type smaller. Nothing is lost.\n\n"
+            "'workshop ask' works in any size.\nCtrl+Q leaves."
+        )
+        self.query_one("#too-small", Static).update(text)
+
 
 class TextDialog(ModalScreen[None]):
     """Text to read; escape closes it."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f1", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,f1", "dismiss(None)", "Close", id="help.close", tooltip="Close the help")
+    ]
 
     def __init__(self, title: str, text: str) -> None:
         super().__init__()
         self._title, self._text = title, text
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="window"):
+        with Vertical(classes="window tall"):
             yield Label(Content(self._title), classes="window-title")
             with VerticalScroll():
                 yield Static(self._text, markup=False)
-            yield Label("escape closes", classes="window-foot")
+            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+
+
+class ConfirmDialog(ModalScreen[bool]):
+    """One question before something is lost; the way back comes first."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss(False)", "Keep", id="ask.keep", tooltip="Leave everything as it is")
+    ]
+
+    def __init__(self, question: str) -> None:
+        super().__init__()
+        self._question = question
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Static(Content(self._question), classes="window-text")
+            yield OptionList(Option("No, keep it", id="keep"), Option("Yes, take it out", id="take"), markup=False)
+            yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Answer."""
+        event.stop()
+        self.dismiss(event.option.id == "take")
 
 
 class LessonDialog(ModalScreen[None]):
     """A lesson by itself."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,f2", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,f2", "dismiss(None)", "Close", id="lesson.close", tooltip="Close the lesson")
+    ]
 
     def __init__(self, text: str) -> None:
         super().__init__()
         self._text = text
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="window"):
+        with Vertical(classes="window tall"):
             with VerticalScroll():
                 yield Markdown(self._text, open_links=False)
-            yield Label("escape closes", classes="window-foot")
+            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
 
 
 class StepDialog(ModalScreen[str | None]):
     """All steps with their states; any can be opened at any time."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,f4", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f4", "dismiss(None)", "Close", id="steps.close", tooltip="Close the list of steps")
+    ]
 
     def __init__(self, steps: tuple[Progress, ...], current: str) -> None:
         super().__init__()
@@ -93,7 +160,9 @@ class AgreeDialog(ModalScreen[str | None]):
     """Checks that ask something; choosing one says that it is right as it is."""
 
     CSS_PATH = "dialogs.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,f6", "dismiss(None)", "Close")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f6", "dismiss(None)", "Close", id="agree.close", tooltip="Leave it open")
+    ]
 
     def __init__(self, checks: tuple[Check, ...], project: Project) -> None:
         super().__init__()

@@ -25,6 +25,16 @@ class FibreScreen(StepScreen):
             found.append(("add", "Add another yarn to choose from"))
         return found
 
+    def asks_first(self, action: str) -> str:
+        """Taking a yarn out takes its band with it."""
+        verb, _, name = action.partition(" ")
+        if verb != "remove":
+            return ""
+        yarn = next(y for y in self.session.project.yarn if y.id == name)
+        swatches = [s.id for s in self.session.project.swatch if s.yarn == name]
+        stay = f" Its swatches ({', '.join(swatches)}) stay and will ask for another yarn." if swatches else ""
+        return f"Take yarn {name}{f' ({yarn.name})' if yarn.name else ''} out, with all that its band says?{stay}"
+
     def act(self, action: str) -> None:
         """Add or remove."""
         if action == "add":

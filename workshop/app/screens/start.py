@@ -8,10 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop import saves
+from workshop.app.widgets.keyline import KeyLine
 from workshop.core.plan import plan
 from workshop.progress import next_step, progress
 from workshop.questions.steps import step
@@ -52,7 +53,7 @@ class StartScreen(Screen[None]):
         yield Static(WELCOME, id="welcome", markup=False)
         yield OptionList(id="projects", markup=False)
         yield Static("", id="hint", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """List what is saved."""
@@ -72,7 +73,7 @@ class StartScreen(Screen[None]):
         for i, saved in enumerate(self._found):
             listed.add_option(Option(Content(_describe(saved)), id=f"save-{i}", disabled=saved.project is None))
         listed.highlighted = 1 if self._found and self._found[0].project else 0
-        self.query_one("#hint", Static).update(Content(f"Saved in {folder}"))
+        self.tell(f"Saved in {folder}")
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:
@@ -88,6 +89,10 @@ class StartScreen(Screen[None]):
     async def action_new(self) -> None:
         """Start a new project."""
         await self.workshop.open_new()
+
+    def tell(self, text: str) -> None:
+        """Say something in the line below the list."""
+        self.query_one("#hint", Static).update(Content(text))
 
     def help_text(self) -> str:
         """Help for this screen."""

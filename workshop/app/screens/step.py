@@ -1,34 +1,39 @@
 """What all six question screens share: the form, the panel beside it, and their keys."""
 
+import textwrap
+from asyncio import Lock
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Button, Footer, Label, Static
+from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
 from workshop.app.widgets.field import FieldRow
 from workshop.app.widgets.form import Form, offer_text
+from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
-from workshop.progress import progress
+from workshop.progress import at_hand, changed_since, missing_answers, progress
 from workshop.questions import Group
+from workshop.questions.kinds import Choice
 from workshop.questions.steps import groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers, step_workings
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import Line, in_terms
 
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
-NEXT_FIELD = "FieldRow Input, FieldRow Select, #form Button"
-"""What Enter goes on to."""
+CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn it)", "working": "  (esc: back, page keys turn it)"}
+MOST_MISSING = 4
+"""Missing answers that are named; more are counted."""
 
 
 class StepScreen(Screen[None]):
@@ -39,13 +44,24 @@ class StepScreen(Screen[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pageup", "turn(-1)", "Up", show=False, id="panel.up", tooltip="Scroll the panel up"),
-        Binding("pagedown", "turn(1)", "Down", show=False, id="panel.down", tooltip="Scroll the panel down"),
+        Binding("pageup", "turn(-1)", "Panel up", show=False, id="panel.up", tooltip="Scroll the panel up"),
+        Binding("pagedown", "turn(1)", "Panel down", show=False, id="panel.down", tooltip="Scroll the panel down"),
+        Binding(
+            "escape",
+            "close_face",
+            "Answers",
+            show=False,
+            id="panel.close",
+            tooltip="From lesson or working back to the answers",
+        ),
     ]
 
     def __init__(self) -> None:
         super().__init__()
         self.face = "answers"
+        self.at: str | None = None
+        """The question to begin at; None: where an answer is wanted."""
+        self._following = Lock()
 
     # ── parts ────────────────────────────────────────────────────────────────────────────────────────
 
@@ -72,15 +88,13 @@ class StepScreen(Screen[None]):
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
         with Horizontal(id="work"):
-            yield Form(
-                step(self.STEP).what, groups(self.STEP, project), project, self.workshop.drafts, self.buttons_for
-            )
+            yield Form(step(self.STEP).what, groups(self.STEP, project), project, self.buttons_for, self.leave_row)
             with Vertical(id="side"):
                 yield Label(FACES["answers"], id="face", markup=False)
                 yield AnswerPanel(id="answers")
                 yield LessonPanel(id="lesson")
         yield Static("", id="hint", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield KeyLine()
 
     def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Buttons as (action, label): of a group, or of the whole form where group is None."""
@@ -89,10 +103,14 @@ class StepScreen(Screen[None]):
     def act(self, action: str) -> None:
         """Do what a button of this step says. Subclasses know their actions."""
 
+    def asks_first(self, action: str) -> str:
+        """What to ask before a button does something that cannot be taken back; empty: nothing."""
+        return ""
+
     def on_mount(self) -> None:
-        """Show the project, and begin where an answer is wanted."""
+        """Show the project, and begin where an answer is wanted: the very next key goes there."""
         self._show()
-        self.call_after_refresh(self.form.begin)
+        self.form.begin(missing_answers(self.STEP, self.session.plan), self.at)
 
     def on_resize(self) -> None:
         """A wide window has room for the lesson beside everything else."""
@@ -104,6 +122,10 @@ class StepScreen(Screen[None]):
         if self.has_class("-wide"):
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())
         self._show_bars(self.session.plan)
+        row = self.form.focused_row
+        if row is not None:
+            self._explain(row)
+            self.form.reveal(row)
 
     def on_screen_resume(self) -> None:
         """Back from a dialog: show what may have changed there."""
@@ -114,25 +136,30 @@ class StepScreen(Screen[None]):
 
     async def follow(self) -> None:
         """The project has changed: ask what is asked now, and show it."""
-        await self.form.follow(groups(self.STEP, self.session.project), self.session.project)
-        self._show()
+        async with self._following:
+            if self.is_attached and self.is_running:
+                await self.form.follow(groups(self.STEP, self.session.project), self.session.project)
+                self._show()
 
     def _show(self) -> None:
         """Show the project as it is: rows, panel, title and steps."""
         now = self.session.plan
-        self.form.show(now)
+        self.form.show(now, missing_answers(self.STEP, now))
         for key, row in self.form.rows.items():
-            if key in self.workshop.drafts and not row.wrong and not row.has_focus_within:
+            if key in now.project.drafts and not row.wrong and not row.touched:
                 self._check_draft(row)
         self._show_panel(now)
         self._show_bars(now)
+        self.refresh_bindings()
 
     def _check_draft(self, row: FieldRow) -> None:
         """Text that was not taken the last time is still there, with what is wrong with it."""
         try:
-            row.field.answered(self.session.project, self.workshop.drafts[row.field.key])
+            row.field.answered(self.session.project, self.session.project.drafts[row.field.key])
         except NotUnderstood as error:
             row.fault(self._not_taken(row, error))
+        else:
+            row.touched = True  # it is understood now: taken when the field is left
 
     def _show_bars(self, now: Plan) -> None:
         name = now.project.title or "A new jumper"
@@ -146,7 +173,44 @@ class StepScreen(Screen[None]):
             lines = step_workings(self.STEP, now)
             panel.show_plain(lines or ("No number of this step has been worked out yet.",))
         else:
-            panel.show_lines(answers(self.STEP, now))
+            panel.show_lines((*self._standing(now), *self._with_way_out(answers(self.STEP, now))))
+
+    def _standing(self, now: Plan) -> list[Line]:
+        """Where the knitter stands in this step: back from a break, what changed, what is still needed."""
+        lines = []
+        if self.workshop.back_again:
+            lines.append(Line("good", in_terms(f"Welcome back. Now: {at_hand(now)}", now.project.terms)))
+        changed = changed_since(self.STEP, now.project)
+        if changed:
+            text = (
+                f"changed since you were here: {', '.join(changed)}. Look this step through; ctrl+n says it is right."
+            )
+            lines.append(Line("look", text))
+        missing = missing_answers(self.STEP, now)
+        called = [
+            f"{f.label} ({g.title})" if "." in g.name else f.label
+            for g in groups(self.STEP, now.project)
+            for f in g.fields
+            if f.key in missing or (f.key.endswith(".1") and f.key.removesuffix(".1") in missing)
+        ]
+        if called:
+            more = f" and {len(called) - MOST_MISSING} more" if len(called) > MOST_MISSING else ""
+            text = f"Still needed here: {', '.join(called[:MOST_MISSING])}{more}."
+            lines.append(Line("note", in_terms(text, now.project.terms)))
+        return lines
+
+    def _with_way_out(self, lines: tuple[Line, ...]) -> list[Line]:
+        """After the checks that ask something: the key that answers them."""
+        asking = sum(1 for line in lines if line.kind == "look")
+        out = list(lines)
+        if asking:
+            last = max(i for i, line in enumerate(lines) if line.kind == "look")
+            out.insert(last + 1, Line("text", "Mend the answer, or press F6 to say that it is right as it is."))
+        return out
+
+    def tell(self, text: str) -> None:
+        """Say something in the line below the form: nothing is covered, and it stays until the focus moves."""
+        self.query_one("#hint", Static).update(Content(text), layout=False)
 
     # ── answers ──────────────────────────────────────────────────────────────────────────────────────
 
@@ -154,10 +218,8 @@ class StepScreen(Screen[None]):
     def preview(self, event: FieldRow.Typed) -> None:
         """Show what the numbers would be; nothing is taken yet."""
         event.stop()
-        field = event.row.field
-        self.workshop.drafts[field.key] = event.text
         try:
-            tried = field.answered(self.session.project, event.text)
+            tried = event.row.field.answered(self.session.project, event.text)
         except NotUnderstood:
             return
         self._show_panel(plan(tried))
@@ -167,12 +229,28 @@ class StepScreen(Screen[None]):
         """Take an answer, save it, and show what follows; or say what is wrong with it."""
         event.stop()
         row = event.row
-        if row.is_mounted and (event.text or row.field.shown(self.session.project)):
-            if not self._taken(row, event.text):
-                return
+        if row.is_mounted and (event.text or row.field.shown(self.session.project)) and self._taken(row, event.text):
             await self.follow()
-        if event.onward:
-            self.focus_next(NEXT_FIELD)
+
+    async def leave_row(self, row: FieldRow, direction: int, enter: bool) -> None:
+        """A field is left by a key: take what was typed or chosen, with Enter also what is offered; then move."""
+        project = self.session.project
+        offer = offer_text(row.field, self.session.plan)
+        if enter and offer and not row.text and not row.touched:
+            self._taken(row, offer)
+            await self.follow()
+        elif row.touched or (enter and (row.wrong or row.is_choice)):
+            if (row.text or row.field.shown(project)) and not self._taken(row, row.text):
+                if enter:
+                    return
+            elif not row.text:
+                row.taken()
+            await self.follow()
+        if not self.form.go(direction, fields_only=enter):
+            if enter:
+                self.tell("That was the last question here. Ctrl+N goes on to the next step, Tab to the buttons.")
+            elif direction > 0:
+                self.focus_next()
 
     def _taken(self, row: FieldRow, text: str) -> bool:
         before = self.session.project
@@ -180,12 +258,13 @@ class StepScreen(Screen[None]):
             self.session.answer(row.field, text)
         except NotUnderstood as error:
             row.fault(self._not_taken(row, error))
-            self.workshop.drafts[row.field.key] = text
+            self.call_after_refresh(self.form.reveal, row)
             return False
-        self.workshop.drafts.pop(row.field.key, None)
         row.taken()
-        if self.session.fault and self.session.project != before:
-            self.notify(f"Not saved: {self.session.fault}", severity="error", timeout=10, markup=False)
+        if self.session.project != before:
+            self.workshop.back_again = False
+        if self.session.fault:
+            self.tell(f"Not saved: {self.session.fault}")
         return True
 
     def _not_taken(self, row: FieldRow, error: NotUnderstood) -> str:
@@ -193,64 +272,98 @@ class StepScreen(Screen[None]):
         return f"{error}" + (f" (it stays {stays})" if stays else "")
 
     @on(FieldRow.Reached)
-    def explain(self, event: FieldRow.Reached) -> None:
+    def reach(self, event: FieldRow.Reached) -> None:
         """Say below how the question at hand is answered, and why it is asked."""
         event.stop()
-        question = event.row.field.question
-        text = f"{question.hint[:1].upper()}{question.hint[1:]}."
-        if not self.has_class("-narrow"):
-            text += f" {question.why}"
-        self.query_one("#hint", Static).update(Content(in_terms(text, self.session.project.terms)), layout=False)
+        self._explain(event.row)
         self.call_after_refresh(self.form.reveal, event.row)
 
+    def _explain(self, row: FieldRow) -> None:
+        self.tell(self._hint(row, max(20, self.size.width - 2), 2 if self.has_class("-narrow") else 3))
+
+    def _hint(self, row: FieldRow, width: int, lines: int) -> str:
+        """What is offered, how to answer, and why it is asked: as much as fits, in that order."""
+        question = row.field.question
+        parts = [f"{question.hint[:1].upper()}{question.hint[1:]}.", question.why]
+        if not row.text and offer_text(row.field, self.session.plan):
+            parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
+        elif row.is_choice:
+            parts.insert(1, "Enter opens the list.")
+        said = ""
+        for part in parts:
+            tried = in_terms(f"{said} {part}".strip(), self.session.project.terms)
+            if len(textwrap.wrap(tried, width)) > lines:
+                break
+            said = tried
+        return said
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """On a button: how to press it and how to leave it."""
+        if isinstance(event.widget, Button):
+            self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
+
     @on(Button.Pressed)
-    async def press(self, event: Button.Pressed) -> None:
+    def press(self, event: Button.Pressed) -> None:
         """A button of the form."""
         event.stop()
+        self.do(event.button.name or "")
+
+    @work
+    async def do(self, action: str) -> None:
+        """Do what a button says; first ask where something would be lost."""
+        question = self.asks_first(action)
+        if question:
+            from workshop.app.screens.dialogs import ConfirmDialog
+
+            if not await self.app.push_screen_wait(ConfirmDialog(question)):
+                return
         had = set(self.form.rows)
-        self.act(event.button.name or "")
+        self.act(action)
         await self.follow()
         new = [r for k, r in self.form.rows.items() if k not in had]
         if new:
-            new[0].control.focus()
+            self.set_focus(new[0].control)
+        elif self.focused is None or not self.focused.is_attached:
+            self.form.begin(missing_answers(self.STEP, self.session.plan))
 
     def commit(self) -> None:
         """Take what is being typed, before the screen goes."""
-        row = self.form.focused_row
-        if row is not None and not row.is_choice and row.text != row.field.shown(self.session.project):
-            self._taken(row, row.text)
+        for row in list(self.form.rows.values()):
+            if row.touched and (row.text or row.field.shown(self.session.project)):
+                self._taken(row, row.text)
 
     async def take_offer(self) -> None:
         """Take the offered answer of the question at hand."""
         row = self.form.focused_row
         if row is None:
             return
-        offer = offer_text(row.field, self.session.plan)
-        if offer and not row.field.shown(self.session.project):
-            self._taken(row, offer)
-            await self.follow()
-            self.focus_next(NEXT_FIELD)
+        if offer_text(row.field, self.session.plan) and not row.field.shown(self.session.project):
+            await self.leave_row(row, 1, enter=True)
         else:
-            self.notify("Nothing is offered for this question.", markup=False)
+            self.tell("Nothing is offered for this question.")
 
     async def take_all_offers(self) -> None:
-        """Take every offered answer that this step needs and still lacks, and say how many."""
+        """Take every offered answer of this step that is still open, and say how many."""
         taken = 0
         while (row := self._open_with_offer()) is not None:
             if not self._taken(row, offer_text(row.field, self.session.plan)):
                 break
             taken += 1
             await self.follow()
-        said = f"{taken} offered answers taken." if taken else "Nothing is offered here that is still open."
-        self.notify(said, markup=False)
+        many = "1 offered answer taken" if taken == 1 else f"{taken} offered answers taken"
+        self.tell(f"{many}; each can be changed." if taken else "Nothing is offered here that is still open.")
 
     def _open_with_offer(self) -> FieldRow | None:
-        """The first needed question that has an offer and no answer."""
+        """The first question that has an offer and no answer."""
         for row in self.form.rows.values():
-            open_still = row.field.needed and not row.field.shown(self.session.project)
-            if open_still and offer_text(row.field, self.session.plan):
+            if not row.field.shown(self.session.project) and not row.text and offer_text(row.field, self.session.plan):
                 return row
         return None
+
+    @property
+    def has_offers(self) -> bool:
+        """Whether anything is offered that is still open."""
+        return bool(self.query(Form)) and self._open_with_offer() is not None
 
     # ── the side panel ───────────────────────────────────────────────────────────────────────────────
 
@@ -260,10 +373,18 @@ class StepScreen(Screen[None]):
             face = "answers"
         self.face = face
         self.set_class(face == "lesson", "lesson")
-        self.query_one("#face", Label).update(Content(FACES[face]))
+        self.query_one("#face", Label).update(Content(FACES[face] + CLOSES[face]))
         if face == "lesson":
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())
         self._show_panel(self.session.plan)
+        if face != "lesson":
+            self.query_one("#answers", AnswerPanel).scroll_home(animate=False)
+        self.refresh_bindings()
+
+    def action_close_face(self) -> None:
+        """Back to the answers."""
+        if self.face != "answers":
+            self.show_face("answers")
 
     def _lesson_text(self) -> str:
         return lesson_text(self.STEP, self.session.project.terms)
@@ -280,8 +401,13 @@ class StepScreen(Screen[None]):
         text = f"{about.title}: {about.what}"
         if row is not None:
             question = row.field.question
-            example = question.kind.example(self.session.project)
-            text += f"\n\n{row.field.label}\n{question.hint}.\nFor example: {example}\nWhy: {question.why}"
+            kind = question.kind
+            text += f"\n\n{row.field.label}\n{question.hint[:1].upper()}{question.hint[1:]}."
+            if isinstance(kind, Choice):
+                text += "".join(f"\n  - {o.label}" for o in kind.options(self.session.project))
+            else:
+                text += f"\nFor example: {kind.example(self.session.project)}"
+            text += f"\nWhy: {question.why}"
         return in_terms(text, self.session.project.terms)
 
 

@@ -7,13 +7,18 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from workshop.app.widgets.answers import lesson_text
+from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
+from workshop.core.plan import Plan
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
 from workshop.progress import progress
 from workshop.project import Terms
+from workshop.questions.steps import step
+from workshop.words.answers import step_of_working, step_workings
+from workshop.words.phrase import working_lines
 
 
 class SummaryScreen(Screen[None]):
@@ -40,17 +45,28 @@ class SummaryScreen(Screen[None]):
             show=False,
             tooltip="Write the plan to a Markdown file",
         ),
+        Binding(
+            "escape",
+            "close_face",
+            "Plan",
+            show=False,
+            id="summary.plan",
+            tooltip="From the workings back to the plan",
+        ),
     ]
 
     def __init__(self) -> None:
         super().__init__()
         self.workings = False
+        self._left_at = 0.0
+        """How far down the plan was read before the workings were asked for."""
 
     def compose(self) -> ComposeResult:
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
         yield VerticalScroll(Static("", id="text", markup=False), id="plan")
-        yield Footer(show_command_palette=False, compact=True)
+        yield Static("", id="hint", markup=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the plan."""
@@ -66,25 +82,41 @@ class SummaryScreen(Screen[None]):
 
         assert isinstance(self.app, WorkshopApp)
         now = self.app.session.plan
-        document = summary(now, workings=self.workings)
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
-        self.query_one("#text", Static).update(render(document, max(30, self.size.width - 4)))
+        shown = _workings(now) if self.workings else render(summary(now), max(30, self.size.width - 4))
+        self.query_one("#text", Static).update(shown)
+        said = "Arrow and page keys turn the plan. P writes it as one HTML file to print, M as Markdown."
+        if self.workings:
+            said = "How every number was worked out, the garment's first. F3 or Escape: back to the plan."
+        self.tell(said)
+
+    def tell(self, text: str) -> None:
+        """Say something in the line below the plan."""
+        self.query_one("#hint", Static).update(Content(text), layout=False)
 
     def commit(self) -> None:
         """Nothing is typed here."""
 
     def show_face(self, face: str) -> None:
-        """F3 shows or hides the workings below the plan."""
+        """F3 shows the workings in place of the plan, and the plan again where it was left."""
         if face == "working":
+            scroll = self.query_one("#plan", VerticalScroll)
+            if not self.workings:
+                self._left_at = scroll.scroll_y
             self.workings = not self.workings
             self.show_plan()
-            if self.workings:
-                self.query_one("#plan", VerticalScroll).scroll_end(animate=False)
+            there = 0.0 if self.workings else self._left_at
+            self.call_after_refresh(scroll.scroll_to, y=there, animate=False)
         elif face == "lesson":
             from workshop.app.screens.dialogs import LessonDialog
 
             self.app.push_screen(LessonDialog(lesson_text("summary", self._terms())))
+
+    def action_close_face(self) -> None:
+        """From the workings back to the plan."""
+        if self.workings:
+            self.show_face("working")
 
     def _terms(self) -> Terms:
         from workshop.app.app import WorkshopApp
@@ -95,6 +127,24 @@ class SummaryScreen(Screen[None]):
     def help_text(self) -> str:
         """Help for this screen."""
         return "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown."
+
+
+WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
+"""Workings from the garment back to the yarn."""
+
+
+def _workings(now: Plan) -> Content:
+    """All workings under the names of their steps."""
+    parts: list[Content] = []
+    for name in WORKED_FIRST:
+        lines = step_workings(name, now)
+        if name == "summary":  # all of them; here only those of the yarn to buy
+            mine = [w for w in now.workings if step_of_working(w.key) == name]
+            lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
+        if lines:
+            title = "Yarn to buy" if name == "summary" else step(name).title
+            parts += [Content.styled(title, "bold underline"), *(Content(line) for line in lines)]
+    return Content("\n").join(parts or [Content("No number has been worked out yet.")])
 
 
 def render(document: Document, width: int) -> Content:

@@ -4,6 +4,7 @@ from workshop.app.screens.step import StepScreen, letter
 from workshop.questions import Group
 from workshop.questions.swatch import add_swatch, add_swatches, remove_swatch
 from workshop.units import show_needle
+from workshop.words.phrase import counted
 
 
 class SwatchScreen(StepScreen):
@@ -23,6 +24,16 @@ class SwatchScreen(StepScreen):
                 sizes = ", ".join(show_needle(mm, project.needle_names) for mm in view.swatch_mm)
                 found.append((f"three {view.yarn.id}", f"Plan three swatches: {sizes}"))
         return [*found, ("add", "Add one swatch")]
+
+    def asks_first(self, action: str) -> str:
+        """Taking a swatch out takes its counts with it."""
+        verb, _, name = action.partition(" ")
+        swatch = self.session.project.swatch_by_id(name)
+        if verb != "remove" or swatch is None:
+            return ""
+        counts = len(swatch.reading)
+        lost = f" Its {counted(counts, 'count')} and its notes go with it." if counts else ""
+        return f"Take swatch {name} out?{lost} The other swatches keep their letters and marks."
 
     def act(self, action: str) -> None:
         """Add or remove."""

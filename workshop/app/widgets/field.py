@@ -1,18 +1,20 @@
 """One question of a form: its label, a place to answer, and a line for what is wrong."""
 
 from collections.abc import Iterable
+from typing import ClassVar
 
 from rich.text import Text
 from textual import events, on
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, Label, Select, Static
+from textual.widgets import Input, Label, OptionList, Select, Static
 
 from workshop.project import Project
 from workshop.questions import Field
-from workshop.questions.kinds import Blend, Choice, Words
+from workshop.questions.kinds import Blend, Choice, CountOver, Length, Mass, Needle, Whole, Words, YarnLength
 from workshop.words.phrase import in_terms
 
 CHOOSE = "choose"
@@ -22,6 +24,9 @@ INLINE = 18
 
 SHORT_CHOICE = 13
 """Choices whose answers are longer than this have the whole width."""
+
+HERE = "▸"
+"""Stands before the question that has the focus, so that it is seen without colour."""
 
 
 def _fits_beside(field: Field, project: Project) -> bool:
@@ -34,10 +39,123 @@ def _fits_beside(field: Field, project: Project) -> bool:
     return not isinstance(kind, Choice) or all(len(o.label) <= SHORT_CHOICE for o in kind.options(project))
 
 
-class AnswerInput(Input):
-    """A one-line answer. Up and down move between questions."""
+def wanted_form(field: Field, project: Project) -> str:
+    """What an answer looks like, in a word or two: the unit, the limits, an example."""
+    kind = field.question.kind
+    match kind:
+        case Length():
+            return f"__ {project.units}"
+        case Mass():
+            return "__ g"
+        case YarnLength():
+            return "__ yd" if project.units == "in" else "__ m"
+        case CountOver():
+            return "__ over 10 cm" if project.units == "cm" else "__ over 4 in"
+        case Needle():
+            return {"mm": "__ mm", "us": "US __", "uk": "UK __"}[project.needle_names]
+        case Whole(low, high) if high <= 10:
+            return f"{low} to {high}"
+        case Blend():
+            return kind.example(project)
+        case _:
+            return ""
 
-    BINDINGS = [("up", "screen.focus_previous", ""), ("down", "screen.focus_next", "")]
+
+class AnswerInput(Input):
+    """A one-line answer. Its text is selected on arrival, so that typing replaces it.
+
+    Keys that leave the field come before all others and are done when they return: what is typed after
+    them, however fast, goes into the next field.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "enter", "Take", show=False, priority=True, id="field.enter", tooltip="Take the answer"),
+        Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="field.down", tooltip="Next question"),
+        Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="field.up", tooltip="Question before"),
+        Binding(
+            "pageup", "screen.turn(-1)", "Panel up", show=False, id="field.panel_up", tooltip="Scroll the panel up"
+        ),
+        Binding(
+            "pagedown",
+            "screen.turn(1)",
+            "Panel down",
+            show=False,
+            id="field.panel_down",
+            tooltip="Scroll the panel down",
+        ),
+    ]
+
+    async def action_enter(self) -> None:
+        """Take the answer and go on."""
+        await leave(self, 1, enter=True)
+
+    async def action_move(self, direction: int) -> None:
+        """Take the answer if one was typed, and go to the next or the last question."""
+        await leave(self, direction)
+
+
+class AnswerSelect(Select[object]):
+    """One of a list. Enter takes what is offered, else opens the list; Space always opens it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "enter", "Take", show=False, priority=True, id="list.enter", tooltip="Take or open the list"),
+        Binding("space", "show_overlay", "Open", show=False, id="list.open", tooltip="Open the list"),
+        Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="list.down", tooltip="Next question"),
+        Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="list.up", tooltip="Question before"),
+    ]
+
+    def __init__(self, options: Iterable[tuple[Text, object]], value: object) -> None:
+        super().__init__(options, prompt=CHOOSE, compact=True, value=value)
+        self.offer: object = Select.NULL
+        """The value that Enter takes while nothing is chosen."""
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """In an open list the arrows move inside it."""
+        return not (action == "move" and self.expanded)
+
+    async def action_enter(self) -> None:
+        """Choose what is marked in the open list, take the offer, or open the list."""
+        if self.expanded:
+            listed = self.query_one(OptionList)
+            await settled(listed)
+            index = listed.highlighted
+            with self.prevent(Select.Changed):
+                if index is not None:
+                    self.value = self._options[index][1]
+            self.screen.set_focus(self, scroll_visible=False)
+            await settled(listed)  # it must know that the focus is gone before it is hidden, or it drops the next one
+            self.expanded = False
+            await leave(self, 1, enter=True)
+        elif self.is_blank() and self.offer is not Select.NULL:
+            with self.prevent(Select.Changed):
+                self.value = self.offer
+            await leave(self, 1, enter=True)
+        else:
+            self.action_show_overlay()
+
+    async def action_move(self, direction: int) -> None:
+        """Go to the next or the last question."""
+        await leave(self, direction)
+
+
+async def settled(widget: Widget) -> None:
+    """Wait until a widget has worked off the keys that were typed before."""
+    from asyncio import Event, wait_for
+
+    done = Event()
+    if widget.call_later(done.set):
+        try:
+            await wait_for(done.wait(), 1.0)
+        except TimeoutError:  # a widget that is going away
+            return
+
+
+async def leave(control: Widget, direction: int, *, enter: bool = False) -> None:
+    """Let the form take what stands in a control and move on."""
+    await settled(control)
+    row, form = control.parent, next((a for a in control.ancestors if a.id == "form"), None)
+    if isinstance(row, FieldRow) and form is not None and hasattr(form, "leave"):
+        await form.leave(row, direction, enter=enter)
 
 
 class FieldRow(Widget):
@@ -53,9 +171,9 @@ class FieldRow(Widget):
     class Entered(Message):
         """The knitter has finished this answer."""
 
-        def __init__(self, row: "FieldRow", text: str, *, onward: bool = False) -> None:
+        def __init__(self, row: "FieldRow", text: str) -> None:
             super().__init__()
-            self.row, self.text, self.onward = row, text, onward
+            self.row, self.text = row, text
 
     class Reached(Message):
         """The focus has come to this question."""
@@ -64,25 +182,28 @@ class FieldRow(Widget):
             super().__init__()
             self.row = row
 
-    def __init__(self, field: Field, project: Project, draft: str | None) -> None:
+    def __init__(self, field: Field, project: Project) -> None:
         super().__init__(classes="inline" if _fits_beside(field, project) else "stacked")
         self.field = field
-        self._draft = draft
+        self._draft = project.drafts.get(field.key)
         """Text that was refused and is still there, to be mended."""
         self._given = field.shown(project)
-        """The text of the accepted answer, to know whether anything was typed since."""
-        self._seen = draft if draft is not None else self._given
+        """The text of the accepted answer."""
+        self._seen = self._draft if self._draft is not None else self._given
         """The text last seen in the field: what a hand types differs from it."""
+        self.touched = False
+        """Whether a hand has typed something that is neither taken nor refused yet."""
         self._listed = self._labels(project)
-        self._label = Label(Content(in_terms(field.label, project.terms)), classes="label")
-        self.control: Input | Select[object] = self._make_control(project)
+        self._says = in_terms(field.label, project.terms)
+        self._label = Label(Content(f" {self._says}"), classes="label")
+        self.control: AnswerInput | AnswerSelect = self._make_control(project)
         """What takes the focus."""
         self._fault: Static | None = None
 
-    def _make_control(self, project: Project) -> "Input | Select[object]":
+    def _make_control(self, project: Project) -> AnswerInput | AnswerSelect:
         if self.is_choice:
-            return Select(self._options(project), prompt=CHOOSE, compact=True, value=self._value(project))
-        return AnswerInput(self._seen, compact=True, select_on_focus=False)
+            return AnswerSelect(self._options(project), self._value(project))
+        return AnswerInput(self._seen, compact=True)
 
     @property
     def is_choice(self) -> bool:
@@ -120,32 +241,50 @@ class FieldRow(Widget):
         """Whether what stands in the field was refused."""
         return self._fault is not None
 
+    @property
+    def fault_line(self) -> Static | None:
+        """Where it stands what is wrong."""
+        return self._fault
+
     # ── showing ──────────────────────────────────────────────────────────────────────────────────────
 
-    def show(self, field: Field, project: Project, offer: str) -> None:
-        """Show the project's answer, unless the knitter is typing another one."""
-        unfinished = self.text != self._given and (self.has_focus_within or self.wrong or self._draft is not None)
-        if self.field.label != field.label:
-            self._label.update(Content(in_terms(field.label, project.terms)))
+    def show(self, field: Field, project: Project, offer: object, offered: str, *, needed: bool) -> None:
+        """Show the project's answer, unless the knitter is typing another one.
+
+        ``offer`` is a value that Enter would take and ``offered`` its text; both empty where there is none.
+        """
         self.field = field
+        self._says = in_terms(field.label, project.terms)
+        self._mark()
         self._given = field.shown(project)
-        if isinstance(self.control, Select):
-            self._show_choice(self.control, project)
-        elif not unfinished and self.text != self._given:
+        if isinstance(self.control, AnswerSelect):
+            self._show_choice(self.control, project, offer)
+        elif not self.touched and self._draft is None and self.text != self._given:
             self._seen = self._given
             self.control.value = self._given
-        self._show_offer(f"offered: {offer}" if offer else "")
+            self.control.cursor_position = len(self._given)
+        blank = f"offered: {offered}" if offered else self._blank(project, needed=needed)
+        self._show_blank(blank)
 
-    def _show_offer(self, text: str) -> None:
+    def _blank(self, project: Project, *, needed: bool) -> str:
+        """What an empty field says: whether it is needed, and in which unit."""
+        if self.is_choice:
+            return CHOOSE if needed else "may stay open"
+        form = wanted_form(self.field, project)
+        says = "needed" if needed else "" if form else "may stay open"
+        return f"{form}, {says}" if form and says else form or says
+
+    def _show_blank(self, text: str) -> None:
         """In the empty field itself, so that nothing moves when it is answered."""
         if isinstance(self.control, Select):
-            prompt = text if text and "[" not in text else CHOOSE  # a prompt is read as markup
+            prompt = text if "[" not in text else CHOOSE  # a prompt is read as markup
             if self.control.prompt != prompt:
                 self.control.prompt = prompt
         elif self.control.placeholder != text:
             self.control.placeholder = text
 
-    def _show_choice(self, select: "Select[object]", project: Project) -> None:
+    def _show_choice(self, select: AnswerSelect, project: Project, offer: object) -> None:
+        select.offer = Select.NULL if offer in (None, "") else offer
         with self.prevent(Select.Changed):
             labels = self._labels(project)
             if labels != self._listed:
@@ -157,7 +296,8 @@ class FieldRow(Widget):
 
     def taken(self) -> None:
         """What was typed is an answer now."""
-        self._draft = None
+        self._draft, self.touched = None, False
+        self._seen = self.text
         self.fault("")
 
     def fault(self, text: str) -> None:
@@ -167,13 +307,20 @@ class FieldRow(Widget):
                 self._fault.remove()
                 self._fault = None
             return
-        self._draft = self.text
+        self._draft, self.touched = self.text, False
         shown = Content(f"✗ {text}")
         if self._fault is not None:
             self._fault.update(shown)
         elif isinstance(self.parent, Widget):
             self._fault = Static(shown, classes="fault")
             self.parent.mount(self._fault, after=self)
+
+    def _mark(self, *, here: bool | None = None) -> None:
+        """The label, with a sign before it while the question has the focus."""
+        here = self.has_focus_within if here is None else here
+        text = f"{HERE if here else ' '}{self._says}"
+        if str(self._label.content) != text:
+            self._label.update(Content(text))
 
     # ── reporting ────────────────────────────────────────────────────────────────────────────────────
 
@@ -184,26 +331,24 @@ class FieldRow(Widget):
         if event.value == self._seen:  # a field that has just been mounted, not a hand
             return
         self._seen = event.value
+        self.touched = True
+        self._draft = None
         self.fault("")
         self.post_message(self.Typed(self, event.value))
 
-    @on(Input.Submitted)
-    def report_entered(self, event: Input.Submitted) -> None:
-        """Enter: the answer is given, and the next question wanted."""
-        event.stop()
-        self.post_message(self.Entered(self, event.value, onward=True))
-
     @on(Select.Changed)
     def report_chosen(self, event: "Select.Changed") -> None:
-        """A choice is an answer at once."""
+        """A choice by mouse is an answer at once."""
         event.stop()
         self.post_message(self.Entered(self, self.text))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The focus has come."""
+        self._mark(here=True)
         self.post_message(self.Reached(self))
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         """The focus goes: what was typed is the answer."""
-        if not self.is_choice and self.text != self._given:
+        self._mark(here=False)
+        if not self.is_choice and self.touched:
             self.post_message(self.Entered(self, self.text))

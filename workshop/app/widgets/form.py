@@ -1,8 +1,10 @@
 """The form of a step: groups of questions that follow the project, and the buttons that add to it."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Awaitable, Callable, Collection, Sequence
+from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
@@ -17,11 +19,19 @@ from workshop.words.phrase import in_terms
 Buttons = Callable[[Group | None], list[tuple[str, str]]]
 """Buttons as (action, label): of a group, or of the whole form where the group is None."""
 
+Leave = Callable[[FieldRow, int, bool], Awaitable[None]]
+"""What a screen does when a field is left: the row, the direction, and whether with Enter."""
+
 
 def offer_text(field: Field, plan: Plan) -> str:
     """The offered answer of a question as it would be typed; empty where none is offered."""
     value = plan.offers.get(field.key)
     return "" if value is None else field.question.kind.show(value, plan.project)
+
+
+def asked_for(key: str, missing: Collection[str]) -> bool:
+    """Whether a question is among the missing ones; a missing count is asked for in its first place."""
+    return key in missing or (key.endswith(".1") and key.removesuffix(".1") in missing)
 
 
 class GroupBox(Vertical):
@@ -38,23 +48,49 @@ class GroupBox(Vertical):
         yield from self._first_buttons
 
 
-class Form(VerticalScroll, can_focus=False):
-    """All questions of a step. What is asked follows the project; what stays keeps its focus and its text."""
+class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """All questions of a step. What is asked follows the project; what stays keeps its focus and its text.
 
-    def __init__(
-        self, about: str, groups: Sequence[Group], project: Project, drafts: Mapping[str, str], buttons: Buttons
-    ) -> None:
+    It scrolls with the focus; the page keys are the panel's.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "step(-1)", "Up", show=False, id="form.up", tooltip="Question or button before"),
+        Binding("down", "step(1)", "Down", show=False, id="form.down", tooltip="Next question or button"),
+        Binding(
+            "f7,ctrl+up",
+            "group(-1)",
+            "Group before",
+            show=False,
+            id="form.group_up",
+            tooltip="To the group of questions before",
+        ),
+        Binding(
+            "f8,ctrl+down",
+            "group(1)",
+            "Next group",
+            show=False,
+            id="form.group_down",
+            tooltip="To the next group of questions, for example the next swatch",
+        ),
+    ]
+
+    def __init__(self, about: str, groups: Sequence[Group], project: Project, buttons: Buttons, leave: Leave) -> None:
         super().__init__(id="form")
         self.rows: dict[str, FieldRow] = {}
         self._boxes: dict[str, GroupBox] = {}
         self._about = Static(Content(in_terms(about, project.terms)), id="about")
-        self._groups, self._project, self._drafts, self._buttons = groups, project, drafts, buttons
+        self._groups, self._project, self._buttons, self._leave = groups, project, buttons, leave
 
     def compose(self) -> ComposeResult:
         yield self._about
         for group in self._groups:
             yield self._new_box(group)
         yield from self._made(None)
+
+    async def leave(self, row: FieldRow, direction: int, *, enter: bool) -> None:
+        """A field is left: the screen takes what stands in it."""
+        await self._leave(row, direction, enter)
 
     # ── following the project ────────────────────────────────────────────────────────────────────────
 
@@ -87,7 +123,7 @@ class Form(VerticalScroll, can_focus=False):
             if row is None:
                 row = self._new_row(field)
                 await box.mount(row, after=last)
-            last = row
+            last = row.fault_line or row
         await self._follow_buttons(box, group)
         return box
 
@@ -107,20 +143,21 @@ class Form(VerticalScroll, can_focus=False):
         return box
 
     def _new_row(self, field: Field) -> FieldRow:
-        row = FieldRow(field, self._project, self._drafts.get(field.key))
+        row = FieldRow(field, self._project)
         self.rows[field.key] = row
         return row
 
     def _made(self, group: Group | None) -> list[Button]:
         return [Button(Content(label), name=action, compact=True) for action, label in self._buttons(group)]
 
-    def show(self, plan: Plan) -> None:
-        """Show the answers and offers of a plan."""
+    def show(self, plan: Plan, missing: Collection[str]) -> None:
+        """Show the answers and offers of a plan, and which questions it still needs."""
         for group in self._groups:
             for field in group.fields:
                 row = self.rows.get(field.key)
                 if row is not None:
-                    row.show(field, plan.project, offer_text(field, plan))
+                    needed = field.needed or asked_for(field.key, missing)
+                    row.show(field, plan.project, plan.offers.get(field.key), offer_text(field, plan), needed=needed)
 
     # ── focus ────────────────────────────────────────────────────────────────────────────────────────
 
@@ -129,25 +166,53 @@ class Form(VerticalScroll, can_focus=False):
         """The question that has the focus."""
         return next((r for r in self.rows.values() if r.has_focus_within), None)
 
-    def begin(self) -> None:
-        """Focus the first needed question without an answer, else the first one, else a button."""
-        rows = list(self.rows.values())
-        wanted = next((r for r in rows if r.field.needed and not r.field.shown(self._project)), None)
-        if wanted is None and rows:
-            wanted = rows[0]
+    def begin(self, missing: Collection[str], at: str | None = None) -> None:
+        """Focus the question named, else the first that is missing, else the first, else a button."""
+        rows = self._in_order()
+        wanted = next((r for r in rows if r.field.key == at), None)
+        wanted = wanted or next((r for r in rows if asked_for(r.field.key, missing)), rows[0] if rows else None)
         control: Widget | None = wanted.control if wanted else next(iter(self.query(Button)), None)
         if control is not None:
-            control.focus()
+            self.screen.set_focus(control, scroll_visible=False)
+
+    def _in_order(self) -> list[FieldRow]:
+        return list(self.query(FieldRow))
+
+    def go(self, direction: int, *, fields_only: bool) -> bool:
+        """Move the focus to the next or the last question or button. Gives whether there was one."""
+        kinds = (FieldRow,) if fields_only else (FieldRow, Button)
+        stops = [w for w in self.walk_children() if isinstance(w, kinds)]
+        here = next((i for i, w in enumerate(stops) if w.has_focus_within or w.has_focus), None)
+        if here is None or not 0 <= here + direction < len(stops):
+            return False
+        there = stops[here + direction]
+        self.screen.set_focus(there.control if isinstance(there, FieldRow) else there)
+        return True
+
+    def action_step(self, direction: int) -> None:
+        """Up and down, from a button."""
+        self.go(direction, fields_only=False)
+
+    def action_group(self, direction: int) -> None:
+        """To the first question of another group."""
+        boxes = [b for b in self._boxes.values() if b.query(FieldRow)]
+        boxes.sort(key=lambda b: self.children.index(b))
+        here = next((i for i, b in enumerate(boxes) if b.has_focus_within), None)
+        if here is not None and 0 <= here + direction < len(boxes):
+            self.screen.set_focus(boxes[here + direction].query(FieldRow).first().control)
 
     def reveal(self, row: FieldRow) -> None:
-        """Scroll so that the question is seen whole, and for the first of a group its heading too."""
+        """Scroll so that the question is seen whole, with what is wrong with it or the heading above it."""
         if not row.is_mounted:
             return
-        if row is next(iter(self.rows.values()), None):
+        if row is next(iter(self._in_order()), None) and not row.wrong:
             self.scroll_home(animate=False)
             return
+        fault = row.fault_line
+        if fault is not None and fault.is_mounted:
+            self.scroll_to_widget(fault, animate=False)
         box = row.parent
-        if isinstance(box, GroupBox) and next(iter(box.query(FieldRow)), None) is row:
+        if fault is None and isinstance(box, GroupBox) and box.query(FieldRow).first() is row:
             if not (self.region.contains_region(box.heading.region) and self.region.contains_region(row.region)):
                 self.scroll_to_widget(box.heading, animate=False, top=True)
             return

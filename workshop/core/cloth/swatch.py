@@ -4,7 +4,10 @@ Cast-on from the upper gauge of the yarn's weight, in whole stitches per inch, f
 practice, no source: 48, 42, 36, 30, 24 from super-fine to bulky), rounded up to the stitch pattern.
 """
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import count
 from math import ceil, log
 
 from workshop.core.cloth.gauge import Gauge
@@ -24,7 +27,7 @@ class SwatchPlan:
     swatch: Swatch
     yarn: Yarn | None
     mark: int
-    """Purl bumps that mark this swatch in the cloth: its place among the swatches."""
+    """Purl bumps that mark this swatch in the cloth; they stay its own, see :func:`marks`."""
     width_cm: float
     border_rows: int
     border_stitches: int
@@ -52,6 +55,32 @@ class SwatchPlan:
     def rows_worked(self) -> int | None:
         """Rows as knitted where noted, else as planned."""
         return self.swatch.rows or self.total_rows
+
+
+def marks(swatches: Sequence[Swatch]) -> dict[str, int]:
+    """How many purl bumps mark each swatch, by its id: A has one, B two, whatever else is planned or taken out.
+
+    Bumps are knitted into cloth, so they follow the letter, not the place in the list. An id that is no letter
+    gets the first numbers that no letter has.
+    """
+    found: dict[str, int] = {}
+    for swatch in swatches:
+        number = _number_of(swatch.id)
+        if number is not None and number not in found.values():
+            found[swatch.id] = number
+    free = (n for n in count(1) if n not in found.values())
+    for swatch in swatches:
+        if swatch.id not in found:
+            found[swatch.id] = next(free)
+    return found
+
+
+def _number_of(swatch_id: str) -> int | None:
+    """A is 1, Z is 26; the workshop names what comes after Z S1, S2 and so on."""
+    if len(swatch_id) == 1 and "A" <= swatch_id <= "Z":
+        return ord(swatch_id) - ord("A") + 1
+    later = re.fullmatch(r"S([1-9]\d{0,2})", swatch_id)
+    return 26 + int(later[1]) if later else None
 
 
 def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int) -> SwatchPlan:

@@ -1,0 +1,257 @@
+"""What keys do in a form: nothing is lost, nothing is taken out unasked, however fast one types."""
+
+import pytest
+from textual import events
+from textual.widgets import Button, OptionList
+
+from tests.app.helpers import answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.factory import pullover, swatch
+from workshop.app.screens.dialogs import ConfirmDialog
+
+
+def three_swatches():
+    return pullover(swatch=tuple(swatch(name=n) for n in "ABC"))
+
+
+async def type_ahead(pilot, *keys: str) -> None:
+    """Keys that come faster than the screen follows."""
+    app = pilot.app
+    for key in keys:
+        name = "space" if key == " " else key
+        character = key if len(key) == 1 else None
+        app.post_message(events.Key(name, character))
+    await settle(pilot)
+    await settle(pilot)
+    await settle(pilot)
+
+
+async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_to_a_button(clean_environment):
+    app = app_on(clean_environment, three_swatches())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "swatch")
+        last = row_of(app, "swatch.A.width_cm")
+        last.control.focus()
+        await pilot.pause()
+        await pilot.press("enter")
+        await settle(pilot)
+        assert app.focused is row_of(app, "swatch.B.yarn").control
+
+        row_of(app, "swatch.C.width_cm").control.focus()
+        await pilot.pause()
+        await pilot.press("enter", "enter", "enter")
+        await settle(pilot)
+        assert not isinstance(app.focused, Button)
+        assert "That was the last question here" in screen_text(app)
+        assert len(app.session.project.swatch) == 3
+
+
+async def test_taking_a_swatch_out_asks_first_and_no_is_the_first_answer(clean_environment):
+    app = app_on(clean_environment, three_swatches())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "swatch")
+        button = next(b for b in app.screen.query(Button) if b.name == "remove B")
+        button.focus()
+        await pilot.pause()
+        await pilot.press("enter")
+        await dialog(pilot)
+        assert isinstance(app.screen, ConfirmDialog)
+        assert "Its 12 counts" in screen_text(app)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert [s.id for s in app.session.project.swatch] == ["A", "B", "C"]
+
+        next(b for b in app.screen.query(Button) if b.name == "remove B").focus()
+        await pilot.pause()
+        await pilot.press("enter")
+        await dialog(pilot)
+        app.screen.query_one(OptionList).highlighted = 1
+        await pilot.press("enter")
+        await settle(pilot)
+        assert [s.id for s in on_disk(app).swatch] == ["A", "C"]
+        assert "3 purl bumps" in screen_text_of_panel(app)  # C keeps the mark that is knitted into it
+        assert app.focused is not None
+
+
+def screen_text_of_panel(app) -> str:
+    return str(app.screen.query_one("#answers .lines").content)
+
+
+async def test_taking_a_yarn_out_asks_first(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        next(b for b in app.screen.query(Button) if b.name == "remove a").focus()
+        await pilot.pause()
+        await pilot.press("enter")
+        await dialog(pilot)
+        assert "(A) stay and will ask for another yarn" in screen_text(app)
+        await pilot.press("escape")
+        await settle(pilot)
+        assert len(app.session.project.yarn) == 1
+
+
+async def test_a_count_typed_in_the_second_place_alone_is_stored_once(clean_environment):
+    from dataclasses import replace
+
+    app = app_on(clean_environment, pullover(swatch=(replace(swatch(), reading=()),)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        row_of(app, "reading.A.off needles.stitches.2").control.focus()
+        await pilot.pause()
+        await pilot.press(*"22", "enter")
+        await settle(pilot)
+
+        assert [r.count for r in on_disk(app).swatch[0].reading] == [22.0]
+        assert row_of(app, "reading.A.off needles.stitches.1").text == ""
+        assert row_of(app, "reading.A.off needles.stitches.2").text == "22 over 10 cm"
+
+
+async def test_emptying_one_place_keeps_the_others(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        row_of(app, "reading.A.off needles.rows.1").control.focus()
+        await pilot.pause()
+        await pilot.press("delete", "enter")  # what stands there is selected on arrival
+        await settle(pilot)
+
+        there = on_disk(app).swatch[0].places("off needles", "rows")
+        assert sorted(there) == [2, 3]
+
+
+async def test_keys_typed_ahead_of_the_screen_go_where_they_were_meant(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await type_ahead(pilot, *"97", "enter", "enter", *"31", "enter", *"17", "tab", *"20", "down", "up")
+
+        body = on_disk(app).body
+        assert (body.chest_cm, body.high_bust_cm, body.upper_arm_cm) == (97.0, None, 31.0)
+        assert (body.wrist_cm, body.armhole_depth_cm) == (17.0, 20.0)
+
+
+async def test_keys_typed_right_after_next_go_to_the_next_step(clean_environment):
+    from dataclasses import replace
+
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", table=None, size=None)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "wash")
+        row_of(app, "reading.A.washed.rows.3").control.focus()
+        await pilot.pause()
+        await type_ahead(pilot, *"29", "ctrl+n", *"31,5", "enter")
+
+        assert app.current_step == "measure"
+        assert on_disk(app).swatch[0].places("washed", "rows")[3].count == 29.0
+        assert on_disk(app).body.upper_arm_cm == 31.5
+        assert on_disk(app).body.chest_cm == 92.0
+
+
+@pytest.mark.parametrize(("down", "up"), [("down", "up"), ("tab", "shift+tab")])
+async def test_arrows_and_tab_move_between_questions(clean_environment, down, up):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(down)
+        assert app.focused is row_of(app, "body.high_bust_cm").control
+        await pilot.press(up, up)
+        assert app.focused is row_of(app, "body.size").control  # a list, closed
+        await pilot.press(up)
+        assert app.focused is row_of(app, "body.table").control
+        assert app.session.project == on_disk(app)
+
+
+async def test_arrows_reach_the_buttons_and_come_back(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "swatch")
+        row_of(app, "swatch.A.width_cm").control.focus()
+        await pilot.pause()
+        await pilot.press("down")
+        assert isinstance(app.focused, Button)
+        await pilot.press("up")
+        assert app.focused is row_of(app, "swatch.A.width_cm").control
+
+
+async def test_a_choice_made_with_enter_goes_on(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        row_of(app, "garment.neckline").control.focus()
+        await pilot.pause()
+        await pilot.press("enter", *"boat", "enter")
+        await settle(pilot)
+        assert app.session.project.garment.neckline == "boat"
+        assert app.focused is row_of(app, "garment.sleeve").control
+        await pilot.press("enter", "enter")  # open the list and take what is marked there: the same as before
+        await settle(pilot)
+        assert app.session.project.garment.sleeve == "long"
+        assert app.focused is row_of(app, "garment.waist").control
+
+
+async def test_typing_into_an_answered_field_replaces_it_and_the_cursor_ends_behind_it(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(*"38 in".replace(" ", "").replace("in", ""), "space", "i", "n", "enter")
+        await settle(pilot)
+        row = row_of(app, "body.chest_cm")
+        assert app.session.project.body.chest_cm == pytest.approx(96.52)
+        assert row.text == "96.52 cm"
+        assert row.control.cursor_position == len("96.52 cm")
+
+
+async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_open(clean_environment):
+    from workshop.project import Garment
+
+    app = app_on(clean_environment, pullover(garment=Garment()))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        assert app.focused is row_of(app, "garment.construction").control
+        assert "Enter takes what is offered" in screen_text(app)
+        await pilot.press("enter", "tab", "enter")
+        await settle(pilot)
+        garment = app.session.project.garment
+        assert (garment.construction, garment.worked, garment.front) == ("drop-shoulder", None, "closed")
+
+
+async def test_f5_takes_every_offer_of_the_step(clean_environment):
+    from workshop.project import Garment
+
+    app = app_on(clean_environment, pullover(garment=Garment()))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        await pilot.press("f5")
+        await settle(pilot)
+        garment = app.session.project.garment
+        assert (garment.front, garment.waist, garment.band_cm) == ("closed", "straight", 2.5)
+        assert "offered answers taken" in screen_text(app)
+
+
+async def test_refused_text_comes_back_after_quitting(clean_environment):
+    from workshop.app.app import WorkshopApp
+    from workshop.session import opened
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(*"960", "ctrl+q")
+    path = app.session.path
+
+    again = WorkshopApp(opened(path), clean_environment)
+    async with again.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        row = row_of(again, "body.chest_cm")
+        assert row.text == "960"
+        assert row.wrong
+        assert again.session.project.body.chest_cm == 92.0
+        await answer(pilot, "body.chest_cm", "96")
+        assert on_disk(again).drafts == {}
+        assert on_disk(again).body.chest_cm == 96.0

@@ -1,0 +1,158 @@
+"""Windows, panels and small screens: everything can be read, and the way back is known."""
+
+import pytest
+from textual.containers import VerticalScroll
+
+from tests.app.helpers import SIZES, app_on, dialog, go_to, row_of, screen_text, settle
+from tests.factory import pullover
+from workshop.app.app import WorkshopApp
+from workshop.app.screens.dialogs import TooSmall
+from workshop.app.screens.start import StartScreen
+
+
+@pytest.mark.parametrize("size", [(40, 12), (59, 24), (80, 17), (20, 5), (1, 1)], ids=str)
+async def test_a_window_too_small_says_what_it_needs_and_keeps_everything(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(*"97")
+        await pilot.resize_terminal(*size)
+        await settle(pilot)
+        assert isinstance(app.screen, TooSmall)
+        if size >= (40, 12):
+            said = " ".join(screen_text(app).split())
+            assert "needs 60 x 20" in said
+            assert "'workshop ask' works in any size" in said
+        await pilot.press("5", "ctrl+n")  # goes nowhere: nothing can be seen of it
+        await pilot.resize_terminal(80, 24)
+        await settle(pilot)
+        assert app.current_step == "measure"
+        assert app.focused is row_of(app, "body.chest_cm").control
+        assert row_of(app, "body.chest_cm").text == "97"
+
+
+async def test_leaving_from_a_window_too_small_takes_what_was_typed(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(*"97")
+        await pilot.resize_terminal(40, 12)
+        await settle(pilot)
+        await pilot.press("ctrl+q")
+    assert app.session.project.body.chest_cm == 97.0
+
+
+async def test_a_small_window_from_the_start(clean_environment):
+    clean_environment.mkdir()
+    app = WorkshopApp(folder=clean_environment)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await settle(pilot)
+        assert "needs 60 x 20" in screen_text(app)
+        await pilot.resize_terminal(60, 20)
+        await settle(pilot)
+        assert isinstance(app.screen, StartScreen)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_workings_of_the_summary_begin_with_the_garment_and_every_line_is_reached(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "summary")
+        await pilot.press("pagedown")
+        await settle(pilot)
+        left_at = app.screen.query_one("#plan", VerticalScroll).scroll_y
+        await pilot.press("f3")
+        await settle(pilot)
+        first = screen_text(app)
+        assert "Shape" in first.splitlines()[2]
+        assert "Cast-on of the back" in first or "back" in first
+        await pilot.press("end")
+        await settle(pilot)
+        assert "tex" in screen_text(app)  # the yarn comes last
+        scroll = app.screen.query_one("#plan", VerticalScroll)
+        assert scroll.scroll_y == scroll.max_scroll_y > 17
+        await pilot.press("escape")
+        await settle(pilot)
+        assert scroll.scroll_y == left_at
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("where", ["start", "fibre", "shape", "summary"])
+async def test_help_is_whole_and_can_be_turned_to_its_end(clean_environment, size, where):
+    app = app_on(clean_environment, pullover() if where != "start" else None)
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        if where != "start":
+            await go_to(pilot, where)
+        await pilot.press("f1")
+        await dialog(pilot)
+        text = screen_text(app)
+        assert "escape closes" in text
+        rows = text.splitlines()
+        foot = next(i for i, row in enumerate(rows) if "escape closes" in row)
+        assert "╰" in rows[foot + 1]  # its lower edge is on the screen
+        await pilot.press("end")
+        await settle(pilot)
+        assert ("All saved projects" if where != "start" else "Leave; everything") in screen_text(app)
+
+
+async def test_help_names_the_keys_that_move(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(120, 40)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        keys = dict(app._keys_that_work())
+        says = {does: key for key, does in keys.items()}
+        assert "tab" in says["Next question"]
+        assert "shift+tab" in says["Question before"]
+        assert "pgdn" in says["Scroll the panel down"].casefold() or "pagedown" in says["Scroll the panel down"]
+
+
+async def test_help_on_a_list_gives_its_answers_in_words(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        text = app.screen.help_text()
+        assert "drop shoulder" in text
+        assert "raglan-from-hem" not in text
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("face", ["f2", "f3"])
+async def test_lesson_and_working_turn_by_page_keys_and_escape_closes_them(clean_environment, size, face):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "gauge")
+        before = screen_text(app)
+        await pilot.press(face)
+        await settle(pilot)
+        await settle(pilot)
+        first = screen_text(app)
+        panel = app.screen.query_one("#lesson" if face == "f2" else "#answers", VerticalScroll)
+        assert first.splitlines()[2:] != before.splitlines()[2:]
+        await pilot.press("pagedown")
+        await settle(pilot)
+        assert panel.scroll_y > 0 or panel.max_scroll_y == 0
+        await pilot.press("pageup", "escape")
+        await settle(pilot)
+        assert screen_text(app) == before
+
+
+async def test_a_refusal_is_scrolled_into_view(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(60, 20)) as pilot:
+        await go_to(pilot, "measure")
+        for key in ("body.head_cm", "body.wrist_cm", "fit.wrist_ease_cm"):
+            row = row_of(app, key)
+            row.control.focus()
+            await pilot.pause()
+            await pilot.press(*"wide", "enter")
+            await settle(pilot)
+            form = app.screen.query_one("#form").region
+            assert form.contains_region(row.fault_line.region), key
+            assert form.contains_region(row.region), key

@@ -1,0 +1,64 @@
+"""The line of keys at the foot of a screen: as many as fit, the most needed first."""
+
+from textual.content import Content
+from textual.widgets import Static
+
+FIRST = (
+    "app.next", "app.help", "app.steps", "app.agree", "app.lesson", "app.working", "start.new", "summary.print",
+    "app.offers", "app.back", "app.quit", "app.shown", "app.projects",
+)  # fmt: skip
+"""Keys by how much they are needed; what does not fit is in the help and in the palette."""
+
+ORDER = (
+    "start.new", "app.help", "app.lesson", "app.working", "app.steps", "app.offers", "app.agree", "summary.print",
+    "app.shown", "app.back", "app.next", "app.projects", "app.quit",
+)  # fmt: skip
+"""The order in which they stand."""
+
+
+class KeyLine(Static):
+    """Keys that work here and now. A click on one does what the key does."""
+
+    def __init__(self) -> None:
+        super().__init__("", id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Follow what can be done."""
+        self.screen.bindings_updated_signal.subscribe(self, lambda _screen: self.show_keys())
+        self.show_keys()
+
+    def on_resize(self) -> None:
+        """Another width has room for other keys."""
+        self.show_keys()
+
+    def show_keys(self) -> None:
+        """Show the keys that can be pressed now."""
+        if not self.is_attached or self.screen is not self.app.screen:
+            return
+        found = {
+            active.binding.id: (self.app.get_key_display(active.binding), active.binding)
+            for active in self.screen.active_bindings.values()
+            if active.enabled and active.binding.id in FIRST
+        }
+        room, chosen = self.size.width or self.app.size.width, set()
+        for name in FIRST:
+            if name in found:
+                width = len(found[name][0]) + len(found[name][1].description) + 3
+                if width <= room:
+                    room -= width
+                    chosen.add(name)
+        parts: list[Content] = []
+        for name in ORDER:
+            if name in chosen:
+                key, binding = found[name]
+                parts.append(
+                    Content.from_markup(
+                        f"[@click={_click(binding.action)}][b]$key[/b] $name[/]", key=key, name=binding.description
+                    )
+                )
+        self.update(Content("  ").join(parts), layout=False)
+
+
+def _click(action: str) -> str:
+    name, paren, rest = action.partition("(")
+    return (name if "." in name else f"app.{name}") + (f"({rest}" if paren else "()")
