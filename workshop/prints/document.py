@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.plan import Plan
-from workshop.pictures.outline import Outline, outlines
-from workshop.pictures.text import scale_for, silhouette
+from workshop.pictures.outline import Outline
+from workshop.pictures.schematic import outlines
+from workshop.pictures.text import schematic_text
 from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import fields, step
@@ -17,7 +18,8 @@ from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_l
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
-SCHEMATIC_COLUMNS, SCHEMATIC_ROWS = 72, 16
+SCHEMATIC_COLUMNS = 76
+"""Room for the schematic in a terminal of 80 columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,15 +80,18 @@ def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     return outlines(plan.made.pieces, plan.gauge.cloth)
 
 
-def summary(plan: Plan, *, workings: bool = False, plain: bool = False) -> Document:
-    """The final summary. ``workings`` adds every number's working, ``plain`` draws without block characters."""
+def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns: int = SCHEMATIC_COLUMNS) -> Document:
+    """The final summary. ``workings`` adds every number's working, ``plain`` draws without block characters.
+
+    ``columns`` is the room for the schematic.
+    """
     project = plan.project
     sections = [_where_it_stands(plan)]
     if plan.made and plan.made.pieces:
         sections += [
             _measurements(plan),
             _cloth(plan),
-            _schematic(plan, plain),
+            _schematic(plan, plain, columns),
             _yarn(plan),
             _pieces(plan),
             *_instructions(plan),
@@ -171,44 +176,17 @@ def _cloth(plan: Plan) -> Section:
     return Section("The cloth", (Paragraph(head), Items(tuple(dict.fromkeys(lines)))))
 
 
-def _schematic(plan: Plan, plain: bool) -> Section:
+def _schematic(plan: Plan, plain: bool, columns: int) -> Section:
     shapes = shapes_of(plan)
-    return Section("Schematic", (Drawing(schematic_lines(shapes, plan.project, plain=plain), shapes),))
+    lines = schematic_lines(shapes, plan.project, columns=columns, plain=plain)
+    return Section("Schematic", (Drawing(lines, shapes),))
 
 
 def schematic_lines(
-    shapes: tuple[Outline, ...],
-    project: Project,
-    *,
-    columns: int = SCHEMATIC_COLUMNS,
-    rows: int = SCHEMATIC_ROWS,
-    plain: bool = False,
+    shapes: tuple[Outline, ...], project: Project, *, columns: int = SCHEMATIC_COLUMNS, plain: bool = False
 ) -> tuple[str, ...]:
-    """All pieces side by side, to one scale, with name, width and length below each."""
-    if not shapes:
-        return ()
-    scale = scale_for(shapes, columns, rows)
-    blocks = []
-    for shape in shapes:
-        drawn = silhouette(shape, scale, plain=plain)
-        texts = [
-            shape.name.removeprefix("left "),
-            f"{show_length(shape.width, project.units)} wide",
-            f"{show_length(shape.height, project.units)} long",
-        ]
-        width = max(len(drawn[0]), *(len(t) for t in texts))
-        blocks.append((width, [line.center(width) for line in drawn], [t.center(width) for t in texts]))
-    height = max(len(drawn) for _, drawn, _ in blocks)
-    lines = []
-    for i in range(height):
-        cells = []
-        for width, drawn, _ in blocks:
-            at = i - (height - len(drawn))
-            cells.append(drawn[at] if at >= 0 else " " * width)
-        lines.append("   ".join(cells).rstrip())
-    for i in range(3):
-        lines.append("   ".join(texts[i] for _, _, texts in blocks).rstrip())
-    return tuple(lines)
+    """All pieces to one scale with their measurements, in the knitter's unit."""
+    return schematic_text(shapes, lambda cm: show_length(cm, project.units), columns=columns, plain=plain)
 
 
 def _yarn(plan: Plan) -> Section:
