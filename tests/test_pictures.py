@@ -1,51 +1,294 @@
-"""Drawings. Referee for areas: shapely."""
+"""Schematics from the row ledger. Referee for areas: shapely."""
 
 import xml.etree.ElementTree as ElementTree
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
-from shapely import Polygon
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from shapely import Polygon, affinity
 
 from tests.core.test_garments import projects
 from tests.factory import pullover, shaped
+from tests.knitted import knitted_cm2
+from tests.ledgers import CLOTH, GARMENTS, both_bound, both_less, divided, hem, raglan_round, round_yoke, set_in
 from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
+from workshop.pictures.blocks import inside, silhouette
 from workshop.pictures.outline import Outline
-from workshop.pictures.svg import schematic_svg
-from workshop.pictures.text import inside, scale_for, silhouette
+from workshop.pictures.schematic import outline_of, outlines
+from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
+from workshop.pictures.text import schematic_text
 from workshop.prints.document import schematic_lines, shapes_of
+
+SVG = "{http://www.w3.org/2000/svg}"
+PANELS = ("back", "front", "left front", "right front", "left sleeve")
+EVERY = [pytest.param(build(), id=name) for name, build in GARMENTS.items()]
+
+
+def in_cm(cm: float) -> str:
+    return f"{cm:.1f} cm"
+
+
+def in_inches(cm: float) -> str:
+    return f"{cm / 2.54:.0f}⅞ in"
+
+
+def drawn(pieces, cloth=CLOTH):
+    """Piece and outline of all that are drawn alone."""
+    whole = any(p.name.startswith("yoke") for p in pieces)
+    return [
+        (p, outline_of(p.name, pieces, cloth))
+        for p in pieces
+        if p.name in PANELS and not (whole and p.name.endswith("front"))
+    ]
+
+
+def is_symmetric(shape: Outline) -> bool:
+    polygon = Polygon(shape.points)
+    return polygon.symmetric_difference(affinity.scale(polygon, -1, 1, origin=(0, 0))).area < 1e-3 * polygon.area
+
+
+@st.composite
+def panels(draw):
+    """A back or front with any armhole, neck and shoulders that can be knitted, at any gauge."""
+    cloth = Cloth(draw(st.floats(10, 34)), draw(st.floats(14, 48)), draw(st.none() | st.floats(14, 50)))
+    name, begins = draw(st.sampled_from([("back", "right"), ("front", "left")]))
+    takes, centre = draw(st.lists(st.integers(1, 4), max_size=8)), draw(st.integers(0, 12)) * 2
+    step = draw(st.integers(2, 9))
+    steps = (step,) * draw(st.integers(0, 4))
+    shoulder = sum(steps) + step + draw(st.integers(0, 2))
+    bound, less, flare = draw(st.integers(0, 8)), draw(st.integers(0, 9)), draw(st.integers(-4, 4))
+    chest = centre + 2 * (sum(takes) + shoulder + bound + less + 1)
+    assume(chest >= 30)
+    ledger = Ledger(name, "flat", chest + 2 * flare, begins=begins, edge_stitches=1)
+    hem(ledger, draw(st.integers(0, 12)))
+    for _ in range(abs(flare)):
+        ledger.shape("stocking", Event("decrease" if flare > 0 else "increase", "both", 1))
+        ledger.work(7, "stocking")
+    ledger.work(draw(st.integers(10, 60)), "stocking")
+    ledger.mark("underarm")
+    if bound:
+        both_bound(ledger, bound)
+    both_less(ledger, less, draw(st.sampled_from([2, 4])))
+    ledger.work(draw(st.integers(4, 40)), "stocking")
+    rows = 2 * max(len(takes), len(steps)) + 1 + 2 * draw(st.integers(0, 12))
+    return divided(ledger, centre, takes, rows, steps, draw(st.sampled_from(["bind-off", "short-row"]))), cloth
+
+
+@given(panels())
+def test_a_panel_is_as_large_as_its_stitches_and_alike_on_both_sides(found):
+    pieces, cloth = found
+    shape = outline_of(pieces[0].name, pieces, cloth)
+    polygon = Polygon(shape.points)
+
+    assert polygon.is_valid, shape.points
+    # a slope may lie a row beside each stitch that it takes
+    taken = sum(abs(e.change) or e.stitches for p in pieces for r in p.rows for e in r.events if e.do != "hold")
+    taken += sum(p.bound_off for p in pieces[1:])  # the last step of each shoulder
+    rounding = taken * cloth.across_cm(1) * cloth.along_cm(1)
+    assert polygon.area == pytest.approx(knitted_cm2(pieces[0], pieces, cloth), abs=rounding + 0.1)
+    assert is_symmetric(shape)
+
+
+@pytest.mark.parametrize("pieces", EVERY)
+def test_outlines_are_simple_and_as_large_as_their_stitches(pieces):
+    for piece, shape in drawn(pieces):
+        polygon = Polygon(shape.points)
+
+        assert polygon.is_valid, piece.name
+        assert polygon.area == pytest.approx(knitted_cm2(piece, pieces, CLOTH), rel=0.006), piece.name
+
+
+@pytest.mark.parametrize("pieces", EVERY)
+def test_back_closed_front_and_sleeves_are_alike_on_both_sides(pieces):
+    for piece, shape in drawn(pieces):
+        if piece.name in ("back", "front", "left sleeve"):
+            assert is_symmetric(shape), piece.name
+
+
+@pytest.mark.parametrize("name", ["open front", "open front, body in one piece"])
+def test_the_left_front_mirrors_the_right_front(name):
+    pieces = GARMENTS[name]()
+    left, right = (outline_of(f"{side} front", pieces, CLOTH) for side in ("left", "right"))
+    mirrored = affinity.scale(Polygon(right.points), -1, 1, origin=(0, 0))
+
+    # bind-offs at the two sides are one row apart
+    assert Polygon(left.points).symmetric_difference(mirrored).area < 0.01 * mirrored.area
+    assert min(x for x, _ in left.points) == pytest.approx(0)
+    assert max(x for x, _ in right.points) == pytest.approx(0)
+    for measure in left.measures:
+        assert right.measure(measure.what).value_cm == pytest.approx(measure.value_cm, abs=CLOTH.along_cm(1.01))
+
+
+@pytest.mark.parametrize("pieces", EVERY)
+def test_every_measurement_lies_within_its_drawing(pieces):
+    for shape in outlines(pieces, CLOTH):
+        left, bottom, right, top = shape.box
+        assert len({m.what for m in shape.measures}) == len(shape.measures)
+        for measure in shape.measures:
+            (x1, y1), (x2, y2) = measure.start, measure.end
+            assert (y1 == y2 and x1 < x2) if measure.kind == "across" else (x1 == x2 and y1 < y2), measure
+            assert left - 1e-6 <= min(x1, x2) <= max(x1, x2) <= right + 1e-6, measure
+            assert bottom - 1e-6 <= min(y1, y2) <= max(y1, y2) <= top + 1e-6, measure
+
+
+def values(shape: Outline) -> dict[str, float]:
+    return {m.what: round(m.value_cm, 2) for m in shape.measures}
+
+
+def test_measurements_of_a_set_in_front_are_those_of_its_counts():
+    front = outline_of("front", set_in(), CLOTH)
+    row, edging = 10 / 28, 20 / 3
+
+    assert values(front) == pytest.approx(
+        {
+            "chest and hem": 50.0,  # 102 − 2 stitches at 2 to the cm
+            "waist": 46.0,
+            "across front": 38.0,  # less 5, 2 and 5 at each side
+            "neck": 17.0,  # 12 + 2 × 11
+            "shoulder": 10.5,
+            "neck depth": 26 * row,
+            "to underarm": edging + 84 * row,
+            "armhole": (2 + 2 + 10 + 20 + 1 + 21) * row,
+            "shoulder slope": 4 * row,
+            "length": edging + 84 * row + 60 * row,
+        },
+        abs=0.01,
+    )
+
+
+def test_the_widest_width_of_a_sleeve_is_never_said_of_its_cuff():
+    for build in GARMENTS.values():
+        for shape in outlines(build(), CLOTH):
+            if "sleeve" in shape.name:
+                cuff, arm = shape.measure("cuff"), shape.measure("upper arm")
+                assert cuff.start[1] == shape.box[1]
+                assert cuff.place == "below"
+                assert cuff.value_cm == pytest.approx(22)
+                assert arm.start[1] > cuff.start[1]
+                assert arm.value_cm == pytest.approx(shape.width)
+
+
+def test_a_cap_has_its_height_and_its_top():
+    sleeve = outline_of("left sleeve", set_in(), CLOTH)
+
+    assert sleeve.measure("cap").value_cm == pytest.approx((2 + 2 + 6 + 16 + 10 + 2 + 2) * 10 / 28)
+    assert sleeve.measure("top of the cap").value_cm == pytest.approx(8)
+    assert sleeve.measure("to underarm").value_cm + sleeve.measure("cap").value_cm == pytest.approx(sleeve.height)
+
+
+def test_short_rows_slope_a_shoulder_as_bind_offs_do():
+    stepped, turned = outline_of("back", set_in(), CLOTH), outline_of("back", set_in("short-row"), CLOTH)
+    difference = Polygon(stepped.points).symmetric_difference(Polygon(turned.points)).area
+
+    assert difference < 0.004 * Polygon(stepped.points).area
+    assert turned.height == pytest.approx(stepped.height)
+
+
+def test_a_bust_dart_does_not_lengthen_the_sides_and_is_drawn_as_lines():
+    plain, darted = outline_of("front", set_in(), CLOTH), outline_of("front", set_in(dart=True), CLOTH)
+
+    assert values(darted) == values(plain)
+    assert darted.points == plain.points
+    assert not plain.darts
+    (right, left) = sorted(darted.darts, key=lambda d: -d[0][0])
+    assert right[0] == pytest.approx((25 - 3, right[0][1]))  # six stitches in from the side
+    assert right[1] == pytest.approx((25 - 9, right[1][1]))
+    assert left[1][0] == -right[1][0]
+    assert any("bust dart" in line for line in schematic_text([darted], in_cm, columns=60))
+
+
+def test_a_body_in_one_piece_is_shared_by_its_panels():
+    pieces = GARMENTS["open front, body in one piece"]()
+    back, left, right = (outline_of(n, pieces, CLOTH) for n in ("back", "left front", "right front"))
+
+    hems = [s.measure("hem").value_cm for s in (back, left, right)]
+    assert sum(hems) == pytest.approx(196 / 2)
+    assert hems[0] == pytest.approx(2 * hems[1])
+    chests = [s.measure("chest").value_cm for s in (back, left, right)]
+    assert sum(chests) == pytest.approx(188 / 2)
+
+
+def test_a_yoke_is_drawn_as_it_lies_flat_and_measured_round():
+    body = outlines(round_yoke(), CLOTH)[0]
+
+    assert body.title == "body and yoke"
+    assert {m.what: (round(m.value_cm, 1), m.round) for m in body.measures if m.kind == "across"} == {
+        "hem": (90.0, True),
+        "chest": (100.0, True),
+        "neck": (40.0, True),
+    }
+    chest = body.measure("chest")
+    assert chest.end[0] - chest.start[0] == pytest.approx(50)
+    assert body.measure("yoke depth").value_cm + body.measure("to underarm").value_cm == pytest.approx(body.height)
+
+
+def test_a_yoke_is_half_as_large_as_its_rounds():
+    pieces = round_yoke()
+    rows = [
+        r
+        for p in pieces
+        if p.name in ("body", "yoke")
+        for r in p.rows
+        if not any(e.do == "short-row" for e in r.events)
+    ]
+    held = sum(e.stitches * CLOTH.along_cm(1) for r in rows for e in r.events if e.do == "hold")
+    round_cm2 = CLOTH.across_cm(sum(r.after * CLOTH.along_cm(1, r.fabric) for r in rows) + held)
+
+    assert Polygon(outlines(pieces, CLOTH)[0].points).area == pytest.approx(round_cm2 / 2, rel=0.01)
+
+
+@pytest.mark.parametrize("name", ["raglan, round", "round yoke", "raglan from the neck"])
+def test_a_yoke_stands_on_its_hem_whichever_way_it_was_knitted(name):
+    body, sleeve = outlines(GARMENTS[name](), CLOTH)
+
+    assert is_symmetric(body)
+    assert Polygon(body.points).is_valid
+    assert body.edging_cm == pytest.approx(20 / 3)
+    assert sleeve.edging_cm == pytest.approx(6)
+    assert body.measure("neck").value_cm < body.measure("chest and hem" if name.endswith("neck") else "chest").value_cm
+
+
+def test_the_opened_front_neck_of_a_yoke_is_a_notch_in_the_front():
+    body = outlines(raglan_round(), CLOTH)[0]
+
+    assert body.measure("neck depth").value_cm == pytest.approx(17 * 10 / 28)
+    x, y = body.measure("neck depth").end
+    assert not inside((x, y - 1), body.points)
+    assert inside((x, body.measure("neck depth").start[1] - 1), body.points)
 
 
 @given(projects())
-def test_outlines_are_simple_symmetric_and_as_large_as_their_stitches(project):
+def test_drop_shoulders_of_all_sizes(project):
     now = plan(project)
     if not now.made.pieces:
         return
-    cloth = Cloth(now.gauge.stitches.per_10cm, now.gauge.rows.per_10cm)
     for shape in shapes_of(now):
+        piece = next(p for p in now.made.pieces if p.name == shape.name)
         polygon = Polygon(shape.points)
         assert polygon.is_valid
-        pieces = [
-            p for p in now.made.pieces if p.name == shape.name or (p.came_from == shape.name and "shoulder" in p.name)
-        ]
-        cells = sum(r.after for p in pieces for r in p.rows if "hold" not in {e.do for e in r.events})
-        if pieces[0].worked == "flat" and pieces[0].came_from is None:
-            edges = sum(
-                2 * p.edge_stitches if "shoulder" not in p.name else p.edge_stitches for p in pieces for _ in p.rows
-            )
-            knitted = (cells - edges) * cloth.across_cm(1) * cloth.along_cm(1)
-            assert polygon.area == pytest.approx(knitted, rel=0.06)
-        left, _, right, _ = polygon.bounds
-        assert left == pytest.approx(-right, abs=cloth.across_cm(0.01))
+        assert polygon.area == pytest.approx(knitted_cm2(piece, now.made.pieces, now.gauge.cloth), rel=0.02)
+        assert is_symmetric(shape)
 
 
-def test_the_front_neck_is_deeper_than_the_back_neck():
-    back, front, sleeve = shapes_of(plan(pullover()))
+def test_a_drop_shoulder_is_measured_as_it_is_promised():
+    now = plan(pullover())
+    back, front, sleeve = shapes_of(now)
+    promised = now.made.finished_cm
 
     assert [s.name for s in (back, front, sleeve)] == ["back", "front", "left sleeve"]
-    assert Polygon(front.points).area < Polygon(back.points).area
-    assert back.height == pytest.approx(front.height)
+    assert 2 * front.measure("chest and hem").value_cm == pytest.approx(promised["chest"])
+    for what, part in (
+        ("length", "length"), ("armhole", "armhole_depth"), ("neck", "neck_width"), ("neck depth", "front_neck_depth"),
+        ("shoulder", "shoulder"),
+    ):  # fmt: skip
+        assert front.measure(what).value_cm == pytest.approx(promised[part]), what
+    assert sleeve.measure("cuff").value_cm == pytest.approx(promised["wrist"])
+    assert sleeve.measure("upper arm").value_cm == pytest.approx(promised["upper_arm"])
+    assert sleeve.measure("length").value_cm == pytest.approx(promised["sleeve"])
+    assert front.measure("neck depth").value_cm > back.measure("neck depth").value_cm
 
 
 def test_a_body_in_the_round_is_drawn_with_what_grew_out_of_it():
@@ -57,11 +300,24 @@ def test_a_body_in_the_round_is_drawn_with_what_grew_out_of_it():
     assert ring[0].width == pytest.approx(flat[0].width)
 
 
+def test_a_boat_neck_has_the_width_of_its_counts():
+    now = plan(shaped(pullover(), neckline="boat"))
+
+    assert shapes_of(now)[1].measure("neck").value_cm == pytest.approx(now.made.finished_cm["neck_width"])
+
+
 def test_a_silhouette_fills_its_box_in_blocks_and_in_plain_characters():
     square = Outline("square", ((0, 0), (8, 0), (8, 8), (0, 8)))
 
     assert silhouette(square, 1.0) == ["████████"] * 4
     assert silhouette(square, 1.0, plain=True) == ["########"] * 4
+
+
+def test_the_edging_is_filled_more_lightly():
+    square = Outline("square", ((0, 0), (8, 0), (8, 8), (0, 8)), edging_cm=2.0)
+
+    assert silhouette(square, 1.0) == ["████████"] * 3 + ["▒▒▒▒▒▒▒▒"]
+    assert silhouette(square, 1.0, plain=True) == ["########"] * 3 + ["========"]
 
 
 def test_a_triangle_is_sloped():
@@ -70,6 +326,7 @@ def test_a_triangle_is_sloped():
     filled = [sum(c != " " for c in line) for line in lines]
 
     assert all(a <= b for a, b in pairwise(filled))
+    assert filled[0] < filled[-1]
 
 
 def test_points_inside_and_outside():
@@ -79,20 +336,90 @@ def test_points_inside_and_outside():
     assert not inside((3, 1), square)
 
 
-def test_shapes_fit_the_room_that_they_are_given():
-    shapes = shapes_of(plan(pullover()))
-    lines = schematic_lines(shapes, plan(pullover()).project, columns=60, rows=12)
+@pytest.mark.parametrize("plain", [False, True])
+@pytest.mark.parametrize("columns", [56, 60, 76])
+@pytest.mark.parametrize("pieces", EVERY)
+def test_the_text_fits_its_columns_and_says_every_measurement(pieces, columns, plain):
+    shapes = outlines(pieces, CLOTH)
+    lines = schematic_text(shapes, in_inches, columns=columns, plain=plain)
+    text = "\n".join(lines)
 
-    assert max(map(len, lines)) <= 66
-    assert len(lines) <= 12 + 3 + 1
-    assert scale_for(shapes, 60, 12) > 0
+    assert max(map(len, lines)) <= columns
+    assert text.isascii() or not plain
+    for shape in shapes:
+        assert shape.title.capitalize() in text
+        for measure in shape.measures:
+            shown = in_inches(measure.value_cm)
+            assert (shown.replace("⅞", " 7/8") if plain else shown) in text, measure.what
+
+
+def test_a_schematic_of_nothing_is_nothing():
     assert schematic_lines((), plan(pullover()).project) == ()
 
 
-def test_svg_is_sound_and_holds_user_text_as_text():
-    drawn = schematic_svg(shapes_of(plan(pullover())), "<script> & [K2] 日本", lambda cm: f"{cm:.0f} cm")
-    root = ElementTree.fromstring(drawn)
+def test_text_reads_as_a_picture():
+    lines = schematic_text(outlines(set_in(), CLOTH)[1:2], in_cm, columns=60, most_rows=10)
 
-    assert root.find("{http://www.w3.org/2000/svg}title").text == "<script> & [K2] 日本"
-    assert len(root.findall("{http://www.w3.org/2000/svg}polygon")) == 3
+    assert "\n".join(lines) == FRONT
+
+
+FRONT = """\
+Front
+neck 17.0 cm, shoulder 10.5 cm
+neck depth 9.3 cm
+      ├───┤├──┤
+  ███▌     ▐███    ┬
+  ████▙▄▄▄▟████    │ armhole
+  █████████████    │ 20.0 cm
+▄▟├─ 38.0 cm ─┤▙▄  ┴
+█████████████████  ┬
+█████████████████  │
+▐███████████████▌  │ to underarm
+▐├── 46.0 cm ──┤▌  │ 36.7 cm
+▟███████████████▙  │
+▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒  ┴
+├───────────────┤
+chest and hem 50.0 cm
+shoulder slope 1.4 cm
+length 58.1 cm"""
+
+
+@pytest.mark.parametrize("pieces", EVERY)
+def test_svg_fits_a_page_and_says_every_measurement(pieces):
+    shapes = outlines(pieces, CLOTH)
+    root = ElementTree.fromstring(schematic_svg(shapes, "A pullover", in_cm))
+    said = " ".join(t.text for t in root.iter(f"{SVG}text"))
+    _, _, width, height = map(float, root.get("viewBox").split())
+
+    assert len(root.findall(f"{SVG}polygon")) == len(shapes)
+    assert (width, height <= 265) == (PAGE_WIDTH, True)
+    for shape in shapes:
+        assert shape.title in said
+        for measure in shape.measures:
+            assert in_cm(measure.value_cm) in said
+    for polygon in root.findall(f"{SVG}polygon"):
+        points = [tuple(map(float, p.split(","))) for p in polygon.get("points").split()]
+        assert all(0 <= x <= width and 0 <= y <= height for x, y in points)
+    assert {e.get("stroke") for e in root.iter() if e.get("stroke")} <= {"black", "white"}
+
+
+def test_all_pieces_of_an_svg_are_to_one_scale():
+    shapes = outlines(set_in(), CLOTH)
+    root = ElementTree.fromstring(schematic_svg(shapes, "x", in_cm))
+    scales = []
+    for shape, polygon in zip(shapes, root.findall(f"{SVG}polygon"), strict=True):
+        xs = [float(p.split(",")[0]) for p in polygon.get("points").split()]
+        scales.append((max(xs) - min(xs)) / shape.width)
+
+    assert scales == pytest.approx([scales[0]] * 3, rel=1e-3)
+
+
+def test_svg_is_sound_and_holds_user_text_as_text():
+    drawing = schematic_svg(shapes_of(plan(pullover())), "<script> & [K2] 日本", lambda cm: f"{cm:.0f} <cm>")
+    root = ElementTree.fromstring(drawing)
+
+    assert root.find(f"{SVG}title").text == "<script> & [K2] 日本"
+    assert any(t.text == "<script> & [K2] 日本" for t in root.iter(f"{SVG}text"))
+    assert not list(root.iter(f"{SVG}script"))
+    assert len(root.findall(f"{SVG}polygon")) == 3
     assert ElementTree.fromstring(schematic_svg((), "x", str)) is not None

@@ -1,16 +1,41 @@
-"""The outline of a piece from its ledger, in washed cm, right side up, hem at the bottom.
+"""The drawing model: the outline of a piece in washed cm with its measurements, as plain data.
 
-x grows to the picture's right, y upwards. Right-side rows are worked from the picture's right to its left,
-so the edge at which they begin is on the right.
+x grows to the picture's right, y upwards from the hem, which is at the bottom also where the piece was knitted
+from the neck down. Right-side rows are worked from the picture's right to its left, so the edge at which they
+begin is on the right.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
-
-from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Event, Piece
+from math import hypot
+from typing import Literal
 
 Point = tuple[float, float]
+
+Kind = Literal["across", "along"]
+Place = Literal["above", "below", "left", "right", "inside"]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One measurement of a drawing. ``value_cm`` is the distance of its points, or twice that where it goes round.
+
+    ``place`` is where its dimension line stands best.
+    """
+
+    what: str
+    start: Point
+    end: Point
+    kind: Kind
+    place: Place
+    round: bool = False
+    """The drawing shows half of it, as the garment lies flat; the value is the whole way round."""
+
+    @property
+    def value_cm(self) -> float:
+        """The measurement in cm."""
+        (x1, y1), (x2, y2) = self.start, self.end
+        return hypot(x2 - x1, y2 - y1) * (2 if self.round else 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +44,18 @@ class Outline:
 
     name: str
     points: tuple[Point, ...]
+    measures: tuple[Measure, ...] = ()
+    caption: str = ""
+    """What to write below it, where that is more than the name."""
+    edging_cm: float = 0.0
+    """Depth of the edging (hem or cuff) at the lower edge."""
+    darts: tuple[tuple[Point, Point], ...] = ()
+    """Lines of bust darts inside it, each from its outermost turn to its innermost."""
+
+    @property
+    def title(self) -> str:
+        """Caption, or name."""
+        return self.caption or self.name
 
     @property
     def width(self) -> float:
@@ -32,121 +69,48 @@ class Outline:
         ys = [y for _, y in self.points]
         return max(ys) - min(ys)
 
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top in cm."""
+        xs, ys = [x for x, _ in self.points], [y for _, y in self.points]
+        return min(xs), min(ys), max(xs), max(ys)
 
-@dataclass(slots=True)
-class _Edges:
-    """Left and right edge of the picture as points, while rows are walked through."""
-
-    left_x: float
-    right_x: float
-    left: list[Point]
-    right: list[Point]
-
-
-def outline(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
-    """Outline of a piece with what it grew out of and the shoulders that it divides into."""
-    parent = next((p for p in pieces if p.name == piece.came_from), None)
-    if parent is None:
-        start = piece.cast_on or piece.widest
-        half = cloth.across_cm(start - 2 * piece.edge_stitches) / 2
-        edges = _Edges(-half, half, [(-half, 0.0)], [(half, 0.0)])
-    else:  # half of a body that was in the round
-        half = cloth.across_cm(parent.cast_on / 2) / 2
-        edges = _Edges(-half, half, [(-half, 0.0)], [(half, 0.0)])
-        _walk(parent, cloth, edges, share=0.5)
-    top = _walk(piece, cloth, edges)
-    shoulders = [p for p in pieces if p.came_from == piece.name and "shoulder" in p.name]
-    if not shoulders:
-        return Outline(piece.name, _closed(edges.left, edges.right))
-    return Outline(piece.name, _with_shoulders(piece, shoulders, cloth, edges, top))
+    def measure(self, what: str) -> Measure | None:
+        """A measurement by its name, or None."""
+        return next((m for m in self.measures if m.what == what), None)
 
 
-def _closed(left: list[Point], right: list[Point]) -> tuple[Point, ...]:
-    return tuple(_tidy([*right, *reversed(left)]))
+def across(what: str, left: Point, right: Point, place: Place, *, whole_round: bool = False) -> Measure:
+    """A width."""
+    return Measure(what, left, right, "across", place, whole_round)
 
 
-def _tidy(points: list[Point]) -> list[Point]:
-    """Without points that lie on the straight line between their neighbours."""
+def along(what: str, x: float, bottom: float, top: float, place: Place) -> Measure:
+    """A height at ``x``."""
+    return Measure(what, (x, bottom), (x, top), "along", place)
+
+
+def worth_drawing(measures: Iterable[Measure]) -> tuple[Measure, ...]:
+    """Without measurements of nothing: under a millimetre."""
+    return tuple(m for m in measures if m.value_cm > 0.1)
+
+
+def closed(points: Iterable[Point]) -> tuple[Point, ...]:
+    """A polygon without doubled points and without points on the straight line between their neighbours."""
     out: list[Point] = []
     for point in points:
+        if out and hypot(point[0] - out[-1][0], point[1] - out[-1][1]) < 1e-6:
+            continue
         while len(out) >= 2 and _straight(out[-2], out[-1], point):
             out.pop()
-        if not out or out[-1] != point:
-            out.append(point)
-    return out
+        out.append(point)
+    if len(out) > 1 and hypot(out[0][0] - out[-1][0], out[0][1] - out[-1][1]) < 1e-6:
+        out.pop()
+    return tuple(out)
 
 
 def _straight(a: Point, b: Point, c: Point) -> bool:
-    return abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])) < 1e-9
-
-
-def _walk(piece: Piece, cloth: Cloth, edges: _Edges, share: float = 1.0) -> float:
-    """Walk the rows; move the outer edges by ``share`` of what happens. Gives the height reached."""
-    y = cloth.along_cm(piece.rows[0].row - 1) if piece.rows else 0.0
-    for row in piece.rows:
-        for event in row.events:
-            left, right = _moves(event, piece)
-            edges.left_x -= cloth.across_cm(left * share)
-            edges.right_x += cloth.across_cm(right * share)
-        edges.left.append((edges.left_x, y))
-        edges.right.append((edges.right_x, y))
-        y = cloth.along_cm(row.row)
-        edges.left.append((edges.left_x, y))
-        edges.right.append((edges.right_x, y))
-    return y
-
-
-def _moves(event: Event, piece: Piece) -> tuple[float, float]:
-    """Stitches that the picture's left and right edge move outwards by."""
-    if event.do in ("hold", "short-row") or event.where in ("centre", "neck-left", "neck-right"):
-        return 0.0, 0.0
-    sign = 1 if event.change >= 0 else -1
-    if event.where == "both":
-        return sign * event.stitches, sign * event.stitches
-    if event.where in ("left", "right"):
-        on_right = event.where == piece.begins
-        return (0.0, sign * event.stitches) if on_right else (sign * event.stitches, 0.0)
-    if event.do == "pick-up":
-        return 0.0, 0.0
-    return sign * event.stitches / 2, sign * event.stitches / 2
-
-
-def _with_shoulders(
-    piece: Piece, shoulders: Sequence[Piece], cloth: Cloth, edges: _Edges, top: float
-) -> tuple[Point, ...]:
-    """Go up the right shoulder, down into the neck, and up and over the left one."""
-    by_edge = {p.name.split(", ")[1].split()[0]: p for p in shoulders}
-    right_part = by_edge[piece.begins]
-    left_part = by_edge["left" if piece.begins == "right" else "right"]
-    right = _neck_edge(right_part, cloth, edges.right_x, -1, top)
-    left = _neck_edge(left_part, cloth, edges.left_x, 1, top)
-    height = max(y for _, y in (*right, *left))
-    points = [*edges.right, (edges.right_x, height), *reversed(right), *left, (edges.left_x, height)]
-    return tuple(_tidy([*points, *reversed(edges.left)]))
-
-
-def _neck_edge(part: Piece, cloth: Cloth, outer_x: float, inwards: int, bottom: float) -> list[Point]:
-    """Neck edge of one shoulder from the bottom of the neck to the top. ``inwards``: -1 from the right edge."""
-    base = bottom - cloth.along_cm(1)
-    stitches = part.cast_on - part.edge_stitches
-    x = outer_x + inwards * cloth.across_cm(stitches)
-    points = [(x, base)]
-    y = bottom
-    for row in part.rows:
-        taken = sum(e.stitches for e in row.events if e.where in ("neck-left", "neck-right"))
-        if taken:
-            points.append((x, y))
-            x -= inwards * cloth.across_cm(taken)
-            points.append((x, y))
-        y = cloth.along_cm(row.row)
-    points.append((x, y))
-    return points
-
-
-def outlines(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Outline, ...]:
-    """Outlines of all pieces that are drawn: not of the parts of one, nor of a second sleeve or a band."""
-    return tuple(
-        outline(p, pieces, cloth)
-        for p in pieces
-        if "shoulder" not in p.name and p.name not in ("body", "neckband", "right sleeve")
-    )
+    """Whether the way from a over b to c is straight on, not back."""
+    bent = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    onwards = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    return abs(bent) < 1e-9 and onwards >= 0

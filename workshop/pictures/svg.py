@@ -1,57 +1,297 @@
-"""Drawings as SVG, to one scale, black on white, with their measurements."""
+"""The schematic as SVG: all pieces to one scale with dimension lines, black on white, as wide as an A4 page is printed.
 
-from collections.abc import Callable, Sequence
+Lengths in the drawing are millimetres on paper.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
 from xml.sax.saxutils import escape
 
-from workshop.pictures.outline import Outline
+from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.text import amount
 
-GAP_CM = 14.0
-MARGIN_CM = 8.0
-TEXT_CM = 3.0
+Show = Callable[[float], str]
+
+Box = tuple[float, float, float, float]
+"""Room that words take on the page: left, top, right, bottom."""
+
+PAGE_WIDTH, MOST_HEIGHT = 178.0, 215.0
+"""An A4 page within margins of 16 mm, and as much of its height as leaves room for a heading."""
+
+LARGEST = 2.2
+"""Millimetres on paper for a centimetre of cloth, at most: small garments are not blown up."""
+
+BESIDE = 1.4
+"""So much smaller a drawing may be for the first two pieces to stand side by side."""
+
+TEXT = 3.2
+LINE = 1.2 * TEXT
+LETTER = 0.53 * TEXT
+"""Height of letters, from line to line, and a letter's mean width."""
+
+OFF = 4.5
+"""From the drawing to its dimension lines."""
+
+GAP = 5.0
+TITLE = 9.0
+ABOVE, BELOW = OFF + 2.4 * LINE, OFF + 3.2 * LINE
+LEFT = OFF + LINE + 1.0
 
 
-def schematic_svg(shapes: Sequence[Outline], title: str, show: Callable[[float], str]) -> str:
-    """All shapes beside one another as one SVG document. ``show`` prints a length in the knitter's unit."""
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A drawing at its place on the page: ``x`` and ``y`` are of its lower left corner, in mm."""
+
+    shape: Outline
+    x: float
+    y: float
+    scale: float
+
+    def at(self, point: tuple[float, float]) -> tuple[float, float]:
+        """A point of the drawing on the page."""
+        left, bottom, _, _ = self.shape.box
+        return self.x + (point[0] - left) * self.scale, self.y - (point[1] - bottom) * self.scale
+
+
+def schematic_svg(shapes: Sequence[Outline], title: str, show: Show) -> str:
+    """All pieces as one SVG document. ``show`` prints a length in the knitter's unit."""
     if not shapes:
-        return _document(40, 20, [_text(20, 10, "no pieces yet")], title)
-    height = max(s.height for s in shapes) + 2 * MARGIN_CM + 2 * TEXT_CM
-    baseline = height - MARGIN_CM - 2 * TEXT_CM
-    x, body = MARGIN_CM, []
-    for shape in shapes:
-        body += _shape(shape, x, baseline, show)
-        x += shape.width + GAP_CM
-    return _document(x - GAP_CM + 2 * MARGIN_CM, height, body, title)
+        return _document(20.0, [_text(PAGE_WIDTH / 2, 10, "no pieces yet")], title)
+    tiers, scale = _layout(shapes, show)
+    y, body = TITLE, [_heading(title)]
+    for tier in tiers:
+        y += ABOVE + max(s.height for s in tier) * scale
+        spare = PAGE_WIDTH - sum(s.width * scale + LEFT + _right(s, show) for s in tier)
+        gap = spare / (len(tier) + 1)
+        x = gap
+        for shape in tier:
+            body += _drawn(Placed(shape, x + LEFT, y, scale), show)
+            x += LEFT + shape.width * scale + _right(shape, show) + gap
+        y += BELOW
+    return _document(y, body, title)
 
 
-def _shape(shape: Outline, x: float, baseline: float, show: Callable[[float], str]) -> list[str]:
-    left = min(px for px, _ in shape.points)
-    bottom = min(py for _, py in shape.points)
-    points = " ".join(f"{x + px - left:.2f},{baseline - (py - bottom):.2f}" for px, py in shape.points)
-    middle = x + shape.width / 2
-    right = x + shape.width + 1.5
-    return [
-        f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.4"/>',
-        _text(middle, baseline + TEXT_CM + 1, show(shape.width)),
-        _text(middle, baseline + 2 * TEXT_CM + 1.5, shape.name),
-        f'<line x1="{right:.2f}" y1="{baseline:.2f}" x2="{right:.2f}" y2="{baseline - shape.height:.2f}" '
-        'stroke="black" stroke-width="0.15" stroke-dasharray="1,1"/>',
-        f'<text x="{right + 1:.2f}" y="{baseline - shape.height / 2:.2f}" font-size="{TEXT_CM}" '
-        f'font-family="sans-serif" transform="rotate(-90 {right + 3:.2f} {baseline - shape.height / 2:.2f})" '
-        f'text-anchor="middle">{escape(show(shape.height))}</text>',
+def _heading(title: str) -> str:
+    """The title, in smaller letters where it is long; wide characters take two letters' room."""
+    letters = sum(1 if c.isascii() else 2 for c in title)
+    size = min(1.3 * TEXT, (PAGE_WIDTH - 2) / max(1, 0.62 * letters))
+    return _text(0.5, TEXT * 1.3, title, size=size, anchor="start", bold=True)
+
+
+def _layout(shapes: Sequence[Outline], show: Show) -> tuple[list[Sequence[Outline]], float]:
+    """How the pieces stand on the page so that they are as large as they can be, and mm to the cm."""
+    found: list[tuple[float, int, list[Sequence[Outline]]]] = []
+    for count in range(len(shapes)):
+        for cuts in combinations(range(1, len(shapes)), count):
+            tiers = [shapes[a:b] for a, b in pairwise((0, *cuts, len(shapes)))]
+            wide = min(
+                (PAGE_WIDTH - sum(LEFT + _right(s, show) for s in t) - GAP * (len(t) - 1)) / sum(s.width for s in t)
+                for t in tiers
+            )
+            high = (MOST_HEIGHT - TITLE - len(tiers) * (ABOVE + BELOW)) / sum(max(s.height for s in t) for t in tiers)
+            found.append((min(wide, high, LARGEST), -len(tiers), tiers))
+    best = max(found, key=lambda f: (f[0] * (BESIDE if len(f[2][0]) > 1 else 1), f[1]))
+    return best[2], max(best[0], 0.2)
+
+
+def _right(shape: Outline, show: Show) -> float:
+    """Room for the labels at the right of a drawing."""
+    words = [w for m in shape.measures if m.place == "right" for w in (m.what, amount(m, show))]
+    return OFF + 2.0 + LETTER * max(map(len, words), default=0)
+
+
+def _drawn(placed: Placed, show: Show) -> list[str]:
+    shape = placed.shape
+    points = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.points))
+    out = [*_edging(placed), f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.45" '
+           'stroke-linejoin="round"/>']  # fmt: skip
+    for start, end in shape.darts:
+        out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
+    if shape.darts:
+        middle = (shape.box[0] + shape.box[2]) / 2
+        x, y = placed.at((middle, shape.darts[0][0][1]))
+        out.append(_text(x, y + 0.35 * TEXT, "bust dart"))
+    right = [m for m in shape.measures if m.place == "right"]
+    taken: list[Box] = []
+    for measure in sorted(shape.measures, key=lambda m: m.kind):
+        if measure.kind == "across" and measure.place != "above":
+            out += _across(placed, measure, show, taken)
+        elif measure.kind == "along" and measure.place != "right":
+            out += _along(placed, measure, show, taken)
+    out += _above(placed, [m for m in shape.measures if m.place == "above"], show)
+    out += _chain(placed, sorted(right, key=lambda m: -m.end[1]), show)
+    middle = placed.x + shape.width * placed.scale / 2
+    return [*out, _text(middle, placed.y + OFF + 2.4 * LINE, shape.title, bold=True)]
+
+
+def _edging(placed: Placed) -> list[str]:
+    """Fine upright lines where hem or cuff is, and a line along its upper edge."""
+    shape = placed.shape
+    if not shape.edging_cm:
+        return []
+    low, high = _chord(shape, shape.edging_cm * 0.25), _chord(shape, shape.edging_cm * 0.75)
+    left, right = max(low[0], high[0]), min(low[1], high[1])
+    count = max(2, round((right - left) * placed.scale / 1.6))
+    xs = [left + (right - left) * i / count for i in range(1, count)]
+    lines = [_line(placed.at((x, 0.0)), placed.at((x, shape.edging_cm)), 0.12) for x in xs]
+    top = _chord(shape, shape.edging_cm * 0.999)
+    return [*lines, _line(placed.at((top[0], shape.edging_cm)), placed.at((top[1], shape.edging_cm)), 0.2)]
+
+
+def _chord(shape: Outline, y: float) -> tuple[float, float]:
+    """Leftmost and rightmost x of an outline at a height above its lower edge."""
+    y += shape.box[1]
+    xs = [
+        x1 + (y - y1) * (x2 - x1) / (y2 - y1)
+        for (x1, y1), (x2, y2) in pairwise([*shape.points, shape.points[0]])
+        if (y1 > y) != (y2 > y)
     ]
+    return min(xs, default=0.0), max(xs, default=0.0)
 
 
-def _text(x: float, y: float, words: str) -> str:
+def _above(placed: Placed, measures: Iterable[Measure], show: Show) -> list[str]:
+    """Widths above the drawing, each with its name over its figure; labels move apart where they would meet."""
+    out: list[str] = []
+    labels: list[tuple[float, tuple[str, str]]] = []
+    for measure in sorted(measures, key=lambda m: m.start[0]):
+        (x1, y), (x2, _) = placed.at(measure.start), placed.at(measure.end)
+        top = y - OFF
+        out += [*_arrows((x1, top), (x2, top)), *_extensions(((x1, y), (x1, top)), ((x2, y), (x2, top)))]
+        middle, words = (x1 + x2) / 2, (measure.what, amount(measure, show))
+        if labels:
+            before, said = labels[-1]
+            over = LETTER * (max(map(len, said)) + max(map(len, words))) / 2 + 1.5 - (middle - before)
+            if over > 0:
+                labels[-1] = (before - over / 2, said)
+                middle += over / 2
+        labels.append((middle, words))
+    top = placed.y - placed.shape.height * placed.scale - OFF
+    return [*out, *(_text(x, top - 1.2 - (1 - i) * LINE, w) for x, words in labels for i, w in enumerate(words))]
+
+
+def _across(placed: Placed, measure: Measure, show: Show, taken: list[Box]) -> list[str]:
+    """A width below the drawing or in it: its label under the line, in two lines where it is narrow."""
+    (x1, y), (x2, _) = placed.at(measure.start), placed.at(measure.end)
+    if measure.place == "inside":
+        words = _fitted(measure, show, x2 - x1)
+        return [*_arrows((x1, y), (x2, y), inset=0.5), *_lines(x1 / 2 + x2 / 2, y, words, taken)]
+    low = y + OFF
+    out = [*_arrows((x1, low), (x2, low)), *_extensions(((x1, y), (x1, low)), ((x2, y), (x2, low)))]
+    return [*out, _text((x1 + x2) / 2, low + LINE, f"{measure.what} {amount(measure, show)}")]
+
+
+def _fitted(measure: Measure, show: Show, room: float) -> tuple[str, ...]:
+    """The label in one line, or name and figure in two where one is too long for the room."""
+    words = f"{measure.what} {amount(measure, show)}"
+    return (words,) if LETTER * len(words) + 3 <= room else (measure.what, amount(measure, show))
+
+
+def _lines(x: float, y: float, words: Sequence[str], taken: list[Box], anchor: str = "middle") -> list[str]:
+    """Lines of words below a point, further down where other words stand already."""
+    wide = LETTER * max(map(len, words))
+    left = {"middle": x - wide / 2, "start": x, "end": x - wide}[anchor]
+    box = (left, y, left + wide, y + LINE * len(words))
+    while any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in taken):
+        box = (box[0], box[1] + LINE / 2, box[2], box[3] + LINE / 2)
+    taken.append(box)
+    return [_text(x, box[1] + (i + 1) * LINE, w, anchor=anchor) for i, w in enumerate(words)]
+
+
+def _along(placed: Placed, measure: Measure, show: Show, taken: list[Box]) -> list[str]:
+    """A height at the left, with its label turned; or inside, with its label below it."""
+    (x, low), (_, high) = placed.at(measure.start), placed.at(measure.end)
+    if measure.place == "left":
+        at = x - OFF
+        out = [*_arrows((at, low), (at, high)), *_extensions(((x, low), (at, low)), ((x, high), (at, high)))]
+        label = f"{measure.what} {amount(measure, show)}"
+        return [*out, _text(at - 1.2, (low + high) / 2, label, turned=True)]
+    left, right = (placed.at((edge, 0))[0] for edge in _chord(placed.shape, measure.start[1] - LINE / placed.scale))
+    words = _fitted(measure, show, right - left)
+    aside = (x - left) / max(right - left, 0.1)
+    if 0.3 < aside < 0.7:
+        return [*_arrows((x, low), (x, high)), *_lines(x, low, words, taken)]
+    away, anchor = (1.5, "start") if aside <= 0.3 else (-1.5, "end")
+    return [*_arrows((x, low), (x, high)), *_lines(x + away, low, words, taken, anchor)]
+
+
+def _chain(placed: Placed, chain: Iterable[Measure], show: Show) -> list[str]:
+    """Heights at the right, from the top down, each label beside its line and below the one before."""
+    out, free = [], -1e9
+    right = placed.at((placed.shape.box[2], 0))[0]
+    for measure in chain:
+        (_, low), (_, high) = placed.at(measure.start), placed.at(measure.end)
+        at = right + OFF
+        out += [*_arrows((at, low), (at, high)), *_extensions(((right, low), (at, low)), ((right, high), (at, high)))]
+        first = max((low + high) / 2 - LINE / 2 + TEXT * 0.35, free)
+        for i, words in enumerate((measure.what, amount(measure, show))):
+            out.append(_text(at + 2.0, first + i * LINE, words, anchor="start"))
+        free = first + 2 * LINE
+    return out
+
+
+Spot = tuple[float, float]
+
+
+def _arrows(a: Spot, b: Spot, *, inset: float = 0.0) -> list[str]:
+    """A dimension line with arrowheads, or with ticks where it is short."""
+    (x1, y1), (x2, y2) = a, b
+    length = max(abs(x2 - x1), abs(y2 - y1))
+    if length < 0.1:
+        return []
+    ux, uy = (x2 - x1) / length, (y2 - y1) / length
+    x1, y1, x2, y2 = x1 + ux * inset, y1 + uy * inset, x2 - ux * inset, y2 - uy * inset
+    out = [_line((x1, y1), (x2, y2), 0.18)]
+    if length < 5:
+        return [*out, *(_line((x - uy, y - ux), (x + uy, y + ux), 0.18) for x, y in ((x1, y1), (x2, y2)))]
+    for x, y, s in ((x1, y1, 1), (x2, y2, -1)):
+        tail = [(x + s * 1.8 * ux + side * 0.5 * uy, y + s * 1.8 * uy + side * 0.5 * ux) for side in (1, -1)]
+        points = " ".join(f"{px:.2f},{py:.2f}" for px, py in ((x, y), *tail))
+        out.append(f'<path d="M {points.replace(" ", " L ")} Z" fill="black"/>')
+    return out
+
+
+def _extensions(*lines: tuple[Spot, Spot]) -> list[str]:
+    """Fine lines from the drawing to a dimension line and a little beyond."""
+    out = []
+    for (x1, y1), (x2, y2) in lines:
+        length = max(abs(x2 - x1), abs(y2 - y1), 1e-9)
+        ux, uy = (x2 - x1) / length, (y2 - y1) / length
+        out.append(_line((x1 + ux, y1 + uy), (x2 + 0.8 * ux, y2 + 0.8 * uy), 0.1))
+    return out
+
+
+def _line(a: Spot, b: Spot, width: float, dashes: str = "") -> str:
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
     return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{TEXT_CM}" font-family="sans-serif" '
-        f'text-anchor="middle">{escape(words)}</text>'
+        f'<line x1="{a[0]:.2f}" y1="{a[1]:.2f}" x2="{b[0]:.2f}" y2="{b[1]:.2f}" '
+        f'stroke="black" stroke-width="{width}"{dashed}/>'
     )
 
 
-def _document(width: float, height: float, body: list[str], title: str) -> str:
+def _text(
+    x: float,
+    y: float,
+    words: str,
+    *,
+    size: float = TEXT,
+    anchor: str = "middle",
+    bold: bool = False,
+    turned: bool = False,
+) -> str:
+    """Words with a white rim, so that no line runs through them."""
+    turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if turned else ""
+    weight = ' font-weight="bold"' if bold else ""
+    return (
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" font-family="sans-serif"{weight} '
+        f'text-anchor="{anchor}" stroke="white" stroke-width="0.9" paint-order="stroke"{turn}>{escape(words)}</text>'
+    )
+
+
+def _document(height: float, body: list[str], title: str) -> str:
     lines = "\n".join(body)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.2f} {height:.2f}" '
-        f'width="{width * 4:.0f}" height="{height * 4:.0f}" role="img">\n<title>{escape(title)}</title>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {PAGE_WIDTH:.2f} {height:.2f}" '
+        f'width="{PAGE_WIDTH:.0f}mm" height="{height:.0f}mm" role="img">\n<title>{escape(title)}</title>\n'
         f'<rect width="100%" height="100%" fill="white"/>\n{lines}\n</svg>\n'
     )

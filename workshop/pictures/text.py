@@ -1,50 +1,165 @@
-"""Drawings in a terminal: silhouettes of quarter blocks, or of plain characters."""
+"""The schematic in a terminal: every piece to one scale, with its measurements at, above and below it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from workshop.pictures.outline import Outline, Point
+from workshop.pictures.blocks import CELL_ASPECT, Grid, ascii_only, dimension, packed, strokes
+from workshop.pictures.outline import Measure, Outline
 
-BLOCKS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
-"""Quarter blocks by which quarters are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right."""
+Show = Callable[[float], str]
 
-CELL_ASPECT = 2.0
-"""A character cell is about twice as high as wide."""
+MOST_ROWS, FEWEST_ROWS = 14, 9
+"""Height of the tallest drawing, in characters: as high as there is room for, and what is still a picture."""
 
-
-def inside(point: Point, polygon: Sequence[Point]) -> bool:
-    """Whether a point lies in a polygon (even-odd rule)."""
-    x, y = point
-    found = False
-    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
-        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
-            found = not found
-    return found
+GAP = 4
+"""Characters between two pieces."""
 
 
-def silhouette(outline: Outline, cm_per_cell: float, *, plain: bool = False) -> list[str]:
-    """Rows of characters that fill an outline; ``cm_per_cell`` is the width of one character."""
-    xs, ys = [x for x, _ in outline.points], [y for _, y in outline.points]
-    left, top = min(xs), max(ys)
-    columns = max(1, round((max(xs) - left) / cm_per_cell))
-    rows = max(1, round((top - min(ys)) / cm_per_cell / CELL_ASPECT))
-    across, down = (max(xs) - left) / columns, (top - min(ys)) / rows
-    lines = []
-    for row in range(rows):
-        line = ""
-        for column in range(columns):
-            filled = sum(
-                bit
-                for bit, (dx, dy) in ((1, (0.25, 0.25)), (2, (0.75, 0.25)), (4, (0.25, 0.75)), (8, (0.75, 0.75)))
-                if inside((left + (column + dx) * across, top - (row + dy) * down), outline.points)
-            )
-            line += ("#" if filled.bit_count() >= 2 else " ") if plain else BLOCKS[filled]
-        lines.append(line)
-    return lines
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One piece with its labels: lines, all of one width, and how many of them stand above the hem."""
+
+    lines: tuple[str, ...]
+    above: int
+    width: int
 
 
-def scale_for(shapes: Sequence[Outline], columns: int, rows: int) -> float:
-    """Cm to a character so that all shapes side by side fit in so many columns and rows."""
-    gaps = 3 * (len(shapes) - 1)
-    wide = sum(s.width for s in shapes) / max(1, columns - gaps)
-    high = max(s.height for s in shapes) / max(1, rows) / CELL_ASPECT
-    return max(wide, high, 0.1)
+def schematic_text(
+    shapes: Sequence[Outline], show: Show, *, columns: int = 76, plain: bool = False, most_rows: int = MOST_ROWS
+) -> tuple[str, ...]:
+    """All pieces to one scale within so many columns. ``show`` prints a length in the knitter's unit."""
+    if not shapes:
+        return ()
+    say = (lambda cm: ascii_only(show(cm))) if plain else show
+    tallest = max(s.height for s in shapes)
+    tries = []
+    for rows in range(most_rows, min(FEWEST_ROWS, most_rows) - 1, -1):
+        blocks = [block(s, say, tallest / rows / CELL_ASPECT, plain=plain) for s in shapes]
+        tries.append(_tiers(blocks, columns))
+    fewest = min(tries, key=lambda tiers: (max(map(_width, tiers)) > columns, len(tiers), -len(tiers[0])))
+    lines: list[str] = []
+    for tier in fewest:
+        lines += [*([""] if lines else []), *_side_by_side(tier)]
+    return tuple(lines)
+
+
+def _tiers(blocks: Sequence[Block], columns: int) -> list[list[Block]]:
+    """Blocks side by side as long as they fit, then below."""
+    tiers: list[list[Block]] = []
+    for one in blocks:
+        if tiers and _width([*tiers[-1], one]) <= columns:
+            tiers[-1].append(one)
+        else:
+            tiers.append([one])
+    return tiers
+
+
+def _width(tier: Sequence[Block]) -> int:
+    return sum(b.width for b in tier) + GAP * (len(tier) - 1)
+
+
+def _side_by_side(tier: Sequence[Block]) -> list[str]:
+    """Blocks with their hems on one line."""
+    above = max(b.above for b in tier)
+    below = max(len(b.lines) - b.above for b in tier)
+    padded = []
+    for one in tier:
+        empty = " " * one.width
+        missing = below - (len(one.lines) - one.above)
+        padded.append([*[empty] * (above - one.above), *one.lines, *[empty] * missing])
+    return [(" " * GAP).join(rows).rstrip() for rows in zip(*padded, strict=True)]
+
+
+def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False) -> Block:
+    """One piece with its labels."""
+    grid = Grid.of(shape, cm_per_cell)
+    chain, rest = _chain(shape, grid)
+    side = _beside(chain, grid, show, plain=plain)
+    drawn = grid.filled(plain=plain)
+    _draw_darts(drawn, grid, plain)
+    rest = [
+        m for m in rest if not (m.place == "inside" and m.kind == "across" and _inlaid(drawn, m, grid, show, plain))
+    ]
+    upper, upper_labels = _ruler([m for m in rest if m.place == "above"], grid, show, plain=plain)
+    hem, hem_labels = _ruler([m for m in rest if m.place == "below" and m.start[1] == 0], grid, show, plain=plain)
+    rest = [m for m in rest if m.place != "above" and not (m.place == "below" and m.start[1] == 0)]
+    deep = [label(m, show) for m in rest if m.kind == "along" and m.place == "inside"]
+    others = [label(m, show) for m in rest if not (m.kind == "along" and m.place == "inside")]
+    width = max(grid.columns + max(map(len, side)), len(shape.title))
+    head = [shape.title.capitalize(), *packed([*upper_labels, *deep], width), *upper]
+    body = [a + b for a, b in zip(drawn, side, strict=True)]
+    foot = [*hem, *packed([*hem_labels, *others], width)]
+    width = max(width, *(len(line) for line in (*head, *foot)))
+    return Block(tuple(line.ljust(width) for line in (*head, *body, *foot)), len(head) + len(body), width)
+
+
+def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> None:
+    """Draw bust darts as lines, with their name between them where there is room."""
+    name = " bust dart "
+    for (x1, y), (x2, _) in grid.outline.darts:
+        left, right = sorted((grid.column(x1), grid.column(x2)))
+        row = min(grid.rows - 1, grid.row(y))
+        dash = strokes(plain).line * (right - left)
+        drawn[row] = drawn[row][:left] + dash + drawn[row][right:]
+        at = (grid.columns - len(name)) // 2
+        if len(set(drawn[row][at : at + len(name)])) == 1:
+            drawn[row] = drawn[row][:at] + name + drawn[row][at + len(name) :]
+
+
+def label(measure: Measure, show: Show) -> str:
+    """A measurement with its name."""
+    return f"{measure.what} {amount(measure, show)}"
+
+
+def amount(measure: Measure, show: Show) -> str:
+    """A measurement; said so where the drawing shows half of it."""
+    return show(measure.value_cm) + (" round" if measure.round else "")
+
+
+def _chain(shape: Outline, grid: Grid) -> tuple[list[Measure], list[Measure]]:
+    """The heights that stand beside the drawing, and all measurements that are left."""
+    chain = [m for m in shape.measures if m.place == "right" and grid.row(m.start[1]) - grid.row(m.end[1]) >= 2]
+    return chain, [m for m in shape.measures if m not in chain]
+
+
+def _beside(chain: Sequence[Measure], grid: Grid, show: Show, *, plain: bool) -> list[str]:
+    """Brackets with labels, one string for each row of the drawing."""
+    marks = strokes(plain)
+    lines = [""] * grid.rows
+    for one in chain:
+        first, last = grid.row(one.end[1]), grid.row(one.start[1]) - 1
+        for row in range(first, last + 1):
+            lines[row] = "  " + (marks.top if row == first else marks.bottom if row == last else marks.side)
+        at = (first + last) // 2
+        lines[at] += f" {one.what}"
+        lines[at + 1] += f" {amount(one, show)}"
+    longest = max(map(len, lines))
+    return [line.ljust(longest) for line in lines]
+
+
+def _inlaid(drawn: list[str], measure: Measure, grid: Grid, show: Show, plain: bool) -> bool:
+    """Write a width into the drawing, as a line across it with its figure; whether there was room."""
+    left, right = grid.column(measure.start[0]), grid.column(measure.end[0])
+    texts = [label(measure, show), amount(measure, show)]
+    text = next((t for t in texts if len(t) + 6 <= right - left), None)
+    row = min(grid.rows - 1, max(0, grid.row(measure.start[1])))
+    if text is None:
+        return False
+    drawn[row] = drawn[row][:left] + dimension(text, right - left, strokes(plain)) + drawn[row][right:]
+    return True
+
+
+def _ruler(measures: Sequence[Measure], grid: Grid, show: Show, *, plain: bool) -> tuple[list[str], list[str]]:
+    """A line of dimension lines, and the labels that did not fit into it."""
+    if not measures:
+        return [], []
+    line, labels = " " * grid.columns, []
+    for one in measures:
+        left, right = grid.column(one.start[0]), grid.column(one.end[0])
+        text = label(one, show)
+        if len(text) + 4 > right - left or any(c != " " for c in line[left:right]):
+            labels.append(text)
+            text = ""
+        if right - left >= 2 and not line[left:right].strip():
+            line = line[:left] + dimension(text, right - left, strokes(plain)) + line[right:]
+    return ([line] if line.strip() else []), labels

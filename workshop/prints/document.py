@@ -8,8 +8,9 @@ from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.plan import Plan
-from workshop.pictures.outline import Outline, outlines
-from workshop.pictures.text import scale_for, silhouette
+from workshop.pictures.outline import Outline
+from workshop.pictures.schematic import outlines
+from workshop.pictures.text import schematic_text
 from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import asked_as, step
@@ -18,7 +19,8 @@ from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_l
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
-SCHEMATIC_COLUMNS, SCHEMATIC_ROWS = 72, 16
+SCHEMATIC_COLUMNS = 76
+"""Room for the schematic in a terminal of 80 columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,32 +199,10 @@ def _schematic(plan: Plan, plain: bool, columns: int) -> Section:
 
 
 def schematic_lines(
-    shapes: tuple[Outline, ...],
-    project: Project,
-    *,
-    columns: int = SCHEMATIC_COLUMNS,
-    rows: int = SCHEMATIC_ROWS,
-    plain: bool = False,
+    shapes: tuple[Outline, ...], project: Project, *, columns: int = SCHEMATIC_COLUMNS, plain: bool = False
 ) -> tuple[str, ...]:
-    """All pieces to one scale, with name, width and length below each; side by side where there is room."""
-    if not shapes:
-        return ()
-    scale = scale_for(shapes, columns, rows)
-    blocks = []
-    for shape in shapes:
-        drawn = silhouette(shape, scale, plain=plain)
-        texts = [
-            shape.name.removeprefix("left "),
-            f"{show_length(shape.width, project.units)} wide",
-            f"{show_length(shape.height, project.units)} long",
-        ]
-        width = max(len(drawn[0]), *(len(t) for t in texts))
-        blocks.append([line.center(width) for line in (*drawn, *texts)])
-    if sum(len(b[0]) + 3 for b in blocks) - 3 > columns:  # one below the other
-        return tuple(line.rstrip() for block in blocks for line in (*block, ""))[:-1]
-    height = max(map(len, blocks))
-    padded = [[" " * len(b[0])] * (height - len(b)) + b for b in blocks]
-    return tuple("   ".join(cells).rstrip() for cells in zip(*padded, strict=True))
+    """All pieces to one scale with their measurements, in the knitter's unit."""
+    return schematic_text(shapes, lambda cm: show_length(cm, project.units), columns=columns, plain=plain)
 
 
 def yarn_section(plan: Plan) -> Section:

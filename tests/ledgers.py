@@ -1,0 +1,337 @@
+"""Hand-built row ledgers of garments, of our own invention: one for each way in which pieces can grow."""
+
+from collections.abc import Iterable
+
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Event, Ledger, Piece
+
+CLOTH = Cloth(20.0, 28.0, edging_rows_per_10cm=30.0)
+
+
+def other(edge: str) -> str:
+    return "left" if edge == "right" else "right"
+
+
+def hem(ledger: Ledger, rows: int = 20, add: int = 0) -> None:
+    ledger.work(rows, "rib-2x2")
+    if add:
+        ledger.shape("stocking", Event("increase" if add > 0 else "decrease", "across", abs(add)))
+
+
+def both_bound(ledger: Ledger, stitches: int) -> None:
+    """Bound off at the beginnings of two rows; the first of them is a right-side row."""
+    ledger.work(1 - ledger.next_row % 2, "stocking")
+    ledger.shape("stocking", Event("bind-off", ledger.begins, stitches))
+    ledger.shape("stocking", Event("bind-off", other(ledger.begins), stitches))
+
+
+def both_less(ledger: Ledger, times: int, every: int = 2) -> None:
+    for _ in range(times):
+        ledger.shape("stocking", Event("decrease", "both", 1))
+        ledger.work(every - 1, "stocking")
+
+
+def divided(
+    ledger: Ledger,
+    centre: int,
+    takes: Iterable[int],
+    rows: int,
+    steps: tuple[int, ...] = (),
+    slope: str = "bind-off",
+    raglan_from: int | None = None,
+) -> list[Piece]:
+    """Divide at the neck; ``rows`` above the dividing row; shoulder steps in the last rows."""
+    ledger.work(1 - ledger.next_row % 2, "stocking")
+    side = (ledger.stitches - centre) // 2
+    first, last = ledger.begins, other(ledger.begins)
+    middle = [Event("bind-off", "centre", centre)] if centre else []
+    ledger.shape("stocking", Event("hold", first, side), *middle, Event("hold", last, side))
+    parts = [_side(ledger, e, side, list(takes), rows, steps, slope, raglan_from) for e in (last, first)]
+    return [ledger.piece(), *parts]
+
+
+def _side(ledger, edge, stitches, takes, rows, steps, slope, raglan_from) -> Piece:
+    part = Ledger(
+        f"{ledger.name}, {edge} shoulder",
+        "flat",
+        stitches,
+        ledger.name,
+        ledger.begins,
+        ledger.edge_stitches,
+        ledger.next_row,
+    )
+    neck = f"neck-{edge}"
+    at_begin = edge == ledger.begins
+    first_step = rows - 2 * len(steps) + (1 if slope == "bind-off" else 0)
+    for row in range(1, rows + 1):
+        events = []
+        k, between = divmod(row - (1 if at_begin else 2), 2)
+        if not between and 0 <= k < len(takes):
+            events.append(Event("bind-off" if takes[k] > 1 else "decrease", neck, takes[k]))
+        k, between = divmod(row - first_step - (0 if at_begin else 1), 2)
+        if steps and not between and 0 <= k < len(steps):
+            n = steps[k] if slope == "bind-off" else sum(steps[: k + 1])
+            events.append(Event(slope, edge, n))
+        if raglan_from is not None and row >= raglan_from and (row - raglan_from) % 2 == 0 and part.stitches > 3:
+            events.append(Event("decrease", edge, 1))
+        part.shape("stocking", *events)
+    return part.piece()
+
+
+def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -> list[Piece]:
+    """Set-in sleeves, shaped waist, crew neck, sloped shoulders; a bust dart in the front if wanted."""
+    pieces: list[Piece] = []
+    for name, begins in (("back", "right"), ("front", "left")):
+        ledger = Ledger(name, "flat", 102, begins=begins, edge_stitches=1)
+        hem(ledger)
+        if waist:
+            both_less(ledger, 4, 6)
+            ledger.work(8, "stocking")
+            for _ in range(4):
+                ledger.shape("stocking", Event("increase", "both", 1))
+                ledger.work(5, "stocking")
+        ledger.work(96 - len(ledger.rows), "stocking")
+        if dart and name == "front":
+            for unworked in (6, 12, 18):
+                ledger.shape("stocking", Event("short-row", "right", unworked))
+                ledger.shape("stocking", Event("short-row", "left", unworked))
+        ledger.work(8, "stocking")
+        ledger.mark("underarm")
+        both_bound(ledger, 5)
+        both_bound(ledger, 2)
+        both_less(ledger, 5)
+        if name == "back":
+            ledger.work(36, "stocking")
+            pieces += divided(ledger, 26, (4, 2), 9, (8, 8), slope)
+        else:
+            ledger.work(20, "stocking")
+            pieces += divided(ledger, 12, (3, 2, 2, 1, 1, 1, 1), 25, (8, 8), slope)
+    return pieces + [cap_sleeve(name) for name in ("left sleeve", "right sleeve")]
+
+
+def cap_sleeve(name: str) -> Piece:
+    ledger = Ledger(name, "flat", 46, edge_stitches=1)
+    hem(ledger, 18)
+    for _ in range(10):
+        ledger.work(7, "stocking")
+        ledger.shape("stocking", Event("increase", "both", 1))
+    ledger.work(12, "stocking")
+    both_bound(ledger, 5)
+    both_bound(ledger, 2)
+    both_less(ledger, 3)
+    both_less(ledger, 4, 4)
+    both_less(ledger, 5)
+    both_bound(ledger, 2)
+    both_bound(ledger, 3)
+    return ledger.piece()
+
+
+def divided_sleeve() -> list[Piece]:
+    """A sleeve in the round whose cap is a piece of its own."""
+    lower = Ledger("left sleeve", "round", 44)
+    hem(lower, 18)
+    for _ in range(10):
+        lower.work(7, "stocking")
+        lower.shape("stocking", Event("increase", "both", 1))
+    lower.work(10, "stocking")
+    cap = Ledger("left sleeve, cap", "flat", 64, "left sleeve", first_row=lower.next_row)
+    both_bound(cap, 4)
+    both_less(cap, 16)
+    both_bound(cap, 3)
+    return [lower.piece(), cap.piece()]
+
+
+def open_front(worked: str = "pieces") -> list[Piece]:
+    """An open front with a V neck, in pieces or the body in one piece to the underarm."""
+    pieces: list[Piece] = []
+    body = Ledger("body", "flat", 196)
+    if worked == "one piece":
+        hem(body, add=4)
+        body.work(30, "stocking")
+        for _ in range(3):
+            body.shape("stocking", Event("decrease", "both", 2))
+            body.work(7, "stocking")
+        body.work(28, "stocking")
+        body.mark("divide")
+        pieces.append(body.piece())
+    came_from, row = ("body", body.next_row) if worked == "one piece" else (None, 1)
+    for name, begins, cast_on in (("back", "right", 94), ("left front", "left", 47), ("right front", "left", 47)):
+        half = name != "back"
+        ledger = Ledger(name, "flat", cast_on, came_from, begins, 0 if came_from else 1, row)
+        if not came_from:
+            hem(ledger)
+            ledger.work(84, "stocking")
+            ledger.mark("underarm")
+        outer = name.split()[0]
+        if not half:
+            both_bound(ledger, 4)
+            both_less(ledger, 5)
+            ledger.work(30, "stocking")
+            pieces += divided(ledger, 26, (2, 1), 11, (7, 7))
+            continue
+        ledger.work(1 - ledger.next_row % 2, "stocking")
+        start = ledger.next_row
+        for i in range(1, 57):
+            events = []
+            if i == (1 if outer == begins else 2):
+                events.append(Event("bind-off", outer, 4))
+            if i in (3, 5, 7, 9, 11):
+                events.append(Event("decrease", outer, 1))
+            if i % 3 == 0 and i <= 48:
+                events.append(Event("decrease", f"neck-{outer}", 1))
+            if i in ((53, 55) if outer == begins else (54, 56)):
+                events.append(Event("bind-off", outer, 7))
+            ledger.shape("stocking", *events)
+        assert ledger.next_row == start + 56
+        pieces.append(ledger.piece())
+    return pieces
+
+
+def raglan_flat() -> list[Piece]:
+    """A raglan from the hem in four flat pieces, crew neck in the front."""
+    pieces: list[Piece] = []
+    for name, begins in (("back", "right"), ("front", "left")):
+        ledger = Ledger(name, "flat", 102, begins=begins, edge_stitches=1)
+        hem(ledger)
+        ledger.work(84, "stocking")
+        ledger.mark("underarm")
+        both_bound(ledger, 5)
+        if name == "back":
+            both_less(ledger, 30)
+            pieces.append(ledger.piece())
+        else:
+            both_less(ledger, 23)
+            pieces += divided(ledger, 14, (3, 2, 1, 1), 14, raglan_from=1)
+    for name in ("left sleeve", "right sleeve"):
+        ledger = Ledger(name, "flat", 46, edge_stitches=1)
+        hem(ledger, 18)
+        for _ in range(11):
+            ledger.work(7, "stocking")
+            ledger.shape("stocking", Event("increase", "both", 1))
+        ledger.work(12, "stocking")
+        both_bound(ledger, 5)
+        both_less(ledger, 24)
+        pieces.append(ledger.piece())
+    return pieces
+
+
+def round_sleeve(name: str, underarm: int, edge: int = 44, increases: int = 11) -> Piece:
+    ledger = Ledger(name, "round", edge)
+    hem(ledger, 18)
+    for _ in range(increases):
+        ledger.work(7, "stocking")
+        ledger.shape("stocking", Event("increase", "both", 1))
+    ledger.work(11, "stocking")
+    ledger.shape("stocking", Event("hold", "underarm", underarm))
+    return ledger.piece()
+
+
+def round_body(underarm: int) -> Ledger:
+    body = Ledger("body", "round", 180)
+    hem(body, add=20)
+    body.work(90, "stocking")
+    body.shape("stocking", Event("hold", "underarm", 2 * underarm))
+    return body
+
+
+def joined(body: Ledger, sleeves: list[Piece]) -> Ledger:
+    yoke = Ledger("yoke", "round", body.stitches, "body", first_row=body.next_row)
+    yoke.shape("stocking", *(Event("join", s.name.split()[0], s.bound_off) for s in sleeves))
+    return yoke
+
+
+def round_yoke() -> list[Piece]:
+    """A round yoke from the hem: three decrease rounds; short rows raise the back neck."""
+    sleeves = [round_sleeve(n, 16) for n in ("left sleeve", "right sleeve")]
+    body = round_body(16)
+    yoke = joined(body, sleeves)
+    yoke.work(30, "stocking")
+    for left_over in (0.75, 2 / 3, 0.6):
+        yoke.shape("stocking", Event("decrease", "across", yoke.stitches - round(yoke.stitches * left_over)))
+        yoke.work(13, "stocking")
+    for waiting in (20, 26, 32):
+        yoke.shape("stocking", Event("short-row", "across", waiting))
+    yoke.work(1, "stocking")
+    return [body.piece(), *sleeves, yoke.piece(), band(90)]
+
+
+def raglan_round() -> list[Piece]:
+    """A raglan in the round from the hem; the front neck opens, and the rest is worked flat."""
+    sleeves = [round_sleeve(n, 12) for n in ("left sleeve", "right sleeve")]
+    body = round_body(12)
+    yoke = joined(body, sleeves)
+    for _ in range(16):
+        yoke.shape("stocking", Event("decrease", "across", 8))
+        yoke.work(1, "stocking")
+    yoke.work(1 - yoke.next_row % 2, "stocking")
+    yoke.shape("stocking", Event("bind-off", "centre", 14))
+    upper = Ledger("yoke, upper", "flat", yoke.stitches, "yoke", first_row=yoke.next_row)
+    for i in range(1, 17):
+        events = []
+        if i % 2 == 0:
+            events.append(Event("decrease", "across", 8))
+        if i in (2, 4, 6):
+            events += [Event("decrease", "neck-left", 2), Event("decrease", "neck-right", 2)]
+        upper.shape("stocking", *events)
+    return [body.piece(), *sleeves, yoke.piece(), upper.piece(), band(100)]
+
+
+def from_the_neck() -> list[Piece]:
+    """A raglan from the neck: flat until the front neck closes, then round; body and sleeves go on downwards."""
+    top = Ledger("yoke, top", "flat", 58)
+    for i in range(1, 15):
+        events = []
+        if i % 2:
+            events.append(Event("increase", "across", 8))
+            events += [Event("increase", "neck-left", 1), Event("increase", "neck-right", 1)] if i > 3 else []
+        top.shape("stocking", *events)
+    top.shape("stocking", Event("cast-on", "centre", 18))
+    yoke = Ledger("yoke", "round", top.stitches, "yoke, top", first_row=top.next_row)
+    for _ in range(18):
+        yoke.shape("stocking", Event("increase", "across", 8))
+        yoke.work(1, "stocking")
+    yoke.shape("stocking", Event("hold", "left", 62), Event("hold", "right", 62))
+    body = Ledger("body", "round", yoke.stitches, "yoke", first_row=yoke.next_row)
+    body.shape("stocking", Event("cast-on", "underarm", 24))
+    body.work(20, "stocking")
+    for _ in range(4):
+        body.shape("stocking", Event("decrease", "both", 2))
+        body.work(5, "stocking")
+    body.work(10, "stocking")
+    for _ in range(4):
+        body.shape("stocking", Event("increase", "both", 2))
+        body.work(5, "stocking")
+    body.work(20, "rib-2x2")
+    pieces = [top.piece(), yoke.piece(), body.piece()]
+    for name in ("left sleeve", "right sleeve"):
+        sleeve = Ledger(name, "round", 62, "yoke", first_row=yoke.next_row)
+        sleeve.shape("stocking", Event("cast-on", "underarm", 12))
+        sleeve.work(12, "stocking")
+        for _ in range(12):
+            sleeve.shape("stocking", Event("decrease", "both", 1))
+            sleeve.work(6, "stocking")
+        sleeve.shape("stocking", Event("decrease", "across", 6))
+        sleeve.work(18, "rib-2x2")
+        pieces.append(sleeve.piece())
+    return pieces
+
+
+def band(stitches: int) -> Piece:
+    ledger = Ledger("neckband", "round", 0)
+    ledger.shape("rib-2x2", Event("pick-up", "across", stitches))
+    ledger.work(7, "rib-2x2")
+    return ledger.piece()
+
+
+GARMENTS = {
+    "set-in": set_in,
+    "set-in, short rows": lambda: set_in("short-row"),
+    "set-in, dart": lambda: set_in(dart=True),
+    "sleeve with a cap apart": divided_sleeve,
+    "open front": open_front,
+    "open front, body in one piece": lambda: open_front("one piece"),
+    "raglan, flat": raglan_flat,
+    "raglan, round": raglan_round,
+    "round yoke": round_yoke,
+    "raglan from the neck": from_the_neck,
+}

@@ -1,0 +1,133 @@
+"""Filled shapes in characters: quarter blocks, or plain ASCII; and what all text pictures share."""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from workshop.pictures.outline import Outline, Point
+
+BLOCKS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+"""Quarter blocks by which quarters are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right."""
+
+QUARTERS = ((1, (0.25, 0.25)), (2, (0.75, 0.25)), (4, (0.25, 0.75)), (8, (0.75, 0.75)))
+
+CELL_ASPECT = 2.0
+"""A character cell is about twice as high as wide."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strokes:
+    """Characters of lines and fillings."""
+
+    cloth: str
+    edging: str
+    left: str
+    right: str
+    line: str
+    top: str
+    side: str
+    bottom: str
+
+
+UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴")
+ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+")
+
+
+def strokes(plain: bool) -> Strokes:
+    """The characters for a terminal: plain ASCII or not."""
+    return ASCII if plain else UNICODE
+
+
+def ascii_only(text: str) -> str:
+    """Text in ASCII: ``19⅞ in`` becomes ``19 7/8 in``; what has no ASCII becomes a question mark."""
+    spaced = re.sub(r"(\d)([¼½¾⅐-⅞])", r"\1 \2", text).replace("−", "-").replace("×", "x").replace("±", "+/-")
+    flat = unicodedata.normalize("NFKD", spaced).replace("⁄", "/")
+    return "".join(c for c in flat if not unicodedata.combining(c)).encode("ascii", "replace").decode()
+
+
+def dimension(label: str, width: int, marks: Strokes) -> str:
+    """A dimension line of so many characters with its label in it, or without where there is no room."""
+    if width < 2:
+        return marks.left[:width]
+    room = width - 2
+    middle = f" {label} ".center(room, marks.line) if label and len(label) + 2 <= room else marks.line * room
+    return marks.left + middle + marks.right
+
+
+def packed(items: Iterable[str], width: int) -> list[str]:
+    """Items one after another, with commas, broken between items so that lines keep to a width where they can."""
+    lines: list[str] = []
+    for item in items:
+        if lines and len(lines[-1]) + 2 + len(item) <= width:
+            lines[-1] += f", {item}"
+        else:
+            lines.append(item)
+    return lines
+
+
+def inside(point: Point, polygon: Sequence[Point]) -> bool:
+    """Whether a point lies in a polygon (even-odd rule)."""
+    x, y = point
+    found = False
+    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            found = not found
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """An outline in character cells, as large as the cells that it fills."""
+
+    outline: Outline
+    columns: int
+    rows: int
+
+    @classmethod
+    def of(cls, outline: Outline, cm_per_cell: float) -> "Grid":
+        """The grid with ``cm_per_cell`` as the width of one character."""
+        columns = max(1, round(outline.width / cm_per_cell))
+        return cls(outline, columns, max(1, round(outline.height / cm_per_cell / CELL_ASPECT)))
+
+    @property
+    def cell(self) -> tuple[float, float]:
+        """Width and height of a cell in cm."""
+        return self.outline.width / self.columns, self.outline.height / self.rows
+
+    def column(self, x: float) -> int:
+        """Boundary between characters nearest to ``x``."""
+        return round((x - self.outline.box[0]) / self.cell[0])
+
+    def row(self, y: float) -> int:
+        """Boundary between rows nearest to ``y``, counted from the top."""
+        return round((self.outline.box[3] - y) / self.cell[1])
+
+    def filled(self, *, plain: bool = False) -> list[str]:
+        """Rows of characters that fill the outline; the edging in a lighter one."""
+        marks = strokes(plain)
+        left, bottom, right, top = self.outline.box
+        across, down = self.cell
+        lines = []
+        for row in range(self.rows):
+            edging = top - (row + 0.5) * down < bottom + self.outline.edging_cm
+            line = ""
+            for column in range(self.columns):
+                quarters = 0
+                for bit, (dx, dy) in QUARTERS:
+                    x = left + (column + dx) * across
+                    x += ((left + right) / 2 - x) * 1e-6  # an edge that meets a quarter's middle counts at both sides
+                    if inside((x, top - (row + dy) * down), self.outline.points):
+                        quarters |= bit
+                most = quarters.bit_count() >= 2
+                if plain or (edging and most):
+                    line += (marks.edging if edging else marks.cloth) if most else " "
+                else:
+                    line += BLOCKS[quarters]
+            lines.append(line)
+        return lines
+
+
+def silhouette(outline: Outline, cm_per_cell: float, *, plain: bool = False) -> list[str]:
+    """Rows of characters that fill an outline; ``cm_per_cell`` is the width of one character."""
+    return Grid.of(outline, cm_per_cell).filled(plain=plain)

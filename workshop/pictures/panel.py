@@ -1,0 +1,188 @@
+"""The outline of a back, a front or a half of an open front from its ledger."""
+
+from collections.abc import Sequence
+
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Edge, Event, Piece
+from workshop.pictures.edgeline import EdgeLine
+from workshop.pictures.outline import Outline, Point, closed, worth_drawing
+from workshop.pictures.panel_measures import panel_measures
+from workshop.pictures.rows import (
+    AT_NECK,
+    AT_ONCE,
+    edging_cm,
+    levels,
+    other,
+    outward,
+    parent_of,
+    short_rows,
+    shoulders_of,
+    sloped_rows,
+)
+from workshop.pictures.shape import EDGES, Shape, even_out, visible
+
+HALVES: dict[str, tuple[Edge, ...]] = {"left front": ("left",), "right front": ("right",)}
+"""Pieces with one outer edge, and which it is."""
+
+
+def panel(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
+    """Outline of a back, a front or a half of an open front, from the hem to the shoulders."""
+    shape = Shape(piece, cloth, HALVES.get(piece.name, EDGES))
+    body = parent_of(piece, pieces)
+    start = visible(piece, piece.cast_on or piece.widest, len(shape.outer))
+    if body is None:
+        shape.begin(start)
+    else:
+        _body(shape, body, pieces, start)
+    parts = shoulders_of(piece, pieces)
+    walk(shape, piece, ends_here=not parts)
+    sides = {edge: _part(shape, edge, part) for edge, part in parts.items()}
+    necks = {edge: neck for edge, (neck, _) in sides.items()}
+    if len(shape.outer) == 2:
+        even_out(shape.lines, piece.begins)
+        even_out(necks, piece.begins)
+    top = max((y for _, y in sides.values()), default=shape.y)
+    points = _around(shape, necks, top)
+    return Outline(
+        piece.name,
+        closed(points),
+        worth_drawing(panel_measures(shape, necks, top)),
+        edging_cm=edging_cm(shape.rows, cloth),
+        darts=_dart_lines(shape),
+    )
+
+
+def _body(shape: Shape, body: Piece, pieces: Sequence[Piece], start: float) -> None:
+    """The part of a body in one piece that lies below a panel. Its widths are reckoned down from the panel."""
+    panels = [p for p in pieces if p.came_from == body.name]
+    share = shape.piece.cast_on / max(1, sum(p.cast_on for p in panels))
+    moves: list[tuple[float, Edge, float, Event]] = []
+    for level in levels(body, 0.0, shape.cloth, ends_here=False):
+        shape.darts += [(level.y, e) for e in short_rows(level.row)] if "front" in shape.piece.name else []
+        for event in level.row.events:
+            moves += [(level.y, e, s, event) for e in shape.outer if (s := _body_move(event, e, share, shape.outer))]
+            moves += [(level.y, e, s, event) for e in EDGES if e not in shape.outer and (s := _at_front(event, e))]
+        shape.y = level.y + level.height
+    height, shape.y = shape.y, 0.0
+    edges = shape.piece.edge_stitches * len(shape.outer)
+    shape.begin(start + edges - sum(stitches for _, _, stitches, _ in moves))
+    for y, edge, stitches, event in moves:
+        shape.move(edge, stitches, y, bound=event.do in AT_ONCE, sharp=event.where in ("across", "underarm"))
+    shape.y = height
+    shape.rows += body.rows
+    shape.underarm = height
+    for edge in shape.outer:
+        shape.move(edge, -shape.piece.edge_stitches, height, sharp=True)
+
+
+def _body_move(event: Event, edge: Edge, share: float, outer: tuple[Edge, ...]) -> float:
+    """Stitches that one side of a panel moves by where the whole body has an event.
+
+    At a side marker one half of the stitches is the front's and one the back's; an underarm is divided among
+    four edges.
+    """
+    if event.do == "short-row" or event.where in AT_NECK:
+        return 0.0
+    if event.where in ("both", edge):
+        return outward(event) * event.stitches / 2
+    if event.where == "underarm":
+        return outward(event) * event.stitches / 4
+    return outward(event) * event.stitches * share / len(outer) if event.where == "across" else 0.0
+
+
+def _at_front(event: Event, edge: Edge) -> float:
+    """Stitches that the centre-front edge of a half moves by; ``edge`` is the one that is not its side."""
+    mine = "neck-right" if edge == "left" else "neck-left"
+    return outward(event) * event.stitches if event.where == mine and event.do != "short-row" else 0.0
+
+
+def walk(shape: Shape, piece: Piece, ends_here: bool) -> None:
+    """Walk an undivided piece; where it divides, its last row only moves the outer edges."""
+    slope = sloped_rows(piece, ends_here)
+    marks = [m.after_row for m in piece.marks if "underarm" in m.what]
+    waiting: dict[Edge, float] = dict.fromkeys(EDGES, 0.0)
+    for level in levels(piece, shape.y, shape.cloth, ends_here):
+        divides = not ends_here and level.row is piece.rows[-1]
+        for event in level.row.events:
+            if event.do == "short-row":
+                if level.row.row in slope:
+                    _leave(shape, event, level.y, waiting)
+                else:
+                    shape.darts.append((level.y, event))
+            elif not (divides and (event.do == "hold" or event.where == "centre")):
+                _happen(shape, event, level.y)
+        shape.y = level.y + level.height
+        if level.row.row in marks:
+            shape.underarm = shape.y
+    shape.rows += piece.rows
+
+
+def _leave(shape: Shape, event: Event, y: float, waiting: dict[Edge, float]) -> None:
+    """Stitches left unworked at the end of a row lower the edge there, as bound-off ones do."""
+    for edge in EDGES:
+        if event.where in (edge, "both") and event.stitches > waiting[edge]:
+            shape.move(edge, waiting[edge] - event.stitches, y, bound=True)
+            waiting[edge] = event.stitches
+
+
+def _happen(shape: Shape, event: Event, y: float) -> None:
+    """Move the edges by what one event of the piece itself does."""
+    sign, bound = outward(event), event.do in AT_ONCE
+    if event.where in ("left", "right", "both"):
+        for edge in EDGES:
+            if event.where in (edge, "both"):
+                shape.move(edge, sign * event.stitches, y, bound=bound)
+    elif len(shape.outer) == 1:
+        edge = other(shape.outer[0]) if event.where in AT_NECK else shape.outer[0]
+        shape.move(edge, sign * event.stitches, y, bound=bound, sharp=event.where == "across")
+    elif event.where in ("across", "underarm"):
+        for edge in EDGES:
+            shape.move(edge, sign * event.stitches / 2, y, bound=bound, sharp=True)
+
+
+def _part(shape: Shape, edge: Edge, part: Piece) -> tuple[EdgeLine, float]:
+    """Walk one side above the dividing row: its outer edge goes on, its neck edge is new."""
+    base = shape.y - shape.cloth.along_cm(1)
+    inner = shape.lines[edge].x - shape.sign(edge) * shape.cloth.across_cm(visible(part, part.cast_on, 1))
+    neck = shape.line((inner, base), corner=True)
+    slope = sloped_rows(part, ends_here=True)
+    waiting: dict[Edge, float] = dict.fromkeys(EDGES, 0.0)
+    y = shape.y
+    for level in levels(part, shape.y, shape.cloth, ends_here=True):
+        for event in level.row.events:
+            bound, sign = event.do in AT_ONCE, outward(event)
+            if event.do == "short-row":
+                if level.row.row in slope:
+                    _leave(shape, event, level.y, waiting)
+            elif event.where in AT_NECK:
+                neck.move(level.y, shape.sign(edge) * shape.cloth.across_cm(-sign * event.stitches), bound=bound)
+            elif event.where in (edge, "both"):
+                shape.move(edge, sign * event.stitches, level.y, bound=bound)
+        y = level.y + level.height
+    return neck, y
+
+
+def _around(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Point]:
+    """Up the picture's right edge, down into the neck and up again, and down the left edge."""
+    right: Edge = shape.piece.begins
+    left = other(right)
+    ends: dict[Edge, float | None] = {e: necks[e].x if necks else None for e in EDGES}
+    if len(shape.outer) == 1:
+        ends[shape.outer[0]] = shape.lines[other(shape.outer[0])].x
+    points = shape.lines[right].points(top, ends[right])
+    if necks and abs(necks[right].x - necks[left].x) > shape.cloth.across_cm(0.5):
+        points += [*reversed(necks[right].points(top)), *necks[left].points(top)]
+    return [*points, *reversed(shape.lines[left].points(top, ends[left]))]
+
+
+def _dart_lines(shape: Shape) -> tuple[tuple[Point, Point], ...]:
+    """A line for each bust dart, from its outermost turn to its innermost."""
+    found = []
+    for edge in EDGES:
+        turns = [(y, e.stitches) for y, e in shape.darts if e.where in (edge, "both")]
+        if turns:
+            y, x = turns[0][0], shape.lines[edge].at(turns[0][0])
+            inwards = -shape.sign(edge) * shape.cloth.across_cm(1)
+            counts = [stitches for _, stitches in turns]
+            found.append(((x + inwards * min(counts), y), (x + inwards * max(counts), y)))
+    return tuple(found)

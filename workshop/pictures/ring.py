@@ -1,0 +1,123 @@
+"""A body and the yoke over both its shoulders, as the garment lies flat: half of its round is seen.
+
+Works from the stitches of each row alone, so that a round yoke, a raglan and a yoke from the neck are one thing.
+Where the front neck opens, the picture is the front's.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.pictures.edgeline import EdgeLine
+from workshop.pictures.outline import Measure, Outline, Point, across, along, closed, worth_drawing
+from workshop.pictures.rows import AT_NECK, edging_cm, levels
+from workshop.pictures.sleeve import LARGE_STEP
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """A row on its way up the picture: stitches all round with the open neck, and those of the opening."""
+
+    row: Row
+    yoke: bool
+    height: float
+    around: float
+    opening: float
+
+
+def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
+    """Outline of body and yoke; None where there is no yoke."""
+    body = next((p for p in pieces if p.name == "body"), None)
+    yokes = [p for p in pieces if p.name.startswith("yoke")]
+    if body is None or not yokes:
+        return None
+    from_neck = (body.came_from or "").startswith("yoke")
+    rounds = _rounds([*yokes, body] if from_neck else [body, *yokes], cloth, from_neck)
+    underarm = sum(r.height for r in rounds if not r.yoke)
+    top = sum(r.height for r in rounds)
+    lower = _edge([r for r in rounds if not r.yoke], 0.0, cloth, smooth=False)
+    upper = _edge([r for r in rounds if r.yoke], underarm, cloth, smooth=True)
+    neck = _neck(rounds, cloth)
+    right = [*lower.points(underarm), *upper.points(top)]
+    points = [*right, *reversed(neck.points(top)), *_mirrored(neck.points(top)), *reversed(_mirrored(right))]
+    return Outline(
+        "body",
+        closed(points if neck.x else [*right, *reversed(_mirrored(right))]),
+        worth_drawing(_measures(lower, upper, neck, underarm, top)),
+        caption="body and yoke",
+        edging_cm=edging_cm((r.row for r in rounds), cloth),
+    )
+
+
+def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round]:
+    """All rows from the hem up."""
+    found: list[Round] = []
+    opened = 0.0
+    for piece in reversed(chain) if from_neck else chain:
+        rows = list(levels(piece, 0.0, cloth, ends_here=False))
+        for level in reversed(rows) if from_neck else rows:
+            row, yoke = level.row, piece.name != "body"
+            at_neck = sum(e.stitches for e in row.events if yoke and e.where in AT_NECK and e.change) if yoke else 0
+            opened += 0 if from_neck else at_neck
+            last = row is piece.rows[-1] and piece is not chain[-1]
+            waiting = sum(_on_hold(e) for e in row.events) if last else 0
+            found.append(Round(row, yoke, level.height, row.after + waiting + opened - 2 * piece.edge_stitches, opened))
+            opened += at_neck if from_neck else 0
+    return found
+
+
+def _on_hold(event: Event) -> int:
+    """Stitches set aside at the end of a part: they still belong to its last row. The neck's are the opening."""
+    return -event.change if event.do == "hold" and event.where not in AT_NECK else 0
+
+
+def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:
+    """The right edge of some rounds: a quarter of the round from the middle."""
+    xs = [cloth.across_cm(r.around) / 4 for r in rounds]
+    line = EdgeLine((xs[0], y), cloth.along_cm(1), cloth.across_cm(1), smooth=smooth)
+    for one, before, now in zip(rounds, [xs[0], *xs], xs, strict=False):
+        line.move(y, now - before, sharp=abs(now - before) > cloth.across_cm(LARGE_STEP / 2 - 0.1))
+        y += one.height
+    return line
+
+
+def _neck(rounds: Sequence[Round], cloth: Cloth) -> EdgeLine:
+    """The right edge of the neck opening; it stays at 0 where there is none."""
+    y, neck = 0.0, None
+    for one in rounds:
+        half = cloth.across_cm(one.opening) / 2
+        if half and neck is None:
+            neck = EdgeLine((half, y), cloth.along_cm(1), cloth.across_cm(1), corner=True)
+        elif neck is not None:
+            neck.move(y, half - neck.x)
+        y += one.height
+    return neck or EdgeLine((0.0, y), cloth.along_cm(1), cloth.across_cm(1), corner=True)
+
+
+def _mirrored(points: Sequence[Point]) -> list[Point]:
+    return [(-x, y) for x, y in points]
+
+
+def _measures(lower: EdgeLine, upper: EdgeLine, neck: EdgeLine, underarm: float, top: float) -> list[Measure]:
+    def chord(what: str, x: float, y: float, place: str) -> Measure:
+        return across(what, (-x, y), (x, y), place, whole_round=True)  # type: ignore[arg-type]
+
+    hem, chest = lower.start[0], lower.x
+    found = [chord("chest and hem", hem, 0.0, "below")]
+    if abs(hem - chest) * 4 >= 0.05:
+        found = [chord("hem", hem, 0.0, "below"), chord("chest", chest, underarm, "inside")]
+    ends = [*(s.y for s in lower.steps[1:]), underarm]
+    waist, until = min(zip(lower.steps, ends, strict=False), key=lambda p: p[0].after, default=(None, underarm))
+    if waist is not None and waist.after < min(hem, chest) - lower.stitch_cm / 2:
+        found.append(chord("waist", waist.after, (waist.y + until) / 2, "inside"))
+    widest = max(hem, chest, upper.start[0])
+    found += [
+        chord("neck", upper.x, top, "above"),
+        along("to underarm", widest, 0.0, underarm, "right"),
+        along("yoke depth", widest, underarm, top, "right"),
+        along("length", -widest, 0.0, top, "left"),
+    ]
+    if neck.x:
+        found.append(along("neck depth", 0.0, neck.start[1], top, "inside"))
+    return found

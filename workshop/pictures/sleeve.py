@@ -1,0 +1,98 @@
+"""Sleeves: outline and measurements, cuff at the bottom whichever way they were knitted."""
+
+from collections.abc import Sequence
+
+from workshop.core.making.edges import Cloth
+from workshop.core.making.ledger import Piece
+from workshop.pictures.edgeline import EdgeLine
+from workshop.pictures.outline import Measure, Outline, across, along, closed, worth_drawing
+from workshop.pictures.panel import walk
+from workshop.pictures.rows import edging_cm
+from workshop.pictures.shape import EDGES, Shape, even_out, visible
+
+LARGE_STEP = 6
+"""So many stitches at once in a plain row are a step between two parts, not a slope."""
+
+BELOW_CAP_CM = 0.8
+"""The upper arm is measured so far below the first bind-off of the cap."""
+
+
+def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
+    """Outline of a sleeve with its cap, laid open: widths are the whole way round."""
+    if (piece.came_from or "").startswith("yoke"):
+        return _from_the_top(piece, cloth)
+    cap = next((p for p in pieces if p.came_from == piece.name), None)
+    joined = any(p.name.startswith("yoke") for p in pieces)
+    shape = Shape(piece, cloth, EDGES)
+    shape.begin(visible(piece, piece.cast_on or piece.widest, 2))
+    walk(shape, piece, ends_here=cap is None and not joined)
+    underarm = None
+    if cap is not None:
+        underarm = shape.y
+        gone = visible(cap, cap.cast_on, 2) - shape.width / cloth.across_cm(1)
+        for edge in EDGES:
+            shape.move(edge, gone / 2, shape.y, sharp=True)
+        shape.piece = cap if cap.begins == piece.begins else piece
+        walk(shape, cap, ends_here=True)
+    if underarm is None:
+        underarm = min((y for e in EDGES if (y := _cap_begins(shape.lines[e])) is not None), default=None)
+    even_out(shape.lines, piece.begins)
+    right, left = shape.lines[piece.begins], shape.lines["left" if piece.begins == "right" else "right"]
+    return Outline(
+        piece.name,
+        closed([*right.points(shape.y), *reversed(left.points(shape.y))]),
+        worth_drawing(_measures(left, right, underarm, shape.y, cloth, "to underarm" if joined else "length")),
+        edging_cm=edging_cm(piece.rows, cloth),
+    )
+
+
+def _cap_begins(line: EdgeLine) -> float | None:
+    """Height of the first step inwards after the last one outwards; None where the top is straight."""
+    begins = None
+    for step in line.steps:
+        if abs(step.after) > abs(step.before):
+            begins = None
+        elif begins is None and (step.bound or not step.sharp):
+            begins = step.y
+    return begins
+
+
+def _measures(
+    left: EdgeLine, right: EdgeLine, underarm: float | None, top: float, cloth: Cloth, whole: str
+) -> list[Measure]:
+    """Cuff, upper arm, lengths; with a cap also its height and its top."""
+    found = [across("cuff", left.start, right.start, "below")]
+    widest = max(abs(line.at(0.0)) for line in (left, right))
+    widest = max(widest, *(abs(s.after) for line in (left, right) for s in line.steps), widest)
+    if underarm is None:
+        arm = across("upper arm", (left.x, top), (right.x, top), "above")
+        return [*found, arm, along(whole, widest, 0.0, top, "right")]
+    below = max(0.0, underarm - BELOW_CAP_CM)
+    return [
+        *found,
+        across("upper arm", (left.at(below), below), (right.at(below), below), "inside"),
+        across("top of the cap", (left.x, top), (right.x, top), "above"),
+        along("to underarm", widest, 0.0, underarm, "right"),
+        along("cap", widest, underarm, top, "right"),
+        along("length", -widest, 0.0, top, "left"),
+    ]
+
+
+def _from_the_top(piece: Piece, cloth: Cloth) -> Outline:
+    """A sleeve that grew downwards from a yoke, turned the right way up."""
+    rows = piece.rows[::-1]
+    half = [cloth.across_cm(visible(piece, r.after, 2)) / 2 for r in rows]
+    line = EdgeLine((half[0], 0.0), cloth.along_cm(1), cloth.across_cm(1))
+    y = 0.0
+    for row, before, now in zip(rows, [half[0], *half], half, strict=False):
+        line.move(y, now - before, sharp=abs(now - before) > cloth.across_cm(LARGE_STEP / 2 - 0.1))
+        y += cloth.along_cm(1, row.fabric)
+    mirror = EdgeLine((-half[0], 0.0), line.row_cm, line.stitch_cm)
+    for step in line.steps:
+        mirror.move(step.y, step.before - step.after, sharp=step.sharp)
+    return Outline(
+        piece.name,
+        closed([*line.points(y), *reversed(mirror.points(y))]),
+        worth_drawing(_measures(mirror, line, None, y, cloth, "to underarm")),
+        edging_cm=edging_cm(rows, cloth),
+    )
