@@ -24,7 +24,7 @@ from workshop.units import show_length, show_needle, show_range
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
-ROWS = re.compile(r"\b(?:Row|Round)s? (\d+)(?: to (\d+))?\b")
+ROWS = re.compile(r"\b(?:[Rr]ow|Round)s? (\d+)(?: to (\d+))?\b")
 """How an instruction names the rows that it covers."""
 
 ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
@@ -118,8 +118,5 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
 def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:
     """Rows of the piece in which something happens, from its ledger."""
     assert plan.made is not None
-    for known in plan.made.pieces:
-        name = "sleeves (make two alike)" if known.name == "left sleeve" else known.name
-        if in_terms(name, plan.project.terms).casefold() == piece.title.casefold():
-            return frozenset(r.row for r in known.rows if r.events)
-    return frozenset()
+    known = plan.made.piece(piece.name)
+    return frozenset(r.row for r in known.rows if r.events) if known else frozenset()

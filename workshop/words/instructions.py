@@ -21,6 +21,8 @@ __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
 class PieceWords:
     """Instructions of one piece: a heading, what it measures, and its lines in order."""
 
+    name: str
+    """Name of the piece in the ledger; of two alike, the left one's."""
     title: str
     measures: str
     lines: tuple[str, ...]
@@ -36,6 +38,7 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
             continue
         written.append(
             PieceWords(
+                piece.name,
                 in_terms(TITLES.get(piece.name, piece.name), plan.project.terms).capitalize(),
                 _measures(piece, plan, plan.gauge),
                 tuple(in_terms(text, plan.project.terms) for text in _lines(piece, plan, plan.gauge)),
