@@ -11,12 +11,20 @@ def knitted_cm2(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> float:
     body = next((p for p in pieces if p.name == piece.came_from and p.name == "body"), None)
     edges = 1 if piece.name.endswith("front") and piece.name != "front" else 2
     parts = [p for p in pieces if p.came_from == piece.name]
-    total = sum(_row(r, piece, edges, cloth, bool(parts)) for r in piece.rows)
+    total = sum(_row(r, piece, edges, cloth) for r in _at_the_edges(piece))
     total += sum(_part(p, 2 if "cap" in p.name else 1, cloth) for p in parts)
     if body is not None:
         share = piece.cast_on / sum(p.cast_on for p in pieces if p.came_from == "body")
-        total += sum(share * _row(r, body, 0, cloth, True) for r in body.rows)
+        total += sum(share * _row(r, body, 0, cloth) for r in _at_the_edges(body))
     return total
+
+
+def _at_the_edges(piece: Piece) -> list[Row]:
+    """Rows without those of darts, which lift the middle and not the edges."""
+    inside = {r.row for r in piece.rows for e in r.events if e.do == "short-row" and e.line}
+    if piece.name in ("left front", "right front"):  # there and back
+        inside = {row for n in inside for row in (n, n + 1 if n % 2 else n - 1)}
+    return [r for r in piece.rows if r.row not in inside]
 
 
 def _part(part: Piece, edges: int, cloth: Cloth) -> float:
@@ -27,14 +35,12 @@ def _part(part: Piece, edges: int, cloth: Cloth) -> float:
         new = sum(e.stitches for e in row.events if e.do == "short-row")
         between = waiting if not new and row.row <= last else 0
         waiting = new or waiting
-        total += _row(row, part, edges, cloth, False) - cloth.across_cm(between) * cloth.along_cm(1, row.fabric)
+        total += _row(row, part, edges, cloth) - cloth.across_cm(between) * cloth.along_cm(1, row.fabric)
     return total
 
 
-def _row(row: Row, piece: Piece, edges: int, cloth: Cloth, goes_on: bool) -> float:
+def _row(row: Row, piece: Piece, edges: int, cloth: Cloth) -> float:
     unworked = sum(e.stitches for e in row.events if e.do == "short-row")
-    if unworked and goes_on:
-        return 0.0  # a dart lifts the middle and not the edges
     held = sum(e.stitches for e in row.events if e.do == "hold" and e.where in ("left", "right"))
     stitches = row.after + held - unworked - edges * piece.edge_stitches
     return cloth.across_cm(stitches) * cloth.along_cm(1, row.fabric)

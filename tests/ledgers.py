@@ -93,8 +93,8 @@ def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -
         ledger.work(96 - len(ledger.rows), "stocking")
         if dart and name == "front":
             for unworked in (6, 12, 18):
-                ledger.shape("stocking", Event("short-row", "right", unworked))
-                ledger.shape("stocking", Event("short-row", "left", unworked))
+                ledger.shape("stocking", Event("short-row", "right", unworked, "dart"))
+                ledger.shape("stocking", Event("short-row", "left", unworked, "dart"))
         ledger.work(8, "stocking")
         ledger.mark("underarm")
         both_bound(ledger, 5)
@@ -250,7 +250,7 @@ def round_yoke() -> list[Piece]:
         yoke.shape("stocking", Event("decrease", "across", yoke.stitches - round(yoke.stitches * left_over)))
         yoke.work(13, "stocking")
     for waiting in (20, 26, 32):
-        yoke.shape("stocking", Event("short-row", "across", waiting))
+        yoke.shape("stocking", Event("short-row", "across", waiting, "raised back"))
     yoke.work(1, "stocking")
     return [body.piece(), *sleeves, yoke.piece(), band(90)]
 

@@ -64,11 +64,22 @@ class EdgeLine:
             self.x += by
             self.start = (self.x, self.start[1])
             return
+        if self.steps and abs(self.steps[-1].y - y) < 1e-9:
+            self._join(by, bound=bound, sharp=sharp)
+            return
         after_plain = not self.steps or y - self._last_y > PLAIN_ROWS * self.row_cm
         large = bound and abs(by) > (SHARP_STITCHES - 0.5) * self.stitch_cm
         is_sharp = sharp or (large and after_plain and not self.corner)
         self.steps.append(Step(y, self.x, self.x + by, bound, is_sharp and not self.smooth))
         self.x += by
+
+    def _join(self, by: float, *, bound: bool, sharp: bool) -> None:
+        """Two things in one row are one step."""
+        last = self.steps.pop()
+        self.x += by
+        if abs(self.x - last.before) > 1e-9:
+            sharp = (last.sharp or sharp) and not self.smooth
+            self.steps.append(Step(last.y, last.before, self.x, last.bound or bound, sharp))
 
     def at(self, y: float) -> float:
         """Where the edge is just above height ``y``."""

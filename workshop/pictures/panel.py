@@ -17,7 +17,6 @@ from workshop.pictures.rows import (
     parent_of,
     short_rows,
     shoulders_of,
-    sloped_rows,
 )
 from workshop.pictures.shape import EDGES, Shape, even_out, visible
 
@@ -57,8 +56,9 @@ def _body(shape: Shape, body: Piece, pieces: Sequence[Piece], start: float) -> N
     panels = [p for p in pieces if p.came_from == body.name]
     share = shape.piece.cast_on / max(1, sum(p.cast_on for p in panels))
     moves: list[tuple[float, Edge, float, Event]] = []
-    for level in levels(body, 0.0, shape.cloth, ends_here=False):
-        shape.darts += [(level.y, e) for e in short_rows(level.row)] if "front" in shape.piece.name else []
+    for level in levels(body, 0.0, shape.cloth):
+        if "front" in shape.piece.name:
+            shape.darts += [(level.y, e) for e in short_rows(level.row) if e.line == "dart"]
         for event in level.row.events:
             moves += [(level.y, e, s, event) for e in shape.outer if (s := _body_move(event, e, share, shape.outer))]
             moves += [(level.y, e, s, event) for e in EDGES if e not in shape.outer and (s := _at_front(event, e))]
@@ -98,17 +98,12 @@ def _at_front(event: Event, edge: Edge) -> float:
 
 def walk(shape: Shape, piece: Piece, ends_here: bool) -> None:
     """Walk an undivided piece; where it divides, its last row only moves the outer edges."""
-    slope = sloped_rows(piece, ends_here)
-    marks = [m.after_row for m in piece.marks if "underarm" in m.what]
-    waiting: dict[Edge, float] = dict.fromkeys(EDGES, 0.0)
-    for level in levels(piece, shape.y, shape.cloth, ends_here):
+    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "cap")]
+    for level in levels(piece, shape.y, shape.cloth):
         divides = not ends_here and level.row is piece.rows[-1]
         for event in level.row.events:
             if event.do == "short-row":
-                if level.row.row in slope:
-                    _leave(shape, event, level.y, waiting)
-                else:
-                    shape.darts.append((level.y, event))
+                _end_short(shape, event, level.y + level.height)
             elif not (divides and (event.do == "hold" or event.where == "centre")):
                 _happen(shape, event, level.y)
         shape.y = level.y + level.height
@@ -117,12 +112,18 @@ def walk(shape: Shape, piece: Piece, ends_here: bool) -> None:
     shape.rows += piece.rows
 
 
-def _leave(shape: Shape, event: Event, y: float, waiting: dict[Edge, float]) -> None:
-    """Stitches left unworked at the end of a row lower the edge there, as bound-off ones do."""
+def _end_short(shape: Shape, event: Event, y: float) -> None:
+    """Stitches left unworked by a row that ends at height ``y``: a step of a shoulder as if bound off in the next row.
+
+    In a dart they are a turn.
+    """
+    if event.line:
+        shape.darts += [(y, event)] if event.line == "dart" else []
+        return
     for edge in EDGES:
-        if event.where in (edge, "both") and event.stitches > waiting[edge]:
-            shape.move(edge, waiting[edge] - event.stitches, y, bound=True)
-            waiting[edge] = event.stitches
+        if event.where in (edge, "both") and event.stitches > shape.waiting[edge]:
+            shape.move(edge, shape.waiting[edge] - event.stitches, y, bound=True)
+            shape.waiting[edge] = event.stitches
 
 
 def _happen(shape: Shape, event: Event, y: float) -> None:
@@ -143,17 +144,15 @@ def _happen(shape: Shape, event: Event, y: float) -> None:
 def _part(shape: Shape, edge: Edge, part: Piece) -> tuple[EdgeLine, float]:
     """Walk one side above the dividing row: its outer edge goes on, its neck edge is new."""
     base = shape.y - shape.cloth.along_cm(1)
-    inner = shape.lines[edge].x - shape.sign(edge) * shape.cloth.across_cm(visible(part, part.cast_on, 1))
+    stitches = visible(part, part.cast_on, 1) - shape.waiting[edge]
+    inner = shape.lines[edge].x - shape.sign(edge) * shape.cloth.across_cm(stitches)
     neck = shape.line((inner, base), corner=True)
-    slope = sloped_rows(part, ends_here=True)
-    waiting: dict[Edge, float] = dict.fromkeys(EDGES, 0.0)
     y = shape.y
-    for level in levels(part, shape.y, shape.cloth, ends_here=True):
+    for level in levels(part, shape.y, shape.cloth):
         for event in level.row.events:
             bound, sign = event.do in AT_ONCE, outward(event)
             if event.do == "short-row":
-                if level.row.row in slope:
-                    _leave(shape, event, level.y, waiting)
+                _end_short(shape, event, level.y + level.height)
             elif event.where in AT_NECK:
                 neck.move(level.y, shape.sign(edge) * shape.cloth.across_cm(-sign * event.stitches), bound=bound)
             elif event.where in (edge, "both"):

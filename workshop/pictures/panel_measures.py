@@ -31,7 +31,9 @@ def panel_measures(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> lis
         ]
     if slope < top:
         found.append(along("shoulder slope", right, slope, top, "right"))
-    return [*found, along("length", left, 0.0, top, "left")]
+    shoulder = abs(neck.x - tip) if neck is not None else shape.width - _straight_neck(shape, top)
+    whole = "length" if shoulder >= LEAST_SHOULDER_CM else "hem to neck"  # a raglan's sleeve tops lie above it
+    return [*found, along(whole, left, 0.0, top, "left")]
 
 
 def _lower_measures(shape: Shape, widest_at: float) -> list[Measure]:

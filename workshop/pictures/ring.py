@@ -55,7 +55,7 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
     found: list[Round] = []
     opened = 0.0
     for piece in reversed(chain) if from_neck else chain:
-        rows = list(levels(piece, 0.0, cloth, ends_here=False))
+        rows = list(levels(piece, 0.0, cloth))
         for level in reversed(rows) if from_neck else rows:
             row, yoke = level.row, piece.name != "body"
             at_neck = sum(e.stitches for e in row.events if yoke and e.where in AT_NECK and e.change) if yoke else 0
@@ -116,7 +116,7 @@ def _measures(lower: EdgeLine, upper: EdgeLine, neck: EdgeLine, underarm: float,
         chord("neck", upper.x, top, "above"),
         along("to underarm", widest, 0.0, underarm, "right"),
         along("yoke depth", widest, underarm, top, "right"),
-        along("length", -widest, 0.0, top, "left"),
+        along("hem to neck", -widest, 0.0, top, "left"),
     ]
     if neck.x:
         found.append(along("neck depth", 0.0, neck.start[1], top, "inside"))

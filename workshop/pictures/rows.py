@@ -9,8 +9,7 @@ from workshop.core.making.ledger import Edge, Event, Piece, Row
 AT_NECK = ("neck-left", "neck-right", "centre")
 AT_ONCE = ("bind-off", "cast-on", "hold", "join", "pick-up")
 
-CLOSING_ROWS = 3
-"""Rows at most over all stitches after the last short row of a shoulder."""
+HALF_FRONTS = ("left front", "right front")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,25 +49,22 @@ def short_rows(row: Row) -> tuple[Event, ...]:
     return tuple(e for e in row.events if e.do == "short-row")
 
 
-def sloped_rows(piece: Piece, ends_here: bool) -> frozenset[int]:
-    """Numbers of the short rows that make the slope of a shoulder: those that end a piece."""
-    numbers = [r.row for r in piece.rows if short_rows(r)]
-    if not ends_here or not numbers or piece.last_row - numbers[-1] > CLOSING_ROWS:
-        return frozenset()
-    slope = [numbers[-1]]
-    for number in reversed(numbers[:-1]):
-        if slope[-1] - number > CLOSING_ROWS:
-            break
-        slope.append(number)
-    return frozenset(slope)
+def inner_rows(piece: Piece) -> frozenset[int]:
+    """Numbers of the short rows that lie inside a piece (darts): they add nothing to the length of its edges.
+
+    In half of an open front only every second row of a dart ends short; its fellow goes to the middle and back.
+    """
+    inner = {r.row for r in piece.rows if any(e.line for e in short_rows(r))}
+    if piece.name in HALF_FRONTS:
+        inner |= {row + 1 if row % 2 else row - 1 for row in inner}
+    return frozenset(inner)
 
 
-def levels(piece: Piece, y: float, cloth: Cloth, ends_here: bool) -> Iterator[Level]:
-    """The rows of a piece from height ``y`` on. Short rows other than a shoulder's add no height at the edges."""
-    slope = sloped_rows(piece, ends_here)
+def levels(piece: Piece, y: float, cloth: Cloth) -> Iterator[Level]:
+    """The rows of a piece from height ``y`` on."""
+    inner = inner_rows(piece)
     for row in piece.rows:
-        dart = bool(short_rows(row)) and row.row not in slope
-        height = 0.0 if dart else cloth.along_cm(1, row.fabric)
+        height = 0.0 if row.row in inner else cloth.along_cm(1, row.fabric)
         yield Level(row, y, height)
         y += height
 

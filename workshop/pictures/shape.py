@@ -24,6 +24,8 @@ class Shape:
     underarm: float | None = None
     rows: list[Row] = field(default_factory=list)
     darts: list[tuple[float, Event]] = field(default_factory=list)
+    waiting: dict[Edge, int] = field(default_factory=lambda: {"left": 0, "right": 0})
+    """Stitches that short rows of a shoulder have left unworked at each edge."""
 
     def sign(self, edge: Edge) -> int:
         """1 for the edge at the picture's right, -1 for the other."""

@@ -35,6 +35,8 @@ def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
         shape.piece = cap if cap.begins == piece.begins else piece
         walk(shape, cap, ends_here=True)
     if underarm is None:
+        underarm = shape.underarm
+    if underarm is None:
         underarm = min((y for e in EDGES if (y := _cap_begins(shape.lines[e])) is not None), default=None)
     even_out(shape.lines, piece.begins)
     right, left = shape.lines[piece.begins], shape.lines["left" if piece.begins == "right" else "right"]

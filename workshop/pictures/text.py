@@ -141,7 +141,7 @@ def _inlaid(drawn: list[str], measure: Measure, grid: Grid, show: Show, plain: b
     """Write a width into the drawing, as a line across it with its figure; whether there was room."""
     left, right = grid.column(measure.start[0]), grid.column(measure.end[0])
     texts = [label(measure, show), amount(measure, show)]
-    text = next((t for t in texts if len(t) + 6 <= right - left), None)
+    text = next((t for t in texts if len(t) + 4 <= right - left), None)
     row = min(grid.rows - 1, max(0, grid.row(measure.start[1])))
     if text is None:
         return False
