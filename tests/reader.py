@@ -1,0 +1,519 @@
+"""A knitter who has nothing but the printed words: rebuilds the rows of every piece from the instructions in US terms.
+
+Written from the instructions as a knitter reads them, not from the code that prints them. It believes nothing: what
+a line claims (stitches at its end, rows in it, how stitches are spread) is worked out and compared, and a line that
+cannot be understood or does not add up raises an AssertionError with the line in it.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Protocol
+
+from workshop.core.making.ledger import ADDS, Event, Row
+
+OTHER = {"left": "right", "right": "left"}
+STEP = {"k2tog": (2, 1), "m1": (0, 1)}
+"""Stitches that a step uses up, and those that it leaves."""
+
+FABRICS = {
+    "stockinette": "stocking",
+    "stockinette: knit every round": "stocking",
+    "stockinette, back and forth over the front only": "stocking",
+    "stockinette, back and forth over the back only": "stocking",
+    "garter stitch": "garter",
+    "garter stitch: knit and purl rounds in turn": "garter",
+} | {
+    f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
+    for n in (1, 2)
+    for how in ("", " all round", f", right-side rows beginning and ending with k{n}")
+}
+QUIET = re.compile(
+    r"Change to [\d.]+ mm needles"
+    r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
+    r"|Underarm of the sleeve: hang a marker in each edge"
+    r"|Underarm: divide|The back goes on first; the front waits"
+    r"|Underarm: stop here|The stitches wait for the yoke"
+    r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
+    r"|The front edges meet in the next round"
+    r"|Break the yarn"
+    r"|From here the yoke is worked back and forth, right-side rows beginning at the left edge of the neck"
+    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning at the left shoulder"
+    r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
+    r"|Pick up along the edge of the front, neckband included"
+    r"|About \d+ stitches for every \d+ rows, 1 for every bound-off stitch|Use [\d.]+ mm needles"
+)
+"""Sentences that change no stitch."""
+
+WHEN = r"(?P<when> on (?:row|round)s? .+)?"
+AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
+CLAUSES = {
+    rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
+    rf"(?P<do>increase|decrease) {AMOUNT} on (?P<place>.+?){WHEN}": "shape",
+    rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
+    rf"(?P<do>increase|decrease|bind off) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
+    rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
+    rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
+    rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
+    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm)": "shape",
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)": "shape",
+    rf"(?P<do>pick up) and knit {AMOUNT} at (?P<place>the underarm)": "shape",
+    r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
+    r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
+    r"knit (?P<first>\d+), bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+)": "divide",
+    r"knit (?P<first>\d+), divide for the neck here, knit the last (?P<last>\d+)": "divide",
+    r"join: knit the body and both sleeves onto one needle": "join",
+    r"work across, putting the (?P<n>\d+) stitches of each sleeve on a holder in passing": "hold_sleeves",
+}
+DO = {"bind off": "bind-off", "cast on": "cast-on", "pick up": "pick-up", "turn": "short-row"}
+
+
+def split(text: str, separator: str) -> list[str]:
+    """Parts between separators that stand outside all brackets."""
+    parts, depth = [""], 0
+    for piece in re.split(rf"({re.escape(separator)}|[()\[\]])", text):
+        depth += {"(": 1, "[": 1, ")": -1, "]": -1}.get(piece, 0)
+        if piece == separator and not depth:
+            parts.append("")
+        else:
+            parts[-1] += piece
+    return parts
+
+
+def sentences(line: str) -> list[str]:
+    """The sentences of a line, without their full stops."""
+    return split(line.removesuffix("."), ". ")
+
+
+def rows_named(text: str) -> list[int]:
+    """The rows of "row 17, then on every 2nd row 9 times more (to row 35)" or "rows 3, 5 and 7"."""
+    first, *more = re.sub(r"^ on ", "", text).split(", then on every ")
+    rows = [int(n) for n in re.findall(r"\d+", first)]
+    assert re.fullmatch(r"(?:row|round)(?:s \d+(?:, \d+)* and)? \d+", first), text
+    for part in more:
+        found = re.fullmatch(r"(?:(\d+)\w\w )?(row|round) (?:(\d+) times|once) more \(to \2 (\d+)\)", part)
+        assert found, text
+        step, _, times, last = found.groups()
+        rows += [rows[-1] + int(step or 1) * i for i in range(1, int(times or 1) + 1)]
+        assert rows[-1] == int(last), f"ends on row {rows[-1]}: {text}"
+    assert rows == sorted(set(rows)), text
+    return rows
+
+
+def steps_in(text: str) -> Iterator[str]:
+    """The single steps of "[k2, k2tog] 17 times, k1"."""
+    for part in split(text, ", "):
+        repeat = re.fullmatch(r"\[(.+)\] (\d+) times", part)
+        if repeat:
+            for _ in range(int(repeat[2])):
+                yield from steps_in(repeat[1])
+        else:
+            yield part
+
+
+def stitches_of(step: str) -> tuple[int, int]:
+    """Stitches that a step uses, and those that it leaves on the needle."""
+    plain = re.fullmatch(r"(?:k|work )(\d+)", step)
+    if plain:
+        return int(plain[1]), int(plain[1])
+    gone = re.fullmatch(r"bind off (\d+)", step)
+    if gone:
+        return int(gone[1]), 0
+    assert step in STEP, f"what is {step}?"
+    return STEP[step]
+
+
+class Printed(Protocol):
+    """One piece as printed."""
+
+    title: str
+    measures: str
+    lines: Sequence[str]
+
+
+@dataclass
+class ReadPiece:
+    """What the words say of one piece."""
+
+    name: str
+    worked: str
+    cast_on: int = 0
+    rows: list[Row] = field(default_factory=list)
+    bound_off: int | None = None
+    came_from: str | None = None
+    claimed_cm: float = 0.0
+    """Length in the heading."""
+    lengths: list[tuple[int, str, float]] = field(default_factory=list)
+    """After which row, measured from where, how many cm."""
+
+
+@dataclass
+class Waiting:
+    """Stitches that one piece leaves for another."""
+
+    needle: dict[str, int] = field(default_factory=dict)
+    holder: dict[str, int] = field(default_factory=dict)
+    sleeves: dict[str, int] = field(default_factory=dict)
+
+    def take(self, place: dict[str, int], n: int, whose: str | None = None) -> str:
+        """Take stitches up again; of the piece worked last where the words do not say whose. Says whose."""
+        assert place, f"no stitches wait, {n} are wanted"
+        whose = whose or list(place)[-1]
+        assert place.get(whose, 0) >= n, f"{n} stitches wanted of the {whose}, {place}"
+        place[whose] -= n
+        if not place[whose]:
+            del place[whose]
+        return whose
+
+
+class Knitter:
+    """Reads the lines of one piece."""
+
+    def __init__(self, words: Printed, waiting: Waiting) -> None:
+        title = words.title.removesuffix(" (make two alike)")
+        two = title != words.title
+        name = title.lower()
+        name = re.sub(r"^sleeves$", "sleeve", re.sub(r"^sleeve caps$", "sleeve, cap", name))
+        self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
+        self.names = self.names if two else [name]
+        size = re.fullmatch(
+            r"[\d.]+ cm (wide|round), (\d+) (row|round)s?, ([\d.]+) cm long after washing", words.measures
+        )
+        assert size, words.measures
+        self.unit = size[3]
+        self.claimed_rows = int(size[2])
+        self.is_front = bool(re.search(r"^front|front$", name))
+        self.is_sleeve = "sleeve" in name
+        self.begins = "right" if name.startswith("back") or self.is_sleeve else "left"
+        self.piece = ReadPiece(self.names[0], "round" if size[1] == "round" else "flat", claimed_cm=float(size[4]))
+        self.words, self.waiting = words, waiting
+        self.stitches = 0
+        self.next_row = 1
+        self.fabric = ""
+        self.past_underarm = False
+        self.over = ""
+        assert self.unit == ("round" if self.piece.worked == "round" else "row"), words.measures
+
+    def read(self) -> list[ReadPiece]:
+        """The piece, or both pieces that are made alike."""
+        for line in self.words.lines:
+            try:
+                self.read_line(line)
+            except AssertionError as problem:
+                raise AssertionError(f"{self.words.title}: {line}\n{problem}") from problem
+        rows, piece = self.piece.rows, self.piece
+        assert len(rows) == self.claimed_rows, f"{self.words.title}: {len(rows)} rows, {self.words.measures}"
+        assert piece.bound_off is not None, f"{self.words.title}: what becomes of the last stitches?"
+        return [
+            replace(piece, name=name, came_from=piece.came_from and piece.came_from.replace("left", name.split()[0]))
+            for name in self.names
+        ]
+
+    def read_line(self, line: str) -> None:
+        """A line of rows, or one that begins, ends or changes something between rows."""
+        several = re.fullmatch(r"(Rows|Rounds|Short rows) (\d+) to (\d+) \((\d+) (rows|rounds)\): (.+)", line)
+        single = re.fullmatch(r"(Row|Round) (\d+)(?: \((RS|WS)\))?: (.+)", line)
+        if several:
+            kind, first, last, count, unit, what = several.groups()
+            rows = range(int(first), int(last) + 1)
+            assert len(rows) == int(count), f"{len(rows)} rows"
+            assert unit == ("rounds" if kind == "Rounds" else "rows")
+        elif single:
+            kind, first, side, what = single.groups()
+            rows = range(int(first), int(first) + 1)
+            assert (side is None) == (kind == "Round")
+            assert side is None or side == self.side_of(int(first))
+        else:
+            for sentence in sentences(line):
+                self.between_rows(sentence)
+            return
+        assert kind == "Short rows" or kind.startswith("Round") == (self.piece.worked == "round")
+        assert self.piece.worked == "round" or kind != "Short rows"
+        assert rows[0] == self.next_row, f"row {self.next_row} is next"
+        self.work(kind == "Short rows", rows, what)
+
+    def between_rows(self, sentence: str) -> None:
+        """A sentence that is not about rows."""
+        self.past_underarm |= sentence.startswith("Underarm")
+        if QUIET.fullmatch(sentence) or self.begin(sentence) or self.end(sentence):
+            return
+        raise AssertionError(f"cannot tell what this means: {sentence}")
+
+    def begin(self, sentence: str) -> bool:
+        """Stitches come onto the needle: cast on, or taken from another piece."""
+        number = re.search(r"(\d+) stitch(?:es)?\b", sentence)
+        n = int(number[1]) if number else 0
+        cast = re.fullmatch(
+            r"Cast on \d+ stitches with [\d.]+ mm needles(, join into a round and mark its beginning)?", sentence
+        )
+        parent: str | None = None
+        if cast:
+            assert (cast[1] is not None) == (self.piece.worked == "round")
+        elif re.match(r"Go on with the \d+ stitches (on the needle|of the yoke with)", sentence):
+            parent = self.piece.name.split(",")[0] if "shoulder" in self.piece.name else None
+            parent = self.waiting.take(self.waiting.needle, n, parent)
+        elif sentence.startswith(f"Take up the {n} stitches that waited, joining the yarn at the neck edge"):
+            parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
+        elif sentence.startswith(
+            f"Take the {n} stitches of the {self.piece.name} from the body and work back and forth"
+        ):
+            parent = self.waiting.take(self.waiting.needle, n, "body")
+            self.past_underarm = True
+        elif sentence.startswith(f"Take the {n} stitches of one sleeve from the holder with"):
+            self.waiting.take(self.waiting.sleeves, n, "left")
+            self.waiting.take(self.waiting.sleeves, n, "right")
+            parent = "yoke"
+        elif sentence.startswith(f"Work the {n} stitches of the sleeve back and forth, the marker at the middle of"):
+            parent = self.waiting.take(self.waiting.needle, n)
+        else:
+            return False
+        self.piece.cast_on = self.stitches = n
+        self.piece.came_from = parent
+        following = re.search(r"; (row|round) (\d+)(?: \((RS|WS)\))? is next$", sentence)
+        assert cast or following, "which row is next?"
+        if following:
+            assert following[1] == self.unit
+            self.next_row = int(following[2])
+            assert self.piece.worked == "round" or following[3] == self.side_of(self.next_row)
+        return True
+
+    def end(self, sentence: str) -> bool:
+        """Stitches leave the needle, or stay on it for another piece."""
+        found = re.fullmatch(
+            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)? (\d+) stitches(?: on a spare needle)?"
+            r"|(\d+) stitches are on the needle",
+            sentence,
+        )
+        if not found:
+            return False
+        n = int(found[2] or found[3])
+        assert n == self.stitches, f"{self.stitches} stitches are on the needle"
+        assert self.piece.bound_off is None
+        self.piece.bound_off = n
+        if found[1] == "Leave":
+            self.waiting.sleeves |= {"left": n, "right": n}
+        elif found[3]:
+            self.waiting.needle[self.piece.name] = n
+        return True
+
+    def side_of(self, row: int, short_row: int | None = None) -> str:
+        """Side of a row; of short rows in a round by their place in the run."""
+        if short_row is not None:
+            return "WS" if short_row % 2 else "RS"
+        return "round" if self.piece.worked == "round" else "RS" if row % 2 else "WS"
+
+    def work(self, short: bool, rows: range, text: str) -> None:
+        """Work the rows of one line and compare what it claims."""
+        deeds, *claims = sentences(text)
+        sides = {row: self.side_of(row, row - rows[0] if short else None) for row in rows}
+        events: dict[int, list[Event]] = {row: [] for row in rows}
+        clauses = split(deeds, "; ")
+        if clauses[0] in FABRICS:
+            self.fabric = FABRICS[clauses.pop(0)]
+            self.rows_picked_up_take_the_fabric()
+            self.over = next(iter(re.findall("over the (front|back) only", deeds)), "")
+        changes = 0
+        for clause in clauses:
+            for row, event in self.understand(clause, rows, sides, claims):
+                assert row in events, f"row {row} is not in this line: {clause}"
+                events[row].append(event)
+                changes += event.do != "short-row"
+        begun_with = self.stitches
+        for row in rows:
+            before = self.stitches
+            self.stitches += sum(ADDS.get(e.do, 0) * e.stitches * (2 if e.where == "both" else 1) for e in events[row])
+            assert self.stitches >= 0, f"row {row} wants more stitches than there are"
+            self.piece.rows.append(Row(row, sides[row], before, self.stitches, self.fabric, tuple(events[row])))  # type: ignore[arg-type]
+        self.next_row = rows[-1] + 1
+        assert not short or len(rows) % 2 == 0, "short rows end where they began"
+        if deeds.startswith("k") and "rib" in deeds and changes == 0:
+            self.rib_comes_out(deeds, begun_with)
+        self.compare(claims, changed=changes > 0)
+
+    def rows_picked_up_take_the_fabric(self) -> None:
+        """A row that picks stitches up belongs to what is worked on them."""
+        self.piece.rows[:] = [replace(r, fabric=self.fabric) if not r.fabric else r for r in self.piece.rows]  # type: ignore[arg-type]
+
+    def rib_comes_out(self, text: str, stitches: int) -> None:
+        """A rib that closes in the round, or is alike at both ends of a right-side row."""
+        half = int(text[1])
+        if "all round" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
+            assert stitches % (2 * half) == 0, f"{stitches} stitches do not close the rib"
+        elif "beginning and ending" in text:
+            assert stitches % (2 * half) == half, f"{stitches} stitches do not begin and end with k{half}"
+
+    def understand(
+        self, clause: str, rows: range, sides: dict[int, str], claims: list[str]
+    ) -> Iterable[tuple[int, Event]]:
+        """The events of one clause, with their rows."""
+        for pattern, handler in CLAUSES.items():
+            found = re.fullmatch(pattern, clause)
+            if found:
+                if handler == "shape":
+                    return self.shape(clause, found.groupdict(), rows, sides)
+                assert len(rows) == 1, f"on which row? {clause}"
+                single = getattr(self, handler)(found.groupdict(), claims)
+                return [(rows[0], event) for event in single]
+        raise AssertionError(f"cannot tell what is done: {clause}")
+
+    def shape(
+        self, clause: str, said: dict[str, str | None], rows: range, sides: dict[int, str]
+    ) -> Iterator[tuple[int, Event]]:
+        """Stitches added, taken or left unworked at one place, on one row or several."""
+        n = int(said["n"] or 0)
+        assert f" {n} stitch{'' if n == 1 else 'es'} " in clause, "one stitch, two stitches"
+        assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
+        if said.get("steps"):
+            steps = [stitches_of(s) for s in steps_in(said["steps"] or "")]
+            assert sum(used for used, _ in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
+            change = sum(left - used for used, left in steps)
+            assert change == (n if said["do"] == "increase" else -n), f"the steps change {change} stitches"
+        for row in rows_named(said["when"] or "") if said.get("when") else rows:
+            assert row in sides, f"row {row} is not in this line: {clause}"
+            do = DO.get(said["do"] or "", said["do"] or "")
+            for where, count, line in self.where(do, said["place"] or "", n, sides[row]):
+                yield row, Event(do, where, count, line)  # type: ignore[arg-type]
+
+    def where(self, do: str, place: str, n: int, side: str) -> list[tuple[str, int, str]]:
+        """Edges as worn, stitches and lines of one place in the words."""
+        own = next((s for s in OTHER if self.is_front and s in self.piece.name), "") or next(
+            (s for s in OTHER if f"{s} shoulder" in self.piece.name), ""
+        )
+        start = self.begins if side == "RS" else OTHER[self.begins]
+        body = self.piece.name == "body"
+        match place:
+            case "the beginning" | "the end":
+                assert side != "round", "a round has no edge to begin or end at"
+                turned = do == "short-row"
+                assert turned == (place == "the end")
+                return [(OTHER[start] if turned else start, n, self.why_turned() if turned else "")]
+            case "both ends":
+                assert side != "round"
+                return [("both", n, "")]
+            case "both side markers":
+                assert body, "which markers?"
+                return [("both", 2 * n, "")]
+            case "the marker":
+                assert self.is_sleeve
+                assert side == "round"
+                return [("both", n, "")]
+            case "the outer edge":
+                assert own, "which edge?"
+                return [(own, n, "")]
+            case "the neck edge" | "neck edge":
+                assert own, "which neck edge?"
+                # A left front or left shoulder has the neck at its other edge; nothing is bound off at the end of a row.
+                assert do != "bind-off" or start == OTHER[own], "bound off where the row does not begin"
+                return [(f"neck-{own}", n, "")]
+            case "left neck edge" | "right neck edge":
+                edge = place.split(maxsplit=1)[0]
+                assert do != "bind-off" or start == edge, "bound off where the row does not begin"
+                assert do != "cast-on" or start == OTHER[edge], "cast on where the row does not end"
+                return [(f"neck-{edge}", n, "")]
+            case "both neck edges":
+                return [("neck-left", n, ""), ("neck-right", n, "")]
+            case "both sides of all four raglan lines":
+                return [("across", 8 * n, "all lines")]
+            case "the body side of each raglan line" | "the sleeve side of each raglan line":
+                return [("across", 4 * n, place.split()[1] + " side")]
+            case "in the middle of the front" | "the middle of the front":
+                return [("centre", n, "")]
+            case "evenly across" | "evenly":
+                return [("across", n, "")]
+            case "each underarm":
+                assert body, "which underarms?"
+                return [("underarm", 2 * n, "")]
+            case "the underarm":
+                assert self.is_sleeve
+                return [("underarm", n, "")]
+        raise AssertionError(f"cannot tell where that is: {place}")
+
+    def why_turned(self) -> str:
+        """Short rows over the front before the armholes are a dart, those of a yoke raise the back."""
+        if self.piece.name == "yoke":
+            assert self.over == "back" or self.piece.worked == "flat"
+            return "raised back"
+        if self.over:
+            assert self.over == "front"
+            return "dart"
+        return "dart" if self.is_front and not self.past_underarm and "shoulder" not in self.piece.name else ""
+
+    def buttonholes(self, said: dict[str, str], claims: list[str]) -> list[Event]:
+        """Two stitches bound off for each buttonhole; the steps use up the row."""
+        steps = list(steps_in(said["steps"]))
+        assert sum(stitches_of(s)[0] for s in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
+        assert steps.count("bind off 2") == int(said["holes"])
+        return [Event("bind-off", "across", 2 * int(said["holes"]))]
+
+    def gaps(self, said: dict[str, str], claims: list[str]) -> list[Event]:
+        """Two stitches cast on over each buttonhole of the row before."""
+        assert self.piece.rows[-1].events == (Event("bind-off", "across", 2 * int(said["holes"])),), "over which gaps?"
+        return [Event("cast-on", "across", 2 * int(said["holes"]))]
+
+    def divide(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+        """The dividing row of a front or back; the first stitches wait, the last stay on the needle."""
+        first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
+        end = re.compile(
+            rf"The two sides go on one after the other: the {last} just knitted stay on the needle, "
+            rf"the first {first} wait on a holder"
+        )
+        assert any(end.fullmatch(c) for c in claims), "what becomes of the two sides?"
+        self.waiting.holder[self.piece.name], self.waiting.needle[self.piece.name] = first, last
+        self.piece.bound_off = 0
+        middle = [Event("bind-off", "centre", centre)] if centre else []
+        return [
+            Event("hold", self.begins, first),  # type: ignore[arg-type]
+            *middle,
+            Event("hold", OTHER[self.begins], last),  # type: ignore[arg-type]
+        ]
+
+    def join(self, said: dict[str, str], claims: list[str]) -> list[Event]:
+        """Body and sleeves come onto one needle; stitches wait at the underarms."""
+        found = re.search(
+            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder; "
+            r"each sleeve brings (\d+) stitches",
+            ". ".join(claims),
+        )
+        assert found, "how many stitches wait, how many are joined?"
+        of_body, of_sleeve, brings = map(int, found.groups())
+        for side in OTHER:
+            self.waiting.take(self.waiting.sleeves, of_sleeve + brings, side)
+        assert not self.waiting.sleeves, "stitches of the sleeve are left over"
+        self.fabric = "stocking"
+        return [Event("hold", "underarm", 2 * of_body), Event("join", "left", brings), Event("join", "right", brings)]
+
+    def hold_sleeves(self, said: dict[str, str], claims: list[str]) -> list[Event]:
+        """The sleeves of a yoke go onto holders."""
+        n = int(said["n"])
+        self.waiting.sleeves |= {"left": n, "right": n}
+        return [Event("hold", "left", n), Event("hold", "right", n)]
+
+    def compare(self, claims: list[str], *, changed: bool) -> None:
+        """The sentences at the end of a line: stitches and lengths."""
+        counted = self.piece.bound_off == 0
+        for claim in claims:
+            count = re.fullmatch(r"(\d+) stitches(?: for the body)?", claim)
+            length = re.fullmatch(
+                r"([\d.]+) cm (from the cast-on|from the underarm|deep) after washing(?:; [\d.]+ cm on the tape now)?",
+                claim,
+            )
+            if count:
+                assert int(count[1]) == self.stitches, f"{self.stitches} stitches are on the needle"
+                counted = True
+            elif length:
+                self.piece.lengths.append((self.next_row - 1, length[2], float(length[1])))
+            else:
+                assert re.match(r"The two sides go on|At each underarm \d+ stitches", claim), f"what is: {claim}"
+        assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
+
+
+def read(instructions: Iterable[Printed]) -> list[ReadPiece]:
+    """Every piece of the instructions, in their order; nothing may be left on a needle or holder."""
+    waiting = Waiting()
+    pieces: list[ReadPiece] = []
+    for words in instructions:
+        pieces += Knitter(words, waiting).read()
+    left = waiting.needle | waiting.holder | waiting.sleeves
+    assert not left, f"stitches still wait: {left}"
+    return pieces
