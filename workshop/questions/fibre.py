@@ -73,7 +73,7 @@ WEIGHT = Question(
     step="fibre",
     asks="Weight of the yarn",
     kind=fixed(*(Option(w.id, w.label) for w in all_weights())),
-    hint="the number or name on the ball band; if there is none, compare with a yarn you know",
+    hint="by the stitches in 10 cm on the ball band; names overlap. No band: compare with a yarn you know",
     why="It tells how many stitches to expect and on which needle to begin.",
     needed=True,
 )

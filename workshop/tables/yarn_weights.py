@@ -28,8 +28,9 @@ class YarnWeight:
 
     @property
     def label(self) -> str:
-        """Name with the yarns that it covers, for lists."""
-        return f"{self.id}: {self.yarns}"
+        """Name, stitches per 10 cm and the yarns that it covers, for lists: names overlap, numbers do not."""
+        least = f"{self.stitches_low:g}-" if self.needle_mm_high is not None else "up to "
+        return f"{self.id}, {least}{self.stitches_high:g} st: {self.yarns}"
 
 
 @cache
