@@ -54,7 +54,7 @@ def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "+", ">"]
     swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
-    washed = ["A", "washed", "17,75", "18", "17¾", "", "24", "24½", "24", ">"]
+    washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
     shape = ["+"] * 11
     session = Session(Project(), tmp_path)

@@ -220,6 +220,18 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
         assert (garment.construction, garment.worked, garment.front) == ("drop-shoulder", None, "closed")
 
 
+async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        row_of(app, "garment.front").control.focus()
+        await pilot.pause()
+        await pilot.press("enter", "home", "enter")
+        await settle(pilot)
+        assert app.session.project.garment.front is None
+        assert on_disk(app).garment.front is None
+
+
 async def test_f5_takes_every_offer_of_the_step(clean_environment):
     from workshop.project import Garment
 

@@ -156,3 +156,98 @@ async def test_a_refusal_is_scrolled_into_view(clean_environment):
             form = app.screen.query_one("#form").region
             assert form.contains_region(row.fault_line.region), key
             assert form.contains_region(row.region), key
+
+
+async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_letter(clean_environment):
+    from dataclasses import replace
+
+    from tests.factory import swatch
+    from workshop.project import Design
+
+    two = tuple(replace(swatch(name=n), needle_mm=mm, fabric=4) for n, mm in (("A", 4.0), ("B", 4.5)))
+    app = app_on(clean_environment, pullover(swatch=two, design=Design()))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "wash")
+        keys = list(app.screen.form.rows)
+        assert keys.index("design.swatch") > keys.index("reading.B.washed.rows.3")
+        options = row_of(app, "design.swatch").field.question.kind.options(app.session.project)
+        assert [o.label for o in options] == [
+            "swatch A: 4 mm, cloth 4 of 5",
+            "swatch B: 4.5 mm, cloth 4 of 5",
+        ]
+
+        row_of(app, "design.swatch").control.focus()
+        await pilot.pause()
+        await pilot.press("enter", "enter")  # opens the list; its first line
+        await settle(pilot)
+        await pilot.press("enter", *"hung", "enter")
+        await settle(pilot)
+        assert app.focused is row_of(app, "reading.A.hung.stitches.1").control
+        assert app.session.project.design == Design("A", "hung")
+        assert "reading.B.hung.stitches.1" not in app.screen.form.rows
+
+
+@pytest.mark.parametrize(("weight", "says"), [(None, "The sizes follow from the yarn"), ("medium", "with the button")])
+async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
+    from dataclasses import replace
+
+    from textual.widgets import Button
+
+    app = app_on(clean_environment, pullover(swatch=(), yarn=(replace(pullover().yarn[0], weight=weight),)))
+    async with app.run_test(size=(60, 20)) as pilot:
+        await go_to(pilot, "swatch")
+        assert says in " ".join(screen_text(app).split())
+        plan_button = [b for b in app.screen.query(Button) if "Plan three" in str(b.label)]
+        assert bool(plan_button) == (weight is not None)
+
+
+async def test_a_step_says_which_earlier_answer_has_changed(clean_environment):
+    from tests.app.helpers import answer
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        for step in ("fibre", "swatch"):
+            await go_to(pilot, step)
+            await pilot.press("ctrl+n")
+            await settle(pilot)
+        await go_to(pilot, "fibre")
+        await answer(pilot, "tension", "tight")
+        await answer(pilot, "yarn.a.weight", "bulky")
+        await go_to(pilot, "swatch")
+        said = str(app.screen.query_one("#answers .lines").content)
+        assert "changed since you were here: how you usually knit, yarn a." in said
+        await pilot.press("f4")
+        await dialog(pilot)
+        assert "changed since" in screen_text(app)
+
+
+async def test_a_check_names_the_key_that_agrees_to_it(clean_environment):
+    from dataclasses import replace
+
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, cross_back_cm=50.0)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        assert "press F6" in " ".join(str(app.screen.query_one("#answers .lines").content).split())
+        assert "f6 It is right" in screen_text(app)
+        await go_to(pilot, "shape")
+        assert "f6" not in screen_text(app)
+
+
+async def test_the_list_of_weights_tells_them_apart_by_stitches():
+    from workshop.tables.yarn_weights import all_weights
+
+    labels = [w.label for w in all_weights()]
+    assert "medium, 16-20 st: worsted, afghan, aran" in labels
+    assert labels[-1].startswith("jumbo, up to 6 st")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_every_hint_is_shown_whole(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        for step in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
+            await go_to(pilot, step)
+            for row in app.screen.form.rows.values():
+                lines = 2 if app.screen.has_class("-narrow") else 3
+                said = app.screen._hint(row, size[0] - 2, lines)
+                assert row.field.question.hint[1:20] in said, row.field.key  # at least how to answer, and never cut

@@ -1,10 +1,30 @@
 """Questions of the step Wash: counts after washing, hung where wanted, and the choice of the swatch."""
 
-from workshop.project import Project
+from workshop.project import Project, Swatch
 from workshop.questions import Group, Question
 from workshop.questions.gauge import reading_fields
 from workshop.questions.kinds import Choice, CountOver, Option, fixed
 from workshop.questions.places import in_table
+from workshop.units import show_needle
+
+
+def _hung(project: Project, swatch: Swatch) -> bool:
+    """Whether a swatch is asked for hanging: it is the one to plan from so, or was counted so."""
+    planned = project.design.state == "hung" and project.design.swatch in (None, swatch.id)
+    return planned or any(r.state == "hung" for r in swatch.reading)
+
+
+def _swatches(project: Project) -> tuple[Option, ...]:
+    """Swatches by letter, with what tells them apart in the hand."""
+    out = []
+    for s in project.swatch:
+        yarn = project.yarn_of(s)
+        parts = [show_needle(s.needle_mm, project.needle_names)] if s.needle_mm else []
+        parts += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
+        parts += [f"cloth {s.fabric} of 5"] if s.fabric else []
+        out.append(Option(s.id, f"swatch {s.id}" + (f": {', '.join(parts)}" if parts else "")))
+    return tuple(out)
+
 
 WASHED = Question(
     key="reading.washed",
@@ -22,16 +42,14 @@ HUNG = Question(
     kind=CountOver(),
     hint="washed, then hung from its top edge with a weight for a day; counted while it hangs",
     why="Cloth that grows as it hangs makes a long jumper: its rows are planned from this count.",
-    when=lambda p: (
-        p.design.state == "hung" or any(s.readings("hung", a) for s in p.swatch for a in ("stitches", "rows"))
-    ),
+    when=lambda p: any(_hung(p, s) for s in p.swatch),
 )
 
 SWATCH = Question(
     key="design.swatch",
     step="wash",
     asks="Swatch to knit from",
-    kind=Choice(lambda p: tuple(Option(s.id, f"swatch {s.id}") for s in p.swatch)),
+    kind=Choice(_swatches),
     hint="the cloth that you like best; the numbers will follow it",
     why="Any gauge can be knitted to size. A cloth you do not like stays a cloth you do not like.",
     needed=True,
@@ -41,8 +59,8 @@ STATE = Question(
     key="design.state",
     step="wash",
     asks="Plan from its counts",
-    kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed for wool that springs back; hung for fibres that sag",
+    kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight for a day")),
+    hint="washed for wool that springs back; hung for fibres that sag: its counts are asked for below then",
     why="A garment is worn washed, and a heavy one is worn hanging.",
     needed=True,
 )
@@ -51,13 +69,18 @@ QUESTIONS = (WASHED, HUNG, SWATCH, STATE)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """The choice, then counts of every swatch, the chosen one first."""
+    """Counts of every swatch, then the choice of one, then its counts hanging where it is planned from those."""
+    if not project.swatch:
+        return ()
+    knitted = [s for s in project.swatch if s.reading] or project.swatch  # one that was never counted needs no wash
+    washed = [
+        Group(f"Swatch {s.id}, washed", reading_fields(WASHED, project, s, "washed"), name=f"washed.{s.id}")
+        for s in knitted
+    ]
     choice = Group("The swatch to knit from", (in_table(SWATCH), in_table(STATE)), name="design")
-    counted = []
-    for swatch in sorted(project.swatch, key=lambda s: s.id != project.design.swatch):
-        fields = reading_fields(WASHED, project, swatch, "washed")
-        counted.append(Group(f"Swatch {swatch.id}, washed", fields, name=f"washed.{swatch.id}"))
-        if HUNG.when(project):
-            fields = reading_fields(HUNG, project, swatch, "hung")
-            counted.append(Group(f"Swatch {swatch.id}, hung for a day", fields, name=f"hung.{swatch.id}"))
-    return (choice, *counted) if project.swatch else ()
+    hung = [
+        Group(f"Swatch {s.id}, hung for a day", reading_fields(HUNG, project, s, "hung"), name=f"hung.{s.id}")
+        for s in project.swatch
+        if _hung(project, s)
+    ]
+    return (*washed, choice, *hung)

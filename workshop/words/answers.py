@@ -94,7 +94,13 @@ def _swatch(plan: Plan) -> list[Line]:
     if plan.swatches:
         lines += [_text("text", t, plan.project) for t in HOW_TO_SWATCH]
     else:
-        lines.append(Line("text", "No swatch yet. Plan three at once with the button, or one by one."))
+        ready = any(view.swatch_mm for view in plan.yarns)
+        how = (
+            "Plan three at once with the button."
+            if ready
+            else "The sizes follow from the yarn: the step Fibre is open."
+        )
+        lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
 

@@ -295,6 +295,10 @@ class StepScreen(Screen[None]):
             if len(textwrap.wrap(tried, width)) > lines:
                 break
             said = tried
+        if not said:  # longer than there is room: as much as fits, and where the rest is
+            said = textwrap.shorten(
+                in_terms(parts[0], self.session.project.terms), lines * width - 12, placeholder=" … (F1)"
+            )
         return said
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:

@@ -56,7 +56,7 @@ def wanted_form(field: Field, project: Project) -> str:
         case Whole(low, high) if high <= 10:
             return f"{low} to {high}"
         case Blend():
-            return kind.example(project)
+            return f"e.g. {kind.example(project)}"
         case _:
             return ""
 
@@ -113,6 +113,13 @@ class AnswerSelect(Select[object]):
         """In an open list the arrows move inside it."""
         return not (action == "move" and self.expanded)
 
+    def action_show_overlay(self) -> None:
+        """Open the list; where nothing is chosen, at its first answer and not at the empty line above it."""
+        super().action_show_overlay()
+        listed = self.query_one(OptionList)
+        if self.is_blank() and listed.option_count > 1:
+            listed.highlighted = 1
+
     async def action_enter(self) -> None:
         """Choose what is marked in the open list, take the offer, or open the list."""
         if self.expanded:
@@ -122,6 +129,8 @@ class AnswerSelect(Select[object]):
             with self.prevent(Select.Changed):
                 if index is not None:
                     self.value = self._options[index][1]
+                    if isinstance(self.parent, FieldRow):
+                        self.parent.touched = True
             self.screen.set_focus(self, scroll_visible=False)
             await settled(listed)  # it must know that the focus is gone before it is hidden, or it drops the next one
             self.expanded = False
@@ -271,7 +280,7 @@ class FieldRow(Widget):
         if self.is_choice:
             return CHOOSE if needed else "may stay open"
         form = wanted_form(self.field, project)
-        says = "needed" if needed else "" if form else "may stay open"
+        says = "needed" if needed and not form.startswith("e.g.") else "" if form else "may stay open"
         return f"{form}, {says}" if form and says else form or says
 
     def _show_blank(self, text: str) -> None:
