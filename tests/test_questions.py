@@ -314,6 +314,25 @@ def test_words_whole_numbers_and_yarn_lengths():
 # ── adding and removing ──────────────────────────────────────────────────────────────────────────────
 
 
+@pytest.mark.parametrize(
+    ("key", "says"),
+    [
+        ("yarn", "a yarn"),
+        ("garment.hem", "Hem, cuffs and neckband"),
+        ("body.chest_cm", "Chest or bust"),
+        ("garment.hem_cm", "Depth of the hem"),  # also where it is not asked
+        ("yarn.a.weight", "Weight of the yarn"),
+        ("swatch.B.needle_mm", "Needle size (swatch B)"),
+        ("reading.A.off needles.rows", "rows of swatch A, off needles"),
+        ("something.new_cm", "new"),
+    ],
+)
+def test_keys_are_spoken_of_by_their_questions(key, says):
+    project = pullover(swatch=(swatch(), swatch(name="B")))
+
+    assert steps.asked_as(key, project) == says
+
+
 def test_yarns_and_swatches_get_the_next_free_letter():
     project = fibre.add_yarn(fibre.add_yarn(Project()))
     project = fibre.add_yarn(fibre.remove_yarn(project, "a"))

@@ -134,7 +134,7 @@ def where_it_stands(plan: Plan) -> Section:
 def _open(keys: tuple[str, ...], project: Project) -> str:
     """Names of missing answers, for people."""
     words = [asked_as(k, project) for k in keys]
-    return ", ".join(words[:4]) + (" …" if len(words) > 4 else "")
+    return "; ".join(words[:4]) + (" …" if len(words) > 4 else "")
 
 
 def measurements(plan: Plan) -> Section:
