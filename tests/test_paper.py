@@ -167,6 +167,14 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
     }
 
 
+def test_a_sheet_in_inches_says_that_its_formulas_are_in_centimetres():
+    """1 in = 2.54 cm, 1 yd = 0.9144 m (international yard, 1959); 4 in are 10.16 cm."""
+    inches = pullover(units="in", needle_names="us")
+    for sheet in (filled_sheet(plan(inches)), blank_sheet(plan(pullover()), replace(LAYOUT, units="in"))):
+        assert "1 in is 2.54 cm, 1 yd is 0.9144 m" in lines_of(sheet)[0]
+    assert "2.54 cm," not in "\n".join(lines_of(filled_sheet(plan(pullover()))))
+
+
 def test_sheets_speak_the_terms_of_the_knitter():
     uk = replace(LAYOUT, terms="uk", units="in", needle_names="uk")
     text = paper.markdown(blank_sheet(plan(pullover()), uk))
