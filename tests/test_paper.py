@@ -22,6 +22,7 @@ from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
 from workshop.words.answers import step_of_working
+from workshop.words.instructions import LIKE_THE_LEFT, TITLES
 from workshop.words.phrase import rounding_words
 
 DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves.demo_folder())]
@@ -46,16 +47,19 @@ def test_every_row_of_every_piece_has_a_box_or_a_line_of_its_own(project):
     now = plan(project)
     sheet = plan_sheet(now)
     found = boxes(sheet)
+    if not now.made.pieces:  # refused: what collides is said instead
+        assert sheet.sections[0].heading == "Where it stands"
+        return
     for piece in now.made.pieces:
-        if piece.name == "right sleeve":
+        if piece.name in LIKE_THE_LEFT:
             continue
-        title = "Sleeves (make two alike)" if piece.name == "left sleeve" else piece.name.capitalize()
+        title = TITLES.get(piece.name, piece.name).capitalize()
         section = next(s for s in sheet.sections if s.heading == title)
         boxed = [r for b in found[title] if b.label in ("", "1st") for r in b.rows]
         own = [
             int(m[1])
             for b in section.blocks
-            if isinstance(b, Items) and (m := re.search(r"\b(?:Row|Round) (\d+)\b(?! to)", b.items[0]))
+            if isinstance(b, Items) and (m := re.match(r"(?:Row|Round) (\d+)\b", b.items[0]))
         ]
         assert sorted(boxed + own) == [r.row for r in piece.rows]
         shaped_rows = {r.row for r in piece.rows if r.events}
@@ -77,7 +81,7 @@ def test_the_finished_plan_has_all_that_one_knits_from():
     assert "| Needles | 4 mm for the plain cloth; 3.5 mm for hem, cuffs and band; wood |" in text
     assert "| Rows | 28 per 10 cm | 28 per 10 cm |" in text
     assert "- [ ] Cast on 102 stitches" in text
-    assert "wide" in text.split("## Schematic")[1].split("##")[0]
+    assert "shoulder 16.5 cm" in text.split("## Schematic")[1].split("##")[0]
     assert "How every number was worked out" not in text
 
 

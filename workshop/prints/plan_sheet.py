@@ -21,11 +21,11 @@ from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSectio
 from workshop.progress import progress
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
-from workshop.words.instructions import PieceWords, finishing, instructions
+from workshop.words.instructions import TITLES, PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
-ROWS = re.compile(r"\b(?:Row|Round)s? (\d+)(?: to (\d+))?\b")
-"""How an instruction names the rows that it covers."""
+ROWS = re.compile(r"(?:Rows?|Rounds?|Short rows) (\d+)(?: to (\d+))?\b")
+"""How an instruction begins that covers rows."""
 
 ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
 SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
@@ -107,7 +107,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
         blocks.append(Paragraph(ROW_NOTE))
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
-        found = ROWS.search(line)
+        found = ROWS.match(line)
         if found and found[2]:
             begin, end = int(found[1]), int(found[2])
             here = frozenset(r for r in marked if begin <= r <= end)
@@ -119,7 +119,7 @@ def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:
     """Rows of the piece in which something happens, from its ledger."""
     assert plan.made is not None
     for known in plan.made.pieces:
-        name = "sleeves (make two alike)" if known.name == "left sleeve" else known.name
-        if in_terms(name, plan.project.terms).casefold() == piece.title.casefold():
+        title = in_terms(TITLES.get(known.name, known.name), plan.project.terms)
+        if title.casefold() == piece.title.casefold():
             return frozenset(r.row for r in known.rows if r.events)
     return frozenset()
