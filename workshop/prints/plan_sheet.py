@@ -38,10 +38,10 @@ def plan_sheet(plan: Plan) -> Sheet:
     sections = [
         *_open(plan),
         _section(_at_a_glance(plan)),
-        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
         _section(yarn_section(plan)),
         _section(Section("Care", (Paragraph(_care(plan)),))),
         _section(measurements(plan)),
+        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
@@ -60,7 +60,14 @@ def _open(plan: Plan) -> list[SheetSection]:
     """What is still open, before anything else; nothing where all is done."""
     if all(s.state == "done" for s in progress(plan)):
         return []
-    return [_section(where_it_stands(plan))]
+    told = where_it_stands(plan)
+    blocks = (_undone(b) if isinstance(b, Table) else b for b in told.blocks)
+    return [SheetSection(told.heading, tuple(blocks))]
+
+
+def _undone(steps: Table) -> Table:
+    """The table of steps without those that are done."""
+    return Table(steps.head, tuple(row for row in steps.rows if row[1] != "done"))
 
 
 def _at_a_glance(plan: Plan) -> Section:
