@@ -22,7 +22,7 @@ from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
 from workshop.words.answers import step_of_working
-from workshop.words.instructions import LIKE_THE_LEFT, TITLES
+from workshop.words.instructions import LIKE_THE_LEFT, TITLES, instructions
 from workshop.words.phrase import rounding_words
 
 DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves.demo_folder())]
@@ -83,6 +83,23 @@ def test_the_finished_plan_has_all_that_one_knits_from():
     assert "- [ ] Cast on 102 stitches" in text
     assert "shoulder 16.5 cm" in text.split("## Schematic")[1].split("##")[0]
     assert "How every number was worked out" not in text
+
+
+@given(projects())
+def test_every_abbreviation_in_the_instructions_is_spelled_out(project):
+    """What stands in them between digits and commas, and is no word of English, is in the list."""
+    now = plan(project)
+    if not now.made.pieces:
+        return
+    sheet = plan_sheet(now)
+    listed = next((s.blocks[0].items for s in sheet.sections if s.heading == "Abbreviations"), ())
+    shorts = {item.split(":")[0] for item in listed}
+    text = "\n".join(line for piece in instructions(now) for line in piece.lines)
+
+    used = set(re.findall(r"\b(?:RS|WS|m1|k2tog|ssk|yo)\b", text)) | {
+        t[0] for t in re.findall(r"\b[kp]\d+\b(?!tog)", text)
+    }
+    assert used == shorts
 
 
 def test_a_plan_under_way_says_first_what_is_open():

@@ -9,6 +9,7 @@ from workshop.prints.document import (
     Paragraph,
     Section,
     Table,
+    abbreviations_section,
     cautions_section,
     gauges_table,
     measurements,
@@ -42,6 +43,7 @@ def plan_sheet(plan: Plan) -> Sheet:
         _section(Section("Care", (Paragraph(_care(plan)),))),
         _section(measurements(plan)),
         _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
+        _section(abbreviations_section(plan)),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
