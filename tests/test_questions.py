@@ -286,7 +286,7 @@ def test_the_list_of_weights_tells_the_stitches_and_no_name_twice():
     labels = [o.label for o in kind.options(CM)]
     names = [name for o in kind.options(CM) for name in o.also]
 
-    assert "medium (4): worsted, aran, 16-20 sts" in labels
+    assert "medium (4), 16-20 sts: worsted, aran" in labels
     assert len(names) == len(set(names))
     assert max(map(len, labels)) <= 42
     with pytest.raises(NotUnderstood):  # eight answers, and no ball band bears an 8
