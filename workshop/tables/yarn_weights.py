@@ -33,7 +33,7 @@ class YarnWeight:
 
     @property
     def label(self) -> str:
-        """Name, number, the stitches to expect and other names, for lists: where there is little room, names are cut."""
+        """Name, number, stitches to expect and other names, for lists: where room is short, names are cut."""
         often = ", ".join(self.known_as.split(", ")[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
