@@ -9,7 +9,7 @@ from workshop import lessons
 from workshop.project import STEPS
 from workshop.questions.steps import all_questions
 from workshop.tables import read
-from workshop.tables.glossary import look_up, words, words_in
+from workshop.tables.glossary import abbreviations_in, look_up, words, words_in
 from workshop.words.phrase import in_terms
 
 
@@ -51,6 +51,13 @@ def test_words_of_a_text_come_in_its_order_and_the_longer_wins():
     found = [w.us for w in words_in("Swatch in garter stitch, then rib; the neckband and the swatch again. Ribald!")]
 
     assert found == ["swatch", "garter stitch", "rib", "neckband"]
+
+
+def test_abbreviations_are_found_as_patterns_write_them():
+    text = "Row 3 (RS): k2, p2 rib; m1, k27 at the rows' WS. Pick up, back"
+
+    assert [w.short for w in abbreviations_in(text)] == ["k", "m1", "p", "RS", "WS"]
+    assert abbreviations_in("knit and purl to the end of the row") == ()
 
 
 def test_meanings_are_short_plain_and_say_something_else_than_the_word():

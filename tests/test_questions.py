@@ -286,7 +286,7 @@ def test_the_list_of_weights_tells_the_stitches_and_no_name_twice():
     labels = [o.label for o in kind.options(CM)]
     names = [name for o in kind.options(CM) for name in o.also]
 
-    assert "medium (4): worsted, aran, 16-20 sts" in labels
+    assert "medium (4), 16-20 sts: worsted, aran" in labels
     assert len(names) == len(set(names))
     assert max(map(len, labels)) <= 42
     with pytest.raises(NotUnderstood):  # eight answers, and no ball band bears an 8
@@ -312,6 +312,25 @@ def test_words_whole_numbers_and_yarn_lengths():
 
 
 # ── adding and removing ──────────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize(
+    ("key", "says"),
+    [
+        ("yarn", "a yarn"),
+        ("garment.hem", "Hem, cuffs and neckband"),
+        ("body.chest_cm", "Chest or bust"),
+        ("garment.hem_cm", "Depth of the hem"),  # also where it is not asked
+        ("yarn.a.weight", "Weight of the yarn"),
+        ("swatch.B.needle_mm", "Needle size (swatch B)"),
+        ("reading.A.off needles.rows", "rows of swatch A, off needles"),
+        ("something.new_cm", "new"),
+    ],
+)
+def test_keys_are_spoken_of_by_their_questions(key, says):
+    project = pullover(swatch=(swatch(), swatch(name="B")))
+
+    assert steps.asked_as(key, project) == says
 
 
 def test_yarns_and_swatches_get_the_next_free_letter():

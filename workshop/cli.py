@@ -286,7 +286,7 @@ def _check(options: argparse.Namespace) -> int:
         project = plan.project
         for state in progress(plan):
             if state.missing:
-                names = ", ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
+                names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
                 lines.append(f"{path}: {step(state.name).title}: not answered yet: {names}")
         for check in plan.checks:
             if check.level != "note":

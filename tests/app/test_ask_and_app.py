@@ -24,7 +24,7 @@ WASHED = [
     ("reading.A.washed.rows.2", "24½"), ("reading.A.washed.rows.3", "24"),
 ]  # fmt: skip
 BODY = ["2", "women", "M", *[""] * 13, "standard", ">"]
-SHAPE = ["+"] * 10
+SHAPE = ["+"] * 11
 
 
 def talk(session: Session, *lines: str) -> str:

@@ -14,6 +14,7 @@ from workshop.pictures.text import schematic_text
 from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import asked_as, step
+from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.instructions import finishing, instructions
@@ -97,6 +98,7 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
             _schematic(plan, plain, columns),
             yarn_section(plan),
             _pieces(plan),
+            abbreviations_section(plan),
             *_instructions(plan),
             Section("Making up", (Items(finishing(plan), ticked=True),)),
         ]
@@ -134,7 +136,7 @@ def where_it_stands(plan: Plan) -> Section:
 def _open(keys: tuple[str, ...], project: Project) -> str:
     """Names of missing answers, for people."""
     words = [asked_as(k, project) for k in keys]
-    return ", ".join(words[:4]) + (" …" if len(words) > 4 else "")
+    return "; ".join(words[:4]) + (" …" if len(words) > 4 else "")
 
 
 def measurements(plan: Plan) -> Section:
@@ -242,6 +244,14 @@ def _instructions(plan: Plan) -> list[Section]:
     for piece in instructions(plan):
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
     return found
+
+
+def abbreviations_section(plan: Plan) -> Section:
+    """The abbreviations that the instructions use, spelled out."""
+    terms = plan.project.terms
+    used = abbreviations_in("\n".join(line for piece in instructions(plan) for line in piece.lines))
+    told = (f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in used)
+    return Section("Abbreviations", (Items(tuple(told)),) if used else ())
 
 
 def _so_far(plan: Plan) -> list[Section]:

@@ -55,7 +55,7 @@ body { font: 10.5pt/1.4 Georgia, 'Times New Roman', serif; color: #000; backgrou
 h1 { font-size: 1.7em; line-height: 1.2; margin: 0 0 .3em; }
 h2 { font-size: 1.2em; border-bottom: 1.5px solid #000; margin: 1.3em 0 .5em; break-after: avoid; }
 p { margin: .45em 0; orphans: 3; widows: 3; }
-h2 + p { break-after: avoid; }
+h2 + p:not(:last-child) { break-after: avoid; }
 li { break-inside: avoid; }
 table { border-collapse: collapse; width: 100%; margin: .5em 0; }
 th, td { border-bottom: 1px solid #777; text-align: left; padding: .2em .6em .2em 0; vertical-align: top; }
@@ -84,7 +84,7 @@ p.rows i { display: inline-block; font: italic 9pt/1.6 Georgia, serif; margin-ri
 p.head { font-weight: bold; margin: .8em 0 .1em; break-after: avoid; }
 .look, .stop { border-left: 4px solid #000; padding-left: .6em; font-weight: bold; }
 pre { font: 9pt/1.2 monospace; white-space: pre-wrap; }
-svg { display: block; max-width: 100%; height: auto; max-height: 72mm; margin: 0 auto; }
+svg { display: block; max-width: 100%; height: auto; max-height: 205mm; margin: 0 auto; break-inside: avoid; }
 @media print {
   body { max-width: none; margin: 0; padding: 0; }
   section.fresh { break-before: page; }

@@ -9,6 +9,7 @@ from workshop.prints.document import (
     Paragraph,
     Section,
     Table,
+    abbreviations_section,
     cautions_section,
     gauges_table,
     measurements,
@@ -24,8 +25,8 @@ from workshop.units import show_length, show_needle, show_range
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
-ROWS = re.compile(r"\b(?:[Rr]ow|Round)s? (\d+)(?: to (\d+))?\b")
-"""How an instruction names the rows that it covers."""
+ROWS = re.compile(r"(?:Rows?|Rounds?|Short rows) (\d+)(?: to (\d+))?\b")
+"""How an instruction begins that covers rows."""
 
 ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
 SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
@@ -38,10 +39,11 @@ def plan_sheet(plan: Plan) -> Sheet:
     sections = [
         *_open(plan),
         _section(_at_a_glance(plan)),
-        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
         _section(yarn_section(plan)),
         _section(Section("Care", (Paragraph(_care(plan)),))),
         _section(measurements(plan)),
+        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
+        _section(abbreviations_section(plan)),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
@@ -60,7 +62,14 @@ def _open(plan: Plan) -> list[SheetSection]:
     """What is still open, before anything else; nothing where all is done."""
     if all(s.state == "done" for s in progress(plan)):
         return []
-    return [_section(where_it_stands(plan))]
+    told = where_it_stands(plan)
+    blocks = (_undone(b) if isinstance(b, Table) else b for b in told.blocks)
+    return [SheetSection(told.heading, tuple(blocks))]
+
+
+def _undone(steps: Table) -> Table:
+    """The table of steps without those that are done."""
+    return Table(steps.head, tuple(row for row in steps.rows if row[1] != "done"))
 
 
 def _at_a_glance(plan: Plan) -> Section:
@@ -107,7 +116,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
         blocks.append(Paragraph(ROW_NOTE))
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
-        found = ROWS.search(line)
+        found = ROWS.match(line)
         if found and found[2]:
             begin, end = int(found[1]), int(found[2])
             here = frozenset(r for r in marked if begin <= r <= end)

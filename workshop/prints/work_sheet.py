@@ -5,6 +5,7 @@ A sheet is made from the questions and from the workings of a plan, so that it c
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from workshop.core.plan import Plan
 from workshop.core.working import Working
@@ -12,7 +13,7 @@ from workshop.prints.document import Items, Paragraph
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, SheetSection
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
-from workshop.questions.kinds import Choice
+from workshop.questions.kinds import Choice, Whole
 from workshop.questions.steps import groups, step
 from workshop.words.answers import step_of_working
 from workshop.words.phrase import in_terms, rounding_words, valued, working_lines
@@ -34,7 +35,7 @@ def filled_sheet(plan: Plan) -> Sheet:
                 blocks += _worked(working, project)
         sections.append(_section(name, blocks, project, fresh=False))
     title = project.title or "A jumper without a name yet"
-    return Sheet(f"Work sheet: {title}", tuple(s for s in sections if s.blocks))
+    return Sheet(f"Work sheet: {title}", tuple(_noted(s, project) for s in sections if s.blocks))
 
 
 def blank_sheet(model: Plan, layout: Project) -> Sheet:
@@ -56,8 +57,20 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(_section(name, blocks, layout, fresh=name != STEPS[0]))
-    return Sheet("Work sheet", tuple(s for s in sections if s.blocks))
+    return Sheet("Work sheet", tuple(_noted(s, layout) for s in sections if s.blocks))
 
+
+def _noted(section: SheetSection, project: Project) -> SheetSection:
+    """The first section says how inches go into the formulas."""
+    if project.units == "cm" or not section.heading.startswith("1."):
+        return section
+    return replace(section, blocks=(Paragraph(IN_CM), *section.blocks))
+
+
+IN_CM = (
+    "The formulas are in centimetres, grams and metres: 1 in is 2.54 cm, 1 yd is 0.9144 m, and stitches in 4 in are "
+    "stitches in 10 cm once they are divided by 1.016."
+)
 
 REPEATS = ("gauge.",)
 """Workings that are those of the chosen swatch once more."""
@@ -102,12 +115,17 @@ def _asked(field: Field, project: Project, *, blank: bool, alone: bool) -> str:
     if not blank:
         return label
     told = in_terms(field.question.hint, project.terms) if alone else ""
+    if isinstance(kind, Whole) and kind.high <= SCALE:
+        told = f"{kind.low} to {kind.high}"
     if isinstance(kind, Choice):
         ready = [in_terms(o.label, project.terms) for o in kind.options(project) if o.ready]
         choices = " / ".join(ready)
         told = choices if len(ready) > 1 and len(choices) <= LONGEST_CHOICES else told
     return f"{label} ({told})" if told else label
 
+
+SCALE = 5
+"""Whole numbers up to this are marks for how something is liked."""
 
 LONGEST_CHOICES = 130
 """Characters of a list of answers that a cell has room for."""

@@ -70,7 +70,7 @@ def all_questions() -> tuple[Question, ...]:
 
 
 def asked_as(key: str, project: Project) -> str:
-    """The question behind a key of the save file, as a knitter reads it: "Weight of the yarn (yarn a)"."""
+    """The question behind a key of the save file, as a knitter reads it: "Needle size (swatch A)"."""
     table, *rest = key.split(".")
     if key in ("yarn", "swatch"):
         return f"a {key}"
@@ -83,7 +83,10 @@ def asked_as(key: str, project: Project) -> str:
         asked = next((q.asks for q in all_questions() if q.key == plain), "")
     if not asked:
         return (rest[-1] if rest else table).removesuffix("_cm").replace("_", " ")
-    return f"{asked} ({table} {rest[0]})" if table in ("yarn", "swatch") and len(rest) > 1 else asked
+    if table not in ("yarn", "swatch") or len(rest) < 2 or len(getattr(project, table)) < 2:
+        return asked
+    named = next((y.name for y in project.yarn if table == "yarn" and y.id == rest[0]), "")
+    return f"{asked} ({named or f'{table} {rest[0]}'})"
 
 
 def faults(project: Project) -> tuple[tuple[str, str], ...]:

@@ -65,6 +65,17 @@ def words_in(text: str) -> tuple[Word, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def abbreviations_in(text: str) -> tuple[Word, ...]:
+    """The words whose abbreviation a text uses, in the alphabet's order of the abbreviations."""
+    found = (w for w in words() if w.short and re.search(_abbreviated(w.short), text))
+    return tuple(sorted(found, key=lambda w: w.short.casefold()))
+
+
+def _abbreviated(short: str) -> str:
+    """As patterns write it: k2, p2, but m1 and k2tog as they stand."""
+    return rf"(?<![\w-]){short}\d+(?!\w)" if len(short) == 1 else rf"(?<![\w-]){re.escape(short)}(?!\w)"
+
+
 @cache
 def _pattern() -> re.Pattern[str]:
     names = sorted((n for n in _by_name() if len(n) > 2), key=len, reverse=True)

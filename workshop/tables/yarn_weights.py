@@ -33,13 +33,13 @@ class YarnWeight:
 
     @property
     def label(self) -> str:
-        """Name, number, other names and the stitches to expect, for lists."""
+        """Name, number, stitches to expect and other names, for lists: where room is short, names are cut."""
         often = ", ".join(self.known_as.split(", ")[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
             f"{self.stitches_low:g}-{self.stitches_high:g}" if self.id != "jumbo" else f"to {self.stitches_high:g}"
         )
-        return f"{self.id} ({self.number}): {often}, {stitches} sts"
+        return f"{self.id} ({self.number}), {stitches} sts: {often}"
 
     @property
     def also(self) -> tuple[str, ...]:
