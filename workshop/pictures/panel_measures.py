@@ -39,7 +39,7 @@ def panel_measures(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> lis
 def _lower_measures(shape: Shape, widest_at: float) -> list[Measure]:
     """Hem, waist and chest of a panel; one where hem and chest are alike."""
     below = widest_at - shape.cloth.along_cm(0.5)
-    hem, chest = shape.chord("hem", 0.0, "below"), shape.chord("chest", below, "inside")
+    hem, chest = shape.chord("hem", 0.0, "below"), shape.chord("chest", below, "inside", max(0.0, widest_at - 0.8))
     alike = abs(hem.value_cm - chest.value_cm) < 0.05
     found = [shape.chord("chest and hem", 0.0, "below")] if alike else [hem, chest]
     heights = sorted({0.0, *(s.y for line in shape.lines.values() for s in line.steps if s.y < below), below})

@@ -56,10 +56,11 @@ class Shape:
         """Width in cm just above a height."""
         return abs(self.lines["left"].at(y) - self.lines["right"].at(y))
 
-    def chord(self, what: str, y: float, place: Place) -> Measure:
-        """The width at a height, as a measurement."""
-        right = self.piece.begins
-        return across(what, (self.lines[other(right)].at(y), y), (self.lines[right].at(y), y), place)
+    def chord(self, what: str, y: float, place: Place, shown_at: float | None = None) -> Measure:
+        """The width at a height, as a measurement; ``shown_at``: a height where its line stands more clearly."""
+        left, right = (self.lines[edge].at(y) for edge in (other(self.piece.begins), self.piece.begins))
+        height = y if shown_at is None else shown_at
+        return across(what, (left, height), (right, height), place)
 
     def span(self) -> tuple[float, float, float]:
         """Leftmost x, middle, and rightmost x that the edges reach."""
