@@ -23,6 +23,7 @@ def clean_environment(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     monkeypatch.setenv("TERM", "xterm-256color")
     folder = tmp_path / "saves"
     monkeypatch.setenv("WORKSHOP_SAVES", str(folder))
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(tmp_path / "settings.toml"))
     return folder
 
 

@@ -25,6 +25,7 @@ ALLOWED: dict[str, set[str]] = {
     "saves": {"saves", "project"},
     "progress": {"core", "questions", "project", "units"},
     "session": {"saves", "core", "progress", "questions", "project", "units"},
+    "settings": set(),
     "lessons": {"project"},
     "words": {"words", "core", "project", "tables", "units"},
     "pictures": {"pictures", "core"},
@@ -32,6 +33,7 @@ ALLOWED: dict[str, set[str]] = {
     "ask": {"prints", "words", "progress", "session", "questions", "project", "tables", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
+        "settings",
     },
     "cli": {"app", "ask", "prints", "words", "core", "progress", "session", "saves", "questions", "project", "tables"},
     "__main__": {"cli"},
@@ -42,7 +44,7 @@ OUTSIDE = {
     "textual": {"app"},
     "pint": {"units"},
     "rich": {"prints", "app", "cli"},
-    "tomli_w": {"saves"},
+    "tomli_w": {"saves", "settings"},
 }
 
 

@@ -9,21 +9,39 @@ from typing import Any, ClassVar
 from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from workshop import saves
 from workshop.app.screens.start import StartScreen
+from workshop.app.screens.step import StepScreen
+from workshop.app.screens.summary import SummaryScreen
 from workshop.app.steps import screen_for
-from workshop.app.widgets.field import settled
+from workshop.app.themes import CONTRAST, NAMES
+from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
+from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
 from workshop.progress import next_step, progress
 from workshop.project import STEPS, Project
+from workshop.questions.fibre import SHOWN
+from workshop.questions.kinds import Choice
+from workshop.questions.places import at_top
 from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
+from workshop.settings import THEMES, load, save_theme
 
 OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
+
+
+def all_bindings() -> tuple[str, ...]:
+    """Names of every action that a key can be given to, on any screen."""
+    from workshop.app.screens import dialogs
+
+    rooms: list[Any] = [WorkshopApp, StartScreen, StepScreen, SummaryScreen, Form, AnswerInput, AnswerSelect]
+    rooms += [r for r in vars(dialogs).values() if isinstance(r, type) and issubclass(r, ModalScreen)]
+    found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
+    return tuple(dict.fromkeys(b.id for b in found if isinstance(b, Binding) and b.id))
 
 
 class WorkshopApp(App[None]):
@@ -42,6 +60,13 @@ class WorkshopApp(App[None]):
         Binding("f4", "steps", "Steps", id="app.steps", tooltip="All steps with their states; open any of them"),
         Binding("f5", "offers", "Take offers", id="app.offers", tooltip="Take every offered answer of this step"),
         Binding("f6", "agree", "It is right", id="app.agree", tooltip="Say that what a check asks about is right"),
+        Binding(
+            "f9",
+            "shown",
+            "Units",
+            id="app.shown",
+            tooltip="Units, needle names, US or UK terms, colours: nothing stored changes",
+        ),
         Binding("ctrl+n", "onward", "Next", id="app.next", tooltip="Next step", priority=True),
         Binding("ctrl+r", "back", "Back", id="app.back", tooltip="Step before", priority=True),
         Binding(
@@ -59,8 +84,9 @@ class WorkshopApp(App[None]):
     def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
         no_color = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if no_color else None)
-        if no_color:
-            self.theme = "ansi-dark"
+        self.register_theme(CONTRAST)
+        self.settings = load(all_bindings())
+        self.theme = "ansi-dark" if no_color else NAMES[self.settings.theme]
         self.folder = folder or saves.default_folder()
         self.session = session or Session(Project(), self.folder)
         self._begin_with_project = session is not None
@@ -83,6 +109,7 @@ class WorkshopApp(App[None]):
             loop = asyncio.get_running_loop()
             for name in (signal.SIGTERM, signal.SIGHUP):
                 loop.add_signal_handler(name, self._leave)
+        self.set_keymap(dict(self.settings.keys))
         await self.push_screen(StartScreen())
         if self._begin_with_project:
             await self.open_step(self._where_left_off())
@@ -242,6 +269,55 @@ class WorkshopApp(App[None]):
             self.session.agree(chosen)
             screen: Any = self.screen
             await screen.follow()
+
+    @work
+    async def action_shown(self) -> None:
+        """Switch what things are shown in."""
+        from workshop.app.screens.dialogs import ShownDialog
+
+        await self._take_what_is_typed()
+        name, screen = self.current_step, self.screen
+        row = screen.form.focused_row if isinstance(screen, StepScreen) else None
+        before = self.session.project
+        await self.push_screen_wait(ShownDialog(self._ways_to_show, self._show_so))
+        if self.session.project == before:
+            return
+        if isinstance(screen, StepScreen) and name:
+            await self.open_step(name, at=row.field.key if row else None)
+        elif isinstance(screen, SummaryScreen):
+            screen.show_plan()
+
+    def _ways_to_show(self) -> list[tuple[str, str, bool]]:
+        """What can be switched, as (id, words, whether it is so now)."""
+        found = []
+        if self.current_step_below is not None:
+            for question in SHOWN:
+                kind, now = question.kind, getattr(self.session.project, question.key)
+                assert isinstance(kind, Choice)
+                for option in kind.options(self.session.project):
+                    found.append(
+                        (f"{question.key}={option.value}", f"{question.asks}: {option.label}", option.value == now)
+                    )
+        for theme in THEMES:
+            found.append((f"theme={theme}", f"Colours: {theme}", NAMES[theme] == self.theme))
+        return found
+
+    @property
+    def current_step_below(self) -> str | None:
+        """The step on the screen or under a small window."""
+        return next((s.STEP for s in reversed(self.screen_stack) if hasattr(s, "STEP")), None)
+
+    def _show_so(self, chosen: str) -> None:
+        """Switch one of them; figures stay as they are stored."""
+        key, _, value = chosen.partition("=")
+        if key == "theme":
+            self.theme = NAMES[value]
+            fault = save_theme(value)
+            if fault:
+                self.tell(fault)
+            return
+        question = next(q for q in SHOWN if q.key == key)
+        self.session.answer(at_top(question, key), value)
 
     def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""

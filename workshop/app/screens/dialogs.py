@@ -1,5 +1,6 @@
 """Small windows: help, the list of steps, checks to agree to, and a lesson by itself."""
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual import on
@@ -98,6 +99,37 @@ class ConfirmDialog(ModalScreen[bool]):
         """Answer."""
         event.stop()
         self.dismiss(event.option.id == "take")
+
+
+class ShownDialog(ModalScreen[None]):
+    """Units, needle names, terms and colours; each is switched at once, and figures stay as they are stored."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f9", "dismiss(None)", "Close", id="shown.close", tooltip="Back to where you were")
+    ]
+
+    def __init__(self, ways: Callable[[], list[tuple[str, str, bool]]], choose: Callable[[str], None]) -> None:
+        super().__init__()
+        self._ways, self._choose = ways, choose
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label("How things are shown", classes="window-title")
+            yield OptionList(*self._options(), markup=False)
+            yield Label("enter switches, escape closes; nothing stored changes", classes="window-foot")
+
+    def _options(self) -> list[Option]:
+        self._names = [name for name, _, _ in self._ways()]
+        return [Option(Content(f"{'●' if now else '○'} {words}")) for _, words, now in self._ways()]
+
+    @on(OptionList.OptionSelected)
+    def switch(self, event: OptionList.OptionSelected) -> None:
+        """Switch to what was chosen."""
+        event.stop()
+        self._choose(self._names[event.option_index])
+        for i, option in enumerate(self._options()):
+            event.option_list.replace_option_prompt_at_index(i, option.prompt)
 
 
 class LessonDialog(ModalScreen[None]):

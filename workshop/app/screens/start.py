@@ -73,7 +73,7 @@ class StartScreen(Screen[None]):
         for i, saved in enumerate(self._found):
             listed.add_option(Option(Content(_describe(saved)), id=f"save-{i}", disabled=saved.project is None))
         listed.highlighted = 1 if self._found and self._found[0].project else 0
-        self.tell(f"Saved in {folder}")
+        self.tell(self.workshop.settings.fault or f"Saved in {folder}")
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:

@@ -1,0 +1,221 @@
+"""Units, terms, colours and keys can be changed at any time; nothing stored changes with them."""
+
+from dataclasses import replace
+
+import pytest
+from textual.color import Color
+from textual.widgets import OptionList
+
+from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.factory import pullover
+from workshop import settings
+from workshop.app.app import WorkshopApp, all_bindings
+from workshop.app.themes import NAMES
+from workshop.project import STEPS
+
+
+async def switch(pilot, *names: str) -> None:
+    """Open the window of F9, switch, and close it."""
+    await pilot.press("f9")
+    await dialog(pilot)
+    for name in names:
+        pilot.app.screen.query_one(OptionList).highlighted = pilot.app.screen._names.index(name)
+        await pilot.press("enter")
+        await pilot.pause()
+    await pilot.press("escape")
+    await settle(pilot)
+
+
+async def test_units_switch_back_and_forth_without_changing_a_stored_value(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        before, counts = app.session.project, [p.cast_on for p in app.session.plan.made.pieces]
+        await switch(pilot, "units=in", "needle_names=uk", "terms=uk")
+        assert app.focused is row_of(app, "body.chest_cm").control  # where the knitter was
+        assert row_of(app, "body.chest_cm").text == "36.22 in"
+        await pilot.press("enter", "up", "tab")  # passing through a field is no answer
+        await settle(pilot)
+        assert app.session.project.body == before.body
+        assert app.session.project.garment == before.garment
+        assert [p.cast_on for p in app.session.plan.made.pieces] == counts
+        await go_to(pilot, "gauge")
+        assert "tension" in screen_text(app).casefold() or "stitches per 4 in" in screen_text(app)
+        await switch(pilot, "units=cm", "needle_names=mm", "terms=us")
+        unmarked = {"last_step": None, "steps": {}}
+        assert replace(on_disk(app), **unmarked) == replace(before, **unmarked)
+
+
+async def test_units_switch_on_the_summary_too(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "summary")
+        assert " cm" in str(app.screen.query_one("#text").content)
+        await switch(pilot, "units=in")
+        assert " in" in str(app.screen.query_one("#text").content)
+
+
+async def test_colours_are_remembered_and_the_rest_of_the_file_stays(clean_environment):
+    path = settings.settings_path()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text('later = 1\n[keys]\n"app.next" = "f10"\n', encoding="utf-8")
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await switch(pilot, "theme=high contrast")
+        assert app.theme == "workshop-contrast"
+    again = WorkshopApp(folder=clean_environment)
+    assert again.theme == "workshop-contrast"
+    assert "later = 1" in path.read_text(encoding="utf-8")
+    assert dict(again.settings.keys) == {"app.next": "f10"}
+
+
+async def test_a_key_of_ones_own_works_and_is_shown(clean_environment):
+    path = settings.settings_path()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text('[keys]\n"app.next" = "f10"\n', encoding="utf-8")
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        assert "f10 Next" in screen_text(app)
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        assert app.current_step == "gauge"
+        await pilot.press("f10")
+        await settle(pilot)
+        assert app.current_step == "wash"
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("theme = 3", "theme is 3; it should be one of dark, light, high contrast"),
+        ("theme = ", "is not sound TOML"),
+        ("keys = 3", "keys should be a table"),
+        ('[keys]\n"app.nxt" = "f10"', "'app.nxt' is no action; did you mean 'app.next'?"),
+        ('[keys]\n"app.next" = 5', "app.next is 5; a key is written like 'f9' or 'ctrl+n'"),
+        ('[keys]\n"app.next" = ""', "app.next is ''"),
+        ('[keys]\n"app.next" = "f9"\n"app.back" = "f9"', "f9 is given to app.next and to app.back"),
+    ],
+)
+async def test_a_fault_in_the_settings_is_one_line_and_not_fatal(clean_environment, text, says):
+    path = settings.settings_path()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+    clean_environment.mkdir()
+    app = WorkshopApp(folder=clean_environment)
+    assert says in app.settings.fault
+    assert "\n" not in app.settings.fault
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        assert "settings.toml" in " ".join(screen_text(app).split())
+
+
+def test_settings_that_are_not_there_or_not_text_are_no_trouble(tmp_path, monkeypatch):
+    assert settings.load(()) == settings.Settings()
+    settings.settings_path().write_bytes(b"\xff\xfe\x00")
+    assert "is not UTF-8 text" in settings.load(()).fault
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(tmp_path))
+    assert settings.load(()).fault
+
+
+def test_every_binding_has_a_name_a_tooltip_and_words():
+    from textual.binding import Binding
+
+    from workshop.app.screens import dialogs, start, step, summary
+    from workshop.app.widgets import field, form
+
+    seen = set()
+    for module in (dialogs, start, step, summary, field, form):
+        for room in vars(module).values():
+            if isinstance(room, type) and room.__module__ == module.__name__:
+                for binding in room.__dict__.get("BINDINGS", ()):
+                    assert isinstance(binding, Binding), (room, binding)
+                    assert binding.id and binding.tooltip and binding.description, binding
+                    seen.add(binding.id)
+    assert seen <= set(all_bindings())
+
+
+async def test_the_palette_has_our_commands_and_no_others(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        titles = [command.title for command in app.get_system_commands(app.screen)]
+        assert titles.count("Quit") == 1
+        assert not {"Maximize", "Keys", "Screenshot", "Theme"} & set(titles)
+        for wanted in (
+            "Next",
+            "Units",
+            "Next group",
+            "Panel down",
+            "Go to Gauge",
+            "Lengths in: inches",
+            "Colours: light",
+        ):
+            assert wanted in titles
+
+
+# ── contrast ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def luminance(color: Color) -> float:
+    """Relative luminance as WCAG 2.1 defines it."""
+    parts = [c / 255 for c in (color.r, color.g, color.b)]
+    red, green, blue = (p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def ratio(one: Color, other: Color) -> float:
+    """Contrast ratio as WCAG 2.1 defines it."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_the_ratio_agrees_with_the_ends_of_the_standard():
+    assert ratio(Color(0, 0, 0), Color(255, 255, 255)) == pytest.approx(21.0)
+    assert ratio(Color(119, 119, 119), Color(255, 255, 255)) == pytest.approx(4.48, abs=0.01)
+
+
+@pytest.mark.parametrize(("theme", "least"), [("high contrast", 7.0), ("dark", 4.5), ("light", 4.5)])
+async def test_text_stands_out_from_its_ground(clean_environment, theme, least):
+    """WCAG 2.1: 4.5 to 1 at level AA, 7 to 1 at level AAA."""
+    wrong = pullover(drafts={"body.chest_cm": "960"}, body=replace(pullover().body, cross_back_cm=50.0))
+    app = app_on(clean_environment, wrong)
+    async with app.run_test(size=(120, 40)) as pilot:
+        app.theme = NAMES[theme]
+        faint = {}
+        for step in (*STEPS, "list"):
+            if step == "list":
+                await pilot.press("f4")
+                await dialog(pilot)
+            else:
+                await go_to(pilot, step)
+            for strip in app.screen._compositor.render_strips(app.size):
+                for segment in strip:
+                    style = segment.style
+                    if segment.text.strip(" │─▆▂▃▄▅▇█▁▼") and style and style.color and style.bgcolor:
+                        front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
+                        if style.dim or ratio(front, back) < least:
+                            faint[step, segment.text.strip()[:30]] = round(ratio(front, back), 2)
+        assert not faint
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environment, monkeypatch, size):
+    monkeypatch.setenv("NO_COLOR", "1")
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "measure")
+        await answer(pilot, "body.source", "own")
+        row_of(app, "body.chest_cm").control.focus()
+        await settle(pilot)
+        marked = [line for line in screen_text(app).splitlines() if "▸" in line]
+        assert len(marked) == 1
+        assert "Chest or bust" in marked[0]
+        await pilot.press("f4")
+        await dialog(pilot)
+        strips = app.screen._compositor.render_strips(app.size)
+        chosen = [s.text for strip in strips for s in strip if s.style and s.style.reverse and s.text.strip()]
+        assert any("5 Measure" in text for text in chosen)

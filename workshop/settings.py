@@ -1,0 +1,107 @@
+"""What a knitter likes in every project: colours and keys. One small TOML file; a fault in it is told, never fatal.
+
+``theme`` is one of :data:`THEMES`; the table ``keys`` gives the keys of an action by its name, for example
+``"app.next" = "ctrl+n,f10"``.
+"""
+
+import os
+import re
+import tomllib
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+SETTINGS_VARIABLE = "WORKSHOP_SETTINGS"
+THEMES = ("dark", "light", "high contrast")
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Colours and keys. ``fault`` is one line on what in the file could not be used; empty when all could."""
+
+    theme: str = THEMES[0]
+    keys: Mapping[str, str] = field(default_factory=dict)
+    fault: str = ""
+
+
+def settings_path() -> Path:
+    """Where the file is: WORKSHOP_SETTINGS, else ``jumper-workshop/settings.toml`` in the user's settings folder."""
+    named = os.environ.get(SETTINGS_VARIABLE)
+    if named:
+        return Path(named).expanduser()
+    base = os.environ.get("APPDATA" if os.name == "nt" else "XDG_CONFIG_HOME")
+    return (Path(base) if base else Path.home() / ".config") / "jumper-workshop" / "settings.toml"
+
+
+def load(known: Collection[str]) -> Settings:
+    """The settings of the file; ``known`` are the names of the actions that keys can be given to."""
+    path = settings_path()
+    try:
+        data = _read(path)
+    except ValueError as error:
+        return Settings(fault=f"{path}: {error}; it is not used")
+    faults: list[str] = []
+    theme = data.get("theme", THEMES[0])
+    if theme not in THEMES:
+        faults.append(f"theme is {theme!r}; it should be one of {', '.join(THEMES)}")
+        theme = THEMES[0]
+    keys = _keys(data.get("keys", {}), known, faults)
+    return Settings(theme, keys, f"{path}: {faults[0]}" if faults else "")
+
+
+def _read(path: Path) -> dict[str, Any]:
+    """The file as plain data; nothing where there is none. Raises ValueError with one line."""
+    try:
+        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except FileNotFoundError:
+        return {}
+    except tomllib.TOMLDecodeError as error:
+        raise ValueError(f"is not sound TOML: {error}") from None
+    except UnicodeDecodeError:
+        raise ValueError("is not UTF-8 text") from None
+    except OSError as error:
+        raise ValueError(f"cannot be read: {error.strerror or error}") from None
+
+
+def _keys(table: Any, known: Collection[str], faults: list[str]) -> dict[str, str]:
+    """Keys that can be used; what cannot be is told in ``faults``."""
+    if not isinstance(table, dict):
+        faults.append("keys should be a table of action = 'key'")
+        return {}
+    found: dict[str, str] = {}
+    taken: dict[str, str] = {}
+    for name, wanted in table.items():
+        if name not in known:
+            near = get_close_matches(name, known, 1)
+            faults.append(f"keys: '{name}' is no action" + (f"; did you mean '{near[0]}'?" if near else ""))
+        elif not isinstance(wanted, str) or not re.fullmatch(
+            r"[a-z0-9_]+(\+[a-z0-9_]+)*(,[a-z0-9_]+(\+[a-z0-9_]+)*)*", wanted
+        ):
+            faults.append(f"keys: {name} is {wanted!r}; a key is written like 'f9' or 'ctrl+n', several with commas")
+        else:
+            room = name.partition(".")[0]
+            twice = next((k for k in wanted.split(",") if taken.get(f"{room} {k}")), None)
+            if twice:
+                faults.append(f"keys: {twice} is given to {taken[f'{room} {twice}']} and to {name}")
+                continue
+            taken.update({f"{room} {k}": name for k in wanted.split(",")})
+            found[name] = wanted
+    return found
+
+
+def save_theme(theme: str) -> str:
+    """Remember the colours; what else is in the file stays. Gives one line on why it could not; empty if it could."""
+    import tomli_w
+
+    path = settings_path()
+    try:
+        text = tomli_w.dumps({**_read(path), "theme": theme})
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part = path.with_name(f".{path.name}.part")
+        part.write_text(text, encoding="utf-8", newline="\n")
+        part.replace(path)
+    except (OSError, ValueError) as error:
+        return f"{path}: {error}"
+    return ""
