@@ -133,7 +133,7 @@ def test_every_binding_has_a_name_a_tooltip_and_words():
             if isinstance(room, type) and room.__module__ == module.__name__:
                 for binding in room.__dict__.get("BINDINGS", ()):
                     assert isinstance(binding, Binding), (room, binding)
-                    assert binding.id and binding.tooltip and binding.description, binding
+                    assert all((binding.id, binding.tooltip, binding.description)), binding
                     seen.add(binding.id)
     assert seen <= set(all_bindings())
 

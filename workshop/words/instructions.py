@@ -171,7 +171,7 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     start = "cast-on"
     if piece.came_from == "yoke" and piece.name != "yoke, upper":
         rows, start = tuple(r for r in piece.rows if r.row <= row.row), "underarm"
-    rows = tuple(r for r in rows if not any(e.do == "short-row" and e.line for e in r.events))
+    rows = _at_the_side(rows, piece)
     text = f"{show_length(gauge.cloth.rows_cm(rows), units)} from the {start} {when_measured(gauge)}"
     as_knit = gauge.as_knit_of(rows)
     if as_knit is None:
@@ -179,6 +179,14 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return text + "."
     return text + f"; {show_length(as_knit, units)} on the tape now."
+
+
+def _at_the_side(rows: tuple[Row, ...], piece: Piece) -> tuple[Row, ...]:
+    """Rows that reach the side: without a dart's or a raised back's; in half a front a turned row's pair too."""
+    turned = {r.row for r in rows if any(e.do == "short-row" and e.line for e in r.events)}
+    if piece.name in ("left front", "right front"):
+        turned |= {row + 1 if row % 2 else row - 1 for row in turned}
+    return tuple(r for r in rows if r.row not in turned)
 
 
 MARKS = {

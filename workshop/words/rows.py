@@ -74,8 +74,9 @@ def _by_activity(run: list[Row]) -> list[list[Row]]:
     if busy[0] >= QUIET_ROWS:
         cuts.append(busy[0])
     cuts += [a + 1 for a, b in pairwise(busy) if b - a > QUIET_ROWS and _different(run[a], run[b])]
-    if len(run) - 1 - busy[-1] >= QUIET_ROWS:
-        cuts.append(busy[-1] + 1)
+    if len(run) - 1 - busy[-1] >= QUIET_ROWS:  # the row back from a turn stays with it
+        turned = any(e.do == "short-row" for e in run[busy[-1]].events)
+        cuts.append(busy[-1] + (1 if not turned or run[busy[-1]].side == "WS" else 2))
     return [run[a:b] for a, b in pairwise([0, *cuts, len(run)])]
 
 

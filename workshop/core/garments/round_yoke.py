@@ -35,6 +35,8 @@ class _Yoke:
     rounds: tuple[YokeRound, ...]
     raised: int
     """Short rows at the back."""
+    raised_from: int
+    """Row, counted from the joining one, before which they lie; 0 without them."""
 
 
 def build(brief: Brief, workings: Workings) -> Made:
@@ -97,10 +99,13 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
         )
     ).count
     rounds = decrease_rounds(start, neck, rows)
-    if rows < 8 or any(r.row < 2 for r in rounds):
+    if brief.front == "open":
+        rounds = _on_right_side(rounds)
+    if rows < 8 or any(not 2 <= r.row <= rows for r in rounds):
         text = "A yoke of {rows} rows is too shallow for its decrease rounds. A deeper armhole, or finer yarn, helps."
         return None, [check("yoke-shallow", "stop", "shape", "garment.construction", text, rows=str(rows))]
-    return _Yoke(start, neck, rows, rounds, raised), []
+    place = _raised_from(rounds)
+    return _Yoke(start, neck, rows, rounds, raised if place else 0, place), []
 
 
 def _neck(brief: Brief, base: Base, workings: Workings) -> int:
@@ -132,19 +137,35 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
 
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
-    """The yoke: plain, its decrease rounds, and the short rows that raise the back before the last of them."""
+    """The yoke: plain, its decrease rounds, and the short rows that raise the back before one of the last."""
     yoke = joined_yoke(base, body)
-    first = yoke.next_row - 2
-    at = {first + r.row: r.left for r in plan.rounds}
-    last_round = max(at)
-    while yoke.next_row <= last_round - 1:
-        left = at.get(yoke.next_row)
+    at = {r.row: r.left for r in plan.rounds}
+    for row in range(2, plan.rows + 1):
+        if row == plan.raised_from:
+            _raise_back(yoke, plan.raised)
+        left = at.get(row)
         events = (Event("decrease", "across", yoke.stitches - left),) if left is not None else ()
         yoke.shape("stocking", *events)
-    _raise_back(yoke, plan.raised)
-    yoke.shape("stocking", Event("decrease", "across", yoke.stitches - plan.neck))
-    yoke.work(first + plan.rows - last_round, "stocking")
     return yoke.piece(yoke=plan.start, neck=plan.neck)
+
+
+def _raised_from(rounds: tuple[YokeRound, ...]) -> int:
+    """Row before which the back is raised: two plain rows before the latest decreases that leave room for it.
+
+    The two rows take up the stitches left at the turns, so that decreases all across meet all of them. 0: no room.
+    """
+    before = [1, *(r.row for r in rounds)]
+    pairs = zip(reversed(before[:-1]), reversed(rounds), strict=True)
+    return next((one.row - 2 for earlier, one in pairs if one.row - 2 > earlier), 0)
+
+
+def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
+    """Decreases of a yoke worked back and forth: on right-side rows, which are odd."""
+    found: list[YokeRound] = []
+    for one in rounds:
+        row = one.row - 1 + one.row % 2
+        found.append(YokeRound(max(row, found[-1].row + 2 if found else 3), one.left))
+    return tuple(found)
 
 
 def _raise_back(yoke: Ledger, rows: int) -> None:
