@@ -75,18 +75,6 @@ async def test_a_needed_answer_cannot_be_emptied_and_another_can(clean_environme
         assert on_disk(app).body.chest_cm is None
 
 
-async def test_what_is_to_come_is_listed_and_refused(clean_environment):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
-        await answer(pilot, "garment.construction", "set-in")
-        row = row_of(app, "garment.construction")
-
-        assert row.wrong
-        assert "still to come" in screen_text(app)
-        assert app.session.project.garment.construction == "drop-shoulder"
-
-
 @pytest.mark.parametrize("size", SIZES, ids=str)
 async def test_user_text_is_never_markup_on_any_screen(clean_environment, size):
     from dataclasses import replace

@@ -17,7 +17,7 @@ from workshop.app.screens.start import StartScreen
 from workshop.app.screens.step import StepScreen
 from workshop.app.screens.summary import SummaryScreen
 from workshop.app.steps import screen_for
-from workshop.app.themes import CONTRAST, NAMES
+from workshop.app.themes import ALL, NAMES
 from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
 from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
@@ -84,7 +84,8 @@ class WorkshopApp(App[None]):
     def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
         no_color = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if no_color else None)
-        self.register_theme(CONTRAST)
+        for theme in ALL:
+            self.register_theme(theme)
         self.settings = load(all_bindings())
         self.theme = "ansi-dark" if no_color else NAMES[self.settings.theme]
         self.folder = folder or saves.default_folder()
@@ -383,10 +384,24 @@ class WorkshopApp(App[None]):
         if self.current_step:
             for name in STEPS:
                 yield SystemCommand(f"Go to {step(name).title}", step(name).what, self._open(name))
+        for chosen, words, now in self._ways_to_show():
+            if not now:
+                yield SystemCommand(words, "How things are shown; nothing stored changes", self._show(chosen))
 
     def _run(self, action: str) -> Any:
         async def run() -> None:
             await self.run_action(action)
+
+        return run
+
+    def _show(self, chosen: str) -> Any:
+        async def run() -> None:
+            self._show_so(chosen)
+            name, screen = self.current_step, self.screen
+            if isinstance(screen, StepScreen) and name:
+                await self.open_step(name)
+            elif isinstance(screen, SummaryScreen):
+                screen.show_plan()
 
         return run
 

@@ -1,8 +1,35 @@
-"""Colours by the names that the settings use; the third has the contrast that WCAG 2.1 asks for at its level AAA."""
+"""Colours by the names that the settings use: the contrast that WCAG 2.1 asks for at level AA, the third at AAA."""
 
-from textual.theme import Theme
+from dataclasses import replace
 
-NAMES = {"dark": "textual-dark", "light": "textual-light", "high contrast": "workshop-contrast"}
+from textual.theme import BUILTIN_THEMES, Theme
+
+NAMES = {"dark": "workshop-dark", "light": "workshop-light", "high contrast": "workshop-contrast"}
+
+DARK = replace(
+    BUILTIN_THEMES["textual-dark"],
+    name="workshop-dark",
+    variables={
+        "text-accent": "#ffc66b",
+        "markdown-h1-color": "#ffc66b",
+        "markdown-h2-color": "#ffc66b",
+    },
+)
+
+LIGHT = replace(
+    BUILTIN_THEMES["textual-light"],
+    name="workshop-light",
+    variables={
+        "text-accent": "#8a3f00",
+        "text-warning": "#7a4a00",
+        "text-error": "#a1002b",
+        "text-success": "#1d5c2e",
+        "text-muted": "#3f3f3f",
+        "input-selection-background": "#c3d6f7",
+        "markdown-h1-color": "#8a3f00",
+        "markdown-h2-color": "#8a3f00",
+    },
+)
 
 CONTRAST = Theme(
     name="workshop-contrast",
@@ -26,6 +53,8 @@ CONTRAST = Theme(
         "text-primary": "#ffe14d",
         "text-warning": "#ffc266",
         "text-error": "#ffb3b3",
+        "markdown-h1-color": "#ffe14d",
+        "markdown-h2-color": "#ffe14d",
         "primary-background": "#202a44",
         "panel-lighten-2": "#9a9a9a",
         "block-cursor-foreground": "#000000",
@@ -40,3 +69,5 @@ CONTRAST = Theme(
         "link-background-hover": "#ffe14d",
     },
 )
+
+ALL = (DARK, LIGHT, CONTRAST)
