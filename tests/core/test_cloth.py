@@ -139,6 +139,15 @@ def test_a_swatch_more_than_a_fifth_off_is_told_which_way_to_go():
     assert "swatch-off-plan" not in codes(pullover(swatch=(swatch(18.0, 25.0),)))
 
 
+def test_edge_stitches_are_no_part_of_how_wide_a_swatch_is():
+    """36 stitches, three at each edge, at 17.5 to 10 cm: 17.1 cm within the edges, and usual for medium yarn."""
+    edged = replace(swatch(17.5, 25.0), edge_stitches=3)
+    loose = replace(swatch(15.9, 25.0), edge_stitches=3)
+
+    assert "swatch-off-plan" not in codes(pullover(swatch=(edged,)))
+    assert "swatch-off-plan" in codes(pullover(swatch=(loose,)))
+
+
 # ── slips of entry ───────────────────────────────────────────────────────────────────────────────────
 
 

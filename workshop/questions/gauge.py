@@ -14,7 +14,8 @@ COUNT = Question(
     step="gauge",
     asks="Count, off the needles",
     kind=CountOver(),
-    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; keep halves and quarters",
+    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; keep halves and quarters. "
+    "Enter in an empty place goes on",
     why="Counted in several places, the swatch says how far it can be trusted.",
 )
 

@@ -3,7 +3,6 @@
 from workshop.app.screens.step import StepScreen, letter
 from workshop.questions import Group
 from workshop.questions.swatch import add_swatch, add_swatches, remove_swatch
-from workshop.units import show_needle
 from workshop.words.phrase import counted
 
 
@@ -21,8 +20,8 @@ class SwatchScreen(StepScreen):
         found = []
         for view in self.session.plan.yarns:
             if view.swatch_mm and not any(s.yarn == view.yarn.id for s in project.swatch):
-                sizes = ", ".join(show_needle(mm, project.needle_names) for mm in view.swatch_mm)
-                found.append((f"three {view.yarn.id}", f"Plan three swatches: {sizes}"))
+                named = f" of {view.yarn.name or view.yarn.id}" if len(project.yarn) > 1 else ""
+                found.append((f"three {view.yarn.id}", f"Plan three swatches{named}"))
         return [*found, ("add", "Add one swatch")]
 
     def asks_first(self, action: str) -> str:

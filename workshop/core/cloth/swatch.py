@@ -211,14 +211,27 @@ def swatch_checks(plan: SwatchPlan, gauge: Gauge | None) -> list[Check]:
     return found
 
 
+def _usual(plan: SwatchPlan, gauge: Gauge) -> bool:
+    """Whether a gauge is one that yarn of this weight is knitted at: then no other needle is called for."""
+    named = plan.yarn.weight if plan.yarn else None
+    if named is None:
+        return False
+    usual = weight(named)
+    return usual.stitches_low <= gauge.per_10cm <= usual.stitches_high
+
+
 def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
     stitches = plan.stitches_cast_on
     if plan.swatch.stitch != "stockinette":
         return None
     if gauge is None or stitches is None or plan.cast_on is None or plan.swatch.needle_mm is None:
         return None
-    planned = plan.width_cm * stitches / plan.cast_on.count
-    actual = stitches / gauge.per_10cm * 10
+    edges = 2 * plan.swatch.edge_stitches
+    inside, asked = stitches - edges, plan.cast_on.count - edges
+    if inside < 1 or asked < 1 or _usual(plan, gauge):
+        return None
+    planned = plan.width_cm * inside / asked
+    actual = inside / gauge.per_10cm * 10
     if abs(actual / planned - 1) <= float(rule("swatch_off_plan")["fraction"]):
         return None
     sizes = sizes_to_change(actual, planned)
@@ -227,7 +240,7 @@ def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
         "note",
         "gauge",
         f"swatch.{plan.swatch.id}.needle_mm",
-        "Swatch {id} is {actual} wide instead of {planned}, more than a fifth "
+        "Swatch {id} is {actual} wide within its edges instead of {planned}, more than a fifth "
         + ("wider" if actual > planned else "narrower")
         + " than planned. For the cloth of this yarn's weight go "
         + ("up" if sizes > 0 else "down")
