@@ -251,3 +251,50 @@ async def test_every_hint_is_shown_whole(clean_environment, size):
                 lines = 2 if app.screen.has_class("-narrow") else 3
                 said = app.screen._hint(row, size[0] - 2, lines)
                 assert row.field.question.hint[1:20] in said, row.field.key  # at least how to answer, and never cut
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_counting_is_practised_on_a_drawn_swatch(clean_environment, size):
+    from workshop.app.screens.practice import PracticeDialog
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "gauge")
+        app.screen.query_one("Button").press()
+        await settle(pilot)
+        dialog = app.screen
+        assert isinstance(dialog, PracticeDialog)
+        assert app.focused is not None
+        assert app.focused.id == "practice-count"
+        for typed, said in (("many", "number"), (f"{dialog.practice.count:g}", "every one of them")):
+            await pilot.press(*typed, "enter")
+            await settle(pilot)
+            assert said in " ".join(screen_text(app).split())
+            app.focused.value = ""
+        first = dialog.practice
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        assert app.screen is dialog
+        assert dialog.practice != first
+        await pilot.press("escape")
+        await settle(pilot)
+        assert app.current_step == "gauge"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_every_step_shows_its_picture(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        for name, part in (
+            ("swatch", "stitches"),
+            ("gauge", "in 10 cm"),
+            ("wash", "Before"),
+            ("measure", "Chest"),
+            ("shape", "Back"),
+        ):
+            await go_to(pilot, name)
+            await pilot.press("ctrl+g")
+            await settle(pilot)
+            assert part in screen_text(app)
+            await pilot.press("escape")
+            await settle(pilot)

@@ -3,6 +3,7 @@
 import asyncio
 import os
 import signal
+import sys
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -58,6 +59,7 @@ class WorkshopApp(App[None]):
             "f3", "face('working')", "Working", id="app.working", tooltip="Show or hide how the numbers were worked out"
         ),
         Binding("f4", "steps", "Steps", id="app.steps", tooltip="All steps with their states; open any of them"),
+        Binding("ctrl+g", "picture", "Picture", id="app.picture", tooltip="What this step looks like, drawn"),
         Binding("f5", "offers", "Take offers", id="app.offers", tooltip="Take every offered answer of this step"),
         Binding("f6", "agree", "It is right", id="app.agree", tooltip="Say that what a check asks about is right"),
         Binding(
@@ -204,7 +206,7 @@ class WorkshopApp(App[None]):
             return bool(self._asking())
         if action == "offer":
             return name is not None and name != "summary"
-        if action == "projects":
+        if action in ("projects", "picture"):
             return name is not None
         return True
 
@@ -320,6 +322,25 @@ class WorkshopApp(App[None]):
         question = next(q for q in SHOWN if q.key == key)
         self.session.answer(at_top(question, key), value)
 
+    def action_picture(self) -> None:
+        """The picture of the step: a swatch, a ruler, before and after the wash, sizes, pieces."""
+        from workshop.app.screens.dialogs import TextDialog
+        from workshop.prints.drawings import step_drawing
+
+        name = self.current_step
+        if name is None:
+            return
+        room = max(30, min(70, int(self.size.width * 0.9) - 6))
+        lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
+        self.push_screen(TextDialog(step(name).title, "\n".join(lines)))
+
+    @property
+    def plain_drawings(self) -> bool:
+        """Whether the terminal can only show plain characters."""
+        from workshop.prints.terminal import only_ascii
+
+        return only_ascii(sys.__stdout__)
+
     def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""
         from workshop.app.screens.dialogs import TextDialog
@@ -351,12 +372,12 @@ class WorkshopApp(App[None]):
     def action_print_plan(self, kind: str) -> None:
         """Write the plan beside the save."""
         from workshop.prints import paper
-        from workshop.prints.document import summary
+        from workshop.prints.plan_sheet import plan_sheet
 
         now = self.session.plan
         path = (self.session.path or self.folder / "plan").with_suffix(f".{kind}")
-        document = summary(now, workings=True)
-        text = paper.html(document, now) if kind == "html" else paper.markdown(document)
+        sheet = plan_sheet(now)
+        text = paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now)
         try:
             path.write_text(text, encoding="utf-8", newline="\n")
         except OSError as error:

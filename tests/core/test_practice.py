@@ -1,0 +1,40 @@
+"""Counting for practice: the same arithmetic as a real swatch."""
+
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.factory import pullover
+from workshop.core.practice import Practice, fresh, judge
+from workshop.words.phrase import say
+
+
+@given(st.integers(0, 10_000))
+def test_a_fresh_swatch_is_one_that_hands_knit(seed):
+    one = fresh(Random(seed))
+
+    assert (13 <= one.count <= 22) if one.along == "stitches" else (18 <= one.count <= 30)
+    assert one.count * 4 == int(one.count * 4)
+
+
+def test_swatches_differ_from_time_to_time():
+    assert len({fresh(Random(seed)).count for seed in range(40)}) > 10
+
+
+@pytest.mark.parametrize(
+    ("practice", "counted", "said"),
+    [
+        (Practice("stitches", 20.0), 20.0, "You counted every one of them."),
+        (Practice("stitches", 20.0), 21.0, "5 % more. A chest of 100 cm would have come out 5 cm too wide."),
+        (Practice("stitches", 20.0), 19.75, "Close: You counted 1.2 % fewer. A chest of 100 cm would"),
+        (Practice("rows", 25.0), 24.0, "4 % fewer. A body of 60 cm would have come out 2.4 cm too short."),
+    ],
+)
+def test_what_a_miscount_does_to_a_jumper(practice, counted, said):
+    """100 cm at 21 instead of 20 stitches is 210 stitches, and 210 stitches at 20 to 10 cm are 105 cm."""
+    text = say(judge(practice, counted), pullover())
+
+    assert text.startswith(f"{practice.count:g} {practice.along} lie between the pins.")
+    assert said in text

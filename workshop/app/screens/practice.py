@@ -1,0 +1,78 @@
+"""A drawn swatch to count for practice, reached from the step Gauge."""
+
+from random import Random
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Input, Label, Static
+
+from workshop.core.practice import OVER_CM, fresh, judge
+from workshop.pictures.swatch import Window, window_text
+from workshop.project import Project
+from workshop.units import NotUnderstood, read_number
+from workshop.words.phrase import say
+
+
+class PracticeDialog(ModalScreen[None]):
+    """A drawn swatch to count between the pins, fresh each time; what a miscount would have done is told."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss(None)", "Close", id="practice.close", tooltip="Back to your own swatches"),
+        Binding("ctrl+n", "again", "Another", id="practice.again", tooltip="Another swatch to count", priority=True),
+    ]
+
+    def __init__(self, project: Project, chance: Random | None = None) -> None:
+        super().__init__()
+        self._project, self._chance = project, chance or Random()
+        self.practice = fresh(self._chance)
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window tall"):
+            yield Label("Count between the pins", classes="window-title")
+            with VerticalScroll(can_focus=False):
+                yield Static("", id="practice-cloth", markup=False)
+                yield Static("", id="practice-said", markup=False)
+            yield Input(placeholder="how many? halves and quarters count: 21½", id="practice-count")
+            yield Label("enter counts, ctrl+n: another swatch, escape: back", classes="window-foot")
+
+    def on_mount(self) -> None:
+        """Draw the first one."""
+        self._draw()
+
+    def on_resize(self) -> None:
+        """As wide as there is room."""
+        self._draw()
+
+    def _draw(self) -> None:
+        one, room = self.practice, max(30, min(70, self.app.size.width - 10))
+        window = Window(one.count, OVER_CM, "cm", one.along, one.starts_at)
+        lines = window_text(window, columns=room, lines=3, tell=False)
+        ask = "Each V is a stitch; half a V at a pin is half a stitch."
+        if one.along == "rows":
+            ask = "The cloth lies on its side: each V is a row."
+        self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, "", ask])))
+
+    @on(Input.Submitted)
+    def count(self, event: Input.Submitted) -> None:
+        """Say how close it was."""
+        event.stop()
+        try:
+            counted = read_number(event.value)
+        except NotUnderstood as error:
+            said = str(error)
+        else:
+            said = say(judge(self.practice, counted), self._project) if counted > 0 else "Count at least one."
+        self.query_one("#practice-said", Static).update(Content(f"\n{said}"))
+
+    def action_again(self) -> None:
+        """Another swatch."""
+        self.practice = fresh(self._chance)
+        self.query_one("#practice-said", Static).update("")
+        self.query_one("#practice-count", Input).value = ""
+        self._draw()

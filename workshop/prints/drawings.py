@@ -1,0 +1,133 @@
+"""Pictures of each step, from the plan: a swatch to knit, a ruler on it, before and after the wash, sizes, pieces."""
+
+from collections.abc import Callable
+
+from workshop.core.cloth.known import KnownSwatch
+from workshop.core.plan import Plan
+from workshop.pictures.ranges import SizeRange, range_text
+from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
+from workshop.pictures.wash import Washed, wash_text
+from workshop.prints.document import schematic_lines, shapes_of
+from workshop.project import State
+from workshop.tables.yarn_weights import INCH_CM
+from workshop.units import show_length
+
+NOTHING_YET = ("Nothing can be drawn here yet.",)
+
+ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
+"""Finished measurements that are drawn against the body."""
+
+
+def step_drawing(name: str, plan: Plan, *, columns: int = 60, plain: bool = False) -> tuple[str, ...]:
+    """The picture of a step as lines of at most so many characters; one line that says so where there is none."""
+    draw = DRAWN.get(name)
+    found = draw(plan, columns, plain) if draw else ()
+    return found or NOTHING_YET
+
+
+def _swatches(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    lines: list[str] = []
+    for known in plan.swatches:
+        planned, swatch = known.plan, known.plan.swatch
+        if planned.cast_on is None or not planned.total_rows:
+            continue
+        to_knit = SwatchToKnit(
+            swatch.id,
+            swatch.cast_on or planned.cast_on.count,
+            swatch.rows or planned.total_rows,
+            planned.border_stitches,
+            planned.border_rows,
+            planned.mark,
+        )
+        lines += [*swatch_text(to_knit, columns=columns, plain=plain), ""]
+    return tuple(lines[:-1])
+
+
+def _counts(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    return _windows(plan, "off needles", columns, plain)
+
+
+def _windows(plan: Plan, state: State, columns: int, plain: bool) -> tuple[str, ...]:
+    """A ruler on every swatch that was counted."""
+    inches = plan.project.units == "in"
+    lines: list[str] = []
+    for known in plan.swatches:
+        for along in ("stitches", "rows"):
+            gauge = known.gauges.get((state, along))
+            if gauge is None:
+                continue
+            over = 4 if inches else 10
+            count = gauge.per_10cm * (over * INCH_CM if inches else over) / 10
+            window = Window(round(count * 4) / 4, over, plan.project.units, along)
+            lines += [
+                f"Swatch {known.swatch.id}, {along}, {state}",
+                *window_text(window, columns=columns, plain=plain),
+                "",
+            ]
+    return tuple(lines[:-1])
+
+
+def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    """Ten centimetres of every swatch before the wash, and what they are after it."""
+    lines: list[str] = []
+    for known in plan.swatches:
+        cloth = _cloth_of(known)
+        if cloth is not None:
+            drawn = wash_text(cloth, _show(plan), columns=columns, plain=plain)
+            lines += [f"Swatch {known.swatch.id}: the same stitches and rows", *drawn, ""]
+    return tuple(lines[:-1])
+
+
+def _cloth_of(known: KnownSwatch) -> Washed | None:
+    sizes = []
+    for along in ("stitches", "rows"):
+        before, after = known.gauges.get(("off needles", along)), known.gauges.get(("washed", along))
+        if before is None or after is None:
+            return None
+        sizes.append(10 * before.per_10cm / after.per_10cm)
+    return Washed(10.0, 10.0, sizes[0], sizes[1])
+
+
+def _sizes(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    """Finished measurements with their ranges against the body."""
+    unit = INCH_CM if plan.project.units == "in" else 1.0
+    lines: list[str] = []
+    for part in ROUND:
+        body, reach, wanted = plan.wearer.cm(part), _reach(part, plan), plan.wanted.get(part)
+        if body is None or reach is None:
+            continue
+        size = SizeRange(part.replace("_", " "), body, *reach, wanted if plan.ranges else None)
+        lines += [*range_text(size, _show(plan), unit_cm=unit, columns=columns, plain=plain), ""]
+    return tuple(lines[:-1])
+
+
+def _reach(part: str, plan: Plan) -> tuple[float, float, float] | None:
+    """Low, likely and high of a finished measurement; before there is a garment, what the gauge lets one expect."""
+    found, wanted = plan.ranges.get(part), plan.wanted.get(part)
+    if found is not None:
+        return found.low, found.likely, found.high
+    if plan.ranges or wanted is None or plan.gauge is None:
+        return None
+    half = wanted * plan.gauge.stitches.u95_percent / 100
+    return wanted - half, wanted, wanted + half
+
+
+def _pieces(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    if plan.made is None or not plan.made.pieces:
+        return ()
+    return schematic_lines(shapes_of(plan), plan.project, columns=columns, plain=plain)
+
+
+def _show(plan: Plan) -> Callable[[float], str]:
+    return lambda cm: show_length(cm, plan.project.units)
+
+
+DRAWN = {
+    "fibre": _swatches,
+    "swatch": _swatches,
+    "gauge": _counts,
+    "wash": _washed,
+    "measure": _sizes,
+    "shape": _pieces,
+    "summary": _pieces,
+}
