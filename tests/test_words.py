@@ -14,6 +14,7 @@ from workshop.core.remarks import Amount, Remark
 from workshop.project import Body, Design, Project
 from workshop.tables import names, read
 from workshop.words.answers import ANSWERS, answers, step_of_working, step_workings, yarn_lines
+from workshop.words.before import before_knitting
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, working_lines
 
@@ -198,3 +199,23 @@ def test_numbers_and_nouns():
     ]  # fmt: skip
     assert counted(1, "row") == "1 row"
     assert counted(2, "stitch", "stitches") == "2 stitches"
+
+
+def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
+    plain = " ".join(before_knitting(plan(shaped(pullover(), neckline="boat", sleeve="none", hem="none"))))
+    raglan = " ".join(before_knitting(plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))))
+    shaped_v = " ".join(before_knitting(plan(shaped(pullover(), construction="set-in", neckline="v"))))
+
+    assert "ssk" not in plain
+    assert "raglan line" not in plain
+    assert "m1 before the last stitch at the marker" in raglan
+    assert "leans to the left" in shaped_v
+    assert "V band" in shaped_v
+    assert before_knitting(plan(Project())) == ()
+
+
+def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
+    now = plan(pullover())
+
+    assert sum("a tape on the needles reads about the same" in line for line in before_knitting(now)) == 1
+    assert not any("tape" in line for piece in instructions(now) for line in piece.lines)

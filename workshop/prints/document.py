@@ -17,6 +17,7 @@ from workshop.questions.steps import asked_as, step
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
+from workshop.words.before import before_knitting
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
@@ -240,7 +241,8 @@ def _pieces(plan: Plan) -> Section:
 
 
 def _instructions(plan: Plan) -> list[Section]:
-    found = []
+    before = before_knitting(plan)
+    found = [Section("Before the first row", (Items(before),))] if before else []
     for piece in instructions(plan):
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
     return found
@@ -249,7 +251,8 @@ def _instructions(plan: Plan) -> list[Section]:
 def abbreviations_section(plan: Plan) -> Section:
     """The abbreviations that the instructions use, spelled out."""
     terms = plan.project.terms
-    used = abbreviations_in("\n".join(line for piece in instructions(plan) for line in piece.lines))
+    lines = [*before_knitting(plan), *(line for piece in instructions(plan) for line in piece.lines)]
+    used = abbreviations_in("\n".join(lines))
     told = (f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in used)
     return Section("Abbreviations", (Items(tuple(told)),) if used else ())
 

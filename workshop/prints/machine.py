@@ -12,6 +12,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.progress import progress
 from workshop.project import STATES, Project
+from workshop.words.before import before_knitting
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import say_check
 
@@ -42,6 +43,7 @@ def summary_data(plan: Plan) -> dict[str, Any]:
         "seams": _seams(plan),
         "yarn": _yarn(plan),
         "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
+        "before": list(before_knitting(plan)),
         "finishing": list(finishing(plan)),
         "checks": [
             {

@@ -22,6 +22,7 @@ from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSectio
 from workshop.progress import progress
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
+from workshop.words.before import before_knitting
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
@@ -44,6 +45,7 @@ def plan_sheet(plan: Plan) -> Sheet:
         _section(measurements(plan)),
         _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
         _section(abbreviations_section(plan)),
+        _section(Section("Before the first row", (Items(before_knitting(plan)),))),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))

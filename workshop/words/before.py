@@ -1,0 +1,65 @@
+"""What a knitter reads before the first row: edges, how shaping is worked and leans, what the tape says."""
+
+from collections.abc import Iterator
+
+from workshop.core.making.ledger import Event
+from workshop.core.plan import Plan
+from workshop.units import plain_number
+from workshop.words.phrase import in_terms
+
+
+def before_knitting(plan: Plan) -> tuple[str, ...]:
+    """Notes that hold for all pieces; only of what the ledger holds."""
+    if plan.made is None or not plan.made.pieces:
+        return ()
+    return tuple(in_terms(line, plan.project.terms) for line in (*_edges(plan), *_shaping(plan), *_tape(plan)))
+
+
+def _events(plan: Plan) -> list[Event]:
+    assert plan.made is not None
+    return [e for p in plan.made.pieces for r in p.rows for e in r.events]
+
+
+def _edges(plan: Plan) -> Iterator[str]:
+    assert plan.made is not None
+    yield (
+        "Left and right are the wearer's. Right-side rows begin at the right edge of the back and of a sleeve, and at "
+        "the left edge of a front, a yoke and a body in one piece."
+    )
+    if any(p.edge_stitches for p in plan.made.pieces):
+        yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
+
+
+def _shaping(plan: Plan) -> Iterator[str]:
+    events = _events(plan)
+    edges = ("left", "right", "both", "neck-left", "neck-right")
+    if any(e.do == "decrease" and e.where in edges for e in events):
+        yield (
+            "Decreases stand one stitch in from the edge (or the marker): at the beginning of a right-side row k1, "
+            "ssk, which leans to the left; at its end k2tog, k1, which leans to the right. On a wrong-side row p2tog."
+        )
+    if any(e.do == "increase" and e.where in edges for e in events):
+        yield "Increases stand one stitch in from the edge (or the marker): k1, m1 at the beginning, m1, k1 at the end."
+    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "decrease" for e in events):
+        yield "At a raglan line: k2tog to 1 stitch before the marker, k1, slip the marker, k1, ssk after it."
+    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
+        yield "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it."
+    if any(e.do == "decrease" and e.where == "centre" for e in events):
+        yield "In the middle of a V band: slip 2 together as if to knit, k1, pass the slipped stitches over."
+    if any(e.do == "bind-off" and e.where in edges for e in events):
+        yield (
+            "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
+            "stitch left on the needle counts with those that follow."
+        )
+    if any(e.do == "short-row" for e in events):
+        yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
+
+
+def _tape(plan: Plan) -> Iterator[str]:
+    gauge = plan.gauge
+    if gauge is not None and gauge.length is not None and not gauge.length.real:
+        yield (
+            "Lengths are of the washed cloth. The swatch changed by "
+            f"{plain_number(gauge.length.percent, 1)} % in length, "
+            "less than can be told from the counts: a tape on the needles reads about the same, and rows are surer."
+        )
