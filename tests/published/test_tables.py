@@ -172,3 +172,28 @@ def test_head_sizes_as_published():
 
     assert (women.low_cm, women.high_cm) == pytest.approx((21.5 * 2.54, 22.5 * 2.54))
     assert (men.low_cm, men.high_cm) == pytest.approx((23 * 2.54, 24 * 2.54))
+
+
+def test_every_other_length_in_inches_agrees_with_pint_within_printed_rounding():
+    """Ease bands, heads and hem levels: whatever a table gives both ways."""
+    seen = 0
+    for name in ("ease", "heads", "body_women", "body_men", "body_youth", "body_children", "body_babies"):
+        for cm, inch in _both_ways(tables.read(name)):
+            assert UNITS.Quantity(inch, "inch").to("cm").magnitude == pytest.approx(cm, abs=1.6), name
+            seen += 1
+    assert seen > 20
+
+
+def _both_ways(table):
+    """Pairs of the same figure in cm and in inches, wherever a table has both side by side."""
+    if isinstance(table, dict):
+        for key, value in table.items():
+            twin = key.replace("cm", "inches") if "cm" in key else None
+            if twin in table and isinstance(value, int | float):
+                yield value, table[twin]
+            elif twin in table and isinstance(value, list):
+                yield from zip(value, table[twin], strict=True)
+            yield from _both_ways(value)
+    elif isinstance(table, list | tuple):
+        for value in table:
+            yield from _both_ways(value)
