@@ -184,16 +184,24 @@ async def test_text_stands_out_from_its_ground(clean_environment, theme, least):
     async with app.run_test(size=(120, 40)) as pilot:
         app.theme = NAMES[theme]
         faint = {}
-        for step in STEPS:
-            await go_to(pilot, step)
-            for strip in app.screen._compositor.render_strips(app.size):
+        for step in (*STEPS, "list"):
+            if step == "list":
+                await pilot.press("f4")
+                await dialog(pilot)
+            else:
+                await go_to(pilot, step)
+            strips = app.screen._compositor.render_strips(app.size)
+            if step == "list":
+                window = app.screen.query_one(".window").region
+                strips = [strip.crop(window.x, window.right) for strip in strips[window.y : window.bottom]]
+            for strip in strips:
                 for segment in strip:
                     style = segment.style
-                    if segment.text.strip(" │─▆▂▃▄▅▇█▁▼") and style and style.color and style.bgcolor:
+                    if segment.text.strip(" │─╭╮╰╯▆▂▃▄▅▇█▁▼") and style and style.color and style.bgcolor:
                         front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
                         if style.dim or ratio(front, back) < least:
                             faint[step, segment.text.strip()[:30]] = round(ratio(front, back), 2)
-        assert not faint
+        assert not faint, faint
 
 
 @pytest.mark.parametrize("size", SIZES, ids=str)

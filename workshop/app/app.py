@@ -10,6 +10,7 @@ from typing import Any, ClassVar
 from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.dom import DOMNode
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
@@ -30,6 +31,9 @@ from workshop.questions.places import at_top
 from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
 from workshop.settings import THEMES, load, save_theme
+
+COMMANDS = ("app", "start", "summary", "panel", "form")
+"""First words of the ids of bindings that are commands of the palette; the others move inside one field."""
 
 OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
@@ -279,14 +283,17 @@ class WorkshopApp(App[None]):
         from workshop.app.screens.dialogs import ShownDialog
 
         await self._take_what_is_typed()
-        name, screen = self.current_step, self.screen
-        row = screen.form.focused_row if isinstance(screen, StepScreen) else None
         before = self.session.project
         await self.push_screen_wait(ShownDialog(self._ways_to_show, self._show_so))
-        if self.session.project == before:
-            return
-        if isinstance(screen, StepScreen) and name:
-            await self.open_step(name, at=row.field.key if row else None)
+        if self.session.project != before:
+            await self._show_again()
+
+    async def _show_again(self) -> None:
+        """The same screen in other units, at the same question."""
+        screen: Any = self.screen
+        if isinstance(screen, StepScreen):
+            row = screen.form.focused_row
+            await self.open_step(screen.STEP, at=row.field.key if row else None)
         elif isinstance(screen, SummaryScreen):
             screen.show_plan()
 
@@ -399,30 +406,29 @@ class WorkshopApp(App[None]):
 
     def get_system_commands(self, screen: Screen[Any]) -> Any:
         """Every command by name in the palette."""
-        for binding in self.BINDINGS:
-            if isinstance(binding, Binding) and binding.tooltip:
-                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action))
+        named = set()
+        for active in screen.active_bindings.values():
+            binding = active.binding
+            if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
+                named.add(binding.id)
+                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, active.node))
+        for name, words, _ in self._ways_to_show():
+            yield SystemCommand(words, "Nothing stored changes", self._show(name))
         if self.current_step:
             for name in STEPS:
                 yield SystemCommand(f"Go to {step(name).title}", step(name).what, self._open(name))
-        for chosen, words, now in self._ways_to_show():
-            if not now:
-                yield SystemCommand(words, "How things are shown; nothing stored changes", self._show(chosen))
 
-    def _run(self, action: str) -> Any:
+    def _run(self, action: str, node: DOMNode) -> Any:
         async def run() -> None:
-            await self.run_action(action)
+            await self.run_action(action, node)
 
         return run
 
-    def _show(self, chosen: str) -> Any:
+    def _show(self, name: str) -> Any:
         async def run() -> None:
-            self._show_so(chosen)
-            name, screen = self.current_step, self.screen
-            if isinstance(screen, StepScreen) and name:
-                await self.open_step(name)
-            elif isinstance(screen, SummaryScreen):
-                screen.show_plan()
+            await self._take_what_is_typed()
+            self._show_so(name)
+            await self._show_again()
 
         return run
 

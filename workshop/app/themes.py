@@ -10,6 +10,8 @@ DARK = replace(
     BUILTIN_THEMES["textual-dark"],
     name="workshop-dark",
     variables={
+        "block-cursor-background": "#0b5797",
+        "block-cursor-foreground": "#ffffff",
         "text-accent": "#ffc66b",
         "markdown-h1-color": "#ffc66b",
         "markdown-h2-color": "#ffc66b",

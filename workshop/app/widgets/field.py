@@ -73,14 +73,14 @@ class AnswerInput(Input):
         Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="field.down", tooltip="Next question"),
         Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="field.up", tooltip="Question before"),
         Binding(
-            "pageup", "screen.turn(-1)", "Panel up", show=False, id="field.panel_up", tooltip="Scroll the panel up"
+            "pageup", "screen.turn(-1)", "Panel up", show=False, id="panel.field_up", tooltip="Scroll the panel up"
         ),
         Binding(
             "pagedown",
             "screen.turn(1)",
             "Panel down",
             show=False,
-            id="field.panel_down",
+            id="panel.field_down",
             tooltip="Scroll the panel down",
         ),
     ]
