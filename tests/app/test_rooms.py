@@ -298,3 +298,13 @@ async def test_every_step_shows_its_picture(clean_environment, size):
             assert part in screen_text(app)
             await pilot.press("escape")
             await settle(pilot)
+
+
+async def test_the_plan_is_copied_as_text(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "summary")
+        await pilot.press("c")
+        await settle(pilot)
+        assert "- [ ] Cast on 102 stitches" in app.clipboard
+        assert "Copied" in screen_text(app)

@@ -11,7 +11,7 @@ from workshop.core.remarks import Remark, needle
 from workshop.core.wearer.body import MEASURES
 from workshop.core.working import Working
 from workshop.project import Project, State
-from workshop.tables.practice import definition, ease_band
+from workshop.tables.practice import definition, ease_band, rule
 from workshop.units import (
     plain_number,
     show_gauge,
@@ -443,6 +443,11 @@ BASIS = {
 }
 
 
+def seams_percent() -> float:
+    """What is added to the garment's yarn for seams and ends, in per cent."""
+    return 100 * float(rule("seams_and_ends")["fraction"])
+
+
 def yarn_lines(plan: Plan) -> list[Line]:
     """Yarn to buy, with its range, and where it goes."""
     need = plan.yarn
@@ -463,6 +468,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("figure", text, "yarn.likely"))
     if need.swatch_metres is not None:
         lines.append(Line("text", f"Of it about {show_yarn_length(need.swatch_metres, units)} for the swatches."))
+    lines.append(Line("text", f"Seams, joins and ends are in it, with {seams_percent():.0f} % of the garment."))
     if need.balls is not None:
         likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
         text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."

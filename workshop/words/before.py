@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
-from workshop.units import plain_number
+from workshop.units import plain_number, show_needle
 from workshop.words.phrase import in_terms
 
 
@@ -12,12 +12,30 @@ def before_knitting(plan: Plan) -> tuple[str, ...]:
     """Notes that hold for all pieces; only of what the ledger holds."""
     if plan.made is None or not plan.made.pieces:
         return ()
-    return tuple(in_terms(line, plan.project.terms) for line in (*_edges(plan), *_shaping(plan), *_tape(plan)))
+    return tuple(
+        in_terms(line, plan.project.terms) for line in (*_needles(plan), *_edges(plan), *_shaping(plan), *_tape(plan))
+    )
 
 
 def _events(plan: Plan) -> list[Event]:
     assert plan.made is not None
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
+
+
+def _needles(plan: Plan) -> Iterator[str]:
+    """Both needles, and why there are two."""
+    assert plan.made is not None
+    swatch = plan.gauge.swatch if plan.gauge else None
+    if swatch is None or swatch.needle_mm is None:
+        return
+    names = plan.project.needle_names
+    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, for the plain cloth"
+    edged = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows)
+    if edged and plan.hem_needle_mm is not None:
+        finer = show_needle(plan.hem_needle_mm, names)
+        text += f"; {finer}, two sizes finer, for hem, cuffs and bands, so that they draw in"
+    round_too = any(p.worked == "round" for p in plan.made.pieces)
+    yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
 
 
 def _edges(plan: Plan) -> Iterator[str]:

@@ -45,6 +45,7 @@ class SummaryScreen(Screen[None]):
             show=False,
             tooltip="Write the plan to a Markdown file",
         ),
+        Binding("c", "copy", "Copy", id="summary.copy", show=False, tooltip="Copy the plan as text to the clipboard"),
         Binding(
             "escape",
             "close_face",
@@ -86,7 +87,7 @@ class SummaryScreen(Screen[None]):
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
         shown = _workings(now) if self.workings else render(summary(now), max(30, self.size.width - 4))
         self.query_one("#text", Static).update(shown)
-        said = "Arrow and page keys turn the plan. P writes it as one HTML file to print, M as Markdown."
+        said = "Arrow and page keys turn the plan. P: a file to print, M: Markdown, C: copy."
         if self.workings:
             said = "How every number was worked out, the garment's first. F3 or Escape: back to the plan."
         self.tell(said)
@@ -113,6 +114,17 @@ class SummaryScreen(Screen[None]):
 
             self.app.push_screen(LessonDialog(lesson_text("summary", self._terms())))
 
+    def action_copy(self) -> None:
+        """The plan as text on the clipboard."""
+        from workshop.app.app import WorkshopApp
+        from workshop.prints import paper
+        from workshop.prints.plan_sheet import plan_sheet
+
+        assert isinstance(self.app, WorkshopApp)
+        now = self.app.session.plan
+        self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
+        self.tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
+
     def action_close_face(self) -> None:
         """From the workings back to the plan."""
         if self.workings:
@@ -126,7 +138,7 @@ class SummaryScreen(Screen[None]):
 
     def help_text(self) -> str:
         """Help for this screen."""
-        return "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown."
+        return "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; c copies it as text."
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
