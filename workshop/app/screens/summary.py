@@ -138,7 +138,10 @@ class SummaryScreen(Screen[None]):
 
     def help_text(self) -> str:
         """Help for this screen."""
-        return "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; c copies it as text."
+        return (
+            "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; "
+            "c copies it as text."
+        )
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
