@@ -5,15 +5,15 @@ height stands beside it.
 """
 
 from workshop.core.garments import Brief, Made, fabric_of, stopped
-from workshop.core.garments.body import GAUGE_SOURCE, Levels
+from workshop.core.garments.body import Levels
 from workshop.core.garments.seamed import Frame, Sleeves, finish, frame_of
-from workshop.core.garments.square_armhole import no_room
+from workshop.core.garments.square_armhole import no_room, note_taken
 from workshop.core.making.armholes import Armhole, set_in_armhole
 from workshop.core.making.caps import Cap, fitting_cap
 from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import Rounding, Workings, worked
+from workshop.core.working import Workings, worked
 
 MOST_OF_DEPTH = 0.45
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
@@ -37,22 +37,7 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
     cloth, want = brief.cloth, brief.wanted.finished
     narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
     across = max(want["cross_back"], narrowest)
-    working = worked(
-        "armhole.taken",
-        "Stitches that the armhole takes from each side",
-        "(stitches of the back − width between the armholes × stitches per 10 cm ÷ 10) ÷ 2",
-        {
-            "stitches of the back": (lower.back, "stitches"),
-            "width between the armholes": (across, "cm"),
-            "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-        },
-        (lower.back - across * cloth.stitches_per_10cm / 10) / 2,
-        "stitches",
-        rounding=Rounding(),
-        per_cm=cloth.stitches_per_10cm / 10,
-        source=GAUGE_SOURCE,
-    )
-    taken = workings.note(working).count
+    taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side", workings)
     found: list[Check] = []
     if narrowest > want["cross_back"] + 0.5:
         text = (

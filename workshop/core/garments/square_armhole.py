@@ -42,23 +42,9 @@ def build(brief: Brief, workings: Workings) -> Made:
 
 
 def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armhole | None, list[Check]]:
-    cloth, across = brief.cloth, brief.wanted.finished["cross_back"]
-    working = worked(
-        "armhole.taken",
-        "Stitches bound off at each underarm",
-        "(stitches of the back − finished cross back × stitches per 10 cm ÷ 10) ÷ 2",
-        {
-            "stitches of the back": (lower.back, "stitches"),
-            "finished cross back": (across, "cm"),
-            "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-        },
-        (lower.back - across * cloth.stitches_per_10cm / 10) / 2,
-        "stitches",
-        rounding=Rounding(),
-        per_cm=cloth.stitches_per_10cm / 10,
-        source=GAUGE_SOURCE,
-    )
-    taken = workings.note(working).count
+    cloth = brief.cloth
+    label = "Stitches bound off at each underarm"
+    taken = note_taken(brief, lower, brief.wanted.finished["cross_back"], label, workings)
     if taken < 1:
         return None, [no_room(brief, lower)]
     found = []
@@ -72,6 +58,28 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
             check("square-deep", "look", "shape", "garment.construction", text, f"{width:.1f}", width=cm(width))
         )
     return square_armhole(taken, rows.armhole_rows), found
+
+
+def note_taken(brief: Brief, lower: Lower, across_cm: float, label: str, workings: Workings) -> int:
+    """Stitches that an armhole takes from each side, down to a width between the armholes."""
+    per_10cm = brief.cloth.stitches_per_10cm
+    return workings.note(
+        worked(
+            "armhole.taken",
+            label,
+            "(stitches of the back − width between the armholes × stitches per 10 cm ÷ 10) ÷ 2",
+            {
+                "stitches of the back": (lower.back, "stitches"),
+                "width between the armholes": (across_cm, "cm"),
+                "stitches per 10 cm": (per_10cm, "stitches"),
+            },
+            (lower.back - across_cm * per_10cm / 10) / 2,
+            "stitches",
+            rounding=Rounding(),
+            per_cm=per_10cm / 10,
+            source=GAUGE_SOURCE,
+        )
+    ).count
 
 
 def no_room(brief: Brief, lower: Lower) -> Check:

@@ -214,38 +214,16 @@ def dropped_length(
     if own_cm is not None:
         return own_cm
     bare = SHORT_OF_ARM[sleeve]
+    formula, value = "neck to cuff − width of the body ÷ 2", reach_cm - width_cm / 2
+    figures = {"neck to cuff": (reach_cm, "cm"), "width of the body": (width_cm, "cm")}
     if bare:
-        return workings.note(
-            worked(
-                "sleeve.length",
-                "Length of the sleeve",
-                "larger of (neck to cuff − width of the body ÷ 2 − arm × part left bare, cuff + least above it)",
-                {
-                    "neck to cuff": (reach_cm, "cm"),
-                    "width of the body": (width_cm, "cm"),
-                    "arm": (arm_cm, "cm"),
-                    "part left bare": (bare, ""),
-                    "cuff": (cuff_cm, "cm"),
-                    "least above it": (ABOVE_CUFF_CM, "cm"),
-                },
-                max(reach_cm - width_cm / 2 - arm_cm * bare, cuff_cm + ABOVE_CUFF_CM),
-                "cm",
-                source="a published rule, 80 − 62 ÷ 2 = 49, less the part of the arm that stays bare",
-            )
-        ).value
+        formula = f"larger of ({formula} − arm × part left bare, cuff + least above it)"
+        value = max(value - arm_cm * bare, cuff_cm + ABOVE_CUFF_CM)
+        figures |= {"arm": (arm_cm, "cm"), "part left bare": (bare, "")}
+        figures |= {"cuff": (cuff_cm, "cm"), "least above it": (ABOVE_CUFF_CM, "cm")}
+    source = "a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body"
     return workings.note(
-        worked(
-            "sleeve.length",
-            "Length of the sleeve",
-            "neck to cuff − width of the body ÷ 2",
-            {
-                "neck to cuff": (reach_cm, "cm"),
-                "width of the body": (width_cm, "cm"),
-            },
-            reach_cm - width_cm / 2,
-            "cm",
-            source="a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body",
-        )
+        worked("sleeve.length", "Length of the sleeve", formula, figures, value, "cm", source=source)
     ).value
 
 
