@@ -222,7 +222,7 @@ def _pieces(plan: Plan) -> Section:
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
                 str(piece.widest),
-                str(piece.bound_off),
+                str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )
         )

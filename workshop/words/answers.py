@@ -262,7 +262,7 @@ def _wash(plan: Plan) -> list[Line]:
             units = plan.project.units
             text = f"On the needles the tape shows {show_small(ten, units)} for every {show_small(10, units)} finished."
         else:
-            text = "On the needles the tape shows what it will show after washing."
+            text = "On the needles the tape shows about what it will after washing; go by rows where you can."
         lines.append(Line("figure", text, "wash.as_knit_10cm"))
     if gauge.edging is not None:
         rows = show_gauge(gauge.edging.rows.per_10cm, plan.project.units, "rows")
