@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from workshop.core.making.spacing import (
     DoesNotFit,
     across,
+    as_an_expert,
     evenly,
     on_right_side,
     over_rows,
@@ -250,3 +251,36 @@ def test_more_decreases_than_stitches_are_refused():
 def test_run_lengths_are_what_is_printed():
     assert run_lengths([6, 6, 4, 4, 4]) == ((6, 2), (4, 3))
     assert over_rows(10, 4).groups == ((3, 2), (2, 2))
+
+
+@given(st.integers(0, 120), st.integers(0, 260))
+def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
+    """The infeasible cases of the method: right side, then every row, then several stitches at once."""
+    if events > 4 * (rows // 2) and events > rows:
+        with pytest.raises(DoesNotFit):
+            as_an_expert(rows, events)
+        return
+    found = as_an_expert(rows, events)
+    at = found.schedule.event_rows
+
+    assert sum(found.stitches) == events
+    assert len(at) == len(found.stitches) == len(set(at))
+    assert all(1 <= row <= rows for row in at)
+    assert found.way == (
+        "nothing"
+        if not events
+        else "right side"
+        if events <= rows // 2
+        else "every row"
+        if events <= rows
+        else "several at once"
+    )
+    if found.way == "right side":
+        assert all(row % 2 for row in at)
+    if found.way == "several at once":
+        assert max(found.stitches) - min(found.stitches) <= 1
+
+
+def test_36_events_in_60_rows_stand_on_every_row_12_times_and_on_every_second_24_times():
+    """x = 2n − r every row, y = r − n every second row (method, worked out)."""
+    assert as_an_expert(60, 36).schedule.groups == ((1, 12), (2, 24))

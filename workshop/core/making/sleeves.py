@@ -15,7 +15,7 @@ from workshop.core.making.counts import (
 )
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger
-from workshop.core.making.spacing import on_right_side, over_rows
+from workshop.core.making.spacing import as_an_expert, over_rows
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import Rounding, Working, Workings, worked
 
@@ -71,7 +71,8 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
     """Counts and increase rows of a sleeve.
 
     The cuff takes a count that its rib allows, the top the same parity. Where the increases do not fit, the
-    plain top gives up its rows first, then stitches are increased in the row after the cuff.
+    plain top gives up its rows first, then wrong-side rows are used too, and what is still too much is increased
+    in the row after the cuff.
     """
     edges = 2 * SEAM_STITCHES if wish.worked == "flat" else 0
     rule = edging_rule(wish.edging, wish.worked)
@@ -123,15 +124,13 @@ def _fit_increases(
     wish: SleeveWish, cuff: int, top: int, cuff_rows: int, body: int, top_rows: int
 ) -> tuple[SleevePlan, list[Check]]:
     pairs = (top - cuff) // 2
-    room = (body - top_rows) if wish.worked == "round" else (body - top_rows) // 2
-    if pairs > room:
+    gentle = body - top_rows if wish.worked == "round" else (body - top_rows) // 2
+    if pairs > gentle:
         top_rows = min(top_rows, wish.plain_rows)
-        room = body - top_rows
-        room = room if wish.worked == "round" else room // 2
-    at_once = max(0, pairs - room)
     shaped = body - top_rows
+    at_once = max(0, pairs - shaped)
     left = pairs - at_once
-    schedule = over_rows(shaped, left) if wish.worked == "round" else on_right_side(shaped, left)
+    schedule = over_rows(shaped, left) if wish.worked == "round" else as_an_expert(shaped, left).schedule
     edges = SEAM_STITCHES if wish.worked == "flat" else 0
     plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, schedule.event_rows, edges)
     found: list[Check] = []

@@ -140,6 +140,41 @@ def two_rates(rows: int, events: int) -> tuple[tuple[int, int], tuple[int, int]]
     return (2, events - quick), (1, quick)
 
 
+Way = Literal["nothing", "right side", "every row", "several at once"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shaping:
+    """What an expert does with so many events in so many rows: the way, the rows, and the stitches of each event."""
+
+    way: Way
+    schedule: Schedule
+    stitches: tuple[int, ...]
+
+
+def as_an_expert(rows: int, events: int) -> Shaping:
+    """Shape ``events`` stitches at one edge in ``rows`` rows of flat knitting, the gentlest way that fits.
+
+    On right-side rows where there is a pair of rows for each; else on wrong-side rows too, every row first and every
+    second row after; with more stitches than rows several at once, at the beginning of every second row (bound off
+    or cast on). Raises DoesNotFit where even that would take more than four at a time.
+    """
+    _check_counts(rows, events)
+    if events == 0:
+        return Shaping("nothing", Schedule((), (), rows), ())
+    if events <= rows // 2:
+        return Shaping("right side", on_right_side(rows, events), (1,) * events)
+    if events <= rows:
+        slow = rows - events
+        gaps = (1,) * (events - slow) + (2,) * slow
+        return Shaping("every row", Schedule(gaps, tuple(accumulate(gaps[:-1], initial=1)), rows), (1,) * events)
+    pairs = rows // 2
+    if pairs < 1 or events > 4 * pairs:
+        raise DoesNotFit(_too_many(rows, events, 4 * pairs))
+    at = tuple(2 * i + 1 for i in range(pairs))
+    return Shaping("several at once", Schedule((2,) * pairs, at, rows), split_evenly(events, pairs))
+
+
 def across(stitches: int, events: int, *, extra_group: bool = False) -> tuple[int, ...]:
     """Sizes of the stitch groups when ``events`` are spread over one row.
 
