@@ -156,13 +156,13 @@ def test_a_size_range_reads_as_a_picture():
 
 sizes = st.builds(
     lambda what, body, ease, half, wanted: SizeRange(
-        what, body, body + ease - half, body + ease, body + ease + half, wanted
+        what, body, body + ease - half, body + ease, body + ease + half, None if wanted is None else body + wanted
     ),
     st.sampled_from(["chest", "upper arm"]),
     st.floats(20, 160),
     st.floats(-15, 40),
     st.floats(0.1, 12),
-    st.none() | st.floats(20, 170),
+    st.none() | st.floats(-10, 30),
 )
 
 
@@ -176,7 +176,7 @@ def test_a_size_range_fits_and_keeps_its_order(size, columns, unit_cm, plain):
 
     assert max(map(len, lines)) <= columns
     assert "\n".join(lines).isascii() or not plain
-    if abs(size.likely_cm - size.body_cm) > 2:
+    if abs(size.likely_cm - size.body_cm) > 5:
         assert (at_likely > at_body) == (size.likely_cm > size.body_cm)
     said = ascii_only(show(size.low_cm)) if plain else show(size.low_cm)
     assert f"Finished between {said} and" in " ".join(lines)

@@ -14,7 +14,7 @@ LARGE_STEP = 6
 """So many stitches at once in a plain row are a step between two parts, not a slope."""
 
 BELOW_CAP_CM = 0.8
-"""The upper arm is measured so far below the first bind-off of the cap."""
+"""The line of the upper arm stands so far below the cap, where it can be told from the edge."""
 
 
 def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
@@ -69,10 +69,10 @@ def _measures(
     if underarm is None:
         arm = across("upper arm", (left.x, top), (right.x, top), "above")
         return [*found, arm, along(whole, widest, 0.0, top, "right")]
-    below = max(0.0, underarm - BELOW_CAP_CM)
+    below, shown = underarm - cloth.along_cm(0.5), max(0.0, underarm - BELOW_CAP_CM)
     return [
         *found,
-        across("upper arm", (left.at(below), below), (right.at(below), below), "inside"),
+        across("upper arm", (left.at(below), shown), (right.at(below), shown), "inside"),
         across("top of the cap", (left.x, top), (right.x, top), "above"),
         along("to underarm", widest, 0.0, underarm, "right"),
         along("cap", widest, underarm, top, "right"),

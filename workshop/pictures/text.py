@@ -32,11 +32,12 @@ def schematic_text(
         return ()
     say = (lambda cm: ascii_only(show(cm))) if plain else show
     tallest = max(s.height for s in shapes)
-    tries = []
-    for rows in range(most_rows, min(FEWEST_ROWS, most_rows) - 1, -1):
-        blocks = [block(s, say, tallest / rows / CELL_ASPECT, plain=plain) for s in shapes]
-        tries.append(_tiers(blocks, columns))
-    fewest = min(tries, key=lambda tiers: (max(map(_width, tiers)) > columns, len(tiers), -len(tiers[0])))
+    tries: list[list[list[Block]]] = []
+    for rows in range(most_rows, 1, -1):
+        if rows < FEWEST_ROWS and any(_fits(tiers, columns) for tiers in tries):
+            break  # lower only where a wide piece would not fit otherwise
+        tries.append(_tiers([block(s, say, tallest / rows / CELL_ASPECT, plain=plain) for s in shapes], columns))
+    fewest = min(tries, key=lambda tiers: (not _fits(tiers, columns), len(tiers), -len(tiers[0])))
     lines: list[str] = []
     for tier in fewest:
         lines += [*([""] if lines else []), *_side_by_side(tier)]
@@ -52,6 +53,10 @@ def _tiers(blocks: Sequence[Block], columns: int) -> list[list[Block]]:
         else:
             tiers.append([one])
     return tiers
+
+
+def _fits(tiers: Sequence[Sequence[Block]], columns: int) -> bool:
+    return max(map(_width, tiers)) <= columns
 
 
 def _width(tier: Sequence[Block]) -> int:
