@@ -19,8 +19,8 @@ STEP = {"k2tog": (2, 1), "m1": (0, 1)}
 FABRICS = {
     "stockinette": "stocking",
     "stockinette: knit every round": "stocking",
-    "stockinette, back and forth over the front only": "stocking",
-    "stockinette, back and forth over the back only": "stocking",
+    "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
+    "stockinette, back and forth over back and shoulders, turns counted from the middle of the front": "stocking",
     "garter stitch": "garter",
     "garter stitch: knit and purl rounds in turn": "garter",
 } | {
@@ -31,14 +31,15 @@ FABRICS = {
 QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
-    r"|Underarm of the sleeve: hang a marker in each edge"
-    r"|Underarm: divide|The back goes on first; the front waits"
+    r"|Underarm: hang a marker in the edge stitch at the side"
+    r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
+    r"|Underarm: divide at the side markers|The back goes on first; the rest waits"
     r"|Underarm: stop here|The stitches wait for the yoke"
     r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
     r"|The front edges meet in the next round"
     r"|Break the yarn"
-    r"|From here the yoke is worked back and forth, right-side rows beginning at the left edge of the neck"
-    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning at the left shoulder"
+    r"|From here the yoke is worked back and forth, right-side rows beginning at the right edge of the neck"
+    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning at (the left shoulder|the edge of the right front)"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
     r"|Pick up along the edge of the front, neckband included"
     r"|About \d+ stitches for every \d+ rows, 1 for every bound-off stitch|Use [\d.]+ mm needles"
@@ -185,7 +186,8 @@ class Knitter:
         self.claimed_rows = int(size[2])
         self.is_front = bool(re.search(r"^front|front$", name))
         self.is_sleeve = "sleeve" in name
-        self.begins = "right" if name.startswith("back") or self.is_sleeve else "left"
+        # over the back rows run from right to left as worn, over the front the other way
+        self.begins = "right" if name.startswith(("back", "yoke")) or self.is_sleeve else "left"
         self.piece = ReadPiece(self.names[0], "round" if size[1] == "round" else "flat", claimed_cm=float(size[4]))
         self.words, self.waiting = words, waiting
         self.stitches = 0
@@ -236,9 +238,22 @@ class Knitter:
     def between_rows(self, sentence: str) -> None:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
+        if sentence.startswith("Markers between these"):
+            self.markers(sentence)
+            return
         if QUIET.fullmatch(sentence) or self.begin(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
+
+    def markers(self, sentence: str) -> None:
+        """Parts between markers add up to what is on the needle; a row that begins at the left front goes from the neck."""
+        parts = re.findall(r"([a-z ]+) (\d+)", sentence.split(": ")[1])
+        assert sum(int(n) for _, n in parts) == self.stitches, f"parts are not {self.stitches} stitches"
+        first = parts[0][0].strip()
+        if self.piece.worked == "flat":
+            self.begins = {"left front": "left", "right front": "right"}[first]
+        else:
+            assert "the round begins at the left side" in sentence
 
     def begin(self, sentence: str) -> bool:
         """Stitches come onto the needle: cast on, or taken from another piece."""
@@ -268,6 +283,8 @@ class Knitter:
             parent = self.waiting.take(self.waiting.needle, n)
         else:
             return False
+        if self.piece.name == "body" and parent == "yoke":  # upside down
+            self.begins = OTHER[self.begins]
         self.piece.cast_on = self.stitches = n
         self.piece.came_from = parent
         following = re.search(r"; (row|round) (\d+)(?: \((RS|WS)\))? is next$", sentence)
@@ -312,7 +329,7 @@ class Knitter:
         if clauses[0] in FABRICS:
             self.fabric = FABRICS[clauses.pop(0)]
             self.rows_picked_up_take_the_fabric()
-            self.over = next(iter(re.findall("over the (front|back) only", deeds)), "")
+            self.over = next(iter(re.findall("over (?:the )?(front|back)", deeds)), "")
         changes = 0
         for clause in clauses:
             for row, event in self.understand(clause, rows, sides, claims):

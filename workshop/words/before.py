@@ -41,8 +41,8 @@ def _needles(plan: Plan) -> Iterator[str]:
 def _edges(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
     yield (
-        "Left and right are the wearer's. Right-side rows begin at the right edge of the back and of a sleeve, and at "
-        "the left edge of a front, a yoke and a body in one piece."
+        "Left and right are the wearer's. Right-side rows begin at the right edge of the back and at the left edge of "
+        "a front; in one piece at the right front from the hem up, at the left front from the neck down."
     )
     if any(p.edge_stitches for p in plan.made.pieces):
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
@@ -63,7 +63,10 @@ def _shaping(plan: Plan) -> Iterator[str]:
     if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
         yield "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it."
     if any(e.do == "decrease" and e.where == "centre" for e in events):
-        yield "In the middle of a V band: slip 2 together as if to knit, k1, pass the slipped stitches over."
+        yield (
+            "In the middle of a V band: slip 2 together as if to knit, k1, pass the slipped stitches over; "
+            "beside it the rib runs into the decreases."
+        )
     if any(e.do == "bind-off" and e.where in edges for e in events):
         yield (
             "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "

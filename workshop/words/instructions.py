@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.edges import as_fraction, pick_up_rate
-from workshop.core.making.ledger import Fabric, Piece, Row
+from workshop.core.making.ledger import Fabric, Mark, Piece, Row
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.phrase import counted, in_terms
@@ -78,6 +78,7 @@ def when_measured(gauge: DesignGauge) -> str:
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     lines = [text for text in (_beginning(piece, plan),) if text]
+    lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]
@@ -87,7 +88,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
         lines.append(text)
-        lines += [MARKS[m.what] for m in piece.marks if m.after_row == rows[-1].row]
+        lines += [mark_words(m, piece) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
     return [*lines, ending] if ending else lines
@@ -104,7 +105,8 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     use = f"Use {needle} needles" if needle else ""
     where = PICKED_UP[piece.name.removeprefix("left ").removeprefix("right ")]
     if piece.name == "neckband":
-        where = f"{_first_join(plan)}ick up round the neck, beginning at the left shoulder."
+        start = "at the edge of the right front" if piece.worked == "flat" else "at the left shoulder"
+        where = f"{_first_join(plan)}ick up round the neck, beginning {start}."
     cloth = plan.gauge.cloth if plan.gauge else None
     if cloth is not None:
         rate = as_fraction(pick_up_rate(cloth))
@@ -189,12 +191,25 @@ def _at_the_side(rows: tuple[Row, ...], piece: Piece) -> tuple[Row, ...]:
     return tuple(r for r in rows if r.row not in turned)
 
 
+def mark_words(mark: Mark, piece: Piece) -> str:
+    """Something to do between two rows."""
+    if mark.what == "markers":
+        told = ", ".join(f"{name} {count}" for name, count in mark.counts)
+        begins = "; the round begins at the left side" if piece.worked == "round" else ""
+        return f"Markers between these, in the order of a right-side row{begins}: {told}."
+    if mark.what == "underarm" and piece.name in ("left front", "right front"):
+        return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
+    if mark.what == "cap" and piece.worked == "round":
+        return "Underarm of the sleeve: the marker is its middle."
+    return MARKS[mark.what]
+
+
 MARKS = {
     "underarm": "Underarm: hang a marker in each edge stitch. The armhole begins here.",
-    "divide": "Underarm: divide. The back goes on first; the front waits.",
+    "divide": "Underarm: divide at the side markers. The back goes on first; the rest waits.",
     "cap": "Underarm of the sleeve: hang a marker in each edge.",
     "join": "Underarm: stop here. The stitches wait for the yoke.",
-    "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the left "
+    "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the right "
     "edge of the neck.",
     "join neck": "The front edges meet in the next round.",
     "divide from neck": "Underarm: try the yoke on before you go on. Body and sleeves are knitted apart from here.",

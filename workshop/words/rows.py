@@ -113,6 +113,9 @@ def _other_neck_edge(event: Event) -> Event | None:
     return replace(event, where=where) if where else None  # type: ignore[arg-type]
 
 
+RAISED = "back and shoulders, turns counted from the middle of the front"
+
+
 def span(rows: Sequence[Row], piece: Piece) -> str:
     """The rows that a line covers."""
     if _back_and_forth(rows[0], piece):
@@ -144,7 +147,8 @@ def _fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     first = rows[0]
     name = FABRICS[first.fabric]
     if _back_and_forth(first, piece):
-        return f"{name}, back and forth over the {'front' if piece.name == 'body' else 'back'} only"
+        over = "the front, turns counted from its side markers" if piece.name == "body" else RAISED
+        return f"{name}, back and forth over {over}"
     if piece.worked == "round":
         if first.fabric == "stocking":
             return f"{name}: knit every round"
@@ -198,6 +202,8 @@ def when(rows: Sequence[Row], name: str) -> str:
     if len(numbers) <= 4:
         return f"{name} {numbers[0]}" if len(numbers) == 1 else f"{name}s {_list(numbers)}"
     gaps = [b - a for a, b in pairwise(numbers)]
+    if len(numbers) <= 10 and len(run_lengths(gaps)) > 2:  # no rhythm worth a name
+        return f"{name}s {_list(numbers)}"
     said, at = [f"{name} {numbers[0]}"], numbers[0]
     for gap, times in run_lengths(gaps):
         at += gap * times

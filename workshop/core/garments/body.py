@@ -209,7 +209,7 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
     level = max(rows.hem_rows, min(level, room))
     below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
     fewer, more = (wide - narrow) // 2, (back - narrow) // 2
-    fits_below, fits_above = min(fewer, below // 2), min(more, above // 2)
+    fits_below, fits_above = min(fewer, max(0, below - 2) // 2), min(more, max(0, above - 2) // 2)
     found: list[Check] = []
     if fits_below < fewer or fits_above < more:
         lost = cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))
@@ -222,7 +222,7 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
     sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
-    room_below = below - _odd(rows.hem_rows) + 1
+    room_below = max(0, below - _odd(rows.hem_rows) + 1)
     sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "short-first")}
     sides |= {row: Happens("increase", 1) for row in _spread(first_above, above, fits_above, "long-first")}
     return sides, found
@@ -256,8 +256,8 @@ def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, wo
 
 
 def _odd(row: int) -> int:
-    """From an even row to the right-side row after it."""
-    return 1 if row % 2 == 0 else 2
+    """From an even row to the second right-side row after it: the first makes up what rib and cloth differ by."""
+    return 3 if row % 2 == 0 else 2
 
 
 def _spread(first: int, length: int, count: int, order: Order) -> list[int]:

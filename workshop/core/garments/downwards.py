@@ -9,8 +9,8 @@ from workshop.core.garments.raglan import Raglan
 from workshop.core.garments.yoked import KEPT, lines, open_takes, yoke_takes
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Event, Ledger, Piece
-from workshop.core.making.lower import lower_keys
+from workshop.core.making.ledger import Edge, Event, Ledger, Piece
+from workshop.core.making.lower import lower_keys, sections
 from workshop.core.making.necklines import Take
 from workshop.core.making.raglans import from_the_neck, line_rows
 
@@ -41,16 +41,25 @@ def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
     if lower.open:
         takes = open_takes(brief, raglan.half_neck, neck_rows)
         yoke = Ledger("yoke", "flat", cast_on, begins="left")
+        yoke.mark("markers", *_at_the_neck(raglan))
         _work(yoke, at_body, at_sleeve, _grown(takes, neck_rows), last_row)
         return [yoke]
     centre, takes = yoke_takes(brief, shape.back_neck - 2 * KEPT, neck_rows)
     top = Ledger("yoke, top", "flat", cast_on, begins="left")
+    top.mark("markers", *_at_the_neck(raglan))
     _work(top, at_body, at_sleeve, _grown(takes, neck_rows), neck_rows)
     top.mark("join neck")
     yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
     closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
     _work(yoke, at_body, at_sleeve, closing, last_row)
     return [top, yoke]
+
+
+def _at_the_neck(raglan: Raglan) -> tuple[tuple[str, int], ...]:
+    """Fronts, sleeves and back at the cast-on, in the order of a right-side row."""
+    sleeve, back = raglan.shape.sleeve_top, raglan.shape.back_neck
+    ends = ("left front", KEPT), ("right front", KEPT)
+    return ends[0], ("left sleeve", sleeve), ("back", back), ("right sleeve", sleeve), ends[1]
 
 
 def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
@@ -77,13 +86,16 @@ def _work(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int
 def _body(raglan: Raglan, yoke: Ledger) -> Piece:
     """From the underarm to the hem."""
     lower = raglan.base.lower
-    body = Ledger("body", yoke.worked, yoke.stitches, came_from="yoke", begins="left", first_row=yoke.next_row)
+    # upside down, right-side rows begin at the left front; those of a dart over the front at the wearer's right
+    begins: Edge = "left" if yoke.worked == "flat" else "right"
+    body = Ledger("body", yoke.worked, yoke.stitches, came_from="yoke", begins=begins, first_row=yoke.next_row)
     first = body.next_row - 1
     above = lower.rows - lower.hem_rows
     dart_at = lower.rows - lower.dart.after_row if lower.dart else None
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
     hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
+    evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
     for row in range(1, above + 1):
         events: list[Event] = []
         if row == 1:
@@ -92,9 +104,11 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
         if mirrored is not None:
             do = "increase" if mirrored.do == "decrease" else "decrease"
             events.append(Event(do, "both", 2 * mirrored.stitches))  # type: ignore[arg-type]
-        if row == above and hem != after_hem:
+        if row == evens and hem != after_hem:
             events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
         body.shape("stocking", *events)
+        if row == 1:
+            body.mark("markers", *reversed(sections(lower)))
         if row == dart_at and lower.dart is not None:
             work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
     body.work(lower.hem_rows, lower.fabric)

@@ -252,19 +252,19 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
     _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
     yoke.mark("open neck")
-    upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="left", first_row=yoke.next_row)
+    upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="right", first_row=yoke.next_row)
     _work_yoke(upper, at_body, at_sleeve, _neck_events(takes, first_neck - 2), top)
     return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
 
 
 def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
-    """Takes at the two ends of a piece whose right-side rows begin at the left front."""
+    """Takes at the two ends of a piece whose right-side rows begin at the right front."""
     found: dict[int, list[Event]] = {}
     for take in takes:
         row = row_of_pair_0 + 2 * take.pair
         do, second = ("decrease", row) if take.decreased else ("bind-off", row + 1)
-        found.setdefault(row, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
-        found.setdefault(second, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
+        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
+        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
     return found
 
 

@@ -176,7 +176,7 @@ def _raise_back(yoke: Ledger, rows: int) -> None:
     pairs = rows // 2
     for i in range(pairs):
         waiting = yoke.stitches // 8 + (pairs - 1 - i) * (yoke.stitches // (6 * pairs))
-        for side, where in (("RS", "right"), ("WS", "left")):
+        for side, where in (("RS", "left"), ("WS", "right")):
             event = Event("short-row", where, waiting, "raised back")  # type: ignore[arg-type]
             given: Side | None = None if yoke.worked == "flat" else side  # type: ignore[assignment]
             yoke.shape("stocking", event, side=given)
@@ -186,7 +186,7 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
     cloth, fabric = brief.cloth, bands.band_fabric(brief.hem)
     depth, last = bands.band_rows(brief.band_cm, cloth, fabric), pieces[-1]
-    band = Ledger("neckband", last.worked, yoke.neck, came_from="yoke", begins="left", first_row=last.last_row + 1)
+    band = Ledger("neckband", last.worked, yoke.neck, came_from="yoke", begins="right", first_row=last.last_row + 1)
     band.work(depth, fabric)
     pieces.append(band.piece(neck=yoke.neck))
     found = []

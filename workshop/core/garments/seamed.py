@@ -341,6 +341,9 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
         return None, checks
     across = lower.back - 2 * armhole.taken
     neck, front_rows, back_rows = neck_counts(brief, across, lower.edge, workings)
+    if brief.shoulder == "short-rows" and back_rows:  # divided before the first turn: a turned row has no other end
+        back_rows = max(back_rows, rows.top - rows.shoulder + 2)
+        front_rows = max(front_rows, back_rows + 2)
     shoulder = (across + 2 * lower.edge - neck) // 2
     slope_rows = rows.top - rows.shoulder
     steps = shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)

@@ -136,7 +136,7 @@ def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
 def joined_yoke(base: Base, body: Piece) -> Ledger:
     """The yoke after its first row, which joins both sleeves and leaves the underarms waiting."""
     flat = body.worked == "flat"
-    yoke = Ledger("yoke", body.worked, body.bound_off, came_from="body", begins="left", first_row=body.last_row + 1)
+    yoke = Ledger("yoke", body.worked, body.bound_off, came_from="body", begins="right", first_row=body.last_row + 1)
     yoke.shape(
         "stocking",
         Event("hold", "underarm", 2 * base.underarm),
@@ -144,7 +144,18 @@ def joined_yoke(base: Base, body: Piece) -> Ledger:
         Event("join", "right", base.sleeve_left),
     )
     assert not flat or yoke.next_row % 2 == 0
+    yoke.mark("markers", *yoke_sections(base))
     return yoke
+
+
+def yoke_sections(base: Base) -> tuple[tuple[str, int], ...]:
+    """Fronts, sleeves and back of a yoke as they are worked after the underarms are set aside."""
+    lower, half, sleeve = base.lower, base.underarm // 2, base.sleeve_left
+    back = ("back", lower.back - base.underarm)
+    if lower.half is None:
+        return ("front", lower.back - base.underarm), ("right sleeve", sleeve), back, ("left sleeve", sleeve)
+    front = lower.half + lower.front_edge - half
+    return ("right front", front), ("right sleeve", sleeve), back, ("left sleeve", sleeve), ("left front", front)
 
 
 def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> tuple[Event, ...]:

@@ -73,7 +73,7 @@ def neckband(
     """
     count = _picked_up("neckband", "round the neck", edge, cloth, edging, worked_as, workings)
     fabric = band_fabric(edging)
-    ledger = Ledger("neckband", worked_as, 0, begins="left")
+    ledger = Ledger("neckband", worked_as, 0, begins="right")
     ledger.shape(fabric, Event("pick-up", "across", count))
     for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
         mitre = mitred and row % 2 == 0 and ledger.stitches > 8

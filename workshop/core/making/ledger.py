@@ -57,6 +57,8 @@ class Mark:
 
     after_row: int
     what: str
+    counts: tuple[tuple[str, int], ...] = ()
+    """Stitches between markers that are placed here, by name, in the order in which they are worked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,9 +164,9 @@ class Ledger:
         for i in range(1, rows + 1):
             self.shape(fabric, *(events if i in at else ()))
 
-    def mark(self, what: str) -> None:
-        """Note something to do after the row just worked."""
-        self.marks.append(Mark(self.next_row - 1, what))
+    def mark(self, what: str, *counts: tuple[str, int]) -> None:
+        """Note something to do after the row just worked (or at the cast-on)."""
+        self.marks.append(Mark(self.next_row - 1, what, counts))
 
     def piece(self, **key_counts: int) -> Piece:
         """The finished piece; stitches still in work are bound off."""

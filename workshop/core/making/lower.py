@@ -102,7 +102,9 @@ def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
     return ledger
 
 
-def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer) -> None:
+def _work(
+    ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, markers: tuple[tuple[str, int], ...] = ()
+) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
     while len(ledger.rows) < lower.rows + lower.front_shift(ledger.name):
@@ -114,6 +116,8 @@ def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer) -> None:
         if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
             events.insert(0, _transition(after_hem - ledger.cast_on))
         ledger.shape("stocking", *events)
+        if markers and row == lower.hem_rows + 1:
+            ledger.mark("markers", *markers)
 
 
 def _past_dart(ledger: Ledger, lower: Lower) -> bool:
@@ -131,10 +135,22 @@ def work_lower_whole(lower: Lower) -> Ledger:
     around = lower.around + 2 * lower.front_edge
     after = around + 4 * lower.at_hip
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
-    ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="left")
+    ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="right" if flat else "left")
     sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
-    _work(ledger, lower, after, Outer(sides, sides))
+    _work(ledger, lower, after, Outer(sides, sides), sections(lower, lower.at_hip))
     return ledger
+
+
+def sections(lower: Lower, wider: int = 0) -> tuple[tuple[str, int], ...]:
+    """Fronts and back of a body in one piece as they are worked from the hem, with so many stitches more at each edge.
+
+    In the round the front comes first, after the left side; an open body begins at the edge of the right front.
+    """
+    back = lower.back + 2 * wider
+    if lower.half is None:
+        return ("front", back), ("back", back)
+    front = lower.half + lower.front_edge + wider
+    return ("right front", front), ("back", back), ("left front", front)
 
 
 def divided(lower: Lower, body: Ledger) -> tuple[Piece, dict[str, Ledger]]:

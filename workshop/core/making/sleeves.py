@@ -131,8 +131,11 @@ def _fit_increases(
     at_once = max(0, pairs - shaped)
     left = pairs - at_once
     schedule = over_rows(shaped, left) if wish.worked == "round" else as_an_expert(shaped, left).schedule
+    event_rows = schedule.event_rows
+    if at_once and 1 in event_rows:  # what would fall into the row of the others joins them
+        at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)
     edges = SEAM_STITCHES if wish.worked == "flat" else 0
-    plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, schedule.event_rows, edges)
+    plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, event_rows, edges)
     found: list[Check] = []
     if at_once:
         found.append(
