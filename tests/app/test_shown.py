@@ -221,3 +221,18 @@ async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environme
         strips = app.screen._compositor.render_strips(app.size)
         chosen = [s.text for strip in strips for s in strip if s.style and s.style.reverse and s.text.strip()]
         assert any("5 Measure" in text for text in chosen)
+
+
+async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_it_was_typed_in(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.chest_cm").control.focus()
+        await pilot.pause()
+        await pilot.press(*"97")
+        commands = {c.title: c.callback for c in app.get_system_commands(app.screen)}
+        assert "Next group" in commands  # keys of the screen are commands too
+        await commands["Lengths in: inches"]()
+        await settle(pilot)
+        assert on_disk(app).body.chest_cm == 97.0
+        assert app.focused is row_of(app, "body.chest_cm").control

@@ -258,3 +258,23 @@ async def test_a_damaged_save_is_listed_with_its_fault_and_cannot_be_opened(clea
         assert "of a later workshop" in screen_text(app)
         listed = app.screen.query_one("#projects", OptionList)
         assert listed.get_option_at_index(1).disabled
+
+
+async def test_the_list_and_the_step_say_what_to_do_with_ones_hands_after_a_break(clean_environment):
+    from dataclasses import replace
+
+    from tests.factory import readings, swatch
+    from workshop.project import Design
+
+    counted = replace(
+        swatch(), reading=(*readings("off needles", "stitches", 20), *readings("off needles", "rows", 28))
+    )
+    app_on(clean_environment, pullover(swatch=(counted,), design=Design()))  # saved three weeks ago
+    app = WorkshopApp(folder=clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert "Wash and dry swatch A" in screen_text(app)
+        await pilot.press("enter")
+        await settle(pilot)
+        said = str(app.screen.query_one("#answers .lines").content)
+        assert said.startswith("Welcome back.")

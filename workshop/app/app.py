@@ -406,7 +406,10 @@ class WorkshopApp(App[None]):
 
     def get_system_commands(self, screen: Screen[Any]) -> Any:
         """Every command by name in the palette."""
-        named = set()
+        for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
+            if isinstance(binding, Binding):
+                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, self))
+        named = {b.id for b in self.BINDINGS if isinstance(b, Binding)}
         for active in screen.active_bindings.values():
             binding = active.binding
             if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
@@ -420,7 +423,8 @@ class WorkshopApp(App[None]):
 
     def _run(self, action: str, node: DOMNode) -> Any:
         async def run() -> None:
-            await self.run_action(action, node)
+            if not await self.run_action(action, node):
+                self.tell("There is nothing for that to do here just now.")
 
         return run
 

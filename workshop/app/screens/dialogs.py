@@ -115,9 +115,9 @@ class ShownDialog(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
-            yield Label("How things are shown", classes="window-title")
+            yield Label("How things are shown; nothing stored changes", classes="window-title")
             yield OptionList(*self._options(), markup=False)
-            yield Label("enter switches, escape closes; nothing stored changes", classes="window-foot")
+            yield Label("enter switches, escape closes", classes="window-foot")
 
     def _options(self) -> list[Option]:
         self._names = [name for name, _, _ in self._ways()]

@@ -14,9 +14,10 @@ from textual.widgets.option_list import Option
 from workshop import saves
 from workshop.app.widgets.keyline import KeyLine
 from workshop.core.plan import plan
-from workshop.progress import next_step, progress
+from workshop.progress import at_hand, next_step, progress
 from workshop.questions.steps import step
 from workshop.saves import Saved
+from workshop.words.phrase import in_terms
 
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
@@ -100,17 +101,19 @@ class StartScreen(Screen[None]):
 
 
 def _describe(saved: Saved) -> str:
-    """One line of the list."""
+    """A project of the list: how far it is, and what to do with one's hands now."""
     if saved.project is None:
         return f"✗ {_short(saved.path)}: {saved.fault.split(': ', 1)[-1]}"
-    steps = progress(plan(saved.project))
+    now = plan(saved.project)
+    steps = progress(now)
     upcoming = next_step(steps)
     again = [step(s.name).title for s in steps if s.state == "look again"]
     text = f"{saved.project.title or _short(saved.path)}: "
     text += (
         "plan ready" if upcoming.name == "summary" and upcoming.state == "done" else f"next {step(upcoming.name).title}"
     )
-    return text + (f"; look again: {', '.join(again)}" if again else "")
+    text += f"; look again: {', '.join(again)}" if again else ""
+    return f"{text}\n    {in_terms(at_hand(now), saved.project.terms)}"
 
 
 def _short(path: Path) -> str:

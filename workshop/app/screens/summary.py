@@ -87,9 +87,9 @@ class SummaryScreen(Screen[None]):
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
         shown = _workings(now) if self.workings else render(summary(now), max(30, self.size.width - 4))
         self.query_one("#text", Static).update(shown)
-        said = "Arrow and page keys turn the plan. P: a file to print, M: Markdown, C: copy."
+        said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
         if self.workings:
-            said = "How every number was worked out, the garment's first. F3 or Escape: back to the plan."
+            said = "Every number's working, the garment's first. F3: the plan."
         self.tell(said)
 
     def tell(self, text: str) -> None:
