@@ -18,8 +18,8 @@ from workshop.app.app import WorkshopApp  # noqa: E402
 from workshop.session import opened  # noqa: E402
 
 PICTURES = {
-    "gauge-dark": ("gauge", "textual-dark", (100, 30)),
-    "shape-light": ("shape", "textual-light", (100, 30)),
+    "gauge-dark": ("gauge", "workshop-dark", (100, 30)),
+    "shape-light": ("shape", "workshop-light", (100, 30)),
 }
 
 

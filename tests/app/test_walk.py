@@ -9,6 +9,7 @@ from workshop import saves
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.start import StartScreen
 from workshop.app.screens.summary import SummaryScreen
+from workshop.progress import progress
 
 FIBRE = [
     ("title", "Lamplight jumper"), ("tension", "average"), ("yarn.a.name", "Lamplight worsted"), ("yarn.a.weight", "medium"),
@@ -278,3 +279,41 @@ async def test_the_list_and_the_step_say_what_to_do_with_ones_hands_after_a_brea
         await settle(pilot)
         said = str(app.screen.query_one("#answers .lines").content)
         assert said.startswith("Welcome back.")
+
+
+async def test_a_confused_beginner_goes_back_and_forth_and_loses_nothing(clean_environment):
+    """Inches in a project in centimetres, words for numbers, another yarn when everything else is done."""
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        await answer(pilot, "body.chest_cm", "38")
+        assert "inches-as-cm" in {c.code for c in app.session.plan.checks}
+        await answer(pilot, "body.chest_cm", "38 in")
+        assert "inches-as-cm" not in {c.code for c in app.session.plan.checks}
+        assert app.session.project.body.chest_cm == pytest.approx(96.52)
+
+        await go_to(pilot, "shape")
+        await answer(pilot, "garment.length_cm", "to the hip")
+        assert row_of(app, "garment.length_cm").wrong
+        await pilot.press("ctrl+r", "ctrl+r", "ctrl+r")
+        await settle(pilot)
+        assert app.current_step == "gauge"
+        await answer(pilot, "reading.A.off needles.stitches.2", "28")  # rows where stitches belong
+        asked = {c.code for c in app.session.plan.checks if c.level == "look"}
+        assert asked
+        await answer(pilot, "reading.A.off needles.stitches.2", "20")
+        await pilot.press("ctrl+n", "ctrl+n", "ctrl+n")
+        await settle(pilot)
+        assert row_of(app, "garment.length_cm").control.value == "to the hip"  # what was typed is still there
+        assert app.session.project.garment.length_cm == 60.0  # and so is the last good answer
+        await answer(pilot, "garment.length_cm", "62")
+
+        await go_to(pilot, "fibre")
+        await answer(pilot, "yarn.a.weight", "bulky")
+        states = {s.name: s.state for s in progress(app.session.plan)}
+        assert "look again" in states.values()
+        assert app.session.project.swatch[0].readings("washed", "rows")
+        await answer(pilot, "yarn.a.weight", "medium")
+        await go_to(pilot, "summary")
+        assert app.session.plan.made.pieces
+        assert on_disk(app).garment.length_cm == 62.0
