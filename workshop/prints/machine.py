@@ -8,7 +8,7 @@ from typing import Any
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import KnownSwatch
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Event, Piece
 from workshop.core.plan import Plan
 from workshop.progress import progress
 from workshop.project import STATES, Project
@@ -39,6 +39,12 @@ def summary_data(plan: Plan) -> dict[str, Any]:
         "wanted_cm": {k: _r(v) for k, v in plan.wanted.finished.items()},
         "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()} if made else {},
         "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
+        "finished_ease_cm": {
+            k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()
+        },
+        "doubt_cm": {
+            k: {"places": _r(v.spread), "reading": _r(v.reading), "drift": _r(v.drift)} for k, v in plan.ranges.items()
+        },
         "pieces": [_piece(p, plan) for p in made.pieces] if made else [],
         "seams": _seams(plan),
         "yarn": _yarn(plan),
@@ -149,7 +155,7 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
                 "before": r.before,
                 "after": r.after,
                 "fabric": r.fabric,
-                "events": [{"do": e.do, "where": e.where, "stitches": e.stitches} for e in r.events],
+                "events": [_event(e) for e in r.events],
             }
             for r in piece.rows
         ],
@@ -159,6 +165,12 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
         "length_cm": _r(gauge.cloth.rows_cm(piece.rows)),
         "as_knit_length_cm": _r(gauge.as_knit_of(piece.rows)),
     }
+
+
+def _event(event: Event) -> dict[str, Any]:
+    """An event; ``line`` only where it stands at raglan lines or is a short row inside the piece."""
+    told: dict[str, Any] = {"do": event.do, "where": event.where, "stitches": event.stitches}
+    return {**told, "line": event.line} if event.line else told
 
 
 def _seams(plan: Plan) -> list[dict[str, Any]]:
