@@ -117,7 +117,7 @@ class StepScreen(Screen[None]):
         self.call_after_refresh(self._follow_width)
 
     def _follow_width(self) -> None:
-        if not self.is_attached:
+        if not self.query(Form):  # the screen is going
             return
         if self.has_class("-wide"):
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())
@@ -137,7 +137,7 @@ class StepScreen(Screen[None]):
     async def follow(self) -> None:
         """The project has changed: ask what is asked now, and show it."""
         async with self._following:
-            if self.is_attached and self.is_running:
+            if self.query(Form):  # none on a screen that is going
                 await self.form.follow(groups(self.STEP, self.session.project), self.session.project)
                 self._show()
 
@@ -275,6 +275,8 @@ class StepScreen(Screen[None]):
     def reach(self, event: FieldRow.Reached) -> None:
         """Say below how the question at hand is answered, and why it is asked."""
         event.stop()
+        if not self.query(Form):
+            return
         self._explain(event.row)
         self.call_after_refresh(self.form.reveal, event.row)
 
@@ -332,7 +334,7 @@ class StepScreen(Screen[None]):
 
     def commit(self) -> None:
         """Take what is being typed, before the screen goes."""
-        for row in list(self.form.rows.values()):
+        for row in list(self.form.rows.values()) if self.query(Form) else ():
             if row.touched and (row.text or row.field.shown(self.session.project)):
                 self._taken(row, row.text)
 
