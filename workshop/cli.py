@@ -147,15 +147,17 @@ def _open(options: argparse.Namespace) -> int:
     file: Path | None = getattr(options, "file", None)
     if not _in_terminal():
         raise Faulty("the app needs a terminal; for text use: workshop summary FILE, or workshop ask")
+    if file is not None and file.is_dir():
+        return _app(None, file)
     session = _session(file) if file is not None else None
     return _app(session)
 
 
-def _app(session) -> int:  # type: ignore[no-untyped-def]
+def _app(session, folder: Path | None = None) -> int:  # type: ignore[no-untyped-def]
     """The app, and how to come back to where the knitter left."""
     from workshop.app.app import WorkshopApp
 
-    app = WorkshopApp(session)
+    app = WorkshopApp(session, folder)
     code = app.go()
     if code == FINE and app.session.path is not None:
         print(f"Go on with: {started_as()} open {shlex.quote(str(app.session.path))}")

@@ -97,7 +97,8 @@ async def test_help_is_whole_and_can_be_turned_to_its_end(clean_environment, siz
         assert "╰" in rows[foot + 1]  # its lower edge is on the screen
         await pilot.press("end")
         await settle(pilot)
-        assert ("All saved projects" if where != "start" else "Leave; everything") in screen_text(app)
+        last = str(app.screen.query_one("VerticalScroll Static").content).split()[-1:]
+        assert " ".join(last) in " ".join(screen_text(app).replace("│", " ").split())
 
 
 async def test_help_names_the_keys_that_move(clean_environment):
@@ -269,7 +270,10 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment, size):
         for typed, said in (("many", "number"), (f"{dialog.practice.count:g}", "every one of them")):
             await pilot.press(*typed, "enter")
             await settle(pilot)
-            assert said in " ".join(screen_text(app).split())
+            told = dialog.query_one("#practice-said")
+            assert said in str(told.content)
+            assert 0 < told.region.height  # and it is seen, whole
+            assert told.region.bottom <= dialog.query_one("#practice-count").region.y
             app.focused.value = ""
         first = dialog.practice
         await pilot.press("ctrl+n")
@@ -308,3 +312,14 @@ async def test_the_plan_is_copied_as_text(clean_environment):
         await settle(pilot)
         assert "- [ ] Cast on 102 stitches" in app.clipboard
         assert "Copied" in screen_text(app)
+
+
+async def test_words_of_the_trade_are_explained_where_one_stands(clean_environment):
+    app = app_on(clean_environment, pullover(terms="uk"))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await go_to(pilot, "gauge")
+        await pilot.press("f1")
+        await settle(pilot)
+        said = str(app.screen.query_one("VerticalScroll Static").content)
+        assert "Words of the trade" in said
+        assert "tension (US: gauge): " in said

@@ -20,6 +20,7 @@ from workshop.app.screens.step import StepScreen
 from workshop.app.screens.summary import SummaryScreen
 from workshop.app.steps import screen_for
 from workshop.app.themes import ALL, NAMES
+from workshop.app.widgets.answers import lesson_text
 from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
 from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
@@ -31,6 +32,7 @@ from workshop.questions.places import at_top
 from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
 from workshop.settings import THEMES, load, save_theme
+from workshop.words.explained import explained
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -356,7 +358,15 @@ class WorkshopApp(App[None]):
         text = screen.help_text() if hasattr(screen, "help_text") else ""
         keys = "\n".join(f"  {key:<15} {does}" for key, does in self._keys_that_work())
         signs = "  · to do   … under way   ✓ done   ! look again"
-        self.push_screen(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}"))
+        words = self._words_here(text)
+        self.push_screen(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}{words}"))
+
+    def _words_here(self, text: str) -> str:
+        """Words of the trade in the help and in the lesson of the step, explained."""
+        name, terms = self.current_step, self.session.project.terms
+        read = lesson_text(name, terms) if name is not None else ""
+        found = explained(f"{text}\n{read}", terms)
+        return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
 
     def _keys_that_work(self) -> list[tuple[str, str]]:
         """Keys of where the knitter stands, with what they do."""

@@ -37,7 +37,7 @@ class PracticeDialog(ModalScreen[None]):
             yield Label("Count between the pins", classes="window-title")
             with VerticalScroll(can_focus=False):
                 yield Static("", id="practice-cloth", markup=False)
-                yield Static("", id="practice-said", markup=False)
+            yield Static("", id="practice-said", markup=False)
             yield Input(placeholder="how many? halves and quarters count: 21½", id="practice-count")
             yield Label("enter counts, ctrl+n: another swatch, escape: back", classes="window-foot")
 
@@ -68,7 +68,7 @@ class PracticeDialog(ModalScreen[None]):
             said = str(error)
         else:
             said = say(judge(self.practice, counted), self._project) if counted > 0 else "Count at least one."
-        self.query_one("#practice-said", Static).update(Content(f"\n{said}"))
+        self.query_one("#practice-said", Static).update(Content(said))
 
     def action_again(self) -> None:
         """Another swatch."""
