@@ -272,7 +272,7 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment, size):
             await settle(pilot)
             told = dialog.query_one("#practice-said")
             assert said in str(told.content)
-            assert 0 < told.region.height  # and it is seen, whole
+            assert told.region.height > 0  # and it is seen, whole
             assert told.region.bottom <= dialog.query_one("#practice-count").region.y
             app.focused.value = ""
         first = dialog.practice

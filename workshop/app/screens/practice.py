@@ -72,7 +72,9 @@ class PracticeDialog(ModalScreen[None]):
 
     def action_again(self) -> None:
         """Another swatch."""
-        self.practice = fresh(self._chance)
+        before = self.practice
+        while self.practice == before:
+            self.practice = fresh(self._chance)
         self.query_one("#practice-said", Static).update("")
         self.query_one("#practice-count", Input).value = ""
         self._draw()
