@@ -36,7 +36,7 @@ QUIET = re.compile(
     r"|Underarm: divide at the side markers|The back goes on first; the rest waits"
     r"|Underarm: stop here|The stitches wait for the yoke"
     r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
-    r"|The front edges meet in the next round"
+    r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck"
     r"|Break the yarn"
     r"|From here the yoke is worked back and forth, right-side rows beginning at the right edge of the neck"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning at (the left shoulder|the edge of the right front)"

@@ -324,3 +324,16 @@ def test_the_plan_does_not_depend_on_what_is_shown():
     cm, inches = pullover(), replace(pullover(), units="in", needle_names="us", terms="uk")
 
     assert plan(cm).made == plan(inches).made
+
+
+@pytest.mark.parametrize("construction", ["set-in", "drop-shoulder", "raglan-from-hem"])
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+def test_an_open_front_has_the_same_neckband_in_pieces_and_in_one(construction, neckline):
+    """The straight edge below the neck belongs to the front bands, however the body is worked."""
+    bands = [
+        plan(shaped(pullover(), construction=construction, neckline=neckline, front="open", worked=worked))
+        .made.piece("neckband")
+        .key_counts["neck"]
+        for worked in ("flat", "round")
+    ]
+    assert bands[0] == pytest.approx(bands[1], abs=6)

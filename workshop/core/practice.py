@@ -29,10 +29,10 @@ class Practice:
 
 
 def fresh(chance: Random) -> Practice:
-    """A new swatch, in quarter stitches, between fine and bulky."""
+    """A new swatch, in half stitches, between fine and bulky; the first stitch begins at the pin."""
     along: Literal["stitches", "rows"] = chance.choice(("stitches", "stitches", "rows"))
-    quarters = chance.randrange(52, 89) if along == "stitches" else chance.randrange(72, 121)
-    return Practice(along, quarters / 4, chance.choice((0.0, 0.25, 0.5)))
+    halves = chance.randrange(26, 45) if along == "stitches" else chance.randrange(36, 61)
+    return Practice(along, halves / 2)
 
 
 def judge(practice: Practice, counted: float) -> Remark:

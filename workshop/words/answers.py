@@ -439,7 +439,7 @@ CHEAPEST = {
 
 BASIS = {
     "weighed swatch": "from the weighed swatch",
-    "stitch geometry": "from the size of a stitch, as no swatch was weighed and counted",
+    "stitch geometry": "from the size of a stitch, as the chosen swatch was not weighed and counted",
 }
 
 

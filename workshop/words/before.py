@@ -61,7 +61,10 @@ def _shaping(plan: Plan) -> Iterator[str]:
     if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "decrease" for e in events):
         yield "At a raglan line: k2tog to 1 stitch before the marker, k1, slip the marker, k1, ssk after it."
     if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
-        yield "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it."
+        yield (
+            "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it. A front "
+            "of a single stitch: that stitch, and m1 on each side of it that the row asks for."
+        )
     if any(e.do == "decrease" and e.where == "centre" for e in events):
         yield (
             "In the middle of a V band: slip 2 together as if to knit, k1, pass the slipped stitches over; "

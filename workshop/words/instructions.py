@@ -142,7 +142,8 @@ def _going_on(piece: Piece, with_needle: str) -> str:
             f"Work the {kept} of the sleeve back and forth, the marker at the middle of the underarm; {begin} is next."
         )
     if piece.name.endswith("sleeve"):
-        return f"Take the {kept} of one sleeve from the holder{with_needle}; {begin} is next."
+        place = "the middle of the underarm marked"
+        return f"Take the {kept} of one sleeve from the holder{with_needle}, {place}; {begin} is next."
     if piece.name == "neckband":
         return f"Go on with the {kept} of the yoke{with_needle}; {begin} is next."
     back_and_forth = ", back and forth" if piece.worked == "flat" and piece.name == "yoke, upper" else ""
@@ -211,7 +212,8 @@ MARKS = {
     "join": "Underarm: stop here. The stitches wait for the yoke.",
     "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the right "
     "edge of the neck.",
-    "join neck": "The front edges meet in the next round.",
+    "join neck": "The front edges meet in the next round. Up to the underarm rounds begin at the left edge of the "
+    "neck.",
     "divide from neck": "Underarm: try the yoke on before you go on. Body and sleeves are knitted apart from here.",
 }
 
@@ -258,6 +260,8 @@ def _joins(plan: Plan) -> list[str]:
         lines += _shoulders(plan)
     elif flat_body:
         lines.append("Sew the raglan edges of the sleeves to front and back, row to row. Work the neckband.")
+    elif garment.construction == "raglan-from-neck":
+        lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
     else:
         lines.append("Graft or sew the stitches that wait at the underarms.")
     if garment.front == "open":

@@ -69,6 +69,7 @@ class PracticeDialog(ModalScreen[None]):
         else:
             said = say(judge(self.practice, counted), self._project) if counted > 0 else "Count at least one."
         self.query_one("#practice-said", Static).update(Content(said))
+        event.input.value = ""
 
     def action_again(self) -> None:
         """Another swatch."""

@@ -77,7 +77,8 @@ def neck_edge_moves(pieces: Iterable[Piece]) -> list[tuple[float, float]]:
             own = [(row, e) for row, e in events if e.where == where]
             if not own:
                 continue
-            at = piece.rows[0].row - 1 if piece.came_from is not None else own[0][0]
+            from_the_start = divided or piece.name == "yoke, upper"  # an open front has its neck further up
+            at = piece.rows[0].row - 1 if from_the_start else own[0][0]
             for row, event in own:
                 moves.append((event.stitches, max(0, row - at)))
                 at = row
