@@ -167,10 +167,22 @@ def measurements(plan: Plan) -> Section:
     return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 
 
+def _of_swatch(plan: Plan, name: str) -> list[str]:
+    """What the wash step says of the chosen swatch, each state by name; nothing of the others."""
+    lines, state, mine = [], "", False
+    for line in answers("wash", plan):
+        if line.kind == "heading":
+            mine = line.text.startswith((f"Swatch {name},", "Planned"))
+            state = line.text.split(", ")[1].split(" (")[0].capitalize() if line.text.startswith("Swatch") else ""
+        elif mine and line.kind in ("figure", "text"):
+            lines.append(f"{state}: {line.text}" if state and "per 10 cm" in line.text else line.text)
+    return lines
+
+
 def _cloth(plan: Plan) -> Section:
-    lines = [line.text for line in answers("wash", plan) if line.kind in ("figure", "text")]
     assert plan.gauge is not None
     swatch = plan.gauge.swatch
+    lines = _of_swatch(plan, swatch.id)
     yarn = plan.project.yarn_of(swatch)
     named = yarn.name if yarn and yarn.name else "the yarn"
     needle = show_needle(swatch.needle_mm, plan.project.needle_names) if swatch.needle_mm else "needles not noted"
