@@ -290,9 +290,15 @@ def room_checks(brief: Brief, frame: Frame) -> list[Check]:
     if rows.underarm < rows.hem_rows + 2 or neck_start < rows.hem_rows + 2:
         text = (
             "A length of {length} leaves no room between a hem of {hem} and an armhole of {armhole}. "
-            "Make it longer, or the hem or the armhole smaller."
+            "Make it at least {more} longer, or the hem or the armhole smaller by as much."
         )
-        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "armhole": cm(want["armhole_depth"])}
+        more = cloth.along_cm(rows.hem_rows + 2 - min(rows.underarm, neck_start))
+        figures = {
+            "more": cm(more),
+            "length": cm(want["length"]),
+            "hem": cm(brief.hem_cm),
+            "armhole": cm(want["armhole_depth"]),
+        }
         found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
     if frame.lower.how != "flat" and neck_start < rows.underarm + 2 and frame.front_neck_rows:
         text = (
@@ -311,10 +317,11 @@ def _width_checks(brief: Brief, frame: Frame) -> list[Check]:
     shoulder_cm = cloth.across_cm(frame.shoulder)
     if frame.shoulder < 2 + frame.lower.edge or (frame.lower.open and frame.half_neck < 1):
         text = (
-            "A neck of {neck} leaves no shoulder on a back of {across} between the armholes. Make the neck narrower, "
-            "or the back wider."
+            "A neck of {neck} leaves no shoulder on a back of {across} between the armholes. Make the neck at least "
+            "{less} narrower, or the back wider by as much."
         )
-        figures = {"neck": cm(want["neck_width"]), "across": cm(cloth.across_cm(frame.across))}
+        less = cm(cloth.across_cm(max(2, 2 * (2 + frame.lower.edge - frame.shoulder))))
+        figures = {"less": less, "neck": cm(want["neck_width"]), "across": cm(cloth.across_cm(frame.across))}
         found.append(check("no-shoulder", "stop", "shape", "garment.neck_width_cm", text, "", **figures))
     elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:
         text = "The shoulders are only {shoulder} wide: a narrower neck, or more ease at the chest, holds better."

@@ -86,7 +86,10 @@ def no_room(brief: Brief, lower: Lower) -> Check:
     """The stop check for a back that is not wider than the wearer's cross back."""
     text = (
         "An armhole is shaped from the width of the back, {back}, to the cross back, {across}: there is nothing to "
-        "shape. More ease at the chest, or a dropped shoulder, or a narrower cross back."
+        "shape. At least {more} more ease at the chest, or a dropped shoulder, or a narrower cross back."
     )
     back, across = brief.cloth.across_cm(lower.back), brief.wanted.finished["cross_back"]
-    return check("no-armhole", "stop", "shape", "garment.construction", text, back=cm(back), across=cm(across))
+    more = cm(max(0.0, 2 * (across - back)) + 4 * brief.cloth.across_cm(1))
+    return check(
+        "no-armhole", "stop", "shape", "garment.construction", text, back=cm(back), across=cm(across), more=more
+    )

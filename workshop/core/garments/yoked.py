@@ -66,11 +66,12 @@ def plan_base(brief: Brief, workings: Workings) -> tuple[Base | None, list[Check
     lower, checks = plan_lower(brief, rows, workings)
     if rows.underarm < rows.hem_rows + 2:
         text = (
-            "A length of {length} leaves no room between a hem of {hem} and a yoke of {yoke}. Make it longer, or the "
-            "hem or the armhole smaller."
+            "A length of {length} leaves no room between a hem of {hem} and a yoke of {yoke}. Make it at least "
+            "{more} longer, or the hem or the armhole smaller by as much."
         )
         yoke = want["armhole_depth"] + want["shoulder_drop"]
-        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "yoke": cm(yoke)}
+        more = cm(brief.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
+        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "yoke": cm(yoke), "more": more}
         checks.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
         return None, checks
     arm = brief.wearer.cm("sleeve_underarm") or 0.6 * want.get("neck_to_cuff", 0.0)

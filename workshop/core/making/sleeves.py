@@ -234,10 +234,12 @@ def too_short(length_cm: float, cuff_cm: float, reach_cm: float | None, half_cm:
     if length_cm >= cuff_cm + 2:
         return None
     text = (
-        "A sleeve of {left} has no room for a cuff of {cuff}. Make the sleeve longer or the cuff shorter."
+        "A sleeve of {left} has no room for a cuff of {cuff}. Make the sleeve {more} longer or the cuff shorter by as "
+        "much."
         if own or reach_cm is None
         else "From the middle of the back to the cuff is {reach}; half the width of the garment takes {half} of it "
-        "and leaves {left} for the sleeve. Choose less ease, or give the sleeve's length."
+        "and leaves {left} for the sleeve, {more} too little. Choose less ease, or give the sleeve's length."
     )
     figures = {"left": cm(length_cm), "cuff": cm(cuff_cm), "half": cm(half_cm), "reach": cm(reach_cm or length_cm)}
+    figures["more"] = cm(cuff_cm + 2 - length_cm)
     return check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", **figures)
