@@ -34,11 +34,6 @@ class Brief:
     shoulder: Shoulder = "steps"
     bust_darts: bool = False
 
-    @property
-    def band_fabric_cm(self) -> float:
-        """How much of the front width a band fills where the front is open."""
-        return self.band_cm if self.front == "open" else 0.0
-
 
 def stopped(checks: Iterable[Check]) -> bool:
     """Whether one of the checks says that the wish cannot be knitted."""

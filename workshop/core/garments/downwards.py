@@ -6,7 +6,8 @@ off is cast on. Rows count from the neck.
 
 from workshop.core.garments import Brief
 from workshop.core.garments.raglan import Raglan
-from workshop.core.garments.yoked import KEPT, lines, open_takes, yoke_takes
+from workshop.core.garments.seamed import half_takes
+from workshop.core.garments.yoked import KEPT, lines, yoke_takes
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece
@@ -39,7 +40,7 @@ def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
     last_row = raglan.yoke_rows - 1
     if lower.open:
-        takes = open_takes(brief, raglan.half_neck, neck_rows)
+        takes = half_takes(brief, raglan.half_neck, neck_rows)
         yoke = Ledger("yoke", "flat", cast_on, begins="left")
         yoke.mark("markers", *_at_the_neck(raglan))
         _work(yoke, at_body, at_sleeve, _grown(takes, neck_rows), last_row)

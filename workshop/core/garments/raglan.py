@@ -5,10 +5,11 @@ deep (published case 5.5 + 4/2 = 7.5). Body and sleeve are shaped each at its ow
 the neck is the same garment the other way up: what is decreased upwards is increased downwards.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
 from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.seamed import half_takes
 from workshop.core.garments.yoked import (
     KEPT,
     Base,
@@ -20,7 +21,6 @@ from workshop.core.garments.yoked import (
     neck_rows_of,
     note_neck,
     nothing,
-    open_takes,
     plan_base,
     yoke_takes,
 )
@@ -132,15 +132,11 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
 
 
 def _with_underarm(base: Base, underarm: int) -> Base:
-    from dataclasses import replace
-
     return replace(base, underarm=underarm)
 
 
 def _fitted(brief: Brief, shape: RaglanShape) -> tuple[RaglanShape, list[Check]]:
     """The shape with as many underarm stitches as the rows ask for, up to an eighth of the body (printed: 12 %)."""
-    from dataclasses import replace
-
     cloth, first = brief.cloth, shape
     while not shape.fits and max(shape.body_events, shape.sleeve_events) > shape.rows:
         wider = replace(shape, underarm=shape.underarm + 2)
@@ -214,7 +210,7 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
         else:
             edge: Edge = "left" if name == "left front" else "right"
             rows = only_sides(name, outer.at(edge)).at(edge)
-            takes = open_takes(brief, raglan.half_neck, raglan.neck_rows)
+            takes = half_takes(brief, raglan.half_neck, raglan.neck_rows)
             work_side(ledger, edge, rows, takes, top - raglan.neck_rows + 1, top)
             pieces.append(ledger.piece(**keys))
     for name in ("left sleeve", "right sleeve"):
@@ -245,7 +241,7 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
-        takes = open_takes(brief, raglan.half_neck, raglan.neck_rows)
+        takes = half_takes(brief, raglan.half_neck, raglan.neck_rows)
         _work_yoke(yoke, at_body, at_sleeve, _neck_events(takes, first_neck), top)
         return [body, *sleeves, yoke.piece(**keys)]
     centre, takes = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
@@ -279,7 +275,7 @@ def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Chec
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
     front_rows = raglan.top - raglan.neck_rows
-    checks += add_bands(brief, base, pieces, live, True, front_rows, workings)
+    checks += add_bands(brief, base, pieces, live, front_rows, workings)
     across = body_across(base.lower) | {
         "upper_arm": float(shape.sleeve),
         "neck_width": float(shape.back_neck),

@@ -9,13 +9,21 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
-from workshop.core.garments.seamed import half_takes
+from workshop.core.garments.seamed import front_shaping
 from workshop.core.making import bands
-from workshop.core.making.counts import stitches_for
+from workshop.core.making.counts import rows_for, stitches_for
 from workshop.core.making.ledger import Do, Event, Ledger, Piece
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.necklines import Take
-from workshop.core.making.sleeves import SleevePlan, SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
+from workshop.core.making.sleeves import (
+    SleevePlan,
+    SleeveWish,
+    arm_length,
+    edge_wanted_cm,
+    knit_sleeve,
+    plan_sleeve,
+    too_short,
+)
 from workshop.core.remarks import Check, check, cm
 from workshop.core.working import Rounding, Workings, worked
 
@@ -122,8 +130,6 @@ def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int, 
 
 def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
     """The body in one piece and both sleeves, waiting at the underarm."""
-    from workshop.core.making.sleeves import knit_sleeve
-
     body = work_lower_whole(base.lower)
     body.mark("join")
     sleeves = []
@@ -169,8 +175,6 @@ def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> t
 
 def neck_rows_of(brief: Brief, depth_cm: float, most: int, workings: Workings) -> int:
     """Even rows of the front neck of a yoke, at least four."""
-    from workshop.core.making.counts import rows_for
-
     working = rows_for(
         "front.neck_rows",
         "Rows of the front neck",
@@ -183,19 +187,12 @@ def neck_rows_of(brief: Brief, depth_cm: float, most: int, workings: Workings) -
 
 def yoke_takes(brief: Brief, front: int, rows: int) -> tuple[int, tuple[Take, ...]]:
     """Stitches bound off in the middle of a closed front, and the takes at both neck edges."""
-    from workshop.core.garments.seamed import front_shaping
-
     shaping = front_shaping(brief, front, rows)
     return shaping.centre, shaping.takes
 
 
-def open_takes(brief: Brief, half: int, rows: int) -> tuple[Take, ...]:
-    """The takes of one half of an open front, the middle first."""
-    return half_takes(brief, half, rows)
-
-
 def add_bands(
-    brief: Brief, base: Base, pieces: list[Piece], straight: int, live: bool, front_rows: int, workings: Workings
+    brief: Brief, base: Base, pieces: list[Piece], straight: int, front_rows: int, workings: Workings
 ) -> list[Check]:
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []

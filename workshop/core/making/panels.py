@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from workshop.core.making.ledger import Do, Edge, Event, Fabric, Ledger, Piece, Where
 from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.spacing import split_evenly
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +156,6 @@ def neck_row(take: Take, edge: Edge, begins: Edge, dividing_row: int) -> int:
 
 def shoulder_steps(stitches: int, slope_rows: int) -> tuple[int, ...]:
     """Steps of a sloped shoulder: one more than pairs of rows, as the last one ends it; the larger first."""
-    from workshop.core.making.spacing import split_evenly
-
     steps = max(1, min(slope_rows // 2 + 1, stitches // 2))
     return split_evenly(stitches, steps)
 
