@@ -267,3 +267,33 @@ async def test_refused_text_comes_back_after_quitting(clean_environment):
         await answer(pilot, "body.chest_cm", "96")
         assert on_disk(again).drafts == {}
         assert on_disk(again).body.chest_cm == 96.0
+
+
+async def test_letters_on_a_closed_list_open_it_and_look_for_the_answer(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.app.open_step("shape", at="garment.construction")
+        await settle(pilot)
+        await pilot.press(*"raglan", "enter")
+        await settle(pilot)
+        assert app.session.project.garment.construction == "raglan-from-hem"
+        assert app.focused is row_of(app, "garment.worked").control
+
+
+async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environment):
+    from dataclasses import replace
+
+    app = app_on(clean_environment, pullover(swatch=(replace(swatch(), reading=()),)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.app.open_step("gauge", at="reading.A.off needles.stitches.1")
+        await settle(pilot)
+        await pilot.press(*"18", "enter", *"18.5", "enter", *"18", "enter")  # three times stitches, then rows
+        assert app.focused is row_of(app, "reading.A.off needles.rows.1").control
+        await pilot.press(*"25", "enter")
+        assert app.session.project.swatch[0].places("off needles", "rows")[1].count == 25.0
+
+        await pilot.app.open_step("gauge", at="reading.A.off needles.stitches.3")
+        await settle(pilot)
+        await pilot.press("down", *"18.25", "enter")
+        assert app.session.project.swatch[0].places("off needles", "stitches")[4].count == 18.25
+        assert app.focused is row_of(app, "reading.A.off needles.rows.1").control

@@ -43,6 +43,8 @@ class Field:
     get: Callable[[Project], Any]
     put: Callable[[Project, Any], Project]
     needed: bool = False
+    spare: bool = False
+    """One more of a kind than is asked for: Enter passes it while it is empty, the arrows reach it."""
 
     def shown(self, project: Project) -> str:
         """The answer as it would be typed; empty where there is none."""

@@ -15,7 +15,7 @@ COUNT = Question(
     asks="Count, off the needles",
     kind=CountOver(),
     hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; keep halves and quarters. "
-    "Enter in an empty place goes on",
+    "three places are enough, the arrows reach one more",
     why="Counted in several places, the swatch says how far it can be trusted.",
 )
 
@@ -29,7 +29,7 @@ def reading_fields(question: Question, project: Project, swatch: Swatch, state: 
     for along in directions:
         there = swatch.places(state, along)
         for place in range(1, min(MOST_PLACES, max(PLACES, len(there) + 1, *there)) + 1):
-            out.append(reading(question, swatch, state, along, place))
+            out.append(reading(question, swatch, state, along, place, spare=place > PLACES))
     return tuple(out)
 
 

@@ -95,7 +95,7 @@ class AnswerInput(Input):
 
 
 class AnswerSelect(Select[object]):
-    """One of a list. Enter takes what is offered, else opens the list; Space always opens it."""
+    """One of a list. Enter takes what is offered, else opens the list; Space or a letter always opens it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "enter", "Take", show=False, priority=True, id="list.enter", tooltip="Take or open the list"),
@@ -108,6 +108,14 @@ class AnswerSelect(Select[object]):
         super().__init__(options, prompt=CHOOSE, compact=True, value=value)
         self.offer: object = Select.NULL
         """The value that Enter takes while nothing is chosen."""
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter on a closed list opens it and looks for what is typed."""
+        if self.expanded or not event.is_printable:
+            return
+        event.stop()
+        self.action_show_overlay()
+        self.query_one(OptionList).post_message(events.Key(event.key, event.character))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """In an open list the arrows move inside it."""
@@ -244,6 +252,11 @@ class FieldRow(Widget):
         if isinstance(self.control, Select):
             return "" if self.control.is_blank() else str(self.control.value)
         return self.control.value
+
+    @property
+    def passed(self) -> bool:
+        """Whether Enter passes it: one more of a kind than is asked for, and nothing stands in it."""
+        return self.field.spare and not self.text
 
     @property
     def wrong(self) -> bool:

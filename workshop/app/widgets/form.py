@@ -179,9 +179,14 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         return list(self.query(FieldRow))
 
     def go(self, direction: int, *, fields_only: bool) -> bool:
-        """Move the focus to the next or the last question or button. Gives whether there was one."""
+        """Move the focus to the next or the last question or button. Gives whether there was one.
+
+        With ``fields_only`` it passes the buttons and the empty places that nobody asks for.
+        """
         kinds = (FieldRow,) if fields_only else (FieldRow, Button)
         stops = [w for w in self.walk_children() if isinstance(w, kinds)]
+        if fields_only:
+            stops = [w for w in stops if w.has_focus_within or not (isinstance(w, FieldRow) and w.passed)]
         here = next((i for i, w in enumerate(stops) if w.has_focus_within or w.has_focus), None)
         if here is None or not 0 <= here + direction < len(stops):
             return False
