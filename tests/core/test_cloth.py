@@ -384,3 +384,15 @@ def test_a_swatch_worked_otherwise_than_the_garment_is_asked_about():
     from tests.factory import shaped
 
     assert "swatch-worked-otherwise" in codes(shaped(pullover(), worked="round"))
+
+
+def test_needles_planned_for_a_yarn_that_was_changed_later_are_asked_about():
+    """Sizes for worsted are far too fine for a bulky yarn and too thick for lace; a counted swatch is left alone."""
+    planned = tuple(replace(swatch(name=n), needle_mm=mm, reading=()) for n, mm in (("A", 4.0), ("B", 4.5)))
+    project = pullover(swatch=planned)
+    assert "needle-off-yarn" not in codes(project)
+    for weight, off in (("super-bulky", True), ("lace", True), ("light", False)):
+        changed = replace(project, yarn=(replace(project.yarn[0], weight=weight),))
+        assert ("needle-off-yarn" in codes(changed)) is off, weight
+    counted = replace(project, yarn=(replace(project.yarn[0], weight="lace"),), swatch=(swatch(),))
+    assert "needle-off-yarn" not in codes(counted)

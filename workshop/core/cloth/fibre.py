@@ -166,9 +166,42 @@ def yarn_checks(view: YarnView) -> list[Check]:
     return found
 
 
+FAR_SIZES = 2
+"""Needle sizes beyond those to try from which a planned swatch is asked about (common practice, no source)."""
+
+
 def needle_checks(swatch: Swatch, view: YarnView | None) -> list[Check]:
-    """Fibres that squeak on plastic."""
-    if view is None or swatch.needle_material != "plastic" or not view.has("squeaks_on_plastic"):
+    """Needles that do not go with the yarn: a size planned for another one, plastic that squeaks."""
+    if view is None:
+        return []
+    return [*_size_checks(swatch, view), *_plastic_checks(swatch, view)]
+
+
+def _size_checks(swatch: Swatch, view: YarnView) -> list[Check]:
+    """A swatch that is not knitted yet, on a needle far from those that its yarn asks for now."""
+    if swatch.needle_mm is None or not view.swatch_mm or swatch.reading or swatch.stitch != "stockinette":
+        return []
+    if min(abs(needles.steps_between(swatch.needle_mm, mm)) for mm in view.swatch_mm) < FAR_SIZES:
+        return []
+    return [
+        check(
+            "needle-off-yarn",
+            "look",
+            "swatch",
+            f"swatch.{swatch.id}.needle_mm",
+            "Swatch {id} is planned on {size}, but the sizes to try with {yarn} are {sizes}. Was the yarn changed "
+            "after the swatches were planned?",
+            f"{swatch.needle_mm:g}/{view.start_mm:g}",
+            id=swatch.id,
+            size=needle(swatch.needle_mm),
+            yarn=view.yarn.name or "this yarn",
+            sizes=tuple(needle(m) for m in view.swatch_mm),
+        )
+    ]
+
+
+def _plastic_checks(swatch: Swatch, view: YarnView) -> list[Check]:
+    if swatch.needle_material != "plastic" or not view.has("squeaks_on_plastic"):
         return []
     return [
         check(
