@@ -25,7 +25,7 @@ def test_quick_start_has_exactly_two_commands_that_need_only_python_and_pip():
     for block in blocks:
         assert block.startswith("python3 -m pip install --quiet --upgrade --target .run ")
     assert blocks[0].endswith("python3 -m workshop demo")
-    assert blocks[1].endswith("python3 -m pytest")
+    assert blocks[1].endswith("python3 -m pytest -n auto")
 
 
 def test_ones_own_jumper_is_begun_with_the_very_install_of_the_quick_start():

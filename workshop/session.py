@@ -49,6 +49,12 @@ class Session:
             self.project = replace(self.project, drafts={**self.project.drafts, key: text})
             self.save()
 
+    def forget_draft(self, asked: Field) -> None:
+        """Text that was refused has been emptied by hand: it does not come back."""
+        if asked.key in self.project.drafts:
+            kept = {k: v for k, v in self.project.drafts.items() if k != asked.key}
+            self.change_quietly(replace(self.project, drafts=kept))
+
     def change(self, new: Project) -> None:
         """Take a changed project and save it."""
         if new == self.project:

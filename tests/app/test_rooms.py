@@ -3,7 +3,7 @@
 import pytest
 from textual.containers import VerticalScroll
 
-from tests.app.helpers import SIZES, app_on, dialog, go_to, row_of, screen_text, settle
+from tests.app.helpers import SIZES, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.dialogs import TooSmall
@@ -215,7 +215,7 @@ async def test_a_step_says_which_earlier_answer_has_changed(clean_environment):
         await answer(pilot, "tension", "tight")
         await answer(pilot, "yarn.a.weight", "bulky")
         await go_to(pilot, "swatch")
-        said = str(app.screen.query_one("#answers .lines").content)
+        said = " ".join(str(app.screen.query_one("#answers .lines").content).split())
         assert "changed since you were here: how you usually knit, yarn a." in said
         await pilot.press("f4")
         await dialog(pilot)
@@ -323,3 +323,43 @@ async def test_words_of_the_trade_are_explained_where_one_stands(clean_environme
         said = str(app.screen.query_one("VerticalScroll Static").content)
         assert "Words of the trade" in said
         assert "tension (US: gauge): " in said
+
+
+async def test_a_figure_is_never_parted_from_its_unit_in_the_panel(clean_environment):
+    """Checked at every width from 60 to 130 columns, where lines end everywhere."""
+    import re
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        for step in ("fibre", "gauge", "wash", "measure", "shape"):
+            await go_to(pilot, step)
+            for columns in range(60, 131, 7):
+                await pilot.resize_terminal(columns, 24)
+                await settle(pilot)
+                text = str(app.screen.query_one("#answers .lines").content)
+                assert not re.search(r"\d\n(cm|m|g|%|of \d)", text), (step, columns)
+                room = app.screen.query_one("#answers").scrollable_content_region.width
+                assert max(map(len, text.split("\n"))) <= room, (step, columns)
+
+
+async def test_a_refused_text_that_is_emptied_is_forgotten(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.app.open_step("gauge", at="swatch.A.fabric")
+        await settle(pilot)
+        await pilot.press("9", "enter")
+        assert row_of(app, "swatch.A.fabric").wrong
+        await pilot.press("backspace", "enter")
+        await settle(pilot)
+        assert not row_of(app, "swatch.A.fabric").wrong
+        assert not on_disk(app).drafts
+
+
+async def test_a_step_begun_is_resumed_at_the_first_open_question_also_where_one_is_only_offered(clean_environment):
+    from dataclasses import replace
+
+    garment = replace(pullover().garment, waist=None, shoulder=None, length_cm=None)
+    app = app_on(clean_environment, pullover(garment=garment))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        assert app.focused is row_of(app, "garment.waist").control

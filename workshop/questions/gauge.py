@@ -14,9 +14,9 @@ COUNT = Question(
     step="gauge",
     asks="Count, off the needles",
     kind=CountOver(),
-    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; keep halves and quarters. "
-    "three places are enough, the arrows reach one more",
-    why="Counted in several places, the swatch says how far it can be trusted.",
+    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; halves and quarters count",
+    why="Counted in several places, the swatch says how far it can be trusted. Three places are enough; the arrows "
+    "reach one more.",
 )
 
 QUESTIONS = (COUNT,)

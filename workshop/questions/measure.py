@@ -207,7 +207,10 @@ QUESTIONS = (SOURCE, TABLE, SIZE, *MEASURES, *GARMENT, EASE, *EASES)
 
 def groups(project: Project) -> tuple[Group, ...]:
     """Where from, the body or the garment, and the fit."""
-    found = [Group("Where the measurements come from", _asked(project, SOURCE, TABLE, SIZE), name="source")]
+    source = _asked(project, SOURCE, TABLE, SIZE)
+    if source_of(project) == "table":
+        source = tuple(replace(f, label="Which table") if f.question is TABLE else f for f in source)
+    found = [Group("Where the measurements come from", source, name="source")]
     garment = _asked(project, *GARMENT)
     if garment:
         found.append(Group("The garment that fits, laid flat", garment, name="garment"))

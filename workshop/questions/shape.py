@@ -34,8 +34,8 @@ WORKED = Question(
     key="garment.worked",
     step="shape",
     asks="Body and sleeves worked",
-    kind=fixed(Option("flat", "flat, in pieces that are sewn"), Option("round", "in the round to the underarm")),
-    hint="as you worked the swatch",
+    kind=fixed(Option("flat", "flat, pieces to sew"), Option("round", "in the round")),
+    hint="as you worked the swatch; in the round means body and sleeves without seams, up to the underarm",
     why="Flat pieces need edge stitches for the seams, and purl rows can be looser.",
     needed=True,
 )
@@ -56,11 +56,11 @@ NECKLINE = Question(
     kind=fixed(
         Option("crew", "crew, round and close"),
         Option("boat", "boat, wide and straight"),
-        Option("v", "V, to just above the underarm"),
+        Option("v", "V, almost to the underarm"),
         Option("scoop", "scoop, round and deep"),
     ),
-    hint="a boat neck needs no shaping at all",
-    why="It decides where front and back divide.",
+    hint="a crew neck is the usual first one; a boat neck needs no shaping at all",
+    why="It decides where the front divides and how the band lies; only a boat neck does not divide it.",
     needed=True,
 )
 
@@ -84,7 +84,7 @@ WAIST = Question(
     step="shape",
     asks="Sides",
     kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
-    hint="straight sides suit a drop shoulder",
+    hint="straight is simplest; shaped sides draw in to the waist and out again above it",
     why="Shaping at the waist needs rows to do it in.",
 )
 
@@ -93,11 +93,11 @@ SHOULDER = Question(
     step="shape",
     asks="Shoulders",
     kind=fixed(
-        Option("steps", "sloped, bound off in steps"),
+        Option("steps", "sloped, in steps"),
         Option("short-rows", "sloped in short rows"),
         Option("straight", "straight"),
     ),
-    hint="left open: sloped in steps; a dropped shoulder straight",
+    hint="in steps: a few stitches bound off at a time",
     why="A shoulder falls from the neck to the arm; a slope follows it. Straight is easier to sew.",
     when=lambda p: p.garment.construction in SEAMED and p.garment.neckline != "boat",
 )
@@ -106,7 +106,7 @@ BUST_DARTS = Question(
     key="garment.bust_darts",
     step="shape",
     asks="Bust darts in short rows",
-    kind=fixed(Option("no", "none"), Option("yes", "yes, from the difference of full and high bust")),
+    kind=fixed(Option("no", "none"), Option("yes", "yes, full less high bust")),
     hint="they add length over a full bust, so that the hem hangs level",
     why="A front that goes over a fuller bust is used up there and rides up at the middle.",
     when=lambda p: bool(
@@ -184,7 +184,7 @@ NECK_DEPTH = Question(
     step="shape",
     asks="Depth of the front neck",
     kind=Length(2, 40),
-    hint="left open: from the chest, about 7.5 cm for an adult crew neck",
+    hint="left open: a crew about 7.5 cm for an adult, a V almost to the underarm, a scoop nearly two crews",
     why="Measured from the highest point of the shoulder, before the band fills it.",
     when=lambda p: p.garment.neckline != "boat",
 )

@@ -242,6 +242,8 @@ def _wash(plan: Plan) -> list[Line]:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
             text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
+            if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
+                text += " Choose 'hung' below where its counts are to be entered."
             lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:
@@ -309,8 +311,6 @@ FINISHED_NAMES = {
 def _measure(plan: Plan) -> list[Line]:
     project, units = plan.project, plan.project.units
     lines: list[Line] = []
-    if plan.wanted.finished:
-        lines.append(Line("heading", "Finished, before rounding to stitches"))
     for part in ("chest", "upper_arm", "wrist", "armhole_depth"):
         size = plan.wanted.get(part)
         if size is None:
@@ -322,6 +322,8 @@ def _measure(plan: Plan) -> list[Line]:
             sign = "+" if ease >= 0 else "−"
             text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
         lines.append(Line("figure", text, f"target.{part}"))
+    if lines:
+        lines.insert(0, Line("heading", "Finished, before rounding to stitches"))
     if project.fit.ease is not None and "chest" in plan.wanted.ease:
         lines.append(_band_line(plan))
     filled = [plan.wearer.measures[m] for m in MEASURES if m in plan.wearer.measures]
@@ -335,7 +337,8 @@ def _measure(plan: Plan) -> list[Line]:
                 Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
             )
     if not lines:
-        lines.append(Line("text", "Say where the measurements come from, and the numbers follow as you type."))
+        begin = "Give" if project.body.source else "Say where the measurements come from, then give"
+        lines.append(Line("text", f"{begin} them one by one: the numbers follow as you type."))
     return lines
 
 

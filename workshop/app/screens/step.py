@@ -19,19 +19,20 @@ from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
 from workshop.progress import at_hand, changed_since, missing_answers, progress
-from workshop.questions import Group
+from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers, step_workings
+from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
 
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
-CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn it)", "working": "  (esc: back, page keys turn it)"}
+CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
 MOST_MISSING = 4
 """Missing answers that are named; more are counted."""
 
@@ -110,7 +111,18 @@ class StepScreen(Screen[None]):
     def on_mount(self) -> None:
         """Show the project, and begin where an answer is wanted: the very next key goes there."""
         self._show()
-        self.form.begin(missing_answers(self.STEP, self.session.plan), self.at)
+        self._begin()
+
+    def _begin(self) -> None:
+        """The focus where an answer is wanted; in a step that is not done also where one is only offered."""
+        now = self.session.plan
+        missing = missing_answers(self.STEP, now)
+        open_offers = [f.key for g in groups(self.STEP, now.project) for f in g.fields if self._has_offer(f)]
+        self.form.begin((*missing, *open_offers) if missing else (), self.at)
+
+    def _has_offer(self, field: Field) -> bool:
+        """Whether a first answer is offered for a question that has none yet."""
+        return bool(offer_text(field, self.session.plan)) and not field.shown(self.session.project)
 
     def on_resize(self) -> None:
         """A wide window has room for the lesson beside everything else."""
@@ -210,7 +222,8 @@ class StepScreen(Screen[None]):
 
     def tell(self, text: str) -> None:
         """Say something in the line below the form: nothing is covered, and it stays until the focus moves."""
-        self.query_one("#hint", Static).update(Content(text), layout=False)
+        lines = wrapped(text, max(20, self.size.width - 2))
+        self.query_one("#hint", Static).update(Content("\n".join(lines)), layout=False)
 
     # ── answers ──────────────────────────────────────────────────────────────────────────────────────
 
@@ -229,7 +242,11 @@ class StepScreen(Screen[None]):
         """Take an answer, save it, and show what follows; or say what is wrong with it."""
         event.stop()
         row = event.row
-        if row.is_mounted and (event.text or row.field.shown(self.session.project)) and self._taken(row, event.text):
+        if not row.is_mounted:
+            return
+        if not event.text and not row.field.shown(self.session.project):
+            self._emptied(row)
+        elif self._taken(row, event.text):
             await self.follow()
 
     async def leave_row(self, row: FieldRow, direction: int, enter: bool) -> None:
@@ -244,7 +261,7 @@ class StepScreen(Screen[None]):
                 if enter:
                     return
             elif not row.text:
-                row.taken()
+                self._emptied(row)
             await self.follow()
         if not self.form.go(direction, fields_only=enter):
             if enter:
@@ -266,6 +283,11 @@ class StepScreen(Screen[None]):
         if self.session.fault:
             self.tell(f"Not saved: {self.session.fault}")
         return True
+
+    def _emptied(self, row: FieldRow) -> None:
+        """Nothing stands in the field and nothing was answered: what was refused there before is forgotten."""
+        self.session.forget_draft(row.field)
+        row.taken()
 
     def _not_taken(self, row: FieldRow, error: NotUnderstood) -> str:
         stays = row.field.shown(self.session.project)
@@ -294,7 +316,7 @@ class StepScreen(Screen[None]):
         said = ""
         for part in parts:
             tried = in_terms(f"{said} {part}".strip(), self.session.project.terms)
-            if len(textwrap.wrap(tried, width)) > lines:
+            if len(wrapped(tried, width)) > lines:
                 break
             said = tried
         if not said:  # longer than there is room: as much as fits, and where the rest is
@@ -330,7 +352,7 @@ class StepScreen(Screen[None]):
         if new:
             self.set_focus(new[0].control)
         elif self.focused is None or not self.focused.is_attached:
-            self.form.begin(missing_answers(self.STEP, self.session.plan))
+            self._begin()
 
     def commit(self) -> None:
         """Take what is being typed, before the screen goes."""
@@ -362,7 +384,7 @@ class StepScreen(Screen[None]):
     def _open_with_offer(self) -> FieldRow | None:
         """The first question that has an offer and no answer."""
         for row in self.form.rows.values():
-            if not row.field.shown(self.session.project) and not row.text and offer_text(row.field, self.session.plan):
+            if not row.text and self._has_offer(row.field):
                 return row
         return None
 

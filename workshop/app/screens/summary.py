@@ -1,6 +1,6 @@
 """The step Summary: the plan on the screen, and the ways to take it along."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -18,7 +18,11 @@ from workshop.progress import progress
 from workshop.project import Terms
 from workshop.questions.steps import step
 from workshop.words.answers import step_of_working, step_workings
+from workshop.words.lines import wrapped
 from workshop.words.phrase import working_lines
+
+if TYPE_CHECKING:
+    from workshop.app.app import WorkshopApp
 
 
 class SummaryScreen(Screen[None]):
@@ -62,6 +66,14 @@ class SummaryScreen(Screen[None]):
         self._left_at = 0.0
         """How far down the plan was read before the workings were asked for."""
 
+    @property
+    def workshop(self) -> "WorkshopApp":
+        """The app, by its own type."""
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        return self.app
+
     def compose(self) -> ComposeResult:
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
@@ -79,18 +91,19 @@ class SummaryScreen(Screen[None]):
 
     def show_plan(self) -> None:
         """Show the plan of the project as it is now."""
-        from workshop.app.app import WorkshopApp
-
-        assert isinstance(self.app, WorkshopApp)
-        now = self.app.session.plan
+        now = self.workshop.session.plan
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
-        shown = _workings(now) if self.workings else render(summary(now), max(30, self.size.width - 4))
+        shown = _workings(now) if self.workings else self._plan_text(now)
         self.query_one("#text", Static).update(shown)
         said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
         if self.workings:
             said = "Every number's working, the garment's first. F3: the plan."
         self.tell(said)
+
+    def _plan_text(self, now: Plan) -> Content:
+        room = max(30, self.size.width - 4)
+        return render(summary(now, columns=room, plain=self.workshop.plain_drawings), room)
 
     def tell(self, text: str) -> None:
         """Say something in the line below the plan."""
@@ -116,12 +129,10 @@ class SummaryScreen(Screen[None]):
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
-        from workshop.app.app import WorkshopApp
         from workshop.prints import paper
         from workshop.prints.plan_sheet import plan_sheet
 
-        assert isinstance(self.app, WorkshopApp)
-        now = self.app.session.plan
+        now = self.workshop.session.plan
         self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
         self.tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
 
@@ -131,10 +142,7 @@ class SummaryScreen(Screen[None]):
             self.show_face("working")
 
     def _terms(self) -> Terms:
-        from workshop.app.app import WorkshopApp
-
-        assert isinstance(self.app, WorkshopApp)
-        return self.app.session.project.terms
+        return self.workshop.session.project.terms
 
     def help_text(self) -> str:
         """Help for this screen."""
@@ -176,9 +184,10 @@ def _lines(block: Block, width: int) -> list[Content]:
     match block:
         case Paragraph(text, kind):
             mark = {"look": "! look again: ", "stop": "✗ stop: "}.get(kind, "")
-            return [Content.styled(mark + text, "bold" if mark else "")]
-        case Items(items, ticked):
-            return [Content(("☐ " if ticked else "- ") + item) for item in items]
+            return [Content.styled(line, "bold" if mark else "") for line in wrapped(mark + text, width)]
+        case Items(items, ticked, bare):
+            bullet = "☐ " if ticked else "  " if bare else "- "
+            return [Content(line) for item in items for line in wrapped(bullet + item, width, hang=2)]
         case Table(head, rows):
             return _table(head, rows, width)
         case Drawing(lines):
@@ -194,7 +203,8 @@ def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], width: int)
         out = []
         for row in rows:
             out.append(Content.styled(row[0], "bold"))
-            out += [Content(f"  {name}: {cell}") for name, cell in zip(head[1:], row[1:], strict=True) if cell]
+            told = [f"  {name}: {cell}" for name, cell in zip(head[1:], row[1:], strict=True) if cell]
+            out += [Content(line) for text in told for line in wrapped(text, width, hang=4)]
         return out
 
     def line(cells: tuple[str, ...]) -> str:

@@ -9,6 +9,7 @@ from textual.widgets import Static
 
 from workshop.lessons import BadLesson, lesson
 from workshop.project import Terms
+from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
 
 STYLES = {
@@ -34,21 +35,35 @@ MARKS = {
 class AnswerPanel(VerticalScroll):
     """Lines of an answer; scrolls with the page keys from anywhere on the screen."""
 
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._lines: Sequence[Line] = ()
+
     def compose(self) -> ComposeResult:
         yield Static("", classes="lines")
 
     def show_lines(self, lines: Sequence[Line]) -> None:
         """Show an answer. The scroll position stays: figures change under the eye, not the page."""
-        parts: list[Content] = []
-        for i, line in enumerate(lines):
-            if line.kind == "heading" and i:
-                parts.append(Content(""))
-            parts.append(Content.styled(MARKS[line.kind] + line.text, STYLES[line.kind]))
-        self.query_one(".lines", Static).update(Content("\n").join(parts))
+        self._lines = lines
+        self._lay_out()
 
     def show_plain(self, lines: Sequence[str]) -> None:
-        """Show lines as they are."""
-        self.query_one(".lines", Static).update(Content("\n".join(lines)))
+        """Show plain lines."""
+        self.show_lines([Line("text", line) for line in lines])
+
+    def on_resize(self) -> None:
+        """Other lines for another width."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        width = self.scrollable_content_region.width or 36
+        parts: list[Content] = []
+        for i, line in enumerate(self._lines):
+            if line.kind == "heading" and i:
+                parts.append(Content(""))
+            text = "\n".join(wrapped(MARKS[line.kind] + line.text, width))
+            parts.append(Content.styled(text, STYLES[line.kind]))
+        self.query_one(".lines", Static).update(Content("\n").join(parts))
 
 
 def lesson_text(step: str, terms: Terms) -> str:

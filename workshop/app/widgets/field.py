@@ -293,8 +293,8 @@ class FieldRow(Widget):
         if self.is_choice:
             return CHOOSE if needed else "may stay open"
         form = wanted_form(self.field, project)
-        if needed and isinstance(self.field.question.kind, CountOver):
-            return "needed"
+        if isinstance(self.field.question.kind, CountOver) and (needed or self.field.spare):
+            return "needed" if needed else "may stay open"
         says = "needed" if needed and not form.startswith("e.g.") else "" if form else "may stay open"
         return f"{form}, {says}" if form and says else form or says
 

@@ -1,0 +1,31 @@
+"""Text in lines of a given width, with every figure beside its unit."""
+
+import re
+import textwrap
+
+FIXED = "\N{NO-BREAK SPACE}"
+"""Holds two words together while lines are made; it never leaves this module."""
+
+_HELD = tuple(
+    re.compile(pattern)
+    for pattern in (
+        r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:cm|mm|m|in|g|oz|yd|ft|lb|tex|st|sts|stitch|stitches|row|rows|rounds?)\b|%)",  # 12 cm
+        r"(?<=\d) (?=[½¼¾⅛⅜⅝⅞])",  # 3 ½
+        r"(?<=\d) (?=of \d)|(?<=\d of) (?=\d)",  # 4 of 5
+        r"(?<=[=+−±×÷]) (?=\d)",  # + 12
+        r"\b(?<=US|UK|Nm) (?=\d)",  # US 6
+    )
+)
+
+
+def wrapped(text: str, width: int, hang: int = 0) -> list[str]:
+    """Text in lines of at most ``width`` characters; lines after the first begin ``hang`` characters in.
+
+    A figure is never parted from its unit. Lines that the text itself ends are kept.
+    """
+    for pattern in _HELD:
+        text = pattern.sub(FIXED, text)
+    lines: list[str] = []
+    for part in text.split("\n"):
+        lines += textwrap.wrap(part, max(8, width), subsequent_indent=" " * hang) or [""]
+    return [line.replace(FIXED, " ") for line in lines]
