@@ -401,6 +401,10 @@ class StepScreen(Screen[None]):
             face = "answers"
         self.face = face
         self.set_class(face == "lesson", "lesson")
+        self.set_class(face != "answers", "reading")
+        row = self.form.focused_row
+        if row is not None:
+            self.call_after_refresh(self.form.reveal, row)
         self.query_one("#face", Label).update(Content(FACES[face] + CLOSES[face]))
         if face == "lesson":
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())

@@ -61,7 +61,8 @@ class AnswerPanel(VerticalScroll):
         for i, line in enumerate(self._lines):
             if line.kind == "heading" and i:
                 parts.append(Content(""))
-            text = "\n".join(wrapped(MARKS[line.kind] + line.text, width))
+            indent = len(line.text) - len(line.text.lstrip())
+            text = "\n".join(wrapped(MARKS[line.kind] + line.text, width, hang=indent and indent + 2))
             parts.append(Content.styled(text, STYLES[line.kind]))
         self.query_one(".lines", Static).update(Content("\n").join(parts))
 

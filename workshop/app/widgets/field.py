@@ -19,6 +19,9 @@ from workshop.words.phrase import in_terms
 
 CHOOSE = "choose"
 
+NO_ANSWER = "– no answer –"
+"""The line of an open list that takes an answer back."""
+
 INLINE = 18
 """Labels up to this length stand beside their answer, longer ones above it."""
 
@@ -104,6 +107,13 @@ class AnswerSelect(Select[object]):
         Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="list.up", tooltip="Question before"),
     ]
 
+    class Opening(Message):
+        """The list is about to open and wants room below."""
+
+        def __init__(self, lines: int) -> None:
+            super().__init__()
+            self.lines = lines
+
     def __init__(self, options: Iterable[tuple[Text, object]], value: object) -> None:
         super().__init__(options, prompt=CHOOSE, compact=True, value=value)
         self.offer: object = Select.NULL
@@ -122,11 +132,14 @@ class AnswerSelect(Select[object]):
         return not (action == "move" and self.expanded)
 
     def action_show_overlay(self) -> None:
-        """Open the list; where nothing is chosen, at its first answer and not at the empty line above it."""
+        """Open the list at what is chosen, else at its first answer and not at the line for none above it."""
+        self.post_message(self.Opening(len(self._options)))
         super().action_show_overlay()
         listed = self.query_one(OptionList)
-        if self.is_blank() and listed.option_count > 1:
-            listed.highlighted = 1
+        chosen = next((i for i, (_, value) in enumerate(self._options) if value == self.value), 0)
+        if listed.option_count > 1:
+            listed.replace_option_prompt_at_index(0, Text(NO_ANSWER))
+            listed.highlighted = max(1, chosen)
 
     async def action_enter(self) -> None:
         """Choose what is marked in the open list, take the offer, or open the list."""

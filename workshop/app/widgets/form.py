@@ -3,6 +3,7 @@
 from collections.abc import Awaitable, Callable, Collection, Sequence
 from typing import ClassVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
@@ -10,7 +11,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Button, Label, Static
 
-from workshop.app.widgets.field import FieldRow
+from workshop.app.widgets.field import AnswerSelect, FieldRow
 from workshop.core.plan import Plan
 from workshop.project import Project
 from workshop.questions import Field, Group
@@ -205,6 +206,14 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         here = next((i for i, b in enumerate(boxes) if b.has_focus_within), None)
         if here is not None and 0 <= here + direction < len(boxes):
             self.screen.set_focus(boxes[here + direction].query(FieldRow).first().control)
+
+    @on(AnswerSelect.Opening)
+    def make_room(self, event: AnswerSelect.Opening) -> None:
+        """A list that would reach over the foot of the form is moved up first."""
+        event.stop()
+        row = self.focused_row
+        if row is not None and row.region.bottom + event.lines > self.region.bottom:
+            self.scroll_to_widget(row, animate=False, top=True)
 
     def reveal(self, row: FieldRow) -> None:
         """Scroll so that the question is seen whole, with what is wrong with it or the heading above it."""
