@@ -396,3 +396,11 @@ def test_needles_planned_for_a_yarn_that_was_changed_later_are_asked_about():
         assert ("needle-off-yarn" in codes(changed)) is off, weight
     counted = replace(project, yarn=(replace(project.yarn[0], weight="lace"),), swatch=(swatch(),))
     assert "needle-off-yarn" not in codes(counted)
+
+
+def test_places_that_all_differ_are_asked_about_once():
+    project = with_readings(*readings("off needles", "rows", 24, 26, 28, 30, 33))
+    asked = [c for c in plan(project).checks if c.code == "reading-off"]
+
+    assert len(asked) == 1
+    assert "from 24 per 10 cm to 33 per 10 cm" in say_check(asked[0], project)

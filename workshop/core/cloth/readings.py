@@ -56,22 +56,31 @@ def _window_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
 
 
 def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]:
+    """One question for a gauge, however many of its places differ."""
+    odd = odd_ones_out(gauge.readings)
+    if not odd:
+        return []
+    counts = tuple(r.count / r.over_cm * 10 for r in gauge.readings)
+    if len(odd) == 1:
+        text = "{count} over {window} is more than 3 % off its fellows. Count that place again"
+    else:
+        text = "the places differ by more than 3 %, from {least} to {most}. Count them again"
     return [
         check(
             "reading-off",
             "look",
             step,
             key,
-            "Swatch {id}, {along} {state}: {count} over {window} is more than 3 % off its fellows. Count that "
-            "place again; if it is right, say so: nothing is dropped.",
-            f"{r.count:g}/{r.over_cm:g}",
+            "Swatch {id}, {along} {state}: " + text + "; if it is right, say so: nothing is dropped.",
+            " ".join(f"{r.count:g}/{r.over_cm:g}" for r in odd),
             id=swatch.id,
             along=gauge.along,
             state=gauge.state,
-            count=Amount(r.count, ""),
-            window=cm(r.over_cm),
+            count=Amount(odd[0].count, ""),
+            window=cm(odd[0].over_cm),
+            least=Amount(min(counts), "per 10 cm"),
+            most=Amount(max(counts), "per 10 cm"),
         )
-        for r in odd_ones_out(gauge.readings)
     ]
 
 
