@@ -343,6 +343,12 @@ class WorkshopApp(App[None]):
         lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
         self.push_screen(TextDialog(step(name).title, "\n".join(lines)))
 
+    def practise(self) -> None:
+        """A drawn swatch of a hidden gauge, to count."""
+        from workshop.app.screens.practice import PracticeDialog
+
+        self.push_screen(PracticeDialog(self.session.project))
+
     @property
     def plain_drawings(self) -> bool:
         """Whether the terminal can only show plain characters."""
@@ -425,6 +431,7 @@ class WorkshopApp(App[None]):
             if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
                 named.add(binding.id)
                 yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, active.node))
+        yield SystemCommand("Practise counting", "Count a drawn swatch and hear how close you were", self.practise)
         for name, words, _ in self._ways_to_show():
             yield SystemCommand(words, "Nothing stored changes", self._show(name))
         if self.current_step:

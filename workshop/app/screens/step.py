@@ -89,7 +89,8 @@ class StepScreen(Screen[None]):
         yield Static("", id="title-bar", markup=False)
         yield Trail("", id="trail", markup=False)
         with Horizontal(id="work"):
-            yield Form(step(self.STEP).what, groups(self.STEP, project), project, self.buttons_for, self.leave_row)
+            asked = groups(self.STEP, project)
+            yield Form(step(self.STEP).what, asked, project, self.buttons_for, self.leave_row, self.lead_buttons())
             with Vertical(id="side"):
                 yield Label(FACES["answers"], id="face", markup=False)
                 yield AnswerPanel(id="answers")
@@ -99,6 +100,10 @@ class StepScreen(Screen[None]):
 
     def buttons_for(self, group: Group | None) -> list[tuple[str, str]]:
         """Buttons as (action, label): of a group, or of the whole form where group is None."""
+        return []
+
+    def lead_buttons(self) -> list[tuple[str, str]]:
+        """Buttons above all questions, as (action, label)."""
         return []
 
     def act(self, action: str) -> None:

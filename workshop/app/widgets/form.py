@@ -76,8 +76,18 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         ),
     ]
 
-    def __init__(self, about: str, groups: Sequence[Group], project: Project, buttons: Buttons, leave: Leave) -> None:
+    def __init__(
+        self,
+        about: str,
+        groups: Sequence[Group],
+        project: Project,
+        buttons: Buttons,
+        leave: Leave,
+        lead: Sequence[tuple[str, str]] = (),
+    ) -> None:
+        """``lead`` are buttons above all questions, as (action, label)."""
         super().__init__(id="form")
+        self._lead = Vertical(*(_button(action, label) for action, label in lead), id="lead")
         self.rows: dict[str, FieldRow] = {}
         self._boxes: dict[str, GroupBox] = {}
         self._about = Static(Content(in_terms(about, project.terms)), id="about")
@@ -85,6 +95,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     def compose(self) -> ComposeResult:
         yield self._about
+        yield self._lead
         for group in self._groups:
             yield self._new_box(group)
         yield from self._made(None)
@@ -106,7 +117,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         names = {_name(g) for g in groups}
         for name in [n for n in self._boxes if n not in names]:
             await self._boxes.pop(name).remove()
-        before: Widget = self._about
+        before: Widget = self._lead
         for group in groups:
             before = await self._follow_group(group, before)
         await self._follow_buttons(self, None)
@@ -149,7 +160,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         return row
 
     def _made(self, group: Group | None) -> list[Button]:
-        return [Button(Content(label), name=action, compact=True) for action, label in self._buttons(group)]
+        return [_button(action, label) for action, label in self._buttons(group)]
 
     def show(self, plan: Plan, missing: Collection[str]) -> None:
         """Show the answers and offers of a plan, and which questions it still needs."""
@@ -231,6 +242,10 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
                 self.scroll_to_widget(box.heading, animate=False, top=True)
             return
         self.scroll_to_widget(row, animate=False)
+
+
+def _button(action: str, label: str) -> Button:
+    return Button(Content(label), name=action, compact=True)
 
 
 def _name(group: Group) -> str:
