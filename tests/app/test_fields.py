@@ -3,7 +3,7 @@
 import pytest
 from textual.widgets import Input
 
-from tests.app.helpers import SIZES, answer, app_on, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.widgets.field import FieldRow
 from workshop.project import STEPS
@@ -163,3 +163,51 @@ async def test_no_color_sends_no_colours(clean_environment, monkeypatch):
         await go_to(pilot, "gauge")
         assert app.theme == "ansi-dark"
         assert "▸" in screen_text(app) or "3 Gauge" in screen_text(app)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_user_text_is_never_markup_in_any_window(clean_environment, size):
+    """Help, steps, pictures, checks to agree to: each comes up whole, with the project's name in brackets behind it."""
+    from dataclasses import replace
+
+    fitted = pullover(
+        title=NASTY,
+        yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),),
+        swatch=(replace(pullover().swatch[0], notes=NASTY),),
+        body=replace(pullover().body, cross_back_cm=50.0),
+    )
+    app = app_on(clean_environment, fitted)
+    async with app.run_test(size=size) as pilot:
+        for step in STEPS:
+            await go_to(pilot, step)
+            for key in ("f1", "f4", "f9", "ctrl+g", *(("f6",) if step == "measure" else ())):
+                await pilot.press(key)
+                await dialog(pilot)
+                window = app.screen.query_one(".window").region
+                assert app.screen.region.contains_region(window), (step, key)
+                await pilot.press("escape")
+                await settle(pilot)
+            assert "[K2] [/] [$x]" in screen_text(app)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("step", STEPS[:-1])
+async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, step)
+        for row in list(app.screen.query(FieldRow)):
+            if not isinstance(row.control, Input):
+                continue
+            row.control.focus()
+            await settle(pilot)
+            was = row.control.value
+            before = {r.field.key: r.region for r in app.screen.query(FieldRow)}
+            panel = app.screen.query_one("#answers").region
+            await pilot.press("5")
+            await settle(pilot)
+            assert app.focused is row.control
+            assert {r.field.key: r.region for r in app.screen.query(FieldRow)} == before, row.field.key
+            assert app.screen.query_one("#answers").region == panel
+            row.control.value = was
+            await settle(pilot)
