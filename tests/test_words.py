@@ -219,3 +219,17 @@ def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
 
     assert sum("a tape on the needles reads about the same" in line for line in before_knitting(now)) == 1
     assert not any("tape" in line for piece in instructions(now) for line in piece.lines)
+
+
+def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
+    two = (
+        replace(swatch(name="A"), needle_mm=3.75, fabric=2, comfort=5, notes="stiff [b]"),
+        replace(swatch(name="B"), needle_mm=4.5, fabric=5, comfort=3),
+    )
+    for step in ("gauge", "wash"):
+        said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
+        at = said.index("Side by side: cloth first, numbers second")
+        assert said[at + 1].startswith("B: 4.5 mm, cloth 5 of 5, knitting 3 of 5, ")
+        assert said[at + 2].startswith("A: 3.75 mm, cloth 2 of 5, knitting 5 of 5, ")
+        assert said[at + 2].endswith("; “stiff [b]”")
+    assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))

@@ -172,7 +172,7 @@ def _gauge(plan: Plan) -> list[Line]:
     lines = _counted("off needles", plan)
     if not lines:
         return [Line("text", "Count at least one swatch: stitches and rows, in three places each.")]
-    return lines + _comparison("off needles", plan)
+    return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
 
 
 def _counted(state: State, plan: Plan) -> list[Line]:
@@ -214,6 +214,26 @@ def _liked(known: KnownSwatch) -> str:
     return f" ({', '.join(said)})" if said else ""
 
 
+def _side_by_side(state: State, plan: Plan) -> list[Line]:
+    """The swatches in the order in which their cloth is liked: cloth first, numbers second."""
+    rated = [k for k in plan.swatches if k.swatch.fabric or k.swatch.comfort or k.swatch.notes]
+    if len(rated) < 2:
+        return []
+    rated.sort(key=lambda k: (-(k.swatch.fabric or 0), -(k.swatch.comfort or 0)))
+    lines = [Line("heading", "Side by side: cloth first, numbers second")]
+    for known in rated:
+        swatch, gauge = known.swatch, known.gauges.get((state, "stitches"))
+        said = [show_needle(swatch.needle_mm, plan.project.needle_names)] if swatch.needle_mm else []
+        yarn = plan.project.yarn_of(swatch)
+        said += [yarn.name or f"yarn {yarn.id}"] if yarn and len(plan.project.yarn) > 1 else []
+        said += [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
+        said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
+        said += [show_gauge(gauge.per_10cm, plan.project.units, "stitches")] if gauge else []
+        noted = f"; “{swatch.notes}”" if swatch.notes else ""
+        lines.append(Line("text", f"{swatch.id}: {', '.join(said)}{noted}"))
+    return lines
+
+
 def _comparison(state: State, plan: Plan) -> list[Line]:
     """Which swatches really differ."""
     counted_on = [
@@ -238,6 +258,7 @@ def _wash(plan: Plan) -> list[Line]:
         lines = [
             Line("text", "Wash and dry the swatches as the garment will be, let them rest a day, then count again.")
         ]
+    lines += _side_by_side("washed", plan)
     for known in plan.swatches:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
