@@ -149,7 +149,8 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             if kind.by_number(project):
                 listed = [f"{i} {o}" for i, o in enumerate(listed, 1)]
             talk.say(f"{label}: " + "; ".join(listed))
-        prompt = f"{label}" + (f" [{now}]" if now else f" [offered: {offered}]" if offered else "") + ": "
+        stands = now or (f"offered: {offered}" if offered else "one more, or Enter" if asked.spare else "")
+        prompt = f"{label} [{stands}]: " if stands else f"{label}: "
         typed = talk.hear(prompt)
         if typed == "":
             if not now and asked.needed:
