@@ -274,7 +274,7 @@ async def test_letters_on_a_closed_list_open_it_and_look_for_the_answer(clean_en
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.app.open_step("shape", at="garment.construction")
         await settle(pilot)
-        await pilot.press(*"raglan", "enter")
+        await type_ahead(pilot, *"raglan", "enter")
         await settle(pilot)
         assert app.session.project.garment.construction == "raglan-from-hem"
         assert app.focused is row_of(app, "garment.worked").control

@@ -43,6 +43,8 @@ def _text(kind: str, text: str, project: Project, working: str = "") -> Line:
 def _fibre(plan: Plan) -> list[Line]:
     lines: list[Line] = []
     for view in plan.yarns:
+        if view.start_mm is None and view.density is None and not view.remarks and len(plan.yarns) == 1:
+            continue  # nothing is known of it yet
         lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
         if view.start_mm is not None:
             start = Remark(

@@ -204,9 +204,11 @@ class StepScreen(Screen[None]):
             )
             lines.append(Line("look", text))
         missing = missing_answers(self.STEP, now)
+        asked = groups(self.STEP, now.project)
+        several = sum(1 for g in asked if "." in g.name) > 1
         called = [
-            f"{f.label} ({g.title})" if "." in g.name else f.label
-            for g in groups(self.STEP, now.project)
+            f"{f.label} ({g.title})" if several and "." in g.name else f.label
+            for g in asked
             for f in g.fields
             if f.key in missing or (f.key.endswith(".1") and f.key.removesuffix(".1") in missing)
         ]

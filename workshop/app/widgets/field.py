@@ -120,11 +120,12 @@ class AnswerSelect(Select[object]):
         """The value that Enter takes while nothing is chosen."""
 
     def on_key(self, event: events.Key) -> None:
-        """A letter on a closed list opens it and looks for what is typed."""
-        if self.expanded or not event.is_printable:
+        """A letter on a closed list opens it and looks for what is typed; so do those that come before it is open."""
+        if not event.is_printable:
             return
         event.stop()
-        self.action_show_overlay()
+        if not self.expanded:
+            self.action_show_overlay()
         self.query_one(OptionList).post_message(events.Key(event.key, event.character))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -134,8 +135,9 @@ class AnswerSelect(Select[object]):
     def action_show_overlay(self) -> None:
         """Open the list at what is chosen, else at its first answer and not at the line for none above it."""
         self.post_message(self.Opening(len(self._options)))
-        super().action_show_overlay()
         listed = self.query_one(OptionList)
+        listed.can_focus = True
+        super().action_show_overlay()
         chosen = next((i for i, (_, value) in enumerate(self._options) if value == self.value), 0)
         if listed.option_count > 1:
             listed.replace_option_prompt_at_index(0, Text(NO_ANSWER))
@@ -143,6 +145,7 @@ class AnswerSelect(Select[object]):
 
     async def action_enter(self) -> None:
         """Choose what is marked in the open list, take the offer, or open the list."""
+        await settled(self)  # letters typed before may be about to open it
         if self.expanded:
             listed = self.query_one(OptionList)
             await settled(listed)
@@ -155,6 +158,7 @@ class AnswerSelect(Select[object]):
             self.screen.set_focus(self, scroll_visible=False)
             await settled(listed)  # it must know that the focus is gone before it is hidden, or it drops the next one
             self.expanded = False
+            listed.can_focus = False  # the focus that opening asked for may still be under way
             await leave(self, 1, enter=True)
         elif self.is_blank() and self.offer is not Select.NULL:
             with self.prevent(Select.Changed):
