@@ -1,9 +1,13 @@
 """Every screen kept as readable text at three sizes. ``--snapshot-update`` rewrites; read the diff."""
 
+from dataclasses import replace
+from random import Random
+
 import pytest
 
-from tests.app.helpers import SIZES, app_on, go_to, screen_text, settle
+from tests.app.helpers import SIZES, app_on, dialog, go_to, screen_text, settle
 from workshop import saves
+from workshop.app.screens.practice import PracticeDialog
 from workshop.project import STEPS, Project
 
 DEMO = saves.load(saves.demo_folder() / "harbour-pullover.toml")
@@ -43,3 +47,66 @@ async def test_an_empty_first_step(screens, clean_environment):
         text = screen_text(app)
 
     assert text == screens(name="fibre-empty-80x24")
+
+
+WINDOWS = {
+    "help": ("gauge", "f1"),
+    "steps": ("gauge", "f4"),
+    "shown": ("gauge", "f9"),
+    "agree": ("measure", "f6"),
+    "picture": ("swatch", "ctrl+g"),
+    "lesson": ("summary", "f2"),
+}
+"""Small windows: the step and the key that open them."""
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+@pytest.mark.parametrize("name", WINDOWS)
+async def test_small_windows(screens, clean_environment, name, size):
+    step, key = WINDOWS[name]
+    project = replace(DEMO, body=replace(DEMO.body, cross_back_cm=60.0)) if name == "agree" else DEMO
+    app = app_on(clean_environment, project)
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, step)
+        await pilot.press(key)
+        await dialog(pilot)
+        text = screen_text(app)
+
+    assert "╭" in text
+    assert text == screens(name=f"window-{name}-{size[0]}x{size[1]}")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+async def test_the_practice_window_with_its_verdict(screens, clean_environment, size):
+    app = app_on(clean_environment, DEMO)
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "gauge")
+        await app.push_screen(PracticeDialog(DEMO, Random(7)))
+        await dialog(pilot)
+        await pilot.press(*"21", "enter")
+        await settle(pilot)
+        text = screen_text(app)
+
+    assert "lie between the pins" in text
+    assert text == screens(name=f"window-practice-{size[0]}x{size[1]}")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+async def test_the_question_before_a_swatch_is_taken_out(screens, clean_environment, size):
+    app = app_on(clean_environment, DEMO)
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "swatch")
+        app.screen.do("remove A")
+        await dialog(pilot)
+        text = screen_text(app)
+
+    assert text == screens(name=f"window-take-out-{size[0]}x{size[1]}")
+
+
+async def test_a_window_of_forty_by_twelve(screens, clean_environment):
+    app = app_on(clean_environment, DEMO)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await settle(pilot)
+        text = screen_text(app)
+
+    assert text == screens(name="too-small-40x12")

@@ -390,6 +390,8 @@ def _shape(plan: Plan) -> list[Line]:
         text = f"{FINISHED_NAMES[part]} {show_length(size, project.units)} ({likely})"
         lines.append(Line("figure", text, f"range.{part}"))
     lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
+    to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]
+    lines += [Line("heading", "Yarn to buy"), *to_buy] if to_buy else []
     lines.append(Line("heading", "Pieces"))
     for piece in plan.made.pieces:
         if piece.came_from and "shoulder" in piece.name:
