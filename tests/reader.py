@@ -168,6 +168,22 @@ class Waiting:
         return whose
 
 
+def whole_lines(lines: Iterable[str]) -> Iterator[str]:
+    """Lines of which some say that the next ones belong to them: those with what the next ones say put in."""
+    waiting = list(lines)
+    while waiting:
+        line = waiting.pop(0)
+        found = re.search(r", shaped as the next (\d+) lines say(?=\.)", line)
+        number = int(found[1]) if found else 0
+        more = [text for text in waiting[:number] if text.startswith("At the same time: ")]
+        assert len(more) == number, f"which {number} lines? {line}"
+        del waiting[:number]
+        if found:
+            deeds = [text.removeprefix("At the same time: ").removesuffix(".") for text in more]
+            line = "; ".join([line[: found.start()], *deeds]) + line[found.end() :]
+        yield line
+
+
 class Knitter:
     """Reads the lines of one piece."""
 
@@ -199,7 +215,7 @@ class Knitter:
 
     def read(self) -> list[ReadPiece]:
         """The piece, or both pieces that are made alike."""
-        for line in self.words.lines:
+        for line in whole_lines(self.words.lines):
             try:
                 self.read_line(line)
             except AssertionError as problem:
@@ -389,8 +405,9 @@ class Knitter:
         for row in rows_named(said["when"] or "") if said.get("when") else rows:
             assert row in sides, f"row {row} is not in this line: {clause}"
             do = DO.get(said["do"] or "", said["do"] or "")
-            for where, count, line in self.where(do, said["place"] or "", n, sides[row]):
-                yield row, Event(do, where, count, line)  # type: ignore[arg-type]
+            for place in re.split(r"(?: and|,) (?:at|on) ", said["place"] or ""):
+                for where, count, line in self.where(do, place, n, sides[row]):
+                    yield row, Event(do, where, count, line)  # type: ignore[arg-type]
 
     def where(self, do: str, place: str, n: int, side: str) -> list[tuple[str, int, str]]:
         """Edges as worn, stitches and lines of one place in the words."""
@@ -430,7 +447,7 @@ class Knitter:
                 return [(f"neck-{edge}", n, "")]
             case "both neck edges":
                 return [("neck-left", n, ""), ("neck-right", n, "")]
-            case "both sides of all four raglan lines":
+            case "both sides of each raglan line":
                 return [("across", 8 * n, "all lines")]
             case "the body side of each raglan line" | "the sleeve side of each raglan line":
                 return [("across", 4 * n, place.split()[1] + " side")]
