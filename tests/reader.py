@@ -22,11 +22,17 @@ FABRICS = {
     "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
     "stockinette, back and forth over back and shoulders, turns counted from the middle of the front": "stocking",
     "garter stitch": "garter",
+    "garter stitch: knit every row": "garter",
     "garter stitch: knit and purl rounds in turn": "garter",
 } | {
     f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
     for n in (1, 2)
-    for how in ("", " all round", f", right-side rows beginning and ending with k{n}")
+    for ends in ("", f", right-side rows beginning and ending with k{n}")
+    for how in (
+        " all round",
+        ends,
+        f"{ends}, wrong-side rows knitting the knits and purling the purls as they face you",
+    )
 }
 QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
@@ -57,9 +63,11 @@ CLAUSES = {
     rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm)": "shape",
+    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
+    r"on the left between (?P<before>(?:left )?front) and back, then on the right between back and (?P<after>(?:right )?front)": "shape",
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)": "shape",
-    rf"(?P<do>pick up) and knit {AMOUNT} at (?P<place>the underarm)": "shape",
+    rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
+    r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
     r"knit (?P<first>\d+), bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+)": "divide",
@@ -397,6 +405,11 @@ class Knitter:
         n = int(said["n"] or 0)
         assert f" {n} stitch{'' if n == 1 else 'es'} " in clause, "one stitch, two stitches"
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
+        if said.get("first"):
+            assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
+        if said.get("before"):
+            in_halves = self.piece.worked == "flat"
+            assert (said["before"], said["after"]) == (("left front", "right front") if in_halves else ("front",) * 2)
         if said.get("steps"):
             steps = [stitches_of(s) for s in steps_in(said["steps"] or "")]
             assert sum(used for used, _ in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
@@ -505,8 +518,8 @@ class Knitter:
     def join(self, said: dict[str, str], claims: list[str]) -> list[Event]:
         """Body and sleeves come onto one needle; stitches wait at the underarms."""
         found = re.search(
-            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder; "
-            r"each sleeve brings (\d+) stitches",
+            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder, "
+            r"half on each side of the marker; each sleeve brings (\d+) stitches",
             ". ".join(claims),
         )
         assert found, "how many stitches wait, how many are joined?"

@@ -295,6 +295,6 @@ def test_gaps_put_in_blocks_are_the_same_gaps_and_as_even(gaps):
     assert sorted(again) == sorted(gaps)
     assert len(blocks) <= 2
     rare = min((3, 4), key=gaps.count)
-    if 0 < gaps.count(rare):
+    if gaps.count(rare):
         apart = [b - a for a, b in pairwise(i for i, gap in enumerate(again) if gap == rare)]
         assert not apart or max(apart) - min(apart) <= 1

@@ -268,11 +268,19 @@ def _fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
         if first.fabric == "stocking":
             return f"{name}: knit every round"
         return f"{name}: knit and purl rounds in turn" if first.fabric == "garter" else f"{name} all round"
+    if first.fabric == "garter":
+        return f"{name}: knit every row"
+    if first.fabric == "stocking":
+        return name
     if first.fabric == "rib-2x2" and first.before % 4 == 2:
-        return f"{name}, right-side rows beginning and ending with k2"
+        name += ", right-side rows beginning and ending with k2"
     if first.fabric == "rib-1x1" and first.before % 2 == 1:
-        return f"{name}, right-side rows beginning and ending with k1"
-    return name
+        name += ", right-side rows beginning and ending with k1"
+    return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
+
+
+WRONG_SIDE = ", wrong-side rows knitting the knits and purling the purls as they face you"
+"""How a rib goes on as the stitches lie, whatever edge it begins at."""
 
 
 VERBS = {"bind-off": "bind off", "cast-on": "cast on"}
@@ -379,16 +387,15 @@ def _joining(row: Row) -> str:
     under = held.stitches // 2
     return (
         f"join: knit the body and both sleeves onto one needle. At each underarm {stitches(under)} of the body and "
-        f"{stitches(under)} of the sleeve wait on a holder; each sleeve brings {stitches(sleeve.stitches)}. "
+        f"{stitches(under)} of the sleeve wait on a holder, half on each side of the marker; each sleeve brings "
+        f"{stitches(sleeve.stitches)}. "
         f"{stitches(row.after)}."
     )
 
 
 def _alone_words(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
     if event.where == "underarm":
-        half = event.stitches // 2 if piece.name == "body" else event.stitches
-        verb = "cast on" if event.do == "cast-on" else "pick up and knit"
-        return f"{verb} {stitches(half)} at {'each' if piece.name == 'body' else 'the'} underarm"
+        return _underarm(event, piece)
     if event.where == "centre":
         if event.do == "cast-on":
             return f"cast on {stitches(event.stitches)} for the middle of the front and join into a round"
@@ -396,6 +403,19 @@ def _alone_words(event: Event, row: Row, piece: Piece, stitches_per_10cm: float)
     if event.do in ("bind-off", "cast-on"):
         return _buttonholes(event, row, piece, stitches_per_10cm)
     return _across(event, row, piece)
+
+
+def _underarm(event: Event, piece: Piece) -> str:
+    """Stitches that close a garment from the neck under the arm; where they are, as the row meets them."""
+    if piece.name != "body":
+        first = event.stitches // 2
+        where = f"{first} at the beginning of the round and {event.stitches - first} at its end"
+        return f"pick up and knit {stitches(event.stitches)} along the underarm, {where}"
+    left, right = ("left front", "right front") if piece.worked == "flat" else ("front", "front")
+    return (
+        f"cast on {stitches(event.stitches // 2)} at each underarm: on the left "
+        f"between {left} and back, then on the right between back and {right}"
+    )
 
 
 def _buttonholes(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
