@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.making.ledger import widest_of
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
@@ -233,7 +234,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                str(piece.widest),
+                str(widest_of(piece, plan.made.pieces)),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )
@@ -249,7 +250,23 @@ def _pieces(plan: Plan) -> Section:
         for s in plan.made.seams
     )
     table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
-    return Section("Pieces and seams", (table, Paragraph("Edges that meet:"), Items(seams)))
+    blocks = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
+    return Section("Pieces and seams", blocks)
+
+
+def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
+    """Why one side of a neck begins with fewer stitches than its mirror image, where it does."""
+    begins: dict[str | None, set[int]] = {}
+    for piece in plan.made.pieces if plan.made else ():
+        if "shoulder" in piece.name:
+            begins.setdefault(piece.came_from, set()).add(piece.cast_on)
+    if all(len(counts) < 2 for counts in begins.values()):
+        return ()
+    text = (
+        "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "
+        "off in the row that divides the piece."
+    )
+    return (Paragraph(in_terms(text, plan.project.terms)),)
 
 
 def _instructions(plan: Plan) -> list[Section]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.edges import as_fraction, pick_up_rate
-from workshop.core.making.ledger import Fabric, Mark, Piece, Row
+from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.phrase import counted, in_terms
@@ -58,8 +58,8 @@ TITLES = {
 
 
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
-    cloth, project = gauge.cloth, plan.project
-    width = show_length(cloth.across_cm(piece.widest - seams_of(piece)), project.units)
+    cloth, project, pieces = gauge.cloth, plan.project, plan.made.pieces if plan.made else ()
+    width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {length} long {when_measured(gauge)}"
