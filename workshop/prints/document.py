@@ -19,6 +19,7 @@ from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.before import before_knitting
+from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
@@ -153,7 +154,7 @@ def measurements(plan: Plan) -> Section:
             shown_body = show_length(body.value_cm, units) + ("" if body.origin == "own" else f" ({body.origin})")
         rows.append(
             (
-                FINISHED_NAMES[part],
+                FINISHED_NAMES[part] + (", above its edging" if part == "hip" and hem_is_above_edging(plan) else ""),
                 show_length(size, units),
                 show_range(reach.low, reach.high, units),
                 shown_body,
@@ -211,7 +212,7 @@ def gauges_table(gauge: DesignGauge, project: Project) -> Table:
 def _schematic(plan: Plan, plain: bool, columns: int) -> Section:
     shapes = shapes_of(plan)
     lines = schematic_lines(shapes, plan.project, columns=min(columns, SCHEMATIC_COLUMNS), plain=plain)
-    return Section("Schematic", (Drawing(lines, shapes),))
+    return Section("Schematic", (Drawing(lines, shapes), *(Paragraph(text) for text in schematic_notes(plan))))
 
 
 def schematic_lines(
@@ -250,7 +251,7 @@ def _pieces(plan: Plan) -> Section:
         for s in plan.made.seams
     )
     table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
-    blocks = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
+    blocks: tuple[Block, ...] = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
     return Section("Pieces and seams", blocks)
 
 

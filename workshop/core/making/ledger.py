@@ -77,6 +77,8 @@ class Piece:
     edge_stitches: int = 0
     """Stitches at each edge that the seam takes; they are in the counts and not in the widths."""
     marks: tuple[Mark, ...] = ()
+    neck_rows: int = 0
+    """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
 
     @property
     def last_row(self) -> int:
@@ -130,6 +132,7 @@ class Ledger:
     begins: Edge = "right"
     edge_stitches: int = 0
     first_row: int = 1
+    neck_rows: int = 0
     rows: list[Row] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
     stitches: int = field(init=False)
@@ -195,4 +198,5 @@ class Ledger:
             begins=self.begins,
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),
+            neck_rows=self.neck_rows,
         )
