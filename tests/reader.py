@@ -22,11 +22,17 @@ FABRICS = {
     "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
     "stockinette, back and forth over back and shoulders, turns counted from the middle of the front": "stocking",
     "garter stitch": "garter",
+    "garter stitch: knit every row": "garter",
     "garter stitch: knit and purl rounds in turn": "garter",
 } | {
     f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
     for n in (1, 2)
-    for how in ("", " all round", f", right-side rows beginning and ending with k{n}")
+    for ends in ("", f", right-side rows beginning and ending with k{n}")
+    for how in (
+        " all round",
+        ends,
+        f"{ends}, wrong-side rows knitting the knits and purling the purls as they face you",
+    )
 }
 QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
@@ -57,9 +63,11 @@ CLAUSES = {
     rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm)": "shape",
+    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
+    r"on the left between (?P<before>(?:left )?front) and back, then on the right between back and (?P<after>(?:right )?front)": "shape",
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)": "shape",
-    rf"(?P<do>pick up) and knit {AMOUNT} at (?P<place>the underarm)": "shape",
+    rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
+    r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
     r"knit (?P<first>\d+), bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+)": "divide",
@@ -168,6 +176,22 @@ class Waiting:
         return whose
 
 
+def whole_lines(lines: Iterable[str]) -> Iterator[str]:
+    """Lines of which some say that the next ones belong to them: those with what the next ones say put in."""
+    waiting = list(lines)
+    while waiting:
+        line = waiting.pop(0)
+        found = re.search(r", shaped as the next (\d+) lines say(?=\.)", line)
+        number = int(found[1]) if found else 0
+        more = [text for text in waiting[:number] if text.startswith("At the same time: ")]
+        assert len(more) == number, f"which {number} lines? {line}"
+        del waiting[:number]
+        if found:
+            deeds = [text.removeprefix("At the same time: ").removesuffix(".") for text in more]
+            line = "; ".join([line[: found.start()], *deeds]) + line[found.end() :]
+        yield line
+
+
 class Knitter:
     """Reads the lines of one piece."""
 
@@ -199,7 +223,7 @@ class Knitter:
 
     def read(self) -> list[ReadPiece]:
         """The piece, or both pieces that are made alike."""
-        for line in self.words.lines:
+        for line in whole_lines(self.words.lines):
             try:
                 self.read_line(line)
             except AssertionError as problem:
@@ -381,6 +405,11 @@ class Knitter:
         n = int(said["n"] or 0)
         assert f" {n} stitch{'' if n == 1 else 'es'} " in clause, "one stitch, two stitches"
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
+        if said.get("first"):
+            assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
+        if said.get("before"):
+            in_halves = self.piece.worked == "flat"
+            assert (said["before"], said["after"]) == (("left front", "right front") if in_halves else ("front",) * 2)
         if said.get("steps"):
             steps = [stitches_of(s) for s in steps_in(said["steps"] or "")]
             assert sum(used for used, _ in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
@@ -389,8 +418,9 @@ class Knitter:
         for row in rows_named(said["when"] or "") if said.get("when") else rows:
             assert row in sides, f"row {row} is not in this line: {clause}"
             do = DO.get(said["do"] or "", said["do"] or "")
-            for where, count, line in self.where(do, said["place"] or "", n, sides[row]):
-                yield row, Event(do, where, count, line)  # type: ignore[arg-type]
+            for place in re.split(r"(?: and|,) (?:at|on) ", said["place"] or ""):
+                for where, count, line in self.where(do, place, n, sides[row]):
+                    yield row, Event(do, where, count, line)  # type: ignore[arg-type]
 
     def where(self, do: str, place: str, n: int, side: str) -> list[tuple[str, int, str]]:
         """Edges as worn, stitches and lines of one place in the words."""
@@ -430,7 +460,7 @@ class Knitter:
                 return [(f"neck-{edge}", n, "")]
             case "both neck edges":
                 return [("neck-left", n, ""), ("neck-right", n, "")]
-            case "both sides of all four raglan lines":
+            case "both sides of each raglan line":
                 return [("across", 8 * n, "all lines")]
             case "the body side of each raglan line" | "the sleeve side of each raglan line":
                 return [("across", 4 * n, place.split()[1] + " side")]
@@ -488,8 +518,8 @@ class Knitter:
     def join(self, said: dict[str, str], claims: list[str]) -> list[Event]:
         """Body and sleeves come onto one needle; stitches wait at the underarms."""
         found = re.search(
-            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder; "
-            r"each sleeve brings (\d+) stitches",
+            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder, "
+            r"half on each side of the marker; each sleeve brings (\d+) stitches",
             ". ".join(claims),
         )
         assert found, "how many stitches wait, how many are joined?"

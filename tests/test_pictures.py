@@ -21,6 +21,8 @@ from workshop.pictures.schematic import outline_of, outlines
 from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.document import schematic_lines, shapes_of
+from workshop.units import show_length
+from workshop.words.drawn import schematic_notes
 
 SVG = "{http://www.w3.org/2000/svg}"
 PANELS = ("back", "front", "left front", "right front", "left sleeve")
@@ -125,13 +127,13 @@ def test_the_left_front_mirrors_the_right_front(name):
 @pytest.mark.parametrize("pieces", EVERY)
 def test_every_measurement_lies_within_its_drawing(pieces):
     for shape in outlines(pieces, CLOTH):
-        left, bottom, right, top = shape.box
+        left, bottom, right, _ = shape.box
         assert len({m.what for m in shape.measures}) == len(shape.measures)
         for measure in shape.measures:
             (x1, y1), (x2, y2) = measure.start, measure.end
             assert (y1 == y2 and x1 < x2) if measure.kind == "across" else (x1 == x2 and y1 < y2), measure
             assert left - 1e-6 <= min(x1, x2) <= max(x1, x2) <= right + 1e-6, measure
-            assert bottom - 1e-6 <= min(y1, y2) <= max(y1, y2) <= top + 1e-6, measure
+            assert bottom - 1e-6 <= min(y1, y2) <= max(y1, y2) <= bottom + shape.reach + 1e-6, measure
 
 
 def values(shape: Outline) -> dict[str, float]:
@@ -205,7 +207,7 @@ def test_a_body_in_one_piece_is_shared_by_its_panels():
     back, left, right = (outline_of(n, pieces, CLOTH) for n in ("back", "left front", "right front"))
 
     hems = [s.measure("hem").value_cm for s in (back, left, right)]
-    assert sum(hems) == pytest.approx(196 / 2)
+    assert sum(hems) == pytest.approx(200 / 2)  # above the rib, where 4 stitches more make the cloth
     assert hems[0] == pytest.approx(2 * hems[1])
     chests = [s.measure("chest").value_cm for s in (back, left, right)]
     assert sum(chests) == pytest.approx(188 / 2)
@@ -216,11 +218,10 @@ def test_a_yoke_is_drawn_as_it_lies_flat_and_measured_round():
 
     assert body.title == "body and yoke"
     assert {m.what: (round(m.value_cm, 1), m.round) for m in body.measures if m.kind == "across"} == {
-        "hem": (90.0, True),
-        "chest": (100.0, True),
+        "chest and hem": (100.0, True),  # above the rib of 180 stitches
         "neck": (40.0, True),
     }
-    chest = body.measure("chest")
+    chest = body.measure("chest and hem")
     assert chest.end[0] - chest.start[0] == pytest.approx(50)
     assert body.measure("yoke depth").value_cm + body.measure("to underarm").value_cm == pytest.approx(body.height)
 
@@ -248,7 +249,20 @@ def test_a_yoke_stands_on_its_hem_whichever_way_it_was_knitted(name):
     assert Polygon(body.points).is_valid
     assert body.edging_cm == pytest.approx(20 / 3)
     assert sleeve.edging_cm == pytest.approx(6)
-    assert body.measure("neck").value_cm < body.measure("chest and hem" if name.endswith("neck") else "chest").value_cm
+    assert body.measure("neck").value_cm < body.measure("chest and hem").value_cm
+
+
+def test_a_back_that_short_rows_raise_is_drawn_behind_the_neck():
+    body = outlines(round_yoke(), CLOTH)[0]
+    turned = [r for p in round_yoke() for r in p.rows if any(e.line == "raised back" for e in r.events)]
+    top = body.measure("yoke depth").end[1]
+
+    assert body.measure("back raised").value_cm == pytest.approx(CLOTH.along_cm(len(turned)))
+    assert max(y for _, y in body.behind) == pytest.approx(top + CLOTH.along_cm(len(turned)))
+    assert [(-x, y) for x, y in reversed(body.behind)] == list(body.behind)
+    assert "stroke-dasharray" in schematic_svg([body], "A yoke", in_cm)
+    assert "╌" in "".join(schematic_text([body], in_cm, columns=60))
+    assert "back raised" in "".join(schematic_text([body], in_cm, columns=60))
 
 
 def test_the_opened_front_neck_of_a_yoke_is_a_notch_in_the_front():
@@ -272,11 +286,11 @@ def test_garments_of_all_sizes_constructions_and_necks(project):
             assert is_symmetric(shape)
     for shape in outlines(pieces, cloth):
         assert Polygon(shape.points).is_valid
-        left, bottom, right, top = shape.box
+        left, bottom, right, _ = shape.box
         for measure in shape.measures:
             for x, y in (measure.start, measure.end):
                 assert left - 0.01 <= x <= right + 0.01
-                assert bottom - 0.01 <= y <= top + 0.01
+                assert bottom - 0.01 <= y <= bottom + shape.reach + 0.01
     assert max(map(len, schematic_text(outlines(pieces, cloth), in_cm, columns=56)), default=0) <= 56
 
 
@@ -285,6 +299,14 @@ PROMISED = {
     "cap": "cap_height", "yoke depth": "yoke_depth",
 }  # fmt: skip
 """Measurements that are those of the finished garment, whatever its construction."""
+
+
+def over_the_shoulder(now):
+    """What lies above the drawing of a yoke; the words under it say how much."""
+    named = ("half of the sleeve's top", "raised back and back neck drop")
+    more = next((f.value for f in now.working("finished.length").figures if f.name in named), 0.0)
+    assert not more or any(show_length(more, "cm") in note for note in schematic_notes(now))
+    return more
 
 
 @given(projects())
@@ -298,7 +320,17 @@ def test_what_is_drawn_is_what_is_promised(project):
                 assert measure.value_cm == pytest.approx(promised[part], abs=0.01), measure.what
         chest = shape.measure("chest") or shape.measure("chest and hem")
         if chest is not None and shape.name in ("front", "body") and project.garment.front == "closed":
-            assert chest.value_cm * (1 if chest.round else 2) == pytest.approx(promised["chest"])
+            times = 1 if chest.round else 2
+            hem, waist = shape.measure("hem") or chest, shape.measure("waist")
+            assert times * chest.value_cm == pytest.approx(promised["chest"])
+            assert times * hem.value_cm == pytest.approx(promised["hip"])
+            assert waist is None or times * waist.value_cm == pytest.approx(promised["waist"])
+        depth = shape.measure("neck depth")
+        if depth is not None and "back" not in shape.name:
+            assert depth.value_cm + over_the_shoulder(now) == pytest.approx(promised["front_neck_depth"])
+        whole = shape.measure("hem to neck")
+        if whole is not None:
+            assert whole.value_cm + over_the_shoulder(now) == pytest.approx(promised["length"])
         whole = shape.measure("length")
         if whole is not None and "sleeve" not in shape.name:
             assert whole.value_cm == pytest.approx(promised["length"])

@@ -4,11 +4,13 @@ import random
 import re
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import islice
 
 import pytest
 from hypothesis import given
 
 from tests.core.test_garments import CONSTRUCTIONS, SIZES, projects
+from tests.core.test_sweep import designs
 from tests.factory import pullover, shaped, swatch
 from tests.reader import ReadPiece, read
 from workshop.core.making.ledger import Piece, Row
@@ -108,6 +110,33 @@ def test_the_words_of_many_designs_are_their_ledgers():
         assert len({getattr(p.garment, wish) for p in knitted}) == choices, wish
 
 
+LONGEST_LINE = 240
+"""Characters that a step of an instruction may have to be followed and ticked off."""
+
+
+@pytest.mark.parametrize("terms", ["us", "uk"])
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_no_line_is_too_long_to_follow(terms, units):
+    for project in islice(designs(), 0, None, 61):
+        for piece in instructions(plan(replace(project, terms=terms, units=units))):
+            for line in piece.lines:
+                assert len(line) <= LONGEST_LINE, (project.garment, piece.title, line)
+
+
+def test_what_happens_at_the_same_time_stands_in_lines_of_their_own():
+    """A V neck from the neck down: two edges and four lines that grow at three rates."""
+    project = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
+    lines = instructions(plan(project))[0].lines
+    heads = [i for i, line in enumerate(lines) if ", shaped as the next " in line]
+
+    assert heads
+    for i in heads:
+        number = int(re.search(r"next (\d+) lines", lines[i])[1])
+        told = [line.startswith("At the same time: ") for line in [*lines[i + 1 : i + number + 2], ""]]
+        assert told[:number] == [True] * number
+        assert not told[number]
+
+
 NOT_ROWS = re.compile(r"[\d.]+ (?:cm|mm)\b")
 
 
@@ -128,7 +157,11 @@ def test_one_wrong_number_in_any_row_is_noticed(construction):
         printed = instructions(now)
         for p, piece in enumerate(printed):
             for n, line in enumerate(piece.lines):
-                for wrong in changed_numbers(line) if re.match(r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind", line) else ():
+                for wrong in (
+                    changed_numbers(line)
+                    if re.match(r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind|At the same time", line)
+                    else ()
+                ):
                     tried += 1
                     lines = (*piece.lines[:n], wrong, *piece.lines[n + 1 :])
                     slip = (*printed[:p], replace(piece, lines=lines), *printed[p + 1 :])

@@ -56,6 +56,29 @@ def test_stitch_counts_are_given_after_shaping():
     assert sleeve.lines[-1] == "Bind off all 90 stitches."
 
 
+@pytest.mark.parametrize("hem", ["rib-1x1", "rib-2x2"])
+def test_a_flat_rib_says_what_its_wrong_side_rows_are(hem):
+    for piece in instructions(plan(shaped(pullover(), hem=hem))):
+        for line in piece.lines:
+            if " rib" in line and " rows)" in line:
+                assert "wrong-side rows knitting the knits and purling the purls as they face you" in line
+
+
+def test_flat_garter_stitch_is_knit_every_row():
+    back = instructions(plan(shaped(pullover(), hem="garter")))[0]
+
+    assert "garter stitch: knit every row" in back.lines[1]
+
+
+@pytest.mark.parametrize(("front", "half"), [("closed", ""), ("open", "left ")])
+def test_underarm_stitches_from_the_neck_are_said_to_lie_between_front_and_back(front, half):
+    project = shaped(pullover(), construction="raglan-from-neck", worked="round", front=front)
+    lines = [line for piece in instructions(plan(project)) for line in piece.lines]
+
+    assert any(f"on the left between {half}front and back" in line for line in lines)
+    assert any("at the beginning of the round" in line for line in lines)
+
+
 def test_uk_terms_are_used_throughout():
     us = plan(pullover())
     uk = plan(replace(us.project, terms="uk"))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover, shaped, swatch
 from workshop.core.making.counts import edging_rule
-from workshop.core.making.ledger import ADDS, rows_from_cast_on
+from workshop.core.making.ledger import ADDS, rows_from_cast_on, widest_of
 from workshop.core.plan import plan
 from workshop.project import Body, Construction, Fit
 from workshop.tables import bodies
@@ -223,6 +223,16 @@ def test_left_and_right_are_alike(project):
         if "left" in piece.name and mirror is not None:
             assert mirror.bound_off == piece.bound_off
             assert mirror.last_row == piece.last_row
+
+
+@given(projects())
+def test_two_shoulders_are_as_wide_as_each_other_at_their_widest(project):
+    now = plan(project)
+    pieces = {p.name: p for p in now.made.pieces} if now.made else {}
+    for name, piece in pieces.items():
+        if name.endswith("left shoulder"):
+            twin = pieces[name.replace("left", "right")]
+            assert widest_of(piece, now.made.pieces) == widest_of(twin, now.made.pieces), name
 
 
 def test_both_sleeves_are_alike_in_every_row():

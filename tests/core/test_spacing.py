@@ -11,6 +11,7 @@ from workshop.core.making.spacing import (
     across,
     as_an_expert,
     evenly,
+    in_blocks,
     on_right_side,
     over_rows,
     positions,
@@ -284,3 +285,16 @@ def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
 def test_36_events_in_60_rows_stand_on_every_row_12_times_and_on_every_second_24_times():
     """x = 2n − r every row, y = r − n every second row (method, worked out)."""
     assert as_an_expert(60, 36).schedule.groups == ((1, 12), (2, 24))
+
+
+@given(st.lists(st.sampled_from([3, 4]), min_size=1, max_size=200))
+def test_gaps_put_in_blocks_are_the_same_gaps_and_as_even(gaps):
+    blocks = in_blocks(gaps)
+    again = [gap for block, times in blocks for gap in block * times]
+
+    assert sorted(again) == sorted(gaps)
+    assert len(blocks) <= 2
+    rare = min((3, 4), key=gaps.count)
+    if gaps.count(rare):
+        apart = [b - a for a, b in pairwise(i for i, gap in enumerate(again) if gap == rare)]
+        assert not apart or max(apart) - min(apart) <= 1

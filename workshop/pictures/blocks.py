@@ -28,10 +28,11 @@ class Strokes:
     top: str
     side: str
     bottom: str
+    dash: str
 
 
-UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴")
-ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+")
+UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴", "╌")
+ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+", "-")
 
 
 def strokes(plain: bool) -> Strokes:

@@ -49,6 +49,8 @@ class Outline:
     """What to write below it, where that is more than the name."""
     edging_cm: float = 0.0
     """Depth of the edging (hem or cuff) at the lower edge."""
+    behind: tuple[Point, ...] = ()
+    """A line above it that belongs to the other side of the garment: the raised back of a neck."""
     darts: tuple[tuple[Point, Point], ...] = ()
     """Lines of bust darts inside it, each from its outermost turn to its innermost."""
 
@@ -68,6 +70,11 @@ class Outline:
         """Height in cm."""
         ys = [y for _, y in self.points]
         return max(ys) - min(ys)
+
+    @property
+    def reach(self) -> float:
+        """Height in cm with what lies behind it."""
+        return max([self.height, *(y - self.box[1] for _, y in self.behind)])
 
     @property
     def box(self) -> tuple[float, float, float, float]:

@@ -3,8 +3,8 @@
 from workshop.core.making.ledger import Edge
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import Measure, across, along
-from workshop.pictures.rows import other
-from workshop.pictures.shape import Shape
+from workshop.pictures.rows import edging_cm, other
+from workshop.pictures.shape import EDGES, Shape
 
 
 def panel_measures(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Measure]:
@@ -37,17 +37,27 @@ def panel_measures(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> lis
 
 
 def _lower_measures(shape: Shape, widest_at: float) -> list[Measure]:
-    """Hem, waist and chest of a panel; one where hem and chest are alike."""
-    below = widest_at - shape.cloth.along_cm(0.5)
-    hem, chest = shape.chord("hem", 0.0, "below"), shape.chord("chest", below, "inside", max(0.0, widest_at - 0.8))
+    """Hem, waist and chest of a panel; one where hem and chest are alike. The hem is the cloth above its edging."""
+    below, edging = widest_at - shape.cloth.along_cm(0.5), _above_edging(shape)
+    hem, chest = (
+        shape.chord("hem", edging, "below", 0.0),
+        shape.chord("chest", below, "inside", max(0.0, widest_at - 0.8)),
+    )
     alike = abs(hem.value_cm - chest.value_cm) < 0.05
-    found = [shape.chord("chest and hem", 0.0, "below")] if alike else [hem, chest]
-    heights = sorted({0.0, *(s.y for line in shape.lines.values() for s in line.steps if s.y < below), below})
+    found = [shape.chord("chest and hem", edging, "below", 0.0)] if alike else [hem, chest]
+    heights = sorted({edging, *(s.y for e in EDGES for s in shape.lines[e].steps if edging < s.y < below), below})
     waist = min(heights[:-1], key=shape.width_at)
     if shape.width_at(waist) < min(hem.value_cm, chest.value_cm) - shape.cloth.across_cm(1):
         ends = heights[heights.index(waist) + 1]
         found.append(shape.chord("waist", (waist + ends) / 2, "inside"))
     return found
+
+
+def _above_edging(shape: Shape) -> float:
+    """Height just above the edging: after the row that makes up what rib and cloth differ by, before any shaping."""
+    edging = edging_cm(shape.rows, shape.cloth)
+    steps = [s for line in shape.lines.values() for s in line.steps if abs(s.y - edging) < 1e-6]
+    return edging if all(s.sharp for s in steps) else edging - 1e-6
 
 
 def _neck_measures(shape: Shape, neck: EdgeLine, necks: dict[Edge, EdgeLine], tip: float, top: float) -> list[Measure]:
@@ -57,7 +67,8 @@ def _neck_measures(shape: Shape, neck: EdgeLine, necks: dict[Edge, EdgeLine], ti
         middle, base = 0.0, neck.start[1]
         found.append(across("neck", (necks[other(right)].x, top), (necks[right].x, top), "above"))
     else:
-        middle, base = neck.start[0], neck.steps[0].y
+        rows = shape.piece.neck_rows
+        middle, base = neck.start[0], top - shape.cloth.along_cm(rows) if rows else neck.steps[0].y
         found.append(across("half neck", (min(middle, neck.x), top), (max(middle, neck.x), top), "above"))
     if abs(neck.x - tip) >= LEAST_SHOULDER_CM:
         found.append(across("shoulder", (min(tip, neck.x), top), (max(tip, neck.x), top), "above"))

@@ -38,16 +38,52 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
     top = sum(r.height for r in rounds)
     lower = _edge([r for r in rounds if not r.yoke], 0.0, cloth, smooth=False)
     upper = _edge([r for r in rounds if r.yoke], underarm, cloth, smooth=True)
-    neck = _neck(rounds, cloth)
+    neck, widest = _neck(rounds, cloth), max(lower.at(0.0), lower.x, upper.start[0])
+    hem, raised = edging_cm((r.row for r in rounds), cloth), _raised_back(yokes, upper.x, top, cloth)
     right = [*lower.points(underarm), *upper.points(top)]
     points = [*right, *reversed(neck.points(top)), *_mirrored(neck.points(top)), *reversed(_mirrored(right))]
     return Outline(
         "body",
         closed(points if neck.x else [*right, *reversed(_mirrored(right))]),
-        worth_drawing(_measures(lower, upper, neck, underarm, top)),
+        worth_drawing(
+            [
+                *_measures(lower, upper, hem, underarm, top, max((y for _, y in raised), default=top)),
+                *_neck_depth(yokes, neck, top, cloth),
+                *([along("back raised", widest, top, max(y for _, y in raised), "right")] if raised else []),
+            ]
+        ),
         caption="body and yoke",
-        edging_cm=edging_cm((r.row for r in rounds), cloth),
+        edging_cm=hem,
+        behind=raised,
     )
+
+
+def _neck_depth(yokes: Sequence[Piece], neck: EdgeLine, top: float, cloth: Cloth) -> list[Measure]:
+    rows = max(y.neck_rows for y in yokes)
+    return (
+        [along("neck depth", 0.0, top - cloth.along_cm(rows) if rows else neck.start[1], top, "inside")]
+        if neck.x
+        else []
+    )
+
+
+def _raised_back(yokes: Sequence[Piece], half: float, top: float, cloth: Cloth) -> tuple[Point, ...]:
+    """The edge of a neck that short rows raise, above the front: from where it rises over the back to the other side.
+
+    A short row is as wide as the stitches that it does not leave waiting, counted from the middle of the front; the
+    sides of the flat garment lie a quarter of the round from there.
+    """
+    rows = [r for y in yokes for r in y.rows if any(e.line == "raised back" for e in r.events)]
+    turns, raised = {r.events[0].stitches / r.before for r in rows}, len(rows)
+    if not turns:
+        return ()
+    points: list[Point] = []
+    for i, share in enumerate(sorted(turns)):
+        at = half * share / 0.25 if share < 0.25 else half * (0.5 - share) / 0.25
+        points.append((at, top + cloth.along_cm(raised * i / len(turns))))
+        if i == len(turns) - 1:
+            points.append((half if share < 0.25 else at, top + cloth.along_cm(raised)))
+    return (*points, *((-x, y) for x, y in reversed(points)))
 
 
 def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round]:
@@ -99,25 +135,26 @@ def _mirrored(points: Sequence[Point]) -> list[Point]:
     return [(-x, y) for x, y in points]
 
 
-def _measures(lower: EdgeLine, upper: EdgeLine, neck: EdgeLine, underarm: float, top: float) -> list[Measure]:
+def _measures(
+    lower: EdgeLine, upper: EdgeLine, edging: float, underarm: float, top: float, highest: float
+) -> list[Measure]:
     def chord(what: str, x: float, y: float, place: str) -> Measure:
         return across(what, (-x, y), (x, y), place, whole_round=True)  # type: ignore[arg-type]
 
-    hem, chest = lower.start[0], lower.x
+    hem, chest = lower.at(edging), lower.x
     found = [chord("chest and hem", hem, 0.0, "below")]
     if abs(hem - chest) * 4 >= 0.05:
         found = [chord("hem", hem, 0.0, "below"), chord("chest", chest, underarm, "inside")]
-    ends = [*(s.y for s in lower.steps[1:]), underarm]
-    waist, until = min(zip(lower.steps, ends, strict=False), key=lambda p: p[0].after, default=(None, underarm))
+    steps = [s for s in lower.steps if s.y > edging]
+    ends = [*(s.y for s in steps[1:]), underarm]
+    waist, until = min(zip(steps, ends, strict=False), key=lambda p: p[0].after, default=(None, underarm))
     if waist is not None and waist.after < min(hem, chest) - lower.stitch_cm / 2:
         found.append(chord("waist", waist.after, (waist.y + until) / 2, "inside"))
     widest = max(hem, chest, upper.start[0])
     found += [
-        chord("neck", upper.x, top, "above"),
+        chord("neck", upper.x, highest, "above"),
         along("to underarm", widest, 0.0, underarm, "right"),
         along("yoke depth", widest, underarm, top, "right"),
         along("hem to neck", -widest, 0.0, top, "left"),
     ]
-    if neck.x:
-        found.append(along("neck depth", 0.0, neck.start[1], top, "inside"))
     return found

@@ -61,7 +61,7 @@ def schematic_svg(shapes: Sequence[Outline], title: str, show: Show) -> str:
     tiers, scale = _layout(shapes, show)
     y, body = TITLE, [_heading(title)]
     for tier in tiers:
-        y += ABOVE + max(s.height for s in tier) * scale
+        y += ABOVE + max(s.reach for s in tier) * scale
         spare = PAGE_WIDTH - sum(s.width * scale + LEFT + _right(s, show) for s in tier)
         gap = spare / (len(tier) + 1)
         x = gap
@@ -89,7 +89,7 @@ def _layout(shapes: Sequence[Outline], show: Show) -> tuple[list[Sequence[Outlin
                 (PAGE_WIDTH - sum(LEFT + _right(s, show) for s in t) - GAP * (len(t) - 1)) / sum(s.width for s in t)
                 for t in tiers
             )
-            high = (MOST_HEIGHT - TITLE - len(tiers) * (ABOVE + BELOW)) / sum(max(s.height for s in t) for t in tiers)
+            high = (MOST_HEIGHT - TITLE - len(tiers) * (ABOVE + BELOW)) / sum(max(s.reach for s in t) for t in tiers)
             found.append((min(wide, high, LARGEST), -len(tiers), tiers))
     best = max(found, key=lambda f: (f[0] * (BESIDE if len(f[2][0]) > 1 else 1), f[1]))
     return best[2], max(best[0], 0.2)
@@ -106,6 +106,11 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
     points = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.points))
     out = [*_edging(placed), f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.45" '
            'stroke-linejoin="round"/>']  # fmt: skip
+    if shape.behind:
+        behind = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.behind))
+        out.append(
+            f'<polyline points="{behind}" fill="none" stroke="black" stroke-width="0.3" stroke-dasharray="1.2,0.8"/>'
+        )
     for start, end in shape.darts:
         out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
     if shape.darts:
@@ -166,7 +171,7 @@ def _above(placed: Placed, measures: Iterable[Measure], show: Show) -> list[str]
                 labels[-1] = (before - over / 2, said)
                 middle += over / 2
         labels.append((middle, words))
-    top = placed.y - placed.shape.height * placed.scale - OFF
+    top = placed.y - placed.shape.reach * placed.scale - OFF
     return [*out, *(_text(x, top - 1.2 - (1 - i) * LINE, w) for x, words in labels for i, w in enumerate(words))]
 
 

@@ -91,7 +91,7 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     deep = [label(m, show) for m in rest if m.kind == "along" and m.place == "inside"]
     others = [label(m, show) for m in rest if not (m.kind == "along" and m.place == "inside")]
     width = max(grid.columns + max(map(len, side)), len(shape.title))
-    head = [shape.title.capitalize(), *packed([*upper_labels, *deep], width), *upper]
+    head = [shape.title.capitalize(), *packed([*upper_labels, *deep], width), *upper, *_behind(shape, grid, plain)]
     body = [a + b for a, b in zip(drawn, side, strict=True)]
     foot = [*hem, *packed([*hem_labels, *others], width)]
     width = max(width, *(len(line) for line in (*head, *foot)))
@@ -109,6 +109,14 @@ def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> None:
         at = (grid.columns - len(name)) // 2
         if len(set(drawn[row][at : at + len(name)])) == 1:
             drawn[row] = drawn[row][:at] + name + drawn[row][at + len(name) :]
+
+
+def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:
+    """The line that lies behind the top of the drawing, in dashes above it."""
+    if not shape.behind:
+        return []
+    left, right = (grid.column(edge(x for x, _ in shape.behind)) for edge in (min, max))
+    return [" " * left + strokes(plain).dash * (right - left)]
 
 
 def label(measure: Measure, show: Show) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.making.ledger import widest_of
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
@@ -18,6 +19,7 @@ from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.before import before_knitting
+from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import in_terms, say_check, working_lines
 
@@ -152,7 +154,7 @@ def measurements(plan: Plan) -> Section:
             shown_body = show_length(body.value_cm, units) + ("" if body.origin == "own" else f" ({body.origin})")
         rows.append(
             (
-                FINISHED_NAMES[part],
+                FINISHED_NAMES[part] + (", above its edging" if part == "hip" and hem_is_above_edging(plan) else ""),
                 show_length(size, units),
                 show_range(reach.low, reach.high, units),
                 shown_body,
@@ -210,7 +212,7 @@ def gauges_table(gauge: DesignGauge, project: Project) -> Table:
 def _schematic(plan: Plan, plain: bool, columns: int) -> Section:
     shapes = shapes_of(plan)
     lines = schematic_lines(shapes, plan.project, columns=min(columns, SCHEMATIC_COLUMNS), plain=plain)
-    return Section("Schematic", (Drawing(lines, shapes),))
+    return Section("Schematic", (Drawing(lines, shapes), *(Paragraph(text) for text in schematic_notes(plan))))
 
 
 def schematic_lines(
@@ -233,7 +235,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                str(piece.widest),
+                str(widest_of(piece, plan.made.pieces)),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )
@@ -249,7 +251,23 @@ def _pieces(plan: Plan) -> Section:
         for s in plan.made.seams
     )
     table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
-    return Section("Pieces and seams", (table, Paragraph("Edges that meet:"), Items(seams)))
+    blocks: tuple[Block, ...] = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
+    return Section("Pieces and seams", blocks)
+
+
+def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
+    """Why one side of a neck begins with fewer stitches than its mirror image, where it does."""
+    begins: dict[str | None, set[int]] = {}
+    for piece in plan.made.pieces if plan.made else ():
+        if "shoulder" in piece.name:
+            begins.setdefault(piece.came_from, set()).add(piece.cast_on)
+    if all(len(counts) < 2 for counts in begins.values()):
+        return ()
+    text = (
+        "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "
+        "off in the row that divides the piece."
+    )
+    return (Paragraph(in_terms(text, plan.project.terms)),)
 
 
 def _instructions(plan: Plan) -> list[Section]:

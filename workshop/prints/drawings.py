@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from workshop.core.cloth.known import KnownSwatch
 from workshop.core.plan import Plan
+from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
 from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
 from workshop.pictures.wash import Washed, wash_text
@@ -11,6 +12,8 @@ from workshop.prints.document import schematic_lines, shapes_of
 from workshop.project import State
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import show_length
+from workshop.words.drawn import schematic_notes
+from workshop.words.lines import wrapped
 
 NOTHING_YET = ("Nothing can be drawn here yet.",)
 
@@ -115,7 +118,9 @@ def _reach(part: str, plan: Plan) -> tuple[float, float, float] | None:
 def _pieces(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     if plan.made is None or not plan.made.pieces:
         return ()
-    return schematic_lines(shapes_of(plan), plan.project, columns=columns, plain=plain)
+    drawn = schematic_lines(shapes_of(plan), plan.project, columns=columns, plain=plain)
+    told = [line for text in schematic_notes(plan) for line in wrapped(text, columns)]
+    return (*drawn, "", *(map(ascii_only, told) if plain else told)) if told else drawn
 
 
 def _show(plan: Plan) -> Callable[[float], str]:

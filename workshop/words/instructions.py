@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.edges import as_fraction, pick_up_rate
-from workshop.core.making.ledger import Fabric, Mark, Piece, Row
+from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.phrase import counted, in_terms
-from workshop.words.rows import line, lines_of, noun, ordinal, stitches
+from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
 
 __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
 
@@ -58,8 +58,8 @@ TITLES = {
 
 
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
-    cloth, project = gauge.cloth, plan.project
-    width = show_length(cloth.across_cm(piece.widest - seams_of(piece)), project.units)
+    cloth, project, pieces = gauge.cloth, plan.project, plan.made.pieces if plan.made else ()
+    width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {length} long {when_measured(gauge)}"
@@ -87,7 +87,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         text = line(piece, rows, gauge.stitches.per_10cm)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
-        lines.append(text)
+        lines += [text, *lines_alongside(piece, rows)]
         lines += [mark_words(m, piece) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
@@ -178,7 +178,7 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     text = f"{show_length(gauge.cloth.rows_cm(rows), units)} from the {start} {when_measured(gauge)}"
     as_knit = gauge.as_knit_of(rows)
     if as_knit is None:
-        return text + " (count rows; there is no unwashed gauge to measure by)."
+        return text + " (count rows: the unwashed gauge is not known)."
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return text + "."
     return text + f"; {show_length(as_knit, units)} on the tape now."

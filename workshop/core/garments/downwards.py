@@ -5,7 +5,7 @@ off is cast on. Rows count from the neck.
 """
 
 from workshop.core.garments import Brief
-from workshop.core.garments.raglan import Raglan
+from workshop.core.garments.raglan import Raglan, neck_rows_worked
 from workshop.core.garments.seamed import half_takes
 from workshop.core.garments.yoked import KEPT, lines, yoke_takes
 from workshop.core.making.counts import edging_rule, rib_count
@@ -41,7 +41,7 @@ def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
     last_row = raglan.yoke_rows - 1
     if lower.open:
         takes = half_takes(brief, raglan.half_neck, neck_rows)
-        yoke = Ledger("yoke", "flat", cast_on, begins="left")
+        yoke = Ledger("yoke", "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
         _work(yoke, at_body, at_sleeve, _grown(takes, neck_rows), last_row)
         return [yoke]
@@ -51,6 +51,7 @@ def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
     _work(top, at_body, at_sleeve, _grown(takes, neck_rows), neck_rows)
     top.mark("join neck")
     yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
+    yoke.neck_rows = neck_rows_worked(brief, raglan)
     closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
     _work(yoke, at_body, at_sleeve, closing, last_row)
     return [top, yoke]

@@ -211,6 +211,7 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
             edge: Edge = "left" if name == "left front" else "right"
             rows = only_sides(name, outer.at(edge)).at(edge)
             takes = half_takes(brief, raglan.half_neck, raglan.neck_rows)
+            ledger.neck_rows = raglan.neck_rows
             work_side(ledger, edge, rows, takes, top - raglan.neck_rows + 1, top)
             pieces.append(ledger.piece(**keys))
     for name in ("left sleeve", "right sleeve"):
@@ -241,16 +242,26 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
-        takes = half_takes(brief, raglan.half_neck, raglan.neck_rows)
+        takes, yoke.neck_rows = half_takes(brief, raglan.half_neck, raglan.neck_rows), raglan.neck_rows
         _work_yoke(yoke, at_body, at_sleeve, _neck_events(takes, first_neck), top)
         return [body, *sleeves, yoke.piece(**keys)]
     centre, takes = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
+    yoke.neck_rows = neck_rows_worked(brief, raglan)
     opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
     _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
     yoke.mark("open neck")
     upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="right", first_row=yoke.next_row)
     _work_yoke(upper, at_body, at_sleeve, _neck_events(takes, first_neck - 2), top)
     return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
+
+
+def neck_rows_worked(brief: Brief, raglan: Raglan) -> int:
+    """Rows of the front neck: in one piece the round that closes or opens it in the middle is one more."""
+    lower = raglan.base.lower
+    if lower.open or lower.how == "flat":
+        return raglan.neck_rows
+    centre, _ = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
+    return raglan.neck_rows + (1 if centre else 0)
 
 
 def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
@@ -280,7 +291,7 @@ def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Chec
         "upper_arm": float(shape.sleeve),
         "neck_width": float(shape.back_neck),
     }
-    along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows}
+    along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": neck_rows_worked(brief, raglan)}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
     finished = note_finished(brief, raglan.top, base.rows.hem_rows, across, along, workings, fold)
     finished |= base.sleeve.finished(cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)

@@ -146,7 +146,7 @@ def _boat(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, k
 
 def _half_front(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
     edge = "left" if ledger.name == "left front" else "right"
-    dividing = last - frame.front_neck_rows + 1
+    dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
     sides = only_sides(ledger.name, outer.at(edge))  # type: ignore[arg-type]
     work_side(ledger, edge, sides.at(edge), half_takes(brief, frame.half_neck, frame.front_neck_rows), dividing, last)  # type: ignore[arg-type]
     return ledger.piece(**keys)

@@ -166,9 +166,9 @@ def yoke_sections(base: Base) -> tuple[tuple[str, int], ...]:
 
 
 def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> tuple[Event, ...]:
-    """Shaping of one row at all four raglan lines; body and sleeve at one rate are said together."""
-    if body == sleeve:
-        return (Event(do, "across", 8, "all lines"),) if row in body else ()
+    """Shaping of one row at all four raglan lines: on both sides of each, or on the side that needs it."""
+    if row in body and row in sleeve:
+        return (Event(do, "across", 8, "all lines"),)
     sides = (("body side", body), ("sleeve side", sleeve))
     return tuple(Event(do, "across", 4, name) for name, rows in sides if row in rows)
 

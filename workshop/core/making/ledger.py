@@ -77,6 +77,8 @@ class Piece:
     edge_stitches: int = 0
     """Stitches at each edge that the seam takes; they are in the counts and not in the widths."""
     marks: tuple[Mark, ...] = ()
+    neck_rows: int = 0
+    """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
 
     @property
     def last_row(self) -> int:
@@ -105,6 +107,20 @@ def rows_from_cast_on(pieces: Sequence[Piece], piece: Piece, last_row: int | Non
     return rows_from_cast_on(pieces, parent) + rows if parent else rows
 
 
+def widest_of(piece: Piece, pieces: Sequence[Piece]) -> int:
+    """Most stitches of a piece in any row.
+
+    One side of a neck may lose stitches at its outer edge in the very row that divides: they are its own too, as the
+    other side, one row later, still has them on the needle.
+    """
+    parent = next((p for p in pieces if p.name == piece.came_from), None)
+    if parent is None or "shoulder" not in piece.name:
+        return piece.widest
+    edge = piece.name.split(", ")[1].split()[0]
+    bound = sum(e.stitches for e in parent.rows[-1].events if e.do == "bind-off" and e.where == edge)
+    return max(piece.widest, piece.cast_on + bound)
+
+
 @dataclass(slots=True)
 class Ledger:
     """Builds a piece row by row. ``first_row`` goes on from another piece where this one continues it."""
@@ -116,6 +132,7 @@ class Ledger:
     begins: Edge = "right"
     edge_stitches: int = 0
     first_row: int = 1
+    neck_rows: int = 0
     rows: list[Row] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
     stitches: int = field(init=False)
@@ -181,4 +198,5 @@ class Ledger:
             begins=self.begins,
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),
+            neck_rows=self.neck_rows,
         )

@@ -227,6 +227,22 @@ def evenly(stitches: int, events: int, technique: Technique, worked: Literal["fl
     return (*gaps, plain - marks[-1])
 
 
+def in_blocks(gaps: Sequence[int]) -> list[tuple[tuple[int, ...], int]]:
+    """Gaps of two sizes in another order that is as even and can be counted: at most two blocks, each so many times.
+
+    Each gap of the rarer size is followed by as many of the other as come to it, or one more. Gaps of one size are one
+    block; of more than two sizes each run is its own.
+    """
+    sizes = sorted(set(gaps), key=list(gaps).count)
+    if len(sizes) != 2:
+        return [((size,), times) for size, times in run_lengths(gaps)]
+    rare, usual = sizes
+    many = list(gaps).count(rare)
+    each, more = divmod(len(gaps) - many, many)
+    blocks = [((rare, *(usual,) * each), many - more), ((rare, *(usual,) * (each + 1)), more)]
+    return [(block, times) for block, times in blocks if times]
+
+
 def _check_counts(rows: int, events: int) -> None:
     if rows < 0 or events < 0:
         raise ValueError(f"{events} events over {rows} rows: both must be zero or more")
