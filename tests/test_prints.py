@@ -78,8 +78,9 @@ def test_another_program_can_check_the_whole_ledger(project):
 
 
 def test_json_is_in_cm_whatever_is_shown():
-    cm = json.loads(machine.dumps(plan(pullover())))
-    inch = json.loads(machine.dumps(plan(pullover(units="in", needle_names="us"))))
+    known = pullover(swatch=(replace(swatch(), width_cm=15.0),))  # left open it is 15 cm, or 6 in
+    cm = json.loads(machine.dumps(plan(known)))
+    inch = json.loads(machine.dumps(plan(replace(known, units="in", needle_names="us"))))
 
     assert inch["units"] == "in"
     for words in ("units", "instructions", "before", "finishing"):  # sentences are the knitter's

@@ -19,7 +19,7 @@ from workshop.session import Session
 from workshop.tables.glossary import look_up
 from workshop.units import NotUnderstood, show_needle, shown
 from workshop.words.answers import answers, step_workings
-from workshop.words.phrase import counted, in_terms, say_check
+from workshop.words.phrase import counted, in_terms, say_check, worded
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
@@ -192,7 +192,7 @@ def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
     """Why it is asked, what the answers mean, or how the numbers were worked out."""
     project = talk.session.project
     if sign == "?":
-        talk.say(in_terms(f"  {asked.question.why} How: {asked.question.hint}.", project.terms))
+        talk.say(worded(f"  {asked.question.why} How: {asked.question.hint}.", project))
     elif sign == "=":
         _answers(talk, name)
     else:

@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from workshop.project import NeedleNames, Units
 from workshop.tables import needles
+from workshop.tables.practice import rounded_cm
+from workshop.tables.yarn_weights import INCH_CM
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -265,6 +267,15 @@ def show_length(value_cm: float, units: Units, places: int = 1) -> str:
     return f"{plain_number(value_cm, places)} cm"
 
 
+def show_exactly(value_cm: float, units: Units) -> str:
+    """A length that was typed or counted over: in inches in eighths where they are exact enough, else in hundredths."""
+    if units == "in":
+        inches = convert(value_cm, "cm", "in")
+        exact = abs(inches * 8 - round(inches * 8)) < 0.02
+        return f"{eighths(inches) if exact else plain_number(inches, 2)} in"
+    return f"{plain_number(value_cm, 2)} cm"
+
+
 def show_small(value_cm: float, units: Units) -> str:
     """A small length, such as the cost of a rounding, in hundredths: ``0.21 cm`` or ``0.08 in``."""
     return f"{plain_number(convert(value_cm, 'cm', units), 2)} {units}"
@@ -278,6 +289,23 @@ def show_range(low_cm: float, high_cm: float, units: Units, *, unit: bool = True
     else:
         text = f"{plain_number(low_cm, 1)} to {plain_number(high_cm, 1)}"
     return f"{text} {units}" if unit else text
+
+
+_MARKED = re.compile(r"\{(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? cm\}")
+
+
+def lengths_in(text: str, units: Units) -> str:
+    """A text of ours with the lengths marked in it, ``{6 cm}`` or ``{2 to 3 cm}``, in the knitter's unit.
+
+    They are usual figures, not measurements: in inches they are round ones.
+    """
+
+    def told(found: re.Match[str]) -> str:
+        values = (rounded_cm(float(v), units) for v in found.groups() if v)
+        shown = (eighths(v / INCH_CM) if units == "in" else plain_number(v) for v in values)
+        return f"{' to '.join(dict.fromkeys(shown))} {units}"
+
+    return _MARKED.sub(told, text)
 
 
 def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:

@@ -267,13 +267,20 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment, size):
         assert isinstance(dialog, PracticeDialog)
         assert app.focused is not None
         assert app.focused.id == "practice-count"
-        for typed, said in (("many", "number"), (f"{dialog.practice.count:g}", "every one of them")):
+        right = f"{dialog.practice.count:g}"
+        for typed, said in (
+            ("many", "number"),
+            ("0", "between 1 and 60"),
+            ("500", "between 1 and 60"),
+            (right, "every one"),
+        ):
             await pilot.press(*typed, "enter")
             await settle(pilot)
             told = dialog.query_one("#practice-said")
             assert said in str(told.content)
             assert told.region.height > 0  # and it is seen, whole
             assert told.region.bottom <= dialog.query_one("#practice-count").region.y
+            assert app.focused.value == ("" if typed == right else typed)  # what was refused is not lost
             app.focused.value = ""
         first = dialog.practice
         await pilot.press("ctrl+n")

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover
-from workshop.core.practice import Practice, fresh, judge
+from workshop.core.practice import Practice, fresh, judge, refused
 from workshop.words.phrase import say
 
 
@@ -38,3 +38,25 @@ def test_what_a_miscount_does_to_a_jumper(practice, counted, said):
 
     assert text.startswith(f"{practice.count:g} {practice.along} lie between the pins.")
     assert said in text
+
+
+@pytest.mark.parametrize(
+    ("practice", "counted", "said"),
+    [
+        (Practice("stitches", 20.0), 21.0, "5 % more. A chest of 40 in would have come out 2 in too wide."),
+        (Practice("rows", 25.0), 24.0, "4 % fewer. A body of 24 in would have come out 1 in too short."),
+    ],
+)
+def test_in_inches_it_is_a_jumper_in_inches(practice, counted, said):
+    """40 in at 21 instead of 20 stitches in 4 in are 42 in; 24 in less 4 per cent lack 0.96 in."""
+    assert said in say(judge(practice, counted, "in"), pullover(units="in"))
+
+
+@pytest.mark.parametrize("counted", [-3, 0, 0.5, 60.5, 500, 1e9])
+def test_a_count_that_nobody_can_have_made_is_refused(counted):
+    assert "should be between 1 and 60" in refused(counted)
+
+
+@given(st.integers(0, 1000), st.floats(0.5, 1.9))
+def test_a_count_that_is_only_wrong_is_judged(seed, times):
+    assert refused(fresh(Random(seed)).count * times) == ""

@@ -6,6 +6,7 @@ from workshop.core.cloth.fibre import YarnView
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
 from workshop.project import Project
+from workshop.tables.practice import rounded_cm
 
 HIP_BELOW_WAIST_CM = {"women": 15.0, "men": 20.0, "youth": 8.0, "children": 5.0, "babies": 5.0}
 """Hem of a hip-length garment below the waist (women and children: tables; the others common practice)."""
@@ -29,15 +30,15 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         "garment.shoulder": "straight" if project.garment.construction == "drop-shoulder" else "steps",
         "garment.bust_darts": "yes",
         "garment.hem": "rib-2x2",
-        "garment.hem_cm": 3.0 if wearer.child else 6.0,
-        "garment.cuff_cm": 3.0 if wearer.child else 6.0,
-        "garment.band_cm": 2.0 if wearer.child else 2.5,
+        "garment.hem_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
+        "garment.cuff_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
+        "garment.band_cm": rounded_cm(2.0 if wearer.child else 2.5, project.units),
     }
     if project.body.source is None and (project.body.table or project.body.chest_cm):
         found["body.source"] = "table" if project.body.table else "own"
     length = _length(wearer)
     if length is not None:
-        found["garment.length_cm"] = length
+        found["garment.length_cm"] = rounded_cm(length, project.units)
     if len(project.swatch) == 1:
         found["design.swatch"] = project.swatch[0].id
     return found

@@ -128,7 +128,7 @@ def _swatches(
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
-        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id])
+        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
         known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings)
         asked = reading_checks(swatch, view.weight if view else None, known.gauges)
         checks += asked
@@ -276,7 +276,7 @@ def _worked_otherwise(project: Project, gauge: DesignGauge | None) -> list[Check
         return []
     text = (
         "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "
-        "10 cm between the two: swatch as you will knit."
+        "{10 cm} between the two: swatch as you will knit."
     )
     about = f"{gauge.swatch.id} {gauge.swatch.worked}/{shape.worked}"
     figures = {"garment": WORKED_WORDS[shape.worked], "swatch": WORKED_WORDS[gauge.swatch.worked]}

@@ -6,11 +6,18 @@ from typing import Literal
 
 from workshop.core.remarks import Remark, Value, cm, percent
 from workshop.core.working import Rounding
+from workshop.project import Units
+from workshop.tables.yarn_weights import INCH_CM
 
-CHEST_CM = 100.0
-"""Chest of the jumper that a miscount is tried on."""
+CHEST_CM: dict[Units, float] = {"cm": 100.0, "in": 40 * INCH_CM}
+BODY_CM: dict[Units, float] = {"cm": 60.0, "in": 24 * INCH_CM}
+"""Chest and length of the body that a miscount is tried on, in cm: round ones in each unit."""
 
-OVER_CM = 10
+OVER: dict[Units, int] = {"cm": 10, "in": 4}
+"""How far apart the pins are in each unit."""
+
+MOST = 60
+"""More than this is no count of a drawn swatch, but a slip of the fingers."""
 
 CLOSE_PERCENT = 1.5
 """How near a careful count of one place comes: a quarter stitch in twenty (resolution of reading)."""
@@ -18,7 +25,7 @@ CLOSE_PERCENT = 1.5
 
 @dataclass(frozen=True, slots=True)
 class Practice:
-    """A swatch to count: so many stitches (or rows) lie between two pins ``OVER_CM`` apart.
+    """A swatch to count: so many stitches (or rows) lie between two pins, 10 cm or 4 in apart.
 
     ``starts_at`` is how much of the first stitch lies before the first pin.
     """
@@ -35,8 +42,15 @@ def fresh(chance: Random) -> Practice:
     return Practice(along, halves / 2)
 
 
-def judge(practice: Practice, counted: float) -> Remark:
-    """How close a count was, and what it would have done to a jumper of 100 cm.
+def refused(counted: float) -> str:
+    """What is wrong with a count that nobody can have made; empty for one that can be judged."""
+    if 1 <= counted <= MOST:
+        return ""
+    return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+
+
+def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
+    """How close a count was, and what it would have done to a jumper of 100 cm, or of 40 in.
 
     Counting too many stitches makes a jumper too wide: with them, more stitches are cast on than the width needs.
     """
@@ -48,10 +62,13 @@ def judge(practice: Practice, counted: float) -> Remark:
         return Remark(what + "You counted every one of them.", values)
     more = "more" if off > 0 else "fewer"
     if practice.along == "rows":
-        change = cm(abs(60.0 * off / 100))
-        effect = "A body of 60 cm would have come out {change} too " + ("long" if off > 0 else "short") + "."
+        size = BODY_CM[units]
+        effect = "A body of {size} would have come out {change} too " + ("long" if off > 0 else "short") + "."
     else:
-        change = cm(abs(CHEST_CM * off / 100))
-        effect = "A chest of 100 cm would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
+        size = CHEST_CM[units]
+        effect = "A chest of {size} would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
     near = "Close: " if abs(off) <= CLOSE_PERCENT else ""
-    return Remark(f"{what}{near}You counted {{off}} {more}. {effect}", {**values, "change": change})
+    return Remark(
+        f"{what}{near}You counted {{off}} {more}. {effect}",
+        {**values, "size": cm(size), "change": cm(abs(size * off / 100))},
+    )

@@ -8,13 +8,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Unit = Literal["cm", "mm", "g", "m", "%", "stitches", "rows", "sizes", "per 10 cm", ""]
+Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "per 10 cm", ""]
 Level = Literal["stop", "look", "note"]
 
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A figure for a sentence. ``mm`` is a needle size; ``per 10 cm`` a gauge."""
+    """A figure for a sentence. ``cm exactly`` is not shown in eighths where that is too coarse.
+
+    ``mm`` is a needle size; ``per 10 cm`` a gauge.
+    """
 
     value: float
     unit: Unit

@@ -177,7 +177,7 @@ def _of_swatch(plan: Plan, name: str) -> list[str]:
             mine = line.text.startswith((f"Swatch {name},", "Planned"))
             state = line.text.split(", ")[1].split(" (")[0].capitalize() if line.text.startswith("Swatch") else ""
         elif mine and line.kind in ("figure", "text"):
-            lines.append(f"{state}: {line.text}" if state and "per 10 cm" in line.text else line.text)
+            lines.append(f"{state}: {line.text}" if state and line.working.endswith("_per_10cm") else line.text)
     return lines
 
 

@@ -5,7 +5,6 @@ A sheet is made from the questions and from the workings of a plan, so that it c
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 from workshop.core.plan import Plan
 from workshop.core.working import Working
@@ -16,7 +15,8 @@ from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice, Whole
 from workshop.questions.steps import groups, step
 from workshop.words.answers import step_of_working
-from workshop.words.phrase import in_terms, rounding_words, valued, working_lines
+from workshop.words.inches import working_in
+from workshop.words.phrase import in_terms, rounding_words, valued, worded, working_lines
 
 LEFT_TO_THE_WORKSHOP = (
     "How sure each number is (give or take) takes roots and a table of Student's t: the workshop works it out and "
@@ -35,7 +35,7 @@ def filled_sheet(plan: Plan) -> Sheet:
                 blocks += _worked(working, project)
         sections.append(_section(name, blocks, project, fresh=False))
     title = project.title or "A jumper without a name yet"
-    return Sheet(f"Work sheet: {title}", tuple(_noted(s, project) for s in sections if s.blocks))
+    return Sheet(f"Work sheet: {title}", tuple(s for s in sections if s.blocks))
 
 
 def blank_sheet(model: Plan, layout: Project) -> Sheet:
@@ -47,7 +47,7 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
     told: set[tuple[str, str]] = set()
     for name in STEPS:
         blocks: list[SheetBlock] = list(_questions(name, layout, blank=True))
-        for working in model.workings:
+        for working in (working_in(w, layout.units) for w in model.workings):
             label, formula = _nameless(working.label), _nameless(working.formula)
             wanted = step_of_working(working.key) == name and not working.key.startswith(REPEATS)
             if not wanted or "√" in formula or (label, formula) in told:
@@ -57,20 +57,8 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(_section(name, blocks, layout, fresh=name != STEPS[0]))
-    return Sheet("Work sheet", tuple(_noted(s, layout) for s in sections if s.blocks))
+    return Sheet("Work sheet", tuple(s for s in sections if s.blocks))
 
-
-def _noted(section: SheetSection, project: Project) -> SheetSection:
-    """The first section says how inches go into the formulas."""
-    if project.units == "cm" or not section.heading.startswith("1."):
-        return section
-    return replace(section, blocks=(Paragraph(IN_CM), *section.blocks))
-
-
-IN_CM = (
-    "The formulas are in centimetres, grams and metres: 1 in is 2.54 cm, 1 yd is 0.9144 m, and stitches in 4 in are "
-    "stitches in 10 cm once they are divided by 1.016."
-)
 
 REPEATS = ("gauge.",)
 """Workings that are those of the chosen swatch once more."""
@@ -114,7 +102,7 @@ def _asked(field: Field, project: Project, *, blank: bool, alone: bool) -> str:
     label, kind = in_terms(field.label, project.terms), field.question.kind
     if not blank:
         return label
-    told = in_terms(field.question.hint, project.terms) if alone else ""
+    told = worded(field.question.hint, project) if alone else ""
     if isinstance(kind, Whole) and kind.high <= SCALE:
         told = f"{kind.low} to {kind.high}"
     if isinstance(kind, Choice):
@@ -137,6 +125,7 @@ LONGEST_CHOICES = 130
 def _worked(working: Working, project: Project) -> list[SheetBlock]:
     """A number, its formula in words, and the formula with the figures in it."""
     first, formula, _, *rest = working_lines(working, project)
+    working = working_in(working, project.units)
     figures = {f.name: valued(f.value, f.unit) for f in working.figures}
     lines = [formula.strip(), f"= {put_in(working.formula, figures)}", *(line.strip() for line in rest)]
     return [Paragraph(first, "head"), Items(tuple(lines), bare=True)]

@@ -73,7 +73,7 @@ WEIGHT = Question(
     step="fibre",
     asks="Weight of the yarn",
     kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
-    hint="the number or name on the ball band; sts: stitches to expect in 10 cm (4 in) of plain cloth",
+    hint="the number or name on the ball band; sts: stitches to expect in {10 cm} of plain cloth",
     why="It tells how many stitches to expect and on which needle to begin.",
     needed=True,
 )
@@ -102,7 +102,7 @@ BALL_M = Question(
     step="fibre",
     asks="Length of one ball",
     kind=YarnLength(5, 10000),
-    hint="from the band: metres, or write yd behind it",
+    hint="from the band, with its unit: 200 m or 220 yd",
     why="Length is what knitting uses up; grams differ between fibres of the same thickness.",
 )
 

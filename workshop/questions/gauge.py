@@ -14,7 +14,7 @@ COUNT = Question(
     step="gauge",
     asks="Count, off the needles",
     kind=CountOver(),
-    hint="27½ over 15 cm; a bare number means over 10 cm or 4 in; halves and quarters count",
+    hint="27½ over {15 cm}; a bare number means over {10 cm}; halves and quarters count",
     why="Counted in several places, the swatch says how far it can be trusted. Three places are enough; more "
     "make it surer.",
 )

@@ -21,8 +21,10 @@ from workshop.units import (
     read_mass,
     read_needle,
     read_number,
+    show_exactly,
     show_length,
     show_needle,
+    show_yarn_length,
     shown,
 )
 
@@ -149,12 +151,7 @@ class Length:
 
     def show(self, value: float, project: Project) -> str:
         """The length with its unit; in inches to the nearest eighth where that is exact enough."""
-        if project.units == "in":
-            inches = convert(value, "cm", "in")
-            if abs(inches * 8 - round(inches * 8)) < 0.02:
-                return f"{eighths(inches)} in"
-            return f"{plain_number(inches, 2)} in"
-        return f"{plain_number(value, 2)} cm"
+        return show_exactly(value, project.units)
 
     def example(self, project: Project) -> str:
         """A length in the middle of the limits."""
@@ -198,9 +195,8 @@ class YarnLength:
         """Typed length of yarn in metres."""
         read = read_length(text, "yd" if project.units == "in" else "m", "m")
         if not self.low <= read.value <= self.high:
-            raise NotUnderstood(
-                f"{shown(text)} is outside what can be: a ball has between {self.low:g} and {self.high:g} m"
-            )
+            low, high = (show_yarn_length(m, project.units) for m in (self.low, self.high))
+            raise NotUnderstood(f"{shown(text)} is outside what can be: a ball has between {low} and {high}")
         return round(read.value, 4)
 
     def show(self, value: float, project: Project) -> str:
@@ -364,16 +360,18 @@ class CountOver:
             window = read_length(parts[1], project.units).value
         if not 2 <= window <= 80:
             raise NotUnderstood(
-                f"a count over {show_length(window, project.units)} cannot be; the distance should be between "
+                f"a count over {show_exactly(window, project.units)} cannot be; the distance should be between "
                 f"{show_length(2, project.units)} and {show_length(80, project.units)}"
             )
         if not 0.2 <= count / window <= 20:
-            raise NotUnderstood(f"{plain_number(count)} over {show_length(window, project.units)} is no knitted fabric")
+            raise NotUnderstood(
+                f"{plain_number(count)} over {show_exactly(window, project.units)} is no knitted fabric"
+            )
         return round(count * 4) / 4, round(window, 4)
 
     def show(self, value: Reading, project: Project) -> str:
         """Count and distance as they are typed."""
-        return f"{eighths(value.count)} over {Length(0, 100).show(value.over_cm, project)}"
+        return f"{eighths(value.count)} over {show_exactly(value.over_cm, project.units)}"
 
     def example(self, project: Project) -> str:
         """A count over the usual distance."""

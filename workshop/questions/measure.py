@@ -1,8 +1,9 @@
 """Questions of the step Measure: the body, or a garment that fits, and the fit wanted."""
 
 from dataclasses import replace
+from typing import get_args
 
-from workshop.project import Project
+from workshop.project import Ease, Project, Units
 from workshop.questions import Field, Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
@@ -45,9 +46,15 @@ def _sizes(project: Project) -> tuple[Option, ...]:
         return ()
     girths = bodies.cells(project.body.table, "chest")
     return tuple(
-        Option(s, f"{s} (chest {girths[s].low_cm:g}-{girths[s].high_cm:g} cm)" if s in girths else s)
+        Option(s, f"{s} (chest {_printed(girths[s], project)})" if s in girths else s)
         for s in bodies.sizes(project.body.table)
     )
+
+
+def _printed(cell: bodies.Cell, project: Project) -> str:
+    """A range of the table as it is printed in the knitter's unit."""
+    low, high = cell.inches if project.units == "in" else (cell.low_cm, cell.high_cm)
+    return f"{low:g}-{high:g} {project.units}"
 
 
 SOURCE = Question(
@@ -166,19 +173,25 @@ GARMENT = (
 )
 
 
-def _ease_label(fit: str) -> str:
-    low, high = ease_band(fit)
+def _eases(project: Project) -> tuple[Option, ...]:
+    return tuple(Option(fit, _ease_label(fit, project.units)) for fit in get_args(Ease))
+
+
+def _ease_label(fit: Ease, units: Units) -> str:
+    """A fit with its published ease, short enough for a narrow window."""
+    low, high = ease_band(fit, units=units)
+    name = fit.replace("-", " ")
     if low is None:
-        return f"{fit.replace('-', ' ')}: the chest or less"
-    return f"{fit}: {low:g} cm and more" if high is None else f"{fit}: {low:g} to {high:g} cm over the chest"
+        return f"{name}: {high:g} {units} or less"
+    return f"{name}: from {low:g} {units}" if high is None else f"{name}: {low:g} to {high:g} {units}"
 
 
 EASE = Question(
     key="fit.ease",
     step="measure",
     asks="Fit wanted",
-    kind=fixed(*(Option(f, _ease_label(f)) for f in ("very-close", "close", "standard", "loose", "oversized"))),
-    hint="how much wider than the body; the figure is shown and can be changed below",
+    kind=Choice(_eases),
+    hint="how much wider than the body at the chest; the figure is shown and can be changed below",
     why="Two editions of the published table use the same words for different figures: trust the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )

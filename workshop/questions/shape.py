@@ -144,7 +144,7 @@ HEM_CM = Question(
     step="shape",
     asks="Depth of the hem",
     kind=Length(1, 25),
-    hint="6 cm is usual for an adult",
+    hint="{6 cm} is usual for an adult",
     why="These rows come before the plain cloth begins.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
@@ -155,7 +155,7 @@ CUFF_CM = Question(
     step="shape",
     asks="Depth of the cuff",
     kind=Length(1, 25),
-    hint="6 cm is usual for a long sleeve, 2 to 3 cm for a short one",
+    hint="{6 cm} is usual for a long sleeve, {2 to 3 cm} for a short one",
     why="The sleeve widens only above it.",
     needed=True,
     when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
@@ -166,7 +166,7 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="left open: 2.5 cm",
+    hint="left open: {2.5 cm}",
     why="The neck opening is drawn without it; it fills the opening.",
 )
 
@@ -175,7 +175,7 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="left open: from the chest, about 17 cm for an adult crew neck",
+    hint="left open: from the chest, about {17 cm} for an adult crew neck",
     why="Front, back and shoulders share the stitches with it.",
 )
 
@@ -184,7 +184,7 @@ NECK_DEPTH = Question(
     step="shape",
     asks="Depth of the front neck",
     kind=Length(2, 40),
-    hint="left open: a crew about 7.5 cm for an adult, a V almost to the underarm, a scoop nearly two crews",
+    hint="left open: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly two crews",
     why="Measured from the highest point of the shoulder, before the band fills it.",
     when=lambda p: p.garment.neckline != "boat",
 )

@@ -45,7 +45,7 @@ WORKED = Question(
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="as the garment will be worked",
-    why="Many hands purl looser than they knit, so flat and round can differ by a stitch in 10 cm.",
+    why="Many hands purl looser than they knit, so flat and round can differ by a stitch in {10 cm}.",
 )
 
 STITCH = Question(
@@ -95,7 +95,7 @@ WIDTH = Question(
     step="swatch",
     asks="How wide to knit it",
     kind=Length(10, 60),
-    hint="15 cm (6 in) is usual; never under 10 cm (4 in)",
+    hint="{15 cm} is usual; never under {10 cm}",
     why="The wider the swatch, the less half a stitch of doubt weighs in the garment.",
 )
 

@@ -15,6 +15,8 @@ class Cell:
     low_cm: float
     high_cm: float
     how: str
+    inches: tuple[float, float] = (0.0, 0.0)
+    """The same range as printed in inches."""
 
     @property
     def middle_cm(self) -> float:
@@ -52,7 +54,7 @@ def find_size(table: BodyTable, typed: str) -> str | None:
 def cells(table: BodyTable, measure: str) -> dict[str, Cell]:
     """All sizes of one measure; empty where the table does not hold it."""
     rows = read(f"body_{table}")["measure"].get(measure, {})
-    return {s: Cell(c["cm"][0], c["cm"][1], c["how_cm"]) for s, c in rows.items()}
+    return {s: Cell(c["cm"][0], c["cm"][1], c["how_cm"], tuple(c["inches"])) for s, c in rows.items()}
 
 
 @cache

@@ -5,11 +5,26 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from workshop.project import Ease, Weight
+from workshop.project import Ease, Units, Weight
 from workshop.tables import read
+from workshop.tables.yarn_weights import INCH_CM
 
 CHILD_CHEST_CM = 75.0
 """Below this chest a body is counted as a child's where no table says so (common practice, no source)."""
+
+
+def window_cm(units: Units) -> float:
+    """Length in cm that a gauge is counted over: 10 cm, or 4 in, which is a little more."""
+    return 4 * INCH_CM if units == "in" else 10.0
+
+
+def rounded_cm(usual_cm: float, units: Units) -> float:
+    """A usual length, known in cm, as a knitter in these units would say it: half inches, quarters below two."""
+    if units == "cm":
+        return usual_cm
+    inches = usual_cm / INCH_CM
+    step = 0.25 if inches < 2 else 0.5
+    return max(step, round(inches / step) * step) * INCH_CM
 
 
 @cache
@@ -68,10 +83,11 @@ MEASURER_ERROR_CM = {"large girth": 0.9, "small girth": 0.4, "segment length": 0
 
 
 @cache
-def ease_band(fit: Ease, edition: str = "older") -> tuple[float | None, float | None]:
-    """Published chest ease of a fit in cm, low and high; None where the band is open at that end."""
+def ease_band(fit: Ease, edition: str = "older", units: Units = "cm") -> tuple[float | None, float | None]:
+    """Published chest ease of a fit, low and high, in cm or inches as printed; None where the band is open."""
     band = next(b for b in read("ease")["band"] if b["fit"] == fit and b["edition"] == edition)
-    return band.get("cm_low"), band.get("cm_high")
+    name = "inches" if units == "in" else "cm"
+    return band.get(f"{name}_low"), band.get(f"{name}_high")
 
 
 @dataclass(frozen=True, slots=True)

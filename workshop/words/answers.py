@@ -4,14 +4,14 @@ from collections.abc import Callable
 
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, really_differ
-from workshop.core.cloth.known import ACCURACY_CM, LEAST_PLACE_CM, KnownSwatch
+from workshop.core.cloth.known import ACCURACY_CM, KnownSwatch, proposed_cm
 from workshop.core.cloth.wash import Change, gauge_key
 from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.core.wearer.body import MEASURES
 from workshop.core.working import Working
 from workshop.project import Project, State
-from workshop.tables.practice import definition, ease_band, rule
+from workshop.tables.practice import definition, ease_band, rule, window_cm
 from workshop.units import (
     plain_number,
     show_gauge,
@@ -21,7 +21,7 @@ from workshop.units import (
     show_small,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, check_line, counted, in_terms, say, working_lines
+from workshop.words.phrase import Line, check_line, counted, in_terms, say, worded, working_lines
 
 
 def answers(step: str, plan: Plan) -> tuple[Line, ...]:
@@ -149,7 +149,7 @@ def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
 def _place_line(known: KnownSwatch, place: Working, project: Project) -> Line:
     """How wide each counted place must be for a chest that is right within an inch."""
     chest = next(f.value for f in place.figures if f.name == "finished width")
-    wide = max(place.value, LEAST_PLACE_CM)
+    wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
         f"Counted to a quarter stitch in three places, {show_length(wide, project.units)} each, it tells a chest of "
         f"{show_length(chest, project.units)} within {show_length(ACCURACY_CM, project.units)}."
@@ -276,21 +276,22 @@ def _wash(plan: Plan) -> list[Line]:
         if change is not None:
             lines.append(_change_line(name, change))
     lines.append(_text("text", "All stitches and rows are counted from this gauge.", plan.project))
-    flat = gauge.flat_cm(10.0)
+    units = plan.project.units
+    window = window_cm(units)
+    flat = gauge.flat_cm(window)
     if flat is not None:
-        units = plan.project.units
-        text = f"It hangs: {show_small(10, units)} as worn lie {show_small(flat, units)} flat after washing."
+        text = f"It hangs: {show_small(window, units)} as worn lie {show_small(flat, units)} flat after washing."
         lines.append(Line("figure", text))
-    ten = gauge.as_knit_cm(10.0)
-    if ten is not None and gauge.length is not None:
+    on_needles = gauge.as_knit_cm(window)
+    if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
-            units = plan.project.units
-            text = f"On the needles the tape shows {show_small(ten, units)} for every {show_small(10, units)} finished."
+            shown = show_small(on_needles, units)
+            text = f"On the needles the tape shows {shown} for every {show_small(window, units)} finished."
         else:
             text = "On the needles the tape shows about what it will after washing; go by rows where you can."
-        lines.append(Line("figure", text, "wash.as_knit_10cm"))
+        lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:
-        rows = show_gauge(gauge.edging.rows.per_10cm, plan.project.units, "rows")
+        rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")
         text = f"The edging's rows are counted from swatch {gauge.edging.swatch.id}: {rows}."
         lines.append(Line("figure", text, gauge_key(gauge.edging.swatch.id, gauge.edging.rows)))
     return lines
@@ -367,14 +368,14 @@ def _measure(plan: Plan) -> list[Line]:
 
 def _band_line(plan: Plan) -> Line:
     assert plan.project.fit.ease is not None
-    low, high = ease_band(plan.project.fit.ease)
     units = plan.project.units
+    low, high = ease_band(plan.project.fit.ease, units=units)
     if low is None:
         band = "the chest or less"
     elif high is None:
-        band = f"{show_length(low, units)} and more over the chest"
+        band = f"{low:g} {units} and more over the chest"
     else:
-        band = f"{show_length(low, units)} to {show_length(high, units)} over the chest"
+        band = f"{low:g} {units} to {high:g} {units} over the chest"
     name = plan.project.fit.ease.replace("-", " ")
     return Line("text", f"The published table calls '{name}' {band} (older edition).")
 
@@ -454,13 +455,13 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     lines.append(f"The doubt, either way: {told}; joined as the sides of a right angle are.")
     worst = max(parts, key=lambda name: parts[name])
     lines.append(CHEAPEST[worst])
-    return tuple(in_terms(line, plan.project.terms) for line in lines)
+    return tuple(worded(line, plan.project) for line in lines)
 
 
 CHEAPEST = {
     "how the places of the swatch differed": "Cheapest to make it surer: count more places, or a wider swatch.",
     "how finely they were read": "Cheapest to make it surer: pin whole stitches, read the distance, keep quarters.",
-    "hands that change over the weeks": "Cheapest to make it surer: after the first 10 cm of body, count again. "
+    "hands that change over the weeks": "Cheapest to make it surer: after the first {10 cm} of body, count again. "
     "It is the widest swatch that you will ever knit; compare it with the unwashed gauge.",
 }
 
@@ -491,7 +492,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         low, likely, high = need.metres
         text = (
             f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} and "
-            f"{show_yarn_length(high, units)}. Metres hold for any fibre, grams for this one."
+            f"{show_yarn_length(high, units)}. The length holds for any fibre, the grams for this one."
         )
         lines.append(Line("figure", text, "yarn.likely"))
     if need.swatch_metres is not None:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from functools import cache
+from math import floor, log10
 from typing import Literal
 
 from workshop.core.remarks import Amount, Check, Remark, Value
@@ -10,13 +11,16 @@ from workshop.core.working import Figure, Working
 from workshop.project import Project, Terms
 from workshop.tables import read
 from workshop.units import (
+    lengths_in,
     plain_number,
+    show_exactly,
     show_gauge,
     show_length,
     show_needle,
     show_small,
     show_yarn_length,
 )
+from workshop.words.inches import working_in
 
 LineKind = Literal["heading", "text", "figure", "good", "note", "look", "stop"]
 
@@ -48,6 +52,11 @@ def in_terms(text: str, terms: Terms) -> str:
     return text
 
 
+def worded(text: str, project: Project) -> str:
+    """Text of ours as this knitter reads it: terms of their country, marked lengths in their units."""
+    return lengths_in(in_terms(text, project.terms), project.units)
+
+
 def show(value: Value, project: Project) -> str:
     """One figure in the knitter's units."""
     if isinstance(value, str):
@@ -61,6 +70,8 @@ def _amount(amount: Amount, project: Project) -> str:
     match amount.unit:
         case "cm":
             return show_length(amount.value, project.units)
+        case "cm exactly":
+            return show_exactly(amount.value, project.units)
         case "mm":
             return show_needle(amount.value, project.needle_names)
         case "m":
@@ -88,7 +99,7 @@ def counted(number: float, one: str, many: str = "") -> str:
 
 def say(remark: Remark, project: Project) -> str:
     """A remark as one sentence."""
-    text = in_terms(remark.text, project.terms)
+    text = worded(remark.text, project)
     return re.sub(r"\{(\w+)\}", lambda m: show(remark.values[m[1]], project) if m[1] in remark.values else m[0], text)
 
 
@@ -107,7 +118,8 @@ def check_line(check: Check, project: Project) -> Line:
 
 
 def working_lines(working: Working, project: Project) -> tuple[str, ...]:
-    """A working spelled out: label and value, formula, figures, rounding, source."""
+    """A working spelled out in the knitter's units: label and value, formula, figures, rounding, source."""
+    working = working_in(working, project.units)
     lines = [f"{in_terms(working.label, project.terms)}: {valued(working.value, working.unit)}"]
     lines.append(f"  = {working.formula}")
     lines.append("  with " + "; ".join(_figure(f) for f in working.figures))
@@ -133,9 +145,15 @@ def _figure(figure: Figure) -> str:
 
 def valued(value: float, unit: str) -> str:
     """A figure of a working with its unit."""
-    text = plain_number(value, 2)
+    text = plain_number(value, _places(value, unit))
     unit = ONE_OF.get(unit, unit) if text in ("1", "-1") else unit
     return f"{text} {unit}" if unit else text
+
+
+def _places(value: float, unit: str) -> int:
+    """Decimals that a hand needs to come to the same result: eighths of an inch have three; small figures more."""
+    places = 3 if unit == "in" else 2
+    return max(places, min(6, 2 - floor(log10(abs(value))))) if 1e-6 < abs(value) < 1 else places
 
 
 ONE_OF = {"stitches": "stitch", "rows": "row", "rounds": "round", "sizes": "size", "balls": "ball"}

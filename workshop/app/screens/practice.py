@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
-from workshop.core.practice import OVER_CM, fresh, judge
+from workshop.core.practice import OVER, fresh, judge, refused
 from workshop.pictures.swatch import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
@@ -51,7 +51,7 @@ class PracticeDialog(ModalScreen[None]):
 
     def _draw(self) -> None:
         one, room = self.practice, max(30, min(70, self.app.size.width - 10))
-        window = Window(one.count, OVER_CM, "cm", one.along, one.starts_at)
+        window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
         lines = window_text(window, columns=room, lines=3, tell=False)
         ask = "Each V is a stitch; half a V at a pin is half a stitch."
         if one.along == "rows":
@@ -60,15 +60,19 @@ class PracticeDialog(ModalScreen[None]):
 
     @on(Input.Submitted)
     def count(self, event: Input.Submitted) -> None:
-        """Say how close it was."""
+        """Say how close it was; a count that cannot be stays in its field, with what is wrong above it."""
         event.stop()
         try:
             counted = read_number(event.value)
+            fault = refused(counted)
         except NotUnderstood as error:
-            said = str(error)
-        else:
-            said = say(judge(self.practice, counted), self._project) if counted > 0 else "Count at least one."
-        self.query_one("#practice-said", Static).update(Content(said))
+            fault = str(error)
+        said = self.query_one("#practice-said", Static)
+        said.set_class(bool(fault), "-refused")
+        if fault:
+            said.update(Content(f"{fault[:1].upper()}{fault[1:]}."))
+            return
+        said.update(Content(say(judge(self.practice, counted, self._project.units), self._project)))
         event.input.value = ""
 
     def action_again(self) -> None:

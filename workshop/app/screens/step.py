@@ -26,7 +26,7 @@ from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers, step_workings
 from workshop.words.lines import wrapped
-from workshop.words.phrase import Line, in_terms
+from workshop.words.phrase import Line, in_terms, worded
 
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
@@ -322,14 +322,12 @@ class StepScreen(Screen[None]):
             parts.insert(1, "Enter opens the list.")
         said = ""
         for part in parts:
-            tried = in_terms(f"{said} {part}".strip(), self.session.project.terms)
+            tried = worded(f"{said} {part}".strip(), self.session.project)
             if len(wrapped(tried, width)) > lines:
                 break
             said = tried
         if not said:  # longer than there is room: as much as fits, and where the rest is
-            said = textwrap.shorten(
-                in_terms(parts[0], self.session.project.terms), lines * width - 12, placeholder=" … (F1)"
-            )
+            said = textwrap.shorten(worded(parts[0], self.session.project), lines * width - 12, placeholder=" … (F1)")
         return said
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
@@ -447,7 +445,7 @@ class StepScreen(Screen[None]):
             else:
                 text += f"\nFor example: {kind.example(self.session.project)}"
             text += f"\nWhy: {question.why}"
-        return in_terms(text, self.session.project.terms)
+        return worded(text, self.session.project)
 
 
 def letter(group: Group) -> str:

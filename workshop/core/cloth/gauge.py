@@ -272,7 +272,7 @@ def range_working(key: str, label: str, gauge: Gauge) -> Working:
         "× 10 ÷ gauge × 100",
         {
             "t": (spread.factor, ""),
-            "scatter": (spread.scatter, ""),
+            "scatter": (spread.scatter, "per cm"),
             "freedom": (freedom, ""),
             "all centimetres": (spread.total_cm, "cm"),
             "reading sd": (RESOLUTION_SD[gauge.step], gauge.along),

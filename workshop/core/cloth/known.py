@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import ceil
 
 from workshop.core.cloth.density import tightness_words, weights_by_gauge
 from workshop.core.cloth.fibre import YarnView
@@ -11,8 +12,9 @@ from workshop.core.cloth.wash import gauge_key, note_gauges
 from workshop.core.cloth.yarn import RELAXED, loop_length_cm
 from workshop.core.remarks import Check, check
 from workshop.core.working import Working, Workings, worked
-from workshop.project import Along, State, Swatch
+from workshop.project import Along, State, Swatch, Units
 from workshop.tables.practice import k_values, rows_to_stitch
+from workshop.tables.yarn_weights import INCH_CM
 
 ACCURACY_CM = 2.54
 """Accuracy of the finished chest that a swatch is planned for: an inch."""
@@ -20,8 +22,12 @@ ACCURACY_CM = 2.54
 USUAL_CHEST_CM = 100.0
 """Chest that a swatch is judged by while the wearer is not known."""
 
-LEAST_PLACE_CM = 10.0
-"""Counted places are never planned narrower than this."""
+
+def proposed_cm(least_cm: float, units: Units) -> float:
+    """A width for counted places that is round in these units and no narrower than needed: half cm, quarter inches."""
+    step = INCH_CM / 4 if units == "in" else 0.5
+    return ceil(round(least_cm / step, 6)) * step
+
 
 BODY_LENGTH_CM = 60.0
 """Length of a body that a hang test imitates while the length wanted is not known."""

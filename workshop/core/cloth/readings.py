@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from workshop.core.cloth.gauge import Gauge, odd_ones_out
-from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.remarks import Amount, Check, check
 from workshop.project import Along, State, Swatch
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
 
@@ -44,13 +44,12 @@ def _window_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
             "note",
             step,
             key,
-            "Swatch {id}, {along} {state}: a count over {window} is short. Over {least} or more a half stitch "
+            "Swatch {id}, {along} {state}: a count over {window} is short. Over {10 cm} or more a half stitch "
             "weighs less.",
             id=swatch.id,
             along=gauge.along,
             state=gauge.state,
-            window=cm(min(r.over_cm for r in short)),
-            least=cm(LEAST_WINDOW_CM),
+            window=Amount(min(r.over_cm for r in short), "cm exactly"),
         )
     ]
 
@@ -77,7 +76,7 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
             along=gauge.along,
             state=gauge.state,
             count=Amount(odd[0].count, ""),
-            window=cm(odd[0].over_cm),
+            window=Amount(odd[0].over_cm, "cm exactly"),
             least=Amount(min(counts), "per 10 cm"),
             most=Amount(max(counts), "per 10 cm"),
         )
@@ -102,7 +101,7 @@ def _slip_checks(swatch: Swatch, gauge: Gauge, weight: YarnWeight, step: str, ke
     elif low / 1.25 <= per_10cm * 10 / INCH_CM <= high * 1.25 or low / 1.25 <= per_10cm * 4 <= high * 1.25:
         text = (
             "Swatch {id}: {count} {along} over {window} is very few for {weight} yarn. Was it counted over one "
-            "inch? Then write the distance as '1 in', or better count over 4 in (10 cm)."
+            "inch? Then write the distance as '1 in', or better count over {10 cm}."
         )
         code = "per-inch-as-per-10cm"
     else:
@@ -119,7 +118,7 @@ def _slip_checks(swatch: Swatch, gauge: Gauge, weight: YarnWeight, step: str, ke
             id=swatch.id,
             count=Amount(count, ""),
             along=gauge.along,
-            window=cm(window),
+            window=Amount(window, "cm exactly"),
             weight=weight.id,
         )
     ]

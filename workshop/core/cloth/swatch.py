@@ -14,9 +14,9 @@ from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.remarks import Amount, Check, check, cm, needle
 from workshop.core.working import Rounding, Working, worked
-from workshop.project import Swatch, Yarn
+from workshop.project import Swatch, Units, Yarn
 from workshop.tables import needles
-from workshop.tables.practice import rows_to_stitch, rule
+from workshop.tables.practice import rounded_cm, rows_to_stitch, rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight, weight
 
 
@@ -83,9 +83,9 @@ def _number_of(swatch_id: str) -> int | None:
     return 26 + int(later[1]) if later else None
 
 
-def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int) -> SwatchPlan:
-    """The plan for one swatch."""
-    width_cm = swatch.width_cm or float(rule("swatch_width")["width_cm"])
+def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm") -> SwatchPlan:
+    """The plan for one swatch; a width left open is the usual one, round in these units."""
+    width_cm = swatch.width_cm or rounded_cm(float(rule("swatch_width")["width_cm"]), units)
     border = rule("swatch_border")
     category = weight(yarn.weight) if yarn and yarn.weight else None
     cast_on = _cast_on(swatch, category, width_cm) if category else None
@@ -164,7 +164,7 @@ def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
         "rows",
         rounding=Rounding(2, 0, "up"),
         per_cm=usual / 10 * ratio,
-        source="Munden 1959: rows per cm over stitches per cm, 1.3 (table textile)",
+        source="Munden 1959: rows over stitches in the same length, 1.3 (table textile)",
     )
 
 

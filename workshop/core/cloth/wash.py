@@ -174,16 +174,16 @@ def note_workings(design: DesignGauge, workings: Workings) -> None:
         label = f"{along.capitalize()} per 10 cm before the wash"
         workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
         _note_change("width" if along == "stitches" else "length", before, one, workings)
-    ten = design.as_knit_cm(10.0)
-    if ten is not None and design.length is not None:
+    as_knit = design.as_knit_cm(1.0)
+    if as_knit is not None and design.length is not None:
         workings.note(
             worked(
-                "wash.as_knit_10cm",
-                "On the needles, for 10 cm of finished length",
+                "wash.as_knit",
+                "Tape on the needles, for a finished length",
                 "finished length ÷ length factor",
-                {"finished length": (10.0, "cm"), "length factor": (design.length.factor, "")},
-                ten,
-                "cm",
+                {"finished length": (1.0, ""), "length factor": (design.length.factor, "")},
+                as_knit,
+                "",
                 source="length after ÷ length before; 1 where no change could be measured",
             )
         )

@@ -146,7 +146,7 @@ def _back(brief: Brief, workings: Workings) -> int:
     ).count
 
 
-GAUGE_SOURCE = "gauge arithmetic: width × stitches to the cm, rounded once"
+GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 
 def _half(brief: Brief, back: int, workings: Workings) -> int:

@@ -120,7 +120,7 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
     for key, label, formula, figures, value, source in (
         (
             "cap.height_rule_1",
-            "Cap height by the rule of armhole less 2, 3 or 4 in",
+            "Cap height by the rule of the armhole less a fixed length",
             "armhole depth − less",
             {"armhole depth": (depth, "cm"), "less": (less, "cm")},
             depth - less,
@@ -128,11 +128,11 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
         ),
         (
             "cap.height_rule_2",
-            "Cap height by the rule of armhole less 1 1/2 in and half the top",
-            "armhole depth − 3.8 − top ÷ 2",
-            {"armhole depth": (depth, "cm"), "top": (cloth.across_cm(cap.top), "cm")},
+            "Cap height by the rule of the armhole less half the top and a little",
+            "armhole depth − a little − top ÷ 2",
+            {"armhole depth": (depth, "cm"), "a little": (3.8, "cm"), "top": (cloth.across_cm(cap.top), "cm")},
             depth - 3.8 - cloth.across_cm(cap.top) / 2,
-            "a rule in print",
+            "a rule in print: less 1 1/2 in and half the top",
         ),
         (
             "cap.height_rule_3",

@@ -51,7 +51,7 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
     width = cloth.across_cm(taken)
     if width > MOST_CM:
         text = (
-            "{width} are bound off at each underarm: more than a square armhole wears well (8 cm). Less ease, or a "
+            "{width} are bound off at each underarm: more than a square armhole wears well ({8 cm}). Less ease, or a "
             "set-in sleeve, fits better."
         )
         found.append(

@@ -183,6 +183,10 @@ BOAT_STRETCH = 1.2
 """How far a plain edge stretches over the head (table "trade", from memory)."""
 
 
+BOAT_SPARE_CM = 1.0
+"""What the stretched edge goes round the head by, more than the head (common practice, no source)."""
+
+
 def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     label, key = "Neck width wanted", "target.neck_width"
     own = project.garment.neck_width_cm
@@ -190,16 +194,20 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
         return _as_given(key, label, own)
     across = wearer.cm("cross_back") or 0.44 * chest_cm
     head = wearer.cm("head") or 0.0
-    width = min(max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + 1) / 2), across - 2 * LEAST_STRAP_CM)
+    width = min(
+        max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + BOAT_SPARE_CM) / 2), across - 2 * LEAST_STRAP_CM
+    )
     return worked(
         key,
         label,
-        "smaller of (larger of (cross back × part of it, (head ÷ stretch + 1) ÷ 2), cross back − 2 × least shoulder)",
+        "smaller of (larger of (cross back × part of it, (head ÷ stretch + to spare) ÷ 2), "
+        "cross back − 2 × least shoulder)",
         {
             "cross back": (across, "cm"),
             "part of it": (BOAT_OF_CROSS_BACK, ""),
             "head": (head, "cm"),
             "stretch": (BOAT_STRETCH, ""),
+            "to spare": (BOAT_SPARE_CM, "cm"),
             "least shoulder": (LEAST_STRAP_CM, "cm"),
         },
         width,
