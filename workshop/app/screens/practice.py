@@ -52,7 +52,8 @@ class PracticeDialog(ModalScreen[None]):
     def _draw(self) -> None:
         one, room = self.practice, max(30, min(70, self.app.size.width - 10))
         window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
-        lines = window_text(window, columns=room, lines=3, tell=False)
+        high = max(3, min(8, self.app.size.height - 18))
+        lines = window_text(window, columns=room, lines=high, tell=False)
         ask = "Each V is a stitch; half a V at a pin is half a stitch."
         if one.along == "rows":
             ask = "The cloth lies on its side: each V is a row."
