@@ -293,6 +293,46 @@ def test_what_cannot_be_or_would_not_be_worn_is_said(changes, code, level):
         assert now.made is None or not now.made.pieces
 
 
+TIGHT = Body(source="table", table="women", size="M", armhole_depth_cm=14.0)
+
+
+@pytest.mark.parametrize(
+    ("code", "figure", "way_out", "body", "wishes"),
+    [
+        ("neck-below-underarm", "less", ("garment", "neck_depth_cm", -1), None,
+         {"construction": "raglan-from-hem", "worked": "round", "neck_depth_cm": 39.0}),
+        ("neck-below-underarm", "less", ("garment", "neck_depth_cm", -1), None,
+         {"construction": "raglan-from-neck", "neck_depth_cm": 42.0}),
+        ("neck-below-underarm", "less", ("garment", "neck_depth_cm", -1), None,
+         {"construction": "set-in", "worked": "round", "neck_depth_cm": 39.0}),
+        ("no-front", "less", ("garment", "band_cm", -1), None,
+         {"construction": "raglan-from-hem", "front": "open", "band_cm": 14.0, "neck_width_cm": 8.0}),
+        ("yoke-shallow", "more", ("body", "armhole_depth_cm", 1),
+         Body(source="table", table="women", size="5X", armhole_depth_cm=6.0),
+         {"construction": "round-yoke", "neck_width_cm": 8.0}),
+        ("cap-does-not-fit", "more0", ("body", "armhole_depth_cm", 1), TIGHT,
+         {"construction": "set-in", "upper_arm_ease_cm": 40.0}),
+        ("sleeve-too-short", "more", ("garment", "sleeve_cm", 1), None,
+         {"construction": "square-armhole", "sleeve_cm": 9.0, "cuff_cm": 2.0, "chest_ease_cm": 40.0}),
+        ("sleeve-too-short", "more", ("garment", "sleeve_cm", 1), None, {"sleeve_cm": 5.0}),
+        ("body-too-short", "more", ("garment", "length_cm", 1), None, {"length_cm": 26.0}),
+        ("no-armhole", "more", ("fit", "chest_ease_cm", 1), None,
+         {"construction": "set-in", "chest_ease_cm": -25.0}),
+    ],
+)  # fmt: skip
+def test_what_stops_a_shape_says_by_how_much_and_that_much_is_enough(code, figure, way_out, body, wishes):
+    ease = {key: value for key, value in wishes.items() if key.endswith("ease_cm")}
+    shape = {key: value for key, value in wishes.items() if key not in ease}
+    project = shaped(pullover(**({"body": body} if body else {}), fit=Fit("standard", **ease)), **shape)
+    stop = next(c for c in plan(project).checks if c.level == "stop")
+    table, field, sign = way_out
+    part = getattr(project, table)
+    changed = replace(part, **{field: getattr(part, field) + sign * (stop.remark.values[figure].value + 0.05)})
+
+    assert stop.code == code
+    assert code not in {c.code for c in plan(replace(project, **{table: changed})).checks}
+
+
 def test_a_neck_as_wide_as_the_front_is_stopped():
     baby = pullover(body=Body(source="table", table="babies", size="3 months"))
     project = shaped(baby, neck_width_cm=45.0, length_cm=30.0)

@@ -4,12 +4,10 @@ from workshop.project import Project
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Length, Option, fixed
 from workshop.questions.places import in_table
+from workshop.tables.practice import DART_FROM_CM
 
 SEAMED = (None, "drop-shoulder", "square-armhole", "set-in")
 """Constructions with shoulder seams."""
-
-FROM_CUP_CM = 7.5
-"""Full bust over high bust from which darts are offered: about a C cup (common practice, no source)."""
 
 CONSTRUCTION = Question(
     key="garment.construction",
@@ -110,7 +108,7 @@ BUST_DARTS = Question(
     hint="they add length over a full bust, so that the hem hangs level",
     why="A front that goes over a fuller bust is used up there and rides up at the middle.",
     when=lambda p: bool(
-        p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= FROM_CUP_CM
+        p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= DART_FROM_CM
     ),
 )
 

@@ -27,6 +27,10 @@ def rounded_cm(usual_cm: float, units: Units) -> float:
     return max(step, round(inches / step) * step) * INCH_CM
 
 
+DART_FROM_CM = 7.5
+"""Full bust over high bust from which bust darts are offered: about a C cup (common practice, no source)."""
+
+
 @cache
 def rule(name: str) -> Mapping[str, Any]:
     """One rule of the table "trade". Raises KeyError for a name that is none."""

@@ -114,19 +114,26 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
     neck_rows = neck_rows_of(brief, want["front_neck_depth"] - fold, most, workings)
     if wanted_rows > most + 2:
-        text = (
-            "A front neck of {neck} reaches below the underarm, where the body is still in one piece. Make the neck "
-            "shallower, or work flat."
+        where = (
+            "below the underarm, where the body is still in one piece" if base.lower.how != "flat" else "into the hem"
         )
+        flat = ", or work flat" if brief.construction == "raglan-from-hem" and base.lower.how != "flat" else ""
+        text = f"A front neck of {{neck}} reaches {where}. Make the neck at least {{less}} shallower{flat}."
+        figures = {"neck": cm(want["front_neck_depth"]), "less": cm(cloth.along_cm(wanted_rows - most))}
         key = "garment.neck_depth_cm"
-        checks.append(check("neck-below-underarm", "stop", "shape", key, text, neck=cm(want["front_neck_depth"])))
+        checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))
         return None, checks
     raglan = Raglan(base, shape, yoke_rows, neck_rows, base.lower.edge)
     if shape.underarm != base.underarm:
         raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
     if base.lower.open and raglan.half_neck < 1:
-        text = "The band of {band} leaves nothing of the front for the neck. A narrower band, or a wider neck, helps."
-        checks.append(check("no-front", "stop", "shape", "garment.band_cm", text, band=cm(brief.band_cm)))
+        text = (
+            "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
+            "narrower, or the neck wider by as much."
+        )
+        figures = {"band": cm(brief.band_cm), "neck": cm(want["neck_width"])}
+        figures["less"] = cm(cloth.across_cm(2 * (1 - raglan.half_neck)))
+        checks.append(check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures))
         return None, checks
     return raglan, checks
 

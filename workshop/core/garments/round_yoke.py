@@ -14,8 +14,11 @@ from workshop.core.making import bands
 from workshop.core.making.counts import edging_rule
 from workshop.core.making.ledger import Event, Ledger, Piece, Side
 from workshop.core.making.yokes import YokeRound, decrease_rounds
-from workshop.core.remarks import Check, check
+from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import EVEN, Workings, worked
+
+LEAST_ROWS = 8
+"""Fewest rows of a yoke (common practice, no source)."""
 
 RAISED_CM, RAISED_CHILD_CM = 2.5, 1.5
 """How much higher the back of the neck is made by short rows (printed: about an inch, 4 to 8 rows)."""
@@ -98,14 +101,34 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
             source="printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest",
         )
     ).count
+    rounds = _rounds(brief, start, neck, rows)
+    if rounds is None:
+        return None, [_too_shallow(brief, start, neck, rows)]
+    place = _raised_from(rounds)
+    return _Yoke(start, neck, rows, rounds, raised if place else 0, place), []
+
+
+def _rounds(brief: Brief, start: int, neck: int, rows: int) -> tuple[YokeRound, ...] | None:
+    """The decrease rounds, or None where the yoke has too few rows for them."""
     rounds = decrease_rounds(start, neck, rows)
     if brief.front == "open":
         rounds = _on_right_side(rounds)
-    if rows < 8 or any(not 2 <= r.row <= rows for r in rounds):
-        text = "A yoke of {rows} rows is too shallow for its decrease rounds. A deeper armhole, or finer yarn, helps."
-        return None, [check("yoke-shallow", "stop", "shape", "garment.construction", text, rows=str(rows))]
-    place = _raised_from(rounds)
-    return _Yoke(start, neck, rows, rounds, raised if place else 0, place), []
+    return None if rows < LEAST_ROWS or any(not 2 <= r.row <= rows for r in rounds) else rounds
+
+
+def _too_shallow(brief: Brief, start: int, neck: int, rows: int) -> Check:
+    """The stop check for a yoke without room for its decrease rounds: how many rows it wants, and where they are."""
+    want, cloth = brief.wanted.finished, brief.cloth
+    wanted = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(brief, start, neck, r) is not None)
+    text = (
+        "A yoke of {rows} is too shallow for its decrease rounds, which want {wanted}. Make the armhole at least "
+        "{more} deeper, the neck wider, or choose a finer yarn."
+    )
+    if want["chest"] / 4 < want["armhole_depth"]:
+        text = text.replace("Make the armhole at least {more} deeper", "Give the chest at least {chest} more ease")
+    more = cloth.along_cm(wanted - rows)
+    figures = {"rows": Amount(rows, "rows"), "wanted": Amount(wanted, "rows"), "more": cm(more), "chest": cm(4 * more)}
+    return check("yoke-shallow", "stop", "shape", "garment.construction", text, "", **figures)
 
 
 def _neck(brief: Brief, base: Base, workings: Workings) -> int:

@@ -9,11 +9,11 @@ from workshop.core.garments.body import Levels
 from workshop.core.garments.seamed import Frame, Sleeves, finish, frame_of
 from workshop.core.garments.square_armhole import no_room, note_taken
 from workshop.core.making.armholes import Armhole, set_in_armhole
-from workshop.core.making.caps import Cap, fitting_cap
+from workshop.core.making.caps import Cap, armholes_that_fit, fitting_cap
 from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import Workings, worked
+from workshop.core.working import WHOLE, Workings, worked
 
 MOST_OF_DEPTH = 0.45
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
@@ -49,7 +49,25 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
         key, about = "fit.chest_ease_cm", f"{across:.0f}"
         found.append(check("cross-back-wide", "look", "shape", key, text, about, **figures))
     armhole = set_in_armhole(taken, rows.armhole_rows, cloth)
-    return armhole, found if armhole else [no_room(brief, lower)]
+    if armhole is None:
+        return None, [no_room(brief, lower) if taken < 1 else _too_few_rows(brief, taken, rows.armhole_rows)]
+    return armhole, found
+
+
+def _too_few_rows(brief: Brief, taken: int, rows: int) -> Check:
+    """The stop check for an armhole that has to take more than its rows can."""
+    cloth = brief.cloth
+    wanted = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
+    text = (
+        "An armhole {depth} deep has too few rows to take {taken} from each side. Make it at least {more} deeper, or "
+        "choose less ease at the chest."
+    )
+    figures = {
+        "depth": cm(brief.wanted.finished["armhole_depth"]),
+        "taken": cm(cloth.across_cm(taken)),
+        "more": cm(cloth.along_cm(wanted - rows)),
+    }
+    return check("armhole-too-short", "stop", "shape", "body.armhole_depth_cm", text, "", **figures)
 
 
 def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | None, list[Check]]:
@@ -76,12 +94,44 @@ def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | 
             plan_sleeve(wish, brief.cloth, workings)
             _note_cap(brief, frame, cap, workings)
             return Sleeves(plan, wish, cap), found + _cap_checks(brief, want["upper_arm"], top_cm)
-    text = (
-        "No cap for an upper arm of {arm} fits into an armhole of {depth}. A deeper armhole, or a narrower or "
-        "wider sleeve, is needed."
-    )
-    figures = {"arm": cm(want["upper_arm"]), "depth": cm(want["armhole_depth"])}
-    return None, [check("cap-does-not-fit", "stop", "shape", "fit.upper_arm_ease_cm", text, "", **figures)]
+    return None, [_no_cap(brief, frame, armhole_cm)]
+
+
+def _no_cap(brief: Brief, frame: Frame, armhole_cm: float) -> Check:
+    """The stop check where no cap fits: by how much armhole or sleeve must change for one that does."""
+    arm = brief.wanted.finished["upper_arm"]
+
+    def armholes(sleeve_cm: float) -> tuple[float, float] | None:
+        stitches = WHOLE(sleeve_cm * brief.cloth.stitches_per_10cm / 10)
+        return armholes_that_fit(stitches, frame.armhole.bind_offs, brief.cloth) if stitches > 2 else None
+
+    def fits(sleeve_cm: float) -> bool:
+        edges = armholes(sleeve_cm)
+        return edges is not None and edges[0] <= armhole_cm <= edges[1]
+
+    steps, edges = range(1, MOST_CHANGED_CM + 1), armholes(arm)
+    changes = {
+        "an armhole {more} deeper": edges[0] - armhole_cm if edges and edges[0] > armhole_cm else None,
+        "an armhole {more} less deep": armhole_cm - edges[1] if edges and edges[1] < armhole_cm else None,
+        "a sleeve {more} narrower": next((s for s in steps if fits(arm - s)), None),
+        "a sleeve {more} wider": next((s for s in steps if fits(arm + s)), None),
+    }
+    ways = {words: change for words, change in changes.items() if change is not None}
+    figures = {"arm": cm(arm), "depth": cm(brief.wanted.finished["armhole_depth"])}
+    text = "No cap for a sleeve {arm} round fits into an armhole {depth} deep. "
+    if not ways:
+        text += "They are too far apart for any cap: choose another ease for both, or a square armhole."
+    else:
+        told = []
+        for i, (words, change) in enumerate(ways.items()):
+            told.append(words.replace("{more}", f"{{more{i}}}"))
+            figures[f"more{i}"] = cm(change)
+        text += f"It takes {', or '.join(told)}."
+    return check("cap-does-not-fit", "stop", "shape", "fit.upper_arm_ease_cm", text, "", **figures)
+
+
+MOST_CHANGED_CM = 20
+"""Largest change of a sleeve that is offered where no cap fits."""
 
 
 def _tries(upper_arm_cm: float) -> list[float]:

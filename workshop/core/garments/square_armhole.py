@@ -11,7 +11,7 @@ from workshop.core.garments.seamed import finish, frame_of
 from workshop.core.making.armholes import Armhole, square_armhole
 from workshop.core.making.counts import rows_for
 from workshop.core.making.lower import Lower
-from workshop.core.remarks import Check, check, cm
+from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 MOST_CM = 8.0
@@ -34,8 +34,15 @@ def build(brief: Brief, workings: Workings) -> Made:
         sleeves, found = straight_sleeves(brief, across, across / 2, plain, workings)
         checks += found
         if sleeves is not None and sleeves.plan.top_rows < plain:
-            text = "The sleeve is too short for the {plain} plain rows at its top. A longer sleeve, or another armhole."
-            checks.append(check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, plain=str(plain)))
+            text = (
+                "The sleeve is too short for the {plain} at its top that are sewn to the stitches bound off at the "
+                "underarm. Make it at least {more} longer, or choose a dropped shoulder."
+            )
+            more = cm(brief.cloth.along_cm(plain - sleeves.plan.top_rows))
+            rows = Amount(plain, "rows")
+            checks.append(
+                check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", plain=rows, more=more)
+            )
         if stopped(checks):
             return Made((), (), {}, tuple(checks))
     return finish(brief, frame, sleeves, checks, workings)

@@ -117,7 +117,14 @@ def fitting_cap(sleeve: int, bind_offs: Sequence[int], armhole_cm: float, cloth:
     return best
 
 
-def _caps(sleeve: int, bind_offs: Sequence[int], cloth: Cloth) -> Iterator[Cap]:
+def armholes_that_fit(sleeve: int, bind_offs: Sequence[int], cloth: Cloth) -> tuple[float, float] | None:
+    """Shortest and longest armhole edge, in cm, that some cap for a sleeve of so many stitches fits; None: no cap."""
+    edges = [cap.edge_cm(cloth) for cap in _caps(sleeve, bind_offs, cloth, ends_only=True)]
+    return (min(edges) / (1 + MOST_EASE), max(edges) / (1 + LEAST_EASE)) if edges else None
+
+
+def _caps(sleeve: int, bind_offs: Sequence[int], cloth: Cloth, *, ends_only: bool = False) -> Iterator[Cap]:
+    """Caps of all even heights; with ``ends_only`` those of the least and the greatest."""
     step = max(1, Rounding()(cloth.stitches_per_10cm * 1.2 / 10))
     for top_cm in TOP_CM:
         top = max(2 + sleeve % 2, Rounding(2, sleeve % 2)(cloth.stitches_per_10cm * top_cm / 10))
@@ -125,7 +132,8 @@ def _caps(sleeve: int, bind_offs: Sequence[int], cloth: Cloth) -> Iterator[Cap]:
             side = (sleeve - top) // 2 - sum(bind_offs) - sum(steps)
             if side < 0:
                 continue
-            for rows in range(side + side % 2, 4 * side + 1, 2):
+            heights = range(side + side % 2, 4 * side + 1, 2)
+            for rows in {*heights[:1], *heights[-1:]} if ends_only else heights:
                 yield Cap(tuple(bind_offs), _bell(2 * len(bind_offs), side, rows), rows, steps, top)
 
 

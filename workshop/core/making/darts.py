@@ -10,9 +10,7 @@ from dataclasses import dataclass
 from workshop.core.making.ledger import Edge, Event, Ledger, Side
 from workshop.core.making.panels import other
 from workshop.core.working import EVEN, WHOLE
-
-FROM_CUP_CM = 7.5
-"""Full bust over high bust from which a dart is offered: about a C cup (common practice, no source)."""
+from workshop.tables.practice import DART_FROM_CM
 
 CM_PER_CUP = 2.0
 """Length that each cup size wants, and the girth of a cup size is 2.5 cm (printed: 3/4-1 in)."""
@@ -37,9 +35,9 @@ class Dart:
 def wanted_length_cm(full_bust_cm: float, high_bust_cm: float) -> float:
     """How much longer the front should be, in cm; 0 below a C cup."""
     over = full_bust_cm - high_bust_cm
-    if over < FROM_CUP_CM:
+    if over < DART_FROM_CM:
         return 0.0
-    return min(MOST_CM, CM_PER_CUP * (1 + (over - FROM_CUP_CM) / 2.5))
+    return min(MOST_CM, CM_PER_CUP * (1 + (over - DART_FROM_CM) / 2.5))
 
 
 def plan_dart(
