@@ -5,15 +5,26 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
-from tests.core.test_garments import projects
+from tests.core.test_garments import SIZES, projects
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
 from workshop.core.remarks import Amount, Remark
-from workshop.project import Body, Design, Project
+from workshop.prints.drawings import step_drawing
+from workshop.project import Body, Design, Fit, Project
 from workshop.tables import names, read
-from workshop.words.answers import ANSWERS, answers, step_of_working, step_workings, yarn_lines
+from workshop.units import show_length, show_range
+from workshop.words.answers import (
+    ANSWERS,
+    answers,
+    budget_lines,
+    step_of_working,
+    step_workings,
+    whole_percents,
+    yarn_lines,
+)
 from workshop.words.before import before_knitting
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, working_lines
@@ -256,3 +267,47 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
         assert said[at + 2].startswith("A: 3.75 mm, cloth 2 of 5, knitting 5 of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
     assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))
+
+
+@given(st.lists(st.floats(0.01, 1.0), min_size=1, max_size=12))
+def test_shares_in_whole_per_cent_add_up_to_a_hundred(shares):
+    found = whole_percents(shares)
+
+    assert sum(found) == 100
+    assert all(abs(whole - 100 * share / sum(shares)) < 1 for whole, share in zip(found, shares, strict=True))
+
+
+def figures_of(text: str) -> list[float]:
+    """Lengths in a text, in cm or in inches with eighths."""
+    told = re.findall(r"([\d.]*)([⅛¼⅜½⅝¾⅞]?) (?:cm|in)\b", text)
+    return [float(whole or 0) + (("⅛¼⅜½⅝¾⅞".index(part) + 1) / 8 if part else 0) for whole, part in told]
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_finished_is_body_and_ease_as_printed(units):
+    for table, size in SIZES:
+        for fit in ("close", "standard", "oversized"):
+            project = pullover(units=units, body=Body(source="table", table=table, size=size), fit=Fit(fit))
+            for line in answers("measure", plan(project)):
+                if " = body " in line.text:
+                    whole, body, ease = figures_of(line.text)
+                    assert whole == pytest.approx(body + (-ease if "−" in line.text else ease), abs=1e-9), line.text
+
+
+def test_buttons_are_among_what_to_buy():
+    now = plan(shaped(pullover(), front="open"))
+    holes = next(p.key_counts["buttonholes"] for p in now.made.pieces if "buttonholes" in p.key_counts)
+
+    assert any(f"{holes} buttons" in line.text for line in yarn_lines(now))
+    assert not any("button" in line.text for line in yarn_lines(plan(pullover())))
+
+
+def test_picture_and_summary_give_the_same_range_of_ease():
+    now = plan(pullover())
+    told = "\n".join(step_drawing("measure", now))
+
+    assert (
+        f"ease between {show_length(now.ease['chest'].low, 'cm')} and {show_length(now.ease['chest'].high, 'cm')}"
+        in told
+    )
+    assert show_range(now.ease["chest"].low, now.ease["chest"].high, "cm") in " ".join(budget_lines(now))

@@ -267,6 +267,14 @@ def show_length(value_cm: float, units: Units, places: int = 1) -> str:
     return f"{plain_number(value_cm, places)} cm"
 
 
+def difference_shown(larger_cm: float, smaller_cm: float, units: Units) -> float:
+    """The difference of two lengths as they are shown, in cm: with it the three printed figures add up."""
+    if units == "in":
+        larger, smaller = (round(convert(cm, "cm", "in") * 8) for cm in (larger_cm, smaller_cm))
+        return convert((larger - smaller) / 8, "in", "cm")
+    return round(float(f"{larger_cm:.1f}") - float(f"{smaller_cm:.1f}"), 1)
+
+
 def show_exactly(value_cm: float, units: Units) -> str:
     """A length that was typed or counted over: in inches in eighths where they are exact enough, else in hundredths."""
     if units == "in":

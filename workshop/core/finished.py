@@ -37,18 +37,36 @@ class Range:
     """From measuring the body, where the body is part of it."""
 
 
+def _drift() -> float:
+    return NORMAL_95 * float(rule("drift")["fraction"])
+
+
+def expected(part: str, size_cm: float, gauge: DesignGauge) -> Range:
+    """95 % range of one finished measurement of so many cm."""
+    one = gauge.rows if part in ALONG_ROWS else gauge.stitches
+    spread, reading = (size_cm * doubt / one.per_10cm for doubt in (one.repeatability, one.resolution))
+    drift = size_cm * _drift()
+    half = hypot(spread, reading, drift)
+    return Range(size_cm, size_cm - half, size_cm + half, spread, reading, drift)
+
+
+def ease_of(part: str, finished: Range, body_cm: float) -> Range:
+    """95 % range of an ease: finished less body, unsure by both."""
+    measuring = 2 * MEASURER_ERROR_CM[definition(part).kind]
+    half, ease = hypot(finished.high - finished.likely, measuring), finished.likely - body_cm
+    return Range(ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring)
+
+
 def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Workings) -> Mapping[str, Range]:
     """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
     if made is None or gauge is None:
         return {}
-    drift = NORMAL_95 * float(rule("drift")["fraction"])
+    drift = _drift()
     ranges = {}
     for part, size in made.finished_cm.items():
         one = gauge.rows if part in ALONG_ROWS else gauge.stitches
-        spread = size * one.repeatability / one.per_10cm
-        reading = size * one.resolution / one.per_10cm
-        half = hypot(spread, reading, size * drift)
-        ranges[part] = Range(size, size - half, size + half, spread, reading, size * drift)
+        ranges[part] = expected(part, size, gauge)
+        half = ranges[part].high - size
         workings.note(
             worked(
                 f"range.{part}",
@@ -79,12 +97,8 @@ def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, workings: Working
         finished, body = ranges.get(part), wearer.cm(part)
         if finished is None or body is None:
             continue
-        measuring = 2 * MEASURER_ERROR_CM[definition(part).kind]
-        half = hypot(finished.high - finished.likely, measuring)
-        ease = finished.likely - body
-        found[part] = Range(
-            ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring
-        )
+        found[part] = ease_of(part, finished, body)
+        ease, measuring, half = found[part].likely, found[part].measuring, found[part].high - found[part].likely
         workings.note(
             worked(
                 f"ease.{part}",

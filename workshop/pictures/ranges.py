@@ -23,6 +23,14 @@ class SizeRange:
     likely_cm: float
     high_cm: float
     wanted_cm: float | None = None
+    ease_cm: tuple[float, float, float] | None = None
+    """Least, likely and most ease, with the doubt of the tape round the body; else as far apart as the garment's."""
+
+    @property
+    def ease(self) -> tuple[float, float, float]:
+        """Least, likely and most ease in cm."""
+        least, likely, most = (cm - self.body_cm for cm in (self.low_cm, self.likely_cm, self.high_cm))
+        return self.ease_cm or (least, likely, most)
 
 
 def range_text(
@@ -45,12 +53,12 @@ def range_text(
     if size.wanted_cm is not None:
         rows.insert(1, ("wanted", [(scale.at(size.wanted_cm), "x" if plain else "×")], say(size.wanted_cm)))
     ease = _bar(min(at_body, likely), max(at_body, likely), marks.left, marks.line, marks.right)
-    rows.append(("ease", ease, say(size.likely_cm - size.body_cm)))
+    rows.append(("ease", ease, say(size.ease[1])))
     lines = [size.what.capitalize(), *(_row(name, cells, words, scale.width, columns) for name, cells, words in rows)]
     lines += scale.lines(say, plain)
     least, most = say(size.low_cm), say(size.high_cm)
     lines += wrap(f"Finished between {least} and {most};", columns)
-    eased = f"ease between {say(size.low_cm - size.body_cm)} and {say(size.high_cm - size.body_cm)}."
+    eased = f"ease between {say(size.ease[0])} and {say(size.ease[2])}."
     lines += wrap(eased, columns)
     return tuple(ascii_only(line) for line in lines) if plain else tuple(lines)
 

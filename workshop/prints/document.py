@@ -16,7 +16,7 @@ from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import asked_as, step
 from workshop.tables.glossary import abbreviations_in
-from workshop.units import show_gauge, show_length, show_needle, show_range
+from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
@@ -158,7 +158,7 @@ def measurements(plan: Plan) -> Section:
                 show_length(size, units),
                 show_range(reach.low, reach.high, units),
                 shown_body,
-                show_length(ease.likely, units) if ease else "",
+                show_length(difference_shown(size, body.value_cm, units), units) if ease and body else "",
             )
         )
     text = (

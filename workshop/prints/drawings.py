@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from workshop.core.cloth.known import KnownSwatch
+from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
@@ -11,7 +12,7 @@ from workshop.pictures.wash import Washed, wash_text
 from workshop.prints.document import schematic_lines, shapes_of
 from workshop.project import State
 from workshop.tables.yarn_weights import INCH_CM
-from workshop.units import show_length
+from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes
 from workshop.words.lines import wrapped
 
@@ -99,20 +100,22 @@ def _sizes(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
         body, reach, wanted = plan.wearer.cm(part), _reach(part, plan), plan.wanted.get(part)
         if body is None or reach is None:
             continue
-        size = SizeRange(part.replace("_", " "), body, *reach, wanted if plan.ranges else None)
+        eased = plan.ease.get(part) or ease_of(part, reach, body)
+        ease = eased.low, difference_shown(reach.likely, body, plan.project.units), eased.high
+        sizes = reach.low, reach.likely, reach.high
+        size = SizeRange(part.replace("_", " "), body, *sizes, wanted if plan.ranges else None, ease)
         lines += [*range_text(size, _show(plan), unit_cm=unit, columns=columns, plain=plain), ""]
     return tuple(lines[:-1])
 
 
-def _reach(part: str, plan: Plan) -> tuple[float, float, float] | None:
-    """Low, likely and high of a finished measurement; before there is a garment, what the gauge lets one expect."""
+def _reach(part: str, plan: Plan) -> Range | None:
+    """Range of a finished measurement; before there is a garment, what the gauge lets one expect."""
     found, wanted = plan.ranges.get(part), plan.wanted.get(part)
     if found is not None:
-        return found.low, found.likely, found.high
+        return found
     if plan.ranges or wanted is None or plan.gauge is None:
         return None
-    half = wanted * plan.gauge.stitches.u95_percent / 100
-    return wanted - half, wanted, wanted + half
+    return expected(part, wanted, plan.gauge)
 
 
 def _pieces(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:

@@ -66,7 +66,9 @@ def without_drafts(project: Project, *begins: str) -> Project:
     return replace(project, drafts={k: v for k, v in project.drafts.items() if not k.startswith(begins)})
 
 
-def reading(question: Question, swatch: Swatch, state: State, along: Along, place: int, *, spare: bool = False) -> Field:
+def reading(
+    question: Question, swatch: Swatch, state: State, along: Along, place: int, *, spare: bool = False
+) -> Field:
     """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes out that reading and no other."""
     swatch_id = swatch.id
 

@@ -1,6 +1,7 @@
 """What each step answers at once, as plain lines: the app, the line-by-line mode and prints share them."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from math import floor
 
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, really_differ
@@ -13,6 +14,7 @@ from workshop.core.working import Working
 from workshop.project import Project, State
 from workshop.tables.practice import definition, ease_band, rule, window_cm
 from workshop.units import (
+    difference_shown,
     plain_number,
     show_gauge,
     show_length,
@@ -343,6 +345,7 @@ def _measure(plan: Plan) -> list[Line]:
         body = plan.wearer.cm(part)
         text = f"{part.replace('_', ' ').capitalize()} {show_length(size, units)}"
         if ease is not None and body is not None:
+            ease = difference_shown(size, body, units)
             sign = "+" if ease >= 0 else "−"
             text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
         lines.append(Line("figure", text, f"target.{part}"))
@@ -504,18 +507,32 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("figure", text, "yarn.balls"))
     else:
         lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
-    shares = ", ".join(f"{name} {share:.0f} %" for name, share in _shares(need.per_piece))
+    buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces) if plan.made else 0
+    if buttons:
+        lines.append(Line("figure", f"Besides yarn: {counted(buttons, 'button')} for the front band."))
+    shares = ", ".join(f"{name} {share} %" for name, share in _shares(need.per_piece))
     lines.append(Line("text", f"Where it goes: {shares}."))
     return lines
 
 
-def _shares(per_piece: tuple[tuple[str, float], ...]) -> list[tuple[str, float]]:
-    """Shares of the pieces, parts with what they grew out of, sleeves together."""
+def _shares(per_piece: tuple[tuple[str, float], ...]) -> list[tuple[str, int]]:
+    """Shares of the pieces in whole per cent, 100 in all; parts with what they grew out of, sleeves together."""
     summed: dict[str, float] = {}
     for name, share in per_piece:
         whole = "sleeves" if name.endswith("sleeve") else name.split(",")[0]
         summed[whole] = summed.get(whole, 0.0) + share
-    return list(summed.items())
+    return list(zip(summed, whole_percents(tuple(summed.values())), strict=True))
+
+
+def whole_percents(shares: Sequence[float]) -> tuple[int, ...]:
+    """Shares of a whole in whole per cent that add up to 100: those that lose most by rounding down get one more."""
+    total = sum(shares)
+    exact = [100 * share / total for share in shares]
+    found = [floor(share) for share in exact]
+    most_lost = sorted(range(len(exact)), key=lambda i: found[i] - exact[i])
+    for i in most_lost[: 100 - sum(found)]:
+        found[i] += 1
+    return tuple(found)
 
 
 ANSWERS: dict[str, Callable[[Plan], list[Line]]] = {
