@@ -387,3 +387,23 @@ def test_an_open_front_has_the_same_neckband_in_pieces_and_in_one(construction, 
         for worked in ("flat", "round")
     ]
     assert bands[0] == pytest.approx(bands[1], abs=6)
+
+
+def hips(ease_cm: float, **wishes: object):
+    body = Body(source="table", table="women", size="M", chest_cm=92.0, hip_cm=98.0)
+    project = shaped(pullover(body=body, fit=Fit("standard", hip_ease_cm=ease_cm)), length_cm=66.0, **wishes)
+    now = plan(project)
+    return now, next((c for c in now.checks if c.code == "hip-less-ease"), None)
+
+
+def test_a_straight_garment_with_less_room_at_the_hips_than_wished_says_how_much():
+    now, found = hips(15.0)
+
+    assert found.level == "note"
+    assert found.remark.values["less"].value == pytest.approx(98 + 15 - now.made.finished_cm["hip"])
+    assert "shaped sides" in found.remark.text
+
+
+def test_enough_room_at_the_hips_or_shaped_sides_need_no_word():
+    assert hips(2.0)[1] is None
+    assert hips(15.0, waist="shaped")[1] is None

@@ -16,7 +16,8 @@ from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import EdgeRows, Happens
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
-from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.remarks import Amount, Check, Level, check, cm
+from workshop.core.wearer.fit import BELOW_WAIST_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 WAIST_PLAIN_CM = 2.5
@@ -125,7 +126,7 @@ def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, l
     room = dart.after_row if dart else rows.underarm
     sides, steep = _waist(brief, back, rows, room, workings)
     lower = Lower(how, back, half, edge, brief.hem, fabric_of(brief.hem), rows.hem_rows, rows.underarm, sides, dart)
-    return lower, found + steep
+    return lower, [*found, *steep, *_hip_checks(brief, lower)]
 
 
 def _back(brief: Brief, workings: Workings) -> int:
@@ -253,6 +254,41 @@ def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, wo
             source="a straight line between waist and hip; the level of the hip from memory",
         )
     ).value
+
+
+LESS_AT_HIP_CM = 2.0
+"""So much less round the hips than wished is said (common practice, no source)."""
+
+
+def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
+    """Whether the hem has the room that was wished for where it lies: at the hips, or between waist and hips.
+
+    A straight garment smaller than the hips themselves is asked about already (``fit_checks``).
+    """
+    want, hip, back_waist = brief.wanted.finished, brief.wearer.cm("hip"), brief.wearer.cm("back_waist")
+    if hip is None or back_waist is None or "hip" not in want:
+        return []
+    if brief.waist == "straight" and want["chest"] < hip and want["length"] - back_waist > BELOW_WAIST_CM:
+        return []
+    wished = want["hip"]
+    if want["length"] < back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist:
+        if "waist" not in want:
+            return []
+        wished = _hem_width_cm(want, want["waist"], back_waist, Workings())
+    finished = brief.cloth.across_cm(lower.around + 4 * lower.at_hip) + _band_width_cm(brief)
+    if finished >= wished - LESS_AT_HIP_CM:
+        return []
+    helps = "more ease at the chest, a shorter body, or vents at the sides"
+    if brief.waist == "straight" and "waist" in want:
+        helps = "shaped sides, " + helps
+    text = (
+        "Round the hem the garment is {finished}; where it lies {wished} were wished for the hips. It has {less} less "
+        f"room there: {helps} would give it."
+    )
+    figures = {"finished": cm(finished), "wished": cm(wished), "less": cm(wished - finished)}
+    about = f"{finished:.0f}/{wished:.0f}"
+    level: Level = "look" if finished < min(hip, wished) - LESS_AT_HIP_CM else "note"
+    return [check("hip-less-ease", level, "shape", "garment.waist", text, about, **figures)]
 
 
 def _odd(row: int) -> int:
