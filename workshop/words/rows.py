@@ -142,9 +142,9 @@ def _turning_points(run: list[Row]) -> set[int]:
 
 
 def _halved(run: list[Row], piece: Piece) -> list[list[Row]]:
-    """A run with too many rhythms for one line in two, where one changes if it can be told; and those again."""
+    """A run with too many rhythms for one line, or with two busy rows, in two, where one changes; and those again."""
     busy = [i for i, row in enumerate(run) if row.events]
-    if len(busy) < 2 or _simple(run, piece):
+    if len(busy) < 2 or _fits(run, piece) or (len(busy) > 2 and _simple(run, piece)):
         return [run]
     changes = [b + 1 for a, b, c in zip(busy, busy[1:], busy[2:], strict=False) if c - b != b - a]
     for places in (changes, busy[1:]):
