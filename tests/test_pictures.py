@@ -325,6 +325,10 @@ def test_what_is_drawn_is_what_is_promised(project):
             assert times * chest.value_cm == pytest.approx(promised["chest"])
             assert times * hem.value_cm == pytest.approx(promised["hip"])
             assert waist is None or times * waist.value_cm == pytest.approx(promised["waist"])
+        if chest is not None and chest.round and project.garment.front == "open":
+            band = next(f.value for f in now.working("finished.chest").figures if f.name == "front band")
+            assert chest.value_cm - now.gauge.cloth.across_cm(2) + band == pytest.approx(promised["chest"])
+            assert any(show_length(band, "cm") in note for note in schematic_notes(now))
         depth = shape.measure("neck depth")
         if depth is not None and "back" not in shape.name:
             assert depth.value_cm + over_the_shoulder(now) == pytest.approx(promised["front_neck_depth"])

@@ -18,13 +18,28 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append("The hem is measured in the cloth just above its edging, which draws in as it likes.")
-    length = plan.working("finished.length")
-    for figure in length.figures if length else ():
-        if figure.name in ABOVE_THE_DRAWING:
-            more = show_length(figure.value, plan.project.units)
-            notes.append(ABOVE_THE_DRAWING[figure.name].format(more=more))
+        notes.append("The hem is measured in the cloth just above its edging; a rib draws in.")
+    for name, text in ABOVE_THE_DRAWING.items():
+        more = _figure("finished.length", name, plan)
+        if more is not None:
+            notes.append(text.format(more=show_length(more, plan.project.units)))
+    if plan.made.piece("yoke") and "neck_width" in plan.made.finished_cm:
+        notes.append(
+            "The neck drawn is the whole upper edge, opening included; the neck width is the back's part of it."
+        )
+    band = _figure("finished.chest", "front band", plan)
+    if band is not None:
+        notes.append(
+            f"The fronts are drawn without their bands. The finished widths round the body count a band of "
+            f"{show_length(band, plan.project.units)}, and not the stitch of each front that it is picked up through."
+        )
     return tuple(notes)
+
+
+def _figure(working: str, name: str, plan: Plan) -> float | None:
+    """A figure of a working, in cm, or None where it has none of that name."""
+    found = plan.working(working)
+    return next((f.value for f in found.figures if f.name == name), None) if found else None
 
 
 def hem_is_above_edging(plan: Plan) -> bool:
