@@ -81,6 +81,8 @@ class PracticeDialog(ModalScreen[None]):
         before = self.practice
         while self.practice == before:
             self.practice = fresh(self._chance)
-        self.query_one("#practice-said", Static).update("")
+        said = self.query_one("#practice-said", Static)
+        said.set_class(False, "-refused")
+        said.update("")
         self.query_one("#practice-count", Input).value = ""
         self._draw()
