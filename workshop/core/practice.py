@@ -23,6 +23,10 @@ CLOSE_PERCENT = 1.5
 """How near a careful count of one place comes: a quarter stitch in twenty (resolution of reading)."""
 
 
+FAR = 2.0
+"""A count further off than by this factor is no miscount."""
+
+
 @dataclass(frozen=True, slots=True)
 class Practice:
     """A swatch to count: so many stitches (or rows) lie between two pins, 10 cm or 4 in apart.
@@ -42,11 +46,13 @@ def fresh(chance: Random) -> Practice:
     return Practice(along, halves / 2)
 
 
-def refused(counted: float) -> str:
+def refused(practice: Practice, counted: float) -> str:
     """What is wrong with a count that nobody can have made; empty for one that can be judged."""
-    if 1 <= counted <= MOST:
-        return ""
-    return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+    if not 1 <= counted <= MOST:
+        return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+    if not practice.count / FAR <= counted <= practice.count * FAR:
+        return f"{counted:g} is far from what lies between the pins; count each V once, from pin to pin"
+    return ""
 
 
 def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:

@@ -65,7 +65,7 @@ class PracticeDialog(ModalScreen[None]):
         event.stop()
         try:
             counted = read_number(event.value)
-            fault = refused(counted)
+            fault = refused(self.practice, counted)
         except NotUnderstood as error:
             fault = str(error)
         said = self.query_one("#practice-said", Static)
