@@ -13,6 +13,7 @@ from workshop.core.cloth.known import proposed_cm
 from workshop.core.plan import BUILDERS, plan
 from workshop.prints import paper
 from workshop.prints.document import summary
+from workshop.prints.drawings import step_drawing
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import blank_sheet, filled_sheet
 from workshop.project import STEPS, Body, Design, FibrePart, Fit, FittingGarment, Garment, Yarn
@@ -129,6 +130,7 @@ def all_texts(project):
     for step in STEPS:
         yield from (line.text for line in answers(step, now))
         yield from step_workings(step, now)
+        yield from step_drawing(step, now)
         for field in fields(step, project):
             question = field.question
             yield from (worded(f"{field.label}: {t}", project) for t in (question.hint, question.why))
