@@ -7,11 +7,7 @@ from typing import Literal
 from workshop.core.remarks import Remark, Value, cm, percent
 from workshop.core.working import Rounding
 from workshop.project import Units
-from workshop.tables.yarn_weights import INCH_CM
-
-CHEST_CM: dict[Units, float] = {"cm": 100.0, "in": 40 * INCH_CM}
-BODY_CM: dict[Units, float] = {"cm": 60.0, "in": 24 * INCH_CM}
-"""Chest and length of the body that a miscount is tried on, in cm: round ones in each unit."""
+from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM
 
 OVER: dict[Units, int] = {"cm": 10, "in": 4}
 """How far apart the pins are in each unit."""
@@ -68,10 +64,10 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
         return Remark(what + "You counted every one of them.", values)
     more = "more" if off > 0 else "fewer"
     if practice.along == "rows":
-        size = BODY_CM[units]
+        size = USUAL_BODY_CM[units]
         effect = "A body of {size} would have come out {change} too " + ("long" if off > 0 else "short") + "."
     else:
-        size = CHEST_CM[units]
+        size = USUAL_CHEST_CM[units]
         effect = "A chest of {size} would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
     near = "Close: " if abs(off) <= CLOSE_PERCENT else ""
     return Remark(
