@@ -13,6 +13,7 @@ from workshop.core.cloth.known import proposed_cm
 from workshop.core.plan import BUILDERS, plan
 from workshop.prints import paper
 from workshop.prints.document import summary
+from workshop.prints.drawings import step_drawing
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import blank_sheet, filled_sheet
 from workshop.project import STEPS, Body, Design, FibrePart, Fit, FittingGarment, Garment, Yarn
@@ -129,6 +130,7 @@ def all_texts(project):
     for step in STEPS:
         yield from (line.text for line in answers(step, now))
         yield from step_workings(step, now)
+        yield from step_drawing(step, now)
         for field in fields(step, project):
             question = field.question
             yield from (worded(f"{field.label}: {t}", project) for t in (question.hint, question.why))
@@ -182,7 +184,7 @@ def test_what_the_workshop_proposes_is_round_in_the_knitters_unit():
             assert value / 2.54 * 4 == pytest.approx(round(value / 2.54 * 4)), key
     assert now.working("swatches.A.cast_on").figures[0].value == pytest.approx(6 * 2.54)
     places = [line.text for line in answers("swatch", now) if "in three places" in line.text]
-    assert places[0].startswith("Counted to a quarter stitch in three places, 4 in each,")
+    assert places[0].startswith("Counted to a quarter stitch in three places, 4 in each, it tells a chest of 40 in")
 
 
 @pytest.mark.parametrize(("least", "units", "wide"), [(10.0, "cm", 10.0), (10.01, "cm", 10.5), (10.2, "in", 10.795)])

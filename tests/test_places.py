@@ -17,7 +17,7 @@ from workshop.questions.swatch import add_swatches, remove_swatch
 
 
 def place(number: int, along: str = "stitches"):
-    return reading(COUNT, Swatch("A"), "off needles", along, number)  # type: ignore[arg-type]
+    return reading(COUNT, Swatch("A"), "off needles", along, number, spare=False)  # type: ignore[arg-type]
 
 
 def counts(project: Project) -> dict[int, float]:

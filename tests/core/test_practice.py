@@ -54,9 +54,15 @@ def test_in_inches_it_is_a_jumper_in_inches(practice, counted, said):
 
 @pytest.mark.parametrize("counted", [-3, 0, 0.5, 60.5, 500, 1e9])
 def test_a_count_that_nobody_can_have_made_is_refused(counted):
-    assert "should be between 1 and 60" in refused(counted)
+    assert "should be between 1 and 60" in refused(Practice("stitches", 20.0), counted)
 
 
-@given(st.integers(0, 1000), st.floats(0.5, 1.9))
+@pytest.mark.parametrize("counted", [5, 9.5, 41, 60])
+def test_a_count_of_less_than_half_or_more_than_twice_is_no_miscount(counted):
+    assert "far from what lies between the pins" in refused(Practice("stitches", 20.0), counted)
+
+
+@given(st.integers(0, 1000), st.floats(0.51, 1.99))
 def test_a_count_that_is_only_wrong_is_judged(seed, times):
-    assert refused(fresh(Random(seed)).count * times) == ""
+    one = fresh(Random(seed))
+    assert refused(one, one.count * times) == ""

@@ -129,7 +129,7 @@ def _swatches(
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
         planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
-        known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings)
+        known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings, project.units)
         asked = reading_checks(swatch, view.weight if view else None, known.gauges)
         checks += asked
         slipped = any(c.code in SLIPS and c.name not in project.agreed for c in asked)

@@ -7,11 +7,7 @@ from typing import Literal
 from workshop.core.remarks import Remark, Value, cm, percent
 from workshop.core.working import Rounding
 from workshop.project import Units
-from workshop.tables.yarn_weights import INCH_CM
-
-CHEST_CM: dict[Units, float] = {"cm": 100.0, "in": 40 * INCH_CM}
-BODY_CM: dict[Units, float] = {"cm": 60.0, "in": 24 * INCH_CM}
-"""Chest and length of the body that a miscount is tried on, in cm: round ones in each unit."""
+from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM
 
 OVER: dict[Units, int] = {"cm": 10, "in": 4}
 """How far apart the pins are in each unit."""
@@ -21,6 +17,10 @@ MOST = 60
 
 CLOSE_PERCENT = 1.5
 """How near a careful count of one place comes: a quarter stitch in twenty (resolution of reading)."""
+
+
+FAR = 2.0
+"""A count further off than by this factor is no miscount."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +42,13 @@ def fresh(chance: Random) -> Practice:
     return Practice(along, halves / 2)
 
 
-def refused(counted: float) -> str:
+def refused(practice: Practice, counted: float) -> str:
     """What is wrong with a count that nobody can have made; empty for one that can be judged."""
-    if 1 <= counted <= MOST:
-        return ""
-    return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+    if not 1 <= counted <= MOST:
+        return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+    if not practice.count / FAR <= counted <= practice.count * FAR:
+        return f"{counted:g} is far from what lies between the pins; count each V once, from pin to pin"
+    return ""
 
 
 def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
@@ -62,10 +64,10 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
         return Remark(what + "You counted every one of them.", values)
     more = "more" if off > 0 else "fewer"
     if practice.along == "rows":
-        size = BODY_CM[units]
+        size = USUAL_BODY_CM[units]
         effect = "A body of {size} would have come out {change} too " + ("long" if off > 0 else "short") + "."
     else:
-        size = CHEST_CM[units]
+        size = USUAL_CHEST_CM[units]
         effect = "A chest of {size} would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
     near = "Close: " if abs(off) <= CLOSE_PERCENT else ""
     return Remark(

@@ -11,6 +11,7 @@ from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_t
 from workshop.pictures.wash import Washed, wash_text
 from workshop.prints.document import schematic_lines, shapes_of
 from workshop.project import State
+from workshop.tables.practice import window_cm
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes
@@ -53,16 +54,15 @@ def _counts(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
 
 def _windows(plan: Plan, state: State, columns: int, plain: bool) -> tuple[str, ...]:
     """A ruler on every swatch that was counted."""
-    inches = plan.project.units == "in"
+    units = plan.project.units
     lines: list[str] = []
     for known in plan.swatches:
         for along in ("stitches", "rows"):
             gauge = known.gauges.get((state, along))
             if gauge is None:
                 continue
-            over = 4 if inches else 10
-            count = gauge.per_10cm * (over * INCH_CM if inches else over) / 10
-            window = Window(round(count * 4) / 4, over, plan.project.units, along)
+            count = gauge.per_10cm * window_cm(units) / 10
+            window = Window(round(count * 4) / 4, 4 if units == "in" else 10, units, along)
             lines += [
                 f"Swatch {known.swatch.id}, {along}, {state}",
                 *window_text(window, columns=columns, plain=plain),
@@ -72,24 +72,24 @@ def _windows(plan: Plan, state: State, columns: int, plain: bool) -> tuple[str, 
 
 
 def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
-    """Ten centimetres of every swatch before the wash, and what they are after it."""
+    """10 cm, or 4 in, of every swatch before the wash, and what they are after it."""
     lines: list[str] = []
     for known in plan.swatches:
-        cloth = _cloth_of(known)
+        cloth = _cloth_of(known, window_cm(plan.project.units))
         if cloth is not None:
             drawn = wash_text(cloth, _show(plan), columns=columns, plain=plain)
             lines += [f"Swatch {known.swatch.id}: the same stitches and rows", *drawn, ""]
     return tuple(lines[:-1])
 
 
-def _cloth_of(known: KnownSwatch) -> Washed | None:
+def _cloth_of(known: KnownSwatch, side_cm: float) -> Washed | None:
     sizes = []
     for along in ("stitches", "rows"):
         before, after = known.gauges.get(("off needles", along)), known.gauges.get(("washed", along))
         if before is None or after is None:
             return None
-        sizes.append(10 * before.per_10cm / after.per_10cm)
-    return Washed(10.0, 10.0, sizes[0], sizes[1])
+        sizes.append(side_cm * before.per_10cm / after.per_10cm)
+    return Washed(side_cm, side_cm, sizes[0], sizes[1])
 
 
 def _sizes(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:

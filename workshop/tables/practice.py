@@ -13,6 +13,11 @@ CHILD_CHEST_CM = 75.0
 """Below this chest a body is counted as a child's where no table says so (common practice, no source)."""
 
 
+USUAL_CHEST_CM: Mapping[Units, float] = {"cm": 100.0, "in": 40 * INCH_CM}
+USUAL_BODY_CM: Mapping[Units, float] = {"cm": 60.0, "in": 24 * INCH_CM}
+"""Chest and length, in cm, of a garment whose own are not known: round ones in each unit."""
+
+
 def window_cm(units: Units) -> float:
     """Length in cm that a gauge is counted over: 10 cm, or 4 in, which is a little more."""
     return 4 * INCH_CM if units == "in" else 10.0

@@ -65,7 +65,7 @@ class PracticeDialog(ModalScreen[None]):
         event.stop()
         try:
             counted = read_number(event.value)
-            fault = refused(counted)
+            fault = refused(self.practice, counted)
         except NotUnderstood as error:
             fault = str(error)
         said = self.query_one("#practice-said", Static)
@@ -81,6 +81,8 @@ class PracticeDialog(ModalScreen[None]):
         before = self.practice
         while self.practice == before:
             self.practice = fresh(self._chance)
-        self.query_one("#practice-said", Static).update("")
+        said = self.query_one("#practice-said", Static)
+        said.set_class(False, "-refused")
+        said.update("")
         self.query_one("#practice-count", Input).value = ""
         self._draw()

@@ -13,24 +13,17 @@ from workshop.core.cloth.yarn import RELAXED, loop_length_cm
 from workshop.core.remarks import Check, check
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Along, State, Swatch, Units
-from workshop.tables.practice import k_values, rows_to_stitch
+from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_values, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
 
 ACCURACY_CM = 2.54
 """Accuracy of the finished chest that a swatch is planned for: an inch."""
-
-USUAL_CHEST_CM = 100.0
-"""Chest that a swatch is judged by while the wearer is not known."""
 
 
 def proposed_cm(least_cm: float, units: Units) -> float:
     """A width for counted places that is round in these units and no narrower than needed: half cm, quarter inches."""
     step = INCH_CM / 4 if units == "in" else 0.5
     return ceil(round(least_cm / step, 6)) * step
-
-
-BODY_LENGTH_CM = 60.0
-"""Length of a body that a hang test imitates while the length wanted is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +52,19 @@ class KnownSwatch:
 
 
 def know(
-    plan: SwatchPlan, view: YarnView | None, chest_cm: float | None, length_cm: float | None, workings: Workings
+    plan: SwatchPlan,
+    view: YarnView | None,
+    chest_cm: float | None,
+    length_cm: float | None,
+    workings: Workings,
+    units: Units = "cm",
 ) -> KnownSwatch:
-    """All that can be said of a swatch."""
+    """All that can be said of a swatch; for a usual garment, round in these units, while its own size is not known."""
     found = gauges(plan.swatch)
     for working in plan.workings:
         workings.note(working)
     note_gauges(plan.swatch, found, workings)
-    chest = chest_cm or USUAL_CHEST_CM
+    chest = chest_cm or USUAL_CHEST_CM[units]
     on_chest, tight = {}, {}
     for (state, along), gauge in found.items():
         if along == "stitches":
@@ -80,7 +78,7 @@ def know(
     hang = None
     washed = found.get(("washed", "stitches"))
     if view is not None and view.hang_test and washed is not None:
-        hang = _hang_weight(plan, view, washed, length_cm or BODY_LENGTH_CM)
+        hang = _hang_weight(plan, view, washed, length_cm or USUAL_BODY_CM[units])
         if hang is not None:
             workings.note(hang)
     return KnownSwatch(plan, found, place, on_chest, tight, hang)
