@@ -13,6 +13,7 @@ from rich.table import Table as RichTable
 from rich.text import Text
 
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table
+from workshop.words.lines import wrapped
 
 MARKS = {"look": "look again: ", "stop": "stop: "}
 
@@ -54,11 +55,11 @@ def _print(block: Block, console: Console) -> None:
     match block:
         case Paragraph(text, kind):
             style = {"look": "bold", "stop": "bold reverse"}.get(kind, "")
-            console.print(Text(MARKS.get(kind, "") + text, style))
+            _print_wrapped(MARKS.get(kind, "") + text, console, style=style)
         case Items(items, ticked, bare):
             bullet = "[ ] " if ticked else "  " if bare else "- "
             for item in items:
-                console.print(_hanging(bullet, item))
+                _print_wrapped(bullet + item, console, hang=len(bullet))
         case Table(head, rows):
             if _least_width(head, rows) > console.width:
                 _print_records(head, rows, console)
@@ -69,13 +70,9 @@ def _print(block: Block, console: Console) -> None:
                 console.print(Padding(Text(line, no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
 
 
-def _hanging(bullet: str, text: str) -> RichTable:
-    """Text behind a bullet; further lines stand below its beginning."""
-    grid = RichTable.grid(padding=0)
-    grid.add_column(width=len(bullet), no_wrap=True)
-    grid.add_column()
-    grid.add_row(Text(bullet), Text(text))
-    return grid
+def _print_wrapped(text: str, console: Console, *, hang: int = 0, style: str = "") -> None:
+    """Text in lines; those after the first begin ``hang`` characters in, and figures keep their units."""
+    console.print(Text("\n".join(wrapped(text, console.width, hang)), style))
 
 
 def _least_width(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> int:
@@ -90,7 +87,7 @@ def _print_records(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], con
         console.print(Text(first, "bold"))
         for name, cell in zip(head[1:], others, strict=True):
             if cell:
-                console.print(_hanging("  ", f"{name}: {cell}"))
+                _print_wrapped(f"  {name}: {cell}", console, hang=2)
 
 
 def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> RichTable:

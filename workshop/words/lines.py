@@ -27,5 +27,5 @@ def wrapped(text: str, width: int, hang: int = 0) -> list[str]:
         text = pattern.sub(FIXED, text)
     lines: list[str] = []
     for part in text.split("\n"):
-        lines += textwrap.wrap(part, max(8, width), subsequent_indent=" " * hang) or [""]
+        lines += textwrap.wrap(part, max(8, width), subsequent_indent=" " * hang, break_on_hyphens=False) or [""]
     return [line.replace(FIXED, " ") for line in lines]
