@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, affinity
 
 from tests.core.test_garments import projects
-from tests.factory import pullover, shaped
+from tests.factory import pullover, shaped, swatch
 from tests.knitted import knitted_cm2
 from tests.ledgers import CLOTH, GARMENTS, both_bound, both_less, divided, hem, raglan_round, round_yoke, set_in
 from workshop.core.making.edges import Cloth
@@ -21,6 +21,7 @@ from workshop.pictures.schematic import outline_of, outlines
 from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.document import schematic_lines, shapes_of
+from workshop.project import Body
 from workshop.units import show_length
 from workshop.words.drawn import schematic_notes
 
@@ -493,3 +494,13 @@ def test_svg_is_sound_and_holds_user_text_as_text():
     assert not list(root.iter(f"{SVG}script"))
     assert len(root.findall(f"{SVG}polygon")) == 3
     assert ElementTree.fromstring(schematic_svg((), "x", str)) is not None
+
+
+def test_a_shoulder_too_narrow_for_a_slope_lets_the_armhole_go_to_the_top():
+    baby = pullover(swatch=(swatch(10.0, 14.0),), body=Body(source="table", table="babies", size="24 months"))
+    small = {"worked": "round", "waist": "shaped", "length_cm": 28.0, "hem_cm": 3.0, "cuff_cm": 3.0}
+    now = plan(shaped(baby, construction="set-in", front="open", neckline="scoop", sleeve="elbow", **small))
+    back = next(s for s in shapes_of(now) if s.name == "back")
+
+    assert back.measure("shoulder slope") is None
+    assert back.measure("armhole").value_cm == pytest.approx(now.made.finished_cm["armhole_depth"])

@@ -8,12 +8,12 @@ from typing import Any
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import KnownSwatch
-from workshop.core.making.ledger import Event, Piece
+from workshop.core.making.ledger import Event, Piece, widest_of
 from workshop.core.plan import Plan
 from workshop.progress import progress
 from workshop.project import STATES, Project
 from workshop.words.before import before_knitting
-from workshop.words.instructions import finishing, instructions
+from workshop.words.instructions import finishing, instructions, seams_of
 from workshop.words.phrase import say_check
 
 VERSION = 1
@@ -141,7 +141,7 @@ def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
 def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
     gauge = plan.gauge
     assert gauge is not None
-    visible = piece.widest - 2 * piece.edge_stitches
+    visible = widest_of(piece, plan.made.pieces if plan.made else ()) - seams_of(piece)
     return {
         "name": piece.name,
         "worked": piece.worked,

@@ -5,7 +5,7 @@ measured there, the armhole ends where the slope of the shoulder begins.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
 from workshop.core.garments.body import Levels, body_across, levels, note_finished, plan_lower
@@ -354,5 +354,8 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
     shoulder = (across + 2 * lower.edge - neck) // 2
     slope_rows = rows.top - rows.shoulder
     steps = shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
+    if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
+        rows = replace(rows, shoulder=rows.top)
+        armhole = armhole_for(brief, lower, rows, Workings())[0] or armhole
     frame = Frame(lower, rows, armhole, neck, front_rows, back_rows, steps)
     return frame, checks + room_checks(brief, frame)
