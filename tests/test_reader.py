@@ -229,3 +229,14 @@ def test_stitches_left_at_a_turn_are_worked_before_a_row_that_decreases_all_acro
         for row, after in zip(yoke.rows, yoke.rows[1:], strict=False):
             turned = any(e.do == "short-row" for e in row.events)
             assert not (turned and any(e.where == "across" and not e.line for e in after.events)), after
+
+
+def test_markers_part_the_stitches_that_are_on_the_needle_where_a_side_is_shaped_in_the_very_first_round():
+    base = pullover(
+        swatch=(swatch(10.0, 12.5, washed_rows=11.75),),
+        body=Body(source="table", table="men", size="S"),
+        fit=Fit("close"),
+    )
+    for length_cm in (46.0, 48.0, 50.0, 52.0, 54.0):
+        wishes = {"construction": "raglan-from-neck", "waist": "shaped", "hem": "rib-1x1", "hem_cm": 1.0, "cuff_cm": 1.0}
+        assert check(shaped(base, length_cm=length_cm, **wishes)), length_cm

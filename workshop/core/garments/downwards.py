@@ -11,7 +11,7 @@ from workshop.core.garments.yoked import KEPT, lines, yoke_takes
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece
-from workshop.core.making.lower import lower_keys, sections
+from workshop.core.making.lower import lower_keys, mark_sides
 from workshop.core.making.necklines import Take
 from workshop.core.making.raglans import from_the_neck, line_rows
 
@@ -110,7 +110,7 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
             events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
         body.shape("stocking", *events)
         if row == 1:
-            body.mark("markers", *reversed(sections(lower)))
+            mark_sides(body, lower, downwards=True)
         if row == dart_at and lower.dart is not None:
             work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
     body.work(lower.hem_rows, lower.fabric)

@@ -102,9 +102,7 @@ def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
     return ledger
 
 
-def _work(
-    ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, markers: tuple[tuple[str, int], ...] = ()
-) -> None:
+def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, *, marked: bool = False) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
     while len(ledger.rows) < lower.rows + lower.front_shift(ledger.name):
@@ -116,8 +114,8 @@ def _work(
         if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
             events.insert(0, _transition(after_hem - ledger.cast_on))
         ledger.shape("stocking", *events)
-        if markers and row == lower.hem_rows + 1:
-            ledger.mark("markers", *markers)
+        if marked and row == lower.hem_rows + 1:
+            mark_sides(ledger, lower)
 
 
 def _past_dart(ledger: Ledger, lower: Lower) -> bool:
@@ -137,7 +135,7 @@ def work_lower_whole(lower: Lower) -> Ledger:
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
     ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="right" if flat else "left")
     sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
-    _work(ledger, lower, after, Outer(sides, sides), sections(lower, lower.at_hip))
+    _work(ledger, lower, after, Outer(sides, sides), marked=True)
     return ledger
 
 
@@ -151,6 +149,17 @@ def sections(lower: Lower, wider: int = 0) -> tuple[tuple[str, int], ...]:
         return ("front", back), ("back", back)
     front = lower.half + lower.front_edge + wider
     return ("right front", front), ("back", back), ("left front", front)
+
+
+def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None:
+    """Side markers in a body in one piece, for the stitches that are on the needle now.
+
+    Left out where they do not part evenly: only in a body so short that hem and underarm share a row.
+    """
+    wider, odd = divmod(ledger.stitches - sum(stitches for _, stitches in sections(lower)), 4)
+    if not odd:
+        parts = sections(lower, wider)
+        ledger.mark("markers", *(reversed(parts) if downwards else parts))
 
 
 def divided(lower: Lower, body: Ledger) -> tuple[Piece, dict[str, Ledger]]:
