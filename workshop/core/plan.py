@@ -15,9 +15,9 @@ from workshop.core.cloth.yarn import YarnNeed, yarn_need
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
-from workshop.core.making.ledger import Piece, Row, rows_from_cast_on
+from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
 from workshop.core.offers import offers
-from workshop.core.remarks import Check, check
+from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, fit_checks, targets
@@ -218,9 +218,29 @@ def _make(
     brief = _brief(project, gauge, wearer, wanted, checks)
     if brief is None or project.garment.construction is None:
         return None
-    made = BUILDERS[project.garment.construction](brief, workings)
+    before = len(workings.all)
+    try:
+        made = BUILDERS[project.garment.construction](brief, workings)
+    except CannotBeKnitted as error:
+        del workings.all[before:]  # of a garment that there is not
+        checks.append(_too_small(wanted, error))
+        return None
     checks += made.checks
     return made
+
+
+def _too_small(wanted: Targets, error: CannotBeKnitted) -> Check:
+    """Figures that leave a piece without the stitches for its shaping; no real body and ease lead there."""
+    return check(
+        "too-small-to-shape",
+        "stop",
+        "shape",
+        "fit.chest_ease_cm",
+        "With a finished chest of {chest} there are not stitches enough for this shape ({reason}). Look at the "
+        "measurements, the ease and the gauge again.",
+        chest=cm(wanted.finished["chest"]),
+        reason=str(error),
+    )
 
 
 def _brief(

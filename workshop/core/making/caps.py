@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from workshop.core.making.edges import Cloth, edge_cm
-from workshop.core.making.ledger import Edge, Event, Fabric, Ledger
+from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Fabric, Ledger
 from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
 from workshop.core.making.spacing import two_rates
 from workshop.core.working import Rounding
@@ -47,7 +47,7 @@ def decreases_to(start: int, end: int, every: int) -> Step:
     Raises ValueError where the two differ by an odd number or the wrong way.
     """
     if end > start or (start - end) % 2:
-        raise ValueError(f"{start} stitches cannot come to {end} by decreases at both edges")
+        raise CannotBeKnitted(f"{start} stitches cannot come to {end} by decreases at both edges")
     return Step("decrease", 1, every, (start - end) // 2)
 
 

@@ -19,7 +19,7 @@ ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "b
 
 
 class CannotBeKnitted(ValueError):
-    """A row would need stitches that are not there."""
+    """A row, a neck or a line would need stitches that are not there."""
 
 
 @dataclass(frozen=True, slots=True)

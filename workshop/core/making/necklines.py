@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.making.spacing import split_evenly
 from workshop.core.working import Rounding
 
@@ -111,7 +112,7 @@ def straight(width: int) -> NeckShaping:
 
 def _check(width: int) -> None:
     if width < 1:
-        raise ValueError(f"a neck of {width} stitches cannot be shaped")
+        raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
 
 
 def _round_steps(side: int) -> list[int]:

@@ -9,6 +9,7 @@ go at one rate. Published counts: a top-down raglan in six sizes, three sizes of
 from dataclasses import dataclass
 from itertools import accumulate
 
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.making.spacing import split_evenly
 
 
@@ -28,7 +29,7 @@ def from_neck(cast_on: int, sleeve_top: int, increase_rows: int, underarm: int =
     for sleeves that take more than there is.
     """
     if min(cast_on, sleeve_top, increase_rows, underarm) < 0 or 2 * sleeve_top > cast_on:
-        raise ValueError(f"a raglan cannot begin with {cast_on} stitches and two sleeves of {sleeve_top}")
+        raise CannotBeKnitted(f"a raglan cannot begin with {cast_on} stitches and two sleeves of {sleeve_top}")
     total = cast_on + 8 * increase_rows
     sleeve = sleeve_top + 2 * increase_rows
     body = total - 2 * sleeve
@@ -72,7 +73,7 @@ def line_rows(rows: int, events: int) -> tuple[int, ...]:
     every second row above. Raises ValueError where there are fewer rows than events.
     """
     if events > rows:
-        raise ValueError(f"{events} shaping rows do not fit in {rows} rows")
+        raise CannotBeKnitted(f"{events} shaping rows do not fit in {rows} rows")
     if not events:
         return ()
     if rows >= 2 * events:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import log
 
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.working import WHOLE
 
 
@@ -76,7 +77,9 @@ def decrease_rounds(start: int, neck: int, rows: int) -> tuple[YokeRound, ...]:
         left = [start * float(SHARES[0]) ** power, start * float(SHARES[0] * SHARES[1]) ** power, float(neck)]
         at = [rows * 0.5, rows * 0.75, float(rows)]
     else:
-        count = next(n for n in range(4, 30) if _keeps_enough(start, neck, n))
+        count = next((n for n in range(4, 30) if _keeps_enough(start, neck, n)), None)
+        if count is None:
+            raise CannotBeKnitted(f"a yoke of {start} stitches cannot come to {neck} at the neck")
         left = [start - (start - neck) * (i + 1) / count for i in range(count)]
         at = [rows * (0.45 + 0.55 * i / (count - 1)) for i in range(count)]
     found: list[YokeRound] = []
