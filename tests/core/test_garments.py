@@ -318,6 +318,15 @@ TIGHT = Body(source="table", table="women", size="M", armhole_depth_cm=14.0)
         ("body-too-short", "more", ("garment", "length_cm", 1), None, {"length_cm": 26.0}),
         ("no-armhole", "more", ("fit", "chest_ease_cm", 1), None,
          {"construction": "set-in", "chest_ease_cm": -25.0}),
+        ("no-armhole", "more", ("fit", "chest_ease_cm", 1), None,
+         {"construction": "set-in", "chest_ease_cm": -21.5}),
+        ("no-front", "less", ("garment", "band_cm", -1), None,
+         {"front": "open", "band_cm": 14.0, "neck_width_cm": 8.0}),
+        ("front-edge-short", "less", ("garment", "neck_depth_cm", -1), None,
+         {"front": "open", "hem": "none", "length_cm": 46.0, "neck_depth_cm": 45.0, "band_cm": 1.0}),
+        ("front-edge-short", "less", ("garment", "neck_depth_cm", -1), None,
+         {"construction": "raglan-from-hem", "front": "open", "hem": "none", "length_cm": 46.0,
+          "neck_depth_cm": 45.0, "band_cm": 1.0}),
     ],
 )  # fmt: skip
 def test_what_stops_a_shape_says_by_how_much_and_that_much_is_enough(code, figure, way_out, body, wishes):

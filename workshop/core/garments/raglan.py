@@ -8,7 +8,7 @@ the neck is the same garment the other way up: what is decreased upwards is incr
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
-from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
 from workshop.core.garments.seamed import half_takes
 from workshop.core.garments.yoked import (
     KEPT,
@@ -127,15 +127,10 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     if shape.underarm != base.underarm:
         raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
     if base.lower.open and raglan.half_neck < 1:
-        text = (
-            "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
-            "narrower, or the neck wider by as much."
-        )
-        figures = {"band": cm(brief.band_cm), "neck": cm(want["neck_width"])}
-        figures["less"] = cm(cloth.across_cm(2 * (1 - raglan.half_neck)))
-        checks.append(check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures))
-        return None, checks
-    return raglan, checks
+        return None, [*checks, no_front(brief, 1 - raglan.half_neck)]
+    if base.lower.open:
+        checks += front_edge_checks(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
+    return (None if stopped(checks) else raglan), checks
 
 
 def _with_underarm(base: Base, underarm: int) -> Base:
