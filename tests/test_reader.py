@@ -238,5 +238,11 @@ def test_markers_part_the_stitches_that_are_on_the_needle_where_a_side_is_shaped
         fit=Fit("close"),
     )
     for length_cm in (46.0, 48.0, 50.0, 52.0, 54.0):
-        wishes = {"construction": "raglan-from-neck", "waist": "shaped", "hem": "rib-1x1", "hem_cm": 1.0, "cuff_cm": 1.0}
+        wishes = {
+            "construction": "raglan-from-neck",
+            "waist": "shaped",
+            "hem": "rib-1x1",
+            "hem_cm": 1.0,
+            "cuff_cm": 1.0,
+        }
         assert check(shaped(base, length_cm=length_cm, **wishes)), length_cm
