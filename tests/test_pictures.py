@@ -203,6 +203,32 @@ def test_a_bust_dart_does_not_lengthen_the_sides_and_is_drawn_as_lines():
     assert any("bust dart" in line for line in schematic_text([darted], in_cm, columns=60))
 
 
+@pytest.mark.parametrize("columns", [30, 40, 60, 120])
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_a_bust_dart_is_named_however_small_the_drawing_is(front, columns):
+    body = Body(source="table", table="women", size="M", high_bust_cm=90.0, chest_cm=104.0)
+    shapes = shapes_of(plan(shaped(pullover(body=body), construction="set-in", bust_darts="yes", front=front)))
+
+    assert any("bust dart" in line for line in schematic_text(shapes, in_cm, columns=columns))
+
+
+def test_no_line_of_a_bust_dart_runs_through_its_name():
+    body = Body(source="table", table="women", size="M", high_bust_cm=90.0, chest_cm=104.0)
+    shapes = shapes_of(
+        plan(shaped(pullover(body=body), construction="set-in", bust_darts="yes", front="open", waist="shaped"))
+    )
+    drawn = ElementTree.fromstring(schematic_svg(shapes, "Dart", in_cm))
+    name = next(e for e in drawn.iter() if e.text == "bust dart")
+    lines = [e for e in drawn.iter() if e.tag.endswith("line") and e.get("stroke-dasharray")]
+
+    x, y, size = (float(name.get(k)) for k in ("x", "y", "font-size"))
+    assert lines
+    for line in lines:
+        level = float(line.get("y1"))
+        beside = max(float(line.get(k)) for k in ("x1", "x2")) < x - 2 * size
+        assert beside or not y - size < level < y
+
+
 def test_a_body_in_one_piece_is_shared_by_its_panels():
     pieces = GARMENTS["open front, body in one piece"]()
     back, left, right = (outline_of(n, pieces, CLOTH) for n in ("back", "left front", "right front"))

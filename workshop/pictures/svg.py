@@ -111,14 +111,12 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
         out.append(
             f'<polyline points="{behind}" fill="none" stroke="black" stroke-width="0.3" stroke-dasharray="1.2,0.8"/>'
         )
+    taken: list[Box] = []
     for start, end in shape.darts:
         out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
     if shape.darts:
-        middle = (shape.box[0] + shape.box[2]) / 2
-        x, y = placed.at((middle, shape.darts[0][0][1]))
-        out.append(_text(x, y + 0.35 * TEXT, "bust dart"))
+        out += _dart_name(placed, taken)
     right = [m for m in shape.measures if m.place == "right"]
-    taken: list[Box] = []
     for measure in sorted(shape.measures, key=lambda m: m.kind):
         if measure.kind == "across" and measure.place != "above":
             out += _across(placed, measure, show, taken)
@@ -128,6 +126,16 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
     out += _chain(placed, sorted(right, key=lambda m: -m.end[1]), show)
     middle = placed.x + shape.width * placed.scale / 2
     return [*out, _text(middle, placed.y + OFF + 2.4 * LINE, shape.title, bold=True)]
+
+
+def _dart_name(placed: Placed, taken: list[Box]) -> list[str]:
+    """The name of bust darts between their lines, or below a single one."""
+    darts = placed.shape.darts
+    if len(darts) > 1:
+        x, y = placed.at((sum(x for dart in darts for x, _ in dart) / (2 * len(darts)), darts[0][0][1]))
+        return [_text(x, y + 0.35 * TEXT, "bust dart")]
+    x, y = placed.at(((darts[0][0][0] + darts[0][1][0]) / 2, darts[0][0][1]))
+    return _lines(x, y, ("bust dart",), taken)
 
 
 def _edging(placed: Placed) -> list[str]:

@@ -81,7 +81,7 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     chain, rest = _chain(shape, grid)
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
-    _draw_darts(drawn, grid, plain)
+    darts = _draw_darts(drawn, grid, plain)
     rest = [
         m for m in rest if not (m.place == "inside" and m.kind == "across" and _inlaid(drawn, m, grid, show, plain))
     ]
@@ -93,14 +93,14 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     width = max(grid.columns + max(map(len, side)), len(shape.title))
     head = [shape.title.capitalize(), *packed([*upper_labels, *deep], width), *upper, *_behind(shape, grid, plain)]
     body = [a + b for a, b in zip(drawn, side, strict=True)]
-    foot = [*hem, *packed([*hem_labels, *others], width)]
+    foot = [*hem, *packed([*hem_labels, *others, *darts], width)]
     width = max(width, *(len(line) for line in (*head, *foot)))
     return Block(tuple(line.ljust(width) for line in (*head, *body, *foot)), len(head) + len(body), width)
 
 
-def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> None:
-    """Draw bust darts as lines, with their name between them where there is room."""
-    name = " bust dart "
+def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
+    """Draw bust darts as lines, with their name between them; where there is no room, the name is given back."""
+    name, named = " bust dart ", not grid.outline.darts
     for (x1, y), (x2, _) in grid.outline.darts:
         left, right = sorted((grid.column(x1), grid.column(x2)))
         row = min(grid.rows - 1, grid.row(y))
@@ -109,6 +109,8 @@ def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> None:
         at = (grid.columns - len(name)) // 2
         if len(set(drawn[row][at : at + len(name)])) == 1:
             drawn[row] = drawn[row][:at] + name + drawn[row][at + len(name) :]
+        named |= name in drawn[row]
+    return [] if named else [f"{strokes(plain).line * 2} bust dart"]
 
 
 def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:

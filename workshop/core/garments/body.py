@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from workshop.core.garments import Brief, fabric_of
+from workshop.core.making import bands
 from workshop.core.making.counts import (
     SEAM_STITCHES,
     length_of_both,
@@ -129,9 +130,14 @@ def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, l
     return lower, [*found, *steep, *_hip_checks(brief, lower)]
 
 
+def back_rule(brief: Brief) -> Rounding:
+    """What the stitches of the back are rounded to."""
+    return Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
+
+
 def _back(brief: Brief, workings: Workings) -> int:
     cloth, chest = brief.cloth, brief.wanted.finished["chest"]
-    rule = Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
+    rule = back_rule(brief)
     return workings.note(
         worked(
             "body.stitches",
@@ -254,6 +260,34 @@ def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, wo
             source="a straight line between waist and hip; the level of the hip from memory",
         )
     ).value
+
+
+def no_front(brief: Brief, missing: int) -> Check:
+    """The stop check for bands so wide that each half of an open front lacks so many stitches for the neck."""
+    text = (
+        "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
+        "narrower, or the neck wider by as much."
+    )
+    figures = {"band": cm(brief.band_cm), "neck": cm(brief.wanted.finished["neck_width"])}
+    figures["less"] = cm(brief.cloth.across_cm(2 * missing))
+    return check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures)
+
+
+def front_edge_checks(brief: Brief, rows: int, hem_rows: int) -> list[Check]:
+    """Whether the edge of an open front, so many rows long, has room for a band with two buttons; a stop if not."""
+
+    def edge_cm(more: int) -> float:
+        return bands.front_edge_cm(rows + more, hem_rows, brief.cloth, brief.hem, brief.band_cm)
+
+    if bands.front_edge_fits(edge_cm(0), brief.cloth, brief.hem):
+        return []
+    more = next(n for n in range(2, 1000, 2) if bands.front_edge_fits(edge_cm(n), brief.cloth, brief.hem))
+    text = (
+        "The neck leaves an edge of {edge} on each front: too short for a band with two buttons. Make the neck at "
+        "least {less} shallower, or the body longer by as much."
+    )
+    figures = {"edge": cm(edge_cm(0)), "less": cm(brief.cloth.along_cm(more))}
+    return [check("front-edge-short", "stop", "shape", "garment.neck_depth_cm", text, "", **figures)]
 
 
 LESS_AT_HIP_CM = 2.0

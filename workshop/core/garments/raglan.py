@@ -8,7 +8,7 @@ the neck is the same garment the other way up: what is decreased upwards is incr
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
-from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
 from workshop.core.garments.seamed import half_takes
 from workshop.core.garments.yoked import (
     KEPT,
@@ -80,6 +80,38 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     if base is None:
         return None, checks
     want, cloth = brief.wanted.finished, brief.cloth
+    shape, found = _fitted(brief, base, _shape(brief, base, workings))
+    checks += found
+    if stopped(checks):
+        return None, checks
+    yoke_rows = shape.rows + 2
+    most = yoke_rows - 2 if base.lower.how != "flat" else base.rows.underarm + yoke_rows - base.rows.hem_rows - 2
+    fold = cloth.across_cm(shape.sleeve_top) / 2
+    wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
+    neck_rows = neck_rows_of(brief, want["front_neck_depth"] - fold, most, workings)
+    if wanted_rows > most + 2:
+        where = (
+            "below the underarm, where the body is still in one piece" if base.lower.how != "flat" else "into the hem"
+        )
+        flat = ", or work flat" if brief.construction == "raglan-from-hem" and base.lower.how != "flat" else ""
+        text = f"A front neck of {{neck}} reaches {where}. Make the neck at least {{less}} shallower{flat}."
+        figures = {"neck": cm(want["front_neck_depth"]), "less": cm(cloth.along_cm(wanted_rows - most))}
+        key = "garment.neck_depth_cm"
+        checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))
+        return None, checks
+    raglan = Raglan(base, shape, yoke_rows, neck_rows, base.lower.edge)
+    if shape.underarm != base.underarm:
+        raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
+    if base.lower.open and raglan.half_neck < 1:
+        return None, [*checks, no_front(brief, 1 - raglan.half_neck)]
+    if base.lower.open:
+        checks += front_edge_checks(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
+    return (None if stopped(checks) else raglan), checks
+
+
+def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
+    """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
+    want, cloth = brief.wanted.finished, brief.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
     neck = note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
     top_cm = SLEEVE_TOP_OF_NECK * want["neck_width"]
@@ -105,74 +137,70 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
             source="published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5",
         )
     ).count
-    shape, found = _fitted(brief, RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2))
-    checks += found
-    if stopped(checks):
-        return None, checks
-    most = yoke_rows - 2 if base.lower.how != "flat" else base.rows.underarm + yoke_rows - base.rows.hem_rows - 2
-    fold = cloth.across_cm(top) / 2
-    wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = neck_rows_of(brief, want["front_neck_depth"] - fold, most, workings)
-    if wanted_rows > most + 2:
-        where = (
-            "below the underarm, where the body is still in one piece" if base.lower.how != "flat" else "into the hem"
-        )
-        flat = ", or work flat" if brief.construction == "raglan-from-hem" and base.lower.how != "flat" else ""
-        text = f"A front neck of {{neck}} reaches {where}. Make the neck at least {{less}} shallower{flat}."
-        figures = {"neck": cm(want["front_neck_depth"]), "less": cm(cloth.along_cm(wanted_rows - most))}
-        key = "garment.neck_depth_cm"
-        checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))
-        return None, checks
-    raglan = Raglan(base, shape, yoke_rows, neck_rows, base.lower.edge)
-    if shape.underarm != base.underarm:
-        raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
-    if base.lower.open and raglan.half_neck < 1:
-        text = (
-            "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
-            "narrower, or the neck wider by as much."
-        )
-        figures = {"band": cm(brief.band_cm), "neck": cm(want["neck_width"])}
-        figures["less"] = cm(cloth.across_cm(2 * (1 - raglan.half_neck)))
-        checks.append(check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures))
-        return None, checks
-    return raglan, checks
+    return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 
 def _with_underarm(base: Base, underarm: int) -> Base:
     return replace(base, underarm=underarm)
 
 
-def _fitted(brief: Brief, shape: RaglanShape) -> tuple[RaglanShape, list[Check]]:
-    """The shape with as many underarm stitches as the rows ask for, up to an eighth of the body (printed: 12 %)."""
-    cloth, first = brief.cloth, shape
+def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
+    """The shape with as many underarm stitches as the rows ask for."""
+    shape = _widened(first)
+    if not shape.fits:
+        return shape, [_too_steep(brief, base, shape)]
+    if shape.underarm == first.underarm:
+        return shape, []
+    text = (
+        "The lines need more rows than the yoke has; with {many} at each underarm instead of {few} they fit. The "
+        "sleeve sits {more} further out."
+    )
+    more = cm(brief.cloth.across_cm(shape.underarm - first.underarm) / 2)
+    many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
+    figures = {"many": many, "few": few, "more": more}
+    return shape, [check("raglan-underarm", "note", "shape", "garment.construction", text, "", **figures)]
+
+
+def _widened(shape: RaglanShape) -> RaglanShape:
+    """More stitches at the underarm while the lines lack rows, up to an eighth of the body (printed: 12 %)."""
     while not shape.fits and max(shape.body_events, shape.sleeve_events) > shape.rows:
         wider = replace(shape, underarm=shape.underarm + 2)
         if wider.underarm > 0.12 * 2 * shape.back or wider.sleeve_events < 0:
             break
         shape = wider
-    if shape.fits:
-        if shape.underarm == first.underarm:
-            return shape, []
-        text = (
-            "The lines need more rows than the yoke has; with {many} at each underarm instead of {few} they fit. The "
-            "sleeve sits {more} further out."
-        )
-        more = cm(cloth.across_cm(shape.underarm - first.underarm) / 2)
-        many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
-        figures = {"many": many, "few": few, "more": more}
-        return shape, [check("raglan-underarm", "note", "shape", "garment.construction", text, "", **figures)]
-    lacking = max(shape.body_events, shape.sleeve_events) - shape.rows
-    text = (
-        "A raglan takes {events} from each side of a line in {rows}: more than one in every row. Wider at the neck by "
-        "{width}, or an armhole deeper by {depth}, or less ease, makes it possible."
-    )
+    return shape
+
+
+MOST_CHANGED_CM = 30
+"""Largest change that is offered where the lines do not fit."""
+
+
+def _too_steep(brief: Brief, base: Base, shape: RaglanShape) -> Check:
+    """The stop check for lines with too few rows: how much deeper, or wider at the neck, they would fit."""
+
+    def least(part: str, step: float) -> float | None:
+        for n in range(1, int(MOST_CHANGED_CM / step) + 1):
+            finished = {**brief.wanted.finished, part: brief.wanted.finished[part] + n * step}
+            changed = replace(brief, wanted=replace(brief.wanted, finished=finished))
+            if _widened(_shape(changed, base, Workings())).fits:
+                return n * step
+        return None
+
+    text = "A raglan takes {events} from each side of a line in {rows}: more than one in every row. "
     figures = {
         "events": Amount(max(shape.body_events, shape.sleeve_events), "stitches"),
         "rows": Amount(shape.rows, "rows"),
-        "width": cm(cloth.across_cm(2 * lacking)),
-        "depth": cm(cloth.along_cm(lacking)),
     }
-    return shape, [check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)]
+    depth, width = least("armhole_depth", brief.cloth.along_cm(1)), least("neck_width", brief.cloth.across_cm(1))
+    ways = []
+    if depth is not None:
+        ways.append("an armhole at least {depth} deeper")
+        figures["depth"] = cm(depth)
+    if width is not None:
+        ways.append("a neck at least {width} wider")
+        figures["width"] = cm(width)
+    text += f"It takes {', or '.join([*ways, 'less ease'])}."
+    return check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)
 
 
 def build_from_hem(brief: Brief, workings: Workings) -> Made:

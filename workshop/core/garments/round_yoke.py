@@ -218,10 +218,9 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
         check_ = bands.head_check(cloth.across_cm(yoke.neck), brief.hem in ("rib-1x1", "rib-2x2"), head)
         found += [check_] if check_ else []
     if brief.front == "open":
-        rows = base.rows.underarm + yoke.rows - base.rows.hem_rows
-        edge = cloth.along_cm(base.rows.hem_rows, fabric_of(brief.hem)) + cloth.along_cm(rows)
+        rows = base.rows.underarm + yoke.rows
+        edge = bands.front_edge_cm(rows, base.rows.hem_rows, cloth, brief.hem, brief.band_cm)
         holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
-        edge += cloth.along_cm(depth, fabric)
         pieces += bands.front_bands(edge, cloth, brief.hem, brief.band_cm, holes, workings, child)
     return found
 

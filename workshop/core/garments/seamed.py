@@ -8,7 +8,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
-from workshop.core.garments.body import Levels, body_across, levels, note_finished, plan_lower
+from workshop.core.garments.body import (
+    Levels,
+    body_across,
+    front_edge_checks,
+    levels,
+    no_front,
+    note_finished,
+    plan_lower,
+)
 from workshop.core.making import bands
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
@@ -218,12 +226,8 @@ def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings
         sides = 2 * cloth_edge(frame.armhole, brief)
         pieces += bands.armhole_bands(2 * frame.armhole.taken, sides, cloth, brief.hem, brief.band_cm, workings)
     if brief.front == "open":
-        band_depth = bands.band_rows(brief.band_cm, cloth, bands.band_fabric(brief.hem))
         below = frame.rows.top - frame.front_neck_rows
-        edge_cm = cloth.along_cm(frame.rows.hem_rows, fabric_of(brief.hem))
-        edge_cm += cloth.along_cm(below - frame.rows.hem_rows) + cloth.along_cm(
-            band_depth, bands.band_fabric(brief.hem)
-        )
+        edge_cm = bands.front_edge_cm(below, frame.rows.hem_rows, cloth, brief.hem, brief.band_cm)
         holes = "left" if brief.wearer.table == "men" else "right"
         child = brief.wearer.child
         pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
@@ -300,6 +304,8 @@ def room_checks(brief: Brief, frame: Frame) -> list[Check]:
             "armhole": cm(want["armhole_depth"]),
         }
         found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
+    elif frame.lower.open:
+        found += front_edge_checks(brief, neck_start, rows.hem_rows)
     if frame.lower.how != "flat" and neck_start < rows.underarm + 2 and frame.front_neck_rows:
         text = (
             "A front neck of {neck} reaches below the underarm, {armhole} down, where the body is still in one piece. "
@@ -315,12 +321,14 @@ def _width_checks(brief: Brief, frame: Frame) -> list[Check]:
     found = []
     cloth, want = brief.cloth, brief.wanted.finished
     shoulder_cm = cloth.across_cm(frame.shoulder)
-    if frame.shoulder < 2 + frame.lower.edge or (frame.lower.open and frame.half_neck < 1):
+    if frame.lower.open and frame.half_neck < 1 and brief.neckline != "boat":
+        found.append(no_front(brief, 1 - frame.half_neck))
+    if frame.shoulder < 2 + frame.lower.edge:
         text = (
             "A neck of {neck} leaves no shoulder on a back of {across} between the armholes. Make the neck at least "
             "{less} narrower, or the back wider by as much."
         )
-        less = cm(cloth.across_cm(max(2, 2 * (2 + frame.lower.edge - frame.shoulder))))
+        less = cm(cloth.across_cm(2 * (2 + frame.lower.edge - frame.shoulder)))
         figures = {"less": less, "neck": cm(want["neck_width"]), "across": cm(cloth.across_cm(frame.across))}
         found.append(check("no-shoulder", "stop", "shape", "garment.neck_width_cm", text, "", **figures))
     elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:

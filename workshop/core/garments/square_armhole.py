@@ -5,7 +5,7 @@ sewn to them.
 """
 
 from workshop.core.garments import Brief, Made, stopped
-from workshop.core.garments.body import GAUGE_SOURCE, Levels
+from workshop.core.garments.body import GAUGE_SOURCE, Levels, back_rule
 from workshop.core.garments.drop_shoulder import straight_sleeves
 from workshop.core.garments.seamed import finish, frame_of
 from workshop.core.making.armholes import Armhole, square_armhole
@@ -95,8 +95,15 @@ def no_room(brief: Brief, lower: Lower) -> Check:
         "An armhole is shaped from the width of the back, {back}, to the cross back, {across}: there is nothing to "
         "shape. At least {more} more ease at the chest, or a dropped shoulder, or a narrower cross back."
     )
-    back, across = brief.cloth.across_cm(lower.back), brief.wanted.finished["cross_back"]
-    more = cm(max(0.0, 2 * (across - back)) + 4 * brief.cloth.across_cm(1))
+    cloth, want = brief.cloth, brief.wanted.finished
+    back, across = cloth.across_cm(lower.back), want["cross_back"]
+
+    def taken(more: float) -> int:
+        wide = back_rule(brief)((want["chest"] + more) / 2 * cloth.stitches_per_10cm / 10)
+        return Rounding()((wide - across * cloth.stitches_per_10cm / 10) / 2)
+
+    stitch = cloth.across_cm(1)
+    more = cm(next(n * stitch for n in range(1, 1000) if taken(n * stitch) >= 1))
     return check(
         "no-armhole", "stop", "shape", "garment.construction", text, back=cm(back), across=cm(across), more=more
     )

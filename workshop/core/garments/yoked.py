@@ -207,10 +207,7 @@ def add_bands(
         check_ = bands.head_check(cloth.across_cm(band.key_counts["neck"]), ribbed, head)
         found += [check_] if check_ else []
     if brief.front == "open":
-        fabric = bands.band_fabric(brief.hem)
-        depth = bands.band_rows(brief.band_cm, cloth, fabric)
-        edge_cm = cloth.along_cm(base.rows.hem_rows, fabric_of(brief.hem)) + cloth.along_cm(depth, fabric)
-        edge_cm += cloth.along_cm(front_rows - base.rows.hem_rows)
+        edge_cm = bands.front_edge_cm(front_rows, base.rows.hem_rows, cloth, brief.hem, brief.band_cm)
         holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
         pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
     return found

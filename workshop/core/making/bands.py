@@ -25,6 +25,9 @@ BUTTON_FROM_END_CM = 1.5
 
 BUTTONHOLE_STITCHES = 2
 
+LEAST_FRONT_EDGE = 8
+"""Fewest stitches of a front band: two buttonholes, and something round each."""
+
 
 @dataclass(frozen=True, slots=True)
 class NeckEdge:
@@ -94,6 +97,19 @@ def armhole_bands(
         ledger.work(band_rows(band_cm, cloth, fabric) - 1, fabric)
         bands.append(ledger.piece(armhole=count))
     return bands
+
+
+def front_edge_cm(rows: int, hem_rows: int, cloth: Cloth, edging: Edging, band_cm: float) -> float:
+    """Length of the edge of an open front in cm: so many rows from the cast-on, and the neckband above them."""
+    hem: Fabric = "stocking" if edging == "none" else edging
+    fabric = band_fabric(edging)
+    band = cloth.along_cm(band_rows(band_cm, cloth, fabric), fabric)
+    return cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows) + band
+
+
+def front_edge_fits(length_cm: float, cloth: Cloth, edging: Edging) -> bool:
+    """Whether an edge has room for a band with two buttons."""
+    return edging_rule(edging, "flat")(length_cm * cloth.stitches_per_10cm / 10) >= LEAST_FRONT_EDGE
 
 
 def front_bands(
