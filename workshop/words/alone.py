@@ -1,0 +1,148 @@
+"""Rows that stand alone in an instruction: dividing, joining, picking up, and what is spread across a row."""
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from workshop.core.making.bands import BUTTONHOLE_STITCHES, buttonhole_gaps
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.spacing import Technique, evenly, in_blocks
+from workshop.words.deeds import FABRICS, span, stitches, what
+
+LONGEST_STEPS = 90
+"""Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
+
+
+def special(piece: Piece, row: Row, stitches_per_10cm: float) -> str:
+    """A row with a line of its own."""
+    head = span([row], piece)
+    holds = [e for e in row.events if e.do == "hold"]
+    if any(e.do == "join" for e in row.events):
+        return f"{head}: {_joining(row)}"
+    if len(holds) == 2 and piece.name in ("back", "front"):
+        return f"{head}: {_dividing(row, piece)}"
+    if holds:
+        return (
+            f"{head}: work across, putting the {stitches(holds[0].stitches)} of each sleeve on a holder in passing. "
+            f"{stitches(row.after)} for the body."
+        )
+    if row.events[0].do == "pick-up" and row.events[0].where == "across":
+        return f"{head}: with the right side facing pick up and knit {stitches(row.events[0].stitches)} evenly."
+    alone = [e for e in row.events if (e.where in ("across", "underarm") and not e.line) or e.where == "centre"]
+    parts = [_alone_words(e, row, piece, stitches_per_10cm) for e in alone]
+    parts += [_in_row(e, piece) for e in row.events if e not in alone]
+    return f"{head}: {FABRICS[row.fabric]}; {'; '.join(parts)}. {stitches(row.after)}."
+
+
+def _in_row(event: Event, piece: Piece) -> str:
+    return " ".join(what(event, piece))
+
+
+def _dividing(row: Row, piece: Piece) -> str:
+    """The row in which a panel divides at the neck."""
+    first, last = (e for e in row.events if e.do == "hold")
+    outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
+    centre = [e for e in row.events if e.where == "centre"]
+    shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
+    neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
+    return (
+        f"{shaping}knit {first.stitches}, {neck}, knit the last {last.stitches}. The two sides go on one after the "
+        f"other: the {last.stitches} just knitted stay on the needle, the first {first.stitches} wait on a holder."
+    )
+
+
+def _joining(row: Row) -> str:
+    held = next(e for e in row.events if e.do == "hold")
+    sleeve = next(e for e in row.events if e.do == "join")
+    under = held.stitches // 2
+    return (
+        f"join: knit the body and both sleeves onto one needle. At each underarm {stitches(under)} of the body and "
+        f"{stitches(under)} of the sleeve wait on a holder, half on each side of the marker; each sleeve brings "
+        f"{stitches(sleeve.stitches)}. "
+        f"{stitches(row.after)}."
+    )
+
+
+def _alone_words(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
+    if event.where == "underarm":
+        return _underarm(event, piece)
+    if event.where == "centre":
+        if event.do == "cast-on":
+            return f"cast on {stitches(event.stitches)} for the middle of the front and join into a round"
+        return f"bind off {stitches(event.stitches)} in the middle of the front"
+    if event.do in ("bind-off", "cast-on"):
+        return _buttonholes(event, row, piece, stitches_per_10cm)
+    return _across(event, row, piece)
+
+
+def _underarm(event: Event, piece: Piece) -> str:
+    """Stitches that close a garment from the neck under the arm; where they are, as the row meets them."""
+    if piece.name != "body":
+        first = event.stitches // 2
+        where = f"{first} at the beginning of the round and {event.stitches - first} at its end"
+        return f"pick up and knit {stitches(event.stitches)} along the underarm, {where}"
+    left, right = ("left front", "right front") if piece.worked == "flat" else ("front", "front")
+    return (
+        f"cast on {stitches(event.stitches // 2)} at each underarm: on the left "
+        f"between {left} and back, then on the right between back and {right}"
+    )
+
+
+def _buttonholes(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
+    number = event.stitches // BUTTONHOLE_STITCHES
+    if event.do == "cast-on":
+        return f"cast on {BUTTONHOLE_STITCHES} over each of the {number} gaps"
+    gaps = buttonhole_gaps(row.before, number, stitches_per_10cm)
+    told = _in_steps(gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
+    return f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
+
+
+def _across(event: Event, row: Row, piece: Piece) -> str:
+    """Increases or decreases spread over a row, with the plain stitches between them."""
+    technique: Technique = "m1" if event.do == "increase" else "k2tog"
+    gaps = evenly(row.before, event.stitches, technique, piece.worked)
+    return f"{event.do} {stitches(event.stitches)} evenly across ({_in_steps(gaps, 'k', technique)})"
+
+
+def _in_steps(gaps: Sequence[int], work: str, then: str) -> str:
+    """So many plain stitches, then this, and so on. Put in order where that would be long."""
+    told = _repeats(_steps(gaps, work, then))
+    if len(told) <= LONGEST_STEPS:
+        return told
+    ends = 0 if gaps[-1] == 0 else 1
+    middle, last = gaps[ends:-1], gaps[-1]
+    parts = [_repeats(_steps([*gaps[:ends], 0], work, then))] if ends else []
+    for block, times in in_blocks(middle):
+        inner = _repeats(_steps([*block, 0], work, then))
+        parts.append(inner if times == 1 else f"[{inner}] {times} times")
+    return ", ".join([*parts, *([f"{work}{last}"] if last else [])])
+
+
+def _steps(gaps: Sequence[int], work: str, then: str) -> list[str]:
+    steps: list[str] = []
+    for plain in gaps[:-1]:
+        steps += [f"{work}{plain}" if plain else "", then]
+    return [*steps, f"{work}{gaps[-1]}"] if gaps[-1] else steps
+
+
+def _repeats(steps: list[str]) -> str:
+    """Steps in a row, with equal neighbouring pairs written once: "k25, [m1, k50] 3 times, m1, k25"."""
+    pairs = list(zip(steps[::2], steps[1::2], strict=False))
+    rest = steps[-1:] if len(steps) % 2 else []
+    period = next((p for p in range(2, len(pairs) // 2 + 1) if _repeats_every(pairs, p)), 0)
+    if period and len(set(pairs)) > 1:
+        inner = ", ".join(_runs(pairs[:period]))
+        return ", ".join([f"[{inner}] {len(pairs) // period} times", *rest])
+    return ", ".join([*_runs(pairs), *rest])
+
+
+def _repeats_every(pairs: list[tuple[str, str]], period: int) -> bool:
+    return len(pairs) % period == 0 and pairs == pairs[:period] * (len(pairs) // period)
+
+
+def _runs(pairs: list[tuple[str, str]]) -> list[str]:
+    out: list[str] = []
+    for pair, run in groupby(pairs):
+        times = len(list(run))
+        text = ", ".join(part for part in pair if part)
+        out.append(text if times == 1 else f"[{text}] {times} times")
+    return out

@@ -1,0 +1,196 @@
+"""What happens in a run of rows, each thing once, with the rows on which it happens.
+
+"Decrease 1 stitch at both ends on row 21, then on every 6th row 5 times more (to row 51)": two things at the same
+time always stand with the row numbers of both, and a program can read the rows back.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from workshop.core.making.ledger import Event, Fabric, Piece, Row
+from workshop.core.making.spacing import run_lengths
+from workshop.words.phrase import counted
+
+FABRICS: dict[Fabric, str] = {
+    "rib-1x1": "k1, p1 rib",
+    "rib-2x2": "k2, p2 rib",
+    "garter": "garter stitch",
+    "stocking": "stockinette",
+}
+
+RAISED = "back and shoulders, turns counted from the middle of the front"
+
+WRONG_SIDE = ", wrong-side rows knitting the knits and purling the purls as they face you"
+"""How a rib goes on as the stitches lie, whatever edge it begins at."""
+
+VERBS = {"bind-off": "bind off", "cast-on": "cast on"}
+
+LINES = {
+    "all lines": ("on both sides of each raglan line", 8),
+    "body side": ("on the body side of each raglan line", 4),
+    "sleeve side": ("on the sleeve side of each raglan line", 4),
+}
+"""Where shaping along raglan lines stands, and how many stitches one of it changes."""
+
+
+def noun(piece: Piece) -> str:
+    """Row or round."""
+    return "round" if piece.worked == "round" else "row"
+
+
+def stitches(number: int) -> str:
+    """So many stitches."""
+    return counted(number, "stitch", "stitches")
+
+
+def back_and_forth(row: Row, piece: Piece) -> bool:
+    """Whether a row of a piece in the round is a short row."""
+    return piece.worked == "round" and row.side != "round"
+
+
+def head(piece: Piece, rows: Sequence[Row]) -> str:
+    """How a line begins: its rows and their fabric."""
+    return f"{span(rows, piece)}: {fabric_words(piece, rows)}"
+
+
+def span(rows: Sequence[Row], piece: Piece) -> str:
+    """The rows that a line covers."""
+    if back_and_forth(rows[0], piece):
+        name = "Short rows" if len(rows) > 1 else "Short row"
+    else:
+        name = noun(piece).capitalize() + ("s" if len(rows) > 1 else "")
+    if len(rows) == 1:
+        side = f" ({rows[0].side})" if rows[0].side != "round" else ""
+        return f"{name} {rows[0].row}{side}"
+    return f"{name} {rows[0].row} to {rows[-1].row} ({counted(len(rows), 'row' if 'row' in name.lower() else 'round')})"
+
+
+def in_order(shaped: Sequence[Row]) -> list[Event]:
+    """Every different event, in the order of its first row."""
+    seen: list[Event] = []
+    for row in shaped:
+        seen += [e for e in row.events if not any(alike(e, s) for s in seen)]
+    return seen
+
+
+def alike(a: Event, b: Event) -> bool:
+    """The same, or the same bind-off (or turn) at the other outer edge: the side of the row says which."""
+    ends = ("left", "right")
+    one_sided = a.do in ("bind-off", "short-row") and a.where in ends and b.where in ends
+    return a == b or (one_sided and (a.do, a.stitches) == (b.do, b.stitches))
+
+
+def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
+    """The fabric of a run of rows, and what is done on its wrong side."""
+    first = rows[0]
+    name = FABRICS[first.fabric]
+    if back_and_forth(first, piece):
+        over = "the front, turns counted from its side markers" if piece.name == "body" else RAISED
+        return f"{name}, back and forth over {over}"
+    if piece.worked == "round":
+        if first.fabric == "stocking":
+            return f"{name}: knit every round"
+        return f"{name}: knit and purl rounds in turn" if first.fabric == "garter" else f"{name} all round"
+    if first.fabric == "garter":
+        return f"{name}: knit every row"
+    if first.fabric == "stocking":
+        return name
+    if first.fabric == "rib-2x2" and first.before % 4 == 2:
+        name += ", right-side rows beginning and ending with k2"
+    if first.fabric == "rib-1x1" and first.before % 2 == 1:
+        name += ", right-side rows beginning and ending with k1"
+    return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
+
+
+def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:
+    """Each thing that happens in a run of rows, with its rows."""
+    return [
+        f"{deed} {_joined(places)}" + (_when(places[-1], on, piece) if len(rows) > 1 else "")
+        for deed, places, on in _deeds([r for r in rows if r.events], piece)
+    ]
+
+
+def _deeds(shaped: Sequence[Row], piece: Piece) -> list[tuple[str, list[str], list[Row]]]:
+    """What is done, the places where the same is done on the same rows, and those rows."""
+    found: list[tuple[str, list[str], list[Row]]] = []
+    said: list[Event] = []
+    for event in in_order(shaped):
+        twin = _other_neck_edge(event)
+        if twin in said:
+            continue
+        on = [r for r in shaped if any(alike(event, e) for e in r.events)]
+        deed, place = what(event, piece)
+        if twin is not None and [r for r in shaped if twin in r.events] == on:
+            said.append(event)
+            place = "at both neck edges"
+        same = next((places for other, places, rows in found if other == deed and rows == on), None)
+        if same is not None and event.do in ("increase", "decrease"):
+            same.append(place)
+        else:
+            found.append((deed, [place], on))
+    return found
+
+
+def _joined(places: Sequence[str]) -> str:
+    return ", ".join(places[:-1]) + " and " + places[-1] if len(places) > 1 else places[0]
+
+
+def _when(place: str, on: list[Row], piece: Piece) -> str:
+    if place.endswith("the end"):
+        return f" of {when(on, 'row')}"
+    return f" {'of' if place.endswith('the beginning') else 'on'} {when(on, noun(piece))}"
+
+
+def _other_neck_edge(event: Event) -> Event | None:
+    """The same at the other neck edge of a piece that has both."""
+    where = {"neck-left": "neck-right", "neck-right": "neck-left"}.get(event.where)
+    return replace(event, where=where) if where else None  # type: ignore[arg-type]
+
+
+def what(event: Event, piece: Piece) -> tuple[str, str]:
+    """What is done ("decrease 1 stitch"), and where ("at the neck edge")."""
+    deed = f"{VERBS.get(event.do, event.do)} {stitches(event.stitches)}"
+    if event.do == "short-row":
+        return f"turn {stitches(event.stitches)}", "before the end"
+    if event.do == "bind-off" and event.where in ("left", "right", "both"):
+        return deed, "at the beginning"
+    if event.line:
+        place, times = LINES[event.line]
+        return f"{event.do} {stitches(event.stitches // times)}", place
+    if event.where == "both" and piece.name == "body":
+        return f"{event.do} {stitches(event.stitches // 2)}", "on each side of both side markers"
+    if event.where == "both":
+        return deed, "on each side of the marker" if piece.worked == "round" else "at both ends"
+    if event.where in ("neck-left", "neck-right"):
+        edge = event.where.removeprefix("neck-")
+        return deed, f"at the {f'{edge} ' if 'yoke' in piece.name else ''}neck edge"
+    return deed, "in the middle of the front" if event.where == "centre" else "at the outer edge"
+
+
+def when(rows: Sequence[Row], name: str) -> str:
+    """The rows on which something happens: all of them, or a rhythm that is exactly theirs."""
+    numbers = [r.row for r in rows]
+    if len(numbers) <= 4:
+        return f"{name} {numbers[0]}" if len(numbers) == 1 else f"{name}s {_list(numbers)}"
+    gaps = [b - a for a, b in pairwise(numbers)]
+    if len(numbers) <= 10 and len(run_lengths(gaps)) > 2:  # no rhythm worth a name
+        return f"{name}s {_list(numbers)}"
+    said, at = [f"{name} {numbers[0]}"], numbers[0]
+    for gap, times in run_lengths(gaps):
+        at += gap * times
+        often = "once more" if times == 1 else f"{times} times more"
+        every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"
+        said.append(f"on {every} {often} (to {name} {at})")
+    return ", then ".join(said)
+
+
+def _list(numbers: Sequence[int]) -> str:
+    return ", ".join(map(str, numbers[:-1])) + f" and {numbers[-1]}"
+
+
+def ordinal(number: int) -> str:
+    """2 -> "2nd"."""
+    if number % 100 in (11, 12, 13):
+        return f"{number}th"
+    return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th') }"

@@ -1,0 +1,130 @@
+"""The rows of a piece cut into runs that one line of an instruction can tell."""
+
+from collections.abc import Collection, Sequence
+from itertools import groupby, pairwise
+
+from workshop.core.making.ledger import Piece, Row
+from workshop.words.deeds import alike, back_and_forth, deeds, head, in_order
+
+QUIET_ROWS = 8
+"""So many plain rows between two things that happen begin a line of their own."""
+
+ALONE = ("hold", "pick-up", "join")
+"""What makes a row stand alone."""
+
+LONGEST = 175
+"""Characters that a line may have before its length is added: so much is followed row by row with a finger on it."""
+
+
+def lines_of(piece: Piece) -> list[list[Row]]:
+    """The rows of a piece, cut into the runs that one line each covers."""
+    marks = {m.after_row for m in piece.marks}
+    runs: list[list[Row]] = []
+    for _, group in groupby(piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece))):
+        run: list[Row] = []
+        for row in group:
+            run.append(row)
+            if alone(row, piece) or row.row in marks:
+                runs.append(run)
+                run = []
+        if run:
+            runs.append(run)
+    return [short for run in runs for part in _by_activity(run) for short in _followed(part, piece)]
+
+
+def alone(row: Row, piece: Piece) -> int:
+    """The number of a row that has a line of its own; 0 where it goes with others."""
+    special = any(e.do in ALONE or (e.where in ("across", "underarm") and not e.line) for e in row.events)
+    centre = any(e.where == "centre" and e.do != "decrease" for e in row.events)
+    return row.row if special or centre else 0
+
+
+def _by_activity(run: list[Row]) -> list[list[Row]]:
+    """Long plain stretches before, between and after shaping, apart from it."""
+    busy = [i for i, row in enumerate(run) if row.events]
+    if not busy:
+        return [run]
+    cuts = []
+    if busy[0] >= QUIET_ROWS:
+        cuts.append(busy[0])
+    cuts += [a + 1 for a, b in pairwise(busy) if b - a > QUIET_ROWS and _different(run[a], run[b])]
+    if len(run) - 1 - busy[-1] >= QUIET_ROWS:  # the row back from a turn stays with it
+        turned = any(e.do == "short-row" for e in run[busy[-1]].events)
+        cuts.append(busy[-1] + (1 if not turned or run[busy[-1]].side == "WS" else 2))
+    return [run[a:b] for a, b in pairwise([0, *cuts, len(run)])]
+
+
+def _different(a: Row, b: Row) -> bool:
+    return set(a.events) != set(b.events)
+
+
+def _followed(run: list[Row], piece: Piece) -> list[list[Row]]:
+    """A run in parts short enough to follow: cut where something begins or ends, and joined again while they are."""
+    if _fits(run, piece):
+        return [run]
+    found: list[list[Row]] = []
+    for part in _cut(run, _turning_points(run), piece):
+        if found and _fits(found[-1] + part, piece):
+            found[-1] = found[-1] + part
+        else:
+            found.append(part)
+    return [short for part in found for short in _halved(part, piece)]
+
+
+def _fits(run: Sequence[Row], piece: Piece) -> bool:
+    """Whether a run is told in one line."""
+    if len(run) == 1 and alone(run[0], piece):
+        return True
+    return len("; ".join([head(piece, run), *deeds(piece, run)])) <= LONGEST
+
+
+def _simple(run: Sequence[Row], piece: Piece) -> bool:
+    """Whether a run can be told, if not in one line, then each thing in one of its own."""
+    return all(
+        deed.count("then on every") < 2 or len(deed) + len(head(piece, run)) <= LONGEST for deed in deeds(piece, run)
+    )
+
+
+def _cut(run: list[Row], places: Collection[int], piece: Piece) -> list[list[Row]]:
+    """The run cut before these rows of it (0 is its first); never between a turn and the row back."""
+    in_round = back_and_forth(run[0], piece)
+    allowed = [p for p in sorted(places) if (p % 2 == 0 if in_round else _pair_ends(run[p - 1], run[p]))]
+    return [run[a:b] for a, b in pairwise([0, *allowed, len(run)])]
+
+
+def _pair_ends(before: Row, row: Row) -> bool:
+    """Whether the row before is not turned; where both are, the second of a pair is a wrong-side row."""
+    turned, again = (any(e.do == "short-row" for e in r.events) for r in (before, row))
+    return not turned or (again and row.side == "RS")
+
+
+def _turning_points(run: list[Row]) -> set[int]:
+    """Where one of the things that go on in a run begins, or has just ended."""
+    points: set[int] = set()
+    for event in in_order([r for r in run if r.events]):
+        at = [i for i, row in enumerate(run) if any(alike(event, e) for e in row.events)]
+        points |= {at[0], at[-1] + 1}
+        for before, a, b in zip(at, at[1:], at[2:], strict=False):
+            if b - a > max(QUIET_ROWS, 2 * (a - before)):  # it comes again later
+                points |= {a + 1, b}
+    return {p for p in points if 0 < p < len(run)}
+
+
+def _halved(run: list[Row], piece: Piece) -> list[list[Row]]:
+    """A run with too many rhythms for one line, or with two busy rows, in two, where one changes; and those again."""
+    busy = [i for i, row in enumerate(run) if row.events]
+    if len(busy) < 2 or _fits(run, piece) or (len(busy) > 2 and _simple(run, piece)):
+        return [run]
+    changes = [b + 1 for a, b, c in zip(busy, busy[1:], busy[2:], strict=False) if c - b != b - a]
+    for places in (changes, busy[1:]):
+        nearest = sorted(places, key=lambda p: abs(p - (busy[0] + busy[-1]) / 2))
+        for place in nearest:
+            parts = _cut(run, (place,), piece)
+            if len(parts) == 2 and all(any(r.events for r in part) for part in parts):
+                return [short for part in parts for short in _halved(part, piece)]
+    return [run]
+
+
+def in_one_line(piece: Piece, rows: Sequence[Row], told: Sequence[str]) -> bool:
+    """Whether what happens in a run has room in one line."""
+    return len(told) < 2 or len("; ".join([head(piece, rows), *told])) <= LONGEST
