@@ -8,6 +8,7 @@ ledger does not hold. A published bell-shaped cap in three sizes ends on the sam
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
 from workshop.core.making.edges import Cloth, edge_cm
@@ -105,7 +106,8 @@ class Cap:
         return edge_cm(cloth, self.moves())
 
 
-def fitting_cap(sleeve: int, bind_offs: Sequence[int], armhole_cm: float, cloth: Cloth) -> Cap | None:
+@lru_cache(maxsize=256)
+def fitting_cap(sleeve: int, bind_offs: tuple[int, ...], armhole_cm: float, cloth: Cloth) -> Cap | None:
     """The cap for a sleeve of so many stitches that fits an armhole edge best, or None where none fits."""
     best, best_miss = None, 1.0
     for cap in _caps(sleeve, bind_offs, cloth):
@@ -117,7 +119,8 @@ def fitting_cap(sleeve: int, bind_offs: Sequence[int], armhole_cm: float, cloth:
     return best
 
 
-def armholes_that_fit(sleeve: int, bind_offs: Sequence[int], cloth: Cloth) -> tuple[float, float] | None:
+@lru_cache(maxsize=256)
+def armholes_that_fit(sleeve: int, bind_offs: tuple[int, ...], cloth: Cloth) -> tuple[float, float] | None:
     """Shortest and longest armhole edge, in cm, that some cap for a sleeve of so many stitches fits; None: no cap."""
     edges = [cap.edge_cm(cloth) for cap in _caps(sleeve, bind_offs, cloth, ends_only=True)]
     return (min(edges) / (1 + MOST_EASE), max(edges) / (1 + LEAST_EASE)) if edges else None
