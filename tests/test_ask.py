@@ -16,6 +16,7 @@ medium
 80 superwash wool, 20 nylon
 100 g
 200 m
+5
 +
 >
 """
@@ -34,6 +35,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     assert "Step 1 of 7: Fibre" in said
     assert "So that several yarns can be told apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' is not a share and a fibre" in said
+    assert session.project.yarn[0].balls == 5
     assert "Taken as machine wash cool, dry flat" in said or session.project.yarn[0].care
     assert "\x1b" not in said
     kept = saves.load(session.path)
@@ -51,7 +53,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 
 
 def test_the_whole_way_to_the_summary(tmp_path):
-    fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "+", ">"]
+    fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
@@ -121,7 +123,7 @@ def test_going_back_at_the_first_question_leads_to_the_step_before(tmp_path):
 
 def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
     session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
-    said = talk(session, "\n" * 11 + "maybe\n? dye lot\nn\n.\n")
+    said = talk(session, "\n" * 12 + "maybe\n? dye lot\nn\n.\n")
 
     assert "'maybe' is neither y nor n." in said
     assert "dye lot: balls dyed in one bath" in said
@@ -131,7 +133,7 @@ def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
 
 def test_another_yarn_is_asked_about_after_the_first_and_only_itself(tmp_path):
     session = Session(pullover(last_step="fibre"), tmp_path, tmp_path / "x.toml")
-    said = talk(session, "\n" * 11 + "y\nSecond wool\nDK\n.\n")
+    said = talk(session, "\n" * 12 + "y\nSecond wool\nDK\n.\n")
 
     assert [y.name for y in session.project.yarn] == ["Test yarn", "Second wool"]
     assert said.count("Name of the project") == 1

@@ -77,7 +77,7 @@ def test_the_finished_plan_has_all_that_one_knits_from():
     for part in ("At a glance", "Schematic", "Finished measurements", "Yarn", "Care", "Back", "Making up", "Cautions"):
         assert f"## {part}" in text
     assert "| Needles | 4 mm for the plain cloth; 3.5 mm for hem, cuffs and band; wood |" in text
-    assert "| Rows | 28 per 10 cm | 28 per 10 cm |" in text
+    assert "| Rows | 28 per 10 cm, washed | 28 per 10 cm |" in text
     assert "- [ ] Cast on 102 stitches" in text
     assert "neck 17 cm" in text.split("## Schematic")[1].split("##")[0]
     assert "How every number was worked out" not in text
@@ -277,4 +277,6 @@ def test_a_hung_plan_names_the_state_that_is_counted_from():
     hung = replace(swatch(), reading=(*swatch().reading, *across, *readings("hung", "rows", 26.0, 26.0, 26.0)))
     now = plan(shaped(pullover(swatch=(hung,), design=Design("A", "hung"))))
 
-    assert "Hung: counted from" in paper.markdown(plan_sheet(now), now)
+    text = paper.markdown(plan_sheet(now), now)
+    assert "| Stitches | 20 per 10 cm, washed |" in text  # it hangs no narrower than it lies
+    assert "| Rows | 26 per 10 cm, hung |" in text

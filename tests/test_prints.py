@@ -121,8 +121,8 @@ def test_both_gauges_stand_side_by_side():
     text = printed(pullover(swatch=(swatch(20.0, 28.0, washed_rows=26.0),)))
     one_only = printed(pullover(swatch=(replace(swatch(), reading=swatch().reading[6:]),)))
 
-    assert re.search(r"Rows[ |]+26 per 10 cm[ |]+28 per 10 cm", text)
-    assert re.search(r"Rows[ |]+28 per 10 cm[ |]+not counted", one_only)
+    assert re.search(r"Rows[ |]+26 per 10 cm, washed[ |]+28 per 10 cm", text)
+    assert re.search(r"Rows[ |]+28 per 10 cm, washed[ |]+not counted", one_only)
 
 
 def test_workings_are_never_cut(monkeypatch):

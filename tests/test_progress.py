@@ -53,7 +53,9 @@ def test_a_count_one_way_only_is_under_way():
 
 
 def test_the_wash_wants_the_chosen_swatch_in_the_chosen_state():
-    assert missing(pullover(design=Design("A", "hung")), "wash") == (
+    assert missing(pullover(design=Design("A", "hung")), "wash") == ("reading.A.hung.rows",)  # as wide as it lies
+    only_hung = replace(swatch(), reading=readings("off needles", "stitches", 20))
+    assert missing(pullover(swatch=(only_hung,), design=Design("A", "hung")), "wash") == (
         "reading.A.hung.stitches",
         "reading.A.hung.rows",
     )

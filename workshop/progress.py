@@ -137,11 +137,14 @@ def _missing_wash(plan: Plan) -> tuple[str, ...]:
     known = plan.swatch(project.design.swatch)
     state = project.design.state or "washed"
     if known is None and not any(s.readings("washed", "stitches") for s in project.swatch):
-        counted = next((s for s in project.swatch if s.readings("off needles", "stitches")), project.swatch[0])
+        liked = sorted(project.swatch, key=lambda s: -(s.fabric or 0))  # one of them is enough: the best liked
+        counted = next((s for s in liked if s.readings("off needles", "stitches")), project.swatch[0])
         return tuple(f"reading.{counted.id}.washed.{along}" for along in ("stitches", "rows"))
     if known is None or plan.gauge is not None:
         return ()
     ways = {along for s, along in known.gauges if s == state}
+    if state == "hung" and ("washed", "stitches") in known.gauges:  # a hung cloth is as wide as it lies
+        ways.add("stitches")
     return tuple(f"reading.{known.plan.swatch.id}.{state}.{a}" for a in ("stitches", "rows") if a not in ways)
 
 

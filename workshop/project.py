@@ -64,6 +64,8 @@ class Yarn:
     ball_g: float | None = None
     ball_m: float | None = None
     care: str = ""
+    balls: int | None = None
+    """Balls at home already."""
     extra: Extra = field(default_factory=dict)
 
 

@@ -166,3 +166,12 @@ def test_a_long_flared_pullover_takes_more_than_a_straight_one_but_not_half_as_m
 @pytest.mark.parametrize(("bust", "metres_at_most"), CABLED)
 def test_whole_balls_for_a_cabled_cardigan_are_an_upper_bound(bust, metres_at_most):
     assert for_bust(bust, 15.75, 21.75, 60.0).garment_metres[1] <= metres_at_most
+
+
+def test_balls_at_home_are_held_against_the_plan():
+    base = pullover()
+    need = plan(base).yarn
+    for have, level in ((1, "look"), (need.balls, None), (need.balls + 3, None)):
+        project = replace(base, yarn=(replace(base.yarn[0], balls=have),))
+        found = [c for c in plan(project).checks if c.code == "yarn-short"]
+        assert [c.level for c in found] == ([level] if level else [])

@@ -146,6 +146,7 @@ class WorkshopApp(App[None]):
         from workshop.questions.fibre import add_yarn
 
         self.session = Session(add_yarn(Project()), self.folder)
+        self.back_again = False
         await self.open_step("fibre")
 
     async def open_file(self, path: Path) -> None:

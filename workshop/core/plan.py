@@ -11,7 +11,7 @@ from workshop.core.cloth.known import KnownSwatch, know, weight_checks
 from workshop.core.cloth.readings import SLIPS, reading_checks
 from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks
 from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
-from workshop.core.cloth.yarn import YarnNeed, yarn_need
+from workshop.core.cloth.yarn import YarnNeed, yarn_need, yarn_need_checks
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
@@ -94,6 +94,8 @@ def plan(project: Project) -> Plan:
     gauge = _design(project, swatches, yarns, checks, workings)
     made = _make(project, gauge, wearer, wanted, checks, workings)
     ranges = finished_ranges(made, gauge, workings)
+    need = _yarn(project, gauge, made, swatches, workings)
+    checks += yarn_need_checks(project.design_yarn, need)
     return Plan(
         project=project,
         yarns=yarns,
@@ -105,7 +107,7 @@ def plan(project: Project) -> Plan:
         ranges=ranges,
         ease=finished_ease(ranges, wearer, workings),
         hem_needle_mm=_hem_needle(gauge),
-        yarn=_yarn(project, gauge, made, swatches, workings),
+        yarn=need,
         checks=tuple(_with_agreement(c, project) for c in checks),
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
         workings=tuple(workings),

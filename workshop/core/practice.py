@@ -36,9 +36,9 @@ class Practice:
 
 
 def fresh(chance: Random) -> Practice:
-    """A new swatch, in half stitches, between fine and bulky; the first stitch begins at the pin."""
+    """A new swatch, in half stitches or whole rows, between fine and bulky; the first begins at the pin."""
     along: Literal["stitches", "rows"] = chance.choice(("stitches", "stitches", "rows"))
-    halves = chance.randrange(26, 45) if along == "stitches" else chance.randrange(36, 61)
+    halves = chance.randrange(26, 45) if along == "stitches" else 2 * chance.randrange(18, 31)
     return Practice(along, halves / 2)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "per 10 cm", ""]
+Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
 Level = Literal["stop", "look", "note"]
 
 

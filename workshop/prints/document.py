@@ -204,8 +204,8 @@ def gauges_table(gauge: DesignGauge, project: Project) -> Table:
         ("Rows", gauge.rows, gauge.unwashed_rows),
     ):
         now = show_gauge(unwashed.per_10cm, project.units) if unwashed else "not counted"
-        rows.append((name, show_gauge(known.per_10cm, project.units), now))
-    head = ("Gauge", f"{gauge.state.capitalize()}: counted from", "Unwashed: on the needles")
+        rows.append((name, f"{show_gauge(known.per_10cm, project.units)}, {known.state}", now))
+    head = ("Gauge", "Counted from", "Unwashed: on the needles")
     return Table(tuple(in_terms(h, project.terms) for h in head), tuple(rows))
 
 

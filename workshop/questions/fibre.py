@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from workshop.project import Project, Yarn
 from workshop.questions import Group, Question
-from workshop.questions.kinds import Blend, Mass, Option, Words, YarnLength, fixed
+from workshop.questions.kinds import Blend, Mass, Option, Whole, Words, YarnLength, fixed
 from workshop.questions.places import at_top, in_item, without_drafts
 from workshop.tables.yarn_weights import all_weights
 
@@ -106,6 +106,15 @@ BALL_M = Question(
     why="Length is what knitting uses up; grams differ between fibres of the same thickness.",
 )
 
+BALLS = Question(
+    key="yarn.balls",
+    step="fibre",
+    asks="Balls you have",
+    kind=Whole(1, 500),
+    hint="leave it open if you will buy what the plan says",
+    why="So that the plan can say in time whether they are enough: the swatches take some of them too.",
+)
+
 CARE = Question(
     key="yarn.care",
     step="fibre",
@@ -115,7 +124,7 @@ CARE = Question(
     why="The swatch must be washed the same way, or its numbers are for another garment.",
 )
 
-YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, CARE)
+YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
 SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
 QUESTIONS = (TITLE, TENSION, *YARN_QUESTIONS, *SHOWN)
 

@@ -42,8 +42,8 @@ FRONT = Question(
     key="garment.front",
     step="shape",
     asks="Front",
-    kind=fixed(Option("closed", "closed"), Option("open", "open, with bands and buttons")),
-    hint="a pullover is closed",
+    kind=fixed(Option("closed", "closed"), Option("open", "open, a cardigan")),
+    hint="a pullover is closed; a cardigan is open, with bands and buttons",
     why="An open front needs two halves and bands.",
 )
 

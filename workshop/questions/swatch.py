@@ -120,16 +120,16 @@ GRAMS = Question(
 CAST_ON = Question(
     key="swatch.cast_on",
     step="gauge",
-    asks="Stitches as knitted",
+    asks="Stitches cast on",
     kind=Whole(4, 400),
-    hint="how many you really cast on, edge stitches included",
+    hint="how many you really cast on for this swatch, edge stitches included",
     why="With the rows and the weight it gives grams per stitch.",
 )
 
 ROWS = Question(
     key="swatch.rows",
     step="gauge",
-    asks="Rows as knitted",
+    asks="Rows knitted",
     kind=Whole(4, 600),
     hint="all rows from cast-on to the end, borders included",
     why="With the stitches and the weight it gives grams per stitch.",

@@ -7,6 +7,7 @@ from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, really_differ
 from workshop.core.cloth.known import ACCURACY_CM, KnownSwatch, proposed_cm
 from workshop.core.cloth.wash import Change, gauge_key
+from workshop.core.making.bands import BUTTONHOLE_STITCHES
 from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.core.wearer.body import MEASURES
@@ -277,7 +278,10 @@ def _wash(plan: Plan) -> list[Line]:
     for name, change in (("width", gauge.width), ("length", gauge.length)):
         if change is not None:
             lines.append(_change_line(name, change))
-    lines.append(_text("text", "All stitches and rows are counted from this gauge.", plan.project))
+    whence = "All stitches and rows are counted from this gauge."
+    if gauge.stitches.state != gauge.rows.state:
+        whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
+    lines.append(_text("text", whence, plan.project))
     units = plan.project.units
     window = window_cm(units)
     flat = gauge.flat_cm(window)
@@ -509,7 +513,11 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
     buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces) if plan.made else 0
     if buttons:
-        lines.append(Line("figure", f"Besides yarn: {counted(buttons, 'button')} for the front band."))
+        text = f"Besides yarn: {counted(buttons, 'button')} for the front band."
+        if plan.gauge is not None:
+            hole = show_small(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
+            text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and gives: try buttons in it."
+        lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share} %" for name, share in _shares(need.per_piece))
     lines.append(Line("text", f"Where it goes: {shares}."))
     return lines

@@ -5,16 +5,15 @@ from collections.abc import Iterator
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
 from workshop.units import plain_number, show_needle
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import worded
 
 
 def before_knitting(plan: Plan) -> tuple[str, ...]:
     """Notes that hold for all pieces; only of what the ledger holds."""
     if plan.made is None or not plan.made.pieces:
         return ()
-    return tuple(
-        in_terms(line, plan.project.terms) for line in (*_needles(plan), *_edges(plan), *_shaping(plan), *_tape(plan))
-    )
+    parts = (_needles, _at_hand, _edges, _shaping, _tape)
+    return tuple(worded(line, plan.project) for part in parts for line in part(plan))
 
 
 def _events(plan: Plan) -> list[Event]:
@@ -36,6 +35,20 @@ def _needles(plan: Plan) -> Iterator[str]:
         text += f"; {finer}, two sizes finer, for hem, cuffs and bands, so that they draw in"
     round_too = any(p.worked == "round" for p in plan.made.pieces)
     yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
+
+
+def _at_hand(plan: Plan) -> Iterator[str]:
+    """What else to have beside the needles, how to begin, and when to count again."""
+    assert plan.made is not None
+    events = _events(plan)
+    also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
+    also += ["holders or waste yarn for stitches that wait"] if any(e.do == "hold" for e in events) else []
+    yield f"At hand: {', '.join(also)}."
+    yield "Cast on so that the edge stretches (over two needles, or a loose long tail), and bind off edges loosely."
+    yield (
+        "After the first {10 cm} of plain cloth, and again half way, count stitches and rows: they should be those of "
+        "the unwashed swatch. If not, change the needle now; hands change over the weeks."
+    )
 
 
 def _edges(plan: Plan) -> Iterator[str]:
@@ -63,12 +76,14 @@ def _shaping(plan: Plan) -> Iterator[str]:
     if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
         yield (
             "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it. A front "
-            "of a single stitch: that stitch, and m1 on each side of it that the row asks for."
+            "of a single stitch has no bar to lift: for one more knit into its front and its back, for two more knit, "
+            "purl and knit into it."
         )
     if any(e.do == "decrease" and e.where == "centre" for e in events):
         yield (
-            "In the middle of a V band: slip 2 together as if to knit, k1, pass the slipped stitches over; "
-            "beside it the rib runs into the decreases."
+            "In the middle of a V band: mark the stitch at the point of the V, a knit stitch of the rib. To the "
+            "stitch before it, slip 2 together as if to knit, k1, pass the slipped stitches over: the marked stitch "
+            "stays on top, and the rib beside it runs into the decreases."
         )
     if any(e.do == "bind-off" and e.where in edges for e in events):
         yield (

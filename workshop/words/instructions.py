@@ -228,7 +228,8 @@ def _ending(piece: Piece, plan: Plan) -> str:
         return ""
     if goes_on:
         return f"{stitches(piece.bound_off)} are on the needle."
-    how = "Bind off loosely" if piece.name.endswith("band") else "Bind off"
+    edge = piece.rows[-1].fabric != "stocking" and piece.came_from is not None  # hem or cuff of a piece from the neck
+    how = "Bind off loosely" if edge or piece.name.endswith("band") else "Bind off"
     return f"{how} all {stitches(piece.bound_off)}."
 
 
@@ -243,11 +244,14 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
     lies = f" Worn, they hang longer: the body lies {show_length(flat, project.units)} long when flat." if flat else ""
+    whole = plan.made.piece("yoke") is not None
+    what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [
-        "Wash and dry all pieces as the swatch was washed" + (f": {care}." if care else "."),
-        f"Pin them out to their measurements without stretching; let them dry and rest.{lies}",
-        *_joins(plan),
+        f"Wash and dry {what} as the swatch was washed" + (f": {care}." if care else "."),
+        f"Lay {them} out to the measurements without stretching; let {them} dry and rest.{lies}",
     ]
+    joins = _joins(plan)
+    lines = [*joins, *lines] if whole else [*lines, *joins]
     return tuple(in_terms(text, project.terms) for text in lines)
 
 

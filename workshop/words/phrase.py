@@ -84,6 +84,8 @@ def _amount(amount: Amount, project: Project) -> str:
             return f"{plain_number(amount.value, 1)} g"
         case "sizes":
             return counted(amount.value, "size")
+        case "balls":
+            return counted(amount.value, "ball")
         case "stitches":
             return counted(amount.value, "stitch", "stitches")
         case "rows":

@@ -119,6 +119,10 @@ class ShownDialog(ModalScreen[None]):
             yield OptionList(*self._options(), markup=False)
             yield Label("enter switches, escape closes", classes="window-foot")
 
+    def on_mount(self) -> None:
+        """Begin at what is so now, of what is listed first."""
+        self.query_one(OptionList).highlighted = next((i for i, way in enumerate(self._ways()) if way[2]), 0)
+
     def _options(self) -> list[Option]:
         self._names = [name for name, _, _ in self._ways()]
         return [Option(Content(f"{'●' if now else '○'} {words}")) for _, words, now in self._ways()]

@@ -270,11 +270,9 @@ class StepScreen(Screen[None]):
             elif not row.text:
                 self._emptied(row)
             await self.follow()
-        if not self.form.go(direction, fields_only=enter):
-            if enter:
-                self.tell("That was the last question here. Ctrl+N goes on to the next step, Tab to the buttons.")
-            elif direction > 0:
-                self.focus_next()
+        if not self.form.go(direction, fields_only=enter) and direction > 0:
+            buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
+            self.tell(f"That was the last question here. Ctrl+N goes on to the next step{buttons}.")
 
     def _taken(self, row: FieldRow, text: str) -> bool:
         before = self.session.project

@@ -32,7 +32,7 @@ MARKS = {
 }
 
 
-class AnswerPanel(VerticalScroll):
+class AnswerPanel(VerticalScroll, can_focus=False):
     """Lines of an answer; scrolls with the page keys from anywhere on the screen."""
 
     def __init__(self, *, id: str) -> None:
@@ -76,7 +76,7 @@ def lesson_text(step: str, terms: Terms) -> str:
     return in_terms(f"# {found.title}\n\n{found.text}", terms)
 
 
-class LessonPanel(VerticalScroll):
+class LessonPanel(VerticalScroll, can_focus=False):
     """A lesson; its Markdown is mounted only when it is first wanted."""
 
     def __init__(self, *, id: str) -> None:

@@ -74,6 +74,7 @@ class AnswerInput(Input):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "enter", "Take", show=False, priority=True, id="field.enter", tooltip="Take the answer"),
         Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="field.down", tooltip="Next question"),
+        Binding("ctrl+a", "select_all", "All", show=False, id="field.all", tooltip="Select the whole answer"),
         Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="field.up", tooltip="Question before"),
         Binding(
             "pageup", "screen.turn(-1)", "Panel up", show=False, id="panel.field_up", tooltip="Scroll the panel up"
@@ -121,7 +122,7 @@ class AnswerSelect(Select[object]):
 
     def on_key(self, event: events.Key) -> None:
         """A letter on a closed list opens it and looks for what is typed; so do those that come before it is open."""
-        if not event.is_printable:
+        if not event.is_printable or (event.character == " " and not self.expanded):
             return
         event.stop()
         if not self.expanded:

@@ -190,10 +190,11 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     def _in_order(self) -> list[FieldRow]:
         return list(self.query(FieldRow))
 
-    def go(self, direction: int, *, fields_only: bool) -> bool:
+    def go(self, direction: int, *, fields_only: bool, look: bool = False) -> bool:
         """Move the focus to the next or the last question or button. Gives whether there was one.
 
-        With ``fields_only`` it passes the buttons and the empty places that nobody asks for.
+        With ``fields_only`` it passes the buttons and the empty places that nobody asks for; with ``look`` it only
+        says whether there is one.
         """
         kinds = (FieldRow,) if fields_only else (FieldRow, Button)
         stops = [w for w in self.walk_children() if isinstance(w, kinds)]
@@ -202,6 +203,8 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         here = next((i for i, w in enumerate(stops) if w.has_focus_within or w.has_focus), None)
         if here is None or not 0 <= here + direction < len(stops):
             return False
+        if look:
+            return True
         there = stops[here + direction]
         self.screen.set_focus(there.control if isinstance(there, FieldRow) else there)
         return True

@@ -3,6 +3,7 @@
 Facts of the trade (common practice, no source) from the table "fibres"; the swatch has the last word.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.cloth.density import LinearDensity, weights_by_length
@@ -12,7 +13,7 @@ from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
 from workshop.tables.fibres import Fibre, fibre
 from workshop.tables.practice import rule
-from workshop.tables.yarn_weights import YarnWeight, weight
+from workshop.tables.yarn_weights import YarnWeight, all_weights, weight
 
 NOTABLE_PERCENT = 15.0
 """From this share on a fibre is felt in the cloth and is described (common practice, no source)."""
@@ -152,7 +153,7 @@ def yarn_checks(view: YarnView) -> list[Check]:
         found.append(
             check(
                 "weight-by-length",
-                "note",
+                "look" if _far(view.weight.id, view.lengths) else "note",
                 "fibre",
                 f"{key}.weight",
                 "{name} is called {weight}, but charts list {length} in 100 g under {found}. Charts of length "
@@ -164,6 +165,12 @@ def yarn_checks(view: YarnView) -> list[Check]:
             )
         )
     return found
+
+
+def _far(called: str, found: Sequence[str]) -> bool:
+    """Whether a weight is two or more away from all that charts of length give: rather a slip than a difference."""
+    order: list[str] = [w.id for w in all_weights()]
+    return min(abs(order.index(called) - order.index(other)) for other in found) > 1
 
 
 FAR_SIZES = 2
@@ -276,6 +283,8 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
         )
     ]
     moved = needles.steps_between(usual, start_mm)
+    if not moved and _why_moved(view, tension) != "the blend":
+        said.append(Remark("Blend and hand together move it by less than half a size: it stays the usual one."))
     if moved:
         said.append(
             Remark(

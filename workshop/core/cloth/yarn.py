@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workshop.core.making.ledger import Piece
+from workshop.core.remarks import Amount, Check, check
 from workshop.core.working import Rounding, Working, Workings, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables.practice import k_values, rule
@@ -195,3 +196,30 @@ def _balls(
             rounding=Rounding(direction="up"),
         )
     ).count
+
+
+def yarn_need_checks(yarn: Yarn | None, need: YarnNeed | None) -> list[Check]:
+    """Whether the balls at home are enough for the plan."""
+    if yarn is None or yarn.balls is None or need is None or need.balls is None or need.balls_likely is None:
+        return []
+    if yarn.balls >= need.balls:
+        return []
+    short = yarn.balls < need.balls_likely
+    text = (
+        "You have {have}; this jumper takes about {likely}, and {safe} to be safe. "
+        + ("Buy the rest of the same dye lot now, or choose" if short else "It may just do; keep in mind")
+        + " shorter sleeves, a shorter body or less ease."
+    )
+    return [
+        check(
+            "yarn-short",
+            "look" if short else "note",
+            "shape",
+            f"yarn.{yarn.id}.balls",
+            text,
+            f"{yarn.balls}/{need.balls}",
+            have=Amount(yarn.balls, "balls"),
+            likely=Amount(need.balls_likely, "balls"),
+            safe=Amount(need.balls, ""),
+        )
+    ]

@@ -311,7 +311,7 @@ def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
         wished = _hem_width_cm(want, want["waist"], back_waist, Workings())
     finished = brief.cloth.across_cm(lower.around + 4 * lower.at_hip) + _band_width_cm(brief)
     if finished >= wished - LESS_AT_HIP_CM:
-        return []
+        return _hem_above_hips(brief, finished, hip, back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist)
     helps = "more ease at the chest, a shorter body, or vents at the sides"
     if brief.waist == "straight" and "waist" in want:
         helps = "shaped sides, " + helps
@@ -323,6 +323,19 @@ def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
     about = f"{finished:.0f}/{wished:.0f}"
     level: Level = "look" if finished < min(hip, wished) - LESS_AT_HIP_CM else "note"
     return [check("hip-less-ease", level, "shape", "garment.waist", text, about, **figures)]
+
+
+def _hem_above_hips(brief: Brief, finished: float, hip: float, level: float) -> list[Check]:
+    """A hem that follows the body where it ends, above the widest part of the hips, and is narrower than they are."""
+    above = level - brief.wanted.finished["length"]
+    if finished >= hip or above <= 0:
+        return []
+    text = (
+        "The hem ends about {above} above the widest part of the hips and is {finished} round, as wide as wished where "
+        "it lies. To go over the hips, {hip} round, the body must be that much longer."
+    )
+    figures = {"above": cm(above), "finished": cm(finished), "hip": cm(hip)}
+    return [check("hem-above-hips", "note", "shape", "garment.length_cm", text, "", **figures)]
 
 
 def _odd(row: int) -> int:
