@@ -1,5 +1,6 @@
 """All constructions, row by row, over random bodies, gauges and shapes."""
 
+import re
 from dataclasses import replace
 from typing import get_args
 
@@ -13,6 +14,7 @@ from workshop.core.making.ledger import ADDS, rows_from_cast_on, widest_of
 from workshop.core.plan import plan
 from workshop.project import Body, Construction, Fit
 from workshop.tables import bodies
+from workshop.words.instructions import instructions
 
 TABLES = ("women", "men", "youth", "children", "babies")
 SIZES = [(table, size) for table in TABLES for size in bodies.sizes(table)]
@@ -393,9 +395,10 @@ def test_the_plan_does_not_depend_on_what_is_shown():
 @pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
 def test_an_open_front_has_the_same_neckband_in_pieces_and_in_one(construction, neckline):
     """The straight edge below the neck belongs to the front bands, however the body is worked."""
+    name = "front and neck band" if neckline == "v" else "neckband"
     bands = [
         plan(shaped(pullover(), construction=construction, neckline=neckline, front="open", worked=worked))
-        .made.piece("neckband")
+        .made.piece(name)
         .key_counts["neck"]
         for worked in ("flat", "round")
     ]
@@ -420,3 +423,22 @@ def test_a_straight_garment_with_less_room_at_the_hips_than_wished_says_how_much
 def test_enough_room_at_the_hips_or_shaped_sides_need_no_word():
     assert hips(2.0)[1] is None
     assert hips(15.0, waist="shaped")[1] is None
+
+
+@pytest.mark.parametrize("construction", ["set-in", "drop-shoulder", "raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("table", ["women", "men"])
+def test_an_open_v_front_has_one_band_with_its_buttons_below_the_v(construction, table):
+    """Common practice, no source: at the corner of a V two bands would have to be fitted to each other."""
+    body = Body(source="table", table=table, size="M")
+    now = plan(shaped(pullover(body=body), construction=construction, neckline="v", front="open"))
+    names = [p.name for p in now.made.pieces if p.name.endswith("band")]
+    band = now.made.piece("front and neck band")
+
+    assert names == ["front and neck band"]
+    assert band.cast_on == 0
+    keys = band.key_counts
+    assert keys["neck"] + 2 * keys["front_edge"] == band.rows[0].after
+    assert keys["buttonholes"] >= 2
+    told = next(line for words in instructions(now) for line in words.lines if "buttonholes (" in line)
+    first, last = (int(re.search(pattern, told)[1]) for pattern in (r"\(work (\d+),", r"work (\d+)\)"))
+    assert (last > keys["neck"]) if table == "women" else (first > keys["neck"])

@@ -92,7 +92,7 @@ def chest_from_ledger(now: Plan, made: Made) -> float:
         panels = [p for p in made.pieces if p.name in ("back", "front", "left front", "right front")]
         stitches = sum(p.key_counts["chest"] for p in panels) - 2 * len(panels)
     across = stitches / now.gauge.stitches.per_10cm * 10
-    bands = [p for p in made.pieces if p.name == "left front band"]
+    bands = [p for p in made.pieces if p.name in ("left front band", "front and neck band")]
     return across + sum(len(p.rows) for p in bands) / now.gauge.rows.per_10cm * 10
 
 

@@ -91,7 +91,11 @@ def _buttonholes(event: Event, row: Row, piece: Piece, stitches_per_10cm: float)
     number = event.stitches // BUTTONHOLE_STITCHES
     if event.do == "cast-on":
         return f"cast on {BUTTONHOLE_STITCHES} over each of the {number} gaps"
-    gaps = buttonhole_gaps(row.before, number, stitches_per_10cm)
+    along = piece.key_counts.get("front_edge", row.before)
+    gaps, beyond = buttonhole_gaps(along, number, stitches_per_10cm), row.before - along
+    if beyond:  # one band round both fronts: the holes are on one of them
+        first = bool(piece.key_counts["holes_first"])
+        gaps = (*gaps[:-1], gaps[-1] + beyond) if first else (gaps[0] + beyond, *gaps[1:])
     told = _in_steps(gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
     return f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
 

@@ -7,6 +7,7 @@ which knows only these words, builds the ledger again from them.
 from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.making.bands import WHOLE_BAND
 from workshop.core.making.edges import as_fraction, pick_up_rate
 from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
@@ -107,6 +108,9 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     if piece.name == "neckband":
         start = "at the edge of the right front" if piece.worked == "flat" else "at the left shoulder"
         where = f"{_first_join(plan)}ick up round the neck, beginning {start}."
+    if piece.name == WHOLE_BAND:
+        where = f"{_first_join(plan)}ick up along the edge of the right front from the hem, round the neck, and down "
+        where += "the left front."
     cloth = plan.gauge.cloth if plan.gauge else None
     if cloth is not None:
         rate = as_fraction(pick_up_rate(cloth))
@@ -116,6 +120,7 @@ def _beginning(piece: Piece, plan: Plan) -> str:
 
 PICKED_UP = {
     "neckband": "",
+    WHOLE_BAND: "",
     "armhole band": "Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm.",
     "front band": "Pick up along the edge of the front, neckband included.",
 }
@@ -263,19 +268,24 @@ def _joins(plan: Plan) -> list[str]:
     if garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
         lines += _shoulders(plan)
     elif flat_body:
-        lines.append("Sew the raglan edges of the sleeves to front and back, row to row. Work the neckband.")
+        lines.append(f"Sew the raglan edges of the sleeves to front and back, row to row.{_neckband(plan)}")
     elif garment.construction == "raglan-from-neck":
         lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
     else:
         lines.append("Graft or sew the stitches that wait at the underarms.")
     if garment.front == "open":
-        lines.append("Work the front bands; sew the buttons on opposite the buttonholes.")
+        what = "the band along both fronts and round the neck" if made.piece(WHOLE_BAND) else "the front bands"
+        lines.append(f"Work {what}; sew the buttons on opposite the buttonholes.")
     sewn = [name for name, there in (("side", flat_body), ("sleeve", _flat_sleeve(plan))) if there]
     if sewn:
         lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
     if garment.sleeve == "none":
         lines.append("Work the armhole bands.")
     return [*lines, "Darn in the ends."]
+
+
+def _neckband(plan: Plan) -> str:
+    return " Work the neckband." if plan.made and plan.made.piece("neckband") else ""
 
 
 def _flat_sleeve(plan: Plan) -> bool:
@@ -290,7 +300,7 @@ def _shoulders(plan: Plan) -> list[str]:
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
         lines = [f"Sew the shoulders, {width} from each side, and leave the middle open for the head."]
     else:
-        lines = ["Sew the shoulders. Work the neckband."]
+        lines = [f"Sew the shoulders.{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
     sewn = {

@@ -217,21 +217,43 @@ def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings
     cloth, opening = brief.cloth, 2 * frame.neck
     if brief.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
-        how = "flat" if brief.front == "open" else "round"
-        mitred = brief.neckline == "v" and brief.front == "closed"
-        band = bands.neckband(edge, cloth, brief.hem, brief.band_cm, workings, worked_as=how, mitred=mitred)  # type: ignore[arg-type]
-        opening = band.key_counts["neck"]
-        pieces.append(band)
+        below = frame.rows.top - frame.front_neck_rows
+        pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)
+        opening = pieces[-1].key_counts["neck"]
     if bare:
         sides = 2 * cloth_edge(frame.armhole, brief)
         pieces += bands.armhole_bands(2 * frame.armhole.taken, sides, cloth, brief.hem, brief.band_cm, workings)
-    if brief.front == "open":
-        below = frame.rows.top - frame.front_neck_rows
-        edge_cm = bands.front_edge_cm(below, frame.rows.hem_rows, cloth, brief.hem, brief.band_cm)
-        holes = "left" if brief.wearer.table == "men" else "right"
-        child = brief.wearer.child
-        pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
+    if brief.front == "open" and brief.neckline != "v":
+        pieces += front_bands(brief, frame.rows.top - frame.front_neck_rows, frame.rows.hem_rows, workings)
     return opening
+
+
+def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int, workings: Workings) -> list[Piece]:
+    """The band of the neck; of an open V front the one that goes up and down the fronts as well.
+
+    ``below`` are the rows of a front up to where its neck begins.
+    """
+    cloth, hem, deep = brief.cloth, brief.hem, brief.band_cm
+    if brief.front == "closed":
+        return [bands.neckband(edge, cloth, hem, deep, workings, mitred=brief.neckline == "v")]
+    if brief.neckline != "v":
+        return [bands.neckband(edge, cloth, hem, deep, workings, worked_as="flat")]
+    front_cm = bands.straight_front_cm(below, hem_rows, cloth, hem)
+    child = brief.wearer.child
+    return [bands.whole_band(edge, front_cm, cloth, hem, deep, holes_on(brief), workings, child=child)]
+
+
+def front_bands(brief: Brief, below: int, hem_rows: int, workings: Workings) -> list[Piece]:
+    """The bands of both fronts, the neckband's depth included."""
+    edge_cm = bands.front_edge_cm(below, hem_rows, brief.cloth, brief.hem, brief.band_cm)
+    return bands.front_bands(
+        edge_cm, brief.cloth, brief.hem, brief.band_cm, holes_on(brief), workings, brief.wearer.child
+    )
+
+
+def holes_on(brief: Brief) -> str:
+    """The front with the buttonholes: the wearer's right for women and children, the left for men."""
+    return "left" if brief.wearer.table == "men" else "right"
 
 
 def cloth_edge(armhole: Armhole, brief: Brief) -> float:

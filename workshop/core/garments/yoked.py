@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
-from workshop.core.garments.seamed import front_shaping
+from workshop.core.garments.seamed import front_bands, front_shaping, neck_bands
 from workshop.core.making import bands
 from workshop.core.making.counts import rows_for, stitches_for
 from workshop.core.making.ledger import Do, Event, Ledger, Piece
@@ -197,19 +197,15 @@ def add_bands(
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []
     edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, straight)
-    how = "flat" if brief.front == "open" else "round"
-    mitred = brief.neckline == "v" and brief.front == "closed"
-    band = bands.neckband(edge, cloth, brief.hem, brief.band_cm, workings, worked_as=how, mitred=mitred)  # type: ignore[arg-type]
-    pieces.append(band)
+    pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
+    band = pieces[-1]
     head = brief.wearer.cm("head")
     if head is not None and brief.front == "closed":
         ribbed = brief.hem in ("rib-1x1", "rib-2x2")
         check_ = bands.head_check(cloth.across_cm(band.key_counts["neck"]), ribbed, head)
         found += [check_] if check_ else []
-    if brief.front == "open":
-        edge_cm = bands.front_edge_cm(front_rows, base.rows.hem_rows, cloth, brief.hem, brief.band_cm)
-        holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
-        pieces += bands.front_bands(edge_cm, cloth, brief.hem, brief.band_cm, holes, workings, child)
+    if brief.front == "open" and brief.neckline != "v":
+        pieces += front_bands(brief, front_rows, base.rows.hem_rows, workings)
     return found
 
 

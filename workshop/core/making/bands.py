@@ -11,7 +11,7 @@ from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule
 from workshop.core.making.edges import Cloth, edge_cm, neck_edge_moves
-from workshop.core.making.ledger import Event, Fabric, Ledger, Piece
+from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, Piece
 from workshop.core.making.spacing import split_evenly
 from workshop.core.remarks import Check, check, cm
 from workshop.core.working import WHOLE, Rounding, Workings, worked
@@ -24,6 +24,9 @@ BUTTON_FROM_END_CM = 1.5
 """Distance of the first and the last button from the ends of the band (common practice, no source)."""
 
 BUTTONHOLE_STITCHES = 2
+
+WHOLE_BAND = "front and neck band"
+"""Name of the band that goes round both fronts and the neck of a V."""
 
 LEAST_FRONT_EDGE = 8
 """Fewest stitches of a front band: two buttonholes, and something round each."""
@@ -99,12 +102,17 @@ def armhole_bands(
     return bands
 
 
+def straight_front_cm(rows: int, hem_rows: int, cloth: Cloth, edging: Edging) -> float:
+    """Length of the straight edge of an open front in cm, from the cast-on to where its neck begins."""
+    hem: Fabric = "stocking" if edging == "none" else edging
+    return cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows)
+
+
 def front_edge_cm(rows: int, hem_rows: int, cloth: Cloth, edging: Edging, band_cm: float) -> float:
     """Length of the edge of an open front in cm: so many rows from the cast-on, and the neckband above them."""
-    hem: Fabric = "stocking" if edging == "none" else edging
     fabric = band_fabric(edging)
     band = cloth.along_cm(band_rows(band_cm, cloth, fabric), fabric)
-    return cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows) + band
+    return straight_front_cm(rows, hem_rows, cloth, edging) + band
 
 
 def front_edge_fits(length_cm: float, cloth: Cloth, edging: Edging) -> bool:
@@ -117,8 +125,46 @@ def front_bands(
 ) -> list[Piece]:
     """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
     count = _picked_up("front_band", "along each front", NeckEdge(0, length_cm), cloth, edging, "flat", workings)
-    fabric = band_fabric(edging)
-    rows = max(4, band_rows(band_cm, cloth, fabric))
+    buttons = _buttons(length_cm, count, workings, child=child)
+    rows, fabric = _rows_with_holes(band_cm, cloth, edging), band_fabric(edging)
+    found = []
+    for side in ("left", "right"):
+        holes = buttons if side == holes_on else 0
+        ledger = _with_holes(f"{side} front band", "left", count, rows, fabric, holes)
+        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if holes else {})))
+    return found
+
+
+def whole_band(
+    edge: NeckEdge,
+    front_cm: float,
+    cloth: Cloth,
+    edging: Edging,
+    band_cm: float,
+    holes_on: str,
+    workings: Workings,
+    *,
+    child: bool,
+) -> Piece:
+    """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
+
+    ``front_cm`` is the straight edge of each front, which has the buttons; they end where the V begins.
+    """
+    around = NeckEdge(edge.straight, edge.sides_cm + 2 * front_cm)
+    count = _picked_up("front_band", "along both fronts and round the neck", around, cloth, edging, "flat", workings)
+    along = WHOLE(front_cm * cloth.stitches_per_10cm / 10)
+    buttons = _buttons(front_cm, along, workings, child=child)
+    rows = _rows_with_holes(band_cm, cloth, edging)
+    ledger = _with_holes(WHOLE_BAND, "right", count, rows, band_fabric(edging), buttons)
+    keys = {"front_edge": along, "buttonholes": buttons, "holes_first": int(holes_on == "right")}
+    return ledger.piece(neck=count - 2 * along, **keys)
+
+
+def _rows_with_holes(band_cm: float, cloth: Cloth, edging: Edging) -> int:
+    return max(4, band_rows(band_cm, cloth, band_fabric(edging)))
+
+
+def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool) -> int:
     every = BUTTON_EVERY_CM * (0.75 if child else 1.0)
     buttons = workings.note(
         worked(
@@ -136,21 +182,22 @@ def front_bands(
             source="common practice, no source",
         )
     ).count
-    buttons = max(2, min(buttons, (count - 4) // 4))
-    found = []
-    for side in ("left", "right"):
-        ledger = Ledger(f"{side} front band", "flat", 0, begins="left")
-        ledger.shape(fabric, Event("pick-up", "across", count))
-        middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
-        for row in range(2, rows + 1):
-            events: tuple[Event, ...] = ()
-            if side == holes_on and row == middle:
-                events = (Event("bind-off", "across", buttons * BUTTONHOLE_STITCHES),)
-            elif side == holes_on and row == middle + 1:
-                events = (Event("cast-on", "across", buttons * BUTTONHOLE_STITCHES),)
-            ledger.shape(fabric, *events)
-        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if side == holes_on else {})))
-    return found
+    return max(2, min(buttons, (stitches - 4) // 4))
+
+
+def _with_holes(name: str, begins: Edge, count: int, rows: int, fabric: Fabric, buttons: int) -> Ledger:
+    """A band picked up and worked back and forth, with so many buttonholes in the middle of its depth."""
+    ledger = Ledger(name, "flat", 0, begins=begins)
+    ledger.shape(fabric, Event("pick-up", "across", count))
+    middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
+    for row in range(2, rows + 1):
+        events: tuple[Event, ...] = ()
+        if buttons and row == middle:
+            events = (Event("bind-off", "across", buttons * BUTTONHOLE_STITCHES),)
+        elif buttons and row == middle + 1:
+            events = (Event("cast-on", "across", buttons * BUTTONHOLE_STITCHES),)
+        ledger.shape(fabric, *events)
+    return ledger
 
 
 def buttonhole_gaps(stitches: int, buttons: int, stitches_per_10cm: float) -> tuple[int, ...]:
