@@ -153,3 +153,21 @@ def test_a_full_disk_is_said(tmp_path):
     said = talk(Session(Project(), blocked), "A jumper\n.\n")
 
     assert "Not saved:" in said
+
+
+def test_after_the_summary_any_step_can_be_opened_again(tmp_path):
+    session = Session(pullover(last_step="summary"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "nine\n6\nset-in sleeve\n.\n")
+
+    assert "'nine' is no step; it should be a number from 1 to 6." in said
+    assert "Step 6 of 7: Shape" in said
+    assert session.project.garment.construction == "set-in"
+
+
+def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_before(tmp_path):
+    session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "<\nuk\n.\n")
+
+    assert "Step 1 of 7: Fibre" in said
+    assert session.project.terms == "uk"  # the last question of Fibre
+    assert session.project.title == "Test pullover"

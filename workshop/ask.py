@@ -37,6 +37,8 @@ class Talk:
 
     def __init__(self, session: Session, source: TextIO, target: TextIO, command: str) -> None:
         self.session, self.source, self.target, self.command = session, source, target, command
+        self.backwards = False
+        """Gone back over the beginning of a step: the one before goes on at its last question."""
 
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
@@ -88,15 +90,17 @@ def _step(talk: Talk, name: str) -> str | None:
     talk.say(in_terms(f"Step {about.number} of {len(STEPS)}: {about.title}. {about.what}", session.project.terms))
     if name == "summary":
         _summary(talk)
-        return None
+        return _another_step(talk)
     if name in BEFORE:
         BEFORE[name](talk)
-    done: list[str] = []
+    done = [f.key for f in fields(name, session.project)][:-1] if talk.backwards else []
+    talk.backwards = False
     go = _questions(talk, name, done)
     while go == "all asked" and name in MORE and MORE[name](talk):
         go = _questions(talk, name, done)
     if go == "step before":
         if name != STEPS[0]:
+            talk.backwards = True
             return STEPS[STEPS.index(name) - 1]
         talk.say("  This is the first question of all.")
         return name
@@ -105,6 +109,19 @@ def _step(talk: Talk, name: str) -> str | None:
     _agreements(talk, name)
     session.confirm(name)
     return STEPS[STEPS.index(name) + 1]
+
+
+def _another_step(talk: Talk) -> str | None:
+    """After the summary: back to a step by its number, or none."""
+    while True:
+        heard = talk.hear(f"A step to go back to, 1 to {len(STEPS) - 1}, or Enter to leave: ")
+        if heard in ("", ".", ">"):
+            return None
+        if heard == "<":
+            return STEPS[-2]
+        if heard.isascii() and heard.isdigit() and 1 <= int(heard) < len(STEPS):
+            return STEPS[int(heard) - 1]
+        talk.say(f"  '{shown(heard)}' is no step; it should be a number from 1 to {len(STEPS) - 1}.")
 
 
 def _questions(talk: Talk, name: str, done: list[str]) -> str:
