@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of
 from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments.seamed import front_bands
 from workshop.core.garments.yoked import Base, in_one_piece, joined_yoke, knit_to_underarm, nothing, plan_base
 from workshop.core.making import bands
 from workshop.core.making.counts import edging_rule
@@ -218,10 +219,7 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
         check_ = bands.head_check(cloth.across_cm(yoke.neck), brief.hem in ("rib-1x1", "rib-2x2"), head)
         found += [check_] if check_ else []
     if brief.front == "open":
-        rows = base.rows.underarm + yoke.rows
-        edge = bands.front_edge_cm(rows, base.rows.hem_rows, cloth, brief.hem, brief.band_cm)
-        holes, child = "left" if brief.wearer.table == "men" else "right", brief.wearer.child
-        pieces += bands.front_bands(edge, cloth, brief.hem, brief.band_cm, holes, workings, child)
+        pieces += front_bands(brief, base.rows.underarm + yoke.rows, base.rows.hem_rows, workings)
     return found
 
 
