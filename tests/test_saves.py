@@ -353,3 +353,21 @@ def test_projects_are_not_shared_between_defaults():
     assert Project().body is not Project().body or Project().body == Body()
     assert Yarn("a").extra == Swatch("A").extra == FittingGarment().extra == {}
     assert replace(Project(), title="x") != Project()
+
+
+def test_a_demo_that_is_opened_stays_as_it_is_and_is_copied_with_the_first_answer(clean_environment):
+    from workshop.project import STEPS
+    from workshop.questions.fibre import TITLE
+    from workshop.questions.places import at_top
+    from workshop.session import opened
+
+    demo = saves.demo_folder() / "lemon-grove-top.toml"
+    before = demo.read_bytes()
+    session = opened(demo)
+    session.at(STEPS[0])
+    session.confirm(STEPS[0])
+    assert session.path is None
+    session.answer(at_top(TITLE, "title"), "My top")
+
+    assert session.path.parent == saves.default_folder()
+    assert demo.read_bytes() == before

@@ -95,5 +95,11 @@ class Session:
 
 
 def opened(path: Path) -> Session:
-    """A session on a saved project. Raises :class:`workshop.saves.BadSave`."""
-    return Session(saves.load(path), path.parent, path)
+    """A session on a saved project. Raises :class:`workshop.saves.BadSave`.
+
+    A demo project stays as it is: the first answer makes a copy of it among the knitter's own.
+    """
+    project = saves.load(path)
+    if path.resolve().parent == saves.demo_folder().resolve():
+        return Session(project, saves.default_folder())
+    return Session(project, path.parent, path)
