@@ -442,3 +442,20 @@ def test_an_open_v_front_has_one_band_with_its_buttons_below_the_v(construction,
     told = next(line for words in instructions(now) for line in words.lines if "buttonholes (" in line)
     first, last = (int(re.search(pattern, told)[1]) for pattern in (r"\(work (\d+),", r"work (\d+)\)"))
     assert (last > keys["neck"]) if table == "women" else (first > keys["neck"])
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_a_front_neck_is_as_deep_as_the_table_says_or_refused(worked, front):
+    body = Body(source="table", table="children", size="6")
+    for depth_cm in (6.0, 13.0, 16.5, 22.0):
+        wishes = {"length_cm": 40.0, "neck_depth_cm": depth_cm, "worked": worked, "front": front}
+        now = plan(shaped(pullover(body=body), **wishes))
+        if now.made is None or not now.made.pieces:
+            assert depth_cm > 13.0
+            assert "neck-below-underarm" in {c.code for c in now.checks}
+            continue
+        parts = [len(p.rows) for p in now.made.pieces if p.name.startswith("front,")]
+        half = now.made.piece("left front")
+        rows = half.neck_rows if half else max(parts) + 1  # and the row that divides the front
+        assert now.gauge.cloth.along_cm(rows) == pytest.approx(now.made.finished_cm["front_neck_depth"])

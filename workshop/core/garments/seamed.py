@@ -328,12 +328,13 @@ def room_checks(brief: Brief, frame: Frame) -> list[Check]:
         found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
     elif frame.lower.open:
         found += front_edge_checks(brief, neck_start, rows.hem_rows)
-    if frame.lower.how != "flat" and neck_start < rows.underarm + 2 and frame.front_neck_rows:
+    highest = rows.underarm + (0 if frame.lower.how == "flat" else 2)
+    if neck_start < highest and frame.front_neck_rows:
         text = (
-            "A front neck of {neck} reaches below the underarm, {armhole} down, where the body is still in one piece. "
-            "Make the neck at least {less} shallower, or work flat."
+            "A front neck of {neck} reaches below the underarm, {armhole} down, where the front does not divide yet. "
+            "Make the neck at least {less} shallower, or the armhole deeper by as much."
         )
-        less = cloth.along_cm(rows.underarm + 2 - neck_start)
+        less = cloth.along_cm(highest - neck_start)
         figures = {"neck": cm(want["front_neck_depth"]), "armhole": cm(want["armhole_depth"]), "less": cm(less)}
         found.append(check("neck-below-underarm", "stop", "shape", "garment.neck_depth_cm", text, "", **figures))
     return [*found, *_width_checks(brief, frame)]
