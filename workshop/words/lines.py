@@ -9,7 +9,7 @@ FIXED = "\N{NO-BREAK SPACE}"
 _HELD = tuple(
     re.compile(pattern)
     for pattern in (
-        r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:cm|mm|m|in|g|oz|yd|ft|lb|tex|st|sts|stitch|stitches|row|rows|rounds?)\b|%)",  # 12 cm
+        r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:cm|mm|m|in|g|oz|yd|ft|lb|tex|st|sts|stitch|stitches|row|rows|rounds?|places?|balls?)\b|%)",  # 12 cm
         r"(?<=\d) (?=[½¼¾⅛⅜⅝⅞])",  # 3 ½
         r"(?<=\d) (?=of \d)|(?<=\d of) (?=\d)",  # 4 of 5
         r"(?<=[=+−±×÷]) (?=\d)",  # + 12
