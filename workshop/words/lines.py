@@ -6,10 +6,13 @@ import textwrap
 FIXED = "\N{NO-BREAK SPACE}"
 """Holds two words together while lines are made; it never leaves this module."""
 
+UNITS = "cm|mm|m|in|g|oz|yd|ft|lb|tex|sts?|stitch|stitches|rows?|rounds?|places?|balls?"
+"""Words that stay beside their number."""
+
 _HELD = tuple(
     re.compile(pattern)
     for pattern in (
-        r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:cm|mm|m|in|g|oz|yd|ft|lb|tex|st|sts|stitch|stitches|row|rows|rounds?|places?|balls?)\b|%)",  # 12 cm
+        rf"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:{UNITS})\b|%)",  # 12 cm
         r"(?<=\d) (?=[½¼¾⅛⅜⅝⅞])",  # 3 ½
         r"(?<=\d) (?=of \d)|(?<=\d of) (?=\d)",  # 4 of 5
         r"(?<=[=+−±×÷]) (?=\d)",  # + 12
