@@ -32,10 +32,11 @@ def test_ones_own_jumper_is_begun_with_the_very_install_of_the_quick_start():
     """As printed, but that the install stands in for itself: here is no terminal, and the app says so in one line."""
     section = README.split("## Your own jumper")[1].split("\n## ")[0]
     begin, alias = re.findall(r"```sh\n(.*?)\n```", section, re.DOTALL)
-    shell = f"shopt -s expand_aliases\nPWD='{ROOT}'\npython3() {{ '{sys.executable}' \"$@\"; }}\n"
+    where = ":".join([str(ROOT), *(str(Path(p).resolve()) for p in sys.path if p)])  # where the tests run from
+    shell = f"shopt -s expand_aliases\nPWD='{where}'\npython3() {{ '{sys.executable}' \"$@\"; }}\n"
 
     for script in (begin, f"{alias}\nworkshop list", f"{alias}\nworkshop tables needles"):
-        run = shell + script.replace("/.run", "").replace("=.run", f"='{ROOT}'")
+        run = shell + script.replace("/.run", "").replace("=.run", f"='{where}'")
         done = subprocess.run(["bash", "-c", run], capture_output=True, text=True, check=False, cwd="/")
         if script == begin:
             assert done.stderr.startswith("workshop: the app needs a terminal")
