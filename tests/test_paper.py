@@ -13,14 +13,16 @@ from tests.test_prints import NASTY
 from workshop import saves
 from workshop.core.plan import plan
 from workshop.prints import paper
+from workshop.prints.blank_sheet import blank_sheet
 from workshop.prints.document import Items, Paragraph, summary
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.prints.sheet import Grid, RowBoxes, Sheet
-from workshop.prints.work_sheet import blank_sheet, filled_sheet, put_in
+from workshop.prints.sheet import Grid, RowBoxes, Sheet, Sums
+from workshop.prints.work_sheet import filled_sheet, put_in
 from workshop.project import Body, Design, Project
 from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
+from workshop.tables.fibres import all_fibres, by_name
 from workshop.words.answers import step_of_working
 from workshop.words.instructions import instructions
 from workshop.words.phrase import rounding_words
@@ -131,33 +133,54 @@ def test_figures_are_put_into_a_formula_whole():
     assert put_in("1 + 1", {}) == "1 + 1"
 
 
+def cells_of(sheet: Sheet) -> list[str]:
+    grids = [
+        b.grid if isinstance(b, Sums) else b for s in sheet.sections for b in s.blocks if isinstance(b, Grid | Sums)
+    ]
+    return [cell for grid in grids for row in grid.rows for cell in row[1:]]
+
+
+def sums_of(sheet: Sheet) -> list[Sums]:
+    return [b for s in sheet.sections for b in s.blocks if isinstance(b, Sums)]
+
+
 def test_the_blank_sheet_has_no_figure_of_anyone():
     model = plan(pullover(title="Secret", yarn=(replace(pullover().yarn[0], name="Secret yarn"),)))
     sheet = blank_sheet(model, LAYOUT)
-    grids = [b for s in sheet.sections for b in s.blocks if isinstance(b, Grid)]
-    given_lines = [line for line in lines_of(sheet) if line.startswith("= ") and "____" in line]
 
     assert "Secret" not in paper.markdown(sheet)
-    assert all(cell == "" for grid in grids for row in grid.rows for cell in row[1:])
-    for line in given_lines:  # what is left are the constants of the formula
-        assert set(re.findall(r"\d+(?:\.\d+)?", line)) <= {"1", "2", "2.54", "4", "10", "100", "100000", "6.2832"}, line
+    assert set(cells_of(sheet)) == {"", "over ______ cm"}
+    for sums in sums_of(sheet):  # what is left are the constants of the formula
+        numbers = set(re.findall(r"\d+(?:\.\d+)?", re.sub("(share|sizes) .", "", sums.formula)))
+        assert numbers <= {"1", "2", "2.54", "4", "10", "100", "100000", "6.2832"}, sums.formula
+
+
+def in_general(formula: str) -> str:
+    """A formula of one blend for any, of one length for any."""
+    formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", formula)
+    formula = re.sub(r"^[a-z ]+ × rows per 10 cm ÷ 10$", "its length × rows per 10 cm ÷ 10", formula)
+    return re.sub(r"^[a-z ]+ × stitches per 10 cm ÷ 10$", "its width × stitches per 10 cm ÷ 10", formula)
 
 
 def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be_done_by_hand():
     model = plan(pullover())
     sheet = blank_sheet(model, LAYOUT)
-    text = "\n".join(
-        [*lines_of(sheet), *(r[0] for s in sheet.sections for b in s.blocks if isinstance(b, Grid) for r in b.rows)]
-    )
+    text = "\n".join(r[0] for s in sheet.sections for b in s.blocks if isinstance(b, Grid) for r in b.rows)
 
     for name in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
         for field in fields(name, LAYOUT):
             assert field.label in text
+    known = {re.sub(", taken .*", "", s.formula): s for s in sums_of(sheet)}
     for working in model.workings:
-        if "√" not in working.formula and not working.key.startswith("gauge."):
-            formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", working.formula)
-            assert f"= {formula}\n" in text, working.key
-            assert not working.rounding or f"taken {rounding_words(working.rounded_to)}" in text
+        if (
+            "√" not in working.formula
+            and "give or take" not in working.formula
+            and not working.key.startswith("gauge.")
+        ):
+            sums = known[f"= {in_general(working.formula)}"]
+            rows = " ".join(row[0] for row in sums.grid.rows)
+            assert re.sub(r",? (off needles|washed|from the (chest|table))$|:.*", "", working.label) in rows
+            assert not working.rounding or rounding_words(working.rounded_to) in sums.formula + rows
     assert {step_of_working(w.key) for w in model.workings} == {
         "fibre",
         "swatch",
@@ -167,6 +190,44 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
         "shape",
         "summary",
     }
+
+
+def test_a_formula_of_the_blank_sheet_has_a_row_for_each_result_and_a_column_for_each_figure():
+    sheet = blank_sheet(plan(pullover()), LAYOUT)
+    cast_on = next(s for s in sums_of(sheet) if "edge stitches" in s.formula)
+
+    assert cast_on.grid.head == ("", "planned width", "stitches per inch", "edge stitches", "= stitches", "taken")
+    assert [row[0] for row in cast_on.grid.rows] == [f"Cast-on of swatch {x}" for x in "ABC"]
+    for sums in sums_of(sheet):
+        assert len({len(row) for row in sums.grid.rows} | {len(sums.grid.head)}) == 1
+        for name in sums.grid.head[1:]:
+            assert name.startswith(("=", "taken")) or name in sums.formula
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_the_blank_sheet_says_where_every_figure_comes_from(units):
+    """A figure that nobody explained raises."""
+    made = plan(pullover())
+    text = paper.markdown(blank_sheet(made, replace(LAYOUT, units=units)))
+
+    window, stitch = {"cm": ("10 cm", "42"), "in": ("4 in", "16.8")}[units]
+    assert f"length of a stitch: {stitch} ÷ usual stitches per {window} (Munden, for wool)" in text
+    assert "at the top of a straight sleeve twice the armhole depth" in text
+    assert {"cm": "upper arm 5 cm, wrist 4 cm", "in": "upper arm 2 in, wrist 1½ in"}[units] in text
+
+
+def test_the_fibres_of_the_blank_sheet_are_those_of_the_table():
+    text = paper.markdown(blank_sheet(plan(pullover()), LAYOUT))
+    named = dict(
+        re.findall(
+            r"(-?\d) ((?:[a-z]+(?: wool)?(?:, )?)+);", text.split("moves the needle: ")[1].split("; all")[0] + ";"
+        )
+    )
+
+    for size, names in named.items():
+        for name in filter(None, names.split(", ")):
+            assert sum(by_name()[name].start_sizes) / 2 == float(size)
+    assert len([n for names in named.values() for n in names.split(", ")]) == len(all_fibres()) - 1  # "other"
 
 
 def test_sheets_speak_the_terms_of_the_knitter():
@@ -180,8 +241,8 @@ def test_sheets_speak_the_terms_of_the_knitter():
 # ── HTML ─────────────────────────────────────────────────────────────────────────────────────────────
 
 INSIDE = {
-    "html": {"head", "body"}, "head": {"meta", "title", "style"}, "body": {"h1", "section"},
-    "section": {"h2", "p", "ul", "table", "svg", "pre"}, "ul": {"li"}, "li": {"span"}, "p": {"span", "b", "i", "br"},
+    "html": {"head", "body"}, "head": {"meta", "title", "style"}, "body": {"h1", "p", "section"},
+    "section": {"h2", "p", "ul", "table", "svg", "pre", "div"}, "div": {"p", "table"}, "ul": {"li"}, "li": {"span"}, "p": {"span", "b", "i", "br"},
     "table": {"thead", "tbody"}, "thead": {"tr"}, "tbody": {"tr"}, "tr": {"th", "td"},
     "svg": {"title", "rect", "polygon", "polyline", "path", "line", "text", "g"}, "g": {"text", "line", "polygon", "path"},
 }  # fmt: skip

@@ -162,7 +162,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         label = in_terms(asked.label, project.terms)
         kind = asked.question.kind
         if isinstance(kind, Choice):
-            listed = [in_terms(o.label, project.terms) for o in kind.options(project)]
+            listed = [o.label for o in kind.options(project)]
             if kind.by_number(project):
                 listed = [f"{i} {o}" for i, o in enumerate(listed, 1)]
             talk.say(f"{label}: " + "; ".join(listed))

@@ -256,16 +256,22 @@ def _blank_sheet(plan):  # type: ignore[no-untyped-def]
     """A blank work sheet in the units and terms of a plan, made after the demo planned from its washed swatch."""
     from workshop import saves
     from workshop.core.plan import plan as worked_out
-    from workshop.prints.work_sheet import blank_sheet
-    from workshop.project import Body, Design, Project
+    from workshop.prints.blank_sheet import blank_sheet
+    from workshop.project import Body, Design, FibrePart, Project
     from workshop.questions import fibre, swatch
 
     demo = saves.load(saves.demo_folder() / "harbour-pullover.toml")
     lying = tuple(replace(s, reading=tuple(r for r in s.reading if r.state != "hung")) for s in demo.swatch)
-    model = worked_out(replace(demo, swatch=lying, design=Design(demo.design.swatch, "washed")))
+    blend = (FibrePart("superwash wool", 50.0), FibrePart("cotton", 50.0))
+    yarn = tuple(replace(y, fibres=blend) for y in demo.yarn)
+    model = worked_out(replace(demo, yarn=yarn, swatch=lying, design=Design(demo.design.swatch, "washed")))
     shown = plan.project if plan else Project()
     layout = Project(
-        units=shown.units, terms=shown.terms, needle_names=shown.needle_names, body=Body(source="own", table="women")
+        units=shown.units,
+        terms=shown.terms,
+        needle_names=shown.needle_names,
+        body=Body(source="own", table="women"),
+        design=Design(state="hung"),
     )
     layout = swatch.add_swatches(fibre.add_yarn(layout), "a", (4.0, 4.5, 5.0))
     return blank_sheet(model, layout), model

@@ -7,14 +7,14 @@ from html import escape
 from workshop.core.plan import Plan
 from workshop.pictures.svg import schematic_svg
 from workshop.prints.document import Document, Drawing, Items, Paragraph, Table, schematic_lines, shapes_of
-from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSection, as_sheet
+from workshop.prints.sheet import RULED, Grid, RowBoxes, Sheet, SheetBlock, SheetSection, Sums, as_sheet
 from workshop.units import show_length
 
 
 def markdown(document: Document | Sheet, plan: Plan | None = None) -> str:
     """Markdown; characters that would be markup are escaped in all text."""
     sheet = document if isinstance(document, Sheet) else as_sheet(document)
-    lines = [f"# {_md(sheet.title)}", ""]
+    lines = [f"# {_md(sheet.title)}", "", *([_md(sheet.lead), ""] if sheet.lead else [])]
     for section in sheet.sections:
         lines += [f"## {_md(section.heading)}", ""]
         for block in section.blocks:
@@ -37,6 +37,8 @@ def _md_block(block: SheetBlock, plan: Plan | None) -> list[str]:
         case Table(head, rows) | Grid(head, rows):
             out = ["| " + " | ".join(map(_md, head)) + " |", "|" + " --- |" * len(head)]
             return out + ["| " + " | ".join(map(_md, row)) + " |" for row in rows]
+        case Sums(formula, told, grid):
+            return [f"**{_md(formula)}**", "", *([_md(told), ""] if told else []), *_md_block(grid, plan)]
         case RowBoxes(label=label):
             boxes = [f"☐ **{r}**" if r in block.marked else f"☐ {r}" for r in block.rows]
             return ["  " + (f"{label}: " if label else "") + " ".join(boxes)]
@@ -55,7 +57,7 @@ body { font: 10.5pt/1.4 Georgia, 'Times New Roman', serif; color: #000; backgrou
 h1 { font-size: 1.7em; line-height: 1.2; margin: 0 0 .3em; }
 h2 { font-size: 1.2em; border-bottom: 1.5px solid #000; margin: 1.3em 0 .5em; break-after: avoid; }
 p { margin: .45em 0; orphans: 3; widows: 3; }
-h2 + p:not(:last-child) { break-after: avoid; }
+h2 + p:not(:last-child), p:has(+ table.wide) { break-after: avoid; }
 li { break-inside: avoid; }
 table { border-collapse: collapse; width: 100%; margin: .5em 0; }
 th, td { border-bottom: 1px solid #777; text-align: left; padding: .2em .6em .2em 0; vertical-align: top; }
@@ -65,9 +67,17 @@ table.plain tbody th { white-space: nowrap; }
 tr { break-inside: avoid; }
 table.grid th, table.grid td { border: 1px solid #555; padding: .25em .5em; vertical-align: middle; }
 table.grid tbody th { width: 46%; }
+table.grid.wide { break-inside: avoid; }
 table.grid.wide tbody th { width: 30%; }
 table.grid.notes tbody th { width: 16%; }
-table.grid td { height: 2.2em; }
+table.grid td { height: 2.3em; }
+table.grid td.filled { text-align: right; white-space: nowrap; }
+div.sums { break-inside: avoid; margin: .9em 0; }
+div.sums p { margin: 0 0 .1em; }
+p.told { font-size: .88em; line-height: 1.25; }
+table.sums { table-layout: fixed; margin: .2em 0 0; }
+table.grid.sums th { font-size: .88em; font-weight: normal; line-height: 1.2; }
+table.grid.sums th:first-child { width: 28%; }
 ul { margin: .4em 0; padding-left: 1.2em; }
 ul.ticked, ul.bare { list-style: none; padding-left: 0; }
 ul.bare { padding-left: 1.2em; margin-top: .1em; break-inside: avoid; }
@@ -81,14 +91,13 @@ p.rows b, p.rows span { display: inline-block; width: 2.9em; height: 2em; margin
   border: .5px solid #777; font: 7pt/2em Arial, Helvetica, sans-serif; text-align: center; }
 p.rows b { border: 1.6px solid #000; font-weight: bold; }
 p.rows i { display: inline-block; font: italic 9pt/1.6 Georgia, serif; margin-right: .6em; width: 2em; }
-p.head { font-weight: bold; margin: .8em 0 .1em; break-after: avoid; }
+p.head { font-weight: bold; margin: .9em 0 .1em; break-after: avoid; }
+p.lead { margin: 0 0 .8em; white-space: pre-wrap; }
 .look, .stop { border-left: 4px solid #000; padding-left: .6em; font-weight: bold; }
 pre { font: 9pt/1.2 monospace; white-space: pre-wrap; }
 svg { display: block; max-width: 100%; height: auto; max-height: 205mm; margin: 0 auto; break-inside: avoid; }
 @media print {
   body { max-width: none; margin: 0; padding: 0; }
-  section.fresh { break-before: page; }
-  section.fresh h2 { margin-top: 0; }
 }
 """
 
@@ -97,18 +106,18 @@ def html(document: Document | Sheet, plan: Plan) -> str:
     """One HTML file without any outside link."""
     sheet = document if isinstance(document, Sheet) else as_sheet(document)
     body = "\n".join(_html_section(s, plan) for s in sheet.sections)
+    lead = f'<p class="lead">{escape(sheet.lead)}</p>\n' if sheet.lead else ""
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
-        f"<h1>{escape(sheet.title)}</h1>\n{body}\n</body>\n</html>\n"
+        f"<h1>{escape(sheet.title)}</h1>\n{lead}{body}\n</body>\n</html>\n"
     )
 
 
 def _html_section(section: SheetSection, plan: Plan) -> str:
     blocks = "\n".join(_html_block(b, plan) for b in section.blocks)
-    fresh = ' class="fresh"' if section.fresh else ""
-    return f"<section{fresh}>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+    return f"<section>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
 
 
 def _html_block(block: SheetBlock, plan: Plan) -> str:
@@ -124,7 +133,12 @@ def _html_block(block: SheetBlock, plan: Plan) -> str:
             return _html_table("plain", head, rows)
         case Grid(head, rows):
             notes = not any(first for first, *_ in rows)
-            return _html_table("grid notes" if notes else "grid wide" if len(head) > 2 else "grid", head, rows)
+            of = "notes" if notes else "wide" if len(head) > 2 else ""
+            return _html_table(f"grid {of}".strip(), head, rows)
+        case Sums(formula, told, grid):
+            where = f'<p class="told">{escape(told)}</p>\n' if told else ""
+            table = _html_table("grid sums", grid.head, grid.rows)
+            return f'<div class="sums">\n<p class="head">{escape(formula)}</p>\n{where}{table}\n</div>'
         case RowBoxes(label=label):
             boxes = "".join(f"<b>{r}</b>" if r in block.marked else f"<span>{r}</span>" for r in block.rows)
             return f'<p class="rows">{f"<i>{escape(label)}</i>" if label else ""}{boxes}</p>'
@@ -134,14 +148,19 @@ def _html_block(block: SheetBlock, plan: Plan) -> str:
             return f"<pre>{escape(chr(10).join(lines))}</pre>"
 
 
+FILLED = ' class="filled"'
+"""A cell in which a part stands already: at its right end, with room to write before it."""
+
+
 def _html_table(kind: str, head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> str:
     top = "".join(f'<th scope="col">{escape(h)}</th>' for h in head)
     top = f"<thead><tr>{top}</tr></thead>\n" if any(head) else ""
-    body = "\n".join(
-        f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(c)}</td>" for c in others) + "</tr>"
-        for first, *others in rows
-    )
+    body = "\n".join(f'<tr><th scope="row">{escape(first)}</th>{_cells(others)}</tr>' for first, *others in rows)
     return f'<table class="{kind}">\n{top}<tbody>\n{body}\n</tbody>\n</table>'
+
+
+def _cells(texts: list[str]) -> str:
+    return "".join(f"<td{FILLED if RULED in text else ''}>{escape(text)}</td>" for text in texts)
 
 
 def svg(plan: Plan) -> str:

@@ -123,7 +123,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
             begin, end = int(found[1]), int(found[2])
             here = frozenset(r for r in marked if begin <= r <= end)
             blocks += [RowBoxes(begin, end, here, label) for label in times]
-    return SheetSection(piece.title, tuple(blocks), fresh=first)
+    return SheetSection(piece.title, tuple(blocks))
 
 
 def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:

@@ -36,16 +36,25 @@ class Grid:
         return Table(self.head, self.rows)
 
 
-SheetBlock = Block | RowBoxes | Grid
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """A formula to be worked out by hand: a row for each result, a column for each figure."""
+
+    formula: str
+    told: str
+    """Where the figures are to be found; empty where their names say it."""
+    grid: Grid
+
+
+SheetBlock = Block | RowBoxes | Grid | Sums
 
 
 @dataclass(frozen=True, slots=True)
 class SheetSection:
-    """A heading and what stands under it; ``fresh`` ones begin a page."""
+    """A heading and what stands under it."""
 
     heading: str
     blocks: tuple[SheetBlock, ...]
-    fresh: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +63,8 @@ class Sheet:
 
     title: str
     sections: tuple[SheetSection, ...]
+    lead: str = ""
+    """A line under the title."""
 
 
 def as_sheet(document: Document) -> Sheet:

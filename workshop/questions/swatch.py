@@ -48,17 +48,23 @@ WORKED = Question(
     why="Many hands purl looser than they knit, so flat and round can differ by a stitch in {10 cm}.",
 )
 
-STITCH = Question(
-    key="swatch.stitch",
-    step="swatch",
-    asks="Knitted in",
-    kind=fixed(
-        Option("stockinette", "stockinette"),
+
+def _stitches(project: Project) -> tuple[Option, ...]:
+    """What a swatch can be knitted in, in the terms of the knitter's country."""
+    return (
+        Option("stockinette", "stocking stitch" if project.terms == "uk" else "stockinette", also=("stocking stitch",)),
         Option("rib-2x2", "k2 p2 rib"),
         Option("rib-1x1", "k1 p1 rib"),
         Option("garter", "garter"),
         Option("pattern", "a pattern"),
-    ),
+    )
+
+
+STITCH = Question(
+    key="swatch.stitch",
+    step="swatch",
+    asks="Knitted in",
+    kind=Choice(_stitches),
     hint="plain stockinette for the garment; one more swatch in the rib or garter of the hem, if you like",
     why="A rib has rows of its own and shrinks its own way: swatched, its rows are counted from itself.",
 )

@@ -142,20 +142,33 @@ def rounding_words(rule: str) -> str:
 
 
 def _figure(figure: Figure) -> str:
-    return f"{figure.name} {valued(figure.value, figure.unit)}"
+    return f"{figure.name} {figured(figure)}"
+
+
+def figured(figure: Figure) -> str:
+    """A figure that goes into a formula, with the decimals that a hand needs to come to the printed result."""
+    return _with_unit(figure.value, figure.unit, digits=SIX)
 
 
 def valued(value: float, unit: str) -> str:
-    """A figure of a working with its unit."""
-    text = plain_number(value, _places(value, unit))
+    """The result of a working with its unit."""
+    return _with_unit(value, unit, digits=THREE)
+
+
+SIX, THREE = 6, 3
+"""Digits that are shown at least: of what goes into a sum, and of a result."""
+
+
+def _with_unit(value: float, unit: str, *, digits: int) -> str:
+    text = plain_number(value, _places(value, unit, digits))
     unit = ONE_OF.get(unit, unit) if text in ("1", "-1") else unit
     return f"{text} {unit}" if unit else text
 
 
-def _places(value: float, unit: str) -> int:
-    """Decimals that a hand needs to come to the same result: eighths of an inch have three; small figures more."""
-    places = 3 if unit == "in" else 2
-    return max(places, min(6, 2 - floor(log10(abs(value))))) if 1e-6 < abs(value) < 1 else places
+def _places(value: float, unit: str, digits: int) -> int:
+    """Decimals that show so many digits: always the three that eighths of an inch have, or two."""
+    least = 3 if unit == "in" else 2
+    return max(least, min(8, digits - 1 - floor(log10(abs(value))))) if abs(value) > 1e-6 else least
 
 
 ONE_OF = {"stitches": "stitch", "rows": "row", "rounds": "round", "sizes": "size", "balls": "ball"}

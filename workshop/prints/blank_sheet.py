@@ -1,0 +1,148 @@
+"""The blank work sheet of a class: every question, and every formula as a table to be filled in by hand.
+
+Formulas are those of a model plan. What a formula works out for several things (three swatches, the parts of
+the body) stands once, with a row for each and a column for each figure.
+"""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from workshop.core.plan import Plan
+from workshop.core.working import Figure, Working
+from workshop.prints.document import Paragraph
+from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
+from workshop.prints.work_sheet import names_of, questions, section
+from workshop.project import STEPS, Project
+from workshop.words.answers import step_of_working
+from workshop.words.by_hand import found_of
+from workshop.words.inches import working_in
+from workshop.words.phrase import in_terms, rounding_words
+
+LEFT_TO_THE_WORKSHOP = (
+    "How sure each number is (give or take) takes roots and a table of Student's t: the workshop works it out and "
+    "shows how."
+)
+MODEL = (
+    "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
+    "yokes go by more rows than a sheet has room for: the workshop plans them row by row."
+)
+LEAD = f"Name {RULED}{RULED}{RULED}{RULED}   Date {RULED}{RULED}"
+
+
+def blank_sheet(model: Plan, layout: Project) -> Sheet:
+    """A sheet for a class: the questions that ``layout`` is asked, and the formulas of ``model`` to be filled in.
+
+    Units, terms and needle names are those of ``layout``.
+    """
+    sections = []
+    for name in STEPS:
+        blocks: list[SheetBlock] = list(questions(name, layout, blank=True))
+        if name == "shape":
+            blocks.append(Paragraph(MODEL))
+        for sums in _sums(name, model, layout):
+            blocks.append(_to_fill_in(sums, layout))
+        if name == "gauge":
+            blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
+        sections.append(section(name, blocks, layout))
+    return Sheet("Work sheet", tuple(s for s in sections if s.blocks), LEAD)
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """One formula, and all that it works out. ``names`` are its figures in cm, ``shown`` as the knitter reads them."""
+
+    formula: str
+    names: tuple[str, ...]
+    shown: tuple[str, ...]
+    workings: tuple[Working, ...]
+
+
+REPEATS = ("gauge.",)
+"""Workings that are those of the chosen swatch once more."""
+
+UNDONE = ("√", "give or take")
+"""What a formula holds that is not for a pencil, or that comes of such a one."""
+
+
+def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
+    """The formulas of a step in their order, each once."""
+    found: dict[str, list[Working]] = {}
+    for working in model.workings:
+        wanted = step_of_working(working.key) == name and not working.key.startswith(REPEATS)
+        if wanted and not any(word in working.formula for word in UNDONE):
+            found.setdefault(_general(working.formula)[0], []).append(working)
+    sums = []
+    for formula, workings in found.items():
+        names = _in_order(formula, workings[0])
+        shown = working_in(_generalised(workings[0], formula, names), layout.units)
+        sums.append(Formula(shown.formula, names, tuple(f.name for f in shown.figures), tuple(_each(workings, layout))))
+    return sums
+
+
+LENGTH_OF_ITS_OWN = re.compile(r"^(?P<own>[a-z ]+) × (?P<along>rows|stitches) per 10 cm ÷ 10$")
+
+
+def _general(formula: str) -> tuple[str, str]:
+    """A formula for any blend and any piece, and the figure that had a name of its own."""
+    formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", formula)
+    own = LENGTH_OF_ITS_OWN.match(formula)
+    if own is None:
+        return formula, ""
+    side = "its length" if own["along"] == "rows" else "its width"
+    return f"{side} × {own['along']} per 10 cm ÷ 10", own["own"]
+
+
+def _in_order(formula: str, working: Working) -> tuple[str, ...]:
+    """The figures of a formula in its order, under their general names."""
+    _, own = _general(working.formula)
+    names = [_general(f.name)[0] for f in working.figures if f.name != own]
+    names += [formula.split(" × ", maxsplit=1)[0]] if own else []
+    return tuple(dict.fromkeys(names_of(names).findall(formula)))
+
+
+def _generalised(working: Working, formula: str, names: Iterable[str]) -> Working:
+    """A working with the general formula and figures, to be said in the units of a knitter."""
+    units = {_general(f.name)[0]: f.unit for f in working.figures}
+    figures = tuple(Figure(n, 0.0, units.get(n, "cm")) for n in names)
+    return replace(working, formula=formula, figures=figures)
+
+
+def _each(workings: Iterable[Working], layout: Project) -> Iterable[Working]:
+    """What a formula works out: for a swatch once for each that the sheet has room for."""
+    of_swatches: dict[str, Working] = {}
+    for working in workings:
+        label = re.sub(r"\b([Ss]watch) [A-Z]\w*\b", r"\1 {}", working.label)
+        if "{}" in label:
+            of_swatches.setdefault(label, working)
+        else:
+            yield working
+    for swatch in layout.swatch:
+        for label, working in of_swatches.items():
+            yield replace(working, label=label.format(swatch.id))
+
+
+def _to_fill_in(sums: Formula, project: Project) -> Sums:
+    """The formula, a table with a row for each thing that it works out, and where its figures are found."""
+    rules = list(dict.fromkeys(w.rounded_to for w in sums.workings))
+    units = list(dict.fromkeys(working_in(w, project.units).unit for w in sums.workings))
+    head = ["", *(in_terms(n, project.terms) for n in sums.shown), f"= {units[0]}".rstrip() if len(units) == 1 else "="]
+    if any(rules):
+        head.append("taken")
+    rows = [(_label(w, project, units, rules), *[""] * (len(head) - 1)) for w in sums.workings]
+    told = "; ".join(found_of(sums.names, project))
+    rounded = f", taken {rounding_words(rules[0])}" if len(rules) == 1 and rules[0] else ""
+    return Sums(f"= {in_terms(sums.formula, project.terms)}{rounded}", told, Grid(tuple(head), tuple(rows)))
+
+
+SAID_ALREADY = re.compile(r",? (between the sizes of the table|from the chest|from the table|off needles|washed)$")
+"""Ends of labels that the step or the formula says."""
+
+
+def _label(working: Working, project: Project, units: list[str], rules: list[str]) -> str:
+    """What is worked out; with its unit and its rounding where those are not the same in every row."""
+    working = working_in(working, project.units)
+    told = [working.unit] if len(units) > 1 and working.unit and working.unit not in working.label else []
+    told += [rounding_words(working.rounded_to)] if len(rules) > 1 and working.rounded_to else []
+    label = in_terms(SAID_ALREADY.sub("", working.label), project.terms)
+    return f"{label} ({'; '.join(told)})" if told else label

@@ -1,0 +1,126 @@
+"""Where the figures of a formula are to be found, for those who work with a pencil."""
+
+from collections.abc import Iterable
+
+from workshop.core.cloth.yarn import RELAXED, WEIGHED_RANGE
+from workshop.project import Project
+from workshop.tables.fibres import all_fibres
+from workshop.tables.practice import ease_by_fit, k_values, rows_to_stitch, rule, window_cm
+from workshop.units import plain_number
+from workshop.words.phrase import worded
+
+EVIDENT = frozenset(
+    (
+        *("metres of a ball", "grams of a ball", "one ball", "planned width", "metres", "swatch grams"),
+        *("body", "finished", "finished length", "garment", "rows per 10 cm", "stitches per 10 cm", "neck to cuff"),
+    )
+)
+"""Figures that are answers of the sheet, or stand a line above, under the very name."""
+
+FOUND = {
+    "share 1": "per cent of each fibre, from the ball band",
+    "all shares": "100, if the blend is whole",
+    "sizes for tension": "1 for a tight hand, -1 for a loose one, else 0",
+    "metres in 100 g": "from the line above",
+    "stitches per inch": "the larger count of the yarn's weight, for one inch, taken up to a whole number",
+    "edge stitches": "of both edges together",
+    "usual stitches per 10 cm": "half way between the two counts of the yarn's weight",
+    "all counted": "the counts of all places, added up",
+    "all centimetres": "the distances of all places, added up",
+    "width of the swatch": "as it lies, washed, edges left out",
+    "grams per square cm": "weight of the swatch ÷ (its width × its length)",
+    "length of the body": "from shoulder to hem, as you want it",
+    "before": "off the needles; for the width stitches per {10 cm}, for the length rows per {10 cm}",
+    "after": "the same, washed",
+    "length factor": "1 + change in length ÷ 100",
+    "lowest": "what the table says of that size",
+    "smaller girth": "the two sizes of the table that your chest lies between: their chests, and their values",
+    "girth": "your chest",
+    "edging as knitted": "rows of the hem (or cuff) ÷ rows per {10 cm} × {window}",
+    "finished chest": "the chest wanted, from step 5",
+    "its width": "as wanted, from step 5 or your own",
+    "its length": "as wanted, from step 5 or your own; a hem or a cuff as deep as you like it",
+    "width of the body": "half the finished chest",
+    "finished width": "at the top of a straight sleeve twice the armhole depth, at the cuff the wrist wanted",
+    "seam stitches": "2, one for each side of the seam; none where rounds are worked",
+    "bound-off stitches": "those of the back neck and the front neck together",
+    "shaped edges": "the slopes of the neck, measured along the edge",
+    "edging rows": "rows of the hem or the cuff",
+    "edging rows per 10 cm": "from a swatch of the edging; without one the rows of the plain cloth",
+    "rows": "all rows of that stretch; of a swatch with its borders",
+    "stitches": "all stitches across, seam stitches left out; round the body those of back and front",
+    "stitches of all pieces": "row by row; of a straight piece stitches × rows, of a slope half its first and last row "
+    "together × rows",
+    "swatch stitches": "cast on, edges included",
+    "swatch rows": "knitted, borders included",
+    "swatches": "weight of all swatches",
+    "amount": "the yarn to buy, from the line above",
+}
+"""In words of ours; ``{window}`` is what a gauge is counted over."""
+
+UNTOLD = frozenset({"share 2", "sizes 2", "larger girth", "smaller value", "larger value", "highest"})
+"""Figures that are told of with another one of the same formula."""
+
+
+def found_of(names: Iterable[str], project: Project) -> tuple[str, ...]:
+    """One line for each figure that does not explain itself, by its name in formulas in cm.
+
+    Raises KeyError for a figure that nobody has explained.
+    """
+    lines = []
+    for name in names:
+        if name not in EVIDENT | UNTOLD:
+            lines.append(f"{_plain(name, project)}: {worded(_told(name, project), project)}")
+    return tuple(lines)
+
+
+PAIRS = {
+    "share 1": "share",
+    "sizes 1": "sizes",
+    "smaller girth": "smaller and larger girth and value",
+    "lowest": "lowest and highest",
+}
+"""Figures that are told of under one name."""
+
+
+def _plain(name: str, project: Project) -> str:
+    shown = PAIRS.get(name, name)
+    if project.units == "in":
+        shown = (
+            shown.replace("per 10 cm", "per 4 in").replace("square cm", "square inch").replace("centimetres", "inches")
+        )
+    return worded(shown, project)
+
+
+def _told(name: str, project: Project) -> str:
+    window = window_cm("cm") if project.units == "cm" else 4
+    if name == "sizes 1":
+        return f"how far that fibre moves the needle: {_sizes_of_fibres()}"
+    if name == "rows to a stitch":
+        return f"{plain_number(rows_to_stitch())} for relaxed plain cloth (Munden); other cloths differ"
+    if name == "length of a stitch":
+        kw = float(k_values(RELAXED)["kw"])
+        return f"{plain_number(kw * window)} ÷ usual stitches per {{10 cm}} (Munden, for wool)"
+    if name == "ease":
+        return f"at the chest by the fit you chose; for a standard fit {_usual_eases()}"
+    if name == "seams and ends":
+        return f"{plain_number(1 + float(rule('seams_and_ends')['fraction']))}, so much more for seams and ends"
+    if name == "range":
+        return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed"
+    return FOUND[name].replace("{window}", plain_number(window))
+
+
+def _usual_eases() -> str:
+    """Ease of the places beside the chest: "5 cm at the upper arm, ..."."""
+    places = ("upper arm", "wrist", "armhole depth", "waist", "hip", "cross back")
+    eases = ((p, ease_by_fit(f"{p.replace(' ', '_')}_ease", "standard", child=False)) for p in places)
+    return ", ".join(f"{p} {{{plain_number(cm)} cm}}" for p, cm in eases)
+
+
+def _sizes_of_fibres() -> str:
+    """Fibres by the number of needle sizes that they move the start: "-2 superwash wool; -1 alpaca, silk"."""
+    by_size: dict[float, list[str]] = {}
+    for fibre in all_fibres():
+        if fibre.id != "other":
+            by_size.setdefault(sum(fibre.start_sizes) / 2, []).append(fibre.name)
+    return "; ".join(f"{plain_number(size)} {', '.join(names)}" for size, names in sorted(by_size.items()))
