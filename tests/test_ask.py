@@ -141,7 +141,7 @@ def test_another_yarn_is_asked_about_after_the_first_and_only_itself(tmp_path):
 
 def test_a_slip_is_asked_about_at_once(tmp_path):
     bare = pullover(last_step="measure", body=Body(source="own"))
-    said = talk(Session(bare, tmp_path, tmp_path / "x.toml"), "\n\n38\n.\n")
+    said = talk(Session(bare, tmp_path, tmp_path / "x.toml"), "38\n.\n")  # where it goes on
 
     told = "Taken: 38 cm. 38 cm round the chest is what a baby or a small child has. Was it measured in inches?"
     assert told in " ".join(said.split())
@@ -171,3 +171,61 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
     assert "Step 1 of 7: Fibre" in said
     assert session.project.terms == "uk"  # the last question of Fibre
     assert session.project.title == "Test pullover"
+
+
+def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
+    session = Session(Project(), tmp_path)
+    typed = ["Fog", "+", "Moss", "medium", "wool", "50", "100", "", "+", *[""] * 3, "?", "<", "uk", "n", "n", "."]
+    said = talk(session, "\n".join(typed) + "\n")
+
+    assert "y says yes, n or Enter says no, < goes back" in said
+    assert session.project.terms == "uk"  # the last question of the step, gone back to from "Add another?"
+    assert said.count("Terms [") == 2
+    assert "Step 2 of 7" in said
+
+
+def test_back_from_the_question_that_opens_a_step_is_the_step_before(tmp_path):
+    session = Session(Project(yarn=pullover().yarn, last_step="swatch"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "<\n.\n")
+
+    assert "Step 1 of 7: Fibre" in said.split("Plan three swatches")[1]
+
+
+def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):
+    session = Session(Project(), tmp_path)
+    said = talk(session, "+\n.\n")
+
+    assert "Nothing is offered here" in said
+    assert session.project.title == ""
+
+
+def test_one_who_comes_back_goes_on_at_the_first_open_question_and_can_go_back(tmp_path):
+    session = Session(Project(), tmp_path)
+    talk(session, "Fog jumper\naverage\nMoss\n")
+    session = opened(session.path)
+    said = talk(session, "<\nMoss and stone\n.\n")
+
+    assert "Going on where questions are open" in said
+    assert said.split("Going on")[1].splitlines()[3].startswith("Weight of the yarn")
+    assert session.project.yarn[0].name == "Moss and stone"
+
+
+def test_what_the_answers_mean_is_not_said_twice(tmp_path):
+    session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "=\n>\n.\n")
+
+    assert said.count("Cast on 30 stitches") == 1
+    assert talk(Session(pullover(last_step="swatch"), tmp_path), ">\n.\n").count("Cast on 30 stitches") == 1
+
+
+def test_the_numbers_at_hand_or_those_of_the_whole_step(tmp_path):
+    from dataclasses import replace
+
+    two = pullover(swatch=(*pullover().swatch, replace(pullover().swatch[0], id="B")), last_step="swatch")
+    near = talk(Session(two, tmp_path, tmp_path / "x.toml"), "#\n.\n")
+    whole = talk(Session(two, tmp_path, tmp_path / "x.toml"), "##\n.\n")
+
+    assert "Cast-on of swatch A" in near
+    assert "Cast-on of swatch B" not in near
+    assert "Cast-on of swatch B" in whole
+    assert "No number has been worked out here yet" in talk(Session(Project(), tmp_path), "#\n.\n")

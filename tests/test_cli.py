@@ -190,7 +190,25 @@ def test_a_project_is_found_by_the_names_that_the_list_shows(clean_environment):
     for name in ("sun-top.toml", "sun-top", "Sun top", "rain-jumper-2"):
         assert run("summary", name).returncode == 0, name
     assert "several projects are called so; choose rain-jumper" in run("summary", "Rain jumper").stderr
-    assert run("summary", "Moon coat").stderr == "workshop: Moon coat: there is no such file\n"
+    for i, name in enumerate(("rain-jumper", "sun-top", "rain-jumper-2")):  # the last changed comes first
+        os.utime(clean_environment / f"{name}.toml", (i, i))
+    told = "rain-jumper-2, sun-top, rain-jumper"
+    assert run("summary", "Moon coat").stderr == (
+        f"workshop: Moon coat: there is no such file; saved in {clean_environment}: {told}\n"
+    )
+    new = run("ask").stdout
+    assert new.startswith(f"A new project; saved in {clean_environment}: {told}. To go on with one of them:")
+
+
+def test_a_file_that_is_not_there_says_what_is(clean_environment):
+    assert (
+        run("check", "coat").stderr
+        == f"workshop: coat: there is no such file; none is saved in {clean_environment} yet\n"
+    )
+    for i in range(10):
+        saves.save(pullover(), clean_environment / f"j{i}.toml")
+    assert run("check", "coat").stderr.endswith(" and 2 more\n")
+    assert run("ask").stdout.count("Type an answer") == 1
 
 
 def test_tables_and_their_sources():
@@ -199,6 +217,26 @@ def test_tables_and_their_sources():
     assert re.search(r"^ *4 +6 +8 +page read", text, re.MULTILINE)
     assert "Sources" in text
     assert "is no table" in run("tables", "chairs").stderr
+    assert "Children, body measurements" in run("tables", "children").stdout
+    assert run("tables", "gauge").stdout.startswith(
+        "'gauge' is no table but a word of the table glossary. gauge, tension"
+    )
+
+
+def test_a_folder_of_lessons_is_looked_at(tmp_path, clean_environment):
+    for name in ("guage", "wash"):
+        (tmp_path / f"{name}.md").write_text(f'+++\nstep = "{name}"\ntitle = "x"\n+++\n\nCount.\n', encoding="utf-8")
+    wrong, missing = str(tmp_path), str(tmp_path / "nowhere")
+
+    assert "guage.md: is the lesson of no step; lessons are called fibre.md, swatch.md" in run("check", wrong).stdout
+    assert "guage.md: is the lesson of no step" in run("--lessons", wrong, "list").stderr
+    assert run("--lessons", missing, "list").returncode == 1
+    assert "nowhere: there is no such folder of lessons" in run("open", "--lessons", missing).stderr
+    (tmp_path / "guage.md").unlink()
+    assert run("check", wrong).stdout == f"{tmp_path}: sound; lessons of wash\n"
+    (tmp_path / "wash.md").unlink()
+    assert "holds no lessons; they are called fibre.md" in run("check", wrong).stdout
+    assert run("check", str(ROOT / "lessons")).returncode == 0
 
 
 def test_pipes_colours_and_columns_are_honoured(saved):

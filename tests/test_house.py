@@ -35,7 +35,8 @@ ALLOWED: dict[str, set[str]] = {
         "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
         "settings",
     },
-    "cli": {"app", "ask", "prints", "words", "core", "progress", "session", "saves", "questions", "project", "tables"},
+    "usage": set(),
+    "cli": {"app", "ask", "lessons", "usage", "units", "prints", "words", "core", "progress", "session", "saves", "questions", "project", "tables"},
     "__main__": {"cli"},
 }  # fmt: skip
 """For each room of the house, the rooms that it may look into. The longest name that fits counts."""

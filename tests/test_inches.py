@@ -22,7 +22,8 @@ from workshop.questions.kinds import Choice
 from workshop.questions.measure import EASE, SIZE
 from workshop.questions.steps import fields
 from workshop.units import lengths_in
-from workshop.words.answers import answers, step_workings
+from workshop.words.answers import answers
+from workshop.words.by_step import step_workings
 from workshop.words.inches import METRIC, working_in
 from workshop.words.phrase import figured, in_terms, say_check, valued, worded, working_lines
 

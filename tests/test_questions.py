@@ -252,8 +252,22 @@ def test_choices_are_taken_by_value_label_beginning_or_number():
         "garter",
     ]
     for wrong in ("rib", "9", "0", "stripes"):
-        with pytest.raises(NotUnderstood, match="choose rib-2x2, rib-1x1, garter, none"):
+        with pytest.raises(NotUnderstood, match="choose 1 rib, k2 p2; 2 rib, k1 p1; 3 garter stitch; 4 none"):
             hem.read(wrong, CM)
+
+
+def test_a_choice_is_also_taken_by_a_word_of_its_label_that_no_other_has():
+    construction, front = (field(f"garment.{name}").question.kind for name in ("construction", "front"))
+
+    assert [construction.read(t, CM) for t in ("yoke", "Drop  Shoulder", "set-in sleeve")] == [
+        "round-yoke",
+        "drop-shoulder",
+        "set-in",
+    ]
+    assert front.read("cardigan", CM) == "open"
+    for wrong in ("raglan", "the", "sleeve v"):  # two hold it, too little to go by, none
+        with pytest.raises(NotUnderstood, match="choose 1 drop shoulder"):
+            construction.read(wrong, CM)
 
 
 def test_every_shape_of_the_save_file_can_be_chosen():
@@ -296,7 +310,7 @@ def test_the_list_of_weights_tells_the_stitches_and_no_name_twice():
 def test_what_is_still_to_come_is_listed_and_cannot_be_chosen():
     kind = fixed(Option("plain", "plain"), Option("fancy", "fancy (to come)", ready=False))
 
-    with pytest.raises(NotUnderstood, match="still to come; choose plain"):
+    with pytest.raises(NotUnderstood, match="still to come; choose 1 plain"):
         kind.read("fancy", CM)
 
 

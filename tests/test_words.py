@@ -20,12 +20,11 @@ from workshop.words.answers import (
     ANSWERS,
     answers,
     budget_lines,
-    step_of_working,
-    step_workings,
     whole_percents,
     yarn_lines,
 )
 from workshop.words.before import before_knitting
+from workshop.words.by_step import item_workings, step_of_working, step_workings
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, working_lines
 
@@ -311,3 +310,15 @@ def test_picture_and_summary_give_the_same_range_of_ease():
         in told
     )
     assert show_range(now.ease["chest"].low, now.ease["chest"].high, "cm") in " ".join(budget_lines(now))
+
+
+def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_of_the_body():
+    now = plan(pullover(swatch=(swatch(), swatch(name="B"))))
+
+    for key, within in (("swatch.B.needle_mm", "B"), ("reading.B.washed.stitches.1", "B")):
+        labels = [line for line in item_workings(key, now) if line and not line.startswith(" ")]
+        assert labels
+        assert all(f"watch {within}" in label or "counted place" in label for label in labels)
+    assert len(item_workings("reading.B.washed.stitches.1", now)) < len(item_workings("swatch.B.cast_on", now))
+    assert [line for line in item_workings("body.wrist_cm", now) if line.startswith("Wrist wanted")]
+    assert item_workings("garment.hem", now) == ()

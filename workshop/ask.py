@@ -10,7 +10,7 @@ import textwrap
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.progress import next_step, progress
+from workshop.progress import missing_answers, next_step, progress
 from workshop.project import STEPS
 from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice
@@ -18,18 +18,24 @@ from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
 from workshop.tables.glossary import look_up
 from workshop.units import NotUnderstood, show_needle, shown
-from workshop.words.answers import answers, step_workings
+from workshop.words.answers import answers
+from workshop.words.by_step import item_workings, step_workings
 from workshop.words.phrase import counted, in_terms, say_check, worded
 
 HELP = (
     "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
     "? says why it is asked; ? and a word what the word means, as in ? gauge. = shows what the answers mean, "
-    "# how they were worked out. < goes back one question. > goes on to the next step. . leaves; everything is saved."
+    "# how the numbers at hand were worked out, ## those of the whole step. < goes back one question. > goes on to "
+    "the next step. . leaves; everything is saved."
 )
 
 
 class Leave(Exception):
     """The knitter has had enough for now."""
+
+
+class Back(Exception):
+    """The knitter wants the question before, from one of yes or no."""
 
 
 class Talk:
@@ -39,6 +45,10 @@ class Talk:
         self.session, self.source, self.target, self.command = session, source, target, command
         self.backwards = False
         """Gone back over the beginning of a step: the one before goes on at its last question."""
+        self.resuming = session.project.last_step is not None
+        """Come back to a project: its step goes on at the first question that is open."""
+        self.told: tuple[str, ...] = ()
+        """What was shown last of what the answers mean: it is not said twice."""
 
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
@@ -91,24 +101,60 @@ def _step(talk: Talk, name: str) -> str | None:
     if name == "summary":
         _summary(talk)
         return _another_step(talk)
-    if name in BEFORE:
-        BEFORE[name](talk)
-    done = [f.key for f in fields(name, session.project)][:-1] if talk.backwards else []
-    talk.backwards = False
-    go = _questions(talk, name, done)
-    while go == "all asked" and name in MORE and MORE[name](talk):
-        go = _questions(talk, name, done)
-    if go == "step before":
+    done: list[str] = []
+    try:
+        if name in BEFORE:
+            BEFORE[name](talk)
+        done = _done_before(talk, name)
+        while not _through(talk, name, done):
+            done.pop()
+    except Back:
         if name != STEPS[0]:
             talk.backwards = True
             return STEPS[STEPS.index(name) - 1]
         talk.say("  This is the first question of all.")
         return name
-    talk.say()
-    _answers(talk, name, asking=False)  # what is asked follows, each with its question
-    _agreements(talk, name)
     session.confirm(name)
     return STEPS[STEPS.index(name) + 1]
+
+
+def _done_before(talk: Talk, name: str) -> list[str]:
+    """Questions that a step need not ask again: all but the last for one who went back, those answered weeks ago."""
+    project = talk.session.project
+    asked = fields(name, project)
+    backwards, resuming = talk.backwards, talk.resuming
+    talk.backwards = talk.resuming = False
+    if backwards:
+        return [f.key for f in asked][:-1]
+    missing = missing_answers(name, talk.session.plan)
+    if resuming and missing:
+        given = [bool(f.shown(project)) for f in asked]
+        wanted = (i for i, f in enumerate(asked) if not given[i] and f.key.startswith(missing))
+        after_last = max((i + 1 for i, there in enumerate(given) if there), default=0)
+        first = min(next(wanted, len(asked)), after_last)
+        if first:
+            talk.say("Going on where questions are open; < goes back to those before.")
+        return [f.key for f in asked[:first]]
+    return []
+
+
+def _through(talk: Talk, name: str, done: list[str]) -> bool:
+    """The questions of a step, what it can add, and what it asks back; whether it was not gone back from at its end.
+
+    Raises Back where the knitter goes back over the first question.
+    """
+    go = _questions(talk, name, done)
+    try:
+        while go == "all asked" and name in MORE and MORE[name](talk):
+            go = _questions(talk, name, done)
+        talk.say()
+        _answers(talk, name, asking=False)  # what is asked follows, each with its question
+        _agreements(talk, name)
+    except Back:
+        if not done:
+            raise
+        return False
+    return True
 
 
 def _another_step(talk: Talk) -> str | None:
@@ -125,7 +171,10 @@ def _another_step(talk: Talk) -> str | None:
 
 
 def _questions(talk: Talk, name: str, done: list[str]) -> str:
-    """All questions of a step that are not done; what is asked may change with every answer. Says how it ended."""
+    """All questions of a step that are not done; what is asked may change with every answer. Says how it ended.
+
+    Raises Back before the first of them.
+    """
     heading = ""
     while True:
         asked = next((f for f in fields(name, talk.session.project) if f.key not in done), None)
@@ -134,7 +183,7 @@ def _questions(talk: Talk, name: str, done: list[str]) -> str:
         heading = _heading(talk, name, asked, heading)
         go = _question(talk, name, asked)
         if go == "back" and not done:
-            return "step before"
+            raise Back
         if go == "back":
             done.pop()
         elif go == "next step":
@@ -162,10 +211,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         label = in_terms(asked.label, project.terms)
         kind = asked.question.kind
         if isinstance(kind, Choice):
-            listed = [o.label for o in kind.options(project)]
-            if kind.by_number(project):
-                listed = [f"{i} {o}" for i, o in enumerate(listed, 1)]
-            talk.say(f"{label}: " + "; ".join(listed))
+            talk.say(f"{label}: " + "; ".join(kind.listed(project)))
         stands = now or (f"offered: {offered}" if offered else "one more, or Enter" if asked.spare else "")
         prompt = f"{label} [{stands}]: " if stands else f"{label}: "
         typed = talk.hear(prompt)
@@ -180,10 +226,13 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         if typed.startswith("?") and typed != "?":
             _word(talk, typed.removeprefix("?"))
             continue
-        if typed in ("?", "=", "#"):
+        if typed in ("?", "=", "#", "##"):
             _explain(talk, name, asked, typed)
             continue
-        if typed == "+" and offered:
+        if typed == "+" and not offered:
+            talk.say("  Nothing is offered here: type an answer, or Enter to go on.")
+            continue
+        if typed == "+":
             typed = offered
         try:
             session.answer(asked, "" if typed == "-" and not asked.needed else typed)
@@ -213,7 +262,8 @@ def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
     elif sign == "=":
         _answers(talk, name)
     else:
-        for line in step_workings(name, talk.session.plan):
+        near = item_workings(asked.key, talk.session.plan) if sign == "#" else ()
+        for line in near or step_workings(name, talk.session.plan) or ("  No number has been worked out here yet.",):
             talk.say(line)
 
 
@@ -229,11 +279,16 @@ def _word(talk: Talk, typed: str) -> None:
 
 def _answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
-    for line in answers(name, talk.session.plan):
-        if line.kind == "look" and not asking:
-            continue
-        indent = "" if line.kind == "heading" else "  "
-        talk.say(indent + marks.get(line.kind, "") + line.text)
+    shown_lines = [
+        ("" if line.kind == "heading" else "  ") + marks.get(line.kind, "") + line.text
+        for line in answers(name, talk.session.plan)
+        if asking or line.kind != "look"
+    ]
+    if not asking and set(shown_lines) <= set(talk.told):
+        return
+    talk.told = tuple(shown_lines)
+    for text in shown_lines:
+        talk.say(text)
 
 
 def _agreements(talk: Talk, name: str) -> None:
@@ -294,10 +349,14 @@ def _yes(talk: Talk, question: str) -> bool:
         heard = talk.hear(f"{question} y, or n or Enter for no: ").casefold()
         if heard == ".":
             raise Leave
+        if heard == "<":
+            raise Back
         if heard in ("y", "yes", "", "n", "no", ">"):
             return heard in ("y", "yes")
         if heard.startswith("?") and heard != "?":
             _word(talk, heard.removeprefix("?"))
+        elif heard in ("?", "=", "#", "+", "-"):
+            talk.say("  y says yes, n or Enter says no, < goes back to the question before.")
         else:
             talk.say(f"  '{shown(heard)}' is neither y nor n.")
 

@@ -8,58 +8,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import NoReturn
 
-from workshop import __version__
+from workshop.usage import parser
 
-FINE, FAULT, USAGE = 0, 1, 2
+FINE, FAULT = 0, 1
+"""Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
 
 
 class Faulty(Exception):
     """A fault to be told in one line on standard error, with exit code 1."""
-
-
-class Parser(argparse.ArgumentParser):
-    """Wrong usage is one line, too."""
-
-    def error(self, message: str) -> NoReturn:
-        """Print one line and leave with code 2."""
-        self.exit(USAGE, f"{self.prog}: {message}; see {self.prog} -h\n")
-
-
-def parser() -> Parser:
-    """The command line."""
-    top = Parser(prog="workshop", description="From a yarn to a jumper plan that you can knit from, step by step.")
-    top.add_argument("--version", action="version", version=f"jumper-workshop {__version__}")
-    top.add_argument(
-        "--lessons", type=Path, metavar="FOLDER", help="a teacher's folder of lessons (also WORKSHOP_LESSONS)"
-    )
-    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
-
-    one = commands.add_parser("open", help="the app: start anew, or go on with a saved project")
-    one.add_argument("file", nargs="?", type=Path)
-    commands.add_parser("demo", help="the app on a copy of the demo project; without a terminal its summary")
-    one = commands.add_parser("ask", help="the same questions line by line")
-    one.add_argument("file", nargs="?", type=Path)
-    one = commands.add_parser("summary", help="the final summary as text, or as JSON for programs")
-    one.add_argument("file", type=Path, nargs="+")
-    one.add_argument("--json", action="store_true", help="machine-readable; several files give a list")
-    one.add_argument("--workings", action="store_true", help="with the working of every number")
-    one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
-    one.add_argument("file", type=Path, nargs="?")
-    one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
-    one.add_argument(
-        "--sheet",
-        choices=("filled", "blank"),
-        help="instead of the plan the work sheet: every formula with your figures, or left blank for a class",
-    )
-    one = commands.add_parser("check", help="is a file sound, what is missing, what does not agree")
-    one.add_argument("file", type=Path, nargs="+")
-    one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
-    one.add_argument("folder", nargs="?", type=Path)
-    one = commands.add_parser("tables", help="the published tables and their sources")
-    one.add_argument("name", nargs="?")
-    return top
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -68,8 +25,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = known.parse_args(arguments)
     if options.command == "print" and options.file is None and options.sheet != "blank":
         known.error("print: a FILE is wanted; only --sheet blank does without")
-    if options.lessons is not None:
-        os.environ["WORKSHOP_LESSONS"] = str(options.lessons)
+    lessons_at = options.lessons or getattr(options, "lessons_after", None)
+    if lessons_at is not None:
+        os.environ["WORKSHOP_LESSONS"] = str(lessons_at)
     run = {
         None: _open,
         "open": _open,
@@ -82,6 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "tables": _tables,
     }[options.command]
     try:
+        _look_at_lessons()
         code = run(options)
         sys.stdout.flush()
         return code
@@ -94,6 +53,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FINE
     except KeyboardInterrupt:
         return FAULT
+
+
+def _look_at_lessons() -> None:
+    """Say what is wrong with a teacher's folder before it is needed. Raises Faulty for one that is not there."""
+    if not os.environ.get("WORKSHOP_LESSONS"):
+        return
+    from workshop import lessons
+
+    missing = lessons.missing_folder()
+    if missing:
+        raise Faulty(missing)
+    for line in lessons.strangers(lessons.folders()[0]):
+        print(f"workshop: {line}", file=sys.stderr)
 
 
 def _in_terminal() -> bool:
@@ -126,13 +98,31 @@ def _named(path: Path) -> Path:
     return called[0] if called else path
 
 
+def _there_are() -> str:
+    """The projects that could have been meant, by the names of their files."""
+    from workshop import saves
+
+    folder = saves.default_folder()
+    names = [saved.path.stem for saved in saves.list_saves(folder)]
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+    return (
+        f"; saved in {folder}: {', '.join(names[:MOST_NAMED])}{more}" if names else f"; none is saved in {folder} yet"
+    )
+
+
+MOST_NAMED = 8
+"""So many projects are named in one line; ``list`` shows all."""
+
+
 def _session(path: Path):  # type: ignore[no-untyped-def]
     """A session on a file that is sound in every answer. Raises Faulty."""
     from workshop import saves
     from workshop.questions.steps import faults
     from workshop.session import opened
 
-    path = _named(path)
+    asked, path = path, _named(path)
+    if not path.exists() and path.parent == Path():
+        raise Faulty(f"{asked}: there is no such file{_there_are()}")
     try:
         session = opened(path)
     except saves.BadSave as error:
@@ -189,6 +179,8 @@ def _ask(options: argparse.Namespace) -> int:
     from workshop.session import Session
 
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
+    if not options.file and saves.list_saves(saves.default_folder()):
+        print(f"A new project{_there_are()}. To go on with one of them: {started_as()} ask NAME")
     return ask.run(session, command=started_as())
 
 
@@ -284,6 +276,9 @@ def _check(options: argparse.Namespace) -> int:
 
     worst = FINE
     for path in options.file:
+        if path.is_dir():
+            worst = max(worst, _check_lessons(path))
+            continue
         try:
             session = _session(path)
         except Faulty as fault:
@@ -306,6 +301,19 @@ def _check(options: argparse.Namespace) -> int:
         print("\n".join(lines) if lines else f"{path}: sound and complete")
         worst = FAULT if lines else worst
     return worst
+
+
+def _check_lessons(folder: Path) -> int:
+    """A folder of lessons: each file that is wrong, or that no step would ever show."""
+    from workshop import lessons
+    from workshop.project import STEPS
+
+    lines = lessons.faults_in(folder)
+    there = [s for s in STEPS if (folder / f"{s}.md").is_file()]
+    if not there and not lines:
+        lines = (f"{folder}: holds no lessons; they are called {', '.join(f'{s}.md' for s in STEPS)}",)
+    print("\n".join(lines) if lines else f"{folder}: sound; lessons of {', '.join(there)}")
+    return FAULT if lines else FINE
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -341,12 +349,23 @@ def _list(options: argparse.Namespace) -> int:
 def _tables(options: argparse.Namespace) -> int:
     from workshop import tables
     from workshop.prints.reference import print_table
+    from workshop.tables.glossary import look_up
+    from workshop.units import shown
 
     if options.name is None:
         for name in tables.names():
             print(f"{name:16} {tables.read(name)['title']}")
         return FINE
-    if options.name not in tables.names():
-        raise Faulty(f"'{options.name}' is no table; there are {', '.join(tables.names())}")
-    print_table(options.name)
+    name = options.name
+    meant = [n for n in tables.names() if name in n.split("_")]
+    if name not in tables.names() and len(meant) == 1:
+        name = meant[0]
+    word = look_up(name) if name not in tables.names() else None
+    if word is not None:
+        others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n))
+        print(f"'{options.name}' is no table but a word of the table glossary. {others}: {word.means}.")
+        return FINE
+    if name not in tables.names():
+        raise Faulty(f"'{shown(name)}' is no table; there are {', '.join(tables.names())}")
+    print_table(name)
     return FINE

@@ -42,6 +42,34 @@ def folders() -> tuple[Path, ...]:
     return (Path(named).expanduser(), own_folder()) if named else (own_folder(),)
 
 
+def missing_folder() -> str:
+    """Why the folder that a teacher named cannot be used, in one line; empty where it can or none is named."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    if not named or Path(named).expanduser().is_dir():
+        return ""
+    return f"{named}: there is no such folder of lessons; it was named with --lessons or {FOLDER_VARIABLE}"
+
+
+def strangers(folder: Path) -> tuple[str, ...]:
+    """One line for each file of a folder that would be a lesson if it were called as a step is."""
+    wanted = ", ".join(f"{step}.md" for step in STEPS)
+    found = sorted(p for p in folder.glob("*.md") if p.stem not in STEPS and p.stem.casefold() != "readme")
+    return tuple(f"{p}: is the lesson of no step; lessons are called {wanted}" for p in found)
+
+
+def faults_in(folder: Path) -> tuple[str, ...]:
+    """What is wrong with the lessons of a folder, a line for each file."""
+    lines = list(strangers(folder))
+    for step in STEPS:
+        path = folder / f"{step}.md"
+        if path.is_file():
+            try:
+                read(path, step)
+            except BadLesson as error:
+                lines.append(str(error))
+    return tuple(lines)
+
+
 def lesson(step: str) -> Lesson:
     """The lesson of a step. Raises BadLesson for a file that is missing or wrong."""
     for folder in folders():

@@ -404,3 +404,32 @@ def test_places_that_all_differ_are_asked_about_once():
 
     assert len(asked) == 1
     assert "from 24 per 10 cm to 33 per 10 cm" in say_check(asked[0], project)
+
+
+@pytest.mark.parametrize(("grams", "asked"), [(12.0, False), (18.0, False), (28.0, False), (48.0, True), (8.0, True)])
+def test_a_swatch_weighs_about_what_its_stitches_weigh(grams, asked):
+    """36 stitches by 48 rows at 20 in 10 cm: Munden's 2.1 cm a stitch, 36.3 m of a yarn of 2 m to the gram, 18.1 g."""
+    project = pullover(swatch=(replace(swatch(), grams=grams),))
+    found = next((c for c in plan(project).checks if c.code == "swatch-mass-odd"), None)
+
+    assert (found is not None) is asked
+    assert found is None or found.remark.values["expected"].value == pytest.approx(36 * 48 * 2.1 / 100 / 2)
+
+
+def test_a_fibre_that_is_nearly_one_of_the_table_is_asked_about_and_another_is_not():
+    asked = {
+        name: next(
+            c for c in plan(pullover(yarn=(replace(pullover().yarn[0], fibres=(FibrePart(name, 100.0),)),))).checks
+        )
+        for name in ("wol", "milkweed")
+    }
+
+    assert (asked["wol"].level, asked["wol"].remark.values["meant"]) == ("look", "wool")
+    assert asked["milkweed"].level == "note"
+
+
+def test_a_cloth_chosen_before_it_is_counted_is_told():
+    chosen = pullover(swatch=(swatch(), replace(swatch(), id="B", reading=())), design=Design("B", "washed"))
+
+    assert [c.question for c in plan(chosen).checks if c.code == "chosen-uncounted"] == ["design.swatch"]
+    assert "chosen-uncounted" not in {c.code for c in plan(pullover()).checks}

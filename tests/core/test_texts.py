@@ -87,6 +87,11 @@ ODD = {
     "wide hips": pullover(body=Body(source="own", table="women", size="M", chest_cm=92.0, hip_cm=112.0, back_waist_cm=43.0)),
     "too tight": pullover(fit=Fit(chest_ease_cm=-15.0)),
     "fits": pullover(fitting_garment=FittingGarment(50.0, 18.0, 10.0, 60.0, 22.0, 75.0)),
+    "weighed with its bowl": pullover(swatch=(replace(swatch(), grams=48.0),)),
+    "chosen and not counted": pullover(swatch=(swatch(), Swatch("B", "a", 4.5)), design=Design("B", "washed")),
+    "slip of the pen": pullover(yarn=(Yarn("a", "Odd", "medium", (FibrePart("wol", 100.0),), 100.0, 200.0),)),
+    "a child in a coat": shaped(pullover(body=Body(source="table", table="children", size="6")), length_cm=101.6),
+    "inches for cm": shaped(pullover(), length_cm=24.0),
     "baby": pullover(body=Body(source="table", table="babies", size="6 months")),
 }  # fmt: skip
 

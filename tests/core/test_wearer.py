@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.factory import pullover
+from tests.factory import pullover, shaped
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working, line_working
 from workshop.core.wearer.body import resolve as resolve_noting
@@ -212,3 +212,23 @@ def test_the_ease_of_the_finished_garment_is_unsure_by_garment_and_tape():
 
     assert ease.likely == pytest.approx(chest.likely - 92.0)
     assert ease.high - ease.likely == pytest.approx(((chest.high - chest.likely) ** 2 + 1.8**2) ** 0.5)
+
+
+@pytest.mark.parametrize(
+    ("table", "size", "length_cm", "asked"),
+    [
+        ("women", "M", 46.0, False),  # to the waist
+        ("women", "M", 60.0, False),
+        ("women", "M", 95.0, False),  # a dress above the knee
+        ("women", "M", 24.0, True),  # inches, typed as centimetres
+        ("women", "M", 152.4, True),  # centimetres, typed as inches
+        ("children", "6", 34.0, False),
+        ("children", "6", 44.0, False),  # tunic length by the table
+        ("children", "6", 101.6, True),  # 40 in, an adult's coat
+    ],
+)
+def test_a_length_that_is_not_of_this_body_is_asked_about(table, size, length_cm, asked):
+    """Common practice, no source: no jumper ends above the waist by half, none reaches below the knees."""
+    project = shaped(pullover(body=Body(source="table", table=table, size=size)), length_cm=length_cm)
+
+    assert ("length-odd" in {c.code for c in plan(project).checks}) is asked

@@ -3,16 +3,11 @@
 from typing import Any
 
 from workshop.core.cloth.fibre import YarnView
+from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
 from workshop.project import Project
 from workshop.tables.practice import rounded_cm
-
-HIP_BELOW_WAIST_CM = {"women": 15.0, "men": 20.0, "youth": 8.0, "children": 5.0, "babies": 5.0}
-"""Hem of a hip-length garment below the waist (women and children: tables; the others common practice)."""
-
-SHOULDER_ABOVE_NECK_CM = 2.0
-"""High shoulder point above the bone at the back of the neck (common practice, no source)."""
 
 
 def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted: Targets) -> dict[str, Any]:
@@ -36,7 +31,7 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
     }
     if project.body.source is None and (project.body.table or project.body.chest_cm):
         found["body.source"] = "table" if project.body.table else "own"
-    length = _length(wearer)
+    length = hip_length_cm(wearer)
     if length is not None:
         found["garment.length_cm"] = rounded_cm(length, project.units)
     if len(project.swatch) == 1:
@@ -46,12 +41,3 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
 
 def _care(view: YarnView) -> str:
     return "machine wash cool, dry flat" if view.has("machine_washable", 70) else "hand wash cool, dry flat"
-
-
-def _length(wearer: Wearer) -> float | None:
-    """From the high shoulder to the hip, in whole cm."""
-    waist = wearer.cm("back_waist")
-    if waist is None:
-        return None
-    below = HIP_BELOW_WAIST_CM.get(wearer.table or ("children" if wearer.child else "women"), 15.0)
-    return float(round(waist + SHOULDER_ABOVE_NECK_CM + below))

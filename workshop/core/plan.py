@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
-from workshop.core.cloth.known import KnownSwatch, know, weight_checks
+from workshop.core.cloth.known import KnownSwatch, know, mass_checks, weight_checks
 from workshop.core.cloth.readings import SLIPS, reading_checks
 from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks
 from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
@@ -18,9 +18,10 @@ from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
 from workshop.core.offers import offers
 from workshop.core.remarks import Check, check, cm
+from workshop.core.wearer.agreement import fit_checks
 from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
-from workshop.core.wearer.fit import Targets, fit_checks, targets
+from workshop.core.wearer.fit import Targets, targets
 from workshop.core.working import Working, Workings
 from workshop.project import Garment, Project
 from workshop.tables import needles
@@ -136,7 +137,7 @@ def _swatches(
         checks += asked
         slipped = any(c.code in SLIPS and c.name not in project.agreed for c in asked)
         checks += swatch_checks(planned, None if slipped else known.gauges.get(("off needles", "stitches")))
-        checks += [] if slipped else weight_checks(known, view)
+        checks += [] if slipped else [*weight_checks(known, view), *mass_checks(known)]
         checks += needle_checks(swatch, view)
         found.append(known)
     return tuple(found)
@@ -161,7 +162,9 @@ def _design(
                 found = replace(found, edging=edging)
             chosen = found
         if project.design.swatch in (None, swatch.id):  # once a cloth is chosen, the others need no wash
-            checks += wash_checks(found, swatch, known.gauges, hang.get(swatch.yarn or "", False))
+            chosen_one = project.design.swatch == swatch.id
+            hung = hang.get(swatch.yarn or "", False)
+            checks += wash_checks(found, swatch, known.gauges, hung, chosen=chosen_one)
     name = project.design.swatch
     if name and all(k.plan.swatch.id != name for k in swatches):
         checks.append(

@@ -14,8 +14,8 @@ from workshop.prints.document import Paragraph
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, questions, section
 from workshop.project import STEPS, Project
-from workshop.words.answers import step_of_working
 from workshop.words.by_hand import found_of
+from workshop.words.by_step import step_of_working
 from workshop.words.inches import working_in
 from workshop.words.phrase import in_terms, rounding_words
 

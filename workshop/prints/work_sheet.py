@@ -14,7 +14,7 @@ from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice, CountOver, Whole
 from workshop.questions.steps import groups, step
-from workshop.words.answers import step_of_working
+from workshop.words.by_step import step_of_working
 from workshop.words.inches import working_in
 from workshop.words.phrase import figured, in_terms, worded, working_lines
 

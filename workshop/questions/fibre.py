@@ -119,7 +119,7 @@ CARE = Question(
     key="yarn.care",
     step="fibre",
     asks="How it will be washed",
-    kind=Words(80),
+    kind=Words(80, such_as="hand wash cool, dry flat"),
     hint="as you will really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
     why="The swatch must be washed the same way, or its numbers are for another garment.",
 )

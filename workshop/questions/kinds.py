@@ -7,11 +7,10 @@ line; its ``show`` gives text that ``read`` takes back.
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any, Protocol
 
 from workshop.project import FibrePart, Project, Reading
-from workshop.tables.fibres import by_name
+from workshop.tables.fibres import by_name, nearest
 from workshop.units import (
     NotUnderstood,
     convert,
@@ -60,21 +59,22 @@ class Choice:
     options: Callable[[Project], tuple[Option, ...]]
 
     def read(self, text: str, project: Project) -> Any:
-        """By value, by label, by a name of the trade, by the first letters, or by the number in the list."""
-        wanted = text.strip().casefold()
+        """By value, label, name of the trade, first letters, a word of the label, or the number in the list."""
+        wanted = " ".join(text.split()).casefold()
         options = self.options(project)
         if not wanted:
-            raise NotUnderstood("nothing was chosen; " + self._known(options))
+            raise NotUnderstood("nothing was chosen; " + self._known(project))
         exact = [o for o in options if wanted in (str(o.value).casefold(), o.label.casefold(), *o.also)]
         begins = [
             o for o in options if str(o.value).casefold().startswith(wanted) or o.label.casefold().startswith(wanted)
         ]
         numbered = [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else []
-        found = exact or (begins if len(begins) == 1 else []) or numbered
+        holds = [o for o in options if _holds(o.label, wanted)]
+        found = exact or (begins if len(begins) == 1 else []) or numbered or (holds if len(holds) == 1 else [])
         if not found:
-            raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(options))
+            raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(project))
         if not found[0].ready:
-            raise NotUnderstood(f"'{found[0].value}' is still to come; " + self._known(options))
+            raise NotUnderstood(f"'{found[0].value}' is still to come; " + self._known(project))
         return found[0].value
 
     def by_number(self, project: Project) -> bool:
@@ -89,9 +89,18 @@ class Choice:
         """The list of answers."""
         return " / ".join(str(o.value) for o in self.options(project))
 
-    @staticmethod
-    def _known(options: tuple[Option, ...]) -> str:
-        return "choose " + ", ".join(str(o.value) for o in options if o.ready)
+    def _known(self, project: Project) -> str:
+        return "choose " + "; ".join(self.listed(project))
+
+    def listed(self, project: Project) -> list[str]:
+        """The answers that can be chosen, with their numbers where a number is taken."""
+        numbered = enumerate(self.options(project), 1)
+        return [f"{i} {o.label}" if self.by_number(project) else o.label for i, o in numbered if o.ready]
+
+
+def _holds(label: str, words: str) -> bool:
+    """Whether a label holds these words whole: "yoke" is in "round yoke", "a" is not enough."""
+    return len(words) > 2 and re.search(rf"(?<!\w){re.escape(words)}(?!\w)", label.casefold()) is not None
 
 
 def _is_index(text: str, length: int) -> bool:
@@ -105,15 +114,18 @@ def fixed(*options: Option) -> Choice:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Free text, kept as typed but for the spaces at its ends."""
+    """Free text, kept as typed but for the spaces at its ends. ``such_as`` is an answer, where words are wanted."""
 
     longest: int = 80
+    such_as: str = ""
 
     def read(self, text: str, project: Project) -> str:
         """Any text on one line, up to ``longest`` characters."""
         line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
         if len(line) > self.longest:
             raise NotUnderstood(f"{len(line)} characters is too long; at most {self.longest}")
+        if line and self.such_as and not any(c.isalpha() for c in line):
+            raise NotUnderstood(f"'{shown(line)}' has no words; write for example {self.such_as}")
         return line
 
     def show(self, value: str, project: Project) -> str:
@@ -121,8 +133,8 @@ class Words:
         return value
 
     def example(self, project: Project) -> str:
-        """Nothing: any words will do."""
-        return "any words"
+        """An answer, or that any words will do."""
+        return self.such_as or "any words"
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,12 +281,6 @@ def _blend_pieces(text: str) -> list[str]:
     return [p.strip() for p in re.split(r"(?<=[\d%])\s+(?=[^\d\s%])", pieces[0])]
 
 
-def _nearest_fibre(name: str) -> str:
-    """A fibre of the table that a mistyped name may have meant; empty where none comes near."""
-    near = get_close_matches(name.casefold(), by_name(), n=1, cutoff=0.75)
-    return by_name()[near[0]].id if near else ""
-
-
 @dataclass(frozen=True, slots=True)
 class Blend:
     """A blend of fibres in per cent: "80 wool, 20 nylon"."""
@@ -315,7 +321,7 @@ class Blend:
         name = " ".join(found["name"].split())[:40]
         known = by_name().get(name.casefold())
         if known is None and typed is None:
-            meant = _nearest_fibre(name)
+            meant = nearest(name)
             raise NotUnderstood(
                 f"'{shown(name)}' is no fibre known here; "
                 + (

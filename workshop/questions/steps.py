@@ -6,7 +6,7 @@ from types import ModuleType
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group, Question, fibre, gauge, measure, shape, swatch, wash
 from workshop.questions.kinds import Choice
-from workshop.units import NotUnderstood
+from workshop.units import NotUnderstood, shown
 
 MODULES: dict[str, ModuleType] = {
     "fibre": fibre,
@@ -100,6 +100,10 @@ def faults(project: Project) -> tuple[tuple[str, str], ...]:
             value = field.get(project)
             kind = field.question.kind
             if value in (None, "", ()) or (isinstance(kind, Choice) and _listed(kind, value, project)):
+                continue
+            if isinstance(kind, Choice):  # a file is mended with the words that stand in files
+                known = ", ".join(str(o.value) for o in kind.options(project) if o.ready)
+                found.append((field.key, f"'{shown(str(value))}' is none of the answers; choose {known}"))
                 continue
             try:
                 kind.read(kind.show(value, project), project)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import cache
 from typing import Any
 
@@ -50,6 +51,12 @@ def _fibre(entry: Mapping[str, Any]) -> Fibre:
     known = Fibre.__dataclass_fields__
     values: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in entry.items() if k in known}
     return Fibre(**values)
+
+
+def nearest(name: str) -> str:
+    """A fibre of the table that a mistyped name may have meant; empty where none comes near."""
+    near = get_close_matches(name.casefold(), by_name(), n=1, cutoff=0.75)
+    return by_name()[near[0]].id if near else ""
 
 
 @cache

@@ -24,7 +24,7 @@ from workshop.units import (
     show_small,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, check_line, counted, in_terms, say, worded, working_lines
+from workshop.words.phrase import Line, check_line, counted, in_terms, say, worded
 
 
 def answers(step: str, plan: Plan) -> tuple[Line, ...]:
@@ -551,42 +551,3 @@ ANSWERS: dict[str, Callable[[Plan], list[Line]]] = {
     "measure": _measure,
     "shape": _shape,
 }
-
-
-STEP_OF_WORKING = {
-    "yarns": "fibre",
-    "gauge": "wash",
-    "wash": "wash",
-    "target": "measure",
-    "body": "shape",
-    "neck": "shape",
-    "front": "shape",
-    "back": "shape",
-    "sleeve": "shape",
-    "neckband": "shape",
-    "finished": "shape",
-    "range": "shape",
-    "ease": "shape",
-    "yarn": "summary",
-}
-
-
-def step_of_working(key: str) -> str:
-    """The step that a working belongs to, from its address."""
-    first, *rest = key.split(".")
-    if first == "swatches":
-        if rest[-1] in ("cast_on", "rows", "metres", "grams", "place"):
-            return "swatch"
-        return "gauge" if "off needles" in rest else "wash"
-    if first == "body" and rest and rest[0] in MEASURES:
-        return "measure"
-    return STEP_OF_WORKING.get(first, "shape")
-
-
-def step_workings(step: str, plan: Plan) -> tuple[str, ...]:
-    """All workings of a step spelled out, a blank line between; the summary shows all of them."""
-    lines: list[str] = []
-    for working in plan.workings:
-        if step in (step_of_working(working.key), "summary"):
-            lines += [*working_lines(working, plan.project), ""]
-    return tuple(lines)

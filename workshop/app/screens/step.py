@@ -24,7 +24,8 @@ from workshop.questions.kinds import Choice
 from workshop.questions.steps import groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
-from workshop.words.answers import answers, step_workings
+from workshop.words.answers import answers
+from workshop.words.by_step import step_workings
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms, worded
 

@@ -17,7 +17,7 @@ from workshop.prints.document import Block, Document, Drawing, Items, Paragraph,
 from workshop.progress import progress
 from workshop.project import Terms
 from workshop.questions.steps import step
-from workshop.words.answers import step_of_working, step_workings
+from workshop.words.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
 from workshop.words.phrase import working_lines
 

@@ -11,7 +11,7 @@ from workshop.core.remarks import Amount, Check, Remark, Value, check, needle
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
-from workshop.tables.fibres import Fibre, fibre
+from workshop.tables.fibres import Fibre, fibre, nearest
 from workshop.tables.practice import rule
 from workshop.tables.yarn_weights import YarnWeight, all_weights, weight
 
@@ -147,8 +147,7 @@ def yarn_checks(view: YarnView) -> list[Check]:
         )
     for share in view.shares:
         if share.fibre.id == "other" and share.typed.casefold() not in ("other", "another fibre"):
-            text = "Nothing is known here of {fibre}: the swatch must tell."
-            found.append(check("fibre-unknown", "note", "fibre", f"{key}.fibres", text, fibre=share.typed))
+            found.append(_unknown(share.typed, f"{key}.fibres"))
     if view.weight is not None and view.density is not None and view.lengths and view.weight.id not in view.lengths:
         found.append(
             check(
@@ -165,6 +164,15 @@ def yarn_checks(view: YarnView) -> list[Check]:
             )
         )
     return found
+
+
+def _unknown(typed: str, key: str) -> Check:
+    """A fibre that the table does not know: a rare one, or a slip of the pen."""
+    text = "Nothing is known here of {fibre}: the swatch must tell."
+    meant = nearest(typed)
+    if not meant:
+        return check("fibre-unknown", "note", "fibre", key, text, fibre=typed)
+    return check("fibre-unknown", "look", "fibre", key, text + " Was it {meant}?", typed, fibre=typed, meant=meant)
 
 
 def _far(called: str, found: Sequence[str]) -> bool:

@@ -10,7 +10,7 @@ from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch import SwatchPlan
 from workshop.core.cloth.wash import gauge_key, note_gauges
 from workshop.core.cloth.yarn import RELAXED, loop_length_cm
-from workshop.core.remarks import Check, check
+from workshop.core.remarks import Amount, Check, check
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Along, State, Swatch, Units
 from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_values, rows_to_stitch
@@ -130,6 +130,41 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
         "g",
         source="half the load at the shoulder is the mean load of a hanging body (derived, linear model)",
     )
+
+
+MASS_OFF = 1.6
+"""A swatch that weighs so many times what its stitches take is asked about (common practice, no source)."""
+
+
+def mass_checks(known: KnownSwatch) -> list[Check]:
+    """Where the scale says another weight than the stitches of the swatch can have."""
+    swatch, yarn = known.swatch, known.plan.yarn
+    gauge = known.gauges.get(("washed", "stitches")) or known.gauges.get(("off needles", "stitches"))
+    if swatch.grams is None or swatch.cast_on is None or swatch.rows is None or gauge is None or yarn is None:
+        return []
+    if not yarn.ball_g or not yarn.ball_m:
+        return []
+    metres = swatch.cast_on * swatch.rows * loop_length_cm(gauge.per_10cm) / 100
+    expected = metres * yarn.ball_g / yarn.ball_m
+    if 1 / MASS_OFF <= swatch.grams / expected <= MASS_OFF:
+        return []
+    return [
+        check(
+            "swatch-mass-odd",
+            "look",
+            "gauge",
+            f"swatch.{swatch.id}.grams",
+            "Swatch {id} weighs {grams}, but {stitches} by {rows} of this yarn take about {expected}. Weigh it again, "
+            "bone dry and without needles, and look at the stitches and rows that were knitted: the yarn to buy is "
+            "worked out from the three.",
+            f"{swatch.grams:g}/{expected:.0f}",
+            id=swatch.id,
+            grams=Amount(swatch.grams, "g"),
+            stitches=Amount(swatch.cast_on, "stitches"),
+            rows=Amount(swatch.rows, "rows"),
+            expected=Amount(expected, "g"),
+        )
+    ]
 
 
 def weight_checks(known: KnownSwatch, view: YarnView | None) -> list[Check]:

@@ -224,13 +224,27 @@ def _note_change(name: str, before: Gauge, after: Gauge, workings: Workings) -> 
     )
 
 
-def wash_checks(gauge: DesignGauge | None, swatch: Swatch | None, gauges: Gauges, hang: bool) -> list[Check]:
-    """What the wash asks the knitter to look at."""
+def wash_checks(
+    gauge: DesignGauge | None, swatch: Swatch | None, gauges: Gauges, hang: bool, *, chosen: bool = False
+) -> list[Check]:
+    """What the wash asks the knitter to look at; ``chosen`` is the swatch that the garment is planned from."""
     if swatch is None:
         return []
     found: list[Check] = []
     key = f"reading.{swatch.id}"
     washed = [along for along in ("stitches", "rows") if ("washed", along) in gauges]
+    if chosen and not gauges:
+        found.append(
+            check(
+                "chosen-uncounted",
+                "note",
+                "wash",
+                "design.swatch",
+                "Swatch {id} is chosen to knit from and has not been counted yet: without its counts, washed and dry, "
+                "there is not one stitch to cast on.",
+                id=swatch.id,
+            )
+        )
     if not washed and any(state == "off needles" for state, _ in gauges):
         found.append(
             check(

@@ -18,7 +18,7 @@ from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import EdgeRows, Happens
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
-from workshop.core.wearer.fit import BELOW_WAIST_CM
+from workshop.core.wearer.agreement import BELOW_WAIST_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 WAIST_PLAIN_CM = 2.5

@@ -7,8 +7,6 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from workshop.core.cloth.fibre import YarnView
-from workshop.core.remarks import Check, check, cm, percent
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Project
@@ -228,63 +226,3 @@ def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], worki
 
 def _name(part: str) -> str:
     return part.replace("_", " ").capitalize()
-
-
-BELOW_WAIST_CM = 8.0
-"""A hem so far below the waist lies on the hips (common practice, no source)."""
-
-
-def fit_checks(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...]) -> list[Check]:
-    """Where the finished garment and the body do not agree."""
-    found: list[Check] = []
-    chest, hip = wanted.get("chest"), wearer.cm("hip")
-    length, waist = wanted.get("length"), wearer.cm("back_waist")
-    if chest is not None and hip is not None and length is not None and waist is not None:
-        below_waist = length - waist
-        straight = project.garment.waist != "shaped"  # shaped sides are looked at when they are counted
-        if straight and below_waist > BELOW_WAIST_CM and chest < hip:
-            found.append(
-                check(
-                    "hip-wider-than-garment",
-                    "look",
-                    "measure",
-                    "fit.chest_ease_cm",
-                    "The hem will lie {below} below the waist, where the hips are {hip} round; the garment "
-                    "is {chest}, {less} less. It will ride up. More ease, shaped sides, a shorter body or vents help.",
-                    f"{chest:.0f}/{hip:.0f}",
-                    below=cm(below_waist),
-                    hip=cm(hip),
-                    chest=cm(chest),
-                    less=cm(hip - chest),
-                )
-            )
-    return [*found, *_stretch_check(project, wearer, wanted, yarns)]
-
-
-def _stretch_check(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...]) -> list[Check]:
-    """A garment smaller than the body must stretch: how far depends on the fibre."""
-    ease, body = wanted.ease.get("chest"), wearer.cm("chest")
-    if ease is None or body is None or ease >= 0:
-        return []
-    view = next((v for v in yarns if v.yarn == project.design_yarn), None)
-    limit = view.gives_percent if view is not None else USUAL_STRETCH_PERCENT
-    if -ease <= body * limit / 100:
-        return []
-    return [
-        check(
-            "ease-very-negative",
-            "look",
-            "measure",
-            "fit.chest_ease_cm",
-            "The garment is {less} smaller than the chest: {share} of it. This cloth stretches by about {limit} and "
-            "stays pretty; beyond that it strains.",
-            f"{ease:.0f}",
-            less=cm(-ease),
-            share=percent(-100 * ease / body),
-            limit=percent(limit),
-        )
-    ]
-
-
-USUAL_STRETCH_PERCENT = 10.0
-"""How far knitted wool may be stretched in wear (from memory)."""

@@ -1,0 +1,60 @@
+"""What can be typed after ``workshop``: commands, their options, their help."""
+
+import argparse
+from pathlib import Path
+from typing import NoReturn
+
+from workshop import __version__
+
+USAGE = 2
+"""Exit code of wrong usage."""
+
+
+class Parser(argparse.ArgumentParser):
+    """Wrong usage is one line, too."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print one line and leave with code 2."""
+        self.exit(USAGE, f"{self.prog}: {message}; see {self.prog} -h\n")
+
+
+def parser() -> Parser:
+    """The command line."""
+    top = Parser(prog="workshop", description="From a yarn to a jumper plan that you can knit from, step by step.")
+    top.add_argument("--version", action="version", version=f"jumper-workshop {__version__}")
+    top.add_argument(
+        "--lessons", type=Path, metavar="FOLDER", help="a teacher's folder of lessons (also WORKSHOP_LESSONS)"
+    )
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+
+    one = commands.add_parser("open", help="the app: start anew, or go on with a saved project")
+    one.add_argument("file", nargs="?", type=Path)
+    _lessons_after(one)
+    one = commands.add_parser("demo", help="the app on a copy of the demo project; without a terminal its summary")
+    _lessons_after(one)
+    one = commands.add_parser("ask", help="the same questions line by line")
+    one.add_argument("file", nargs="?", type=Path)
+    one = commands.add_parser("summary", help="the final summary as text, or as JSON for programs")
+    one.add_argument("file", type=Path, nargs="+")
+    one.add_argument("--json", action="store_true", help="machine-readable; several files give a list")
+    one.add_argument("--workings", action="store_true", help="with the working of every number")
+    one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
+    one.add_argument("file", type=Path, nargs="?")
+    one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
+    one.add_argument(
+        "--sheet",
+        choices=("filled", "blank"),
+        help="instead of the plan the work sheet: every formula with your figures, or left blank for a class",
+    )
+    one = commands.add_parser("check", help="is a file sound, what is missing or at odds; or a FOLDER of lessons")
+    one.add_argument("file", type=Path, nargs="+")
+    one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
+    one.add_argument("folder", nargs="?", type=Path)
+    one = commands.add_parser("tables", help="the published tables and their sources")
+    one.add_argument("name", nargs="?")
+    return top
+
+
+def _lessons_after(command: argparse.ArgumentParser) -> None:
+    """--lessons is taken behind a command as well: nobody remembers on which side it stands."""
+    command.add_argument("--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="as before the command")
