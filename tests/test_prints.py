@@ -245,3 +245,15 @@ def test_every_table_prints_with_its_sources(name, capsys):
     for key in read(name)["sources"]:
         assert f"- {key}: " in text
     assert not re.search(r"^ *(how|\w+_how|how_\w+|source):", text, re.MULTILINE)
+
+
+def test_edges_that_are_alike_are_left_alone_and_others_say_what_to_do():
+    now = plan(pullover())
+    text = " ".join(paper.markdown(summary(now), now).split())
+
+    for seam in now.made.seams:
+        told = f"{seam.a} to {seam.b}: "
+        sewn = text.split(told)[1].split(" - ")[0]
+        assert ("as you sew" in sewn) == (abs(seam.difference_percent) >= 0.05)
+        assert ("ease it in" in sewn) == (seam.difference_percent >= 0.05)
+        assert "0.0 %" not in sewn

@@ -247,12 +247,20 @@ def _pieces(plan: Plan) -> Section:
             if s.a_rows is not None
             else f"{show_length(s.a_cm or 0, plan.project.units)} and {show_length(s.b_cm or 0, plan.project.units)}"
         )
-        + f" ({s.difference_percent:+.1f} %)"
+        + _eased(s.difference_percent)
         for s in plan.made.seams
     )
     table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
     blocks: tuple[Block, ...] = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
     return Section("Pieces and seams", blocks)
+
+
+def _eased(percent: float) -> str:
+    """How two edges that are not alike are sewn: nothing where they are."""
+    if abs(percent) < 0.05:
+        return ""
+    longer = "longer: ease it in" if percent > 0 else "shorter: stretch it a little"
+    return f" (the first is {abs(percent):.1f} % {longer} as you sew)"
 
 
 def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:

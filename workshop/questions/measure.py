@@ -54,7 +54,7 @@ def _sizes(project: Project) -> tuple[Option, ...]:
 def _printed(cell: bodies.Cell, project: Project) -> str:
     """A range of the table as it is printed in the knitter's unit."""
     low, high = cell.inches if project.units == "in" else (cell.low_cm, cell.high_cm)
-    return f"{low:g}-{high:g} {project.units}"
+    return f"{low:g} {project.units}" if low == high else f"{low:g}-{high:g} {project.units}"
 
 
 SOURCE = Question(
