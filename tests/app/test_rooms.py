@@ -372,3 +372,18 @@ async def test_a_step_begun_is_resumed_at_the_first_open_question_also_where_one
     async with app.run_test(size=(80, 24)) as pilot:
         await go_to(pilot, "shape")
         assert app.focused is row_of(app, "garment.waist").control
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        for step in ("fibre", "gauge", "shape"):
+            await go_to(pilot, step)
+            await settle(pilot)
+            panel, head = app.screen.query_one("#answers", VerticalScroll), app.screen.query_one("#face")
+            assert ("page down" in str(head.render())) == (panel.max_scroll_y > 0)
+            while panel.scroll_y < panel.max_scroll_y:
+                await pilot.press("pagedown")
+                await settle(pilot)
+            assert "page down" not in str(head.render())

@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
 CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
+MORE = "  (page down: more)"
+"""Behind the heading of answers that go on below the edge of their panel."""
 MOST_MISSING = 4
 """Missing answers that are named; more are counted."""
 
@@ -118,6 +120,21 @@ class StepScreen(Screen[None]):
         """Show the project, and begin where an answer is wanted: the very next key goes there."""
         self._show()
         self._begin()
+        panel = self.query_one("#answers", AnswerPanel)
+        for what in ("scroll_y", "virtual_size", "size"):
+            self.watch(panel, what, self._head_panel_soon, init=False)
+
+    def _head_panel_soon(self) -> None:
+        """Size and position of a panel change one after the other: look when all have."""
+        self.call_after_refresh(self._head_panel)
+
+    def _head_panel(self) -> None:
+        """The heading of the side panel, and whether there is more of it below."""
+        if not self.query("#face"):  # the screen is going
+            return
+        panel = self.query_one("#answers", AnswerPanel)
+        more = MORE if self.face == "answers" and panel.max_scroll_y > panel.scroll_y + 0.5 else ""
+        self.query_one("#face", Label).update(Content(FACES[self.face] + CLOSES[self.face] + more))
 
     def _begin(self) -> None:
         """The focus where an answer is wanted; in a step that is not done also where one is only offered."""
@@ -409,12 +426,13 @@ class StepScreen(Screen[None]):
         row = self.form.focused_row
         if row is not None:
             self.call_after_refresh(self.form.reveal, row)
-        self.query_one("#face", Label).update(Content(FACES[face] + CLOSES[face]))
+        self._head_panel()
         if face == "lesson":
             self.query_one("#lesson", LessonPanel).show_text(self._lesson_text())
         self._show_panel(self.session.plan)
         if face != "lesson":
             self.query_one("#answers", AnswerPanel).scroll_home(animate=False)
+        self.call_after_refresh(self._head_panel)
         self.refresh_bindings()
 
     def action_close_face(self) -> None:

@@ -22,6 +22,9 @@ CHOOSE = "choose"
 NO_ANSWER = "– no answer –"
 """The line of an open list that takes an answer back."""
 
+FRAME = 1
+"""Lines that the frame of an open list takes below its answers."""
+
 INLINE = 18
 """Labels up to this length stand beside their answer, longer ones above it."""
 
@@ -135,7 +138,7 @@ class AnswerSelect(Select[object]):
 
     def action_show_overlay(self) -> None:
         """Open the list at what is chosen, else at its first answer and not at the line for none above it."""
-        self.post_message(self.Opening(len(self._options)))
+        self.post_message(self.Opening(len(self._options) + FRAME))
         listed = self.query_one(OptionList)
         listed.can_focus = True
         super().action_show_overlay()
