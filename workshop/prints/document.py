@@ -299,9 +299,15 @@ def _so_far(plan: Plan) -> list[Section]:
     """What the answers so far already say."""
     sections = []
     for name in ("fibre", "swatch", "gauge", "wash", "measure"):
-        lines = tuple(line.text for line in answers(name, plan) if line.kind in ("figure", "text", "note"))
-        if lines:
-            sections.append(Section(step(name).title, (Items(lines),)))
+        blocks: list[Block] = []
+        for line in answers(name, plan):
+            if line.kind == "heading":
+                blocks.append(Paragraph(line.text, "head"))
+            elif line.kind in ("figure", "text", "note"):
+                last = blocks.pop().items if blocks and isinstance(blocks[-1], Items) else ()  # type: ignore[union-attr]
+                blocks.append(Items((*last, line.text)))
+        if blocks:
+            sections.append(Section(step(name).title, tuple(blocks)))
     return sections
 
 

@@ -91,6 +91,8 @@ def _swatch(plan: Plan) -> list[Line]:
     lines: list[Line] = []
     for known in plan.swatches:
         lines += _swatch_lines(known, plan)
+    if plan.swatches:
+        lines.append(Line("heading", "All swatches"))
     sizes = {s.needle_mm for s in plan.project.swatch if s.needle_mm}
     if 0 < len(sizes) < 3:
         lines.append(
