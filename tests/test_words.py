@@ -322,3 +322,20 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
     assert len(item_workings("reading.B.washed.stitches.1", now)) < len(item_workings("swatch.B.cast_on", now))
     assert [line for line in item_workings("body.wrist_cm", now) if line.startswith("Wrist wanted")]
     assert item_workings("garment.hem", now) == ()
+
+
+@pytest.mark.parametrize(
+    ("construction", "piece", "where"),
+    [
+        ("raglan-from-hem", "yoke", "begins at the left side, between left sleeve and front: front"),
+        ("round-yoke", "yoke", "begins at the left side, between left sleeve and front: front"),
+        ("raglan-from-neck", "body", "knit on to the middle of the left underarm, for from here the round begins"),
+        ("set-in", "body", "; the round begins at the left side: front"),
+    ],
+)
+def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece, where):
+    """A yoke from the neck begins its rounds at the neck edge, its body at the side."""
+    found = instructions(plan(shaped(pullover(), construction=construction, worked="round")))
+    lines = next(w.lines for w in found if w.name == piece)
+
+    assert [line for line in lines if where in line]

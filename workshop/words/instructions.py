@@ -201,13 +201,23 @@ def mark_words(mark: Mark, piece: Piece) -> str:
     """Something to do between two rows."""
     if mark.what == "markers":
         told = ", ".join(f"{name} {count}" for name, count in mark.counts)
-        begins = "; the round begins at the left side" if piece.worked == "round" else ""
+        begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
         return f"Markers between these, in the order of a right-side row{begins}: {told}."
     if mark.what == "underarm" and piece.name in ("left front", "right front"):
         return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
     if mark.what == "cap" and piece.worked == "round":
         return "Underarm of the sleeve: the marker is its middle."
     return MARKS[mark.what]
+
+
+def _round_begins(mark: Mark, piece: Piece) -> str:
+    """Where rounds begin; said again where the beginning is not where the knitter has just been."""
+    names = [name for name, _ in mark.counts]
+    if "left sleeve" in names:
+        return "the round begins at the left side, between left sleeve and front"
+    if piece.came_from == "yoke":
+        return "knit on to the middle of the left underarm, for from here the round begins at the left side"
+    return "the round begins at the left side"
 
 
 MARKS = {
