@@ -1,15 +1,20 @@
 """Pictures of swatch, ruler, size range and wash: plain numbers in, lines of characters out."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.factory import pullover, readings, swatch
+from workshop.core.plan import plan
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
 from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
 from workshop.pictures.wash import Washed, wash_text
+from workshop.prints.drawings import step_drawing
+from workshop.project import Design
 
 
 def in_cm(cm: float) -> str:
@@ -242,3 +247,14 @@ def test_dots_stand_where_cloth_was_lost_only():
 
 def test_cloth_of_no_size_has_no_picture():
     assert wash_text(Washed(15, 15, 0, 10), in_cm) == ()
+
+
+def test_cloth_that_was_hung_is_drawn_hanging_too():
+    """28 rows before the wash are 25.6 while it hangs: 10 cm of it become 10.9 cm."""
+    rows = readings("hung", "rows", 25.5, 25.75, 25.5)
+    hung = plan(pullover(swatch=(replace(swatch(), reading=(*swatch().reading, *rows)),), design=Design("A", "hung")))
+
+    text = "\n".join(step_drawing("wash", hung))
+    assert "Hung for a day" in text.split("washed and hung")[1]
+    assert "10 cm wide, 10.9 cm high" in text.split("washed and hung")[1]
+    assert "Hung" not in "\n".join(step_drawing("wash", plan(pullover())))

@@ -28,7 +28,15 @@ class Washed:
     height_after: float
 
 
-def wash_text(cloth: Washed, show: Show, *, columns: int = 60, rows: int = 12, plain: bool = False) -> tuple[str, ...]:
+def wash_text(
+    cloth: Washed,
+    show: Show,
+    *,
+    columns: int = 60,
+    rows: int = 12,
+    plain: bool = False,
+    after: str = "After the wash",
+) -> tuple[str, ...]:
     """Before and after side by side; dots stand where cloth was before and is no longer."""
     if min(cloth.width_before, cloth.height_before, cloth.width_after, cloth.height_after) <= 0:
         return ()
@@ -41,18 +49,18 @@ def wash_text(cloth: Washed, show: Show, *, columns: int = 60, rows: int = 12, p
         (cloth.width_after / cm, cloth.height_after / cm / CELL_ASPECT),
     ]
     wide, high = (max(1, ceil(max(side) - 1e-9)) for side in zip(*sizes, strict=True))
-    before, after = (_rectangle(w, h, wide, high, plain=plain) for w, h in sizes)
-    after = _with_ghost(after, before, plain)
+    was, now = (_rectangle(w, h, wide, high, plain=plain) for w, h in sizes)
+    now = _with_ghost(now, was, plain)
     words = [
         (say(cloth.width_before), say(cloth.height_before)),
         (say(cloth.width_after), say(cloth.height_after)),
     ]
-    left = _labelled("Before the wash", before, sizes[0], words[0], plain)
-    right = _labelled("After the wash", after, sizes[1], words[1], plain)
+    left = _labelled("Before the wash", was, sizes[0], words[0], plain)
+    right = _labelled(after, now, sizes[1], words[1], plain)
     first = max(map(len, left))
     lines = [f"{a:<{first}}{' ' * GAP}{b}".rstrip() for a, b in zip(left, right, strict=True)]
     dot = "." if plain else GHOST
-    if any(dot in line for line in after):
+    if any(dot in line for line in now):
         lines.append(f"{dot * 3} where the cloth was before the wash")
     return tuple(lines)
 

@@ -10,7 +10,7 @@ from workshop.pictures.ranges import SizeRange, range_text
 from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
 from workshop.pictures.wash import Washed, wash_text
 from workshop.prints.document import schematic_lines, shapes_of
-from workshop.project import State
+from workshop.project import Along, State
 from workshop.tables.practice import window_cm
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import difference_shown, show_length
@@ -79,13 +79,22 @@ def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
         if cloth is not None:
             drawn = wash_text(cloth, _show(plan), columns=columns, plain=plain)
             lines += [f"Swatch {known.swatch.id}: the same stitches and rows", *drawn, ""]
+            hung = _cloth_of(known, window_cm(plan.project.units), hung=True)
+            if hung is not None:
+                hanging = wash_text(hung, _show(plan), columns=columns, plain=plain, after="Hung for a day")
+                lines += [f"Swatch {known.swatch.id}, washed and hung", *hanging, ""]
     return tuple(lines[:-1])
 
 
-def _cloth_of(known: KnownSwatch, side_cm: float) -> Washed | None:
+def _cloth_of(known: KnownSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
+    """The cloth after the wash, or hanging: its rows then, and its stitches where they were counted so too."""
     sizes = []
-    for along in ("stitches", "rows"):
+    if hung and ("hung", "rows") not in known.gauges:
+        return None
+    directions: tuple[Along, ...] = ("stitches", "rows")
+    for along in directions:
         before, after = known.gauges.get(("off needles", along)), known.gauges.get(("washed", along))
+        after = known.gauges.get(("hung", along), after) if hung else after
         if before is None or after is None:
             return None
         sizes.append(side_cm * before.per_10cm / after.per_10cm)
