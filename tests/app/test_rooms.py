@@ -387,3 +387,11 @@ async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_env
                 await pilot.press("pagedown")
                 await settle(pilot)
             assert "page down" not in str(head.render())
+
+
+def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches():
+    from workshop.app.widgets.answers import IN_CM, lesson_text
+
+    for step in ("gauge", "shape"):
+        assert IN_CM in lesson_text(step, pullover(units="in"))
+        assert IN_CM not in lesson_text(step, pullover())

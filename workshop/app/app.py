@@ -371,7 +371,7 @@ class WorkshopApp(App[None]):
     def _words_here(self, text: str) -> str:
         """Words of the trade in the help and in the lesson of the step, explained."""
         name, terms = self.current_step, self.session.project.terms
-        read = lesson_text(name, terms) if name is not None else ""
+        read = lesson_text(name, self.session.project) if name is not None else ""
         found = explained(f"{text}\n{read}", terms)
         return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
 

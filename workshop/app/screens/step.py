@@ -441,7 +441,7 @@ class StepScreen(Screen[None]):
             self.show_face("answers")
 
     def _lesson_text(self) -> str:
-        return lesson_text(self.STEP, self.session.project.terms)
+        return lesson_text(self.STEP, self.session.project)
 
     def action_turn(self, pages: int) -> None:
         """Scroll the panel by a page."""

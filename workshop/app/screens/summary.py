@@ -15,7 +15,6 @@ from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan
 from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
 from workshop.progress import progress
-from workshop.project import Terms
 from workshop.questions.steps import step
 from workshop.words.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
@@ -125,7 +124,7 @@ class SummaryScreen(Screen[None]):
         elif face == "lesson":
             from workshop.app.screens.dialogs import LessonDialog
 
-            self.app.push_screen(LessonDialog(lesson_text("summary", self._terms())))
+            self.app.push_screen(LessonDialog(lesson_text("summary", self.workshop.session.project)))
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
@@ -140,9 +139,6 @@ class SummaryScreen(Screen[None]):
         """From the workings back to the plan."""
         if self.workings:
             self.show_face("working")
-
-    def _terms(self) -> Terms:
-        return self.workshop.session.project.terms
 
     def help_text(self) -> str:
         """Help for this screen."""

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from workshop.lessons import BadLesson, lesson
-from workshop.project import Terms
+from workshop.project import Project
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
 
@@ -67,13 +67,18 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self.query_one(".lines", Static).update(Content("\n").join(parts))
 
 
-def lesson_text(step: str, terms: Terms) -> str:
-    """The lesson of a step as Markdown, in the terms of a country; what is wrong with it where it cannot be read."""
+IN_CM = "The example is in centimetres; the workings of your own numbers (F3) are in inches."
+
+
+def lesson_text(step: str, project: Project) -> str:
+    """The lesson of a step as Markdown, in the knitter's terms; what is wrong with it where it cannot be read."""
     try:
         found = lesson(step)
     except BadLesson as error:
         return f"# No lesson\n\n`{error}`"
-    return in_terms(f"# {found.title}\n\n{found.text}", terms)
+    text = in_terms(f"# {found.title}\n\n{found.text}", project.terms)
+    example = "```" in text and " cm" in text.split("```")[1]
+    return f"{text}\n*{IN_CM}*\n" if example and project.units == "in" else text
 
 
 class LessonPanel(VerticalScroll, can_focus=False):
