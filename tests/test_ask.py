@@ -4,7 +4,8 @@ import io
 
 from tests.factory import pullover
 from workshop import ask, saves
-from workshop.project import Body, Project
+from workshop.progress import cloth_changed
+from workshop.project import Body, FibrePart, Fit, Project
 from workshop.session import Session, opened
 
 FROM_NOTHING = """Kettle pullover
@@ -185,7 +186,9 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
 
 
 def test_back_from_the_question_that_opens_a_step_is_the_step_before(tmp_path):
-    session = Session(Project(yarn=pullover().yarn, last_step="swatch"), tmp_path, tmp_path / "x.toml")
+    session = Session(
+        Project(title="Fog", tension="tight", yarn=pullover().yarn, last_step="swatch"), tmp_path, tmp_path / "x.toml"
+    )
     said = talk(session, "<\n.\n")
 
     assert "Step 1 of 7: Fibre" in said.split("Plan three swatches")[1]
@@ -229,3 +232,36 @@ def test_the_numbers_at_hand_or_those_of_the_whole_step(tmp_path):
     assert "Cast-on of swatch B" not in near
     assert "Cast-on of swatch B" in whole
     assert "No number has been worked out here yet" in talk(Session(Project(), tmp_path), "#\n.\n")
+
+
+def test_what_stays_open_is_named_and_comes_first_the_next_time(tmp_path):
+    from dataclasses import replace
+
+    open_fit = replace(pullover(last_step="measure"), fit=Fit())
+    session = Session(open_fit, tmp_path, tmp_path / "x.toml")
+    said = talk(session, ">\n>\n.\n")
+    assert "Still open here, and needed: Fit wanted." in said
+
+    session = opened(tmp_path / "x.toml")
+    assert session.project.last_step == "summary"
+    said = talk(session, "standard\n.\n")
+    assert "Step 5 of 7: Measure" in said
+    assert session.project.fit.ease == "standard"
+
+
+def test_counts_of_another_yarn_are_not_confirmed_by_going_on(tmp_path):
+    from dataclasses import replace
+
+    session = Session(pullover(), tmp_path, tmp_path / "x.toml")
+    for name in ("gauge", "wash"):
+        session.confirm(name)
+    superwash = replace(session.project.yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
+    session.change(replace(session.project, yarn=(superwash,), last_step="gauge"))
+    session.save()
+    for answer, holds in (("n", False), ("y", True)):
+        here = opened(tmp_path / "x.toml")
+        here.at("gauge")
+        said = talk(here, f">\n{answer}\n.\n")
+        assert "changed since the swatches were counted: weight or blend of Test yarn" in " ".join(said.split())
+        assert (cloth_changed("gauge", here.project) == ()) is holds
+    assert cloth_changed("wash", here.project) != ()

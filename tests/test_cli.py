@@ -211,6 +211,15 @@ def test_a_file_that_is_not_there_says_what_is(clean_environment):
     assert run("ask").stdout.count("Type an answer") == 1
 
 
+def test_check_names_each_file_also_the_demos_and_what_was_not_understood(tmp_path):
+    saves.save(pullover(drafts={"garment.hem_cm": "60 wool"}), tmp_path / "odd.toml")
+    found = run("check", DEMO, str(tmp_path / "odd.toml"))
+
+    assert found.stdout.splitlines()[0] == f"{DEMO}: sound and complete"
+    assert f"{tmp_path / 'odd.toml'}: Shape: look again: not understood: Depth of the hem '60 wool'" in found.stdout
+    assert found.returncode == 1
+
+
 def test_tables_and_their_sources():
     assert "needles" in run("tables").stdout
     text = run("tables", "needles").stdout

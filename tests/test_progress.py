@@ -7,7 +7,7 @@ import pytest
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
-from workshop.progress import confirm, keep_in_step, next_step, progress
+from workshop.progress import confirm, going_on, keep_in_step, missing_answers, next_step, progress
 from workshop.project import STEPS, Body, Design, Fit, Garment, Project, Yarn
 from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
@@ -198,3 +198,30 @@ def test_agreeing_twice_is_remembered_once(tmp_path):
 def test_steps_without_questions_confirm_to_nothing():
     assert confirm("summary", pullover()) == pullover()
     assert Yarn("a") == Yarn("a")
+
+
+def test_a_wash_half_counted_goes_on_at_the_open_place():
+    """Two of three places across, none along: the third place, not the choice of the swatch."""
+    half = pullover(
+        swatch=(
+            replace(
+                swatch(),
+                reading=(*readings("off needles", "stitches", 20, 20), *readings("washed", "stitches", 20, 20)),
+            ),
+        )
+    )
+    half = replace(half, design=Design())
+
+    assert going_on("wash", plan(half)) == "reading.A.washed.stitches.3"
+    assert "reading.A.washed.rows" in missing_answers("wash", plan(half))
+    assert going_on("wash", plan(pullover())) is None
+    assert going_on("fibre", plan(Project())) == "title"
+
+
+def test_text_that_was_not_understood_keeps_a_step_from_being_done():
+    odd = pullover(drafts={"garment.hem_cm": "60 wool"})
+    steps = {s.name: s for s in progress(plan(odd))}
+
+    assert steps["shape"].state == "look again"
+    assert steps["shape"].because == "not understood: Depth of the hem '60 wool'"
+    assert steps["summary"].state == "look again"

@@ -10,11 +10,11 @@ import textwrap
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.progress import missing_answers, next_step, progress
+from workshop.progress import cloth_changed, going_on, missing_answers, next_step, progress
 from workshop.project import STEPS
 from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice
-from workshop.questions.steps import fields, groups, step
+from workshop.questions.steps import asked_as, fields, groups, step
 from workshop.session import Session
 from workshop.tables.glossary import look_up
 from workshop.units import NotUnderstood, show_needle, shown
@@ -70,13 +70,22 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
     talk = Talk(session, source or sys.stdin, target or sys.stdout, command)
     talk.say(HELP)
     try:
-        name: str | None = session.project.last_step or next_step(progress(session.plan)).name
+        name: str | None = _where(session)
         while name is not None:
             name = _step(talk, name)
     except (Leave, KeyboardInterrupt):
         talk.say()
     _farewell(talk)
     return 1 if session.fault else 0
+
+
+def _where(session: Session) -> str:
+    """The step to go on with: where the knitter was, or one before it that needs an answer."""
+    last = session.project.last_step
+    if last is None:
+        return next_step(progress(session.plan)).name
+    before = STEPS[: STEPS.index(last)]
+    return next((name for name in before if missing_answers(name, session.plan)), last)
 
 
 def _farewell(talk: Talk) -> None:
@@ -114,24 +123,38 @@ def _step(talk: Talk, name: str) -> str | None:
             return STEPS[STEPS.index(name) - 1]
         talk.say("  This is the first question of all.")
         return name
-    session.confirm(name)
     return STEPS[STEPS.index(name) + 1]
+
+
+def _still_open(talk: Talk, name: str) -> None:
+    """What the plan needs of this step and has not got."""
+    project = talk.session.project
+    missing = [in_terms(asked_as(key, project), project.terms) for key in missing_answers(name, talk.session.plan)]
+    if missing:
+        talk.say(f"Still open here, and needed: {'; '.join(missing)}. < goes back to the last question.")
+
+
+def _confirm(talk: Talk, name: str) -> None:
+    """The step agrees with the answers before it; where the cloth may be another one, only if the knitter says so."""
+    changed = cloth_changed(name, talk.session.project)
+    if changed:
+        talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
+        talk.say("Another yarn or needle makes another cloth: knit, wash and count it anew.")
+        if not _yes(talk, "Do these counts hold all the same?"):
+            return
+    talk.session.confirm(name)
 
 
 def _done_before(talk: Talk, name: str) -> list[str]:
     """Questions that a step need not ask again: all but the last for one who went back, those answered weeks ago."""
-    project = talk.session.project
-    asked = fields(name, project)
+    asked = fields(name, talk.session.project)
     backwards, resuming = talk.backwards, talk.resuming
     talk.backwards = talk.resuming = False
     if backwards:
         return [f.key for f in asked][:-1]
-    missing = missing_answers(name, talk.session.plan)
-    if resuming and missing:
-        given = [bool(f.shown(project)) for f in asked]
-        wanted = (i for i, f in enumerate(asked) if not given[i] and f.key.startswith(missing))
-        after_last = max((i + 1 for i, there in enumerate(given) if there), default=0)
-        first = min(next(wanted, len(asked)), after_last)
+    if resuming:
+        at = going_on(name, talk.session.plan)
+        first = next((i for i, f in enumerate(asked) if f.key == at), 0)
         if first:
             talk.say("Going on where questions are open; < goes back to those before.")
         return [f.key for f in asked[:first]]
@@ -150,6 +173,8 @@ def _through(talk: Talk, name: str, done: list[str]) -> bool:
         talk.say()
         _answers(talk, name, asking=False)  # what is asked follows, each with its question
         _agreements(talk, name)
+        _still_open(talk, name)
+        _confirm(talk, name)
     except Back:
         if not done:
             raise
@@ -166,6 +191,7 @@ def _another_step(talk: Talk) -> str | None:
         if heard == "<":
             return STEPS[-2]
         if heard.isascii() and heard.isdigit() and 1 <= int(heard) < len(STEPS):
+            talk.resuming = True
             return STEPS[int(heard) - 1]
         talk.say(f"  '{shown(heard)}' is no step; it should be a number from 1 to {len(STEPS) - 1}.")
 

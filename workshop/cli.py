@@ -285,12 +285,14 @@ def _check(options: argparse.Namespace) -> int:
             print(f"workshop: {fault}", file=sys.stderr)
             worst = FAULT
             continue
-        plan, lines, path = session.plan, [], session.path
-        project = plan.project
+        plan, lines = session.plan, []
+        path, project = _named(path), plan.project
         for state in progress(plan):
             if state.missing:
                 names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
                 lines.append(f"{path}: {step(state.name).title}: not answered yet: {names}")
+            elif state.because.startswith(("changed", "not understood")):
+                lines.append(f"{path}: {step(state.name).title}: look again: {state.because}")
         for check in plan.checks:
             if check.level != "note":
                 about = in_terms(asked_as(check.question, project), project.terms)

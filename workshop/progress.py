@@ -6,15 +6,15 @@ earlier answers that it was done with (``steps`` in the save file), so that it c
 """
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.plan import Plan
-from workshop.project import STEPS, Project, State, Swatch
+from workshop.project import STEPS, Along, Project, State, Swatch
 from workshop.questions.measure import source_of
 from workshop.questions.steps import fields
-from workshop.units import show_needle
+from workshop.units import show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
 
@@ -86,7 +86,17 @@ def _step(name: str, plan: Plan) -> Progress:
     changed = changed_since(name, project)
     if changed:
         return Progress(name, "look again", (), f"changed since: {', '.join(changed)}")
+    refused = refused_answers(name, project)
+    if refused:
+        return Progress(name, "look again", (), f"not understood: {', '.join(refused)}")
     return Progress(name, "done", ())
+
+
+def refused_answers(name: str, project: Project) -> tuple[str, ...]:
+    """What was typed in a step and not understood, with its question; the answer before it stands meanwhile."""
+    return tuple(
+        f"{f.label} '{shown(project.drafts[f.key])}'" for f in fields(name, project) if f.key in project.drafts
+    )
 
 
 def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
@@ -112,6 +122,28 @@ def missing_answers(name: str, plan: Plan) -> tuple[str, ...]:
     return empty.get(name, ()) + asked + (special(plan) if special else ())
 
 
+def asked_for(key: str, missing: Collection[str]) -> bool:
+    """Whether a question is among the missing ones; a missing count is asked for in its first place."""
+    return key in missing or (key.endswith(".1") and key.removesuffix(".1") in missing)
+
+
+def going_on(name: str, plan: Plan) -> str | None:
+    """The key of the question at which one goes on who comes back to a step; None where it needs nothing.
+
+    The first that is missing, or the place to count that comes after the last one counted.
+    """
+    missing = missing_answers(name, plan)
+    if not missing:
+        return None
+    asked = [f for f in fields(name, plan.project) if not f.spare or f.shown(plan.project)]
+    given = [bool(f.shown(plan.project)) for f in asked]
+    first = next((i for i, f in enumerate(asked) if not given[i] and asked_for(f.key, missing)), len(asked))
+    after_last = max((i + 1 for i, there in enumerate(given) if there), default=0)
+    if after_last < first and asked[after_last].key.startswith("reading."):
+        first = after_last
+    return asked[first].key if first < len(asked) else None
+
+
 def _missing_gauge(plan: Plan) -> tuple[str, ...]:
     """At least one swatch counted both ways; and no swatch counted one way only."""
     counted = {s.plan.swatch.id: {along for state, along in s.gauges if state == "off needles"} for s in plan.swatches}
@@ -129,6 +161,9 @@ def _missing_gauge(plan: Plan) -> tuple[str, ...]:
     )
 
 
+WAYS: tuple[Along, ...] = ("stitches", "rows")
+
+
 def _missing_wash(plan: Plan) -> tuple[str, ...]:
     """The chosen swatch counted both ways in the chosen state."""
     project = plan.project
@@ -136,7 +171,11 @@ def _missing_wash(plan: Plan) -> tuple[str, ...]:
         return ("swatch", "design.swatch", "design.state")
     known = plan.swatch(project.design.swatch)
     state = project.design.state or "washed"
-    if known is None and not any(s.readings("washed", "stitches") for s in project.swatch):
+    open_ways = {s.id: [a for a in WAYS if not s.readings("washed", a)] for s in project.swatch}
+    begun = {name: ways for name, ways in open_ways.items() if len(ways) < len(WAYS)}
+    if known is None and begun and all(begun.values()):  # none is counted both ways yet
+        return tuple(f"reading.{name}.washed.{along}" for name, ways in begun.items() for along in ways)
+    if known is None and not begun:
         liked = sorted(project.swatch, key=lambda s: -(s.fabric or 0))  # one of them is enough: the best liked
         counted = next((s for s in liked if s.readings("off needles", "stitches")), project.swatch[0])
         return tuple(f"reading.{counted.id}.washed.{along}" for along in ("stitches", "rows"))
@@ -189,26 +228,46 @@ def fingerprint(name: str, project: Project) -> str:
 
 def changed_since(name: str, project: Project) -> tuple[str, ...]:
     """The earlier answers that have changed since a step was done, in words; none where it was not done yet."""
+    return tuple(_called(part, project) for part in _changed(name, project))
+
+
+def _changed(name: str, project: Project) -> tuple[str, ...]:
     before = project.steps.get(name)
     if before is None or "=" not in before:  # the marks of an older file do not say what they stand for
         return ()
     old = dict(part.rpartition("=")[::2] for part in before.split(" "))
     now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
-    return tuple(_called(part) for part in sorted({*old, *now}) if old.get(part) != now.get(part))
+    return tuple(part for part in sorted({*old, *now}) if old.get(part) != now.get(part))
+
+
+OF_THE_CLOTH = ("yarn", "care", "swatch")
+"""What counts belong to: changed, they are counts of another cloth."""
+
+
+def cloth_changed(name: str, project: Project) -> tuple[str, ...]:
+    """What has changed since a swatch was counted in this step, so that the counts may be of another cloth; in words.
+
+    Going on to the next step does not settle that: the knitter counts again, or says that the counts hold.
+    """
+    counted = {"gauge": ("off needles",), "wash": ("washed", "hung")}.get(name, ())
+    if not any(r.state in counted for s in project.swatch for r in s.reading):
+        return ()
+    return tuple(_called(part, project) for part in _changed(name, project) if part.partition(".")[0] in OF_THE_CLOTH)
 
 
 def _mark(seen: object) -> str:
     return hashlib.sha256(repr(seen).encode()).hexdigest()[:8]
 
 
-def _called(part: str) -> str:
+def _called(part: str, project: Project) -> str:
     """A part of the earlier answers in words."""
     kind, _, item = part.partition(".")
+    yarn = next((y.name for y in project.yarn if _word(y.id) == item and y.name), f"yarn {item}")
     return {
         "tension": "how you usually knit",
-        "yarn": f"yarn {item}",
+        "yarn": f"weight or blend of {yarn}",
         "swatch": f"the plan of swatch {item}",
-        "care": f"how yarn {item} is washed",
+        "care": f"how {yarn} is washed",
         "counts": f"the counts of swatch {item}",
         "weight": "the weight of the yarn",
         "design": "the choice of the swatch",

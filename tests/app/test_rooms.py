@@ -3,11 +3,12 @@
 import pytest
 from textual.containers import VerticalScroll
 
-from tests.app.helpers import SIZES, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.dialogs import TooSmall
 from workshop.app.screens.start import StartScreen
+from workshop.progress import progress
 from workshop.words.phrase import worded
 
 
@@ -217,7 +218,7 @@ async def test_a_step_says_which_earlier_answer_has_changed(clean_environment):
         await answer(pilot, "yarn.a.weight", "bulky")
         await go_to(pilot, "swatch")
         said = " ".join(str(app.screen.query_one("#answers .lines").content).split())
-        assert "changed since you were here: how you usually knit, yarn a." in said
+        assert "changed since you were here: how you usually knit, weight or blend of Test yarn." in said
         await pilot.press("f4")
         await dialog(pilot)
         assert "changed since" in screen_text(app)
@@ -395,3 +396,32 @@ def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches():
     for step in ("gauge", "shape"):
         assert IN_CM in lesson_text(step, pullover(units="in"))
         assert IN_CM not in lesson_text(step, pullover())
+
+
+async def test_counts_of_another_yarn_are_not_settled_by_going_on(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        await answer(pilot, "yarn.a.fibres", "60 superwash wool, 40 cotton")
+        for _ in range(6):
+            await pilot.press("ctrl+n")
+            await settle(pilot)
+        states = {s.name: s.state for s in progress(app.session.plan)}
+        assert (states["gauge"], states["wash"], states["summary"]) == ("look again", "look again", "look again")
+        await go_to(pilot, "gauge")
+        assert "F6 It is right" in screen_text(app).replace("f6", "F6")
+        await pilot.press("f6")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert {s.name: s.state for s in progress(app.session.plan)}["gauge"] == "done"
+
+
+async def test_the_panel_never_shows_a_part_of_what_was_refused(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(120, 40)) as pilot:
+        await go_to(pilot, "gauge")
+        before = app.screen.query_one("#answers .lines").render()
+        await answer(pilot, "reading.A.off needles.rows.1", "310")
+        assert row_of(app, "reading.A.off needles.rows.1").wrong
+        assert str(app.screen.query_one("#answers .lines").render()) == str(before)

@@ -24,7 +24,7 @@ from workshop.app.widgets.answers import lesson_text
 from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
 from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
-from workshop.progress import next_step, progress
+from workshop.progress import cloth_changed, next_step, progress
 from workshop.project import STEPS, Project
 from workshop.questions.fibre import SHOWN
 from workshop.questions.kinds import Choice
@@ -33,6 +33,7 @@ from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
 from workshop.settings import THEMES, load, save_theme
 from workshop.words.explained import explained
+from workshop.words.phrase import say_check
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -49,6 +50,10 @@ def all_bindings() -> tuple[str, ...]:
     rooms += [r for r in vars(dialogs).values() if isinstance(r, type) and issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
     return tuple(dict.fromkeys(b.id for b in found if isinstance(b, Binding) and b.id))
+
+
+HOLD = "counts hold"
+"""Chosen where counts are said to hold, although they may be of another cloth."""
 
 
 class WorkshopApp(App[None]):
@@ -210,7 +215,7 @@ class WorkshopApp(App[None]):
         if action == "offers":
             return name is not None and getattr(screen, "has_offers", False)
         if action == "agree":
-            return bool(self._asking())
+            return bool(self._asking()) or self._cloth_changed()
         if action == "offer":
             return name is not None and name != "summary"
         if action in ("projects", "picture"):
@@ -222,13 +227,18 @@ class WorkshopApp(App[None]):
         name = self.current_step
         return tuple(c for c in self.session.plan.checks if c.step == name and c.level == "look") if name else ()
 
+    def _cloth_changed(self) -> bool:
+        """Whether the counts of the step on the screen may be of another cloth."""
+        return bool(cloth_changed(self.current_step or "", self.session.project))
+
     async def action_onward(self) -> None:
         """The step has been gone through; the next one."""
         name = self.current_step
         if name is None or name == STEPS[-1]:
             return
         await self._take_what_is_typed()
-        self.session.confirm(name)
+        if not cloth_changed(name, self.session.project):
+            self.session.confirm(name)
         await self.open_step(STEPS[STEPS.index(name) + 1])
 
     async def action_back(self) -> None:
@@ -273,10 +283,17 @@ class WorkshopApp(App[None]):
         """Say that something odd is right as it is."""
         from workshop.app.screens.dialogs import AgreeDialog
 
-        asking = self._asking()
-        chosen = await self.push_screen_wait(AgreeDialog(asking, self.session.project))
-        if chosen:
+        name, project = self.current_step or "", self.session.project
+        asked = [(c.name, say_check(c, project)) for c in self._asking()]
+        changed = cloth_changed(name, project)
+        if changed:
+            asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
+        chosen = await self.push_screen_wait(AgreeDialog(asked))
+        if chosen == HOLD:
+            self.session.confirm(name)
+        elif chosen:
             self.session.agree(chosen)
+        if chosen:
             screen: Any = self.screen
             await screen.follow()
 

@@ -1,6 +1,6 @@
 """Small windows: help, the list of steps, checks to agree to, and a lesson by itself."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -15,11 +15,8 @@ from textual.widgets import Label, Markdown, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.widgets.trail import SIGNS
-from workshop.core.remarks import Check
 from workshop.progress import Progress
-from workshop.project import Project
 from workshop.questions.steps import step
-from workshop.words.phrase import say_check
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest window in which a question, its answer and what it means are seen together."""
@@ -200,15 +197,16 @@ class AgreeDialog(ModalScreen[str | None]):
         Binding("escape,f6", "dismiss(None)", "Close", id="agree.close", tooltip="Leave it open")
     ]
 
-    def __init__(self, checks: tuple[Check, ...], project: Project) -> None:
+    def __init__(self, asked: Sequence[tuple[str, str]]) -> None:
         super().__init__()
-        self._checks, self._project = checks, project
+        self._asked = asked
+        """What can be agreed to: its name, and the question."""
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("Is it right as it is?", classes="window-title")
             yield OptionList(
-                *(Option(Content(say_check(c, self._project)), id=f"check-{i}") for i, c in enumerate(self._checks)),
+                *(Option(Content(text), id=f"check-{i}") for i, (_, text) in enumerate(self._asked)),
                 markup=False,
             )
             yield Label("enter says: it is right; escape leaves it open", classes="window-foot")
@@ -217,4 +215,4 @@ class AgreeDialog(ModalScreen[str | None]):
     def choose(self, event: OptionList.OptionSelected) -> None:
         """Agree to the chosen check."""
         event.stop()
-        self.dismiss(self._checks[int((event.option.id or "").removeprefix("check-"))].name)
+        self.dismiss(self._asked[int((event.option.id or "").removeprefix("check-"))][0])

@@ -18,10 +18,10 @@ from workshop.app.widgets.form import Form, offer_text
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
-from workshop.progress import at_hand, changed_since, missing_answers, progress
+from workshop.progress import at_hand, changed_since, cloth_changed, going_on, missing_answers, progress
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice
-from workshop.questions.steps import groups, step
+from workshop.questions.steps import fields, groups, step
 from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers
@@ -36,6 +36,7 @@ FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
 CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
 MORE = "  (page down: more)"
 """Behind the heading of answers that go on below the edge of their panel."""
+OTHER_CLOTH = "Another yarn or needle makes another cloth: knit, wash and count it anew. F6 says that the counts hold."
 MOST_MISSING = 4
 """Missing answers that are named; more are counted."""
 
@@ -140,8 +141,11 @@ class StepScreen(Screen[None]):
         """The focus where an answer is wanted; in a step that is not done also where one is only offered."""
         now = self.session.plan
         missing = missing_answers(self.STEP, now)
+        refused = [key for key in self.form.rows if key in now.project.drafts]
         open_offers = [f.key for g in groups(self.STEP, now.project) for f in g.fields if self._has_offer(f)]
-        self.form.begin((*missing, *open_offers) if missing else (), self.at)
+        left = going_on(self.STEP, now) if any(f.shown(now.project) for f in fields(self.STEP, now.project)) else None
+        wanted = (*missing, *open_offers, *([left] if left else ())) if missing else ()
+        self.form.begin((*refused, *wanted), self.at)
 
     def _has_offer(self, field: Field) -> bool:
         """Whether a first answer is offered for a question that has none yet."""
@@ -216,7 +220,10 @@ class StepScreen(Screen[None]):
         if self.workshop.back_again:
             lines.append(Line("good", in_terms(f"Welcome back. Now: {at_hand(now)}", now.project.terms)))
         changed = changed_since(self.STEP, now.project)
-        if changed:
+        cloth = cloth_changed(self.STEP, now.project)
+        if cloth:
+            lines.append(Line("look", f"changed since the swatches were counted: {', '.join(cloth)}. {OTHER_CLOTH}"))
+        elif changed:
             text = (
                 f"changed since you were here: {', '.join(changed)}. Look this step through; ctrl+n says it is right."
             )
@@ -259,6 +266,7 @@ class StepScreen(Screen[None]):
         try:
             tried = event.row.field.answered(self.session.project, event.text)
         except NotUnderstood:
+            self._show_panel(self.session.plan)  # not what an earlier part of it would have meant
             return
         self._show_panel(plan(tried))
 
@@ -298,6 +306,7 @@ class StepScreen(Screen[None]):
             self.session.answer(row.field, text)
         except NotUnderstood as error:
             row.fault(self._not_taken(row, error))
+            self._show_panel(self.session.plan)
             self.call_after_refresh(self.form.reveal, row)
             return False
         row.taken()

@@ -13,6 +13,7 @@ from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.field import AnswerSelect, FieldRow
 from workshop.core.plan import Plan
+from workshop.progress import asked_for
 from workshop.project import Project
 from workshop.questions import Field, Group
 from workshop.words.phrase import in_terms
@@ -28,11 +29,6 @@ def offer_text(field: Field, plan: Plan) -> str:
     """The offered answer of a question as it would be typed; empty where none is offered."""
     value = plan.offers.get(field.key)
     return "" if value is None else field.question.kind.show(value, plan.project)
-
-
-def asked_for(key: str, missing: Collection[str]) -> bool:
-    """Whether a question is among the missing ones; a missing count is asked for in its first place."""
-    return key in missing or (key.endswith(".1") and key.removesuffix(".1") in missing)
 
 
 class GroupBox(Vertical):
