@@ -325,6 +325,8 @@ def keep_in_step(before: Project, after: Project) -> Project:
     for name in STEPS[:-1]:
         answered = any(f.get(after) not in (None, "", ()) for f in fields(name, after))
         own_change = any(f.get(after) != f.get(before) for f in fields(name, after))
-        if answered and (name not in marks or (own_change and marks[name] == fingerprint(name, before))):
+        if answered and name not in marks:
+            marks[name] = fingerprint(name, after if own_change else before)
+        elif answered and own_change and marks[name] == fingerprint(name, before):
             marks[name] = fingerprint(name, after)
     return replace(after, steps=marks)
