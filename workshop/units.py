@@ -293,9 +293,10 @@ def show_range(low_cm: float, high_cm: float, units: Units, *, unit: bool = True
     """A range of lengths: ``97.2 to 103 cm``; without ``unit`` where one stands beside it."""
     if units == "in":
         low, high = (convert(v, "cm", "in") for v in (low_cm, high_cm))
-        text = f"{eighths(low)} to {eighths(high)}"
+        ends = eighths(low), eighths(high)
     else:
-        text = f"{plain_number(low_cm, 1)} to {plain_number(high_cm, 1)}"
+        ends = plain_number(low_cm, 1), plain_number(high_cm, 1)
+    text = " to ".join(dict.fromkeys(ends))
     return f"{text} {units}" if unit else text
 
 

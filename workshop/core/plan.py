@@ -205,10 +205,14 @@ def _yarn(
     if made is None or not made.pieces or gauge is None:
         return None
     yarn = project.design_yarn
-    metres = sum(
-        k.plan.metres.value for k in swatches if k.plan.metres and yarn is not None and k.swatch.yarn == yarn.id
-    )
+    knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
+    metres = sum(k.plan.metres.value for k in knitted if k.plan.metres)
     return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, workings)
+
+
+def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
+    """Once a cloth is chosen, a swatch that was planned and never counted takes no yarn."""
+    return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
 def _make(
@@ -297,7 +301,7 @@ def _worked_otherwise(project: Project, gauge: DesignGauge | None) -> list[Check
     shape = project.garment
     if gauge is None or shape.worked is None or gauge.swatch.worked == shape.worked:
         return []
-    if shape.front == "open":  # an open front is worked back and forth either way
+    if shape.front != "closed":  # an open front is worked back and forth either way; not asked yet, it may be
         return []
     text = (
         "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "

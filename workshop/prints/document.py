@@ -97,6 +97,7 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
     if plan.made and plan.made.pieces:
         sections += [
             measurements(plan),
+            worth_knowing(plan),
             _cloth(plan),
             _schematic(plan, plain, columns),
             yarn_section(plan),
@@ -134,6 +135,12 @@ def where_it_stands(plan: Plan) -> Section:
         if check.level in ("stop", "look"):
             blocks.append(Paragraph(say_check(check, plan.project), check.level))
     return Section("Where it stands", tuple(blocks))
+
+
+def worth_knowing(plan: Plan) -> Section:
+    """What the workshop noticed about body and shape, and what the knitter said is right as it is."""
+    told = [say_check(c, plan.project) for c in plan.checks if c.level == "note" and c.step in ("measure", "shape")]
+    return Section("Worth knowing", (Items(tuple(told)),) if told else ())
 
 
 def _open(keys: tuple[str, ...], project: Project) -> str:

@@ -16,6 +16,7 @@ from workshop.prints.document import (
     shapes_of,
     summary,
     where_it_stands,
+    worth_knowing,
     yarn_section,
 )
 from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSection, as_sheet
@@ -43,6 +44,7 @@ def plan_sheet(plan: Plan) -> Sheet:
         _section(yarn_section(plan)),
         _section(Section("Care", (Paragraph(_care(plan)),))),
         _section(measurements(plan)),
+        _section(worth_knowing(plan)),
         _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
         _section(abbreviations_section(plan)),
         _section(Section("Before the first row", (Items(before_knitting(plan)),))),
@@ -85,7 +87,10 @@ def _at_a_glance(plan: Plan) -> Section:
         blend = ", ".join(f"{p.percent:g} % {p.fibre}" for p in yarn.fibres)
         rows.append(("Yarn", ", ".join(t for t in (yarn.name, yarn.weight or "", blend) if t)))
     if plan.yarn is not None and plan.yarn.balls is not None:
-        rows.append(("Buy", f"{counted(plan.yarn.balls, 'ball')} of one dye lot"))
+        more = plan.yarn.balls - (yarn.balls if yarn and yarn.balls else 0)
+        have = f"{counted(plan.yarn.balls, 'ball')} in all; you have {yarn.balls}" if yarn and yarn.balls else ""
+        buy = f"{counted(more, 'ball')} {'more ' if have else ''}of one dye lot" if more > 0 else "nothing more"
+        rows.append(("Buy", f"{buy} ({have})" if have else buy))
     if swatch.needle_mm is not None:
         needles = [show_needle(swatch.needle_mm, project.needle_names) + " for the plain cloth"]
         if plan.hem_needle_mm is not None and project.garment.hem != "none":

@@ -110,7 +110,7 @@ BALLS = Question(
     key="yarn.balls",
     step="fibre",
     asks="Balls you have",
-    kind=Whole(1, 500),
+    kind=Whole(1, 500, "ball"),
     hint="leave it open if you will buy what the plan says",
     why="So that the plan can say in time whether they are enough: the swatches take some of them too.",
 )

@@ -229,9 +229,12 @@ class Whole:
     low: int
     high: int
     what: str = ""
+    """What is counted, in the singular: it may be typed behind the number."""
 
     def read(self, text: str, project: Project) -> int:
         """Typed whole number."""
+        if self.what:
+            text = re.sub(rf"(?i)\s*{self.what}s?\.?$", "", text.strip())
         value = read_number(text)
         if value != int(value):
             raise NotUnderstood(f"{shown(text)} is not a whole number")
@@ -362,6 +365,10 @@ class CountOver:
                 f"for example {eighths(round(count * 4) / 4)}"
             )
         window = 10.0 if project.units == "cm" else 4 * 2.54
+        if len(parts) == 2 and not parts[1].strip():
+            raise NotUnderstood(
+                f"after '{shown(parts[0])} over' a distance is wanted, for example {self.example(project)}"
+            )
         if len(parts) == 2:
             window = read_length(parts[1], project.units).value
         if not 2 <= window <= 80:

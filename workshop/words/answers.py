@@ -203,7 +203,7 @@ def _meaning(known: KnownSwatch, state: State, stitches: Gauge, project: Project
     doubt = known.on_chest[state]
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
-    text = f"On a chest of {show_length(chest, units)} that is {show_length(doubt.value, units)} either way."
+    text = f"On a chest of {show_length(chest, units)} that is {show_length(doubt.value, units)} more or less."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
@@ -509,7 +509,16 @@ def yarn_lines(plan: Plan) -> list[Line]:
     lines.append(Line("text", f"Seams, joins and ends are in it, with {seams_percent():.0f} % of the garment."))
     if need.balls is not None:
         likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
-        text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."
+        have = plan.project.design_yarn.balls if plan.project.design_yarn else None
+        if have is None:
+            text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."
+        elif have >= need.balls:
+            text = f"It takes {counted(need.balls, 'ball')}{likely_to_do}: the {have} that you have are enough."
+        else:
+            text = (
+                f"It takes {counted(need.balls, 'ball')}{likely_to_do}. You have {have}: buy {need.balls - have} more, "
+                "of the same dye lot."
+            )
         lines.append(Line("figure", text, "yarn.balls"))
     else:
         lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))

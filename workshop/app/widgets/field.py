@@ -1,5 +1,6 @@
 """One question of a form: its label, a place to answer, and a line for what is wrong."""
 
+import re
 from collections.abc import Iterable
 from typing import ClassVar
 
@@ -11,6 +12,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Label, OptionList, Select, Static
+from textual.widgets._select import SelectCurrent, SelectOverlay
 
 from workshop.project import Project
 from workshop.questions import Field
@@ -101,6 +103,17 @@ class AnswerInput(Input):
         await leave(self, direction)
 
 
+class AnswerList(SelectOverlay):
+    """An open list. Typed letters look for an answer that begins so, or has a word that does."""
+
+    def _find_search_match(self, query: str) -> int | None:
+        typed = query.strip().casefold()
+        labels = [str(option.prompt).casefold() for option in self.options]
+        begins = [i for i, label in enumerate(labels) if label.startswith(typed)]
+        words = [i for i, label in enumerate(labels) if re.search(rf"(?<!\w){re.escape(typed)}", label)]
+        return next(iter((*begins, *words)), None) if typed else None
+
+
 class AnswerSelect(Select[object]):
     """One of a list. Enter takes what is offered, else opens the list; Space or a letter always opens it."""
 
@@ -122,6 +135,11 @@ class AnswerSelect(Select[object]):
         super().__init__(options, prompt=CHOOSE, compact=True, value=value)
         self.offer: object = Select.NULL
         """The value that Enter takes while nothing is chosen."""
+
+    def compose(self) -> ComposeResult:
+        """The answer, and the list that opens."""
+        yield SelectCurrent(self.prompt)
+        yield AnswerList().data_bind(compact=Select.compact)
 
     def on_key(self, event: events.Key) -> None:
         """A letter on a closed list opens it and looks for what is typed; so do those that come before it is open."""

@@ -93,8 +93,32 @@ def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | 
         if cap is not None:
             plan_sleeve(wish, brief.cloth, workings)
             _note_cap(brief, frame, cap, workings)
-            return Sleeves(plan, wish, cap), found + _cap_checks(brief, want["upper_arm"], top_cm)
+            reach = brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows)
+            found += _cap_checks(brief, want["upper_arm"], top_cm) + _reach_check(brief, reach)
+            return Sleeves(plan, wish, cap), found
     return None, [_no_cap(brief, frame, armhole_cm)]
+
+
+REACH_OFF_CM = 6.0
+"""Tables differ by 3 to 5 cm between the sleeve to the underarm and the reach from the neck; beyond it is asked."""
+
+
+def _reach_check(brief: Brief, reach_cm: float) -> list[Check]:
+    """Where two measures of the same arm lead to different cuffs: the sleeve goes by the one to the underarm."""
+    to_cuff, under = (brief.wearer.measures.get(m) for m in ("neck_to_cuff", "sleeve_underarm"))
+    if to_cuff is None or under is None or brief.sleeve != "long" or brief.sleeve_cm is not None:
+        return []
+    more = reach_cm - to_cuff.value_cm
+    if "own" not in (to_cuff.origin, under.origin) or abs(more) <= REACH_OFF_CM:
+        return []
+    text = (
+        "From the middle of the back to the cuff the jumper reaches {reach}, the wearer {body}: {more} "
+        + ("more" if more > 0 else "less")
+        + ". The sleeve is planned from the length to the underarm, {under}. Measure both once more, or give the "
+        "length of the sleeve yourself."
+    )
+    figures = {"reach": cm(reach_cm), "body": cm(to_cuff.value_cm), "more": cm(abs(more)), "under": cm(under.value_cm)}
+    return [check("sleeve-reach", "look", "shape", "garment.sleeve_cm", text, f"{reach_cm:.0f}", **figures)]
 
 
 def _no_cap(brief: Brief, frame: Frame, armhole_cm: float) -> Check:

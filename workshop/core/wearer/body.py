@@ -205,6 +205,12 @@ CHESTS = {
 }
 
 
+def _filled_in(wearer: Wearer, measure: str) -> bool:
+    """Whether a measure is there and not the knitter's own."""
+    found = wearer.measures.get(measure)
+    return found is not None and found.origin != "own"
+
+
 def _bust_check(wearer: Wearer) -> list[Check]:
     """A bust fuller than size tables are made for: the frame goes by the high bust."""
     full, high = wearer.cm("chest"), wearer.cm("high_bust")
@@ -217,11 +223,12 @@ def _bust_check(wearer: Wearer) -> list[Check]:
             "high-bust-over-full", "look", "measure", "body.high_bust_cm", text, about, high=cm(high), full=cm(full)
         )
         return [found]
-    if full - high <= FULL_OVER_HIGH_CM + 0.1:
+    filled = [m for m in ("upper_arm", "cross_back", "armhole_depth") if _filled_in(wearer, m)]
+    if full - high <= FULL_OVER_HIGH_CM + 0.1 or not filled:
         return []
     text = (
-        "The bust is {more} fuller than the high bust. Arms, back and armhole are filled in from the high bust, so "
-        "that the shoulders fit; the chest stays yours."
+        "The bust is {more} fuller than the high bust. What you did not measure of arms, back and armhole is filled in "
+        "from the high bust, so that the shoulders fit; the chest stays yours."
     )
     return [check("full-bust", "note", "measure", "body.high_bust_cm", text, more=cm(full - high))]
 
@@ -308,6 +315,8 @@ def _proportion_checks(wearer: Wearer) -> list[Check]:
             continue
         if wrong(a.value_cm, b.value_cm):
             asked = first if a.origin == "own" else second
+            if asked == "chest":  # what a table says of a chest that is odd is odd by itself: the chest is asked about
+                continue
             found.append(
                 check(
                     code,
