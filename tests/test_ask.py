@@ -265,3 +265,47 @@ def test_counts_of_another_yarn_are_not_confirmed_by_going_on(tmp_path):
         assert "changed since the swatches were counted: weight or blend of Test yarn" in " ".join(said.split())
         assert (cloth_changed("gauge", here.project) == ()) is holds
     assert cloth_changed("wash", here.project) != ()
+
+
+def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_path):
+    from dataclasses import replace
+
+    inches = pullover(units="in", last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
+    session = Session(inches, tmp_path, tmp_path / "x.toml")
+    said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
+
+    asked = " ".join(said.split())
+    assert "on a swatch that was planned 5⅞ in wide. Was the distance in the other unit?" in asked
+    assert [r.count / r.over_cm * 10.16 for r in session.project.swatch[0].readings("off needles", "stitches")][:2] == [
+        20,
+        20,
+    ]
+    assert "is more than 3 % off its fellows" in asked  # rows that went in among the stitches
+    assert session.project.agreed == ()
+
+
+def test_one_who_says_that_it_is_right_is_not_asked_again(tmp_path):
+    session = Session(pullover(last_step="measure", body=Body(source="own")), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "38\ny\n>\n.\n")
+
+    assert said.count("Is it right as it is?") == 1
+    assert [a.split()[0] for a in session.project.agreed] == ["inches-as-cm"]
+
+
+def test_a_refused_choice_is_read_out_once(tmp_path):
+    said = talk(Session(pullover(last_step="shape"), tmp_path, tmp_path / "x.toml"), "toga\n.\n")
+
+    assert "Not taken: 'toga' is none of the answers." in said
+    assert said.count("6 round yoke") == 2  # with the question, and not with the refusal
+
+
+def test_fibres_and_marks_are_explained(tmp_path):
+    said = " ".join(talk(Session(Project(), tmp_path), "? nylon\n? hydraulics\n=\n.\n").split())
+    liked = " ".join(
+        talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "\n" * 11 + ".\n").split()
+    )
+
+    assert "nylon: " in said
+    assert "In the wash: " in said
+    assert "is not in the glossary: the table glossary has all its words." in said
+    assert "How you like the cloth: 1 board or net" in liked

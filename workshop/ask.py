@@ -6,20 +6,21 @@ two at any time. No cursor addressing, no colour.
 
 import shlex
 import sys
-import textwrap
 from collections.abc import Callable
 from typing import TextIO
 
 from workshop.progress import cloth_changed, going_on, missing_answers, next_step, progress
 from workshop.project import STEPS
 from workshop.questions import Field, fibre, swatch
-from workshop.questions.kinds import Choice
+from workshop.questions.kinds import Choice, Whole
 from workshop.questions.steps import asked_as, fields, groups, step
 from workshop.session import Session
+from workshop.tables.fibres import by_name
 from workshop.tables.glossary import look_up
 from workshop.units import NotUnderstood, show_needle, shown
 from workshop.words.answers import answers
 from workshop.words.by_step import item_workings, step_workings
+from workshop.words.lines import wrapped
 from workshop.words.phrase import counted, in_terms, say_check, worded
 
 HELP = (
@@ -28,6 +29,13 @@ HELP = (
     "# how the numbers at hand were worked out, ## those of the whole step. < goes back one question. > goes on to "
     "the next step. . leaves; everything is saved."
 )
+
+
+COLUMNS = 78
+"""Lines are broken here."""
+
+SCALE = 5
+"""Whole numbers up to this are marks for how something is liked: what they stand for is read out."""
 
 
 class Leave(Exception):
@@ -47,18 +55,23 @@ class Talk:
         """Gone back over the beginning of a step: the one before goes on at its last question."""
         self.resuming = session.project.last_step is not None
         """Come back to a project: its step goes on at the first question that is open."""
+        self.asked: set[str] = set()
+        """Checks that were asked about while their answer was in mind."""
         self.told: tuple[str, ...] = ()
         """What was shown last of what the answers mean: it is not said twice."""
 
     def say(self, text: str = "") -> None:
         """Print text, wrapped at 78 columns."""
         for line in text.split("\n"):
-            indent = line[: len(line) - len(line.lstrip())]
-            print(textwrap.fill(line, 78, subsequent_indent=indent) if line else "", file=self.target)
+            indent = len(line) - len(line.lstrip())
+            print("\n".join(wrapped(line, COLUMNS, hang=indent)) if line else "", file=self.target)
 
     def hear(self, prompt: str) -> str:
         """One typed line. Raises Leave at the end of input."""
-        print(prompt, end="", file=self.target, flush=True)
+        *before, last = wrapped(prompt.rstrip(), COLUMNS) or [""]
+        for line in before:
+            print(line, file=self.target)
+        print(f"{last} ", end="", file=self.target, flush=True)
         line = self.source.readline()
         if not line:
             raise Leave
@@ -94,7 +107,7 @@ def _farewell(talk: Talk) -> None:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
         upcoming = step(next_step(progress(session.plan)).name)
-        talk.say(in_terms(f"Next: {upcoming.title}. {upcoming.what}", session.project.terms))
+        talk.say(f"Next: {upcoming.title}. {in_terms(upcoming.what, session.project.terms)}")
         talk.say(f"Saved in {session.path}")
         file = shlex.quote(str(session.path))
         print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
@@ -106,7 +119,8 @@ def _step(talk: Talk, name: str) -> str | None:
     session.at(name)
     about = step(name)
     talk.say()
-    talk.say(in_terms(f"Step {about.number} of {len(STEPS)}: {about.title}. {about.what}", session.project.terms))
+    what = in_terms(about.what, session.project.terms)
+    talk.say(f"Step {about.number} of {len(STEPS)}: {about.title}. {what}")
     if name == "summary":
         _summary(talk)
         return _another_step(talk)
@@ -238,6 +252,8 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         kind = asked.question.kind
         if isinstance(kind, Choice):
             talk.say(f"{label}: " + "; ".join(kind.listed(project)))
+        elif isinstance(kind, Whole) and kind.high <= SCALE:
+            talk.say(f"{label}: {worded(asked.question.hint, project)}")
         stands = now or (f"offered: {offered}" if offered else "one more, or Enter" if asked.spare else "")
         prompt = f"{label} [{stands}]: " if stands else f"{label}: "
         typed = talk.hear(prompt)
@@ -263,21 +279,37 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         try:
             session.answer(asked, "" if typed == "-" and not asked.needed else typed)
         except NotUnderstood as error:
-            talk.say(f"  Not taken: {error}." + (f" It stays {now}." if now else ""))
+            why = str(error).split("; choose ")[0] if isinstance(kind, Choice) else str(error)  # the answers follow
+            talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
             continue
         if session.fault:
             talk.say(f"  Not saved: {session.fault}")
         taken = asked.shown(session.project)
         talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
-        _asked_back(talk, asked.key)
-        return "on"
+        if _asked_back(talk, asked.key):
+            return "on"
 
 
-def _asked_back(talk: Talk, key: str) -> None:
-    """What the workshop asks about the answer just given, while it is in mind."""
+def _asked_back(talk: Talk, key: str) -> bool:
+    """What the workshop asks about the answer just given, while it is in mind; false: it is to be asked again."""
     for check in talk.session.plan.checks:
-        if check.question == key and check.level != "note":
-            talk.say(f"  {say_check(check, talk.session.project)} (< goes back and changes it.)")
+        about = check.question == key or (key.startswith("reading.") and key.startswith(f"{check.question}."))
+        if not about or check.level == "note" or check.name in talk.asked:
+            continue
+        talk.asked.add(check.name)
+        talk.say(f"  {say_check(check, talk.session.project)}")
+        if check.level == "stop":
+            talk.say("  (< goes back and changes it.)")
+            continue
+        heard = talk.hear("  Is it right as it is? y says so, n gives it again, Enter leaves it open: ").casefold()
+        if heard == ".":
+            raise Leave
+        if heard in ("n", "no", "<"):
+            talk.asked.discard(check.name)
+            return False
+        if heard in ("y", "yes"):
+            talk.session.agree(check.name)
+    return True
 
 
 def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
@@ -296,8 +328,13 @@ def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
 def _word(talk: Talk, typed: str) -> None:
     """What a word of the trade means."""
     terms, word = talk.session.project.terms, look_up(typed)
+    fibre_named = by_name().get(typed.strip().casefold())
+    if word is None and fibre_named is not None:
+        told = f"{fibre_named.wear}. In the wash: {fibre_named.wash}. Watch: {fibre_named.watch}"
+        talk.say(in_terms(f"  {fibre_named.name}: {told}.", terms))
+        return
     if word is None:
-        talk.say(f"  '{shown(typed.strip())}' is not in the glossary; see {talk.command} tables glossary.")
+        talk.say(f"  '{shown(typed.strip())}' is not in the glossary: the table glossary has all its words.")
         return
     others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
@@ -305,6 +342,8 @@ def _word(talk: Talk, typed: str) -> None:
 
 def _answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
+    if asking and not answers(name, talk.session.plan):
+        talk.say("  Nothing to show yet: the answers so far do not lead to a number.")
     shown_lines = [
         ("" if line.kind == "heading" else "  ") + marks.get(line.kind, "") + line.text
         for line in answers(name, talk.session.plan)

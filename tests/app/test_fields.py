@@ -214,10 +214,11 @@ async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step,
 
 
 @pytest.mark.parametrize(
-    ("typed", "weight"), [("d", "light"), ("dk", "light"), ("l", "lace"), ("li", "light"), ("w", "medium"), ("su", "super-fine")]
+    ("typed", "weight"),
+    [("d", "light"), ("dk", "light"), ("l", "lace"), ("li", "light"), ("w", "medium"), ("su", "super-fine")],
 )
 async def test_letters_find_the_answer_that_begins_so_before_one_that_holds_them(clean_environment, typed, weight):
-    """"d" is no way to me*d*ium; DK is a word of the light yarns."""
+    """ "d" is no way to me*d*ium; DK is a word of the light yarns."""
     app = app_on(clean_environment, pullover())
     async with app.run_test(size=(80, 24)) as pilot:
         await go_to(pilot, "fibre")

@@ -5,10 +5,14 @@ from collections.abc import Mapping
 from workshop.core.cloth.gauge import Gauge, odd_ones_out
 from workshop.core.remarks import Amount, Check, check
 from workshop.project import Along, State, Swatch
+from workshop.tables.practice import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
 
 LEAST_WINDOW_CM = 10.0
 """A count over less than this is taken with a warning (advice read: count over 4 in)."""
+
+WIDER = 1.5
+"""A count over so many times the planned width of a swatch is asked about: it may have been knitted wider."""
 
 SLIPS = ("inches-as-cm", "per-inch-as-per-10cm", "gauge-far-from-weight", "rows-and-stitches-swapped")
 """Codes that say that a gauge is probably not the swatch's: nothing else is concluded from it."""
@@ -35,6 +39,28 @@ def reading_checks(
 
 
 def _window_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]:
+    wide = swatch.width_cm or float(rule("swatch_width")["width_cm"])
+    beyond = [r for r in gauge.readings if gauge.along == "stitches" and r.over_cm > WIDER * wide]
+    if beyond:
+        text = (
+            "Swatch {id}: {count} {along} over {window}, on a swatch that was planned {planned} wide. Was the distance "
+            "in the other unit? Then write the unit behind it."
+        )
+        return [
+            check(
+                "window-beyond-swatch",
+                "look",
+                step,
+                key,
+                text,
+                f"{gauge.state} {beyond[0].over_cm:g}/{wide:g}",
+                id=swatch.id,
+                count=Amount(beyond[0].count, ""),
+                along=gauge.along,
+                window=Amount(beyond[0].over_cm, "cm exactly"),
+                planned=Amount(wide, "cm"),
+            )
+        ]
     short = [r for r in gauge.readings if r.over_cm < LEAST_WINDOW_CM - 0.01]
     if not short:
         return []
