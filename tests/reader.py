@@ -49,7 +49,7 @@ QUIET = re.compile(
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
     r"|Pick up along the edge of the front, neckband included"
-    r"|About \d+ stitches for every \d+ rows, 1 for every bound-off stitch|Use [\d.]+ mm needles"
+    r"|About \d+ stitches for every \d+ rows, 1 for every (?:bound-off|cast-on) stitch|About \d+ stitches for every \d+ rows|Use [\d.]+ mm needles"
 )
 """Sentences that change no stitch."""
 
@@ -71,8 +71,11 @@ CLAUSES = {
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+), bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+)": "divide",
-    r"knit (?P<first>\d+), divide for the neck here, knit the last (?P<last>\d+)": "divide",
+    r"knit (?P<first>\d+)(?: \(with the one on the needle\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit the last (?P<last>\d+)": "divide",
+    r"knit (?P<first>\d+)(?: \(with the one on the needle\))?, divide for the neck here, knit the last (?P<last>\d+)": (
+        "divide"
+    ),
     r"join: knit the body and both sleeves onto one needle": "join",
     r"work across, putting the (?P<n>\d+) stitches of each sleeve on a holder in passing": "hold_sleeves",
 }
@@ -503,7 +506,7 @@ class Knitter:
         """The dividing row of a front or back; the first stitches wait, the last stay on the needle."""
         first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
         end = re.compile(
-            rf"The two sides go on one after the other: the {last} just knitted stay on the needle, "
+            rf"The sides go on one by one: the {last} just knitted stay on the needle, "
             rf"the first {first} wait on a holder"
         )
         assert any(end.fullmatch(c) for c in claims), "what becomes of the two sides?"
@@ -552,7 +555,7 @@ class Knitter:
             elif length:
                 self.piece.lengths.append((self.next_row - 1, length[2], float(length[1])))
             else:
-                assert re.match(r"The two sides go on|At each underarm \d+ stitches", claim), f"what is: {claim}"
+                assert re.match(r"The sides go on|At each underarm \d+ stitches", claim), f"what is: {claim}"
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
 
 

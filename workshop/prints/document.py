@@ -212,7 +212,7 @@ def gauges_table(gauge: DesignGauge, project: Project) -> Table:
     ):
         now = show_gauge(unwashed.per_10cm, project.units) if unwashed else "not counted"
         rows.append((name, f"{show_gauge(known.per_10cm, project.units)}, {known.state}", now))
-    head = ("Gauge", "Counted from", "Unwashed: on the needles")
+    head = ("Gauge", "Counted from", "Unwashed: while you knit")
     return Table(tuple(in_terms(h, project.terms) for h in head), tuple(rows))
 
 

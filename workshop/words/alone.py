@@ -43,10 +43,11 @@ def _dividing(row: Row, piece: Piece) -> str:
     outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
+    left = " (with the one on the needle)" if any(e.do == "bind-off" for e in outer) else ""
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
-        f"{shaping}knit {first.stitches}, {neck}, knit the last {last.stitches}. The two sides go on one after the "
-        f"other: the {last.stitches} just knitted stay on the needle, the first {first.stitches} wait on a holder."
+        f"{shaping}knit {first.stitches}{left}, {neck}, knit the last {last.stitches}. The sides go on one "
+        f"by one: the {last.stitches} just knitted stay on the needle, the first {first.stitches} wait on a holder."
     )
 
 

@@ -90,6 +90,11 @@ def _shaping(plan: Plan) -> Iterator[str]:
             "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
             "stitch left on the needle counts with those that follow."
         )
+    if any(e.do == "cast-on" and e.where in ("neck-left", "neck-right") for e in events):
+        yield (
+            "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the needle in the "
+            "hand; the next row works them."
+        )
     if any(e.do == "short-row" for e in events):
         yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
 

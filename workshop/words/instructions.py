@@ -114,8 +114,16 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     cloth = plan.gauge.cloth if plan.gauge else None
     if cloth is not None:
         rate = as_fraction(pick_up_rate(cloth))
-        where += f" About {rate.numerator} stitches for every {rate.denominator} rows, 1 for every bound-off stitch."
+        where += f" About {rate.numerator} stitches for every {rate.denominator} rows{_at_ends(piece, plan)}."
     return f"{where}{' ' if use else ''}{use}{'.' if use else ''}"
+
+
+def _at_ends(piece: Piece, plan: Plan) -> str:
+    """What is picked up along an edge of stitches; a band along a front alone meets none."""
+    if piece.name.endswith("front band"):
+        return ""
+    from_neck = plan.project.garment.construction == "raglan-from-neck"
+    return f", 1 for every {'cast-on' if from_neck else 'bound-off'} stitch"
 
 
 PICKED_UP = {
