@@ -71,9 +71,9 @@ CLAUSES = {
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \(with the one on the needle\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit (?P<first>\d+)(?: \(counting the one left\))?, bind off the next (?P<centre>\d+) for the neck, "
     r"knit the last (?P<last>\d+)": "divide",
-    r"knit (?P<first>\d+)(?: \(with the one on the needle\))?, divide for the neck here, knit the last (?P<last>\d+)": (
+    r"knit (?P<first>\d+)(?: \(counting the one left\))?, divide for the neck here, knit the last (?P<last>\d+)": (
         "divide"
     ),
     r"join: knit the body and both sleeves onto one needle": "join",

@@ -43,7 +43,7 @@ def _dividing(row: Row, piece: Piece) -> str:
     outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
-    left = " (with the one on the needle)" if any(e.do == "bind-off" for e in outer) else ""
+    left = " (counting the one left)" if any(e.do == "bind-off" for e in outer) else ""
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
         f"{shaping}knit {first.stitches}{left}, {neck}, knit the last {last.stitches}. The sides go on one "
