@@ -50,6 +50,11 @@ def at_hand(plan: Plan) -> str:
         case "gauge":
             return "Count the swatches once more where a place is missing or odd."
         case "wash":
+            begun = [s.id for s in project.swatch if s.readings("washed", "stitches") or s.readings("washed", "rows")]
+            if begun and plan.gauge is None and project.design.state != "hung":
+                return (
+                    f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
+                )
             wet = ", ".join(s.id for s in project.swatch if s.readings("off needles", "stitches"))
             return f"Wash and dry swatch {wet} as the jumper will be, let it rest a day, then count again."
         case "measure":

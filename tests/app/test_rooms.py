@@ -425,3 +425,18 @@ async def test_the_panel_never_shows_a_part_of_what_was_refused(clean_environmen
         await answer(pilot, "reading.A.off needles.rows.1", "310")
         assert row_of(app, "reading.A.off needles.rows.1").wrong
         assert str(app.screen.query_one("#answers .lines").render()) == str(before)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment, size):
+    from dataclasses import replace
+
+    one = pullover().swatch[0]
+    app = app_on(clean_environment, pullover(swatch=tuple(replace(one, id=x) for x in "ABC")))
+    async with app.run_test(size=size) as pilot:
+        await go_to(pilot, "gauge")
+        for letter in "CBA":
+            row_of(app, f"reading.{letter}.off needles.stitches.1").control.focus()
+            await settle(pilot)
+            await settle(pilot)
+            assert f"Swatch {letter}, off needles" in screen_text(app)

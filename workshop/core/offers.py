@@ -36,6 +36,10 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         found["garment.length_cm"] = rounded_cm(length, project.units)
     if len(project.swatch) == 1:
         found["design.swatch"] = project.swatch[0].id
+    chosen = next((s for s in project.swatch if s.id == project.design.swatch or len(project.swatch) == 1), None)
+    knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
+    if knitted is not None:
+        found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
 
 

@@ -40,6 +40,8 @@ class StartScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._found: tuple[Saved, ...] = ()
+        self._listed: list[str] = []
+        """The lines of the list, without the sign of where one is."""
 
     @property
     def workshop(self) -> "WorkshopApp":
@@ -70,11 +72,21 @@ class StartScreen(Screen[None]):
         self._found = saves.list_saves(folder)
         listed = self.query_one("#projects", OptionList)
         listed.clear_options()
-        listed.add_option(Option(Content("Start a new project"), id="new"))
+        self._listed = ["Start a new project", *map(_describe, self._found)]
+        listed.add_option(Option(Content(f"  {self._listed[0]}"), id="new"))
         for i, saved in enumerate(self._found):
-            listed.add_option(Option(Content(_describe(saved)), id=f"save-{i}", disabled=saved.project is None))
+            text = f"  {self._listed[i + 1]}"
+            listed.add_option(Option(Content(text), id=f"save-{i}", disabled=saved.project is None))
         listed.highlighted = 1 if self._found and self._found[0].project else 0
         self.tell(self.workshop.settings.fault or f"Saved in {folder}")
+
+    @on(OptionList.OptionHighlighted)
+    def mark(self, event: OptionList.OptionHighlighted) -> None:
+        """A sign before the line where one is: it is seen without colours too."""
+        event.stop()
+        for i, text in enumerate(self._listed):
+            sign = "▸" if i == event.option_index else " "
+            event.option_list.replace_option_prompt_at_index(i, Content(f"{sign} {text}"))
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:

@@ -66,6 +66,8 @@ class StepScreen(Screen[None]):
         self.face = "answers"
         self.at: str | None = None
         """The question to begin at; None: where an answer is wanted."""
+        self._swatch = ""
+        """The swatch that was asked about last."""
         self._following = Lock()
 
     # ── parts ────────────────────────────────────────────────────────────────────────────────────────
@@ -333,6 +335,18 @@ class StepScreen(Screen[None]):
             return
         self._explain(event.row)
         self.call_after_refresh(self.form.reveal, event.row)
+        self._follow_item(event.row.field.key)
+
+    def _follow_item(self, key: str) -> None:
+        """In a step with several swatches the panel shows the one that is asked about."""
+        table, _, rest = key.partition(".")
+        swatch = rest.partition(".")[0] if table in ("swatch", "reading") else ""
+        if swatch and swatch != self._swatch and self.face == "answers":
+            panel = self.query_one("#answers", AnswerPanel)
+            first = swatch == self.session.project.swatch[0].id
+            begins = "" if first else f"Swatch {swatch}"  # above the first stands what the whole step wants
+            self.call_after_refresh(panel.bring, begins)
+        self._swatch = swatch
 
     def _explain(self, row: FieldRow) -> None:
         self.tell(self._hint(row, max(20, self.size.width - 2), 2 if self.has_class("-narrow") else 3))

@@ -38,6 +38,14 @@ class AnswerPanel(VerticalScroll, can_focus=False):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._lines: Sequence[Line] = ()
+        self._headings: dict[str, int] = {}
+        """Where each heading stands, in lines from the top."""
+
+    def bring(self, begins: str) -> None:
+        """Scroll to the heading that begins so, or to the top; where there is none, nothing moves."""
+        found = next((y for text, y in self._headings.items() if text.startswith(begins)), None) if begins else 0
+        if found is not None:
+            self.scroll_to(y=found, animate=False)
 
     def compose(self) -> ComposeResult:
         yield Static("", classes="lines")
@@ -58,11 +66,16 @@ class AnswerPanel(VerticalScroll, can_focus=False):
     def _lay_out(self) -> None:
         width = self.scrollable_content_region.width or 36
         parts: list[Content] = []
+        self._headings, high = {}, 0
         for i, line in enumerate(self._lines):
             if line.kind == "heading" and i:
                 parts.append(Content(""))
+                high += 1
+            if line.kind == "heading":
+                self._headings[line.text] = high
             indent = len(line.text) - len(line.text.lstrip())
             text = "\n".join(wrapped(MARKS[line.kind] + line.text, width, hang=indent and indent + 2))
+            high += 1 + text.count("\n")
             parts.append(Content.styled(text, STYLES[line.kind]))
         self.query_one(".lines", Static).update(Content("\n").join(parts))
 
