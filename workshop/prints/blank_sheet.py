@@ -10,14 +10,17 @@ from dataclasses import dataclass, replace
 
 from workshop.core.plan import Plan
 from workshop.core.working import Figure, Working
-from workshop.prints.document import Paragraph
+from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, questions, section
 from workshop.project import STEPS, Project
+from workshop.tables.practice import curve
+from workshop.tables.yarn_weights import all_weights
+from workshop.units import show_length, show_needle
 from workshop.words.by_hand import found_of
 from workshop.words.by_step import step_of_working
 from workshop.words.inches import working_in
-from workshop.words.phrase import in_terms, rounding_words
+from workshop.words.phrase import in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (
     "How sure each number is (give or take) takes roots and a table of Student's t: the workshop works it out and "
@@ -27,6 +30,18 @@ MODEL = (
     "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
     "yokes go by more rows than a sheet has room for: the workshop plans them row by row."
 )
+BORDERS = (
+    "A swatch has 4 rows of garter stitch below and above, and 3 garter stitches at each edge; {15 cm} is a usual "
+    "width. Its rows with borders are those of the sum and 8 more."
+)
+BY_HAND = (
+    f"Cast on for a piece: stitches across {RULED} + 2 for the seams = {RULED}",
+    f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
+    f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
+    f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",
+)
+"""Sums that join the numbers of the tables (common practice, no source)."""
+
 LEAD = f"Name {RULED}{RULED}{RULED}{RULED}   Date {RULED}{RULED}"
 
 
@@ -38,10 +53,19 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
     sections = []
     for name in STEPS:
         blocks: list[SheetBlock] = list(questions(name, layout, blank=True))
+        if name == "fibre":
+            blocks += _weights(layout)
+        if name == "swatch":
+            blocks.append(Paragraph(worded(BORDERS, layout)))
+        if name == "measure":
+            blocks += _curves(layout)
         if name == "shape":
             blocks.append(Paragraph(MODEL))
         for sums in _sums(name, model, layout):
             blocks.append(_to_fill_in(sums, layout))
+        if name == "shape":
+            told = tuple(in_terms(t, layout.terms) for t in BY_HAND)
+            blocks += [Paragraph("From these", "head"), Items(told, bare=True)]
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(section(name, blocks, layout))
@@ -133,6 +157,27 @@ def _to_fill_in(sums: Formula, project: Project) -> Sums:
     told = "; ".join(found_of(sums.names, project))
     rounded = f", taken {rounding_words(rules[0])}" if len(rules) == 1 and rules[0] else ""
     return Sums(f"= {in_terms(sums.formula, project.terms)}{rounded}", told, Grid(tuple(head), tuple(rows)))
+
+
+def _weights(project: Project) -> list[SheetBlock]:
+    """The counts and the usual start needle of every weight, for those who have no table at hand."""
+    rows = []
+    for known in all_weights():
+        counts = f"{known.stitches_low:g} to {known.stitches_high:g}"
+        rows.append((known.label, counts, show_needle(known.start_needle_mm, project.needle_names)))
+    head = ("Weight", worded("stitches in {10 cm}", project), "usual start needle")
+    return [Table(head, tuple(rows))]
+
+
+def _curves(project: Project) -> list[SheetBlock]:
+    """What is read off between the sizes: by chest."""
+    rows = []
+    for name in ("shoulder_drop", "neck_width", "back_neck_drop", "front_neck_depth"):
+        known = curve(name)
+        points = zip(known["chest_cm"], known["cm"], strict=True)
+        told = "; ".join(": ".join(show_length(cm, project.units) for cm in point) for point in points)
+        rows.append((name.replace("_", " ").capitalize(), told))
+    return [Table(("Where nobody measures (from memory)", "chest: value"), tuple(rows))]
 
 
 SAID_ALREADY = re.compile(r",? (between the sizes of the table|from the chest|from the table|off needles|washed)$")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from workshop.core.cloth.yarn import RELAXED, WEIGHED_RANGE
+from workshop.core.cloth.yarn import GEOMETRY_RANGE, RELAXED, WEIGHED_RANGE
 from workshop.project import Project
 from workshop.tables.fibres import all_fibres
 from workshop.tables.practice import ease_by_fit, k_values, rows_to_stitch, rule, window_cm
@@ -18,20 +18,19 @@ EVIDENT = frozenset(
 """Figures that are answers of the sheet, or stand a line above, under the very name."""
 
 FOUND = {
-    "share 1": "per cent of each fibre, from the ball band",
+    "share 1": "per cent of each fibre, from the ball band; a third fibre is added the same way",
     "all shares": "100, if the blend is whole",
     "sizes for tension": "1 for a tight hand, -1 for a loose one, else 0",
     "metres in 100 g": "from the line above",
     "stitches per inch": "the larger count of the yarn's weight, for one inch, taken up to a whole number",
     "edge stitches": "of both edges together",
-    "usual stitches per 10 cm": "half way between the two counts of the yarn's weight",
     "all counted": "the counts of all places, added up",
     "all centimetres": "the distances of all places, added up",
-    "width of the swatch": "as it lies, washed, edges left out",
-    "grams per square cm": "weight of the swatch ÷ (its width × its length)",
-    "length of the body": "from shoulder to hem, as you want it",
+    "width of the swatch": "as it lies, washed",
+    "grams per square cm": "weight of the swatch ÷ (its width × its length); the workshop takes it from gauge and yarn",
+    "length of the body": "from shoulder to hem, as you want it (step 6)",
     "before": "off the needles; for the width stitches per {10 cm}, for the length rows per {10 cm}",
-    "after": "the same, washed",
+    "after": "the same, washed; for the length hung, where you plan from hung counts",
     "length factor": "1 + change in length ÷ 100",
     "lowest": "what the table says of that size",
     "smaller girth": "the two sizes of the table that your chest lies between: their chests, and their values",
@@ -53,7 +52,7 @@ FOUND = {
     "together × rows",
     "swatch stitches": "cast on, edges included",
     "swatch rows": "knitted, borders included",
-    "swatches": "weight of all swatches",
+    "swatches": "what all swatches take, from step 2",
     "amount": "the yarn to buy, from the line above",
 }
 """In words of ours; ``{window}`` is what a gauge is counted over."""
@@ -96,6 +95,9 @@ def _told(name: str, project: Project) -> str:
     window = window_cm("cm") if project.units == "cm" else 4
     if name == "sizes 1":
         return f"how far that fibre moves the needle: {_sizes_of_fibres()}"
+    if name == "usual stitches per 10 cm":
+        middle = "half way between the two counts of the yarn's weight"
+        return middle if project.units == "cm" else f"{middle}, × 1.016, for they are of a little less than 4 in"
     if name == "rows to a stitch":
         return f"{plain_number(rows_to_stitch())} for relaxed plain cloth (Munden); other cloths differ"
     if name == "length of a stitch":
@@ -106,7 +108,7 @@ def _told(name: str, project: Project) -> str:
     if name == "seams and ends":
         return f"{plain_number(1 + float(rule('seams_and_ends')['fraction']))}, so much more for seams and ends"
     if name == "range":
-        return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed"
+        return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed, else {plain_number(GEOMETRY_RANGE)}"
     return FOUND[name].replace("{window}", plain_number(window))
 
 
