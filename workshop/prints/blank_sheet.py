@@ -12,7 +12,7 @@ from workshop.core.plan import Plan
 from workshop.core.working import Figure, Working
 from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
-from workshop.prints.work_sheet import names_of, questions, section
+from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Project
 from workshop.tables.practice import curve
 from workshop.tables.yarn_weights import all_weights
@@ -85,16 +85,13 @@ class Formula:
 REPEATS = ("gauge.",)
 """Workings that are those of the chosen swatch once more."""
 
-UNDONE = ("√", "give or take")
-"""What a formula holds that is not for a pencil, or that comes of such a one."""
-
 
 def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
     """The formulas of a step in their order, each once."""
     found: dict[str, list[Working]] = {}
     for working in model.workings:
         wanted = step_of_working(working.key) == name and not working.key.startswith(REPEATS)
-        if wanted and not any(word in working.formula for word in UNDONE):
+        if wanted and not not_for_a_pencil(working):
             found.setdefault(_general(working.formula)[0], []).append(working)
     sums = []
     for formula, workings in found.items():

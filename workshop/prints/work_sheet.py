@@ -26,11 +26,27 @@ def filled_sheet(plan: Plan) -> Sheet:
     for name in STEPS:
         blocks: list[SheetBlock] = list(questions(name, project, blank=False))
         for working in plan.workings:
-            if step_of_working(working.key) == name:
+            if step_of_working(working.key) == name and not not_for_a_pencil(working):
                 blocks += _worked(working, project)
         sections.append(section(name, blocks, project))
+    sure: list[SheetBlock] = [Paragraph(HOW_SURE)]
+    for working in plan.workings:
+        if not_for_a_pencil(working):
+            sure += _worked(working, project)
+    sections.append(SheetSection("How sure the numbers are", tuple(sure) if len(sure) > 1 else ()))
     title = project.title or "A jumper without a name yet"
     return Sheet(f"Work sheet: {title}", tuple(s for s in sections if s.blocks))
+
+
+HOW_SURE = (
+    "Give or take, worked out with roots and a table of Student's t. These pages can be left out: every other sum of the "
+    "sheet is done without them."
+)
+
+
+def not_for_a_pencil(working: Working) -> bool:
+    """Whether a formula has a root, or a figure that comes of one: how sure a number is."""
+    return any(word in working.formula for word in ("√", "give or take"))
 
 
 def section(name: str, blocks: list[SheetBlock], project: Project) -> SheetSection:
