@@ -74,7 +74,7 @@ async def test_a_jumper_begun_in_one_and_ended_in_the_other(clean_environment):
 
 async def test_a_question_agreed_to_in_one_is_agreed_in_the_other(clean_environment):
     session = Session(Project(), clean_environment)
-    talk(session, *FIBRE, *SWATCHES, *STITCHES, "", "25", "25½", "28", ">", "y", "y", "y", ".")  # 28: off its fellows
+    talk(session, *FIBRE, *SWATCHES, *STITCHES, "", "25", "25½", "28", "y", ">", ".")  # 28: off its fellows
     agreed = saves.load(session.path).agreed
 
     assert any(name.startswith("reading-off") for name in agreed)

@@ -39,8 +39,8 @@ def filled_sheet(plan: Plan) -> Sheet:
 
 
 HOW_SURE = (
-    "Give or take, worked out with roots and a table of Student's t. These pages can be left out: every other sum of the "
-    "sheet is done without them."
+    "Give or take, worked out with roots and a table of Student's t. These pages can be left out: every other sum of "
+    "the sheet is done without them."
 )
 
 
