@@ -229,3 +229,17 @@ async def test_letters_find_the_answer_that_begins_so_before_one_that_holds_them
         await pilot.press(*typed, "enter")
         await settle(pilot)
         assert app.session.project.yarn[0].weight == weight
+
+
+async def test_after_a_refusal_typing_begins_anew(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.wrist_cm").control.focus()
+        await settle(pilot)
+        await pilot.press(*"wide", "enter")
+        await settle(pilot)
+        assert row_of(app, "body.wrist_cm").wrong
+        await pilot.press(*"17", "enter")
+        await settle(pilot)
+        assert app.session.project.body.wrist_cm == 17.0

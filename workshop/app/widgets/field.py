@@ -371,6 +371,8 @@ class FieldRow(Widget):
                 self._fault = None
             return
         self._draft, self.touched = self.text, False
+        if isinstance(self.control, Input) and self.control.has_focus:
+            self.control.action_select_all()  # typing begins anew, an arrow mends what is there
         shown = Content(f"✗ {text}")
         if self._fault is not None:
             self._fault.update(shown)
