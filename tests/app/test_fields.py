@@ -6,7 +6,7 @@ from textual.widgets import Input
 from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.widgets.field import FieldRow
-from workshop.project import STEPS
+from workshop.project import STEPS, Design
 from workshop.questions.kinds import Choice, Words
 
 NASTY = "[K2] [/] [$x] [@click=app.quit] \\ 日本 🧶"
@@ -190,6 +190,21 @@ async def test_user_text_is_never_markup_in_any_window(clean_environment, size):
             assert "[K2] [/] [$x]" in screen_text(app)
 
 
+def regions(app):
+    return {r.field.key: r.region for r in app.screen.query(FieldRow)}
+
+
+async def at_rest(pilot):
+    """Where everything stands once the scrolling that a new focus sets off has ended."""
+    await settle(pilot)
+    for _ in range(10):
+        before = regions(pilot.app)
+        await settle(pilot)
+        if regions(pilot.app) == before:
+            break
+    return before
+
+
 @pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("step", STEPS[:-1])
 async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step, size):
@@ -200,14 +215,13 @@ async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step,
             if not isinstance(row.control, Input):
                 continue
             row.control.focus()
-            await settle(pilot)
+            before = await at_rest(pilot)
             was = row.control.value
-            before = {r.field.key: r.region for r in app.screen.query(FieldRow)}
             panel = app.screen.query_one("#answers").region
             await pilot.press("5")
             await settle(pilot)
             assert app.focused is row.control
-            assert {r.field.key: r.region for r in app.screen.query(FieldRow)} == before, row.field.key
+            assert regions(app) == before, row.field.key
             assert app.screen.query_one("#answers").region == panel
             row.control.value = was
             await settle(pilot)
@@ -243,3 +257,14 @@ async def test_after_a_refusal_typing_begins_anew(clean_environment):
         await pilot.press(*"17", "enter")
         await settle(pilot)
         assert app.session.project.body.wrist_cm == 17.0
+
+
+async def test_a_letter_of_a_swatch_finds_the_swatch_and_not_the_line_for_none(clean_environment):
+    app = app_on(clean_environment, pullover(design=Design()))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "wash")
+        row_of(app, "design.swatch").control.focus()
+        await settle(pilot)
+        await pilot.press("a", "enter")
+        await settle(pilot)
+        assert app.session.project.design.swatch == "A"

@@ -108,9 +108,9 @@ class AnswerList(SelectOverlay):
 
     def _find_search_match(self, query: str) -> int | None:
         typed = query.strip().casefold()
-        labels = [str(option.prompt).casefold() for option in self.options]
-        begins = [i for i, label in enumerate(labels) if label.startswith(typed)]
-        words = [i for i, label in enumerate(labels) if re.search(rf"(?<!\w){re.escape(typed)}", label)]
+        labels = {i: str(o.prompt).casefold() for i, o in enumerate(self.options) if str(o.prompt) != NO_ANSWER}
+        begins = [i for i, label in labels.items() if label.startswith(typed)]
+        words = [i for i, label in labels.items() if re.search(rf"(?<!\w){re.escape(typed)}", label)]
         return next(iter((*begins, *words)), None) if typed else None
 
 
