@@ -44,7 +44,7 @@ def parser() -> Parser:
     one.add_argument(
         "--sheet",
         choices=("filled", "blank"),
-        help="instead of the plan the work sheet: every formula with your figures, or left blank for a class",
+        help="instead of the plan a work sheet (.md or .html): every formula with your figures, or blank for a class",
     )
     one = commands.add_parser("check", help="is a file sound, what is missing or at odds; or a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")

@@ -17,7 +17,9 @@ from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes
 from workshop.words.lines import wrapped
 
-NOTHING_YET = ("Nothing can be drawn here yet.",)
+NOTHING_YET = (
+    "Nothing can be drawn here yet: pictures come with swatches, their counts, the measurements and the shape.",
+)
 
 ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
 """Finished measurements that are drawn against the body."""

@@ -191,7 +191,7 @@ EASE = Question(
     step="measure",
     asks="Fit wanted",
     kind=Choice(_eases),
-    hint="how much wider than the body at the chest; the figure is shown and can be changed below",
+    hint="how much wider than the body at the chest; the figure stands under What it means, your own goes below",
     why="Two editions of the published table use the same words for different figures: trust the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )

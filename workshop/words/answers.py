@@ -157,7 +157,7 @@ def _place_line(known: KnownSwatch, place: Working, project: Project) -> Line:
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
         f"Counted to a quarter stitch in three places, {show_length(wide, project.units)} each, it tells a chest of "
-        f"{show_length(chest, project.units)} within {show_length(ACCURACY_CM, project.units)}."
+        f"{show_length(chest, project.units)} within about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)
 
