@@ -114,8 +114,7 @@ async def test_every_question_can_be_reached_by_keyboard_and_is_seen_whole(clean
                 form = app.screen.query_one("#form").region
                 assert form.contains_region(row.region), (row.field.key, row.region, form)
             app.screen.focus_next()  # what the Tab key does
-            await pilot.pause()
-            await pilot.pause()
+            await at_rest(pilot)
         assert seen == wanted
 
 
@@ -196,10 +195,10 @@ def regions(app):
 
 async def at_rest(pilot):
     """Where everything stands once the scrolling that a new focus sets off has ended."""
-    await settle(pilot)
+    await pilot.pause()
     for _ in range(10):
         before = regions(pilot.app)
-        await settle(pilot)
+        await pilot.pause()
         if regions(pilot.app) == before:
             break
     return before

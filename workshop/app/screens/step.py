@@ -66,6 +66,8 @@ class StepScreen(Screen[None]):
         self.face = "answers"
         self.at: str | None = None
         """The question to begin at; None: where an answer is wanted."""
+        self._head = FACES["answers"]
+        """What stands over the side panel."""
         self._swatch = ""
         """The swatch that was asked about last."""
         self._following = Lock()
@@ -137,7 +139,10 @@ class StepScreen(Screen[None]):
             return
         panel = self.query_one("#answers", AnswerPanel)
         more = MORE if self.face == "answers" and panel.max_scroll_y > panel.scroll_y + 0.5 else ""
-        self.query_one("#face", Label).update(Content(FACES[self.face] + CLOSES[self.face] + more))
+        text = FACES[self.face] + CLOSES[self.face] + more
+        if text != self._head:
+            self._head = text
+            self.query_one("#face", Label).update(Content(text), layout=False)
 
     def _begin(self) -> None:
         """The focus where an answer is wanted; in a step that is not done also where one is only offered."""
