@@ -179,7 +179,7 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
     typed = ["Fog", "+", "Moss", "medium", "wool", "50", "100", "", "+", *[""] * 3, "?", "<", "uk", "n", "n", "."]
     said = talk(session, "\n".join(typed) + "\n")
 
-    assert "y says yes, n or Enter says no, < goes back" in said
+    assert "y says yes, n says no, < goes back, Enter goes on." in said
     assert session.project.terms == "uk"  # the last question of the step, gone back to from "Add another?"
     assert said.count("Terms [") == 2
     assert "Step 2 of 7" in said
@@ -309,3 +309,11 @@ def test_fibres_and_marks_are_explained(tmp_path):
     assert "In the wash: " in said
     assert "is not in the glossary: the table glossary has all its words." in said
     assert "How you like the cloth: 1 board or net" in liked
+
+
+def test_what_is_typed_at_a_question_back_and_is_no_answer_is_said(tmp_path):
+    session = Session(pullover(last_step="measure", body=Body(source="own")), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "38\n95\n?\nn\n95\n.\n")
+
+    assert "'95' is neither y nor n." in said
+    assert session.project.body.chest_cm == 95.0

@@ -7,7 +7,7 @@ import pytest
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
-from workshop.progress import confirm, going_on, keep_in_step, missing_answers, next_step, progress
+from workshop.progress import at_hand, confirm, going_on, keep_in_step, missing_answers, next_step, progress
 from workshop.project import STEPS, Body, Design, Fit, Garment, Project, Yarn
 from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
@@ -225,3 +225,12 @@ def test_text_that_was_not_understood_keeps_a_step_from_being_done():
     assert steps["shape"].state == "look again"
     assert steps["shape"].because == "not understood: Depth of the hem '60 wool'"
     assert steps["summary"].state == "look again"
+
+
+def test_one_who_is_half_through_the_wash_is_not_sent_to_wash_again():
+    before = (*readings("off needles", "stitches", 20), *readings("off needles", "rows", 28))
+    half = replace(swatch(), reading=(*before, *readings("washed", "stitches", 20)))
+
+    assert at_hand(plan(pullover(swatch=(half,), design=Design()))).startswith(
+        "Go on counting, washed and dry (swatch A)"
+    )

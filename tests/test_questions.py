@@ -25,6 +25,7 @@ from workshop.questions import swatch as swatch_questions
 from workshop.questions.kinds import Blend, Choice, CountOver, Length, Option, Whole, Words, YarnLength, fixed
 from workshop.questions.measure import source_of
 from workshop.units import NotUnderstood
+from workshop.words.phrase import in_terms
 
 CM, INCH = Project(), Project(units="in")
 EVERYTHING = pullover(
@@ -374,3 +375,33 @@ def test_a_save_edited_by_hand_is_read_as_if_it_had_been_typed():
     odd = shaped(pullover(body=Body(chest_cm=-3.0)), length_cm=9000.0)
 
     assert [key for key, _ in steps.faults(odd)] == ["body.chest_cm", "garment.length_cm"]
+
+
+def test_the_thing_counted_may_stand_behind_its_number():
+    balls = field("yarn.a.balls").question.kind
+
+    assert [balls.read(t, CM) for t in ("5", "5 balls", "1 Ball")] == [5, 5, 1]
+    with pytest.raises(NotUnderstood):
+        balls.read("5 skeins", CM)
+
+
+def test_a_count_that_ends_in_over_asks_for_the_distance():
+    with pytest.raises(NotUnderstood, match="after '42½ over' a distance is wanted"):
+        field("reading.A.off needles.stitches.1").question.kind.read("42½ over ", CM)
+
+
+def test_washing_is_told_in_words():
+    care = field("yarn.a.care").question.kind
+
+    for wrong in ("20000", "+"):
+        with pytest.raises(NotUnderstood, match="has no words; write for example hand wash cool"):
+            care.read(wrong, CM)
+
+
+def test_answers_of_lists_are_in_the_terms_of_the_knitter():
+    """They are shown as they stand: none may need turning into UK terms but the one that names both."""
+    uk = replace(EVERYTHING, terms="uk")
+    for question in steps.all_questions():
+        if isinstance(question.kind, Choice) and question.key != "terms":
+            for option in question.kind.options(uk):
+                assert in_terms(option.label, "uk") == option.label, question.key

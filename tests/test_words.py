@@ -339,3 +339,28 @@ def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece
     lines = next(w.lines for w in found if w.name == piece)
 
     assert [line for line in lines if where in line]
+
+
+@pytest.mark.parametrize(
+    ("have", "said"),
+    [(None, "Buy 7 balls of one dye lot"), (4, "You have 4: buy 3 more"), (9, "the 9 that you have are enough")],
+)
+def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
+    now = plan(pullover(yarn=(replace(pullover().yarn[0], balls=have),)))
+
+    assert now.yarn.balls == 7  # 617 g at most, in balls of 100 g
+    assert said in " ".join(line.text for line in yarn_lines(now))
+
+
+def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
+    from_neck = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
+
+    assert [line for line in before_knitting(from_neck) if "cast on at a neck edge at the end of the row" in line]
+    assert not [line for line in before_knitting(plan(pullover())) if "cast on at a neck edge" in line]
+    band = next(w.lines for w in instructions(from_neck) if w.name == "neckband")
+    assert "1 for every cast-on stitch" in band[0]
+
+
+def test_a_range_of_one_figure_is_one_figure():
+    assert show_range(5.7, 5.75, "in") == "2¼ in"
+    assert show_range(97.2, 103.0, "cm") == "97.2 to 103 cm"

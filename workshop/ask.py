@@ -301,13 +301,11 @@ def _asked_back(talk: Talk, key: str) -> bool:
         if check.level == "stop":
             talk.say("  (< goes back and changes it.)")
             continue
-        heard = talk.hear("  Is it right as it is? y says so, n gives it again, Enter leaves it open: ").casefold()
-        if heard == ".":
-            raise Leave
-        if heard in ("n", "no", "<"):
+        heard = _yes_or_no(talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ")
+        if heard in ("n", "<"):
             talk.asked.discard(check.name)
             return False
-        if heard in ("y", "yes"):
+        if heard == "y":
             talk.session.agree(check.name)
     return True
 
@@ -409,19 +407,27 @@ def _another_swatch(talk: Talk) -> bool:
 
 
 def _yes(talk: Talk, question: str) -> bool:
-    """A question of yes or no, asked until it is one of the two."""
+    """A question of yes or no. Raises Back where the question before is wanted."""
+    heard = _yes_or_no(talk, f"{question} y, or n or Enter for no: ")
+    if heard == "<":
+        raise Back
+    return heard == "y"
+
+
+def _yes_or_no(talk: Talk, prompt: str) -> str:
+    """One of y, n, < and nothing, asked until it is one of them. Raises Leave."""
     while True:
-        heard = talk.hear(f"{question} y, or n or Enter for no: ").casefold()
+        heard = talk.hear(prompt).casefold()
         if heard == ".":
             raise Leave
-        if heard == "<":
-            raise Back
-        if heard in ("y", "yes", "", "n", "no", ">"):
-            return heard in ("y", "yes")
+        if heard in ("y", "yes", "n", "no", "<", ""):
+            return heard[:1]
+        if heard == ">":
+            return ""
         if heard.startswith("?") and heard != "?":
             _word(talk, heard.removeprefix("?"))
-        elif heard in ("?", "=", "#", "+", "-"):
-            talk.say("  y says yes, n or Enter says no, < goes back to the question before.")
+        elif heard in ("?", "=", "#", "##", "+", "-"):
+            talk.say("  y says yes, n says no, < goes back, Enter goes on.")
         else:
             talk.say(f"  '{shown(heard)}' is neither y nor n.")
 

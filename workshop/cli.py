@@ -99,15 +99,12 @@ def _named(path: Path) -> Path:
 
 
 def _there_are() -> str:
-    """The projects that could have been meant, by the names of their files."""
+    """The projects that could have been meant, by the names of their files; empty where none is saved."""
     from workshop import saves
 
-    folder = saves.default_folder()
-    names = [saved.path.stem for saved in saves.list_saves(folder)]
+    names = [saved.path.stem for saved in saves.list_saves(saves.default_folder())]
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    return (
-        f"; saved in {folder}: {', '.join(names[:MOST_NAMED])}{more}" if names else f"; none is saved in {folder} yet"
-    )
+    return f"; saved in {saves.default_folder()}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
 
 
 MOST_NAMED = 8
@@ -122,7 +119,7 @@ def _session(path: Path):  # type: ignore[no-untyped-def]
 
     asked, path = path, _named(path)
     if not path.exists() and path.parent == Path():
-        raise Faulty(f"{asked}: there is no such file{_there_are()}")
+        raise Faulty(f"{asked}: there is no such file{_there_are() or '; no project is saved yet'}")
     try:
         session = opened(path)
     except saves.BadSave as error:
@@ -179,8 +176,9 @@ def _ask(options: argparse.Namespace) -> int:
     from workshop.session import Session
 
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
-    if not options.file and saves.list_saves(saves.default_folder()):
-        print(f"A new project{_there_are()}. To go on with one of them: {started_as()} ask NAME")
+    others = "" if options.file else _there_are()
+    if others:
+        print(f"A new project{others}. To go on with one of them: {started_as()} ask NAME")
     return ask.run(session, command=started_as())
 
 
@@ -270,7 +268,7 @@ def _blank_sheet(plan):  # type: ignore[no-untyped-def]
 
 
 def _check(options: argparse.Namespace) -> int:
-    from workshop.progress import progress
+    from workshop.progress import changed_since, progress, refused_answers
     from workshop.questions.steps import asked_as, step
     from workshop.words.phrase import in_terms, say_check
 
@@ -291,8 +289,12 @@ def _check(options: argparse.Namespace) -> int:
             if state.missing:
                 names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
                 lines.append(f"{path}: {step(state.name).title}: not answered yet: {names}")
-            elif state.because.startswith(("changed", "not understood")):
-                lines.append(f"{path}: {step(state.name).title}: look again: {state.because}")
+            again = {
+                "changed since": changed_since(state.name, project),
+                "not understood": refused_answers(state.name, project),
+            }
+            for why, what in again.items():
+                lines += [f"{path}: {step(state.name).title}: look again: {why}: {', '.join(what)}"] if what else []
         for check in plan.checks:
             if check.level != "note":
                 about = in_terms(asked_as(check.question, project), project.terms)

@@ -433,3 +433,27 @@ def test_a_cloth_chosen_before_it_is_counted_is_told():
 
     assert [c.question for c in plan(chosen).checks if c.code == "chosen-uncounted"] == ["design.swatch"]
     assert "chosen-uncounted" not in {c.code for c in plan(pullover()).checks}
+
+
+def test_washed_or_hung_is_offered_by_the_fibre_of_the_chosen_swatch():
+    sagging = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
+
+    assert plan(pullover()).offers["design.state"] == "washed"
+    assert plan(pullover(yarn=(sagging,))).offers["design.state"] == "hung"
+    three = tuple(replace(swatch(), id=x) for x in "ABC")
+    assert "design.state" not in plan(pullover(swatch=three, design=Design())).offers
+
+
+def test_a_swatch_that_was_never_knitted_takes_no_yarn_once_a_cloth_is_chosen():
+    planned = replace(swatch(), id="B", reading=())
+    one, knitted = plan(pullover()).yarn, plan(pullover(swatch=(swatch(), replace(swatch(), id="B")))).yarn
+
+    assert plan(pullover(swatch=(swatch(), planned))).yarn.metres == one.metres
+    assert knitted.metres[1] > one.metres[1]
+
+
+def test_a_garment_is_asked_about_its_swatch_when_its_front_is_known():
+    """An open front is worked back and forth, as the swatch was."""
+    for front, asked in ((None, False), ("open", False), ("closed", True)):
+        project = pullover(garment=replace(pullover().garment, worked="round", front=front))
+        assert ("swatch-worked-otherwise" in {c.code for c in plan(project).checks}) is asked

@@ -232,3 +232,31 @@ def test_a_length_that_is_not_of_this_body_is_asked_about(table, size, length_cm
     project = shaped(pullover(body=Body(source="table", table=table, size=size)), length_cm=length_cm)
 
     assert ("length-odd" in {c.code for c in plan(project).checks}) is asked
+
+
+@pytest.mark.parametrize(("reach", "asked"), [(79.0, False), (74.0, False), (66.0, True), (None, False)])
+def test_two_measures_of_one_arm_that_lead_to_different_cuffs_are_asked_about(reach, asked):
+    """Cross back 42 cm, sleeve to the underarm 43 cm and a cap of about 16 cm reach 80 cm (the plan's own figures)."""
+    body = Body(source="table", table="women", size="M", neck_to_cuff_cm=reach)
+    project = shaped(pullover(body=body), construction="set-in")
+
+    assert ("sleeve-reach" in {c.code for c in plan(project).checks}) is asked
+    own = shaped(pullover(body=body), construction="set-in", sleeve_cm=40.0)
+    assert "sleeve-reach" not in {c.code for c in plan(own).checks}
+
+
+def test_what_was_measured_is_not_said_to_be_filled_in():
+    measured = Body(
+        source="own", table="women", chest_cm=110.0, high_bust_cm=98.0, upper_arm_cm=32.0, cross_back_cm=38.0,
+        armhole_depth_cm=20.0,
+    )  # fmt: skip
+    partly = replace(measured, cross_back_cm=None)
+
+    assert "full-bust" not in {c.code for c in plan(pullover(body=measured)).checks}
+    assert "full-bust" in {c.code for c in plan(pullover(body=partly)).checks}
+
+
+def test_an_odd_chest_is_asked_about_once_and_not_once_more_for_what_a_table_makes_of_it():
+    odd = plan(pullover(body=Body(source="own", table="women", chest_cm=165.0))).checks
+
+    assert {c.code for c in odd if c.step == "measure" and c.level == "look"} <= {"chest-large", "inches-as-cm"}

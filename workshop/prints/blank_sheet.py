@@ -14,7 +14,7 @@ from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Project
-from workshop.tables.practice import curve
+from workshop.tables.practice import curve, rule
 from workshop.tables.yarn_weights import all_weights
 from workshop.units import show_length, show_needle
 from workshop.words.by_hand import found_of
@@ -29,10 +29,6 @@ LEFT_TO_THE_WORKSHOP = (
 MODEL = (
     "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
     "yokes go by more rows than a sheet has room for: the workshop plans them row by row."
-)
-BORDERS = (
-    "A swatch has 4 rows of garter stitch below and above, and 3 garter stitches at each edge; {15 cm} is a usual "
-    "width. Its rows with borders are those of the sum and 8 more."
 )
 BY_HAND = (
     f"Cast on for a piece: stitches across {RULED} + 2 for the seams = {RULED}",
@@ -56,7 +52,7 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
         if name == "fibre":
             blocks += _weights(layout)
         if name == "swatch":
-            blocks.append(Paragraph(worded(BORDERS, layout)))
+            blocks.append(Paragraph(worded(_borders(), layout)))
         if name == "measure":
             blocks += _curves(layout)
         if name == "shape":
@@ -154,6 +150,16 @@ def _to_fill_in(sums: Formula, project: Project) -> Sums:
     told = "; ".join(found_of(sums.names, project))
     rounded = f", taken {rounding_words(rules[0])}" if len(rules) == 1 and rules[0] else ""
     return Sums(f"= {in_terms(sums.formula, project.terms)}{rounded}", told, Grid(tuple(head), tuple(rows)))
+
+
+def _borders() -> str:
+    """What a swatch has round it, from the rules of the trade."""
+    border, width = rule("swatch_border"), rule("swatch_width")
+    return (
+        f"A swatch has {border['rows']} rows of garter stitch below and above, and {border['stitches']} garter "
+        f"stitches at each edge; {{{width['width_cm']:g} cm}} is a usual width. Its rows with borders are those of the "
+        f"sum and {2 * border['rows']} more."
+    )
 
 
 def _weights(project: Project) -> list[SheetBlock]:

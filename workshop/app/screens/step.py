@@ -18,7 +18,7 @@ from workshop.app.widgets.form import Form, offer_text
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
-from workshop.progress import at_hand, changed_since, cloth_changed, going_on, missing_answers, progress
+from workshop.progress import asked_for, at_hand, changed_since, cloth_changed, going_on, missing_answers, progress
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
@@ -242,7 +242,7 @@ class StepScreen(Screen[None]):
             f"{f.label} ({g.title})" if several and "." in g.name else f.label
             for g in asked
             for f in g.fields
-            if f.key in missing or (f.key.endswith(".1") and f.key.removesuffix(".1") in missing)
+            if asked_for(f.key, missing)
         ]
         if called:
             more = f" and {len(called) - MOST_MISSING} more" if len(called) > MOST_MISSING else ""

@@ -100,7 +100,8 @@ def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | 
 
 
 REACH_OFF_CM = 6.0
-"""Tables differ by 3 to 5 cm between the sleeve to the underarm and the reach from the neck; beyond it is asked."""
+"""Beyond this the two measures are asked about (common practice, no source): in the table of women the sleeve to the
+underarm with its cap reaches up to 5 cm further than the reach from the neck."""
 
 
 def _reach_check(brief: Brief, reach_cm: float) -> list[Check]:
