@@ -207,7 +207,8 @@ class Knitter:
         self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
         self.names = self.names if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round), (\d+) (row|round)s?, ([\d.]+) cm long after washing", words.measures
+            r"[\d.]+ cm (wide|round), (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
+            words.measures,
         )
         assert size, words.measures
         self.unit = size[3]

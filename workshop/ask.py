@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.progress import cloth_changed, going_on, missing_answers, next_step, progress
+from workshop.progress import cloth_changed, going_on, missing_answers, next_step, offer_text, open_text, progress
 from workshop.project import STEPS
 from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice, Whole
@@ -246,15 +246,16 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
     while True:
         project = session.project
         now = asked.shown(project)
-        offer = session.plan.offers.get(asked.key)
-        offered = asked.question.kind.show(offer, project) if offer is not None and not now else ""
+        offered = "" if now else offer_text(asked, session.plan)
+        open_at = open_text(asked, session.plan)
         label = in_terms(asked.label, project.terms)
         kind = asked.question.kind
         if isinstance(kind, Choice):
             talk.say(f"{label}: " + "; ".join(kind.listed(project)))
         elif isinstance(kind, Whole) and kind.high <= SCALE:
             talk.say(f"{label}: {worded(asked.question.hint, project)}")
-        stands = now or (f"offered: {offered}" if offered else "one more, or Enter" if asked.spare else "")
+        stands = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
+        stands = stands or ("one more, or Enter" if asked.spare else "")
         prompt = f"{label} [{stands}]: " if stands else f"{label}: "
         typed = talk.hear(prompt)
         if typed == "":

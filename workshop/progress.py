@@ -12,9 +12,10 @@ from typing import Literal
 
 from workshop.core.plan import Plan
 from workshop.project import STEPS, Along, Project, State, Swatch
+from workshop.questions import Field
 from workshop.questions.measure import source_of
 from workshop.questions.steps import fields
-from workshop.units import show_needle, shown
+from workshop.units import show_length, show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
 
@@ -132,6 +133,18 @@ def asked_for(key: str, missing: Collection[str]) -> bool:
     return key in missing or (key.endswith(".1") and key.removesuffix(".1") in missing)
 
 
+def offer_text(field: Field, plan: Plan) -> str:
+    """The offered answer of a question as it would be typed; empty where none is offered."""
+    value = plan.offers.get(field.key)
+    return "" if value is None else field.question.kind.show(value, plan.project)
+
+
+def open_text(field: Field, plan: Plan) -> str:
+    """The length that the plan goes by while a question is open; empty where there is none."""
+    value = plan.left_open.get(field.key)
+    return "" if value is None else show_length(value, plan.project.units)
+
+
 def going_on(name: str, plan: Plan) -> str | None:
     """The key of the question at which one goes on who comes back to a step; None where it needs nothing.
 
@@ -181,9 +194,9 @@ def _missing_wash(plan: Plan) -> tuple[str, ...]:
     if known is None and begun and all(begun.values()):  # none is counted both ways yet
         return tuple(f"reading.{name}.washed.{along}" for name, ways in begun.items() for along in ways)
     if known is None and not begun:
-        liked = sorted(project.swatch, key=lambda s: -(s.fabric or 0))  # one of them is enough: the best liked
-        counted = next((s for s in liked if s.readings("off needles", "stitches")), project.swatch[0])
-        return tuple(f"reading.{counted.id}.washed.{along}" for along in ("stitches", "rows"))
+        liked = plan.liked_best  # one of them is enough
+        first = liked.swatch if liked else project.swatch[0]
+        return tuple(f"reading.{first.id}.washed.{along}" for along in ("stitches", "rows"))
     if known is None or plan.gauge is not None:
         return ()
     ways = {along for s, along in known.gauges if s == state}

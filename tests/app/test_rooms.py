@@ -231,7 +231,7 @@ async def test_a_check_names_the_key_that_agrees_to_it(clean_environment):
     async with app.run_test(size=(80, 24)) as pilot:
         await go_to(pilot, "measure")
         assert "press F6" in " ".join(str(app.screen.query_one("#answers .lines").content).split())
-        assert "f6 It is right" in screen_text(app)
+        assert "f6 Agree" in screen_text(app)
         await go_to(pilot, "shape")
         assert "f6" not in screen_text(app)
 
@@ -409,7 +409,7 @@ async def test_counts_of_another_yarn_are_not_settled_by_going_on(clean_environm
         states = {s.name: s.state for s in progress(app.session.plan)}
         assert (states["gauge"], states["wash"], states["summary"]) == ("look again", "look again", "look again")
         await go_to(pilot, "gauge")
-        assert "F6 It is right" in screen_text(app).replace("f6", "F6")
+        assert "F6 Agree" in screen_text(app).replace("f6", "F6")
         await pilot.press("f6")
         await dialog(pilot)
         await pilot.press("enter")

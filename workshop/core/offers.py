@@ -1,8 +1,10 @@
-"""First answers that may be offered where a question is still open. Offered, never taken silently."""
+"""What open questions go by: first answers that may be offered, never taken silently, and figures in use meanwhile."""
 
 from typing import Any
 
 from workshop.core.cloth.fibre import YarnView
+from workshop.core.cloth.known import KnownSwatch
+from workshop.core.garments import Made
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
@@ -45,3 +47,34 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
 
 def _care(view: YarnView) -> str:
     return "machine wash cool, dry flat" if view.has("machine_washable", 70) else "hand wash cool, dry flat"
+
+
+def left_open(
+    project: Project,
+    swatches: tuple[KnownSwatch, ...],
+    wearer: Wearer,
+    wanted: Targets,
+    made: Made | None,
+) -> dict[str, float]:
+    """The lengths that the plan goes by while their questions stay open, in cm, by question key.
+
+    These are no offers: nothing is taken from them, and they follow what other answers say.
+    """
+    found: dict[str, float] = {}
+    for known in swatches:
+        if known.swatch.width_cm is None:
+            found[f"swatch.{known.swatch.id}.width_cm"] = known.plan.width_cm
+    for measure in wearer.measures.values():
+        if measure.origin != "own":
+            found[f"body.{measure.id}_cm"] = measure.value_cm
+    for part, ease in wanted.ease.items():
+        if getattr(project.fit, f"{part}_ease_cm", ease) is None:
+            found[f"fit.{part}_ease_cm"] = ease
+    garment = project.garment
+    neck = {"neck_width": garment.neck_width_cm, "front_neck_depth": garment.neck_depth_cm}
+    for part, key in (("neck_width", "neck_width_cm"), ("front_neck_depth", "neck_depth_cm")):
+        if neck[part] is None and part in wanted.finished:
+            found[f"garment.{key}"] = wanted.finished[part]
+    if made is not None and garment.sleeve_cm is None and "sleeve" in made.finished_cm:
+        found["garment.sleeve_cm"] = made.finished_cm["sleeve"]
+    return found

@@ -10,13 +10,21 @@ from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_c
 from workshop.core.cloth.known import KnownSwatch, know, mass_checks, weight_checks
 from workshop.core.cloth.readings import SLIPS, reading_checks
 from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks
-from workshop.core.cloth.wash import DesignGauge, EdgingGauge, design_gauge, edging_gauge, note_workings, wash_checks
+from workshop.core.cloth.wash import (
+    DesignGauge,
+    EdgingGauge,
+    design_gauge,
+    edging_gauge,
+    note_changes,
+    note_workings,
+    wash_checks,
+)
 from workshop.core.cloth.yarn import YarnNeed, yarn_need, yarn_need_checks
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
-from workshop.core.offers import offers
+from workshop.core.offers import left_open, offers
 from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.agreement import fit_checks
 from workshop.core.wearer.body import Wearer, body_checks, resolve
@@ -64,6 +72,8 @@ class Plan:
     workings: tuple[Working, ...]
     offers: Mapping[str, object]
     """First answers that may be offered for unanswered questions, by question key; never taken silently."""
+    left_open: Mapping[str, float]
+    """Lengths in cm that stand in for questions left open, by question key."""
 
     def working(self, key: str) -> Working | None:
         """The working of a number by its address, or None."""
@@ -72,6 +82,12 @@ class Plan:
     def rows_up_to(self, piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
         """Rows of a piece from the cast-on of what it grew out of, to ``last_row`` or to its end."""
         return rows_from_cast_on(self.made.pieces, piece, last_row) if self.made else ()
+
+    @property
+    def liked_best(self) -> KnownSwatch | None:
+        """The counted swatch whose cloth is liked best, the first of them where several are; None if none is."""
+        counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges]
+        return max(counted, key=lambda s: s.swatch.fabric or 0, default=None)
 
     def swatch(self, name: str | None) -> KnownSwatch | None:
         """A swatch by its id, or None."""
@@ -113,6 +129,7 @@ def plan(project: Project) -> Plan:
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
         workings=tuple(workings),
         offers=offers(project, yarns, wearer, wanted),
+        left_open=left_open(project, swatches, wearer, wanted, made),
     )
 
 
@@ -161,6 +178,8 @@ def _design(
             if found is not None:
                 found = replace(found, edging=edging)
             chosen = found
+        if found is None:
+            note_changes(swatch, known.gauges, workings)
         if project.design.swatch in (None, swatch.id):  # once a cloth is chosen, the others need no wash
             chosen_one = project.design.swatch == swatch.id
             hung = hang.get(swatch.yarn or "", False)

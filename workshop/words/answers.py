@@ -6,7 +6,7 @@ from math import floor
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, really_differ
 from workshop.core.cloth.known import ACCURACY_CM, KnownSwatch, proposed_cm
-from workshop.core.cloth.wash import Change, gauge_key
+from workshop.core.cloth.wash import WAYS, Change, gauge_key
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
 from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
@@ -194,6 +194,21 @@ def _counted(state: State, plan: Plan) -> list[Line]:
         stitches = known.gauges.get((state, "stitches"))
         if stitches is not None:
             lines += _meaning(known, state, stitches, plan.project)
+        if state != "off needles":
+            lines += _changes(known, state, plan)
+    return lines
+
+
+def _changes(known: KnownSwatch, state: State, plan: Plan) -> list[Line]:
+    """What became of a swatch since it came off the needles."""
+    gauge, lines = plan.gauge, []
+    for along, name in WAYS.items():
+        change = known.change(state, along)
+        if change is not None:
+            after = known.gauges[state, along]
+            planned = gauge is not None and gauge.swatch is known.swatch and after in (gauge.stitches, gauge.rows)
+            key = "wash" if planned else f"swatches.{known.swatch.id}.{state}"
+            lines.append(_change_line(name, change, key))
     return lines
 
 
@@ -221,14 +236,19 @@ def _liked(known: KnownSwatch) -> str:
     return f" ({', '.join(said)})" if said else ""
 
 
+def _has_liking(known: KnownSwatch) -> bool:
+    return bool(known.swatch.fabric or known.swatch.comfort or known.swatch.notes)
+
+
 def _side_by_side(state: State, plan: Plan) -> list[Line]:
     """The swatches in the order in which their cloth is liked: cloth first, numbers second."""
-    rated = [k for k in plan.swatches if k.swatch.fabric or k.swatch.comfort or k.swatch.notes]
-    if len(rated) < 2:
+    rated = [k for k in plan.swatches if _has_liking(k)]
+    waiting = [k for k in plan.swatches if k not in rated and k.gauges]
+    if not rated or len(rated) + len(waiting) < 2:
         return []
     rated.sort(key=lambda k: (-(k.swatch.fabric or 0), -(k.swatch.comfort or 0)))
     lines = [Line("heading", "Side by side: cloth first, numbers second")]
-    for known in rated:
+    for known in (*rated, *waiting):
         swatch, gauge = known.swatch, known.gauges.get((state, "stitches"))
         said = [show_needle(swatch.needle_mm, plan.project.needle_names)] if swatch.needle_mm else []
         yarn = plan.project.yarn_of(swatch)
@@ -236,6 +256,7 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
         said += [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
         said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
         said += [show_gauge(gauge.per_10cm, plan.project.units, "stitches")] if gauge else []
+        said += [] if _has_liking(known) else ["how you like it is not said yet"]
         noted = f"; “{swatch.notes}”" if swatch.notes else ""
         lines.append(Line("text", f"{swatch.id}: {', '.join(said)}{noted}"))
     return lines
@@ -262,9 +283,7 @@ def _comparison(state: State, plan: Plan) -> list[Line]:
 def _wash(plan: Plan) -> list[Line]:
     lines = _counted("washed", plan) + _counted("hung", plan)
     if not lines:
-        lines = [
-            Line("text", "Wash and dry the swatches as the garment will be, let them rest a day, then count again.")
-        ]
+        lines = [Line("text", _what_to_wash(plan))]
     lines += _side_by_side("washed", plan)
     for known in plan.swatches:
         if known.hang_weight is not None:
@@ -277,9 +296,6 @@ def _wash(plan: Plan) -> list[Line]:
     if gauge is None:
         return lines
     lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {gauge.state}"))
-    for name, change in (("width", gauge.width), ("length", gauge.length)):
-        if change is not None:
-            lines.append(_change_line(name, change))
     whence = "All stitches and rows are counted from this gauge."
     if gauge.stitches.state != gauge.rows.state:
         whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
@@ -305,7 +321,17 @@ def _wash(plan: Plan) -> list[Line]:
     return lines
 
 
-def _change_line(name: str, change: Change) -> Line:
+def _what_to_wash(plan: Plan) -> str:
+    """What to do before anything is counted washed, and which swatch is asked for first."""
+    text = "Wash and dry the swatches as the garment will be, let them rest a day, then count again."
+    liked = plan.liked_best
+    if liked is not None and len(plan.swatches) > 1:
+        why = ", whose cloth you like best" if liked.swatch.fabric else ""
+        text += f" One is enough to plan from: swatch {liked.swatch.id}{why} is asked for first."
+    return text
+
+
+def _change_line(name: str, change: Change, key: str) -> Line:
     if not change.real:
         off = plain_number(change.u95_percent, 1)
         text = f"No measurable change in {name} ({change.percent:+.1f} %, and the counts can be {off} % off)."
@@ -314,7 +340,7 @@ def _change_line(name: str, change: Change) -> Line:
         text = (
             f"In {name} it {grew} by {abs(change.percent):.1f} %, give or take {plain_number(change.u95_percent, 1)} %."
         )
-    return Line("figure", text, f"wash.{name}_change_percent")
+    return Line("figure", text, f"{key}.{name}_change_percent")
 
 
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────

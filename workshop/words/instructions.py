@@ -63,7 +63,22 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
-    return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {length} long {when_measured(gauge)}"
+    long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
+    return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
+
+
+def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
+    """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
+    assert plan.made is not None
+    parts = [p for p in plan.made.pieces if p.came_from == piece.name]
+    if piece.came_from and "shoulder" in piece.name:
+        return ", from where it divides"
+    if len(parts) < 2:
+        return ""
+    whole = max(gauge.cloth.rows_cm(plan.rows_up_to(part)) for part in parts)
+    shoulders = all("shoulder" in part.name for part in parts)
+    in_all = f"; {show_length(whole, plan.project.units)} from the hem, with the shoulders" if shoulders else ""
+    return f", up to where it divides{in_all}"
 
 
 def seams_of(piece: Piece) -> int:

@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Label, Markdown, OptionList, Static
 from textual.widgets.option_list import Option
 
+from workshop.app.widgets.lists import Ended, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
 from workshop.questions.steps import step
@@ -88,7 +89,7 @@ class ConfirmDialog(ModalScreen[bool]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Static(Content(self._question), classes="window-text")
-            yield OptionList(Option("No, keep it", id="keep"), Option("Yes, take it out", id="take"), markup=False)
+            yield Ended(Option("No, keep it", id="keep"), Option("Yes, take it out", id="take"), markup=False)
             yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
 
     @on(OptionList.OptionSelected)
@@ -113,7 +114,7 @@ class ShownDialog(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("How things are shown; nothing stored changes", classes="window-title")
-            yield OptionList(*self._options(), markup=False)
+            yield Ended(*self._options(), markup=False)
             yield Label("enter switches, escape closes", classes="window-foot")
 
     def on_mount(self) -> None:
@@ -167,8 +168,8 @@ class StepDialog(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("Go to a step", classes="window-title")
-            yield OptionList(*(Option(Content(self._line(s)), id=s.name) for s in self._steps), markup=False)
-            yield Label("enter opens, escape closes", classes="window-foot")
+            yield Numbered(*(Option(Content(self._line(s)), id=s.name) for s in self._steps), markup=False)
+            yield Label("a number or enter opens, escape closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at the current step."""
@@ -205,7 +206,7 @@ class AgreeDialog(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("Is it right as it is?", classes="window-title")
-            yield OptionList(
+            yield Ended(
                 *(Option(Content(text), id=f"check-{i}") for i, (_, text) in enumerate(self._asked)),
                 markup=False,
             )

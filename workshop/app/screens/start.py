@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 
 from workshop import saves
 from workshop.app.widgets.keyline import KeyLine
+from workshop.app.widgets.lists import Ended
 from workshop.core.plan import plan
 from workshop.progress import at_hand, next_step, progress
 from workshop.questions.steps import step
@@ -54,7 +55,7 @@ class StartScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static("Jumper workshop", id="title-bar", markup=False)
         yield Static(WELCOME, id="welcome", markup=False)
-        yield OptionList(id="projects", markup=False)
+        yield Ended(id="projects", markup=False)
         yield Static("", id="hint", markup=False)
         yield KeyLine()
 

@@ -14,11 +14,20 @@ from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
 from workshop.app.widgets.field import FieldRow
-from workshop.app.widgets.form import Form, offer_text
+from workshop.app.widgets.form import Form
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan, plan
-from workshop.progress import asked_for, at_hand, changed_since, cloth_changed, going_on, missing_answers, progress
+from workshop.progress import (
+    asked_for,
+    at_hand,
+    changed_since,
+    cloth_changed,
+    going_on,
+    missing_answers,
+    offer_text,
+    progress,
+)
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step

@@ -14,6 +14,9 @@ from textual.widget import Widget
 from textual.widgets import Input, Label, OptionList, Select, Static
 from textual.widgets._select import SelectCurrent, SelectOverlay
 
+from workshop.app.widgets.lists import Ends
+from workshop.core.plan import Plan
+from workshop.progress import offer_text, open_text
 from workshop.project import Project
 from workshop.questions import Field
 from workshop.questions.kinds import Blend, Choice, CountOver, Length, Mass, Needle, Whole, Words, YarnLength
@@ -103,7 +106,7 @@ class AnswerInput(Input):
         await leave(self, direction)
 
 
-class AnswerList(SelectOverlay):
+class AnswerList(Ends, SelectOverlay):
     """An open list. Typed letters look for an answer that begins so, or has a word that does."""
 
     def _find_search_match(self, query: str) -> int | None:
@@ -309,23 +312,22 @@ class FieldRow(Widget):
 
     # ── showing ──────────────────────────────────────────────────────────────────────────────────────
 
-    def show(self, field: Field, project: Project, offer: object, offered: str, *, needed: bool) -> None:
-        """Show the project's answer, unless the knitter is typing another one.
-
-        ``offer`` is a value that Enter would take and ``offered`` its text; both empty where there is none.
-        """
+    def show(self, field: Field, plan: Plan, *, needed: bool) -> None:
+        """Show the project's answer, unless the knitter is typing another one; else what is offered, or stands in."""
+        project = plan.project
         self.field = field
         self._says = in_terms(field.label, project.terms)
         self._mark()
         self._given = field.shown(project)
         if isinstance(self.control, AnswerSelect):
-            self._show_choice(self.control, project, offer)
+            self._show_choice(self.control, project, plan.offers.get(field.key))
         elif not self.touched and self._draft is None and self.text != self._given:
             self._seen = self._given
             self.control.value = self._given
             self.control.cursor_position = len(self._given)
-        blank = f"offered: {offered}" if offered else self._blank(project, needed=needed)
-        self._show_blank(blank)
+        offered, stands = offer_text(field, plan), open_text(field, plan)
+        blank = f"offered: {offered}" if offered else f"left open: {stands}" if stands else ""
+        self._show_blank(blank or self._blank(project, needed=needed))
 
     def _blank(self, project: Project, *, needed: bool) -> str:
         """What an empty field says: whether it is needed, and in which unit."""

@@ -25,12 +25,6 @@ Leave = Callable[[FieldRow, int, bool], Awaitable[None]]
 """What a screen does when a field is left: the row, the direction, and whether with Enter."""
 
 
-def offer_text(field: Field, plan: Plan) -> str:
-    """The offered answer of a question as it would be typed; empty where none is offered."""
-    value = plan.offers.get(field.key)
-    return "" if value is None else field.question.kind.show(value, plan.project)
-
-
 class GroupBox(Vertical):
     """Fields under one heading, with the buttons that belong to them."""
 
@@ -165,7 +159,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
                 row = self.rows.get(field.key)
                 if row is not None:
                     needed = field.needed or asked_for(field.key, missing)
-                    row.show(field, plan.project, plan.offers.get(field.key), offer_text(field, plan), needed=needed)
+                    row.show(field, plan, needed=needed)
 
     # ── focus ────────────────────────────────────────────────────────────────────────────────────────
 

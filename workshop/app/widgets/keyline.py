@@ -4,16 +4,20 @@ from textual.content import Content
 from textual.widgets import Static
 
 FIRST = (
-    "app.next", "app.help", "app.steps", "app.agree", "app.lesson", "app.working", "start.new", "summary.print",
-    "app.offers", "app.back", "app.quit", "app.shown", "app.projects",
+    "app.next", "app.quit", "app.help", "app.steps", "app.agree", "app.lesson", "app.working", "start.new",
+    "summary.print", "app.offers", "app.more", "app.back", "app.shown", "app.projects",
 )  # fmt: skip
 """Keys by how much they are needed; what does not fit is in the help and in the palette."""
 
 ORDER = (
     "start.new", "app.help", "app.lesson", "app.working", "app.steps", "app.offers", "app.agree", "summary.print",
-    "app.shown", "app.back", "app.next", "app.projects", "app.quit",
+    "app.shown", "app.back", "app.next", "app.projects", "app.more", "app.quit",
 )  # fmt: skip
 """The order in which they stand."""
+
+
+BETWEEN = "  "
+"""What stands between two keys."""
 
 
 class KeyLine(Static):
@@ -40,10 +44,10 @@ class KeyLine(Static):
             for active in self.screen.active_bindings.values()
             if active.enabled and active.binding.id in FIRST
         }
-        room, chosen = self.size.width or self.app.size.width, set()
+        room, chosen = (self.size.width or self.app.size.width) + len(BETWEEN), set()
         for name in FIRST:
             if name in found:
-                width = len(found[name][0]) + len(found[name][1].description) + 3
+                width = len(found[name][0]) + len(found[name][1].description) + 1 + len(BETWEEN)
                 if width <= room:
                     room -= width
                     chosen.add(name)
@@ -56,7 +60,7 @@ class KeyLine(Static):
                         f"[@click={_click(binding.action)}][b]$key[/b] $name[/]", key=key, name=binding.description
                     )
                 )
-        self.update(Content("  ").join(parts), layout=False)
+        self.update(Content(BETWEEN).join(parts), layout=False)
 
 
 def _click(action: str) -> str:

@@ -8,7 +8,7 @@ from workshop.core.cloth.density import tightness_words, weights_by_gauge
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch import SwatchPlan
-from workshop.core.cloth.wash import gauge_key, note_gauges
+from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
 from workshop.core.cloth.yarn import RELAXED, loop_length_cm
 from workshop.core.remarks import Amount, Check, check
 from workshop.core.working import Working, Workings, worked
@@ -49,6 +49,10 @@ class KnownSwatch:
     def tightness_words(self, state: State) -> str:
         """What the tightness means for the cloth; empty where it is not known."""
         return tightness_words(self.tightness[state].value) if state in self.tightness else ""
+
+    def change(self, state: State, along: Along) -> Change | None:
+        """What became of its width (``stitches``) or length (``rows``) from the needles to a later state."""
+        return change_of(self.gauges.get(("off needles", along)), self.gauges.get((state, along)))
 
 
 def know(

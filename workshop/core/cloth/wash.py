@@ -173,7 +173,7 @@ def note_workings(design: DesignGauge, workings: Workings) -> None:
             continue
         label = f"{along.capitalize()} per 10 cm before the wash"
         workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
-        _note_change("width" if along == "stitches" else "length", before, one, workings)
+        _note_change("wash", "Change", before, one, workings)
     as_knit = design.as_knit_cm(1.0)
     if as_knit is not None and design.length is not None:
         workings.note(
@@ -189,8 +189,22 @@ def note_workings(design: DesignGauge, workings: Workings) -> None:
         )
 
 
-def _note_change(name: str, before: Gauge, after: Gauge, workings: Workings) -> None:
-    change = change_of(before, after)
+def note_changes(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
+    """Workings of what became of a swatch that the garment is not planned from."""
+    for (state, along), after in gauges.items():
+        before = gauges.get(("off needles", along))
+        if state != "off needles" and before is not None:
+            _note_change(
+                f"swatches.{swatch.id}.{state}", f"Swatch {swatch.id}, {state}: change", before, after, workings
+            )
+
+
+WAYS: Mapping[Along, str] = {"stitches": "width", "rows": "length"}
+"""What stitches and rows are counted along."""
+
+
+def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Workings) -> None:
+    change, name = change_of(before, after), WAYS[after.along]
     assert change is not None
     gauges = {
         "before": (before.per_10cm, f"{before.along} per 10 cm"),
@@ -198,8 +212,8 @@ def _note_change(name: str, before: Gauge, after: Gauge, workings: Workings) -> 
     }
     workings.note(
         worked(
-            f"wash.{name}_change_percent",
-            f"Change in {name}",
+            f"{key}.{name}_change_percent",
+            f"{label} in {name}",
             "100 × (before ÷ after − 1)",
             gauges,
             change.percent,
@@ -209,8 +223,8 @@ def _note_change(name: str, before: Gauge, after: Gauge, workings: Workings) -> 
     )
     workings.note(
         worked(
-            f"wash.{name}_u95_percent",
-            f"Change in {name}: give or take",
+            f"{key}.{name}_u95_percent",
+            f"{label} in {name}: give or take",
             "√(give or take before × give or take before + give or take after × give or take after) × before ÷ after",
             {
                 **gauges,

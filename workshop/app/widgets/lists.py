@@ -1,0 +1,42 @@
+"""Lists to choose from: their ends are ends, and numbered lines go by their number too."""
+
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.widgets import OptionList
+
+if TYPE_CHECKING:
+    _Base = OptionList
+else:
+    _Base = object
+"""At run time the mixin is no widget: a list that it is mixed into keeps its own kind in style sheets."""
+
+
+class Ends(_Base):
+    """Up stays at the first line and down at the last: a list does not turn over by itself."""
+
+    def action_cursor_up(self) -> None:
+        """One line up."""
+        if self.highlighted != 0:
+            super().action_cursor_up()
+
+    def action_cursor_down(self) -> None:
+        """One line down."""
+        if self.highlighted is None or self.highlighted < self.option_count - 1:
+            super().action_cursor_down()
+
+
+class Ended(Ends, OptionList):
+    """A list whose ends are ends."""
+
+
+class Numbered(Ended):
+    """A list whose lines begin with their numbers: a digit chooses its line."""
+
+    def on_key(self, event: events.Key) -> None:
+        """Choose the line of this number."""
+        typed = event.character or ""
+        if typed.isascii() and typed.isdigit() and 1 <= int(typed) <= self.option_count:
+            event.stop()
+            self.highlighted = int(typed) - 1
+            self.action_select()
