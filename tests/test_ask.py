@@ -9,6 +9,7 @@ from workshop.project import Body, FibrePart, Fit, Project
 from workshop.session import Session, opened
 
 FROM_NOTHING = """Kettle pullover
+
 +
 ?
 Saltmarsh
@@ -54,7 +55,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 
 
 def test_the_whole_way_to_the_summary(tmp_path):
-    fibre = ["Kettle pullover", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
+    fibre = ["Kettle pullover", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
@@ -108,7 +109,7 @@ def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
 
 def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
-    said = talk(session, "Fog jumper\naverage\nMoss\nDK\n100 wool\n50\n")
+    said = talk(session, "Fog jumper\n\naverage\nMoss\nDK\n100 wool\n50\n")
 
     for taken in ("Fog jumper", "average", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
@@ -176,7 +177,7 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
 
 def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
     session = Session(Project(), tmp_path)
-    typed = ["Fog", "+", "Moss", "medium", "wool", "50", "100", "", "+", *[""] * 3, "?", "<", "uk", "n", "n", "."]
+    typed = ["Fog", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", *[""] * 2, "?", "<", "uk", "n", "n", "."]
     said = talk(session, "\n".join(typed) + "\n")
 
     assert "y says yes, n says no, < goes back, Enter goes on." in said
@@ -204,7 +205,7 @@ def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):
 
 def test_one_who_comes_back_goes_on_at_the_first_open_question_and_can_go_back(tmp_path):
     session = Session(Project(), tmp_path)
-    talk(session, "Fog jumper\naverage\nMoss\n")
+    talk(session, "Fog jumper\n\naverage\nMoss\n")
     session = opened(session.path)
     said = talk(session, "<\nMoss and stone\n.\n")
 

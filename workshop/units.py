@@ -281,7 +281,14 @@ def show_exactly(value_cm: float, units: Units) -> str:
         inches = convert(value_cm, "cm", "in")
         exact = abs(inches * 8 - round(inches * 8)) < 0.02
         return f"{eighths(inches) if exact else plain_number(inches, 2)} in"
+    if abs(value_cm * 10 - round(value_cm * 10)) > 0.02 and _is_eighths(value_cm):
+        return f"{plain_number(value_cm, 1)} cm"  # typed in inches: hundredths of a cm were never meant
     return f"{plain_number(value_cm, 2)} cm"
+
+
+def _is_eighths(value_cm: float) -> bool:
+    inches = convert(value_cm, "cm", "in")
+    return abs(inches * 8 - round(inches * 8)) < 0.002
 
 
 def show_small(value_cm: float, units: Units) -> str:

@@ -135,8 +135,10 @@ def window_text(
     """
     if window.count <= 0 or window.over < 1:
         return ()
-    room = columns - 4
-    per_one = max(1, min(4, int(room / window.count)))
+    room = columns - 4 - len(window.unit)  # the unit stands behind the last figure of the ruler
+    per_one = min(4, int(room / window.count))
+    if per_one < 1:  # there is no room for all of them, and fewer would be a lie
+        return ()
     wide = max(2, min(room, ceil(window.count * per_one - 0.5)))
     cell = _cell(window.along, per_one)
     skip = round(window.starts_at * per_one) % per_one
@@ -163,7 +165,7 @@ def _ruler(window: Window, wide: int, plain: bool) -> list[str]:
     marks = strokes(plain)
     ticks = [round(i * (wide + 1) / window.over) for i in range(window.over + 1)]
     scale = [marks.line] * (wide + 2)
-    last = f"{window.over} {window.unit}"
+    last = str(window.over)
     figures = " " * (wide + 2 - len(last)) + last
     every = next((e for e in (1, 2, 5, 10, 20, 50) if e * wide / window.over >= 4), window.over)
     for i, at in enumerate(ticks):
@@ -171,7 +173,7 @@ def _ruler(window: Window, wide: int, plain: bool) -> list[str]:
         end = at + len(str(i))
         if i % every == 0 and not figures[at : end + 1].strip():
             figures = figures[:at] + str(i) + figures[end:]
-    return [" " + "".join(scale), " " + figures]
+    return [" " + "".join(scale), f" {figures} {window.unit}"]
 
 
 def _told(window: Window) -> str:

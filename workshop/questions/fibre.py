@@ -126,12 +126,14 @@ CARE = Question(
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
 SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
-QUESTIONS = (TITLE, TENSION, *YARN_QUESTIONS, *SHOWN)
+"""Questions of how things are shown; the unit is asked first of all, the others last."""
+
+QUESTIONS = (TITLE, UNITS, TENSION, *YARN_QUESTIONS, NEEDLE_NAMES, TERMS)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """The knitter, then every yarn."""
-    you = Group("You and the project", (at_top(TITLE, "title"), at_top(TENSION, "tension")))
+    """The knitter, with the unit that all that follows is shown in; then every yarn."""
+    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, UNITS, TENSION)))
     yarns = tuple(
         Group(
             _called(y, project),
@@ -140,7 +142,7 @@ def groups(project: Project) -> tuple[Group, ...]:
         )
         for y in project.yarn
     )
-    shown = Group("How things are shown", tuple(at_top(q, q.key) for q in SHOWN), name="shown")
+    shown = Group("How things are shown", tuple(at_top(q, q.key) for q in (NEEDLE_NAMES, TERMS)), name="shown")
     return (you, *yarns, shown)
 
 

@@ -12,8 +12,9 @@ from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.core.wearer.body import MEASURES
 from workshop.core.working import Working
-from workshop.project import Project, State
+from workshop.project import Project, State, Units
 from workshop.tables.practice import definition, ease_band, rule, window_cm
+from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     difference_shown,
     plain_number,
@@ -199,6 +200,15 @@ def _counted(state: State, plan: Plan) -> list[Line]:
     return lines
 
 
+STRETCH_CM: dict[Units, float] = {"cm": 10.0, "in": 20 * INCH_CM}
+"""A length by which to say what the tape shows; in inches long enough for eighths to tell."""
+
+
+def _by_tape(length_cm: float, units: Units) -> str:
+    """A length as it is read on a tape: in eighths of an inch, or in cm to the tenth of a millimetre."""
+    return show_length(length_cm, units) if units == "in" else show_small(length_cm, units)
+
+
 def _changes(known: KnownSwatch, state: State, plan: Plan) -> list[Line]:
     """What became of a swatch since it came off the needles."""
     gauge, lines = plan.gauge, []
@@ -301,16 +311,16 @@ def _wash(plan: Plan) -> list[Line]:
         whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
     lines.append(_text("text", whence, plan.project))
     units = plan.project.units
-    window = window_cm(units)
+    window = STRETCH_CM[units]
     flat = gauge.flat_cm(window)
     if flat is not None:
-        text = f"It hangs: {show_small(window, units)} as worn lie {show_small(flat, units)} flat after washing."
+        text = f"It hangs: {_by_tape(window, units)} as worn lie {_by_tape(flat, units)} flat after washing."
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
-            shown = show_small(on_needles, units)
-            text = f"On the needles the tape shows {shown} for every {show_small(window, units)} finished."
+            shown = _by_tape(on_needles, units)
+            text = f"On the needles the tape shows {shown} for every {_by_tape(window, units)} finished."
         else:
             text = "On the needles the tape shows about what it will after washing; go by rows where you can."
         lines.append(Line("figure", text, "wash.as_knit"))
@@ -415,6 +425,10 @@ def _band_line(plan: Plan) -> Line:
     return Line("text", f"The published table calls '{name}' {band} (older edition).")
 
 
+SEEN_CM: dict[Units, float] = {"cm": 0.1, "in": INCH_CM / 16}
+"""A cost of rounding that is worth a line: what a tape shows."""
+
+
 def _shape(plan: Plan) -> list[Line]:
     project = plan.project
     if plan.made is None or not plan.made.pieces:
@@ -443,14 +457,14 @@ def _shape(plan: Plan) -> list[Line]:
     for working in plan.workings:
         if (
             working.difference_cm is not None
-            and abs(working.difference_cm) >= 0.1
+            and abs(working.difference_cm) >= SEEN_CM[project.units]
             and not working.key.startswith("swatches")
         ):
             more = "larger" if working.difference_cm > 0 else "smaller"
             lines.append(
                 _text(
                     "text",
-                    f"{working.label}: {working.count}, {show_small(abs(working.difference_cm), project.units)} {more}",
+                    f"{working.label}: {working.count}, {_by_tape(abs(working.difference_cm), project.units)} {more}",
                     project,
                     working.key,
                 )
@@ -552,7 +566,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if buttons:
         text = f"Besides yarn: {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
-            hole = show_small(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
+            hole = _by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
             text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and gives: try buttons in it."
         lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share} %" for name, share in _shares(need.per_piece))

@@ -34,7 +34,7 @@ class PracticeDialog(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
-            yield Label("Count between the pins", classes="window-title")
+            yield Label("A new swatch each time: count between the pins", classes="window-title")
             with VerticalScroll(can_focus=False):
                 yield Static("", id="practice-cloth", markup=False)
             yield Static("", id="practice-said", markup=False)
