@@ -11,14 +11,15 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, readings, shaped, swatch
 from tests.test_prints import NASTY
 from workshop import saves
+from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.plan import plan
 from workshop.prints import paper
-from workshop.prints.blank_sheet import blank_sheet
+from workshop.prints.blank_sheet import NECK, blank_sheet
 from workshop.prints.document import Items, Paragraph, summary
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.sheet import Grid, RowBoxes, Sheet, Sums
 from workshop.prints.work_sheet import filled_sheet, put_in
-from workshop.project import Body, Design, Project
+from workshop.project import Body, Design, FibrePart, Project
 from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
@@ -202,6 +203,36 @@ def test_a_formula_of_the_blank_sheet_has_a_row_for_each_result_and_a_column_for
         assert len({len(row) for row in sums.grid.rows} | {len(sums.grid.head)}) == 1
         for name in sums.grid.head[1:]:
             assert name.startswith(("=", "taken")) or name in sums.formula
+
+
+@pytest.mark.parametrize("width", range(24, 60, 2))
+def test_the_neck_of_the_blank_sheet_is_the_one_that_is_planned(width):
+    """Sums in words against the shaping of the core; both are common practice, no source."""
+    front, back = crew_front(width), crew_back(width)
+    sums = " ".join(NECK)
+
+    assert "neck ______ × 0.4" in sums
+    assert front.centre == pytest.approx(0.4 * width, abs=1)
+    assert "bind off 3, then 2, then 2; of what is left decrease 1" in sums
+    side = (width - front.centre) // 2
+    assert front.steps == ((3, 2, 2) if side >= 10 else (3, 2)) + (1,) * (side - (7 if side >= 10 else 5))
+    assert "neck ______ − 12" in sums
+    assert back.centre == width - 12
+    assert "bind off 4, then 2" in sums
+    assert back.steps == (4, 2)
+
+
+def test_the_weight_to_hang_is_worked_out_before_the_counts_of_the_hung_cloth():
+    superwash = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
+    model, layout = plan(pullover(yarn=(superwash,))), replace(LAYOUT, design=Design(state="hung"))
+    text = paper.markdown(blank_sheet(model, layout))
+
+    assert (
+        text.index("weight to hang on it")
+        < text.index("Count, hung for a day")
+        < text.index("Swatch A, rows per 10 cm, hung")
+    )
+    assert text.index("Back, hem to neck") < text.index("stitches of all pieces ×")
 
 
 @pytest.mark.parametrize("units", ["cm", "in"])

@@ -14,6 +14,7 @@ from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Project
+from workshop.questions.wash import HUNG
 from workshop.tables.practice import curve, rule
 from workshop.tables.yarn_weights import all_weights
 from workshop.units import show_length, show_needle
@@ -30,6 +31,25 @@ MODEL = (
     "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
     "yokes go by more rows than a sheet has room for: the workshop plans them row by row."
 )
+NECK = (
+    f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
+    f"At each side of that: (neck {RULED} − middle {RULED}) ÷ 2 = {RULED} stitches: bind off 3, then 2, then 2; of "
+    "what is left decrease 1 on every right-side row",
+    f"Back, bound off in the middle: neck {RULED} − 12 = {RULED} stitches; at each side bind off 4, then 2",
+)
+"""The stitches of a round neck of 24 or more, as the workshop shapes it (common practice, no source)."""
+
+STITCHES_OF = (
+    "Back, hem to neck",
+    "Back, both shoulders",
+    "Front, hem to neck",
+    "Front, both shoulders",
+    "Cuffs, both",
+    "Sleeves above, both: (first + last) ÷ 2 across",
+    "Neckband",
+    "All pieces",
+)
+
 BY_HAND = (
     f"Cast on for a piece: stitches across {RULED} + 2 for the seams = {RULED}",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
@@ -57,8 +77,12 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
             blocks += _curves(layout)
         if name == "shape":
             blocks.append(Paragraph(MODEL))
-        for sums in _sums(name, model, layout):
-            blocks.append(_to_fill_in(sums, layout))
+        sums = _sums(name, model, layout)
+        if name == "wash":
+            blocks, sums = _up_to_the_hanging(blocks, sums, layout)
+        for one in sums:
+            blocks += _by_hand_before(one, layout)
+            blocks.append(_to_fill_in(one, layout))
         if name == "shape":
             told = tuple(in_terms(t, layout.terms) for t in BY_HAND)
             blocks += [Paragraph("From these", "head"), Items(told, bare=True)]
@@ -66,6 +90,35 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(section(name, blocks, layout))
     return Sheet("Work sheet", tuple(s for s in sections if s.blocks), LEAD)
+
+
+def _up_to_the_hanging(
+    asked: list[SheetBlock], sums: list["Formula"], layout: Project
+) -> tuple[list[SheetBlock], list["Formula"]]:
+    """The step Wash: the sums of the cloth lying flat, and the weight to hang, come before the counts hung with it."""
+    hung = f"{in_terms(HUNG.asks, layout.terms)}:"
+    at = next((i for i, b in enumerate(asked) if isinstance(b, Paragraph) and b.text.startswith(hung)), None)
+    if at is None:
+        return asked, sums
+    flat = [s for s in sums if any(w.key.startswith("swatches.") for w in s.workings)]
+    of_hung = [
+        replace(s, workings=tuple(replace(w, label=w.label.replace(", washed", ", hung")) for w in s.workings))
+        for s in flat
+        if all("per_10cm" in w.key for w in s.workings)
+    ]
+    before = [_to_fill_in(s, layout) for s in flat]
+    return [*asked[:at], *before, *asked[at:]], [*of_hung, *(s for s in sums if s not in flat)]
+
+
+def _by_hand_before(sums: "Formula", layout: Project) -> list[SheetBlock]:
+    """What is worked out by hand for the figures of a formula."""
+    if "bound-off stitches" in sums.names:
+        told = tuple(in_terms(t, layout.terms) for t in NECK)
+        return [Paragraph("Round the neck", "head"), Items(told, bare=True)]
+    if "stitches of all pieces" in sums.names:
+        head = ("Piece", "stitches across", "rows", "stitches × rows")
+        return [Grid(head, tuple((name, "", "", "") for name in STITCHES_OF))]
+    return []
 
 
 @dataclass(frozen=True, slots=True)

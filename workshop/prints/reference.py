@@ -1,6 +1,7 @@
 """A published table with its sources, as a document."""
 
 from collections.abc import Mapping, Sequence
+from string import ascii_lowercase
 from typing import Any
 
 from workshop.prints.document import Block, Document, Items, Paragraph, Section, Table
@@ -12,6 +13,9 @@ LONG = 34
 
 HEADS = {"us": "US", "uk": "UK", "cm": "cm", "mm": "mm", "also": "also called", "iso name": "in the standard"}
 UNTOLD = ("source", "sizes", "id_note")
+WIDEST, KNOWN_WIDE, BETWEEN = 80, 30, 3
+"""Characters of a line in a usual terminal, those that a cell of how it is known wants, and those between cells."""
+
 TITLES = ("name", "us", "id", "state", "fit", "edition", "measure")
 """Keys that can name an entry, the most telling first."""
 
@@ -62,7 +66,7 @@ def _listed(entries: Sequence[Mapping[str, Any]]) -> list[Block]:
 def _listed_plainly(told: Sequence[Mapping[str, str]]) -> list[Block]:
     columns = list(dict.fromkeys(k for cells in told for k in cells))
     if all(len(cell) <= LONG for cells in told for key, cell in cells.items() if key != "known"):
-        return [Table(tuple(map(_head, columns)), tuple(tuple(c.get(k, "") for k in columns) for c in told))]
+        return _table(columns, told)
     blocks: list[Block] = []
     for cells in told:
         title = next((k for k in TITLES if k in cells), columns[0])
@@ -71,9 +75,21 @@ def _listed_plainly(told: Sequence[Mapping[str, str]]) -> list[Block]:
     return blocks
 
 
+def _table(columns: Sequence[str], told: Sequence[Mapping[str, str]]) -> list[Block]:
+    """A table; where it is too wide for a terminal, how each line is known stands below it, by a letter."""
+    wide = {k: max(len(_head(k)), *(len(c.get(k, "")) for c in told)) + BETWEEN for k in columns}
+    known = list(dict.fromkeys(c["known"] for c in told if "known" in c))
+    notes: list[Block] = []
+    if sum(wide.values()) - wide.get("known", 0) > WIDEST - KNOWN_WIDE and 1 < len(known) <= len(ascii_lowercase):
+        letters = dict(zip(known, ascii_lowercase, strict=False))
+        told = [{**c, "known": letters[c["known"]]} if "known" in c else c for c in told]
+        notes = [Items(tuple(f"{letter}: {how}" for how, letter in letters.items()), bare=True)]
+    return [Table(tuple(map(_head, columns)), tuple(tuple(c.get(k, "") for k in columns) for c in told)), *notes]
+
+
 def _cells(entry: Mapping[str, Any]) -> list[tuple[str, str]]:
     """The cells of an entry as text; how it is known comes last, with the keys of its sources."""
-    cells = [(k, _shown(v)) for k, v in entry.items() if k not in UNTOLD and not _says_how(k)]
+    cells = [(k, _shown(v)) for k, v in _joined(entry).items() if k not in UNTOLD and not _says_how(k)]
     hows = [
         f"{k.removeprefix('how_').removesuffix('_how')} " * (k != "how") + how_known({"how": v})
         for k, v in entry.items()
@@ -84,6 +100,20 @@ def _cells(entry: Mapping[str, Any]) -> list[tuple[str, str]]:
     sources = [s for s in entry.get("source", ()) if s != "practice"]
     known = "; ".join(dict.fromkeys(hows)) + (f" ({', '.join(sources)})" if sources else "")
     return [*cells, ("known", known)] if known else cells
+
+
+def _joined(entry: Mapping[str, Any]) -> dict[str, Any]:
+    """An entry with its low and its high figure in one cell, where both stand side by side or one end is open."""
+    found: dict[str, Any] = {}
+    for key, value in entry.items():
+        name, _, end = key.rpartition("_")
+        if end not in ("low", "high"):
+            found[key] = value
+        elif name not in found:
+            low, high = entry.get(f"{name}_low"), entry.get(f"{name}_high")
+            one = f"{value:g} or less" if low is None else f"{value:g} or more"
+            found[name] = one if low is None or high is None else [low, high]
+    return found
 
 
 def _says_how(key: str) -> bool:

@@ -42,14 +42,14 @@ FOUND = {
     "width of the body": "half the finished chest",
     "finished width": "at the top of a straight sleeve twice the armhole depth, at the cuff the wrist wanted",
     "seam stitches": "2, one for each side of the seam; none where rounds are worked",
-    "bound-off stitches": "those of the back neck and the front neck together",
-    "shaped edges": "the slopes of the neck, measured along the edge",
+    "bound-off stitches": "those bound off in the middle of the back neck and of the front neck, together",
+    "shaped edges": "the slopes beside the middle, left and right, front and back: drawn to size and measured "
+    "along the edge",
     "edging rows": "rows of the hem or the cuff",
     "edging rows per 10 cm": "from a swatch of the edging; without one the rows of the plain cloth",
     "rows": "all rows of that stretch; of a swatch with its borders",
     "stitches": "all stitches across, seam stitches left out; round the body those of back and front",
-    "stitches of all pieces": "row by row; of a straight piece stitches × rows, of a slope half its first and last row "
-    "together × rows",
+    "stitches of all pieces": "from the table above",
     "swatch stitches": "cast on, edges included",
     "swatch rows": "knitted, borders included",
     "swatches": "what all swatches take, from step 2",

@@ -308,17 +308,17 @@ def _joins(plan: Plan) -> list[str]:
         lines.append("Graft or sew the stitches that wait at the underarms.")
     if garment.front == "open":
         what = "the band along both fronts and round the neck" if made.piece(WHOLE_BAND) else "the front bands"
-        lines.append(f"Work {what}; sew the buttons on opposite the buttonholes.")
+        lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
     sewn = [name for name, there in (("side", flat_body), ("sleeve", _flat_sleeve(plan))) if there]
     if sewn:
         lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
     if garment.sleeve == "none":
-        lines.append("Work the armhole bands.")
+        lines.append("Now work the armhole bands, as written above.")
     return [*lines, "Darn in the ends."]
 
 
 def _neckband(plan: Plan) -> str:
-    return " Work the neckband." if plan.made and plan.made.piece("neckband") else ""
+    return " Now work the neckband, as written above." if plan.made and plan.made.piece("neckband") else ""
 
 
 def _flat_sleeve(plan: Plan) -> bool:

@@ -13,6 +13,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Label, OptionList, Select, Static
 from textual.widgets._select import SelectCurrent, SelectOverlay
+from textual.widgets.input import Selection
 
 from workshop.app.widgets.lists import Ends
 from workshop.core.plan import Plan
@@ -374,7 +375,8 @@ class FieldRow(Widget):
             return
         self._draft, self.touched = self.text, False
         if isinstance(self.control, Input) and self.control.has_focus:
-            self.control.action_select_all()  # typing begins anew, an arrow mends what is there
+            end = len(self.control.value)  # typing begins anew; the beginning of a long answer is what is seen
+            self.control.selection = Selection(end, 0)
         shown = Content(f"✗ {text}")
         if self._fault is not None:
             self._fault.update(shown)
