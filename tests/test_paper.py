@@ -15,7 +15,7 @@ from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.plan import plan
 from workshop.prints import paper
 from workshop.prints.blank_sheet import NECK, blank_sheet
-from workshop.prints.document import Items, Paragraph, summary
+from workshop.prints.document import Items, Paragraph, Table, summary
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.sheet import Grid, RowBoxes, Sheet, Sums
 from workshop.prints.work_sheet import filled_sheet, put_in
@@ -93,6 +93,28 @@ def test_a_plan_under_way_says_first_what_is_open():
     assert plan_sheet(plan(part_way)).sections[0].heading == "Where it stands"
     assert plan_sheet(plan(asking)).sections[0].heading == "Where it stands"
     assert plan_sheet(plan(pullover())).sections[0].heading == "At a glance"
+
+
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem", "raglan-from-neck"])
+def test_what_happens_at_the_same_time_is_also_told_row_by_row(construction, neckline):
+    now = plan(shaped(pullover(), construction=construction, neckline=neckline))
+    merged = 0
+    for section in plan_sheet(now).sections:
+        together = [
+            (i, b.items[0])
+            for i, b in enumerate(section.blocks)
+            if isinstance(b, Items) and "shaped as the next" in b.items[0]
+        ]
+        for at, line in together:
+            table = next(b for b in section.blocks[at:] if isinstance(b, Table))
+            first, last = (int(x) for x in re.match(r"R\w+ (\d+) to (\d+)", line).groups())
+            rows = [int(row) for row, _, _ in table.rows]
+            assert rows == sorted(rows)
+            assert first <= rows[0] <= rows[-1] <= last
+            assert f"{table.rows[-1][2]} stitches" in line
+            merged += 1
+    assert merged or (construction, neckline) not in {("raglan-from-neck", "v"), ("raglan-from-neck", "crew")}
 
 
 # ── work sheets ──────────────────────────────────────────────────────────────────────────────────────

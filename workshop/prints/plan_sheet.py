@@ -24,11 +24,17 @@ from workshop.progress import progress
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.before import before_knitting
+from workshop.words.deeds import deeds
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
 ROWS = re.compile(r"(?:Rows?|Rounds?|Short rows) (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
+
+TOGETHER = re.compile(r"shaped as the next (\d+) lines say")
+"""How an instruction ends whose rows are shaped in several ways at once."""
+
+ITS_ROW = re.compile(r" on (?:row|round) \d+$")
 
 ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
 SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
@@ -121,6 +127,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
     blocks: list[SheetBlock] = [Paragraph(piece.measures + ".")]
     if first:
         blocks.append(Paragraph(ROW_NOTE))
+    waiting, merged = 0, None
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
         found = ROWS.match(line)
@@ -128,7 +135,27 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
             begin, end = int(found[1]), int(found[2])
             here = frozenset(r for r in marked if begin <= r <= end)
             blocks += [RowBoxes(begin, end, here, label) for label in times]
+            together = TOGETHER.search(line)
+            if together:
+                waiting, merged = int(together[1]), _row_by_row(piece, (begin, end), plan)
+        elif merged and line.startswith("At the same time"):
+            waiting -= 1
+            if not waiting:
+                blocks.append(merged)
+                merged = None
     return SheetSection(piece.title, tuple(blocks))
+
+
+def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table | None:
+    """What happens at the same time, merged: one line for each row in which anything does."""
+    assert plan.made is not None
+    known = plan.made.piece(piece.name)
+    if known is None:
+        return None
+    rows = [r for r in known.rows if r.events and span[0] <= r.row <= span[1]]
+    told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
+    shown = tuple((row, in_terms(text, plan.project.terms), after) for row, text, after in told)
+    return Table(("Round" if known.worked == "round" else "Row", "The same, row by row", "Stitches then"), shown)
 
 
 def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:

@@ -227,12 +227,29 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         found.append(check("waist-steep", "look", "shape", "garment.waist", text, f"{lost:.0f}", lost=cm(lost)))
         given_up = max(fewer - fits_below, more - fits_above)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
+    found += _quick_sides(brief, fits_below, below)
     sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
     room_below = max(0, below - _odd(rows.hem_rows) + 1)
     sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "short-first")}
     sides |= {row: Happens("increase", 1) for row in _spread(first_above, above, fits_above, "long-first")}
     return sides, found
+
+
+QUICK = 0.5
+"""Inwards for upwards at a side edge from which a slope is told of (common practice, no source); at 1 cloth puckers."""
+
+
+def _quick_sides(brief: Brief, decreases: int, rows: int) -> list[Check]:
+    """What a knitter will wonder about who meets a decrease on every right-side row just above the hem."""
+    inwards, upwards = brief.cloth.across_cm(decreases), brief.cloth.along_cm(rows)
+    if not decreases or inwards <= QUICK * upwards:
+        return []
+    text = (
+        "Between hem and waist there are {upwards} of plain cloth, in which each side draws in by {inwards}: the "
+        "decreases follow quickly there. A longer body, a shallower hem or straight sides are gentler."
+    )
+    return [check("waist-quick", "note", "shape", "garment.waist", text, "", upwards=cm(upwards), inwards=cm(inwards))]
 
 
 HIP_BELOW = 0.45
