@@ -82,6 +82,9 @@ ul { margin: .4em 0; padding-left: 1.2em; }
 ul.ticked, ul.bare { list-style: none; padding-left: 0; }
 ul.bare { padding-left: 1.2em; margin-top: .1em; break-inside: avoid; }
 section > ul.ticked:last-child, p.rows { break-before: avoid; }
+section > ul.ticked:first-of-type { break-after: avoid; }
+p.rows { break-inside: avoid; }
+section > p:has(+ ul.ticked) { break-after: avoid; }
 table.plain { break-inside: avoid; }
 ul.ticked li { padding-left: 1.7em; text-indent: -1.7em; margin: .3em 0; }
 .box { display: inline-block; width: .85em; height: .85em; border: 1px solid #000; margin-right: .75em;

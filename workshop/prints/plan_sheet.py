@@ -47,13 +47,15 @@ def plan_sheet(plan: Plan) -> Sheet:
     sections = [
         *_open(plan),
         _section(_at_a_glance(plan)),
+        _section(measurements(plan)),
         _section(yarn_section(plan)),
         _section(Section("Care", (Paragraph(_care(plan)),))),
-        _section(measurements(plan)),
         _section(worth_knowing(plan)),
-        _section(Section("Schematic", (Drawing((), shapes_of(plan)),))),
         _section(abbreviations_section(plan)),
         _section(Section("Before the first row", (Items(before_knitting(plan)),))),
+        _section(
+            Section("Schematic", (Drawing((), shapes_of(plan)),))
+        ),  # it does not break: text fills pages before it
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
