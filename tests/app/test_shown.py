@@ -184,10 +184,15 @@ async def test_text_stands_out_from_its_ground(clean_environment, theme, least):
     async with app.run_test(size=(120, 40)) as pilot:
         app.theme = NAMES[theme]
         faint = {}
-        for step in (*STEPS, "list"):
+        for step in (*STEPS, "empty", "list"):
             if step == "list":
                 await pilot.press("f4")
                 await dialog(pilot)
+            elif step == "empty":
+                await go_to(pilot, "measure")
+                row_of(app, "body.high_bust_cm").control.focus()
+                await settle(pilot)
+                assert "__ cm" in screen_text(app)
             else:
                 await go_to(pilot, step)
             strips = app.screen._compositor.render_strips(app.size)
