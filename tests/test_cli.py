@@ -223,6 +223,11 @@ def test_tables_and_their_sources():
     assert re.search(r"^ *4 +6 +8 +page read", text, re.MULTILINE)
     assert "Sources" in text
     assert "is no table" in run("tables", "chairs").stderr
+    ease = run("tables", "ease").stdout
+    assert max(map(len, ease.splitlines())) <= 80
+    assert re.search(r"standard +standard +older +5 to 10 +2 to 4 +a\b", ease)  # low and high in one cell
+    assert "15 or more" in ease
+    assert re.search(r"^ +a: page read", ease, re.MULTILINE)
     assert "Children, body measurements" in run("tables", "children").stdout
     assert run("tables", "gauge").stdout.startswith(
         "'gauge' is no table but a word of the table glossary. gauge, tension"

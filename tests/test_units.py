@@ -18,6 +18,7 @@ from workshop.units import (
     read_mass,
     read_needle,
     read_number,
+    show_exactly,
     show_gauge,
     show_length,
     show_needle,
@@ -176,6 +177,9 @@ def test_printing():
     assert show_length(-1.27, "in") == "-½ in"
     assert show_range(97.2, 103.0, "cm") == "97.2 to 103 cm"
     assert show_range(97.2, 103.0, "in", unit=False) == "38¼ to 40½"
+    assert show_exactly(73.66, "cm") == "73.7 cm"  # 29 in, as a tape of centimetres has it
+    assert show_exactly(12.25, "cm") == "12.25 cm"
+    assert show_exactly(73.66, "in") == "29 in"
     assert show_small(0.2134, "cm") == "0.21 cm"
     assert show_small(0.254, "in") == "0.1 in"
     assert show_gauge(20.0, "cm", "stitches") == "20 stitches per 10 cm"

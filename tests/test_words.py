@@ -364,3 +364,92 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
 def test_a_range_of_one_figure_is_one_figure():
     assert show_range(5.7, 5.75, "in") == "2¼ in"
     assert show_range(97.2, 103.0, "cm") == "97.2 to 103 cm"
+
+
+# ── what open questions go by ────────────────────────────────────────────────────────────────────────
+
+
+def test_what_stands_in_for_an_open_question_is_the_figure_that_is_planned_with():
+    project = pullover()
+    now = plan(project)
+
+    assert now.left_open["fit.chest_ease_cm"] == pytest.approx(now.wanted.finished["chest"] - project.body.chest_cm)
+    assert now.left_open["garment.neck_width_cm"] == now.wanted.finished["neck_width"]
+    assert now.left_open["body.wrist_cm"] == now.wearer.cm("wrist")
+    assert "body.chest_cm" not in now.left_open
+    given = replace(project, fit=replace(project.fit, chest_ease_cm=12.0))
+    assert "fit.chest_ease_cm" not in plan(given).left_open
+    taken = shaped(project, neck_width_cm=now.left_open["garment.neck_width_cm"])
+    assert plan(taken).made == now.made  # the same figure, typed: not one stitch moves
+
+
+@given(projects())
+def test_a_piece_that_divides_says_how_long_it_is_in_all(project):
+    """Within the half of a tenth that the finished length is printed with."""
+    now = plan(project)
+    for piece in instructions(now):
+        whole = re.search(r"; ([\d.]+) cm from the hem, with the shoulders", piece.measures)
+        if whole:
+            assert float(whole[1]) == pytest.approx(now.made.finished_cm["length"], abs=0.051)
+        divides = any(p.came_from == piece.name and "shoulder" in p.name for p in now.made.pieces)
+        assert bool(whole) == divides or project.garment.construction not in (
+            "drop-shoulder",
+            "square-armhole",
+            "set-in",
+        )
+
+
+# ── the wash, swatch by swatch ───────────────────────────────────────────────────────────────────────
+
+
+def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
+    swatches = (swatch(20.0, 28.0, washed_rows=26.0), swatch(18.0, 26.0, name="B"))
+    project = pullover(swatch=swatches, design=Design())
+    said = [line.text for line in answers("wash", plan(project))]
+    a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, washed")) for x in "AB")
+
+    assert any(text.startswith("In length it grew by 7.7 %") for text in said[a:b])
+    assert any(text.startswith("No measurable change in length") for text in said[b:])
+    key = "swatches.A.washed.length_change_percent"
+    assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
+    chosen = plan(replace(project, design=Design("A", "washed")))
+    assert chosen.working(key) is None  # it is said as the change that the garment is planned with
+    assert chosen.working("wash.length_change_percent").value == pytest.approx(100 * (28 / 26 - 1))
+
+
+def test_the_swatch_that_is_asked_for_first_is_named_with_the_reason():
+    unwashed = [
+        replace(s, fabric=liking, reading=tuple(r for r in s.reading if r.state == "off needles"))
+        for s, liking in ((swatch(20.0), 3), (swatch(18.0, name="B"), 5))
+    ]
+    said = " ".join(line.text for line in answers("wash", plan(pullover(swatch=tuple(unwashed), design=Design()))))
+
+    assert "swatch B, whose cloth you like best, is asked for first" in said
+
+
+def test_a_swatch_without_a_liking_stands_side_by_side_with_the_others_and_says_so():
+    swatches = (replace(swatch(20.0), fabric=4), swatch(18.0, name="B"))
+    said = [line.text for line in answers("gauge", plan(pullover(swatch=swatches)))]
+
+    assert any(text.startswith("B: ") and text.endswith("how you like it is not said yet") for text in said)
+
+
+# ── inches as a tape has them ────────────────────────────────────────────────────────────────────────
+
+
+def test_in_inches_costs_and_tapes_are_said_in_eighths():
+    project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
+    said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
+
+    assert "On the needles the tape shows 18⅝ in for every 20 in finished." in said  # 20 × 26 ÷ 28 = 18.57
+    costs = [text for text in said if re.search(r" in (larger|smaller)$", text)]
+    assert costs
+    assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
+
+
+def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
+    low = plan(shaped(pullover(), construction="set-in", waist="shaped", length_cm=60.0))
+    high = plan(shaped(pullover(), construction="set-in", waist="shaped", length_cm=72.0))
+
+    assert "waist-quick" in {c.code for c in low.checks}
+    assert "waist-quick" not in {c.code for c in high.checks}

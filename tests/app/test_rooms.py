@@ -1,5 +1,7 @@
 """Windows, panels and small screens: everything can be read, and the way back is known."""
 
+from dataclasses import replace
+
 import pytest
 from textual.containers import VerticalScroll
 
@@ -440,3 +442,70 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment,
             await settle(pilot)
             await settle(pilot)
             assert f"Swatch {letter}, off needles" in screen_text(app)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_field(clean_environment, size):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=size) as pilot:
+        for step, key, shown in (
+            ("swatch", "swatch.A.width_cm", "left open: 15 cm"),
+            ("measure", "fit.upper_arm_ease_cm", "left open: 5 cm"),
+            ("measure", "body.wrist_cm", "left open: 15.8 cm"),
+            ("shape", "garment.neck_width_cm", "left open: 16.8 cm"),
+            ("shape", "garment.sleeve_cm", "left open: 49.3 cm"),
+        ):
+            await go_to(pilot, step)
+            row_of(app, key).control.focus()
+            await settle(pilot)
+            assert row_of(app, key).text == ""
+            assert shown in screen_text(app), key
+        await answer(pilot, "garment.sleeve_cm", "47")
+        assert "left open: 49.3 cm" not in screen_text(app)
+
+
+async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clean_environment):
+    from textual.widgets import OptionList
+
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        await pilot.press("f4")
+        await dialog(pilot)
+        await pilot.press("up")
+        assert app.screen.query_one(OptionList).highlighted == 0
+        await pilot.press(*["down"] * 9)
+        assert app.screen.query_one(OptionList).highlighted == 6
+        await pilot.press("5")
+        await settle(pilot)
+        assert app.current_step == "measure"
+        await pilot.press("enter", *["down"] * 9)
+        await settle(pilot)
+        listed = row_of(app, "body.source").control.query_one(OptionList)
+        assert listed.highlighted == listed.option_count - 1
+
+
+async def test_the_foot_says_how_to_leave_however_much_else_it_says(clean_environment):
+    asking = pullover(body=replace(pullover().body, cross_back_cm=50.0), fit=replace(pullover().fit, ease=None))
+    app = app_on(clean_environment, asking)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        foot = screen_text(app).splitlines()[-1]
+        for key in ("f1 Help", "f4 Steps", "f5 Offers", "f6 Agree", "^n Next", "^q Quit"):
+            assert key in foot
+        await go_to(pilot, "wash")
+        assert "^p More" in screen_text(app).splitlines()[-1]
+
+
+async def test_a_long_answer_that_was_refused_is_seen_from_its_beginning(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        wrong = "80 wool from the farm up the hill, 30 something else that nobody knows"
+        await answer(pilot, "yarn.a.fibres", wrong)
+        row = row_of(app, "yarn.a.fibres")
+        assert row.wrong
+        assert "80 wool from the farm" in screen_text(app).split("Blend in per cent")[1].splitlines()[1]
+        await pilot.press("right", "x")
+        await settle(pilot)
+        assert row.text in (wrong[:1] + "x" + wrong[1:], wrong + "x", "x" + wrong)  # mended, not replaced

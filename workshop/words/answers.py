@@ -336,7 +336,7 @@ def _what_to_wash(plan: Plan) -> str:
     text = "Wash and dry the swatches as the garment will be, let them rest a day, then count again."
     liked = plan.liked_best
     if liked is not None and len(plan.swatches) > 1:
-        why = ", whose cloth you like best" if liked.swatch.fabric else ""
+        why = ", whose cloth you like best," if liked.swatch.fabric else ""
         text += f" One is enough to plan from: swatch {liked.swatch.id}{why} is asked for first."
     return text
 

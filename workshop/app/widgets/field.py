@@ -34,6 +34,9 @@ FRAME = 1
 INLINE = 18
 """Labels up to this length stand beside their answer, longer ones above it."""
 
+BESIDE = 18
+"""Characters of an answer beside its label, in the narrowest of forms."""
+
 SHORT_CHOICE = 13
 """Choices whose answers are longer than this have the whole width."""
 
@@ -71,6 +74,12 @@ def wanted_form(field: Field, project: Project) -> str:
             return f"e.g. {kind.example(project)}"
         case _:
             return ""
+
+
+def _left_open(stands: str) -> str:
+    """What stands in for an open question; a length of three figures has no room for the colon."""
+    text = f"left open: {stands}"
+    return text if len(text) <= BESIDE else f"left open {stands}"
 
 
 class AnswerInput(Input):
@@ -327,7 +336,7 @@ class FieldRow(Widget):
             self.control.value = self._given
             self.control.cursor_position = len(self._given)
         offered, stands = offer_text(field, plan), open_text(field, plan)
-        blank = f"offered: {offered}" if offered else f"left open: {stands}" if stands else ""
+        blank = f"offered: {offered}" if offered else _left_open(stands) if stands else ""
         self._show_blank(blank or self._blank(project, needed=needed))
 
     def _blank(self, project: Project, *, needed: bool) -> str:
