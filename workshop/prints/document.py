@@ -17,11 +17,13 @@ from workshop.project import Project
 from workshop.questions.steps import asked_as, step
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
-from workshop.words.answers import FINISHED_NAMES, answers, budget_lines, yarn_lines
+from workshop.words.answers import answers
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
+from workshop.words.of_garment import FINISHED_NAMES, budget_lines
 from workshop.words.phrase import in_terms, say_check, working_lines
+from workshop.words.yarn_to_buy import yarn_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""

@@ -75,10 +75,13 @@ def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
         return ", from where it divides"
     if len(parts) < 2:
         return ""
-    whole = max(gauge.cloth.rows_cm(plan.rows_up_to(part)) for part in parts)
-    shoulders = all("shoulder" in part.name for part in parts)
-    in_all = f"; {show_length(whole, plan.project.units)} from the hem, with the shoulders" if shoulders else ""
-    return f", up to where it divides{in_all}"
+    if not all("shoulder" in part.name for part in parts):
+        return ", up to where it divides"
+    ways = [(plan.rows_up_to(part), part) for part in parts]
+    sides = [_at_the_side(rows, part) for rows, part in ways]
+    whole = show_length(max(gauge.cloth.rows_cm(rows) for rows in sides), plan.project.units)
+    along = "" if sides == [rows for rows, _ in ways] else " along the side"
+    return f", up to where it divides; {whole} from the hem{along}, with the shoulders"
 
 
 def seams_of(piece: Piece) -> int:

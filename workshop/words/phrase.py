@@ -99,6 +99,11 @@ def counted(number: float, one: str, many: str = "") -> str:
     return f"{plain_number(number)} {one if abs(number) == 1 else many or one + 's'}"
 
 
+def line(kind: LineKind, text: str, project: Project, working: str = "") -> Line:
+    """A line of an answer in the terms of the knitter's country."""
+    return Line(kind, in_terms(text, project.terms), working)
+
+
 def say(remark: Remark, project: Project) -> str:
     """A remark as one sentence."""
     text = worded(remark.text, project)

@@ -1,0 +1,202 @@
+"""What the steps Gauge and Wash answer: what a counted cloth means, and what the wash did to it."""
+
+from workshop.core.cloth.gauge import Gauge, really_differ
+from workshop.core.cloth.known import KnownSwatch
+from workshop.core.cloth.wash import WAYS, Change, gauge_key
+from workshop.core.plan import Plan
+from workshop.project import Project, State, Units
+from workshop.tables.yarn_weights import INCH_CM
+from workshop.units import (
+    plain_number,
+    show_by_tape,
+    show_gauge,
+    show_length,
+    show_needle,
+)
+from workshop.words.phrase import Line, counted, line
+
+# ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
+
+
+def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
+    """A gauge with its range."""
+    places = counted(len(gauge.readings), "place")
+    text = (
+        f"{show_gauge(gauge.per_10cm, project.units, gauge.along)}, give or take "
+        f"{plain_number(gauge.u95_percent, 1)} % ({places})"
+    )
+    return Line("figure", text, gauge_key(swatch_id, gauge))
+
+
+def gauge(plan: Plan) -> list[Line]:
+    """Every counted swatch off the needles, side by side, and which really differ."""
+    lines = _counted("off needles", plan)
+    if not lines:
+        return [Line("text", "Count at least one swatch: stitches and rows, in three places each.")]
+    return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
+
+
+def _counted(state: State, plan: Plan) -> list[Line]:
+    lines: list[Line] = []
+    for known in plan.swatches:
+        found = [known.gauges[state, along] for along in ("stitches", "rows") if (state, along) in known.gauges]
+        if not found:
+            continue
+        swatch = known.plan.swatch
+        lines.append(Line("heading", f"Swatch {swatch.id}, {state}{_liked(known)}"))
+        lines += [gauge_line(swatch.id, g, plan.project) for g in found]
+        stitches = known.gauges.get((state, "stitches"))
+        if stitches is not None:
+            lines += _meaning(known, state, stitches, plan.project)
+        if state != "off needles":
+            lines += _changes(known, state, plan)
+    return lines
+
+
+STRETCH_CM: dict[Units, float] = {"cm": 10.0, "in": 20 * INCH_CM}
+"""A length by which to say what the tape shows; in inches long enough for eighths to tell."""
+
+
+def _changes(known: KnownSwatch, state: State, plan: Plan) -> list[Line]:
+    """What became of a swatch since it came off the needles."""
+    gauge, lines = plan.gauge, []
+    for along, name in WAYS.items():
+        change = known.change(state, along)
+        if change is not None:
+            after = known.gauges[state, along]
+            planned = gauge is not None and gauge.swatch is known.swatch and after in (gauge.stitches, gauge.rows)
+            key = "wash" if planned else f"swatches.{known.swatch.id}.{state}"
+            lines.append(_change_line(name, change, key))
+    return lines
+
+
+def _meaning(known: KnownSwatch, state: State, stitches: Gauge, project: Project) -> list[Line]:
+    """What a stitch gauge means: for the chest, and for the cloth."""
+    lines = []
+    doubt = known.on_chest[state]
+    chest = next(f.value for f in doubt.figures if f.name == "chest")
+    units = project.units
+    text = f"On a chest of {show_length(chest, units)} that is {show_length(doubt.value, units)} more or less."
+    lines.append(Line("text", text, doubt.key))
+    if state in known.tightness:
+        tight = known.tightness[state]
+        text = f"Tightness {tight.value:.2f}: {known.tightness_words(state)}."
+        lines.append(Line("text", text, tight.key))
+    if len(stitches.readings) < 3:
+        lines.append(Line("note", "A third place makes the range much surer."))
+    return lines
+
+
+def _liked(known: KnownSwatch) -> str:
+    swatch = known.plan.swatch
+    said = [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
+    said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
+    return f" ({', '.join(said)})" if said else ""
+
+
+def _has_liking(known: KnownSwatch) -> bool:
+    return bool(known.swatch.fabric or known.swatch.comfort or known.swatch.notes)
+
+
+def _side_by_side(state: State, plan: Plan) -> list[Line]:
+    """The swatches in the order in which their cloth is liked: cloth first, numbers second."""
+    rated = [k for k in plan.swatches if _has_liking(k)]
+    waiting = [k for k in plan.swatches if k not in rated and k.gauges]
+    if not rated or len(rated) + len(waiting) < 2:
+        return []
+    rated.sort(key=lambda k: (-(k.swatch.fabric or 0), -(k.swatch.comfort or 0)))
+    lines = [Line("heading", "Side by side: cloth first, numbers second")]
+    for known in (*rated, *waiting):
+        swatch, gauge = known.swatch, known.gauges.get((state, "stitches"))
+        said = [show_needle(swatch.needle_mm, plan.project.needle_names)] if swatch.needle_mm else []
+        yarn = plan.project.yarn_of(swatch)
+        said += [yarn.name or f"yarn {yarn.id}"] if yarn and len(plan.project.yarn) > 1 else []
+        said += [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
+        said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
+        said += [show_gauge(gauge.per_10cm, plan.project.units, "stitches")] if gauge else []
+        said += [] if _has_liking(known) else ["how you like it is not said yet"]
+        noted = f"; “{swatch.notes}”" if swatch.notes else ""
+        lines.append(Line("text", f"{swatch.id}: {', '.join(said)}{noted}"))
+    return lines
+
+
+def _comparison(state: State, plan: Plan) -> list[Line]:
+    """Which swatches really differ."""
+    counted_on = [
+        (k.plan.swatch.id, k.gauges[state, "stitches"]) for k in plan.swatches if (state, "stitches") in k.gauges
+    ]
+    lines = []
+    for i, (one, first) in enumerate(counted_on):
+        for other, second in counted_on[i + 1 :]:
+            differs = really_differ(first, second)
+            text = f"Swatches {one} and {other} " + (
+                "really differ in stitches."
+                if differs
+                else "show no measurable difference in stitches: choose by the cloth."
+            )
+            lines.append(Line("text", text))
+    return lines
+
+
+def wash(plan: Plan) -> list[Line]:
+    """Every washed or hung swatch with its change, what to hang on it, and the gauge planned from."""
+    lines = _counted("washed", plan) + _counted("hung", plan)
+    if not lines:
+        lines = [Line("text", _what_to_wash(plan))]
+    lines += _side_by_side("washed", plan)
+    for known in plan.swatches:
+        if known.hang_weight is not None:
+            grams = f"{known.hang_weight.value:.0f} g"
+            text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
+            if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
+                text += " Choose 'hung' below where its counts are to be entered."
+            lines.append(Line("figure", text, known.hang_weight.key))
+    gauge = plan.gauge
+    if gauge is None:
+        return lines
+    lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {gauge.state}"))
+    whence = "All stitches and rows are counted from this gauge."
+    if gauge.stitches.state != gauge.rows.state:
+        whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
+    lines.append(line("text", whence, plan.project))
+    units = plan.project.units
+    window = STRETCH_CM[units]
+    flat = gauge.flat_cm(window)
+    if flat is not None:
+        text = f"It hangs: {show_by_tape(window, units)} as worn lie {show_by_tape(flat, units)} flat after washing."
+        lines.append(Line("figure", text))
+    on_needles = gauge.as_knit_cm(window)
+    if on_needles is not None and gauge.length is not None:
+        if gauge.length.real:
+            shown = show_by_tape(on_needles, units)
+            text = f"On the needles the tape shows {shown} for every {show_by_tape(window, units)} finished."
+        else:
+            text = "On the needles the tape shows about what it will after washing; go by rows where you can."
+        lines.append(Line("figure", text, "wash.as_knit"))
+    if gauge.edging is not None:
+        rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")
+        text = f"The edging's rows are counted from swatch {gauge.edging.swatch.id}: {rows}."
+        lines.append(Line("figure", text, gauge_key(gauge.edging.swatch.id, gauge.edging.rows)))
+    return lines
+
+
+def _what_to_wash(plan: Plan) -> str:
+    """What to do before anything is counted washed, and which swatch is asked for first."""
+    text = "Wash and dry the swatches as the garment will be, let them rest a day, then count again."
+    liked = plan.liked_best
+    if liked is not None and len(plan.swatches) > 1:
+        why = ", whose cloth you like best," if liked.swatch.fabric else ""
+        text += f" One is enough to plan from: swatch {liked.swatch.id}{why} is asked for first."
+    return text
+
+
+def _change_line(name: str, change: Change, key: str) -> Line:
+    if not change.real:
+        off = plain_number(change.u95_percent, 1)
+        text = f"No measurable change in {name} ({change.percent:+.1f} %, and the counts can be {off} % off)."
+    else:
+        grew = "grew" if change.percent > 0 else "shrank"
+        text = (
+            f"In {name} it {grew} by {abs(change.percent):.1f} %, give or take {plain_number(change.u95_percent, 1)} %."
+        )
+    return Line("figure", text, f"{key}.{name}_change_percent")

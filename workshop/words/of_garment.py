@@ -1,0 +1,169 @@
+"""What the steps Measure and Shape answer: the garment in figures, and how sure they are."""
+
+from workshop.core.plan import Plan
+from workshop.core.wearer.body import MEASURES
+from workshop.project import Units
+from workshop.tables.practice import definition, ease_band
+from workshop.tables.yarn_weights import INCH_CM
+from workshop.units import (
+    difference_shown,
+    show_by_tape,
+    show_length,
+    show_range,
+)
+from workshop.words.phrase import Line, counted, line, worded
+from workshop.words.yarn_to_buy import yarn_lines
+
+# ── measure and shape ────────────────────────────────────────────────────────────────────────────────
+
+FINISHED_NAMES = {
+    "chest": "Chest",
+    "waist": "Waist",
+    "hip": "Hem",
+    "length": "Length",
+    "cross_back": "Between the armholes",
+    "armhole_depth": "Armhole depth",
+    "yoke_depth": "Yoke depth",
+    "cap_height": "Sleeve cap height",
+    "upper_arm": "Sleeve top",
+    "sleeve": "Sleeve length",
+    "wrist": "Wrist",
+    "sleeve_edge": "Sleeve edge",
+    "neck_width": "Neck width",
+    "neck": "Round the neck",
+    "front_neck_depth": "Front neck depth",
+    "back_neck_drop": "Back neck drop",
+    "shoulder": "Shoulder",
+}
+
+
+def measure(plan: Plan) -> list[Line]:
+    """Finished measurements as body and ease, and what was filled in."""
+    project, units = plan.project, plan.project.units
+    lines: list[Line] = []
+    for part in ("chest", "upper_arm", "wrist", "armhole_depth"):
+        size = plan.wanted.get(part)
+        if size is None:
+            continue
+        ease = plan.wanted.ease.get(part)
+        body = plan.wearer.cm(part)
+        text = f"{part.replace('_', ' ').capitalize()} {show_length(size, units)}"
+        if ease is not None and body is not None:
+            ease = difference_shown(size, body, units)
+            sign = "+" if ease >= 0 else "−"
+            text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
+        lines.append(Line("figure", text, f"target.{part}"))
+    if lines:
+        lines.insert(0, Line("heading", "Finished, before rounding to stitches"))
+    if project.fit.ease is not None and "chest" in plan.wanted.ease:
+        lines.append(_band_line(plan))
+    filled = [plan.wearer.measures[m] for m in MEASURES if m in plan.wearer.measures]
+    others = [m for m in filled if m.origin != "own"]
+    if others:
+        lines.append(Line("heading", "Filled in for you: measure these if you can"))
+        for m in others:
+            where = "from the table" if m.origin == "table" else "estimated from the chest"
+            known = " (table cell from memory)" if m.how == "memory" else ""
+            lines.append(
+                Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
+            )
+    if not lines:
+        begin = "Give" if project.body.source else "Say where the measurements come from, then give"
+        lines.append(Line("text", f"{begin} them one by one: the numbers follow as you type."))
+    return lines
+
+
+def _band_line(plan: Plan) -> Line:
+    assert plan.project.fit.ease is not None
+    units = plan.project.units
+    low, high = ease_band(plan.project.fit.ease, units=units)
+    if low is None:
+        band = "the chest or less"
+    elif high is None:
+        band = f"{low:g} {units} and more over the chest"
+    else:
+        band = f"{low:g} {units} to {high:g} {units} over the chest"
+    name = plan.project.fit.ease.replace("-", " ")
+    return Line("text", f"The published table calls '{name}' {band} (older edition).")
+
+
+SEEN_CM: dict[Units, float] = {"cm": 0.1, "in": INCH_CM / 16}
+"""A cost of rounding that is worth a line: what a tape shows."""
+
+
+def shape(plan: Plan) -> list[Line]:
+    """Finished measurements with their ranges, yarn, pieces, and what rounding cost."""
+    project = plan.project
+    if plan.made is None or not plan.made.pieces:
+        return [Line("text", _why_no_pieces(plan))]
+    lines = [Line("heading", "Finished (and likely, 95 in 100)")]
+    for part, size in plan.made.finished_cm.items():
+        reach = plan.ranges[part]
+        likely = show_range(reach.low, reach.high, project.units, unit=False)
+        text = f"{FINISHED_NAMES[part]} {show_length(size, project.units)} ({likely})"
+        lines.append(Line("figure", text, f"range.{part}"))
+    lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
+    to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]
+    lines += [Line("heading", "Yarn to buy"), *to_buy] if to_buy else []
+    lines.append(Line("heading", "Pieces"))
+    for piece in plan.made.pieces:
+        if piece.came_from and "shoulder" in piece.name:
+            continue
+        begin = (
+            f"cast on {piece.cast_on}"
+            if piece.cast_on and not piece.came_from
+            else f"{piece.cast_on or piece.widest} stitches"
+        )
+        rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
+        lines.append(line("figure", f"{piece.name.capitalize()}: {begin}, {rows}", project))
+    lines.append(Line("heading", "What rounding to whole stitches cost"))
+    for working in plan.workings:
+        cost = working.difference_cm
+        if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
+            continue
+        shown = f"{show_by_tape(abs(cost), project.units)} {'larger' if cost > 0 else 'smaller'}"
+        lines.append(line("text", f"{working.label}: {working.count}, {shown}", project, working.key))
+    return lines
+
+
+def _why_no_pieces(plan: Plan) -> str:
+    if plan.gauge is None:
+        return "Counts need a washed gauge: wash a swatch, count it, and choose it in the step Wash."
+    if "chest" not in plan.wanted.finished:
+        return "Counts need the finished measurements: the step Measure has questions open."
+    return "Answer the questions of this step; the pieces follow as you go."
+
+
+# ── summary ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def budget_lines(plan: Plan) -> tuple[str, ...]:
+    """How sure the chest is, in plain words, and what would make it surer."""
+    chest, ease, body = plan.ranges.get("chest"), plan.ease.get("chest"), plan.wearer.cm("chest")
+    if chest is None:
+        return ()
+    units = plan.project.units
+    lines = [f"The chest is likely {show_range(chest.low, chest.high, units)}."]
+    if ease is not None and body is not None:
+        lines[0] += (
+            f" On a chest of {show_length(body, units)} the ease is then {show_range(ease.low, ease.high, units)}, "
+            "the doubt of the tape round the body included."
+        )
+    parts = {
+        "how the places of the swatch differed": chest.spread,
+        "how finely they were read": chest.reading,
+        "hands that change over the weeks": chest.drift,
+    }
+    told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.items())
+    lines.append(f"The doubt, either way: {told}; joined as the sides of a right angle are.")
+    worst = max(parts, key=lambda name: parts[name])
+    lines.append(CHEAPEST[worst])
+    return tuple(worded(line, plan.project) for line in lines)
+
+
+CHEAPEST = {
+    "how the places of the swatch differed": "Cheapest to make it surer: count more places, or a wider swatch.",
+    "how finely they were read": "Cheapest to make it surer: pin whole stitches, read the distance, keep quarters.",
+    "hands that change over the weeks": "Cheapest to make it surer: after the first {10 cm} of body, count again. "
+    "It is the widest swatch that you will ever knit; compare it with the unwashed gauge.",
+}

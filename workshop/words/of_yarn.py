@@ -1,0 +1,139 @@
+"""What the steps Fibre and Swatch answer: what a yarn promises, and the swatches to knit."""
+
+from workshop.core.cloth.fibre import YarnView
+from workshop.core.cloth.known import ACCURACY_CM, KnownSwatch, proposed_cm
+from workshop.core.plan import Plan
+from workshop.core.remarks import Remark, needle
+from workshop.core.working import Working
+from workshop.project import Project
+from workshop.tables.practice import window_cm
+from workshop.units import (
+    plain_number,
+    show_length,
+    show_needle,
+    show_yarn_length,
+)
+from workshop.words.phrase import Line, counted, line, say
+
+# ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def fibre(plan: Plan) -> list[Line]:
+    """Each yarn: the needle to start from, its thickness, and how its fibres behave."""
+    lines: list[Line] = []
+    for view in plan.yarns:
+        if view.start_mm is None and view.density is None and not view.remarks and len(plan.yarns) == 1:
+            continue  # nothing is known of it yet
+        lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
+        if view.start_mm is not None:
+            start = Remark(
+                "Start from {start}; swatch on {sizes}.",
+                {
+                    "start": needle(view.start_mm),
+                    "sizes": tuple(needle(m) for m in view.swatch_mm),
+                },
+            )
+            lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
+        if view.density is not None:
+            lines.append(_density_line(view, plan.project))
+        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start from")]
+    if not plan.yarns:
+        lines.append(Line("text", "Add a yarn: what its band says is enough to begin."))
+    elif len(plan.yarns) > 1:
+        lines.append(Line("note", "Several candidates: swatch each, and note how each is to knit."))
+    return lines
+
+
+def _called(yarn_id: str, project: Project) -> str:
+    """A yarn without a name: by its letter only where there are several."""
+    return "The yarn" if len(project.yarn) == 1 else f"Yarn {yarn_id}, no name yet"
+
+
+# ── swatch ───────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _density_line(view: YarnView, project: Project) -> Line:
+    density = view.density
+    assert density is not None
+    length = show_yarn_length(density.m_per_100g, project.units)
+    text = (
+        f"{length} in 100 g: {density.tex:.0f} tex, Nm {plain_number(density.metric_count, 1)}, "
+        f"{density.yards_per_pound:.0f} yd per lb."
+    )
+    return Line("figure", text, f"yarns.{view.yarn.id}.tex")
+
+
+def swatch(plan: Plan) -> list[Line]:
+    """Each swatch with its counts, then how swatches are knitted."""
+    lines: list[Line] = []
+    for known in plan.swatches:
+        lines += _swatch_lines(known, plan)
+    if plan.swatches:
+        lines.append(Line("heading", "All swatches"))
+    sizes = {s.needle_mm for s in plan.project.swatch if s.needle_mm}
+    if 0 < len(sizes) < 3:
+        lines.append(
+            Line("note", f"{counted(len(sizes), 'needle size')} so far: three or more show you which cloth you like.")
+        )
+    if plan.swatches:
+        lines += [line("text", t, plan.project) for t in HOW_TO_SWATCH]
+    else:
+        ready = any(view.swatch_mm for view in plan.yarns)
+        how = (
+            "Plan three at once with the button."
+            if ready
+            else "The sizes follow from the yarn: the step Fibre is open."
+        )
+        lines.append(Line("text", f"No swatch yet. {how}"))
+    return lines
+
+
+HOW_TO_SWATCH = (
+    "In one strip: knit the swatches one above the other, with two purl rows between; apart: easier to wash and hang.",
+    "Mark each in its first plain row: as many purl bumps as its mark says. A paper label washes off.",
+    "Stretchy bind-off: k2, put both back on the left needle, k2 together through the back loops; then k1 and "
+    "again the two together. The ordinary chained bind-off pulls the end in.",
+    "Use the very needles of the project, work as the garment will be worked, and rest your hands between swatches.",
+)
+
+
+def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
+    item, project = known.plan, plan.project
+    size = show_needle(item.swatch.needle_mm, project.needle_names) if item.swatch.needle_mm else "needle not chosen"
+    material = f", {item.swatch.needle_material}" if item.swatch.needle_material else ""
+    lines = [Line("heading", f"Swatch {item.swatch.id}: {size}{material}")]
+    if item.cast_on is None or item.rows is None:
+        return [*lines, Line("text", "Choose a yarn with a weight, then the cast-on follows.")]
+    lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
+    lines.append(
+        line(
+            "figure",
+            f"Knit {item.border_rows} rows garter, {item.rows.count} rows in pattern, {item.border_rows} rows garter.",
+            project,
+            item.rows.key,
+        )
+    )
+    marks = counted(item.mark, "purl bump")
+    lines.append(Line("text", f"Mark: {marks}."))
+    if item.swatch.edge_stitches == 0:
+        lines.append(
+            line("note", "No garter edge stitches: stockinette will curl. Three at each edge keep it flat.", project)
+        )
+    if item.metres is not None:
+        grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
+        text = f"Takes about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
+        lines.append(Line("text", text, item.metres.key))
+    if known.place is not None:
+        lines.append(_place_line(known, known.place, plan.project))
+    return lines
+
+
+def _place_line(known: KnownSwatch, place: Working, project: Project) -> Line:
+    """How wide each counted place must be for a chest that is right within an inch."""
+    chest = next(f.value for f in place.figures if f.name == "finished width")
+    wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
+    text = (
+        f"Counted to a quarter stitch in three places, {show_length(wide, project.units)} each, it tells a chest of "
+        f"{show_length(chest, project.units)} within about {show_length(ACCURACY_CM, project.units)}."
+    )
+    return Line("text", text, place.key)

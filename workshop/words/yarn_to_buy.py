@@ -1,0 +1,91 @@
+"""Yarn to buy, with its range, and where it goes."""
+
+from collections.abc import Sequence
+from math import floor
+
+from workshop.core.making.bands import BUTTONHOLE_STITCHES
+from workshop.core.plan import Plan
+from workshop.tables.practice import rule
+from workshop.units import (
+    show_by_tape,
+    show_yarn_length,
+)
+from workshop.words.phrase import Line, counted
+
+BASIS = {
+    "weighed swatch": "from the weighed swatch",
+    "stitch geometry": "from the size of a stitch, as the chosen swatch was not weighed and counted",
+}
+
+
+def seams_percent() -> float:
+    """What is added to the garment's yarn for seams and ends, in per cent."""
+    return 100 * float(rule("seams_and_ends")["fraction"])
+
+
+def yarn_lines(plan: Plan) -> list[Line]:
+    """Yarn to buy, with its range, and where it goes."""
+    need = plan.yarn
+    if need is None:
+        return []
+    units = plan.project.units
+    lines = []
+    if need.grams is not None:
+        low, likely, high = need.grams
+        text = f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({BASIS[need.basis]})."
+        lines.append(Line("figure", text, "yarn.likely"))
+    if need.metres is not None:
+        low, likely, high = need.metres
+        text = (
+            f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} and "
+            f"{show_yarn_length(high, units)}. The length holds for any fibre, the grams for this one."
+        )
+        lines.append(Line("figure", text, "yarn.likely"))
+    if need.swatch_metres is not None:
+        lines.append(Line("text", f"Of it about {show_yarn_length(need.swatch_metres, units)} for the swatches."))
+    lines.append(Line("text", f"Seams, joins and ends are in it, with {seams_percent():.0f} % of the garment."))
+    if need.balls is not None:
+        likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
+        have = plan.project.design_yarn.balls if plan.project.design_yarn else None
+        if have is None:
+            text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."
+        elif have >= need.balls:
+            text = f"It takes {counted(need.balls, 'ball')}{likely_to_do}: the {have} that you have are enough."
+        else:
+            text = (
+                f"It takes {counted(need.balls, 'ball')}{likely_to_do}. You have {have}: buy {need.balls - have} more, "
+                "of the same dye lot."
+            )
+        lines.append(Line("figure", text, "yarn.balls"))
+    else:
+        lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
+    buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces) if plan.made else 0
+    if buttons:
+        text = f"Besides yarn: {counted(buttons, 'button')} for the front band."
+        if plan.gauge is not None:
+            hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
+            text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and gives: try buttons in it."
+        lines.append(Line("figure", text))
+    shares = ", ".join(f"{name} {share} %" for name, share in _shares(need.per_piece))
+    lines.append(Line("text", f"Where it goes: {shares}."))
+    return lines
+
+
+def _shares(per_piece: tuple[tuple[str, float], ...]) -> list[tuple[str, int]]:
+    """Shares of the pieces in whole per cent, 100 in all; parts with what they grew out of, sleeves together."""
+    summed: dict[str, float] = {}
+    for name, share in per_piece:
+        whole = "sleeves" if name.endswith("sleeve") else name.split(",")[0]
+        summed[whole] = summed.get(whole, 0.0) + share
+    return list(zip(summed, whole_percents(tuple(summed.values())), strict=True))
+
+
+def whole_percents(shares: Sequence[float]) -> tuple[int, ...]:
+    """Shares of a whole in whole per cent that add up to 100: those that lose most by rounding down get one more."""
+    total = sum(shares)
+    exact = [100 * share / total for share in shares]
+    found = [floor(share) for share in exact]
+    most_lost = sorted(range(len(exact)), key=lambda i: found[i] - exact[i])
+    for i in most_lost[: 100 - sum(found)]:
+        found[i] += 1
+    return tuple(found)
