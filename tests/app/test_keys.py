@@ -1,5 +1,7 @@
 """What keys do in a form: nothing is lost, nothing is taken out unasked, however fast one types."""
 
+from dataclasses import replace
+
 import pytest
 from textual import events
 from textual.widgets import Button, OptionList
@@ -7,6 +9,7 @@ from textual.widgets import Button, OptionList
 from tests.app.helpers import answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover, swatch
 from workshop.app.screens.dialogs import ConfirmDialog
+from workshop.app.widgets.field import NO_ANSWER
 
 
 def three_swatches():
@@ -182,11 +185,11 @@ async def test_a_choice_made_with_enter_goes_on(clean_environment):
         await go_to(pilot, "shape")
         row_of(app, "garment.neckline").control.focus()
         await pilot.pause()
-        await pilot.press("enter", *"boat", "enter")
+        await pilot.press("space", *"boat", "enter")
         await settle(pilot)
         assert app.session.project.garment.neckline == "boat"
         assert app.focused is row_of(app, "garment.sleeve").control
-        await pilot.press("enter", "enter")  # open the list and take what is marked there: the same as before
+        await pilot.press("enter")  # an answer stands: Enter goes on, as in any other field
         await settle(pilot)
         assert app.session.project.garment.sleeve == "long"
         assert app.focused is row_of(app, "garment.waist").control
@@ -226,10 +229,45 @@ async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_e
         await go_to(pilot, "shape")
         row_of(app, "garment.front").control.focus()
         await pilot.pause()
-        await pilot.press("enter", "home", "enter")
+        await pilot.press("space", "home", "enter")
         await settle(pilot)
         assert app.session.project.garment.front is None
         assert on_disk(app).garment.front is None
+
+
+async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not(clean_environment):
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", size=None)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "measure")
+        row_of(app, "body.size").control.focus()
+        await pilot.pause()
+        assert "Space opens the list" in " ".join(screen_text(app).split())
+        await pilot.press("enter", *"98", "enter")
+        await settle(pilot)
+        assert app.session.project.body.size is None
+        assert app.session.project.body.chest_cm == 98.0
+        await go_to(pilot, "fibre")
+        row_of(app, "yarn.a.weight").control.focus()
+        await pilot.press("space", "home", "enter", "up")
+        await settle(pilot)
+        assert "Enter opens the list" in " ".join(screen_text(app).split())
+        await pilot.press("enter")
+        await settle(pilot)
+        assert row_of(app, "yarn.a.weight").control.expanded
+
+
+async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        row_of(app, "units").control.focus()
+        await pilot.pause()
+        await pilot.press("space")
+        await settle(pilot)
+        assert NO_ANSWER not in screen_text(app)
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        assert app.session.project.units == "in"
 
 
 async def test_f5_takes_every_offer_of_the_step(clean_environment):

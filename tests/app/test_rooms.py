@@ -479,7 +479,7 @@ async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clea
         await pilot.press("5")
         await settle(pilot)
         assert app.current_step == "measure"
-        await pilot.press("enter", *["down"] * 9)
+        await pilot.press("space", *["down"] * 9)
         await settle(pilot)
         listed = row_of(app, "body.source").control.query_one(OptionList)
         assert listed.highlighted == listed.option_count - 1

@@ -28,7 +28,7 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         "garment.bust_darts": "yes",
         "garment.hem": "rib-2x2",
         "garment.hem_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
-        "garment.cuff_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
+        "garment.cuff_cm": rounded_cm(_cuff_cm(project, child=wearer.child), project.units),
         "garment.band_cm": rounded_cm(2.0 if wearer.child else 2.5, project.units),
     }
     if project.body.source is None and (project.body.table or project.body.chest_cm):
@@ -40,9 +40,18 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         found["design.swatch"] = project.swatch[0].id
     chosen = next((s for s in project.swatch if s.id == project.design.swatch or len(project.swatch) == 1), None)
     knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
+    if chosen is not None and chosen.reading:
+        found["garment.worked"] = chosen.worked
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
+
+
+def _cuff_cm(project: Project, *, child: bool) -> float:
+    """Usual depth of a cuff (common practice, no source): of a short sleeve no more than an edge."""
+    if project.garment.sleeve in ("short", "elbow"):
+        return 2.0 if child else 2.5
+    return 3.0 if child else 6.0
 
 
 def _care(view: YarnView) -> str:

@@ -225,7 +225,7 @@ def _yarn(
         return None
     yarn = project.design_yarn
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
-    metres = sum(k.plan.metres.value for k in knitted if k.plan.metres)
+    metres = sum(k.metres or 0.0 for k in knitted)
     return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, workings)
 
 
@@ -320,7 +320,8 @@ def _worked_otherwise(project: Project, gauge: DesignGauge | None) -> list[Check
     shape = project.garment
     if gauge is None or shape.worked is None or gauge.swatch.worked == shape.worked:
         return []
-    if shape.front != "closed":  # an open front is worked back and forth either way; not asked yet, it may be
+    still_to_come = shape.front is None and shape.neckline is None
+    if shape.front == "open" or still_to_come:  # an open front is worked back and forth either way
         return []
     text = (
         "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "

@@ -112,7 +112,7 @@ def _up_to_the_hanging(
 
 def _by_hand_before(sums: "Formula", layout: Project) -> list[SheetBlock]:
     """What is worked out by hand for the figures of a formula."""
-    if "bound-off stitches" in sums.names:
+    if "level stitches" in sums.names:
         told = tuple(in_terms(t, layout.terms) for t in NECK)
         return [Paragraph("Round the neck", "head"), Items(told, bare=True)]
     if "stitches of all pieces" in sums.names:

@@ -31,6 +31,8 @@ class Question:
     why: str
     needed: bool = False
     when: Callable[[Project], bool] = always
+    stands: bool = False
+    """It has an answer from the start: another can be given, and none taken back."""
 
 
 @dataclass(frozen=True, slots=True)

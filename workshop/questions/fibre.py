@@ -13,7 +13,7 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="what you will call it; it also names the file",
+    hint="what you will call it; it also names the file when the project begins",
     why="So that you find it again among your saved projects.",
     needed=True,
 )
@@ -39,6 +39,7 @@ UNITS = Question(
     kind=fixed(Option("cm", "centimetres"), Option("in", "inches")),
     hint="you can always write the other unit behind a number: 38 in, 97 cm",
     why="Nothing stored changes when you switch; only what is shown does.",
+    stands=True,
 )
 
 NEEDLE_NAMES = Question(
@@ -48,6 +49,7 @@ NEEDLE_NAMES = Question(
     kind=fixed(Option("mm", "millimetres"), Option("us", "US sizes"), Option("uk", "old UK sizes")),
     hint="a number with mm, US or UK is understood in any case",
     why="Millimetres are the one size without ambiguity.",
+    stands=True,
 )
 
 TERMS = Question(
@@ -57,6 +59,7 @@ TERMS = Question(
     kind=fixed(Option("us", "US: bind off, gauge"), Option("uk", "UK: cast off, tension")),
     hint="how your pattern books say it",
     why="The same things have two names.",
+    stands=True,
 )
 
 NAME = Question(
@@ -126,14 +129,14 @@ CARE = Question(
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
 SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
-"""Questions of how things are shown; the unit is asked first of all, the others last."""
+"""Questions of how things are shown; units are asked before anything is measured in them."""
 
-QUESTIONS = (TITLE, UNITS, TENSION, *YARN_QUESTIONS, NEEDLE_NAMES, TERMS)
+QUESTIONS = (TITLE, UNITS, NEEDLE_NAMES, TENSION, *YARN_QUESTIONS, TERMS)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """The knitter, with the unit that all that follows is shown in; then every yarn."""
-    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, UNITS, TENSION)))
+    """The knitter, with the units that all that follows is shown in; then every yarn."""
+    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, UNITS, NEEDLE_NAMES, TENSION)))
     yarns = tuple(
         Group(
             _called(y, project),
@@ -142,7 +145,7 @@ def groups(project: Project) -> tuple[Group, ...]:
         )
         for y in project.yarn
     )
-    shown = Group("How things are shown", tuple(at_top(q, q.key) for q in (NEEDLE_NAMES, TERMS)), name="shown")
+    shown = Group("How things are said", (at_top(TERMS, TERMS.key),), name="shown")
     return (you, *yarns, shown)
 
 

@@ -197,7 +197,8 @@ EASE = Question(
 )
 
 
-def _own_ease(name: str, asks: str, low: float, high: float) -> Question:
+def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = False) -> Question:
+    """Ease in figures; ``shaped``: asked only where the sides follow the body."""
     return Question(
         key=f"fit.{name}",
         step="measure",
@@ -205,7 +206,7 @@ def _own_ease(name: str, asks: str, low: float, high: float) -> Question:
         kind=Length(low, high),
         hint="your own figure instead of the word; below zero is tighter than the body",
         why="Your figure wins over the word.",
-        when=lambda p: _known(p) and not _from_garment(p),
+        when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )
 
 
@@ -213,6 +214,8 @@ EASES = (
     _own_ease("chest_ease_cm", "Ease at the chest", -25, 80),
     _own_ease("upper_arm_ease_cm", "Ease at the upper arm", -8, 40),
     _own_ease("wrist_ease_cm", "Ease at the wrist", -3, 25),
+    _own_ease("waist_ease_cm", "Ease at the waist", -20, 80, shaped=True),
+    _own_ease("hip_ease_cm", "Ease at the hip", -20, 80, shaped=True),
 )
 
 QUESTIONS = (SOURCE, TABLE, SIZE, *MEASURES, *GARMENT, EASE, *EASES)

@@ -82,7 +82,8 @@ WAIST = Question(
     step="shape",
     asks="Sides",
     kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
-    hint="straight is simplest; shaped sides draw in to the waist and out again above it",
+    hint="straight is simplest; shaped sides draw in to the waist and out again above it, by the ease at waist and hip "
+    "(step Measure)",
     why="Shaping at the waist needs rows to do it in.",
 )
 

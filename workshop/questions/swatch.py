@@ -23,7 +23,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="4 or 4 mm, US 6, UK 8: the very needle you will knit the garment on",
+    hint="4 mm, US 6, UK 8: the very needle you will knit the garment on",
     why="Three sizes or more show which fabric you like; the label alone decides nothing.",
     needed=True,
 )
@@ -46,6 +46,7 @@ WORKED = Question(
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="as the garment will be worked",
     why="Many hands purl looser than they knit, so flat and round can differ by a stitch in {10 cm}.",
+    stands=True,
 )
 
 
@@ -67,6 +68,7 @@ STITCH = Question(
     kind=Choice(_stitches),
     hint="plain stockinette for the garment; one more swatch in the rib or garter of the hem, if you like",
     why="A rib has rows of its own and shrinks its own way: swatched, its rows are counted from itself.",
+    stands=True,
 )
 
 MULTIPLE = Question(
@@ -74,16 +76,16 @@ MULTIPLE = Question(
     step="swatch",
     asks="Pattern repeat",
     kind=Whole(1, 60),
-    hint="stitches of one repeat; 1 for plain stockinette",
+    hint="stitches of one repeat; 4 for k2, p2 rib",
     why="The cast-on is rounded up to whole repeats.",
 )
 
 PLUS = Question(
     key="swatch.pattern_plus",
     step="swatch",
-    asks="Plus, to balance",
+    asks="Stitches more",
     kind=Whole(0, 60),
-    hint="stitches beyond the repeats ('multiple of 4 plus 2': 2); 0 for plain stockinette",
+    hint="stitches beyond the repeats ('multiple of 4 plus 2': 2)",
     why="So that both ends of the pattern look alike.",
 )
 
@@ -167,8 +169,15 @@ QUESTIONS = (*PLANNED, *KNITTED)
 def groups(project: Project) -> tuple[Group, ...]:
     """Every swatch."""
     return tuple(
-        Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED), name=f"swatch.{s.id}") for s in project.swatch
+        Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED if _asked(q, s)), name=f"swatch.{s.id}")
+        for s in project.swatch
     )
+
+
+def _asked(question: Question, swatch: Swatch) -> bool:
+    """Whether a swatch is asked a question: plain stockinette and garter have no repeat."""
+    plain = swatch.stitch in ("stockinette", "garter") and swatch.pattern_multiple == 1 and not swatch.pattern_plus
+    return not (plain and question in (MULTIPLE, PLUS))
 
 
 def add_swatches(project: Project, yarn_id: str | None, needles_mm: Sequence[float]) -> Project:

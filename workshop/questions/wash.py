@@ -59,8 +59,9 @@ STATE = Question(
     key="design.state",
     step="wash",
     asks="Plan from its counts",
-    kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight for a day")),
-    hint="washed for wool that springs back; hung for fibres that sag: its counts are asked for below then",
+    kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
+    hint="washed for wool that springs back; hung for fibres that sag: a day from the top edge, with the weight "
+    "that is told at What it means; its counts are asked for then",
     why="A garment is worn washed, and a heavy one is worn hanging.",
     needed=True,
 )

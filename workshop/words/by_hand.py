@@ -42,7 +42,7 @@ FOUND = {
     "width of the body": "half the finished chest",
     "finished width": "at the top of a straight sleeve twice the armhole depth, at the cuff the wrist wanted",
     "seam stitches": "2, one for each side of the seam; none where rounds are worked",
-    "bound-off stitches": "those bound off in the middle of the back neck and of the front neck, together",
+    "level stitches": "those bound off in the middle of the back neck and of the front neck, together",
     "shaped edges": "the slopes beside the middle, left and right, front and back: drawn to size and measured "
     "along the edge",
     "edging rows": "rows of the hem or the cuff",

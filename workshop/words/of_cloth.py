@@ -149,7 +149,7 @@ def wash(plan: Plan) -> list[Line]:
             grams = f"{known.hang_weight.value:.0f} g"
             text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
-                text += " Choose 'hung' below where its counts are to be entered."
+                text += " With 'hung with a weight' as the answer to Plan from its counts, they are asked for."
             lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:

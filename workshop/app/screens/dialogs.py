@@ -14,7 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Label, Markdown, OptionList, Static
 from textual.widgets.option_list import Option
 
-from workshop.app.widgets.lists import Ended, Numbered
+from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
 from workshop.questions.steps import step
@@ -114,7 +114,7 @@ class ShownDialog(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("How things are shown; nothing stored changes", classes="window-title")
-            yield Ended(*self._options(), markup=False)
+            yield Lettered(*self._options(), markup=False)
             yield Label("enter switches, escape closes", classes="window-foot")
 
     def on_mount(self) -> None:

@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
-from workshop.app.widgets.field import FieldRow
+from workshop.app.widgets.field import AnswerSelect, FieldRow
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
@@ -305,7 +305,7 @@ class StepScreen(Screen[None]):
         if enter and offer and not row.text and not row.touched:
             self._taken(row, offer)
             await self.follow()
-        elif row.touched or (enter and (row.wrong or row.is_choice)):
+        elif row.touched or (enter and row.wrong):
             if (row.text or row.field.shown(project)) and not self._taken(row, row.text):
                 if enter:
                     return
@@ -314,7 +314,9 @@ class StepScreen(Screen[None]):
             await self.follow()
         if not self.form.go(direction, fields_only=enter) and direction > 0:
             buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
-            self.tell(f"That was the last question here. Ctrl+N goes on to the next step{buttons}.")
+            missing = bool(missing_answers(self.STEP, self.session.plan))
+            on = "Above, answers are still needed: see What it means" if missing else "Ctrl+N goes on to the next step"
+            self.tell(f"That was the last question here. {on}{buttons}.")
 
     def _taken(self, row: FieldRow, text: str) -> bool:
         before = self.session.project
@@ -371,8 +373,9 @@ class StepScreen(Screen[None]):
         parts = [f"{question.hint[:1].upper()}{question.hint[1:]}.", question.why]
         if not row.text and offer_text(row.field, self.session.plan):
             parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
-        elif row.is_choice:
-            parts.insert(1, "Enter opens the list.")
+        elif isinstance(row.control, AnswerSelect):
+            opens = "Enter opens" if row.control.needed and not row.text else "Space opens"
+            parts.insert(1, f"{opens} the list.")
         said = ""
         for part in parts:
             tried = worded(f"{said} {part}".strip(), self.session.project)

@@ -128,7 +128,9 @@ class AnswerList(Ends, SelectOverlay):
 
 
 class AnswerSelect(Select[object]):
-    """One of a list. Enter takes what is offered, else opens the list; Space or a letter always opens it."""
+    """One of a list. Space or a letter opens it; Enter takes what stands or is offered, and opens it only where an
+    answer is needed and there is none.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "enter", "Take", show=False, priority=True, id="list.enter", tooltip="Take or open the list"),
@@ -144,10 +146,14 @@ class AnswerSelect(Select[object]):
             super().__init__()
             self.lines = lines
 
-    def __init__(self, options: Iterable[tuple[Text, object]], value: object) -> None:
-        super().__init__(options, prompt=CHOOSE, compact=True, value=value)
+    def __init__(self, options: Iterable[tuple[Text, object]], value: object, *, stands: bool = False) -> None:
+        """``stands``: there is always an answer, and none cannot be chosen."""
+        super().__init__(options, prompt=CHOOSE, compact=True, value=value, allow_blank=not stands)
         self.offer: object = Select.NULL
         """The value that Enter takes while nothing is chosen."""
+        self.needed = False
+        """Whether the plan cannot do without an answer."""
+        self.stands = stands
 
     def compose(self) -> ComposeResult:
         """The answer, and the list that opens."""
@@ -174,12 +180,14 @@ class AnswerSelect(Select[object]):
         listed.can_focus = True
         super().action_show_overlay()
         chosen = next((i for i, (_, value) in enumerate(self._options) if value == self.value), 0)
-        if listed.option_count > 1:
+        if self.stands:
+            listed.highlighted = chosen
+        elif listed.option_count > 1:
             listed.replace_option_prompt_at_index(0, Text(NO_ANSWER))
             listed.highlighted = max(1, chosen)
 
     async def action_enter(self) -> None:
-        """Choose what is marked in the open list, take the offer, or open the list."""
+        """Choose what is marked in the open list, take the offer, open the list where it must be, or go on."""
         await settled(self)  # letters typed before may be about to open it
         if self.expanded:
             listed = self.query_one(OptionList)
@@ -198,9 +206,13 @@ class AnswerSelect(Select[object]):
         elif self.is_blank() and self.offer is not Select.NULL:
             with self.prevent(Select.Changed):
                 self.value = self.offer
+            if isinstance(self.parent, FieldRow):
+                self.parent.touched = True
             await leave(self, 1, enter=True)
-        else:
+        elif self.is_blank() and self.needed:
             self.action_show_overlay()
+        else:
+            await leave(self, 1, enter=True)
 
     async def action_move(self, direction: int) -> None:
         """Go to the next or the last question."""
@@ -271,7 +283,8 @@ class FieldRow(Widget):
 
     def _make_control(self, project: Project) -> AnswerInput | AnswerSelect:
         if self.is_choice:
-            return AnswerSelect(self._options(project), self._value(project))
+            stands = self.field.question.stands
+            return AnswerSelect(self._options(project), self._value(project), stands=stands)
         return AnswerInput(self._seen, compact=True)
 
     @property
@@ -330,6 +343,7 @@ class FieldRow(Widget):
         self._mark()
         self._given = field.shown(project)
         if isinstance(self.control, AnswerSelect):
+            self.control.needed = needed
             self._show_choice(self.control, project, plan.offers.get(field.key))
         elif not self.touched and self._draft is None and self.text != self._given:
             self._seen = self._given

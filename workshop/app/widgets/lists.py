@@ -1,5 +1,6 @@
 """Lists to choose from: their ends are ends, and numbered lines go by their number too."""
 
+import re
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -28,6 +29,23 @@ class Ends(_Base):
 
 class Ended(Ends, OptionList):
     """A list whose ends are ends."""
+
+
+class Lettered(Ended):
+    """A list in which a letter goes to the next line that has a word beginning with it."""
+
+    def on_key(self, event: events.Key) -> None:
+        """Look for a letter, from the line below on and round once."""
+        typed = event.character or ""
+        if not typed.isalpha() or self.highlighted is None:
+            return
+        count = self.option_count
+        order = [(self.highlighted + 1 + i) % count for i in range(count)]
+        begins = re.compile(rf"(?<!\w){re.escape(typed)}", re.IGNORECASE)
+        found = next((i for i in order if begins.search(str(self.get_option_at_index(i).prompt))), None)
+        if found is not None:
+            event.stop()
+            self.highlighted = found
 
 
 class Numbered(Ended):

@@ -50,6 +50,14 @@ class KnownSwatch:
         """What the tightness means for the cloth; empty where it is not known."""
         return tightness_words(self.tightness[state].value) if state in self.tightness else ""
 
+    @property
+    def metres(self) -> float | None:
+        """Yarn that is in it: by its weight where it was weighed and the band is known, else as planned."""
+        yarn = self.plan.yarn
+        if self.swatch.grams and yarn and yarn.ball_g and yarn.ball_m:
+            return self.swatch.grams * yarn.ball_m / yarn.ball_g
+        return self.plan.metres.value if self.plan.metres else None
+
     def change(self, state: State, along: Along) -> Change | None:
         """What became of its width (``stitches``) or length (``rows``) from the needles to a later state."""
         return change_of(self.gauges.get(("off needles", along)), self.gauges.get((state, along)))
@@ -140,6 +148,10 @@ MASS_OFF = 1.6
 """A swatch that weighs so many times what its stitches take is asked about (common practice, no source)."""
 
 
+MASS_APART = 1.25
+"""From here on it is told of: well beyond what the size of a stitch can be off (common practice, no source)."""
+
+
 def mass_checks(known: KnownSwatch) -> list[Check]:
     """Where the scale says another weight than the stitches of the swatch can have."""
     swatch, yarn = known.swatch, known.plan.yarn
@@ -150,12 +162,13 @@ def mass_checks(known: KnownSwatch) -> list[Check]:
         return []
     metres = swatch.cast_on * swatch.rows * loop_length_cm(gauge.per_10cm) / 100
     expected = metres * yarn.ball_g / yarn.ball_m
-    if 1 / MASS_OFF <= swatch.grams / expected <= MASS_OFF:
+    off = max(swatch.grams / expected, expected / swatch.grams)
+    if off <= MASS_APART:
         return []
     return [
         check(
             "swatch-mass-odd",
-            "look",
+            "look" if off > MASS_OFF else "note",
             "gauge",
             f"swatch.{swatch.id}.grams",
             "Swatch {id} weighs {grams}, but {stitches} by {rows} of this yarn take about {expected}. Weigh it again, "

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 
 from workshop.core.cloth.gauge import Gauge, odd_ones_out
-from workshop.core.remarks import Amount, Check, check
-from workshop.project import Along, State, Swatch
+from workshop.core.remarks import Amount, Check, check, percent
+from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.practice import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
 
@@ -87,7 +87,7 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
         return []
     counts = tuple(r.count / r.over_cm * 10 for r in gauge.readings)
     if len(odd) == 1:
-        text = "{count} over {window} is more than 3 % off its fellows. Count that place again"
+        text = "{count} over {window} is {off} off its fellows. Count that place again"
     else:
         text = "the places differ by more than 3 %, from {least} to {most}. Count them again"
     return [
@@ -103,10 +103,17 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
             state=gauge.state,
             count=Amount(odd[0].count, ""),
             window=Amount(odd[0].over_cm, "cm exactly"),
+            off=percent(_off_percent(odd[0], gauge)),
             least=Amount(min(counts), "per 10 cm"),
             most=Amount(max(counts), "per 10 cm"),
         )
     ]
+
+
+def _off_percent(odd: Reading, gauge: Gauge) -> float:
+    """How far one place is off all the others together."""
+    rest = [r for r in gauge.readings if r is not odd]
+    return 100 * abs(odd.count / odd.over_cm * sum(r.over_cm for r in rest) / sum(r.count for r in rest) - 1)
 
 
 def _slip_checks(swatch: Swatch, gauge: Gauge, weight: YarnWeight, step: str, key: str) -> list[Check]:

@@ -220,6 +220,11 @@ def _usual(plan: SwatchPlan, gauge: Gauge) -> bool:
     return usual.stitches_low <= gauge.per_10cm <= usual.stitches_high
 
 
+def _nearest_usual(usual: YarnWeight, gauge: Gauge) -> float:
+    """The usual gauge of a weight that is nearest to one outside it: no further than that need a needle lead."""
+    return min((usual.stitches_low, usual.stitches_high), key=lambda edge: abs(edge - gauge.per_10cm))
+
+
 def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
     stitches = plan.stitches_cast_on
     if plan.swatch.stitch != "stockinette":
@@ -234,7 +239,9 @@ def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
     actual = inside / gauge.per_10cm * 10
     if abs(actual / planned - 1) <= float(rule("swatch_off_plan")["fraction"]):
         return None
-    sizes = sizes_to_change(actual, planned)
+    usual = weight(plan.yarn.weight) if plan.yarn and plan.yarn.weight else None
+    edge = _nearest_usual(usual, gauge) if usual else inside / planned * 10
+    sizes = sizes_to_change(10 / gauge.per_10cm, 10 / edge) or (1 if actual < planned else -1)
     return check(
         "swatch-off-plan",
         "note",

@@ -31,7 +31,7 @@ from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
-from workshop.core.working import EVEN, Workings, worked
+from workshop.core.working import EVEN, Working, Workings, worked
 
 SLEEVE_TOP_OF_NECK = 0.3
 """Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
@@ -88,7 +88,7 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     most = yoke_rows - 2 if base.lower.how != "flat" else base.rows.underarm + yoke_rows - base.rows.hem_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = neck_rows_of(brief, want["front_neck_depth"] - fold, most, workings)
+    neck_rows = neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most, workings)
     if wanted_rows > most + 2:
         where = (
             "below the underarm, where the body is still in one piece" if base.lower.how != "flat" else "into the hem"
@@ -109,12 +109,25 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     return (None if stopped(checks) else raglan), checks
 
 
+def _top_wanted(neck_cm: float) -> Working:
+    """Width of the top of a sleeve, in cm."""
+    return worked(
+        "target.sleeve_top",
+        "Width of the sleeve's top",
+        "neck width × part of it",
+        {"neck width": (neck_cm, "cm"), "part of it": (SLEEVE_TOP_OF_NECK, "")},
+        SLEEVE_TOP_OF_NECK * neck_cm,
+        "cm",
+        source="printed: ½ to 4 in; 2 in beside a neck of 7",
+    )
+
+
 def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
     want, cloth = brief.wanted.finished, brief.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
     neck = note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
-    top_cm = SLEEVE_TOP_OF_NECK * want["neck_width"]
+    top_cm = workings.note(_top_wanted(want["neck_width"])).value
     top = note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
     neck = min(neck, back - base.underarm - 2)
     top = min(top, arm - base.underarm)

@@ -11,7 +11,7 @@ from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
 from workshop.core.garments.seamed import front_bands, front_shaping, neck_bands
 from workshop.core.making import bands
-from workshop.core.making.counts import rows_for, stitches_for
+from workshop.core.making.counts import stitches_for
 from workshop.core.making.ledger import Do, Event, Ledger, Piece
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.necklines import Take
@@ -25,7 +25,7 @@ from workshop.core.making.sleeves import (
     too_short,
 )
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import Rounding, Workings, worked
+from workshop.core.working import EVEN, Rounding, Workings, worked
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -116,7 +116,7 @@ def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan, workings: Workings
         "stitches",
         rounding=Rounding(2),
         per_cm=brief.cloth.stitches_per_10cm / 10,
-        source="printed: about 8 % of the body, from 6 to 12",
+        source="printed: about 8 % of the body, which is 6 to 12 stitches there",
     )
     return max(2, workings.note(working).count)
 
@@ -173,14 +173,19 @@ def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> t
     return tuple(Event(do, "across", 4, name) for name, rows in sides if row in rows)
 
 
-def neck_rows_of(brief: Brief, depth_cm: float, most: int, workings: Workings) -> int:
-    """Even rows of the front neck of a yoke, at least four."""
-    working = rows_for(
+def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workings) -> int:
+    """Even rows of the front neck of a yoke, at least four; half a sleeve's top lies over the shoulder, above them."""
+    depth, per_10cm = brief.wanted.finished["front_neck_depth"], brief.cloth.rows_per_10cm
+    working = worked(
         "front.neck_rows",
         "Rows of the front neck",
-        max(0.0, depth_cm),
-        brief.cloth.rows_per_10cm,
-        length_name="front neck depth below the top of the yoke",
+        "larger of (0, front neck depth − sleeve top ÷ 2) × rows per 10 cm ÷ 10",
+        {"front neck depth": (depth, "cm"), "sleeve top": (sleeve_top_cm, "cm"), "rows per 10 cm": (per_10cm, "rows")},
+        max(0.0, depth - sleeve_top_cm / 2) * per_10cm / 10,
+        "rows",
+        rounding=EVEN,
+        per_cm=per_10cm / 10,
+        source="gauge arithmetic, rounded once",
     )
     return max(4, min(workings.note(working).count, most // 2 * 2))
 

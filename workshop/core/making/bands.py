@@ -223,9 +223,9 @@ def _picked_up(
             worked(
                 f"{key}.stitches",
                 f"Stitches to pick up {where}",
-                "bound-off stitches + shaped edges × stitches per 10 cm ÷ 10",
+                "level stitches + shaped edges × stitches per 10 cm ÷ 10",
                 {
-                    "bound-off stitches": (edge.straight, "stitches"),
+                    "level stitches": (edge.straight, "stitches"),
                     "shaped edges": (edge.sides_cm, "cm"),
                     "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
                 },

@@ -76,11 +76,17 @@ def resolve(body: Body, workings: Workings) -> Wearer:
     return Wearer(found, body.table, size, child)
 
 
+LEAST_HIGH_OF_FULL = 0.75
+"""A high bust below this part of the full bust is asked about (common practice, no source)."""
+
+
 def _frame_cm(body: Body, found: Mapping[str, Measure]) -> float | None:
     """The girth that sizes go by: the chest, or the high bust and 5 cm where the bust is fuller than that."""
     chest = found["chest"].value_cm if "chest" in found else None
     if body.high_bust_cm is None:
         return chest
+    if chest is not None and body.high_bust_cm < LEAST_HIGH_OF_FULL * chest:
+        return chest  # asked about: nothing is filled in from a slip of the tape
     frame = body.high_bust_cm + FULL_OVER_HIGH_CM
     return min(chest, frame) if chest is not None else frame
 
@@ -223,6 +229,13 @@ def _bust_check(wearer: Wearer) -> list[Check]:
             "high-bust-over-full", "look", "measure", "body.high_bust_cm", text, about, high=cm(high), full=cm(full)
         )
         return [found]
+    if high < LEAST_HIGH_OF_FULL * full:
+        text = (
+            "A high bust of {high} is far below the chest of {full}. It is the tape under the arms and straight across "
+            "above the bust; was another measurement typed here?"
+        )
+        figures = {"high": cm(high), "full": cm(full)}
+        return [check("high-bust-low", "look", "measure", "body.high_bust_cm", text, f"{high:g}/{full:g}", **figures)]
     filled = [m for m in ("upper_arm", "cross_back", "armhole_depth") if _filled_in(wearer, m)]
     if full - high <= FULL_OVER_HIGH_CM + 0.1 or not filled:
         return []
