@@ -1,14 +1,17 @@
 """The plain mode: the same questions line by line."""
 
 import io
+import re
+from dataclasses import replace
 
-from tests.factory import pullover
+from tests.factory import pullover, swatch
 from workshop import ask, saves
 from workshop.progress import cloth_changed
-from workshop.project import Body, FibrePart, Fit, Project
+from workshop.project import Body, Design, FibrePart, Fit, Garment, Project
 from workshop.session import Session, opened
 
 FROM_NOTHING = """Kettle pullover
+
 
 +
 ?
@@ -55,7 +58,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 
 
 def test_the_whole_way_to_the_summary(tmp_path):
-    fibre = ["Kettle pullover", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
+    fibre = ["Kettle pullover", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
@@ -79,7 +82,9 @@ def test_a_complete_project_is_summed_up(tmp_path):
     said = talk(session, "")
 
     assert "Cast on 102 stitches" in said
-    assert "#####" in said
+    assert "####" not in said  # a drawing is nothing to read out
+    assert "────" not in said
+    assert "Cast on 102 stitches" in said
 
 
 def test_signs_go_back_clear_and_show_the_answers(tmp_path):
@@ -91,8 +96,6 @@ def test_signs_go_back_clear_and_show_the_answers(tmp_path):
 
 
 def test_a_check_can_be_answered_with_yes(tmp_path):
-    from dataclasses import replace
-
     odd = pullover(body=replace(pullover().body, cross_back_cm=50.0), last_step="measure")
     session = Session(odd, tmp_path, tmp_path / "x.toml")
     talk(session, ">\ny\ny\n.\n")
@@ -109,7 +112,7 @@ def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
 
 def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
-    said = talk(session, "Fog jumper\n\naverage\nMoss\nDK\n100 wool\n50\n")
+    said = talk(session, "Fog jumper\n\n\naverage\nMoss\nDK\n100 wool\n50\n")
 
     for taken in ("Fog jumper", "average", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
@@ -177,7 +180,7 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
 
 def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
     session = Session(Project(), tmp_path)
-    typed = ["Fog", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", *[""] * 2, "?", "<", "uk", "n", "n", "."]
+    typed = ["Fog", "", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", "", "?", "<", "uk", "n", "n", "."]
     said = talk(session, "\n".join(typed) + "\n")
 
     assert "y says yes, n says no, < goes back, Enter goes on." in said
@@ -205,7 +208,7 @@ def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):
 
 def test_one_who_comes_back_goes_on_at_the_first_open_question_and_can_go_back(tmp_path):
     session = Session(Project(), tmp_path)
-    talk(session, "Fog jumper\n\naverage\nMoss\n")
+    talk(session, "Fog jumper\n\n\naverage\nMoss\n")
     session = opened(session.path)
     said = talk(session, "<\nMoss and stone\n.\n")
 
@@ -223,8 +226,6 @@ def test_what_the_answers_mean_is_not_said_twice(tmp_path):
 
 
 def test_the_numbers_at_hand_or_those_of_the_whole_step(tmp_path):
-    from dataclasses import replace
-
     two = pullover(swatch=(*pullover().swatch, replace(pullover().swatch[0], id="B")), last_step="swatch")
     near = talk(Session(two, tmp_path, tmp_path / "x.toml"), "#\n.\n")
     whole = talk(Session(two, tmp_path, tmp_path / "x.toml"), "##\n.\n")
@@ -236,8 +237,6 @@ def test_the_numbers_at_hand_or_those_of_the_whole_step(tmp_path):
 
 
 def test_what_stays_open_is_named_and_comes_first_the_next_time(tmp_path):
-    from dataclasses import replace
-
     open_fit = replace(pullover(last_step="measure"), fit=Fit())
     session = Session(open_fit, tmp_path, tmp_path / "x.toml")
     said = talk(session, ">\n>\n.\n")
@@ -251,8 +250,6 @@ def test_what_stays_open_is_named_and_comes_first_the_next_time(tmp_path):
 
 
 def test_counts_of_another_yarn_are_not_confirmed_by_going_on(tmp_path):
-    from dataclasses import replace
-
     session = Session(pullover(), tmp_path, tmp_path / "x.toml")
     for name in ("gauge", "wash"):
         session.confirm(name)
@@ -269,8 +266,6 @@ def test_counts_of_another_yarn_are_not_confirmed_by_going_on(tmp_path):
 
 
 def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_path):
-    from dataclasses import replace
-
     inches = pullover(units="in", last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
     session = Session(inches, tmp_path, tmp_path / "x.toml")
     said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
@@ -281,7 +276,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
         20,
         20,
     ]
-    assert "is more than 3 % off its fellows" in asked  # rows that went in among the stitches
+    assert "% off its fellows. Count that place again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 
@@ -296,8 +291,8 @@ def test_one_who_says_that_it_is_right_is_not_asked_again(tmp_path):
 def test_a_refused_choice_is_read_out_once(tmp_path):
     said = talk(Session(pullover(last_step="shape"), tmp_path, tmp_path / "x.toml"), "toga\n.\n")
 
-    assert "Not taken: 'toga' is none of the answers." in said
-    assert said.count("6 round yoke") == 2  # with the question, and not with the refusal
+    assert "Not taken: 'toga' is none of the answers; ? lists the answers." in said
+    assert said.count("6 round yoke") == 1  # with the question, and not with the refusal
 
 
 def test_fibres_and_marks_are_explained(tmp_path):
@@ -318,3 +313,54 @@ def test_what_is_typed_at_a_question_back_and_is_no_answer_is_said(tmp_path):
 
     assert "'95' is neither y nor n." in said
     assert session.project.body.chest_cm == 95.0
+
+
+def test_a_lesson_is_read_at_any_question_and_without_its_signs(tmp_path):
+    said = talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "??\n.\n")
+
+    assert "Lesson: Count before the wash" in said
+    assert "Lay the swatch flat, off the needle" in " ".join(said.split())
+    assert not re.search(r"[#`*]", said.split("Lesson:")[1].split("[")[0].replace("##", ""))
+
+
+def test_enter_at_what_is_needed_reminds_once_while_the_plus_still_means_that_question(tmp_path):
+    session = Session(pullover(garment=Garment(), last_step="shape"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n+\n\n\n.\n")
+
+    assert "It is needed later. + takes drop shoulder. Enter leaves it open." in said
+    assert session.project.garment.construction == "drop-shoulder"
+    assert session.project.garment.worked is None  # left open by the second Enter
+
+
+def test_a_first_place_left_open_passes_over_the_others(tmp_path):
+    bare = pullover(swatch=(swatch(name="A"), swatch(name="B")), design=Design(), last_step="wash")
+    without = [replace(s, reading=tuple(r for r in s.reading if r.state == "off needles")) for s in bare.swatch]
+    session = Session(replace(bare, swatch=tuple(without)), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n\n\n\n.\n")
+
+    assert said.count("Stitches, place 2") == 0
+    assert "Swatch B, washed:" in said
+
+
+def test_what_was_refused_is_told_and_forgotten_with_enter(tmp_path):
+    session = Session(pullover(last_step="measure"), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "own\n\n\n\nsixteen\n\n.\n")
+
+    assert "Not taken" in said
+    assert session.project.drafts == {}
+
+
+def test_a_word_that_fits_several_answers_says_which(tmp_path):
+    said = talk(Session(pullover(last_step="shape"), tmp_path, tmp_path / "x.toml"), "raglan\n.\n")
+
+    assert "'raglan' could be one of several: raglan from the hem up; raglan from the neck down" in " ".join(
+        said.split()
+    )
+
+
+def test_back_from_one_more_swatch_is_the_offer_of_three(tmp_path):
+    project = Project(title="Fog", tension="tight", yarn=pullover().yarn, last_step="swatch")
+    said = talk(Session(project, tmp_path, tmp_path / "x.toml"), "n\n<\ny\n.\n")
+
+    assert said.count("Plan three swatches of") == 2
+    assert "Swatch A:" in said

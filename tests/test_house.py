@@ -30,7 +30,8 @@ ALLOWED: dict[str, set[str]] = {
     "words": {"words", "core", "project", "tables", "units"},
     "pictures": {"pictures", "core"},
     "prints": {"prints", "pictures", "words", "core", "progress", "questions", "project", "tables", "units"},
-    "ask": {"prints", "words", "progress", "session", "questions", "project", "tables", "units"},
+    "spoken": {"lessons", "words", "session", "questions", "tables", "units"},
+    "ask": {"spoken", "prints", "words", "progress", "session", "questions", "project", "tables", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
         "settings",

@@ -9,73 +9,37 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.progress import cloth_changed, going_on, missing_answers, next_step, offer_text, open_text, progress
+from workshop.progress import (
+    cloth_changed,
+    going_on,
+    going_on_at,
+    missing_answers,
+    next_step,
+    offer_text,
+    open_text,
+    progress,
+)
 from workshop.project import STEPS
 from workshop.questions import Field, fibre, swatch
 from workshop.questions.kinds import Choice, Whole
 from workshop.questions.steps import asked_as, fields, groups, step
 from workshop.session import Session
-from workshop.tables.fibres import by_name
-from workshop.tables.glossary import look_up
+from workshop.spoken import Back, Leave, Talk, explain, say_answers, word_of_the_trade, yes, yes_or_no
 from workshop.units import NotUnderstood, show_needle, shown
-from workshop.words.answers import answers
-from workshop.words.by_step import item_workings, step_workings
-from workshop.words.lines import wrapped
 from workshop.words.phrase import counted, in_terms, say_check, worded
 
 HELP = (
-    "Type an answer and Enter. Enter alone keeps what is there. + takes the offered answer. - clears an answer. "
-    "? says why it is asked; ? and a word what the word means, as in ? gauge. = shows what the answers mean, "
+    "Type an answer and Enter. In brackets stands the answer there is, what is offered, or the figure used while a "
+    "question is left open. Enter alone goes on. + takes the offered answer. - clears an answer. ? says why it is "
+    "asked and lists its answers; ? and a word what the word means, as in ? gauge; ?? reads the lesson of the step. "
+    "= shows what the answers mean, "
     "# how the numbers at hand were worked out, ## those of the whole step. < goes back one question. > goes on to "
     "the next step. . leaves; everything is saved."
 )
 
 
-COLUMNS = 78
-"""Lines are broken here."""
-
 SCALE = 5
 """Whole numbers up to this are marks for how something is liked: what they stand for is read out."""
-
-
-class Leave(Exception):
-    """The knitter has had enough for now."""
-
-
-class Back(Exception):
-    """The knitter wants the question before, from one of yes or no."""
-
-
-class Talk:
-    """Asks and says, over two text streams."""
-
-    def __init__(self, session: Session, source: TextIO, target: TextIO, command: str) -> None:
-        self.session, self.source, self.target, self.command = session, source, target, command
-        self.backwards = False
-        """Gone back over the beginning of a step: the one before goes on at its last question."""
-        self.resuming = session.project.last_step is not None
-        """Come back to a project: its step goes on at the first question that is open."""
-        self.asked: set[str] = set()
-        """Checks that were asked about while their answer was in mind."""
-        self.told: tuple[str, ...] = ()
-        """What was shown last of what the answers mean: it is not said twice."""
-
-    def say(self, text: str = "") -> None:
-        """Print text, wrapped at 78 columns."""
-        for line in text.split("\n"):
-            indent = len(line) - len(line.lstrip())
-            print("\n".join(wrapped(line, COLUMNS, hang=indent)) if line else "", file=self.target)
-
-    def hear(self, prompt: str) -> str:
-        """One typed line. Raises Leave at the end of input."""
-        *before, last = wrapped(prompt.rstrip(), COLUMNS) or [""]
-        for line in before:
-            print(line, file=self.target)
-        print(f"{last} ", end="", file=self.target, flush=True)
-        line = self.source.readline()
-        if not line:
-            raise Leave
-        return line.rstrip("\n").strip()
 
 
 def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
@@ -93,12 +57,9 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
 
 
 def _where(session: Session) -> str:
-    """The step to go on with: where the knitter was, or one before it that needs an answer."""
-    last = session.project.last_step
-    if last is None:
-        return next_step(progress(session.plan)).name
-    before = STEPS[: STEPS.index(last)]
-    return next((name for name in before if missing_answers(name, session.plan)), last)
+    """The step to go on with: the first that needs an answer, else where the knitter was."""
+    needing = (name for name in STEPS if missing_answers(name, session.plan))
+    return next(needing, going_on_at(session.plan))
 
 
 def _farewell(talk: Talk) -> None:
@@ -118,6 +79,7 @@ def _step(talk: Talk, name: str) -> str | None:
     session = talk.session
     session.at(name)
     about = step(name)
+    talk.step = name
     talk.say()
     what = in_terms(about.what, session.project.terms)
     talk.say(f"Step {about.number} of {len(STEPS)}: {about.title}. {what}")
@@ -126,11 +88,16 @@ def _step(talk: Talk, name: str) -> str | None:
         return _another_step(talk)
     done: list[str] = []
     try:
-        if name in BEFORE:
-            BEFORE[name](talk)
-        done = _done_before(talk, name)
-        while not _through(talk, name, done):
-            done.pop()
+        while True:
+            offered = name in BEFORE and BEFORE[name](talk)
+            try:
+                done = _done_before(talk, name)
+                while not _through(talk, name, done):
+                    done.pop()
+                break
+            except Back:
+                if not offered:
+                    raise
     except Back:
         if name != STEPS[0]:
             talk.backwards = True
@@ -154,7 +121,7 @@ def _confirm(talk: Talk, name: str) -> None:
     if changed:
         talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
         talk.say("Another yarn or needle makes another cloth: knit, wash and count it anew.")
-        if not _yes(talk, "Do these counts hold all the same?"):
+        if not yes(talk, "Do these counts hold all the same?"):
             return
     talk.session.confirm(name)
 
@@ -169,9 +136,10 @@ def _done_before(talk: Talk, name: str) -> list[str]:
     if resuming:
         at = going_on(name, talk.session.plan)
         first = next((i for i, f in enumerate(asked) if f.key == at), 0)
-        if first:
+        later = [f.key for f in asked[first:] if f.shown(talk.session.project)] if at else []
+        if first or later:
             talk.say("Going on where questions are open; < goes back to those before.")
-        return [f.key for f in asked[:first]]
+        return [*later, *(f.key for f in asked[:first])]
     return []
 
 
@@ -185,7 +153,7 @@ def _through(talk: Talk, name: str, done: list[str]) -> bool:
         while go == "all asked" and name in MORE and MORE[name](talk):
             go = _questions(talk, name, done)
         talk.say()
-        _answers(talk, name, asking=False)  # what is asked follows, each with its question
+        say_answers(talk, name, asking=False)  # what is asked follows, each with its question
         _agreements(talk, name)
         _still_open(talk, name)
         _confirm(talk, name)
@@ -229,7 +197,17 @@ def _questions(talk: Talk, name: str, done: list[str]) -> str:
         elif go == "next step":
             return go
         else:
+            done += [key for key in _passed_with(talk, name, asked) if key not in done]
             done.append(asked.key)
+
+
+def _passed_with(talk: Talk, name: str, asked: Field) -> list[str]:
+    """Further places of a count whose first place was left open: they are not asked for either."""
+    table, place = asked.key.rpartition(".")[::2]
+    if not table.startswith("reading.") or place != "1" or asked.shown(talk.session.project):
+        return []
+    others = [f for f in fields(name, talk.session.project) if f.key.rpartition(".")[0] == table and f.key != asked.key]
+    return [f.key for f in others if not f.shown(talk.session.project)]
 
 
 def _heading(talk: Talk, name: str, asked: Field, last: str) -> str:
@@ -242,45 +220,45 @@ def _heading(talk: Talk, name: str, asked: Field, last: str) -> str:
 
 def _question(talk: Talk, name: str, asked: Field) -> str:
     """One question until it is answered or passed over."""
-    session = talk.session
+    session, kind = talk.session, asked.question.kind
+    _read_choices(talk, asked)
+    refused = session.project.drafts.get(asked.key)
+    if refused is not None:
+        talk.say(f"  Typed before and not understood: '{shown(refused)}'.")
+    reminded = False
     while True:
         project = session.project
-        now = asked.shown(project)
-        offered = "" if now else offer_text(asked, session.plan)
-        open_at = open_text(asked, session.plan)
-        label = in_terms(asked.label, project.terms)
-        kind = asked.question.kind
-        if isinstance(kind, Choice):
-            talk.say(f"{label}: " + "; ".join(kind.listed(project)))
-        elif isinstance(kind, Whole) and kind.high <= SCALE:
-            talk.say(f"{label}: {worded(asked.question.hint, project)}")
-        stands = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
-        stands = stands or ("one more, or Enter" if asked.spare else "")
-        prompt = f"{label} [{stands}]: " if stands else f"{label}: "
-        typed = talk.hear(prompt)
+        now, offered = asked.shown(project), _offered(talk, asked)
+        typed = talk.hear(_prompt(talk, asked, now, offered))
+        if typed == "" and not now and asked.needed and not reminded:
+            reminded = True
+            talk.say("  It is needed later." + (f" + takes {offered}." if offered else "") + " Enter leaves it open.")
+            continue
         if typed == "":
-            if not now and asked.needed:
-                talk.say("  Left open; it is needed later." + (f" + takes {offered}." if offered else ""))
+            session.forget_draft(asked)
             return "on"
         if typed in ("<", ">", "."):
             if typed == ".":
                 raise Leave
             return "back" if typed == "<" else "next step"
-        if typed.startswith("?") and typed != "?":
-            _word(talk, typed.removeprefix("?"))
+        if typed.startswith("?") and typed not in ("?", "??"):
+            word_of_the_trade(talk, typed.removeprefix("?"))
             continue
-        if typed in ("?", "=", "#", "##"):
-            _explain(talk, name, asked, typed)
+        if typed in ("?", "??", "=", "#", "##"):
+            explain(talk, name, asked, typed)
             continue
         if typed == "+" and not offered:
-            talk.say("  Nothing is offered here: type an answer, or Enter to go on.")
+            stands = open_text(asked, session.plan)
+            more = f" While it is open, the plan goes by {stands}." if stands and not now else ""
+            talk.say(f"  Nothing is offered here: type an answer, or Enter to go on.{more}")
             continue
         if typed == "+":
             typed = offered
         try:
             session.answer(asked, "" if typed == "-" and not asked.needed else typed)
         except NotUnderstood as error:
-            why = str(error).split("; choose ")[0] if isinstance(kind, Choice) else str(error)  # the answers follow
+            listed = isinstance(kind, Choice)  # ? lists the answers again
+            why = str(error).split("; choose ")[0] + ("; ? lists the answers" if listed else "")
             talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
             continue
         if session.fault:
@@ -289,6 +267,29 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
         if _asked_back(talk, asked.key):
             return "on"
+
+
+def _read_choices(talk: Talk, asked: Field) -> None:
+    """What can be answered, where it is one of a list or a mark."""
+    project, kind = talk.session.project, asked.question.kind
+    label = in_terms(asked.label, project.terms)
+    if isinstance(kind, Choice):
+        talk.say(f"{label}: " + "; ".join(kind.listed(project)))
+    elif isinstance(kind, Whole) and kind.high <= SCALE:
+        talk.say(f"{label}: {worded(asked.question.hint, project)}")
+
+
+def _offered(talk: Talk, asked: Field) -> str:
+    """What is offered for a question that has no answer."""
+    return "" if asked.shown(talk.session.project) else offer_text(asked, talk.session.plan)
+
+
+def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
+    """The question, and in brackets what stands."""
+    label, open_at = in_terms(asked.label, talk.session.project.terms), open_text(asked, talk.session.plan)
+    stands = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
+    stands = stands or ("one more, or Enter" if asked.spare else "")
+    return f"{label} [{stands}]: " if stands else f"{label}: "
 
 
 def _asked_back(talk: Talk, key: str) -> bool:
@@ -302,7 +303,7 @@ def _asked_back(talk: Talk, key: str) -> bool:
         if check.level == "stop":
             talk.say("  (< goes back and changes it.)")
             continue
-        heard = _yes_or_no(talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ")
+        heard = yes_or_no(talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ")
         if heard in ("n", "<"):
             talk.asked.discard(check.name)
             return False
@@ -311,56 +312,12 @@ def _asked_back(talk: Talk, key: str) -> bool:
     return True
 
 
-def _explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
-    """Why it is asked, what the answers mean, or how the numbers were worked out."""
-    project = talk.session.project
-    if sign == "?":
-        talk.say(worded(f"  {asked.question.why} How: {asked.question.hint}.", project))
-    elif sign == "=":
-        _answers(talk, name)
-    else:
-        near = item_workings(asked.key, talk.session.plan) if sign == "#" else ()
-        for line in near or step_workings(name, talk.session.plan) or ("  No number has been worked out here yet.",):
-            talk.say(line)
-
-
-def _word(talk: Talk, typed: str) -> None:
-    """What a word of the trade means."""
-    terms, word = talk.session.project.terms, look_up(typed)
-    fibre_named = by_name().get(typed.strip().casefold())
-    if word is None and fibre_named is not None:
-        told = f"{fibre_named.wear}. In the wash: {fibre_named.wash}. Watch: {fibre_named.watch}"
-        talk.say(in_terms(f"  {fibre_named.name}: {told}.", terms))
-        return
-    if word is None:
-        talk.say(f"  '{shown(typed.strip())}' is not in the glossary: the table glossary has all its words.")
-        return
-    others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
-    talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
-
-
-def _answers(talk: Talk, name: str, *, asking: bool = True) -> None:
-    marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
-    if asking and not answers(name, talk.session.plan):
-        talk.say("  Nothing to show yet: the answers so far do not lead to a number.")
-    shown_lines = [
-        ("" if line.kind == "heading" else "  ") + marks.get(line.kind, "") + line.text
-        for line in answers(name, talk.session.plan)
-        if asking or line.kind != "look"
-    ]
-    if not asking and set(shown_lines) <= set(talk.told):
-        return
-    talk.told = tuple(shown_lines)
-    for text in shown_lines:
-        talk.say(text)
-
-
 def _agreements(talk: Talk, name: str) -> None:
     """Ask about every check that wants another look."""
     for check in talk.session.plan.checks:
         if check.step == name and check.level == "look" and check.name not in talk.session.project.agreed:
             talk.say(f"Look again: {say_check(check, talk.session.project)}")
-            if _yes(talk, "Is it right as it is?"):
+            if yes(talk, "Is it right as it is?"):
                 talk.session.agree(check.name)
 
 
@@ -369,72 +326,51 @@ def _summary(talk: Talk) -> None:
     from workshop.prints.terminal import console_for, print_document
 
     console = console_for(talk.target)
-    print_document(summary(talk.session.plan, plain=True, columns=max(20, console.width - 4)), console)
+    print_document(summary(talk.session.plan, plain=True), console, aloud=True)
 
 
 # ── what a step can add ──────────────────────────────────────────────────────────────────────────────
 
 
-def _first_yarn(talk: Talk) -> None:
+def _first_yarn(talk: Talk) -> bool:
     session = talk.session
     if not session.project.yarn:
         session.change_quietly(fibre.add_yarn(session.project))
+    return False
 
 
 def _another_yarn(talk: Talk) -> bool:
     session = talk.session
-    if not _yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
+    if not yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
         return False
     session.change(fibre.add_yarn(session.project))
     return True
 
 
-def _three_swatches(talk: Talk) -> None:
-    session = talk.session
+def _three_swatches(talk: Talk) -> bool:
+    """Whether three swatches were offered, and not taken."""
+    session, asked = talk.session, False
     for view in session.plan.yarns:
         if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
             sizes = ", ".join(show_needle(mm, session.project.needle_names) for mm in view.swatch_mm)
             named = view.yarn.name or "the yarn"
-            if _yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
+            if yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
+            else:
+                asked = True
+    return asked
 
 
 def _another_swatch(talk: Talk) -> bool:
     session = talk.session
-    if not _yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
+    if not yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
         return False
     session.change(swatch.add_swatch(session.project))
     return True
 
 
-def _yes(talk: Talk, question: str) -> bool:
-    """A question of yes or no. Raises Back where the question before is wanted."""
-    heard = _yes_or_no(talk, f"{question} y, or n or Enter for no: ")
-    if heard == "<":
-        raise Back
-    return heard == "y"
-
-
-def _yes_or_no(talk: Talk, prompt: str) -> str:
-    """One of y, n, < and nothing, asked until it is one of them. Raises Leave."""
-    while True:
-        heard = talk.hear(prompt).casefold()
-        if heard == ".":
-            raise Leave
-        if heard in ("y", "yes", "n", "no", "<", ""):
-            return heard[:1]
-        if heard == ">":
-            return ""
-        if heard.startswith("?") and heard != "?":
-            _word(talk, heard.removeprefix("?"))
-        elif heard in ("?", "=", "#", "##", "+", "-"):
-            talk.say("  y says yes, n says no, < goes back, Enter goes on.")
-        else:
-            talk.say(f"  '{shown(heard)}' is neither y nor n.")
-
-
-BEFORE: dict[str, Callable[[Talk], None]] = {"fibre": _first_yarn, "swatch": _three_swatches}
-"""What a step offers before its questions."""
+BEFORE: dict[str, Callable[[Talk], bool]] = {"fibre": _first_yarn, "swatch": _three_swatches}
+"""What a step offers before its questions; says whether that can be gone back to."""
 
 MORE: dict[str, Callable[[Talk], bool]] = {"fibre": _another_yarn, "swatch": _another_swatch}
 """What a step can add after its questions; says whether there is more to ask."""

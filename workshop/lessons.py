@@ -70,9 +70,22 @@ def faults_in(folder: Path) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def lesson(step: str) -> Lesson:
-    """The lesson of a step. Raises BadLesson for a file that is missing or wrong."""
-    for folder in folders():
+def lesson_told(step: str) -> Lesson:
+    """The lesson to show: where a teacher's file cannot be used, the workshop's own, with a line that says so first.
+
+    Raises BadLesson where there is none at all.
+    """
+    try:
+        return lesson(step)
+    except BadLesson as error:
+        own = lesson(step, (own_folder(),))
+        told = f"*Not the lesson of your class, which cannot be used: {error}*"
+        return Lesson(own.step, own.title, f"{told}\n\n{own.text}", own.path)
+
+
+def lesson(step: str, places: tuple[Path, ...] = ()) -> Lesson:
+    """The lesson of a step, from ``places`` or from the usual folders. Raises BadLesson for one missing or wrong."""
+    for folder in places or folders():
         path = folder / f"{step}.md"
         if path.is_file():
             return read(path, step)
@@ -95,7 +108,12 @@ def read(path: Path, step: str) -> Lesson:
     try:
         front = tomllib.loads(found[1])
     except tomllib.TOMLDecodeError as error:
-        raise BadLesson(f"{path}: front matter is not sound TOML: {error}") from None
+        raise BadLesson(f"{path}: front matter is not sound TOML: {_in_file(error)}") from None
+    strange = [key for key in front if key not in ("step", "title")]
+    if strange:
+        raise BadLesson(f"{path}: {strange[0]}: is no key of a lesson; it has step and title")
+    if not found[2].strip():
+        raise BadLesson(f"{path}: there is no text below the front matter")
     for key, wanted in (("step", step), ("title", None)):
         value = front.get(key)
         if not isinstance(value, str) or not value.strip():
@@ -103,6 +121,16 @@ def read(path: Path, step: str) -> Lesson:
         if wanted is not None and value != wanted:
             raise BadLesson(f"{path}: step: is '{value}'; a file {path.name} is the lesson of '{wanted}'")
     return Lesson(step, front["title"], found[2].strip() + "\n", path)
+
+
+def _in_file(error: tomllib.TOMLDecodeError) -> str:
+    """What is wrong, with the line counted from the top of the file: the front matter begins on its second."""
+    return re.sub(r"at line (\d+)", lambda m: f"at line {int(m[1]) + 1}", _plainly(str(error)))
+
+
+def _plainly(text: str) -> str:
+    """A fault that the parser names by its characters, in words."""
+    return text.replace("Illegal character '\\n'", "A text in quotes is not closed")
 
 
 def all_lessons() -> tuple[Lesson, ...]:

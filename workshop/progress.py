@@ -76,6 +76,15 @@ def next_step(steps: Sequence[Progress]) -> Progress:
     return next((s for s in steps if s.state != "done"), steps[-1])
 
 
+def going_on_at(plan: Plan) -> str:
+    """Where one goes on who comes back: the step that one left while it is open, else the first that is not done."""
+    steps = progress(plan)
+    left = next((s for s in steps if s.name == plan.project.last_step), None)
+    upcoming = next_step(steps)
+    stays = left is not None and (left.state != "done" or upcoming.state == "done")
+    return left.name if left is not None and stays else upcoming.name
+
+
 def _step(name: str, plan: Plan) -> Progress:
     project = plan.project
     missing = missing_answers(name, plan)

@@ -7,7 +7,7 @@
 import os
 import re
 import tomllib
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
@@ -35,8 +35,8 @@ def settings_path() -> Path:
     return (Path(base) if base else Path.home() / ".config") / "jumper-workshop" / "settings.toml"
 
 
-def load(known: Collection[str]) -> Settings:
-    """The settings of the file; ``known`` are the names of the actions that keys can be given to."""
+def load(known: Mapping[str, str]) -> Settings:
+    """The settings of the file; ``known`` are the actions that keys can be given to, with the keys they have now."""
     path = settings_path()
     try:
         data = _read(path)
@@ -65,7 +65,7 @@ def _read(path: Path) -> dict[str, Any]:
         raise ValueError(f"cannot be read: {error.strerror or error}") from None
 
 
-def _keys(table: Any, known: Collection[str], faults: list[str]) -> dict[str, str]:
+def _keys(table: Any, known: Mapping[str, str], faults: list[str]) -> dict[str, str]:
     """Keys that can be used; what cannot be is told in ``faults``."""
     if not isinstance(table, dict):
         faults.append("keys should be a table of action = 'key'")
@@ -88,7 +88,18 @@ def _keys(table: Any, known: Collection[str], faults: list[str]) -> dict[str, st
                 continue
             taken.update({f"{room} {k}": name for k in wanted.split(",")})
             found[name] = wanted
-    return found
+    return {name: keys for name, keys in found.items() if not _taken_away(name, keys, found, known, faults)}
+
+
+def _taken_away(name: str, keys: str, found: Mapping[str, str], known: Mapping[str, str], faults: list[str]) -> bool:
+    """Whether keys belong to another action of the same room, which would then have none."""
+    room = name.partition(".")[0]
+    for other, theirs in known.items():
+        shared = set(keys.split(",")) & set(theirs.split(","))
+        if other != name and other not in found and other.partition(".")[0] == room and shared:
+            faults.append(f"keys: {min(shared)} is the key of {other}; give {other} another one too")
+            return True
+    return False
 
 
 def save_theme(theme: str) -> str:

@@ -114,11 +114,11 @@ async def test_a_fault_in_the_settings_is_one_line_and_not_fatal(clean_environme
 
 
 def test_settings_that_are_not_there_or_not_text_are_no_trouble(tmp_path, monkeypatch):
-    assert settings.load(()) == settings.Settings()
+    assert settings.load({}) == settings.Settings()
     settings.settings_path().write_bytes(b"\xff\xfe\x00")
-    assert "is not UTF-8 text" in settings.load(()).fault
+    assert "is not UTF-8 text" in settings.load({}).fault
     monkeypatch.setenv("WORKSHOP_SETTINGS", str(tmp_path))
-    assert settings.load(()).fault
+    assert settings.load({}).fault
 
 
 def test_every_binding_has_a_name_a_tooltip_and_words():

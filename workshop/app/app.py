@@ -24,7 +24,7 @@ from workshop.app.widgets.answers import lesson_text
 from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
 from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
-from workshop.progress import cloth_changed, next_step, progress
+from workshop.progress import cloth_changed, going_on_at, progress
 from workshop.project import STEPS, Project
 from workshop.questions.fibre import SHOWN
 from workshop.questions.kinds import Choice
@@ -42,14 +42,14 @@ OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
 
 
-def all_bindings() -> tuple[str, ...]:
-    """Names of every action that a key can be given to, on any screen."""
+def all_bindings() -> dict[str, str]:
+    """Every action that a key can be given to, on any screen, with the keys it has."""
     from workshop.app.screens import dialogs
 
     rooms: list[Any] = [WorkshopApp, StartScreen, StepScreen, SummaryScreen, Form, AnswerInput, AnswerSelect]
     rooms += [r for r in vars(dialogs).values() if isinstance(r, type) and issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
-    return tuple(dict.fromkeys(b.id for b in found if isinstance(b, Binding) and b.id))
+    return {b.id: b.key for b in found if isinstance(b, Binding) and b.id}
 
 
 HOLD = "counts hold"
@@ -134,7 +134,10 @@ class WorkshopApp(App[None]):
         self.set_keymap(dict(self.settings.keys))
         await self.push_screen(StartScreen())
         if self._begin_with_project:
+            self.back_again = self.session.project.last_step is not None
             await self.open_step(self._where_left_off())
+        if self.settings.fault:
+            self.tell(self.settings.fault)
 
     # ── the window ───────────────────────────────────────────────────────────────────────────────────
 
@@ -151,8 +154,7 @@ class WorkshopApp(App[None]):
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
 
     def _where_left_off(self) -> str:
-        last = self.session.project.last_step
-        return last if last in STEPS else next_step(progress(self.session.plan)).name
+        return going_on_at(self.session.plan)
 
     async def open_new(self) -> None:
         """A new project, from the first step; its file is made with the first answer."""
@@ -180,6 +182,8 @@ class WorkshopApp(App[None]):
     async def open_step(self, name: str, at: str | None = None) -> None:
         """The screen of a step, at one of its questions; the one before it goes."""
         await self._take_what_is_typed()
+        if self.current_step is not None:  # the greeting has been read
+            self.back_again = False
         self.session.at(name)
         screen: Any = screen_for(name)
         screen.at = at

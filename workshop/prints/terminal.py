@@ -12,7 +12,7 @@ from rich.rule import Rule
 from rich.table import Table as RichTable
 from rich.text import Text
 
-from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table
+from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.words.lines import wrapped
 
 MARKS = {"look": "look again: ", "stop": "stop: "}
@@ -39,15 +39,31 @@ def only_ascii(file: IO[str] | None = None) -> bool:
     return os.environ.get("TERM") == "dumb" or not encoding.startswith("utf")
 
 
-def print_document(document: Document, console: Console) -> None:
-    """Print a document."""
+def print_document(document: Document, console: Console, *, aloud: bool = False) -> None:
+    """Print a document; ``aloud``: to be read out, with no drawing, no rules, and every cell under its name."""
     console.print(Text(document.title, "bold"))
     for section in document.sections:
+        if aloud:
+            _read_out(section, console)
+            continue
         console.print()
         console.print(
             Rule(Text(section.heading, "bold"), align="left", characters="-" if only_ascii(console.file) else "─")
         )
         for block in section.blocks:
+            _print(block, console)
+
+
+def _read_out(section: Section, console: Console) -> None:
+    blocks = [b for b in section.blocks if not isinstance(b, Drawing)]
+    if not blocks:
+        return
+    console.print()
+    console.print(Text(f"{section.heading}:", "bold"))
+    for block in blocks:
+        if isinstance(block, Table):
+            _print_records(block.head, block.rows, console)
+        else:
             _print(block, console)
 
 

@@ -70,6 +70,9 @@ class Choice:
         ]
         numbered = [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else []
         holds = [o for o in options if _holds(o.label, wanted)]
+        if not exact and not numbered and max(len(begins), len(holds)) > 1:
+            several = "; ".join(o.label for o in options if o in (*begins, *holds))
+            raise NotUnderstood(f"'{shown(text)}' could be one of several: {several}")
         found = exact or (begins if len(begins) == 1 else []) or numbered or (holds if len(holds) == 1 else [])
         if not found:
             raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(project))

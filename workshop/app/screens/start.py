@@ -78,7 +78,8 @@ class StartScreen(Screen[None]):
         for i, saved in enumerate(self._found):
             text = f"  {self._listed[i + 1]}"
             listed.add_option(Option(Content(text), id=f"save-{i}", disabled=saved.project is None))
-        listed.highlighted = 1 if self._found and self._found[0].project else 0
+        own = (i for i, saved in enumerate(self._found, 1) if saved.project and not _is_demo(saved))
+        listed.highlighted = next(own, 0)
         self.tell(self.workshop.settings.fault or f"Saved in {folder}")
 
     @on(OptionList.OptionHighlighted)
@@ -113,6 +114,11 @@ class StartScreen(Screen[None]):
         return "Choose a saved project with the arrow keys and Enter, or n for a new one."
 
 
+def _is_demo(saved: Saved) -> bool:
+    """Whether it is a copy of the demo project, made by the command of that name."""
+    return saved.path.stem.startswith("demo-")
+
+
 def _describe(saved: Saved) -> str:
     """A project of the list: how far it is, and what to do with one's hands now."""
     if saved.project is None:
@@ -121,7 +127,7 @@ def _describe(saved: Saved) -> str:
     steps = progress(now)
     upcoming = next_step(steps)
     again = [step(s.name).title for s in steps if s.state == "look again"]
-    text = f"{saved.project.title or _short(saved.path)}: "
+    text = f"{saved.project.title or _short(saved.path)}{' (the demo)' if _is_demo(saved) else ''}: "
     text += (
         "plan ready" if upcoming.name == "summary" and upcoming.state == "done" else f"next {step(upcoming.name).title}"
     )

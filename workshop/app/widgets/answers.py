@@ -7,7 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from workshop.lessons import BadLesson, lesson
+from workshop.lessons import BadLesson, lesson_told
 from workshop.project import Project
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
@@ -86,7 +86,7 @@ IN_CM = "The example is in centimetres; the workings of your own numbers (F3) ar
 def lesson_text(step: str, project: Project) -> str:
     """The lesson of a step as Markdown, in the knitter's terms; what is wrong with it where it cannot be read."""
     try:
-        found = lesson(step)
+        found = lesson_told(step)
     except BadLesson as error:
         return f"# No lesson\n\n`{error}`"
     text = in_terms(f"# {found.title}\n\n{found.text}", project.terms)
