@@ -71,9 +71,9 @@ CLAUSES = {
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \(counting the one left\))?, bind off the next (?P<centre>\d+) for the neck, "
-    r"knit the last (?P<last>\d+)": "divide",
-    r"knit (?P<first>\d+)(?: \(counting the one left\))?, divide for the neck here, knit the last (?P<last>\d+)": (
+    r"knit (?P<first>\d+)(?: \((?:counting the one left|counted after the decrease)\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit the last (?P<last>\d+)(?: \(its decrease made\))?": "divide",
+    r"knit (?P<first>\d+)(?: \((?:counting the one left|counted after the decrease)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(its decrease made\))?": (
         "divide"
     ),
     r"join: knit the body and both sleeves onto one needle": "join",
@@ -207,7 +207,7 @@ class Knitter:
         self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
         self.names = self.names if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round), (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
+            r"[\d.]+ cm (wide|round)(?: \(\d+ of its stitches are bound off already\))?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
             words.measures,
         )
         assert size, words.measures

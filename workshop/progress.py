@@ -14,7 +14,7 @@ from workshop.core.plan import Plan
 from workshop.project import STEPS, Along, Project, State, Swatch
 from workshop.questions import Field
 from workshop.questions.measure import source_of
-from workshop.questions.steps import fields
+from workshop.questions.steps import asked_as, fields
 from workshop.units import show_length, show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
@@ -110,7 +110,9 @@ def _step(name: str, plan: Plan) -> Progress:
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
     """What was typed in a step and not understood, with its question; the answer before it stands meanwhile."""
     return tuple(
-        f"{f.label} '{shown(project.drafts[f.key])}'" for f in fields(name, project) if f.key in project.drafts
+        f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
+        for f in fields(name, project)
+        if f.key in project.drafts
     )
 
 
@@ -264,7 +266,13 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
         return ()
     old = dict(part.rpartition("=")[::2] for part in before.split(" "))
     now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
-    return tuple(part for part in sorted({*old, *now}) if old.get(part) != now.get(part))
+    changed = [part for part in sorted({*old, *now}) if old.get(part) != now.get(part)]
+    counted = {_word(s.id) for s in project.swatch if s.reading}
+    return tuple(p for p in changed if p.partition(".")[0] not in OF_A_SWATCH or p.partition(".")[2] in counted)
+
+
+OF_A_SWATCH = ("swatch", "counts")
+"""Parts that say nothing once their swatch was taken out, or while it has not been counted."""
 
 
 OF_THE_CLOTH = ("yarn", "care", "swatch")

@@ -3,11 +3,12 @@
 The terminal, Markdown and HTML are renderers of this one document.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.making.ledger import widest_of
+from workshop.core.making.ledger import Piece, widest_of
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
@@ -151,15 +152,28 @@ def _open(keys: tuple[str, ...], project: Project) -> str:
     return "; ".join(words[:4]) + (" …" if len(words) > 4 else "")
 
 
+BODY_OF = {"sleeve": "sleeve_underarm"}
+"""The measure of the body that a finished one goes by, where they have other names."""
+
+
+def _compared(part: str, plan: Plan) -> bool:
+    """Whether a finished measurement has a measure of the body beside it: a dropped shoulder covers part of the arm."""
+    if part == "sleeve":
+        set_at_the_arm = plan.project.garment.construction not in ("drop-shoulder", "square-armhole")
+        return plan.project.garment.sleeve == "long" and set_at_the_arm
+    return part in plan.ease or part == "cross_back"
+
+
 def measurements(plan: Plan) -> Section:
     """Finished measurements with their ranges, beside the body."""
     assert plan.made is not None
     units = plan.project.units
     rows = []
     for part, size in plan.made.finished_cm.items():
-        reach, ease, body = plan.ranges[part], plan.ease.get(part), plan.wearer.measures.get(part)
+        reach, body = plan.ranges[part], plan.wearer.measures.get(part)
+        body = body or plan.wearer.measures.get(BODY_OF.get(part, "")) if _compared(part, plan) else None
         shown_body = ""
-        if ease is not None and body is not None:
+        if body is not None:
             shown_body = show_length(body.value_cm, units) + ("" if body.origin == "own" else f" ({body.origin})")
         rows.append(
             (
@@ -167,7 +181,7 @@ def measurements(plan: Plan) -> Section:
                 show_length(size, units),
                 show_range(reach.low, reach.high, units),
                 shown_body,
-                show_length(difference_shown(size, body.value_cm, units), units) if ease and body else "",
+                show_length(difference_shown(size, body.value_cm, units), units) if body else "",
             )
         )
     text = (
@@ -236,6 +250,12 @@ def yarn_section(plan: Plan) -> Section:
     return Section("Yarn", (Items(tuple(line.text for line in yarn_lines(plan))),))
 
 
+def _widest(piece: Piece, pieces: Sequence[Piece]) -> str:
+    """Most stitches of a piece; those that its shoulder lost in the dividing row are not on the needle any more."""
+    gone = widest_of(piece, pieces) - piece.widest
+    return f"{piece.widest}" + (f" and {gone} bound off" if gone > 0 else "")
+
+
 def _pieces(plan: Plan) -> Section:
     assert plan.made is not None
     rows = []
@@ -244,7 +264,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                str(widest_of(piece, plan.made.pieces)),
+                _widest(piece, plan.made.pieces),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )

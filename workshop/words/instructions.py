@@ -63,6 +63,8 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
+    gone = widest_of(piece, pieces) - piece.widest
+    across += f" ({gone} of its stitches are bound off already)" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
 

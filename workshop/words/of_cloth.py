@@ -50,6 +50,11 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines += _meaning(known, state, stitches, plan.project)
         if state != "off needles":
             lines += _changes(known, state, plan)
+        elif swatch.grams:
+            whole = swatch.cast_on and swatch.rows
+            needs = "" if whole else ", once the stitches cast on and the rows knitted are known"
+            grams = plain_number(swatch.grams, 1)
+            lines.append(Line("text", f"It weighs {grams} g: the yarn to buy is worked out from that{needs}."))
     return lines
 
 

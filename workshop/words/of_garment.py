@@ -63,7 +63,7 @@ def measure(plan: Plan) -> list[Line]:
         lines.append(Line("heading", "Filled in for you: measure these if you can"))
         for m in others:
             where = "from the table" if m.origin == "table" else "estimated from the chest"
-            known = " (table cell from memory)" if m.how == "memory" else ""
+            known = " (not checked against the printed table)" if m.how == "memory" else ""
             lines.append(
                 Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
             )
@@ -115,6 +115,8 @@ def shape(plan: Plan) -> list[Line]:
             else f"{piece.cast_on or piece.widest} stitches"
         )
         rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
+        if any(p.came_from == piece.name and "shoulder" in p.name for p in plan.made.pieces):
+            rows += " to where it divides"
         lines.append(line("figure", f"{piece.name.capitalize()}: {begin}, {rows}", project))
     lines.append(Line("heading", "What rounding to whole stitches cost"))
     for working in plan.workings:

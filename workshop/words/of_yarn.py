@@ -56,10 +56,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = (
-        f"{length} in 100 g: {density.tex:.0f} tex, Nm {plain_number(density.metric_count, 1)}, "
-        f"{density.yards_per_pound:.0f} yd per lb."
-    )
+    text = f"{length} in 100 g: {density.tex:.0f} tex (grams in 1000 m)."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 

@@ -53,8 +53,8 @@ def yarn_lines(plan: Plan) -> list[Line]:
             text = f"It takes {counted(need.balls, 'ball')}{likely_to_do}: the {have} that you have are enough."
         else:
             text = (
-                f"It takes {counted(need.balls, 'ball')}{likely_to_do}. You have {have}: buy {need.balls - have} more, "
-                "of the same dye lot."
+                f"It takes {counted(need.balls, 'ball')} to be safe{likely_to_do}. You have {have}: buy "
+                f"{need.balls - have} more of the same dye lot."
             )
         lines.append(Line("figure", text, "yarn.balls"))
     else:

@@ -54,7 +54,7 @@ class PracticeDialog(ModalScreen[None]):
         window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
         high = max(3, min(8, self.app.size.height - 18))
         lines = window_text(window, columns=room, lines=high, tell=False)
-        ask = "Each V is a stitch; half a V at a pin is half a stitch."
+        ask = "Each V is a stitch, and the first begins at the left pin; half a V at the right pin is half a stitch."
         if one.along == "rows":
             ask = "The cloth lies on its side: each V is a row."
         self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, "", ask])))
@@ -75,6 +75,13 @@ class PracticeDialog(ModalScreen[None]):
             return
         said.update(Content(say(judge(self.practice, counted, self._project.units), self._project)))
         event.input.value = ""
+
+    def help_text(self) -> str:
+        """Help for this window."""
+        return (
+            "A swatch of a hidden gauge is drawn, another one each time. Count what lies between the two pins, type "
+            "the number, and Enter says how close you were and what that would have done to a jumper."
+        )
 
     def action_again(self) -> None:
         """Another swatch."""

@@ -206,8 +206,8 @@ def yarn_need_checks(yarn: Yarn | None, need: YarnNeed | None) -> list[Check]:
         return []
     short = yarn.balls < need.balls_likely
     text = (
-        "You have {have}; this jumper takes about {likely}, and {safe} to be safe. "
-        + ("Buy the rest of the same dye lot now, or choose" if short else "It may just do; keep in mind")
+        "You have {have}, and this jumper takes about {likely}; {safe} are safe. "
+        + ("Buy the rest of the same dye lot now, or choose" if short else "They may just do; a way out would be")
         + " shorter sleeves, a shorter body or less ease."
     )
     return [

@@ -53,6 +53,14 @@ def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: int = 0) -> NeckEdge:
     return NeckEdge(centre + live, edge_cm(cloth, neck_edge_moves(pieces)))
 
 
+def stitches_to_the_point(pieces: Iterable[Piece], cloth: Cloth) -> int | None:
+    """Stitches of a V's band from the left shoulder to its point; None where the front has no shoulder of its own."""
+    left = next((p for p in pieces if p.name == "front, left shoulder"), None)
+    if left is None:
+        return None
+    return WHOLE(edge_cm(cloth, neck_edge_moves([left])) * cloth.stitches_per_10cm / 10)
+
+
 def band_fabric(edging: Edging) -> Fabric:
     """Neck, armhole and front bands match the hem; with a plain hem they are garter stitch."""
     return "garter" if edging == "none" else edging
