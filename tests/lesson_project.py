@@ -108,7 +108,7 @@ def _measure(now: Plan) -> str:
     chest, reach = now.ranges["chest"], now.ease["chest"]
     return (
         f"chest {_n(body)} cm, a standard fit\n{_n(body)} + {_n(ease)} = {_n(wanted)} cm finished\n"
-        f"likely {_n(chest.low, 1)} to {_n(chest.high, 1)} cm\n"
+        f"in whole stitches {_n(now.made.finished_cm['chest'], 1)} cm:\nlikely {_n(chest.low, 1)} to {_n(chest.high, 1)} cm\n"
         f"the ease is then {_n(reach.low, 1)} to {_n(reach.high, 1)} cm"
     )
 
@@ -126,7 +126,7 @@ def _shape(now: Plan) -> str:
         f"{_n(figures['finished chest'])} ÷ 2 × {per} ÷ 10 = {_n(across.exact, 1)}\n"
         f"{across.rounded_to}: {across.count}\n{SEAM_STITCHES} edge stitch at each side: {cast_on}\n"
         f"k2 p2 rib: {(cast_on - 2) // 4} × 4 + 2 = {cast_on}\n"
-        f"rounding made it {_n(across.difference_cm, 1)} cm wider"
+        f"rounding made the piece {_n(across.difference_cm, 1)} cm wider"
     )
 
 

@@ -11,10 +11,11 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, readings, shaped, swatch
 from tests.test_prints import NASTY
 from workshop import saves
+from workshop.core.making.counts import edging_rule
 from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.plan import plan
 from workshop.prints import paper
-from workshop.prints.blank_sheet import NECK, blank_sheet
+from workshop.prints.blank_sheet import BY_HAND, NECK, blank_sheet
 from workshop.prints.document import Items, Paragraph, Table, summary
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.sheet import Grid, RowBoxes, Sheet, Sums
@@ -198,7 +199,7 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
         if (
             "√" not in working.formula
             and "give or take" not in working.formula
-            and not working.key.startswith("gauge.")
+            and not working.key.startswith(("gauge.", "target.shoulder_drop"))
         ):
             sums = known[f"= {in_general(working.formula)}"]
             rows = " ".join(row[0] for row in sums.grid.rows)
@@ -235,13 +236,24 @@ def test_the_neck_of_the_blank_sheet_is_the_one_that_is_planned(width):
 
     assert "neck ______ × 0.4" in sums
     assert front.centre == pytest.approx(0.4 * width, abs=1)
-    assert "bind off 3, then 2, then 2; of what is left decrease 1" in sums
+    assert "Of 10 or more bind off 3, then 2, then 2; of 7 to 9 bind off 3, then 2; of what is left decrease 1" in sums
     side = (width - front.centre) // 2
     assert front.steps == ((3, 2, 2) if side >= 10 else (3, 2)) + (1,) * (side - (7 if side >= 10 else 5))
     assert "neck ______ − 12" in sums
     assert back.centre == width - 12
     assert "bind off 4, then 2" in sums
     assert back.steps == (4, 2)
+
+
+def test_the_ribs_of_the_blank_sheet_are_those_that_are_planned():
+    sums = " ".join(BY_HAND)
+    for rib, said in (
+        ("rib-2x2", "of k2, p2 the nearest multiple of 4 and 2 more"),
+        ("rib-1x1", "of k1, p1 the nearest multiple of 2 and 1 more"),
+    ):
+        rule = edging_rule(rib, "flat")
+        assert said in sums
+        assert said.endswith(f"multiple of {rule.multiple} and {rule.remainder} more")
 
 
 def test_the_weight_to_hang_is_worked_out_before_the_counts_of_the_hung_cloth():
@@ -266,7 +278,9 @@ def test_the_blank_sheet_says_where_every_figure_comes_from(units):
     window, stitch = {"cm": ("10 cm", "42"), "in": ("4 in", "16.8")}[units]
     assert f"length of a stitch: {stitch} ÷ usual stitches per {window} (Munden, for wool)" in text
     assert "at the top of a straight sleeve twice the armhole depth" in text
-    assert {"cm": "upper arm 5 cm, wrist 4 cm", "in": "upper arm 2 in, wrist 1½ in"}[units] in text
+    eases = {"cm": "| standard | 8 cm | 5 cm | 4 cm |", "in": "| standard | 3⅛ in | 2 in | 1⅝ in |"}
+    assert eases[units] in text  # as the workshop takes them, to the eighth
+    assert ("yards in 100 g, from the line above, × 0.9144" in text) is (units == "in")
 
 
 def test_the_fibres_of_the_blank_sheet_are_those_of_the_table():

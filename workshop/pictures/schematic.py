@@ -30,12 +30,14 @@ def outlines(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Outline, ...]:
     """The drawings of a garment: each piece once, a pair once, no bands."""
     names = [p.name for p in pieces if p.rows]
     whole = ring(pieces, cloth)
-    found = [whole] if whole is not None else []
+    found = [replace(whole, caption="body, folded flat: half of its round is seen")] if whole is not None else []
     drawn = [n for n in names if n in SLEEVES or (n in PANELS and whole is None)]
     for name in drawn:
         if any(name == twin and first in drawn for first, (twin, _) in TWINS.items()):
             continue
         shape = outline_of(name, pieces, cloth)
         twin, caption = TWINS.get(name, ("", ""))
+        if whole is not None and name in SLEEVES:
+            caption = "sleeve, opened out (make two)"
         found.append(replace(shape, caption=caption) if twin in drawn else shape)
     return tuple(found)

@@ -7,15 +7,17 @@ the body) stands once, with a row for each and a column for each figure.
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import get_args
 
+from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
 from workshop.core.working import Figure, Working
 from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
-from workshop.project import STEPS, Project
+from workshop.project import STEPS, Ease, Project
 from workshop.questions.wash import HUNG
-from workshop.tables.practice import curve, rule
+from workshop.tables.practice import curve, ease_by_fit, rule
 from workshop.tables.yarn_weights import all_weights
 from workshop.units import show_length, show_needle
 from workshop.words.by_hand import found_of
@@ -29,13 +31,15 @@ LEFT_TO_THE_WORKSHOP = (
 )
 MODEL = (
     "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
-    "yokes go by more rows than a sheet has room for: the workshop plans them row by row."
+    "yokes go by more rows than a sheet has room for: the workshop plans them row by row. Stitches and rows per "
+    "{10 cm} are those of the chosen cloth: washed, or hung where you plan from hung counts."
 )
 NECK = (
     f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
-    f"At each side of that: (neck {RULED} − middle {RULED}) ÷ 2 = {RULED} stitches: bind off 3, then 2, then 2; of "
-    "what is left decrease 1 on every right-side row",
-    f"Back, bound off in the middle: neck {RULED} − 12 = {RULED} stitches; at each side bind off 4, then 2",
+    f"At each side of that: (neck {RULED} − middle {RULED}) ÷ 2 = {RULED} stitches. Of 10 or more bind off 3, then 2, "
+    "then 2; of 7 to 9 bind off 3, then 2; of what is left decrease 1 on every right-side row",
+    f"Back, bound off in the middle: neck {RULED} − 12 = {RULED} stitches; at each side bind off 4, then 2; where "
+    "there are rows for one step only, 6 at once",
 )
 """The stitches of a round neck of 24 or more, as the workshop shapes it (common practice, no source)."""
 
@@ -51,10 +55,16 @@ STITCHES_OF = (
 )
 
 BY_HAND = (
-    f"Cast on for a piece: stitches across {RULED} + 2 for the seams = {RULED}",
+    f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
+    f"Cast on for a rib: of k2, p2 the nearest multiple of 4 and 2 more to that, of k1, p1 the nearest multiple of 2 "
+    f"and 1 more = {RULED}; what the two differ by is increased or decreased in the first plain row",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
     f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
     f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",
+    f"Of them two rows further apart: (rows {RULED} − times {RULED} × that number {RULED}) ÷ 2 = {RULED} times",
+    f"A short sleeve: length of the long one {RULED} − arm from the armpit to the wrist {RULED} × "
+    f"{SHORT_OF_ARM['short']:g} (to the elbow × {SHORT_OF_ARM['elbow']:g}) = {RULED}; its edge is as wide as the upper "
+    "arm wanted",
 )
 """Sums that join the numbers of the tables (common practice, no source)."""
 
@@ -74,9 +84,9 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
         if name == "swatch":
             blocks.append(Paragraph(worded(_borders(), layout)))
         if name == "measure":
-            blocks += _curves(layout)
+            blocks += [_eases(layout), Paragraph(TABLES), *_curves(layout)]
         if name == "shape":
-            blocks.append(Paragraph(MODEL))
+            blocks.append(Paragraph(worded(in_terms(MODEL, layout.terms), layout)))
         sums = _sums(name, model, layout)
         if name == "wash":
             blocks, sums = _up_to_the_hanging(blocks, sums, layout)
@@ -131,8 +141,8 @@ class Formula:
     workings: tuple[Working, ...]
 
 
-REPEATS = ("gauge.",)
-"""Workings that are those of the chosen swatch once more."""
+REPEATS = ("gauge.", "target.shoulder_drop")
+"""Workings that are those of the chosen swatch once more, or that straight shoulders have no use for."""
 
 
 def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
@@ -223,6 +233,24 @@ def _weights(project: Project) -> list[SheetBlock]:
         rows.append((known.label, counts, show_needle(known.start_needle_mm, project.needle_names)))
     head = ("Weight", worded("stitches in {10 cm}", project), "usual start needle")
     return [Table(head, tuple(rows))]
+
+
+EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip", "cross_back")
+
+
+def _eases(project: Project) -> Table:
+    """Ease by the fit wanted, of an adult."""
+    rows = []
+    for fit in get_args(Ease):
+        eases = (ease_by_fit(f"{part}_ease", fit, child=False) for part in EASED)
+        rows.append((fit.replace("-", " "), *(show_length(cm, project.units) for cm in eases)))
+    return Table(("Ease by fit", *(part.replace("_", " ") for part in EASED)), tuple(rows))
+
+
+TABLES = (
+    "What was not measured comes from a table of sizes: 'workshop tables women' prints one, and so do men, youth, "
+    "children and babies."
+)
 
 
 def _curves(project: Project) -> list[SheetBlock]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from workshop.core.cloth.yarn import GEOMETRY_RANGE, RELAXED, WEIGHED_RANGE
 from workshop.project import Project
 from workshop.tables.fibres import all_fibres
-from workshop.tables.practice import ease_by_fit, k_values, rows_to_stitch, rule, window_cm
+from workshop.tables.practice import k_values, rows_to_stitch, rule, window_cm
 from workshop.units import plain_number
 from workshop.words.phrase import worded
 
@@ -31,10 +31,11 @@ FOUND = {
     "length of the body": "from shoulder to hem, as you want it (step 6)",
     "before": "off the needles; for the width stitches per {10 cm}, for the length rows per {10 cm}",
     "after": "the same, washed; for the length hung, where you plan from hung counts",
+    "ease": "by the fit you chose, from the table above; your own figure wins",
     "length factor": "1 + change in length ÷ 100",
     "lowest": "what the table says of that size",
     "smaller girth": "the two sizes of the table that your chest lies between: their chests, and their values",
-    "girth": "your chest",
+    "girth": "your chest; with a full bust the high bust + {5 cm}, where that is less",
     "edging as knitted": "rows of the hem (or cuff) ÷ rows per {10 cm} × {window}",
     "finished chest": "the chest wanted, from step 5",
     "its width": "as wanted, from step 5 or your own",
@@ -103,20 +104,13 @@ def _told(name: str, project: Project) -> str:
     if name == "length of a stitch":
         kw = float(k_values(RELAXED)["kw"])
         return f"{plain_number(kw * window)} ÷ usual stitches per {{10 cm}} (Munden, for wool)"
-    if name == "ease":
-        return f"at the chest by the fit you chose; for a standard fit {_usual_eases()}"
+    if name == "metres in 100 g" and project.units == "in":
+        return "yards in 100 g, from the line above, × 0.9144"
     if name == "seams and ends":
         return f"{plain_number(1 + float(rule('seams_and_ends')['fraction']))}, so much more for seams and ends"
     if name == "range":
         return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed, else {plain_number(GEOMETRY_RANGE)}"
     return FOUND[name].replace("{window}", plain_number(window))
-
-
-def _usual_eases() -> str:
-    """Ease of the places beside the chest: "5 cm at the upper arm, ..."."""
-    places = ("upper arm", "wrist", "armhole depth", "waist", "hip", "cross back")
-    eases = ((p, ease_by_fit(f"{p.replace(' ', '_')}_ease", "standard", child=False)) for p in places)
-    return ", ".join(f"{p} {{{plain_number(cm)} cm}}" for p, cm in eases)
 
 
 def _sizes_of_fibres() -> str:
