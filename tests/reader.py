@@ -71,9 +71,9 @@ CLAUSES = {
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \((?:counting the one left|counted after the decrease)\))?, bind off the next (?P<centre>\d+) for the neck, "
-    r"knit the last (?P<last>\d+)(?: \(its decrease made\))?": "divide",
-    r"knit (?P<first>\d+)(?: \((?:counting the one left|counted after the decrease)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(its decrease made\))?": (
+    r"knit (?P<first>\d+)(?: \((?:counting the one left|decrease made)\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit the last (?P<last>\d+)(?: \(decrease made\))?": "divide",
+    r"knit (?P<first>\d+)(?: \((?:counting the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
         "divide"
     ),
     r"join: knit the body and both sleeves onto one needle": "join",

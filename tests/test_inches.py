@@ -54,7 +54,7 @@ def test_worked_out_by_hand():
     assert working.formula == "finished chest ÷ 2 × stitches per 10 cm ÷ 10"
     assert working_lines(working, now.project)[1:3] == (
         "  = finished chest ÷ 2 × stitches per 4 in ÷ 4",
-        "  with finished chest 39.3701 in; stitches per 4 in 20.32 stitches",
+        "  with finished chest = 39.3701 in; stitches per 4 in = 20.32 stitches",
     )
 
 

@@ -243,7 +243,7 @@ def test_a_body_in_one_piece_is_shared_by_its_panels():
 def test_a_yoke_is_drawn_as_it_lies_flat_and_measured_round():
     body = outlines(round_yoke(), CLOTH)[0]
 
-    assert body.title == "body and yoke"
+    assert body.title == "body and yoke, folded flat"
     assert {m.what: (round(m.value_cm, 1), m.round) for m in body.measures if m.kind == "across"} == {
         "chest and hem": (100.0, True),  # above the rib of 180 stitches
         "neck": (40.0, True),

@@ -31,7 +31,7 @@ CM, INCH = Project(), Project(units="in")
 EVERYTHING = pullover(
     fitting_garment=FittingGarment(chest_width_cm=50.0),
     body=replace(pullover().body, source="garment"),
-    swatch=(replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 27))),),
+    swatch=(replace(swatch(), stitch="pattern", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
 )
 
 
@@ -252,7 +252,9 @@ def test_choices_are_taken_by_value_label_beginning_or_number():
         "garter",
         "garter",
     ]
-    for wrong in ("rib", "9", "0", "stripes"):
+    with pytest.raises(NotUnderstood, match="could be one of several: rib, k2 p2; rib, k1 p1"):
+        hem.read("rib", CM)
+    for wrong in ("9", "0", "stripes"):
         with pytest.raises(NotUnderstood, match="choose 1 rib, k2 p2; 2 rib, k1 p1; 3 garter stitch; 4 none"):
             hem.read(wrong, CM)
 
@@ -266,9 +268,11 @@ def test_a_choice_is_also_taken_by_a_word_of_its_label_that_no_other_has():
         "set-in",
     ]
     assert front.read("cardigan", CM) == "open"
-    for wrong in ("raglan", "the", "sleeve v"):  # two hold it, too little to go by, none
-        with pytest.raises(NotUnderstood, match="choose 1 drop shoulder"):
-            construction.read(wrong, CM)
+    with pytest.raises(NotUnderstood, match="choose 1 drop shoulder"):
+        construction.read("sleeve v", CM)
+    for several in ("raglan", "the"):
+        with pytest.raises(NotUnderstood, match="one of several: raglan from the hem up; raglan from the neck down"):
+            construction.read(several, CM)
 
 
 def test_every_shape_of_the_save_file_can_be_chosen():

@@ -166,7 +166,7 @@ def test_a_wrong_key_is_told_with_file_and_key(tmp_path, old, new, says):
 def test_two_yarns_of_one_name_are_refused(tmp_path):
     path = written(tmp_path, 'format = 1\n[[yarn]]\nid = "a"\n[[yarn]]\nid = "a"\n')
 
-    with pytest.raises(BadSave, match="is used by two yarns"):
+    with pytest.raises(BadSave, match="is used by two of them"):
         saves.load(path)
 
 

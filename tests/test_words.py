@@ -179,7 +179,7 @@ def test_a_working_spells_out_formula_figures_rounding_and_source():
     text = "\n".join(working_lines(now.working("body.stitches"), now.project))
 
     assert "= finished chest ÷ 2 × stitches per 10 cm ÷ 10" in text
-    assert "finished chest 100.4 cm" in text
+    assert "finished chest = 100.4 cm" in text
     assert "taken to the nearest even number: 0.2 cm smaller" in text
     assert "source:" in text
 

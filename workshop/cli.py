@@ -3,6 +3,7 @@
 import argparse
 import os
 import shlex
+import shutil
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
@@ -270,6 +271,7 @@ def _blank_sheet(plan):  # type: ignore[no-untyped-def]
 def _check(options: argparse.Namespace) -> int:
     from workshop.progress import changed_since, progress, refused_answers
     from workshop.questions.steps import asked_as, step
+    from workshop.saves import strange_keys
     from workshop.words.phrase import in_terms, say_check
 
     worst = FINE
@@ -285,6 +287,7 @@ def _check(options: argparse.Namespace) -> int:
             continue
         plan, lines = session.plan, []
         path, project = _named(path), plan.project
+        lines += [f"{path}: {line}" for line in strange_keys(project)]
         for state in progress(plan):
             if state.missing:
                 names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
@@ -325,11 +328,13 @@ def _list(options: argparse.Namespace) -> int:
     from workshop.core.plan import plan
     from workshop.progress import next_step, progress
     from workshop.questions.steps import step
+    from workshop.words.lines import wrapped
 
     folder = options.folder or saves.default_folder()
     if options.folder is not None and not folder.is_dir():
         raise Faulty(f"{folder}: there is no such folder")
     found = saves.list_saves(folder)
+    columns = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0  # for programs one line each
     if not found:
         print(f"{folder}: no saved projects")
     for saved in found:
@@ -341,12 +346,10 @@ def _list(options: argparse.Namespace) -> int:
         ready = upcoming.name == "summary" and upcoming.state == "done"
         again = ", ".join(step(s.name).title for s in steps if s.state == "look again")
         changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
-        print(
-            f"{saved.path.name}: {saved.project.title or 'no name yet'}; "
-            + ("plan ready" if ready else f"next: {step(upcoming.name).title}")
-            + (f"; look again: {again}" if again else "")
-            + f"; changed {changed}"
-        )
+        text = f"{saved.path.name}: {saved.project.title or 'no name yet'}; "
+        text += "plan ready" if ready else f"next: {step(upcoming.name).title}"
+        text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
+        print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE
 
 

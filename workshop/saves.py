@@ -47,7 +47,9 @@ def load(path: Path) -> Project:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         found = re.search(r"\(at line (\d+)", str(error))
-        what = re.sub(r"\s*\(at .*\)$", "", str(error))
+        what = re.sub(r"\s*\(at .*\)$", "", str(error)).replace(
+            r"Illegal character '\n'", "a text in quotes is not closed"
+        )
         raise BadSave(path, f"is not sound TOML: {what}", line=int(found[1]) if found else None) from None
     except RecursionError:
         raise BadSave(path, "is nested too deeply to be a project") from None
@@ -121,6 +123,21 @@ def _build(cls: Any, data: Mapping[str, Any], where: str) -> Any:
     return cls(**values)
 
 
+def strange_keys(project: Project) -> tuple[str, ...]:
+    """One line for each key that the workshop does not know, with the one that may have been meant; they are kept."""
+    named: list[tuple[str, Any]] = [("", project), *((f"yarn.{y.id}.", y) for y in project.yarn)]
+    named += [(f"swatch.{s.id}.", s) for s in project.swatch]
+    named += [(f"{name}.", getattr(project, name)) for name in ("body", "fitting_garment", "fit", "garment", "design")]
+    lines = []
+    for where, item in named:
+        known = [f.name for f in fields(item) if f.name != "extra"]
+        for key in getattr(item, "extra", {}):
+            near = get_close_matches(key, known, 1)
+            meant = f"; was {near[0]} meant?" if near else "."
+            lines.append(f"{where}{key}: is no key that the workshop reads{meant} It is kept as it is.")
+    return tuple(lines)
+
+
 def _value(hint: Any, value: Any, key: str) -> Any:
     """A TOML value as the type that a field declares. Raises WrongKey."""
     origin, args = get_origin(hint), get_args(hint)
@@ -189,7 +206,7 @@ def _check_ids(project: Project) -> None:
             if not item.id or len(item.id) > 40 or not item.id.isprintable():
                 raise WrongKey(f"{table}.id", f"is {_shown(item.id)}; it should be a short name")
             if item.id in seen:
-                raise WrongKey(f"{table}.{item.id}.id", f"is used by two {table}s; each needs its own")
+                raise WrongKey(f"{table}.{item.id}.id", "is used by two of them; each needs its own")
             seen.add(item.id)
     for swatch in project.swatch:
         for reading in swatch.reading:

@@ -85,6 +85,8 @@ def read_lesson(talk: Talk, name: str) -> None:
     except BadLesson as error:
         talk.say(f"  {error}")
         return
+    if talk.session.project.units == "in":
+        talk.say("  (Its example is in centimetres; # works out your own numbers in inches.)")
     text = re.sub(r"^(#+ |```.*$)|[*`]", "", told.text, flags=re.MULTILINE)
     talk.say(in_terms(f"Lesson: {told.title}\n\n{_joined(text)}", talk.session.project.terms))
 

@@ -286,6 +286,17 @@ def show_exactly(value_cm: float, units: Units) -> str:
     return f"{plain_number(value_cm, 2)} cm"
 
 
+def show_typed(value_cm: float, units: Units) -> str:
+    """A length in the unit in which it is round: 10 cm stays 10 cm for one who measures in inches."""
+    whole_cm = abs(value_cm * 2 - round(value_cm * 2)) < 0.001
+    if units == "in" and whole_cm and not _is_eighths(value_cm):
+        return show_exactly(value_cm, "cm")
+    inches = convert(value_cm, "cm", "in")
+    if units == "cm" and not whole_cm and abs(inches * 4 - round(inches * 4)) < 0.002:
+        return show_exactly(value_cm, "in")
+    return show_exactly(value_cm, units)
+
+
 def _is_eighths(value_cm: float) -> bool:
     inches = convert(value_cm, "cm", "in")
     return abs(inches * 8 - round(inches * 8)) < 0.002

@@ -30,7 +30,7 @@ def outlines(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Outline, ...]:
     """The drawings of a garment: each piece once, a pair once, no bands."""
     names = [p.name for p in pieces if p.rows]
     whole = ring(pieces, cloth)
-    found = [replace(whole, caption="body, folded flat: half of its round is seen")] if whole is not None else []
+    found = [replace(whole, caption="body and yoke, folded flat")] if whole is not None else []
     drawn = [n for n in names if n in SLEEVES or (n in PANELS and whole is None)]
     for name in drawn:
         if any(name == twin and first in drawn for first, (twin, _) in TWINS.items()):

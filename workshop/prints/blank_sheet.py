@@ -210,6 +210,8 @@ def _to_fill_in(sums: Formula, project: Project) -> Sums:
     if any(rules):
         head.append("taken")
     rows = [(_label(w, project, units, rules), *[""] * (len(head) - 1)) for w in sums.workings]
+    if "smaller girth" in sums.names:  # other classes leave other measures out
+        rows += [("another measure", *[""] * (len(head) - 1))] * 2
     told = "; ".join(found_of(sums.names, project))
     rounded = f", taken {rounding_words(rules[0])}" if len(rules) == 1 and rules[0] else ""
     return Sums(f"= {in_terms(sums.formula, project.terms)}{rounded}", told, Grid(tuple(head), tuple(rows)))

@@ -284,9 +284,13 @@ def _pieces(plan: Plan) -> Section:
     return Section("Pieces and seams", blocks)
 
 
+ALIKE_PERCENT = 0.5
+"""Edges that differ by less are sewn as they are: a row in two hundred."""
+
+
 def _eased(percent: float) -> str:
     """How two edges that are not alike are sewn: nothing where they are."""
-    if abs(percent) < 0.05:
+    if abs(percent) < ALIKE_PERCENT:
         return ""
     longer = "longer: ease it in" if percent > 0 else "shorter: stretch it a little"
     return f" (the first is {abs(percent):.1f} % {longer} as you sew)"

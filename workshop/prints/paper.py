@@ -67,7 +67,7 @@ table.plain tbody th { white-space: nowrap; }
 tr { break-inside: avoid; }
 table.grid th, table.grid td { border: 1px solid #555; padding: .25em .5em; vertical-align: middle; }
 table.grid tbody th { width: 46%; }
-table.grid.wide, table.grid.notes { break-inside: avoid; }
+table.grid { break-inside: avoid; }
 table.grid.wide tbody th { width: 30%; }
 table.grid.notes tbody th { width: 16%; }
 table.grid td { height: 2.3em; }

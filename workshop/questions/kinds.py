@@ -23,6 +23,7 @@ from workshop.units import (
     show_exactly,
     show_length,
     show_needle,
+    show_typed,
     show_yarn_length,
     shown,
 )
@@ -386,8 +387,8 @@ class CountOver:
         return round(count * 4) / 4, round(window, 4)
 
     def show(self, value: Reading, project: Project) -> str:
-        """Count and distance as they are typed."""
-        return f"{eighths(value.count)} over {show_exactly(value.over_cm, project.units)}"
+        """Count and distance as they are typed; a distance that is round in the other unit only is shown in that."""
+        return f"{eighths(value.count)} over {show_typed(value.over_cm, project.units)}"
 
     def example(self, project: Project) -> str:
         """A count over the usual distance."""

@@ -98,6 +98,24 @@ SIZE = Question(
 )
 
 
+WHYS = {
+    "chest": "The body is as wide as this and its ease.",
+    "high_bust": "With a full bust shoulders and arms are filled in from this, not from the chest.",
+    "upper_arm": "The sleeve is as wide as this and its ease where it joins the body.",
+    "wrist": "The sleeve begins as wide as this and its ease.",
+    "armhole_depth": "It says where the underarm is: the armhole is so deep, with its ease.",
+    "neck_to_cuff": "How far the sleeve reaches follows from it.",
+    "sleeve_underarm": "A sleeve that is set in or joined in a yoke is so long up to the underarm.",
+    "cross_back": "Shaped armholes leave so much between them.",
+    "back_waist": "It says where the waist is.",
+    "waist": "Shaped sides draw in to this and its ease.",
+    "hip": "The hem goes over it.",
+    "head": "A neck opening must pass it.",
+    "neck": "It tells whether a neck lies close.",
+}
+"""What each measure is wanted for."""
+
+
 def _measure(name: str, low: float, high: float) -> Question:
     known = definition(name)
     return Question(
@@ -106,9 +124,7 @@ def _measure(name: str, low: float, high: float) -> Question:
         asks=known.name.capitalize(),
         kind=Length(low, high),
         hint=known.how_to,
-        why=(
-            f"In the standard: {known.iso}." if known.iso else "A knitters' measure; the standard has no equal to it."
-        ),
+        why=f"{WHYS[name]} " + (f"In the standard: {known.iso}." if known.iso else "The standard has no equal to it."),
         when=_known,
     )
 

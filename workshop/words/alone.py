@@ -44,9 +44,9 @@ def _dividing(row: Row, piece: Piece) -> str:
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
     left = " (counting the one left)" if any(e.do == "bind-off" for e in outer) else ""
-    if any(e.do == "decrease" for e in outer):  # the count is of what is left to knit, or one would knit too many
-        left = " (counted after the decrease)"
-        last_told = f"{last.stitches} (its decrease made)"
+    if any(e.do == "decrease" for e in outer):  # counted after it, or one would knit too many
+        left = " (decrease made)"
+        last_told = f"{last.stitches} (decrease made)"
     else:
         last_told = f"{last.stitches}"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"

@@ -56,6 +56,9 @@ def item_workings(key: str, plan: Plan) -> tuple[str, ...]:
     elif table == "body" and rest:
         part = rest[0].removesuffix("_cm")
         begins = (f"body.{part}", f"target.{part}")
+    elif table == "fit" and rest:
+        part = rest[0].removesuffix("_ease_cm")
+        begins = (f"target.{part}",) if part != "ease" else ("target.chest", "ease.chest")
     lines: list[str] = []
     for working in plan.workings:
         if begins and working.key.startswith(begins):

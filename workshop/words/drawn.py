@@ -27,6 +27,9 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         notes.append(
             "The neck drawn is the whole upper edge, opening included; the neck width is the back's part of it."
         )
+    if plan.made.piece("neckband") and "neck" in plan.made.finished_cm:
+        around = show_length(plan.made.finished_cm["neck"], plan.project.units)
+        notes.append(f"The neckband that is knitted on is {around} round; it draws the drawn edge in or eases it.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(

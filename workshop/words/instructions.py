@@ -286,7 +286,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
-    lies = f" Worn, they hang longer: the body lies {show_length(flat, project.units)} long when flat." if flat else ""
+    lies = f" Worn, it hangs longer: the body lies {show_length(flat, project.units)} long when flat." if flat else ""
     whole = plan.made.piece("yoke") is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [

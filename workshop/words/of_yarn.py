@@ -74,6 +74,8 @@ def swatch(plan: Plan) -> list[Line]:
         )
     if plan.swatches:
         lines += [line("text", t, plan.project) for t in HOW_TO_SWATCH]
+        if any(s.worked == "round" for s in plan.project.swatch):
+            lines.append(line("text", IN_THE_ROUND, plan.project))
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
         how = (
@@ -84,6 +86,13 @@ def swatch(plan: Plan) -> list[Line]:
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
+
+IN_THE_ROUND = (
+    "Worked in the round, without a tube: on a circular needle work every row from the right side, slide the stitches "
+    "back to the other tip, and carry the yarn loosely across the back. Garter is then a knit and a purl row in turn. "
+    "Count away from the edges, where the strands pull."
+)
+"""How a swatch is worked as a round is (common practice, no source)."""
 
 HOW_TO_SWATCH = (
     "In one strip: knit the swatches one above the other, with two purl rows between; apart: easier to wash and hang.",

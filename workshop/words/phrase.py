@@ -121,6 +121,10 @@ def check_line(check: Check, project: Project) -> Line:
     return Line(check.level, say_check(check, project))
 
 
+LEAST_TOLD_CM = {"cm": 0.005, "in": 0.013}
+"""Costs of rounding below this would be printed as 0."""
+
+
 # ── workings ─────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -132,7 +136,7 @@ def working_lines(working: Working, project: Project) -> tuple[str, ...]:
     lines.append("  with " + "; ".join(_figure(f) for f in working.figures))
     if working.rounding:
         line = f"  exactly {plain_number(working.exact, 3)}, taken {rounding_words(working.rounded_to)}"
-        if working.difference_cm is not None and abs(working.difference_cm) >= 0.005:
+        if working.difference_cm is not None and abs(working.difference_cm) >= LEAST_TOLD_CM[project.units]:
             more = "larger" if working.difference_cm > 0 else "smaller"
             line += f": {show_small(abs(working.difference_cm), project.units)} {more}"
         lines.append(line)
@@ -147,7 +151,7 @@ def rounding_words(rule: str) -> str:
 
 
 def _figure(figure: Figure) -> str:
-    return f"{figure.name} {figured(figure)}"
+    return f"{figure.name} = {figured(figure)}"
 
 
 def figured(figure: Figure) -> str:

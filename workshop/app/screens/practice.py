@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
-from workshop.core.practice import OVER, fresh, judge, refused
+from workshop.core.practice import OVER, Practice, fresh, judge, refused
 from workshop.pictures.swatch import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
@@ -30,7 +30,8 @@ class PracticeDialog(ModalScreen[None]):
     def __init__(self, project: Project, chance: Random | None = None) -> None:
         super().__init__()
         self._project, self._chance = project, chance or Random()
-        self.practice = fresh(self._chance)
+        self.practice = self._another()
+        """The swatch that is counted now."""
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
@@ -50,7 +51,7 @@ class PracticeDialog(ModalScreen[None]):
         self._draw()
 
     def _draw(self) -> None:
-        one, room = self.practice, max(30, min(70, self.app.size.width - 10))
+        one, room = self.practice, self._room()
         window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
         high = max(3, min(8, self.app.size.height - 18))
         lines = window_text(window, columns=room, lines=high, tell=False)
@@ -83,11 +84,22 @@ class PracticeDialog(ModalScreen[None]):
             "the number, and Enter says how close you were and what that would have done to a jumper."
         )
 
+    def _another(self) -> Practice:
+        """A fresh swatch whose stitches or rows are drawn two characters wide, so that they can be told apart."""
+        while True:
+            one = fresh(self._chance)
+            if 2 * one.count <= self._room() - 6:
+                return one
+
+    def _room(self) -> int:
+        """Characters of a line of the picture."""
+        return max(50, min(70, self.app.size.width - 10)) if self.is_attached else 50
+
     def action_again(self) -> None:
         """Another swatch."""
         before = self.practice
         while self.practice == before:
-            self.practice = fresh(self._chance)
+            self.practice = self._another()
         said = self.query_one("#practice-said", Static)
         said.set_class(False, "-refused")
         said.update("")

@@ -93,7 +93,7 @@ class SummaryScreen(Screen[None]):
         now = self.workshop.session.plan
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
         self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
-        shown = _workings(now) if self.workings else self._plan_text(now)
+        shown = _workings(now, max(30, self.size.width - 4)) if self.workings else self._plan_text(now)
         self.query_one("#text", Static).update(shown)
         said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
         if self.workings:
@@ -152,8 +152,8 @@ WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre
 """Workings from the garment back to the yarn."""
 
 
-def _workings(now: Plan) -> Content:
-    """All workings under the names of their steps."""
+def _workings(now: Plan, width: int) -> Content:
+    """All workings under the names of their steps, in lines of a width."""
     parts: list[Content] = []
     for name in WORKED_FIRST:
         lines = step_workings(name, now)
@@ -162,8 +162,13 @@ def _workings(now: Plan) -> Content:
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
             title = "Yarn to buy" if name == "summary" else step(name).title
-            parts += [Content.styled(title, "bold underline"), *(Content(line) for line in lines)]
+            parts += [Content.styled(title, "bold underline"), *(Content(_hung(line, width)) for line in lines)]
     return Content("\n").join(parts or [Content("No number has been worked out yet.")])
+
+
+def _hung(line: str, width: int) -> str:
+    indent = len(line) - len(line.lstrip())
+    return "\n".join(wrapped(line, width, hang=indent + 2 if indent else 0))
 
 
 def render(document: Document, width: int) -> Content:

@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Button, Label, Static
 
-from workshop.app.widgets.field import AnswerSelect, FieldRow
+from workshop.app.widgets.field import HERE, AnswerSelect, FieldRow
 from workshop.core.plan import Plan
 from workshop.progress import asked_for
 from workshop.project import Project
@@ -131,8 +131,8 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     async def _follow_buttons(self, parent: Widget, group: Group | None) -> None:
         """Buttons are made anew when what they say has changed."""
-        old = [b for b in parent.children if isinstance(b, Button)]
-        if [(b.name, str(b.label)) for b in old] == self._buttons(group):
+        old = [b for b in parent.children if isinstance(b, FormButton)]
+        if [(b.name, b.says) for b in old] == self._buttons(group):
             return
         for button in old:
             await button.remove()
@@ -237,8 +237,25 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.scroll_to_widget(row, animate=False)
 
 
-def _button(action: str, label: str) -> Button:
-    return Button(Content(label), name=action, compact=True)
+class FormButton(Button):
+    """A button of a form, with a sign before it while it has the focus."""
+
+    def __init__(self, action: str, label: str) -> None:
+        super().__init__(Content(f" {label}"), name=action, compact=True)
+        self.says = label
+        """What stands on it, without the sign."""
+
+    def on_focus(self) -> None:
+        """Seen without colour too."""
+        self.label = Content(f"{HERE}{self.says}")
+
+    def on_blur(self) -> None:
+        """Left."""
+        self.label = Content(f" {self.says}")
+
+
+def _button(action: str, label: str) -> FormButton:
+    return FormButton(action, label)
 
 
 def _name(group: Group) -> str:
