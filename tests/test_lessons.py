@@ -90,3 +90,29 @@ def test_a_wrong_lesson_is_told_in_one_line(tmp_path, monkeypatch, content, says
 def test_a_step_without_any_lesson_says_so():
     with pytest.raises(lessons.BadLesson, match="there is no such lesson"):
         lessons.lesson("knitting")
+
+
+def test_a_lesson_that_cannot_be_used_gives_way_to_the_workshops_own_and_says_so(tmp_path, monkeypatch):
+    (tmp_path / "gauge.md").write_text('+++\nstep = "gauge"\ntitle = "Broken\nmore = 1\n+++\ntext\n', encoding="utf-8")
+    monkeypatch.setenv("WORKSHOP_LESSONS", str(tmp_path))
+    told = lessons.lesson_told("gauge")
+
+    assert told.title == "Count before the wash"
+    assert told.text.startswith("*Not the lesson of your class, which cannot be used: ")
+    assert "a text in quotes is not closed (at line 3, " in told.text.splitlines()[0].casefold()
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        (
+            '+++\nstep = "gauge"\ntitle = "T"\nauthor = "me"\n+++\ntext\n',
+            "author: is no key of a lesson; it has step and title",
+        ),
+        ('+++\nstep = "gauge"\ntitle = "T"\n+++\n\n', "there is no text below the front matter"),
+    ],
+)
+def test_a_lesson_with_a_strange_key_or_no_text_is_told(tmp_path, text, says):
+    (tmp_path / "gauge.md").write_text(text, encoding="utf-8")
+
+    assert any(says in line for line in lessons.faults_in(tmp_path))

@@ -7,7 +7,18 @@ import pytest
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
-from workshop.progress import at_hand, confirm, going_on, keep_in_step, missing_answers, next_step, progress
+from workshop.progress import (
+    at_hand,
+    changed_since,
+    cloth_changed,
+    confirm,
+    going_on,
+    going_on_at,
+    keep_in_step,
+    missing_answers,
+    next_step,
+    progress,
+)
 from workshop.project import STEPS, Body, Design, Fit, Garment, Project, Yarn
 from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
@@ -234,3 +245,24 @@ def test_one_who_is_half_through_the_wash_is_not_sent_to_wash_again():
     assert at_hand(plan(pullover(swatch=(half,), design=Design()))).startswith(
         "Go on counting, washed and dry (swatch A)"
     )
+
+
+def test_a_swatch_that_was_never_counted_changes_nothing_when_it_is_taken_out():
+    from workshop.questions.swatch import add_swatches, remove_swatch
+
+    project = add_swatches(pullover(), "a", (5.0,))
+    for name in ("gauge", "wash", "shape"):
+        project = confirm(name, project)
+    without = remove_swatch(project, "B")
+
+    assert [changed_since(name, without) for name in ("gauge", "wash", "shape")] == [(), (), ()]
+    assert cloth_changed("gauge", without) == ()
+
+
+def test_one_who_comes_back_goes_on_where_something_is_open():
+    assert going_on_at(plan(pullover(last_step="swatch"))) == "swatch"  # all is done: where one left
+    begun = pullover(last_step="gauge", garment=Garment())
+    assert going_on_at(plan(begun)) == "shape"  # that step is done: the first that is not
+    open_there = pullover(last_step="measure", body=Body(source="own"))
+    assert going_on_at(plan(open_there)) == "measure"
+    assert going_on_at(plan(Project())) == "fibre"

@@ -371,3 +371,13 @@ def test_a_demo_that_is_opened_stays_as_it_is_and_is_copied_with_the_first_answe
 
     assert session.path.parent == saves.default_folder()
     assert demo.read_bytes() == before
+
+
+def test_a_misspelt_key_is_kept_and_told_with_the_one_that_was_meant(tmp_path):
+    path = tmp_path / "x.toml"
+    path.write_text('format = 1\ntitle = "x"\n[garment]\nlenght_cm = 60.0\nzzz = 1\n', encoding="utf-8")
+    told = saves.strange_keys(saves.load(path))
+
+    assert told[0] == "garment.lenght_cm: is no key that the workshop reads; was length_cm meant? It is kept as it is."
+    assert told[1] == "garment.zzz: is no key that the workshop reads. It is kept as it is."
+    assert saves.strange_keys(saves.load(saves.demo_folder() / "harbour-pullover.toml")) == ()

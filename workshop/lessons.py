@@ -130,7 +130,9 @@ def _in_file(error: tomllib.TOMLDecodeError) -> str:
 
 def _plainly(text: str) -> str:
     """A fault that the parser names by its characters, in words."""
-    return text.replace("Illegal character '\\n'", "A text in quotes is not closed")
+    for sign in ("Illegal character '\\n'", "Unterminated string"):
+        text = text.replace(sign, "a text in quotes is not closed")
+    return text
 
 
 def all_lessons() -> tuple[Lesson, ...]:

@@ -241,3 +241,27 @@ async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_i
         await settle(pilot)
         assert on_disk(app).body.chest_cm == 97.0
         assert app.focused is row_of(app, "body.chest_cm").control
+
+
+def test_a_key_that_would_be_taken_from_another_action_is_told_and_not_used(clean_environment, tmp_path, monkeypatch):
+    path = tmp_path / "settings.toml"
+    path.write_text('[keys]\n"app.help" = "f2"\n', encoding="utf-8")
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(path))
+    found = settings.load(all_bindings())
+
+    assert found.keys == {}
+    assert "f2 is the key of app.lesson; give app.lesson another one too" in found.fault
+    path.write_text('[keys]\n"app.help" = "f2"\n"app.lesson" = "f1"\n', encoding="utf-8")
+    assert settings.load(all_bindings()).keys == {"app.help": "f2", "app.lesson": "f1"}
+
+
+async def test_a_fault_of_the_settings_is_told_where_a_project_is_opened_at_once(
+    clean_environment, tmp_path, monkeypatch
+):
+    path = tmp_path / "settings.toml"
+    path.write_text('theme = "purple"\n', encoding="utf-8")
+    monkeypatch.setenv("WORKSHOP_SETTINGS", str(path))
+    app = app_on(clean_environment, pullover(last_step="shape"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert "settings.toml: theme is 'purple'" in screen_text(app).splitlines()[0]

@@ -461,3 +461,30 @@ def test_a_garment_is_asked_about_its_swatch_when_its_front_is_known():
     for front, neckline, asked in ways:  # passed over, a front is taken for a closed one
         project = pullover(garment=replace(pullover().garment, worked="round", front=front, neckline=neckline))
         assert ("swatch-worked-otherwise" in {c.code for c in plan(project).checks}) is asked
+
+
+def test_swatches_worked_flat_and_in_the_round_are_told_apart():
+    both = pullover(swatch=(swatch(), replace(swatch(name="B"), worked="round")))
+    told = next(c for c in plan(both).checks if c.code == "swatches-worked-apart")
+
+    assert "Swatch A is worked flat and B in the round" in say_check(told, both)
+    assert "swatches-worked-apart" not in codes(pullover(swatch=(swatch(), swatch(name="B"))))
+
+
+def test_a_needle_is_advised_no_further_than_into_the_usual_band():
+    """15 stitches of a medium yarn (16 to 20 in the published table): one size, not as many as its upper end wants."""
+    wide = pullover(swatch=(swatch(15.0, 21.0),))
+    told = next(c for c in plan(wide).checks if c.code == "swatch-off-plan")
+
+    assert told.remark.values["sizes"].value == 1
+
+
+def test_the_yarn_of_a_weighed_swatch_is_what_it_weighs():
+    project = pullover(swatch=(replace(swatch(), grams=15.0, cast_on=36, rows=48),))
+    now = plan(project)
+
+    assert now.swatches[0].metres == pytest.approx(15.0 * project.yarn[0].ball_m / project.yarn[0].ball_g)
+    assert now.yarn.swatch_metres == pytest.approx(now.swatches[0].metres)
+    assert plan(pullover(swatch=(replace(swatch(), grams=None),))).swatches[0].metres == pytest.approx(
+        plan(pullover()).swatches[0].plan.metres.value
+    )

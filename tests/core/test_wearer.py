@@ -260,3 +260,15 @@ def test_an_odd_chest_is_asked_about_once_and_not_once_more_for_what_a_table_mak
     odd = plan(pullover(body=Body(source="own", table="women", chest_cm=165.0))).checks
 
     assert {c.code for c in odd if c.step == "measure" and c.level == "look"} <= {"chest-large", "inches-as-cm"}
+
+
+def test_a_high_bust_far_below_the_chest_is_asked_about_and_nothing_is_filled_in_from_it():
+    slipped = pullover(body=Body(source="own", table="women", chest_cm=98.0, high_bust_cm=31.0, waist_cm=82.0))
+    now = plan(slipped)
+
+    assert [c.question for c in now.checks if c.level == "look" and c.step == "measure"] == ["body.high_bust_cm"]
+    right = plan(replace(slipped, body=replace(slipped.body, high_bust_cm=None)))
+    assert now.wearer.cm("wrist") == right.wearer.cm("wrist")
+    assert "high-bust-low" not in {
+        c.code for c in plan(pullover(body=Body(source="own", chest_cm=98.0, high_bust_cm=90.0))).checks
+    }

@@ -136,8 +136,6 @@ class WorkshopApp(App[None]):
         if self._begin_with_project:
             self.back_again = self.session.project.last_step is not None
             await self.open_step(self._where_left_off())
-        if self.settings.fault:
-            self.tell(self.settings.fault)
 
     # ── the window ───────────────────────────────────────────────────────────────────────────────────
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
 from workshop.core.cloth.known import KnownSwatch, know, mass_checks, weight_checks
 from workshop.core.cloth.readings import SLIPS, reading_checks
-from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks
+from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks, worked_apart
 from workshop.core.cloth.wash import (
     DesignGauge,
     EdgingGauge,
@@ -157,6 +157,7 @@ def _swatches(
         checks += [] if slipped else [*weight_checks(known, view), *mass_checks(known)]
         checks += needle_checks(swatch, view)
         found.append(known)
+    checks += worked_apart(project.swatch)
     return tuple(found)
 
 

@@ -143,10 +143,11 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """A length in cm, between ``low`` and ``high`` cm."""
+    """A length in cm, between ``low`` and ``high`` cm; ``usual`` is one to give as an example."""
 
     low: float
     high: float
+    usual: float | None = None
 
     def read(self, text: str, project: Project) -> float:
         """Typed length in cm; a bare number is in the unit in use."""
@@ -171,7 +172,7 @@ class Length:
 
     def example(self, project: Project) -> str:
         """A length in the middle of the limits."""
-        middle = self.low + (self.high - self.low) * 0.4
+        middle = self.usual or self.low + (self.high - self.low) * 0.4
         return f"{round(middle)} cm" if project.units == "cm" else f"{round(convert(middle, 'cm', 'in'))} in"
 
 

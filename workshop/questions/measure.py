@@ -116,13 +116,21 @@ WHYS = {
 """What each measure is wanted for."""
 
 
+USUAL = {
+    "chest": 92.0, "high_bust": 88.0, "upper_arm": 29.0, "wrist": 16.0, "armhole_depth": 19.0, "neck_to_cuff": 75.0,
+    "sleeve_underarm": 44.0, "cross_back": 38.0, "back_waist": 42.0, "waist": 76.0, "hip": 98.0,
+    "head": 56.0, "neck": 36.0,
+}  # fmt: skip
+"""A grown-up's measures in cm, to show how an answer looks (invented)."""
+
+
 def _measure(name: str, low: float, high: float) -> Question:
     known = definition(name)
     return Question(
         key=f"body.{name}_cm",
         step="measure",
         asks=known.name.capitalize(),
-        kind=Length(low, high),
+        kind=Length(low, high, USUAL[name]),
         hint=known.how_to,
         why=f"{WHYS[name]} " + (f"In the standard: {known.iso}." if known.iso else "The standard has no equal to it."),
         when=_known,

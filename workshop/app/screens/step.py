@@ -218,7 +218,9 @@ class StepScreen(Screen[None]):
 
     def _show_bars(self, now: Plan) -> None:
         name = now.project.title or "A new jumper"
-        text = f"{name}  ·  NOT SAVED: {self.session.fault}" if self.session.fault else name
+        odd = self.workshop.settings.fault.partition(": ")[2]  # without the folders of the file
+        text = f"{name}  ·  settings.toml: {odd}" if odd else name
+        text = f"{name}  ·  NOT SAVED: {self.session.fault}" if self.session.fault else text
         self.query_one("#title-bar", Static).update(Content(text), layout=False)
         self.query_one(Trail).show(progress(now), self.STEP, narrow=self.size.width < 80)
 

@@ -220,6 +220,19 @@ def _usual(plan: SwatchPlan, gauge: Gauge) -> bool:
     return usual.stitches_low <= gauge.per_10cm <= usual.stitches_high
 
 
+def worked_apart(swatches: Sequence[Swatch]) -> list[Check]:
+    """Swatches that cannot be compared: some are flat and some in the round."""
+    ways = {how: ", ".join(s.id for s in swatches if s.worked == how) for how in ("flat", "round")}
+    if not all(ways.values()):
+        return []
+    text = (
+        "Swatch {flat} is worked flat and {round} in the round: hands differ between the two, so they compare only "
+        "with their own kind. Work them all as the garment will be worked."
+    )
+    last = next(s for s in reversed(swatches) if s.worked == "flat")
+    return [check("swatches-worked-apart", "note", "swatch", f"swatch.{last.id}.worked", text, "", **ways)]
+
+
 def _nearest_usual(usual: YarnWeight, gauge: Gauge) -> float:
     """The usual gauge of a weight that is nearest to one outside it: no further than that need a needle lead."""
     return min((usual.stitches_low, usual.stitches_high), key=lambda edge: abs(edge - gauge.per_10cm))
