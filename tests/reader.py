@@ -45,7 +45,7 @@ QUIET = re.compile(
     r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck"
     r"|Break the yarn"
     r"|From here the yoke is worked back and forth, right-side rows beginning at the right edge of the neck"
-    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning at (the left shoulder|the edge of the right front)"
+    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
     r"|Pick up along the edge of the front, neckband included"

@@ -13,6 +13,7 @@ from workshop.session import Session, opened
 FROM_NOTHING = """Kettle pullover
 
 
+
 +
 ?
 Saltmarsh
@@ -58,7 +59,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 
 
 def test_the_whole_way_to_the_summary(tmp_path):
-    fibre = ["Kettle pullover", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
+    fibre = ["Kettle pullover", "", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
     counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
@@ -112,7 +113,7 @@ def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
 
 def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
-    said = talk(session, "Fog jumper\n\n\naverage\nMoss\nDK\n100 wool\n50\n")
+    said = talk(session, "Fog jumper\n\n\n\naverage\nMoss\nDK\n100 wool\n50\n")
 
     for taken in ("Fog jumper", "average", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
@@ -171,21 +172,21 @@ def test_after_the_summary_any_step_can_be_opened_again(tmp_path):
 
 def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_before(tmp_path):
     session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
-    said = talk(session, "<\nuk\n.\n")
+    said = talk(session, "<\nwash cold\n.\n")
 
     assert "Step 1 of 7: Fibre" in said
-    assert session.project.terms == "uk"  # the last question of Fibre
+    assert session.project.yarn[0].care == "wash cold"  # the last question of Fibre
     assert session.project.title == "Test pullover"
 
 
 def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
     session = Session(Project(), tmp_path)
-    typed = ["Fog", "", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", "", "?", "<", "uk", "n", "n", "."]
+    typed = ["Fog", "", "", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", "?", "<", "cool", "n", "n", "."]
     said = talk(session, "\n".join(typed) + "\n")
 
     assert "y says yes, n says no, < goes back, Enter goes on." in said
-    assert session.project.terms == "uk"  # the last question of the step, gone back to from "Add another?"
-    assert said.count("Terms [") == 2
+    assert session.project.yarn[0].care == "cool"  # the last question of the step, gone back to from "Add another?"
+    assert said.count("How it will be washed [") == 2
     assert "Step 2 of 7" in said
 
 
@@ -208,7 +209,7 @@ def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):
 
 def test_one_who_comes_back_goes_on_at_the_first_open_question_and_can_go_back(tmp_path):
     session = Session(Project(), tmp_path)
-    talk(session, "Fog jumper\n\n\naverage\nMoss\n")
+    talk(session, "Fog jumper\n\n\n\naverage\nMoss\n")
     session = opened(session.path)
     said = talk(session, "<\nMoss and stone\n.\n")
 
@@ -304,7 +305,7 @@ def test_fibres_and_marks_are_explained(tmp_path):
     assert "nylon: " in said
     assert "In the wash: " in said
     assert "is not in the glossary: the table glossary has all its words." in said
-    assert "How you like the cloth: 1 board or net" in liked
+    assert "How you like the cloth: 1 stiff as a board" in liked
 
 
 def test_what_is_typed_at_a_question_back_and_is_no_answer_is_said(tmp_path):

@@ -68,7 +68,7 @@ def _farewell(talk: Talk) -> None:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
         upcoming = step(next_step(progress(session.plan)).name)
-        talk.say(f"Next: {upcoming.title}. {in_terms(upcoming.what, session.project.terms)}")
+        talk.say(in_terms(f"Next: {upcoming.title}. {upcoming.what}", session.project.terms))
         talk.say(f"Saved in {session.path}")
         file = shlex.quote(str(session.path))
         print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
@@ -82,7 +82,8 @@ def _step(talk: Talk, name: str) -> str | None:
     talk.step = name
     talk.say()
     what = in_terms(about.what, session.project.terms)
-    talk.say(f"Step {about.number} of {len(STEPS)}: {about.title}. {what}")
+    title = in_terms(about.title, session.project.terms)
+    talk.say(f"Step {about.number} of {len(STEPS)}: {title}. {what}")
     if name == "summary":
         _summary(talk)
         return _another_step(talk)

@@ -270,6 +270,7 @@ def _blank_sheet(plan):  # type: ignore[no-untyped-def]
 
 def _check(options: argparse.Namespace) -> int:
     from workshop.progress import changed_since, progress, refused_answers
+    from workshop.project import STEPS
     from workshop.questions.steps import asked_as, step
     from workshop.saves import strange_keys
     from workshop.words.phrase import in_terms, say_check
@@ -287,23 +288,25 @@ def _check(options: argparse.Namespace) -> int:
             continue
         plan, lines = session.plan, []
         path, project = _named(path), plan.project
+
+        titles = {name: in_terms(step(name).title, project.terms) for name in STEPS}
         lines += [f"{path}: {line}" for line in strange_keys(project)]
         for state in progress(plan):
             if state.missing:
                 names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
-                lines.append(f"{path}: {step(state.name).title}: not answered yet: {names}")
+                lines.append(f"{path}: {titles[state.name]}: not answered yet: {names}")
             again = {
                 "changed since": changed_since(state.name, project),
                 "not understood": refused_answers(state.name, project),
             }
             for why, what in again.items():
-                lines += [f"{path}: {step(state.name).title}: look again: {why}: {', '.join(what)}"] if what else []
+                lines += [f"{path}: {titles[state.name]}: look again: {why}: {', '.join(what)}"] if what else []
         for check in plan.checks:
             if check.level != "note":
                 about = in_terms(asked_as(check.question, project), project.terms)
                 level = "stop" if check.level == "stop" else "look again"
                 lines.append(
-                    f"{path}: {step(check.step).title}: {level} [{check.code}]: {about}: {say_check(check, project)}"
+                    f"{path}: {titles[check.step]}: {level} [{check.code}]: {about}: {say_check(check, project)}"
                 )
         print("\n".join(lines) if lines else f"{path}: sound and complete")
         worst = FAULT if lines else worst
@@ -329,6 +332,7 @@ def _list(options: argparse.Namespace) -> int:
     from workshop.progress import next_step, progress
     from workshop.questions.steps import step
     from workshop.words.lines import wrapped
+    from workshop.words.phrase import in_terms
 
     folder = options.folder or saves.default_folder()
     if options.folder is not None and not folder.is_dir():
@@ -344,10 +348,11 @@ def _list(options: argparse.Namespace) -> int:
         steps = progress(plan(saved.project))
         upcoming = next_step(steps)
         ready = upcoming.name == "summary" and upcoming.state == "done"
-        again = ", ".join(step(s.name).title for s in steps if s.state == "look again")
+        terms = saved.project.terms
+        again = ", ".join(in_terms(step(s.name).title, terms) for s in steps if s.state == "look again")
         changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
         text = f"{saved.path.name}: {saved.project.title or 'no name yet'}; "
-        text += "plan ready" if ready else f"next: {step(upcoming.name).title}"
+        text += "plan ready" if ready else f"next: {in_terms(step(upcoming.name).title, terms)}"
         text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
         print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE

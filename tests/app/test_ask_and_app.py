@@ -10,7 +10,21 @@ from workshop.app.app import WorkshopApp
 from workshop.project import Project
 from workshop.session import Session, opened
 
-FIBRE = ["Tideline jumper", "", "", "average", "Tideline wool", "worsted", "wool", "100", "200", "", "hand wash", ">"]
+FIBRE = [
+    "Tideline jumper",
+    "",
+    "",
+    "",
+    "average",
+    "Tideline wool",
+    "worsted",
+    "wool",
+    "100",
+    "200",
+    "",
+    "hand wash",
+    ">",
+]
 SWATCHES = ["y", ">"]
 STITCHES = ["18", "18¼", "18"]
 ROWS = [

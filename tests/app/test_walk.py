@@ -95,7 +95,7 @@ async def test_the_first_two_steps_by_keyboard_alone(clean_environment):
         await settle(pilot)
         for keys in (
             [*"Dusk", "enter"],
-            ["enter", "enter"],  # centimetres and millimetres stand there
+            ["enter", "enter", "enter"],  # centimetres, millimetres and US terms stand there
             ["enter"],  # the offered hand
             [*"Dusk wool", "enter"],
             ["enter", "m", "enter"],  # open the list, go to "medium", take it

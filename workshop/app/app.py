@@ -33,7 +33,7 @@ from workshop.questions.steps import faults, step
 from workshop.session import Session, opened
 from workshop.settings import THEMES, load, save_theme
 from workshop.words.explained import explained
-from workshop.words.phrase import say_check
+from workshop.words.phrase import in_terms, say_check
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -284,7 +284,7 @@ class WorkshopApp(App[None]):
         if name is None:
             return
         await self._take_what_is_typed()
-        chosen = await self.push_screen_wait(StepDialog(progress(self.session.plan), name))
+        chosen = await self.push_screen_wait(StepDialog(progress(self.session.plan), name, self.session.project.terms))
         if chosen:
             await self.open_step(chosen)
 
@@ -300,7 +300,8 @@ class WorkshopApp(App[None]):
             asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
         chosen = await self.push_screen_wait(AgreeDialog(asked))
         if chosen == HOLD:
-            self.session.confirm(name)
+            for counted in ("gauge", "wash"):  # said of the cloth, and both were counted on it
+                self.session.confirm(counted)
         elif chosen:
             self.session.agree(chosen)
         if chosen:
@@ -369,7 +370,7 @@ class WorkshopApp(App[None]):
             return
         room = max(30, min(70, int(self.size.width * 0.9) - 6))
         lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
-        self.push_screen(TextDialog(step(name).title, "\n".join(lines)))
+        self.push_screen(TextDialog(in_terms(step(name).title, self.session.project.terms), "\n".join(lines)))
 
     def practise(self) -> None:
         """A drawn swatch of a hidden gauge, to count."""
@@ -464,7 +465,8 @@ class WorkshopApp(App[None]):
             yield SystemCommand(words, "Nothing stored changes", self._show(name))
         if self.current_step:
             for name in STEPS:
-                yield SystemCommand(f"Go to {step(name).title}", step(name).what, self._open(name))
+                title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
+                yield SystemCommand(f"Go to {title}", what, self._open(name))
 
     def _run(self, action: str, node: DOMNode) -> Any:
         async def run() -> None:

@@ -29,7 +29,7 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         "garment.hem": "rib-2x2",
         "garment.hem_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
         "garment.cuff_cm": rounded_cm(_cuff_cm(project, child=wearer.child), project.units),
-        "garment.band_cm": rounded_cm(2.0 if wearer.child else 2.5, project.units),
+        "garment.band_cm": rounded_cm(usual_band_cm(child=wearer.child), project.units),
     }
     if project.body.source is None and (project.body.table or project.body.chest_cm):
         found["body.source"] = "table" if project.body.table else "own"
@@ -45,6 +45,11 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
+
+
+def usual_band_cm(*, child: bool) -> float:
+    """Usual depth of a neckband in cm (common practice, no source)."""
+    return 2.0 if child else 2.5
 
 
 def _cuff_cm(project: Project, *, child: bool) -> float:

@@ -24,7 +24,7 @@ from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
-from workshop.core.offers import left_open, offers
+from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.agreement import fit_checks
 from workshop.core.wearer.body import Wearer, body_checks, resolve
@@ -46,9 +46,6 @@ BUILDERS = {
 """Constructions, by their name in the save file."""
 
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
-
-BAND_CM = 2.5
-"""Depth of a neckband where none is given (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,7 +296,7 @@ def _brief(
         hem=shape.hem,
         hem_cm=shape.hem_cm or 0.0,
         cuff_cm=shape.cuff_cm or 0.0,
-        band_cm=shape.band_cm if shape.band_cm is not None else BAND_CM,
+        band_cm=shape.band_cm if shape.band_cm is not None else usual_band_cm(child=wearer.child),
         sleeve_cm=shape.sleeve_cm,
         waist=shape.waist or "straight",
         shoulder=shape.shoulder or ("straight" if dropped else "steps"),

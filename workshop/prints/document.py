@@ -130,10 +130,19 @@ def where_it_stands(plan: Plan) -> Section:
         blocks.append(
             Table(
                 ("Step", "State", "Open"),
-                tuple((step(s.name).title, s.state, _open(s.missing, plan.project) or s.because) for s in steps),
+                tuple(
+                    (
+                        in_terms(step(s.name).title, plan.project.terms),
+                        s.state,
+                        _open(s.missing, plan.project) or s.because,
+                    )
+                    for s in steps
+                ),
             )
         )
-        blocks.append(Paragraph(f"Next: {step(upcoming.name).title}. {step(upcoming.name).what}"))
+        upcoming_step = step(upcoming.name)
+        text = f"Next: {upcoming_step.title}. {upcoming_step.what}"
+        blocks.append(Paragraph(in_terms(text, plan.project.terms)))
     for check in plan.checks:
         if check.level in ("stop", "look"):
             blocks.append(Paragraph(say_check(check, plan.project), check.level))
@@ -340,7 +349,7 @@ def _so_far(plan: Plan) -> list[Section]:
                 last = blocks.pop().items if blocks and isinstance(blocks[-1], Items) else ()  # type: ignore[union-attr]
                 blocks.append(Items((*last, line.text)))
         if blocks:
-            sections.append(Section(step(name).title, tuple(blocks)))
+            sections.append(Section(in_terms(step(name).title, plan.project.terms), tuple(blocks)))
     return sections
 
 

@@ -54,7 +54,7 @@ def section(name: str, blocks: list[SheetBlock], project: Project) -> SheetSecti
     about = step(name)
     if blocks:
         blocks = [Paragraph(in_terms(about.what, project.terms)), *blocks]
-    return SheetSection(f"{about.number}. {about.title}", tuple(blocks))
+    return SheetSection(f"{about.number}. {in_terms(about.title, project.terms)}", tuple(blocks))
 
 
 # ── questions ────────────────────────────────────────────────────────────────────────────────────────

@@ -129,14 +129,14 @@ CARE = Question(
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
 SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
-"""Questions of how things are shown; units are asked before anything is measured in them."""
+"""How things are shown: asked before anything is measured or said so."""
 
-QUESTIONS = (TITLE, UNITS, NEEDLE_NAMES, TENSION, *YARN_QUESTIONS, TERMS)
+QUESTIONS = (TITLE, *SHOWN, TENSION, *YARN_QUESTIONS)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
     """The knitter, with the units that all that follows is shown in; then every yarn."""
-    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, UNITS, NEEDLE_NAMES, TENSION)))
+    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, *SHOWN, TENSION)))
     yarns = tuple(
         Group(
             _called(y, project),
@@ -145,8 +145,7 @@ def groups(project: Project) -> tuple[Group, ...]:
         )
         for y in project.yarn
     )
-    shown = Group("How things are said", (at_top(TERMS, TERMS.key),), name="shown")
-    return (you, *yarns, shown)
+    return (you, *yarns)
 
 
 def _called(yarn: Yarn, project: Project) -> str:

@@ -67,7 +67,7 @@ SOURCE = Question(
         Option("garment", "a garment that fits"),
     ),
     hint="a tape is surest; a table fills what was not measured and says so",
-    why="Tables are averages of nobody. Where you can, measure.",
+    why="A table is an average, and nobody is quite like it. Where you can, measure.",
     needed=True,
 )
 
@@ -83,7 +83,7 @@ TABLE = Question(
         Option("babies", "babies, 3 to 24 months"),
     ),
     hint="leave it open if you measure everything",
-    why="Blanks are filled from it and marked; most of its cells are from memory, not from a page.",
+    why="Blanks are filled from it and marked, so that you can measure them later.",
     when=_known,
 )
 

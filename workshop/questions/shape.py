@@ -165,7 +165,7 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="left open: {2.5 cm}",
+    hint="about {2.5 cm} for an adult, {2 cm} for a child; left open, that is what it is",
     why="The neck opening is drawn without it; it fills the opening.",
 )
 

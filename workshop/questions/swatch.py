@@ -148,7 +148,7 @@ FABRIC = Question(
     step="gauge",
     asks="How you like the cloth",
     kind=Whole(1, 5),
-    hint="1 board or net … 5 exactly what I want to wear",
+    hint="1 stiff as a board or slack as a net … 5 exactly what I want to wear",
     why="Choose the cloth first: numbers can follow any cloth.",
 )
 

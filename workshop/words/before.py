@@ -62,6 +62,19 @@ def _edges(plan: Plan) -> Iterator[str]:
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
 
 
+FEW_LEFT = (
+    " Where fewer than six stitches are left, leave the stitches at the edge out: of four or five ssk at the beginning "
+    "and k2tog at the end; of three slip 1, k2tog, pass the slipped stitch over."
+)
+
+
+def _few_left(plan: Plan) -> bool:
+    """Whether both edges decrease in a row that has no room for an edge stitch beside each."""
+    assert plan.made is not None
+    rows = (r for p in plan.made.pieces for r in p.rows if r.before < 6)
+    return any(sum(e.do == "decrease" for e in r.events) + any(e.where == "both" for e in r.events) > 1 for r in rows)
+
+
 def _shaping(plan: Plan) -> Iterator[str]:
     events = _events(plan)
     edges = ("left", "right", "both", "neck-left", "neck-right")
@@ -69,6 +82,7 @@ def _shaping(plan: Plan) -> Iterator[str]:
         yield (
             "Decreases stand one stitch in from the edge (or the marker): at the beginning of a right-side row k1, "
             "ssk, which leans to the left; at its end k2tog, k1, which leans to the right. On a wrong-side row p2tog."
+            + (FEW_LEFT if _few_left(plan) else "")
         )
     if any(e.do == "increase" and e.where in edges for e in events):
         yield "Increases stand one stitch in from the edge (or the marker): k1, m1 at the beginning, m1, k1 at the end."

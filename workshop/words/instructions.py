@@ -58,6 +58,12 @@ TITLES = {
 }
 
 
+def _left_of_the_back(plan: Plan) -> str:
+    """Where the rounds of a neckband begin."""
+    seamed = plan.project.garment.construction in ("drop-shoulder", "square-armhole", "set-in")
+    return "at the left shoulder" if seamed else "where the left sleeve meets the back"
+
+
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     cloth, project, pieces = gauge.cloth, plan.project, plan.made.pieces if plan.made else ()
     width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
@@ -126,7 +132,7 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     use = f"Use {needle} needles" if needle else ""
     where = PICKED_UP[piece.name.removeprefix("left ").removeprefix("right ")]
     if piece.name == "neckband":
-        start = "at the edge of the right front" if piece.worked == "flat" else "at the left shoulder"
+        start = "at the edge of the right front" if piece.worked == "flat" else _left_of_the_back(plan)
         where = f"{_first_join(plan)}ick up round the neck, beginning {start}."
     if piece.name == WHOLE_BAND:
         where = f"{_first_join(plan)}ick up along the edge of the right front from the hem, round the neck, and down "

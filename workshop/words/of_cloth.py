@@ -85,7 +85,7 @@ def _meaning(known: KnownSwatch, state: State, stitches: Gauge, project: Project
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"Tightness {tight.value:.2f}: {known.tightness_words(state)}."
+        text = f"Tightness {tight.value:.2f} (yarn against the size of its stitch): {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
         lines.append(Line("note", "A third place makes the range much surer."))
@@ -176,7 +176,7 @@ def wash(plan: Plan) -> list[Line]:
             shown = show_by_tape(on_needles, units)
             text = f"On the needles the tape shows {shown} for every {show_by_tape(window, units)} finished."
         else:
-            text = "On the needles the tape shows about what it will after washing; go by rows where you can."
+            text = "Lengths on the needles are about what they will be after washing; go by rows where you can."
         lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:
         rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")

@@ -63,10 +63,12 @@ def measure(plan: Plan) -> list[Line]:
         lines.append(Line("heading", "Filled in for you: measure these if you can"))
         for m in others:
             where = "from the table" if m.origin == "table" else "estimated from the chest"
-            known = " (not checked against the printed table)" if m.how == "memory" else ""
+            known = " *" if m.how == "memory" else ""
             lines.append(
                 Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
             )
+        if any(m.how == "memory" for m in others):
+            lines.append(Line("text", "* This figure was not checked against the printed page: all the more reason."))
     if not lines:
         begin = "Give" if project.body.source else "Say where the measurements come from, then give"
         lines.append(Line("text", f"{begin} them one by one: the numbers follow as you type."))
@@ -157,7 +159,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         "hands that change over the weeks": chest.drift,
     }
     told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.items())
-    lines.append(f"The doubt, either way: {told}; joined as the sides of a right angle are.")
+    lines.append(f"The doubt, either way: {told}; together less than their sum, for they seldom all go one way.")
     worst = max(parts, key=lambda name: parts[name])
     lines.append(CHEAPEST[worst])
     return tuple(worded(line, plan.project) for line in lines)

@@ -12,10 +12,15 @@ from workshop.units import (
 )
 from workshop.words.phrase import Line, counted
 
-BASIS = {
-    "weighed swatch": "from the weighed swatch",
-    "stitch geometry": "from the size of a stitch, as the chosen swatch was not weighed and counted",
-}
+
+def _basis(plan: Plan) -> str:
+    """How the amount was found, and what was missing for the surer way."""
+    assert plan.yarn is not None
+    if plan.yarn.basis == "weighed swatch":
+        return "from the weighed swatch"
+    weighed = plan.gauge is not None and plan.gauge.swatch.grams
+    why = "its stitches cast on and rows knitted are not noted" if weighed else "the chosen swatch was not weighed"
+    return f"from the size of a stitch, as {why}"
 
 
 def seams_percent() -> float:
@@ -32,7 +37,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     lines = []
     if need.grams is not None:
         low, likely, high = need.grams
-        text = f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({BASIS[need.basis]})."
+        text = f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({_basis(plan)})."
         lines.append(Line("figure", text, "yarn.likely"))
     if need.metres is not None:
         low, likely, high = need.metres
@@ -45,7 +50,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("text", f"Of it about {show_yarn_length(need.swatch_metres, units)} for the swatches."))
     lines.append(Line("text", f"Seams, joins and ends are in it, with {seams_percent():.0f} % of the garment."))
     if need.balls is not None:
-        likely_to_do = f"; {need.balls_likely} would be likely to do" if need.balls_likely != need.balls else ""
+        likely_to_do = f"; {need.balls_likely} would probably be enough" if need.balls_likely != need.balls else ""
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         if have is None:
             text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."

@@ -17,7 +17,9 @@ from textual.widgets.option_list import Option
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
+from workshop.project import Terms
 from workshop.questions.steps import step
+from workshop.words.phrase import in_terms
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest window in which a question, its answer and what it means are seen together."""
@@ -161,9 +163,9 @@ class StepDialog(ModalScreen[str | None]):
         Binding("escape,f4", "dismiss(None)", "Close", id="steps.close", tooltip="Close the list of steps")
     ]
 
-    def __init__(self, steps: tuple[Progress, ...], current: str) -> None:
+    def __init__(self, steps: tuple[Progress, ...], current: str, terms: Terms) -> None:
         super().__init__()
-        self._steps, self._current = steps, current
+        self._steps, self._current, self._terms = steps, current, terms
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
@@ -177,11 +179,11 @@ class StepDialog(ModalScreen[str | None]):
         if self._current in names:
             self.query_one(OptionList).highlighted = names.index(self._current)
 
-    @staticmethod
-    def _line(item: Progress) -> str:
+    def _line(self, item: Progress) -> str:
         about = step(item.name)
+        title = in_terms(about.title, self._terms)
         because = f" ({item.because})" if item.because else ""
-        return f"{about.number} {about.title:<8} {SIGNS[item.state]} {item.state}{because}"
+        return f"{about.number} {title:<8} {SIGNS[item.state]} {item.state}{because}"
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:

@@ -126,10 +126,12 @@ def _describe(saved: Saved) -> str:
     now = plan(saved.project)
     steps = progress(now)
     upcoming = next_step(steps)
-    again = [step(s.name).title for s in steps if s.state == "look again"]
+    again = [in_terms(step(s.name).title, saved.project.terms) for s in steps if s.state == "look again"]
     text = f"{saved.project.title or _short(saved.path)}{' (the demo)' if _is_demo(saved) else ''}: "
     text += (
-        "plan ready" if upcoming.name == "summary" and upcoming.state == "done" else f"next {step(upcoming.name).title}"
+        "plan ready"
+        if upcoming.name == "summary" and upcoming.state == "done"
+        else f"next {in_terms(step(upcoming.name).title, saved.project.terms)}"
     )
     text += f"; look again: {', '.join(again)}" if again else ""
     return f"{text}\n    {in_terms(at_hand(now), saved.project.terms)}"

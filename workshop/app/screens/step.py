@@ -222,7 +222,7 @@ class StepScreen(Screen[None]):
         text = f"{name}  ·  settings.toml: {odd}" if odd else name
         text = f"{name}  ·  NOT SAVED: {self.session.fault}" if self.session.fault else text
         self.query_one("#title-bar", Static).update(Content(text), layout=False)
-        self.query_one(Trail).show(progress(now), self.STEP, narrow=self.size.width < 80)
+        self.query_one(Trail).show(progress(now), self.STEP, now.project.terms, narrow=self.size.width < 80)
 
     def _show_panel(self, now: Plan) -> None:
         panel = self.query_one("#answers", AnswerPanel)
@@ -315,6 +315,9 @@ class StepScreen(Screen[None]):
                 self._emptied(row)
             await self.follow()
         if not self.form.go(direction, fields_only=enter) and direction > 0:
+            if not row.text and asked_for(row.field.key, missing_answers(self.STEP, self.session.plan)):
+                self._explain(row)  # it is this one that is still wanted
+                return
             buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
             missing = bool(missing_answers(self.STEP, self.session.plan))
             on = "Above, answers are still needed: see What it means" if missing else "Ctrl+N goes on to the next step"
@@ -494,7 +497,7 @@ class StepScreen(Screen[None]):
         """Help for where the knitter stands."""
         row = self.form.focused_row
         about = step(self.STEP)
-        text = f"{about.title}: {about.what}"
+        text = in_terms(f"{about.title}: {about.what}", self.session.project.terms)
         if row is not None:
             question = row.field.question
             kind = question.kind

@@ -18,7 +18,7 @@ from workshop.progress import progress
 from workshop.questions.steps import step
 from workshop.words.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
-from workshop.words.phrase import working_lines
+from workshop.words.phrase import in_terms, working_lines
 
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
@@ -92,7 +92,7 @@ class SummaryScreen(Screen[None]):
         """Show the plan of the project as it is now."""
         now = self.workshop.session.plan
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
-        self.query_one(Trail).show(progress(now), "summary", narrow=self.size.width < 80)
+        self.query_one(Trail).show(progress(now), "summary", now.project.terms, narrow=self.size.width < 80)
         shown = _workings(now, max(30, self.size.width - 4)) if self.workings else self._plan_text(now)
         self.query_one("#text", Static).update(shown)
         said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
@@ -161,7 +161,7 @@ def _workings(now: Plan, width: int) -> Content:
             mine = [w for w in now.workings if step_of_working(w.key) == name]
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
-            title = "Yarn to buy" if name == "summary" else step(name).title
+            title = "Yarn to buy" if name == "summary" else in_terms(step(name).title, now.project.terms)
             parts += [Content.styled(title, "bold underline"), *(Content(_hung(line, width)) for line in lines)]
     return Content("\n").join(parts or [Content("No number has been worked out yet.")])
 
