@@ -304,7 +304,7 @@ def test_fibres_and_marks_are_explained(tmp_path):
 
     assert "nylon: " in said
     assert "In the wash: " in said
-    assert "is not in the glossary: the table glossary has all its words." in said
+    assert "is not in the glossary; 'workshop tables glossary' lists its words." in said
     assert "How you like the cloth: 1 stiff as a board" in liked
 
 
@@ -365,3 +365,13 @@ def test_back_from_one_more_swatch_is_the_offer_of_three(tmp_path):
 
     assert said.count("Plan three swatches of") == 2
     assert "Swatch A:" in said
+
+
+def test_back_from_a_step_leads_over_steps_that_ask_nothing(tmp_path):
+    """Without swatches there is nothing to ask in Gauge and Wash: back from Measure is the plan of the swatches."""
+    project = Project(title="Fog", tension="tight", yarn=pullover().yarn, last_step="measure")
+    session = Session(project, tmp_path, tmp_path / "x.toml")
+    said = talk(session, "n\nn\n<\nn\ny\n.\n")
+
+    assert said.split("Step 5 of 7: Measure")[1].count("Step 2 of 7: Swatch") == 1
+    assert session.project.swatch

@@ -64,6 +64,8 @@ def _where(session: Session) -> str:
 
 def _farewell(talk: Talk) -> None:
     session = talk.session
+    if session.path is None and not session.fault:
+        talk.say("Nothing was saved: a project is kept from its first answer on.")
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
@@ -102,10 +104,16 @@ def _step(talk: Talk, name: str) -> str | None:
     except Back:
         if name != STEPS[0]:
             talk.backwards = True
-            return STEPS[STEPS.index(name) - 1]
+            return _step_before(talk, name)
         talk.say("  This is the first question of all.")
         return name
     return STEPS[STEPS.index(name) + 1]
+
+
+def _step_before(talk: Talk, name: str) -> str:
+    """The nearest step before one that asks anything: a step without questions would only lead back again."""
+    before = reversed(STEPS[: STEPS.index(name)])
+    return next((s for s in before if s in MORE or fields(s, talk.session.project)), STEPS[0])
 
 
 def _still_open(talk: Talk, name: str) -> None:

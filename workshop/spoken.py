@@ -105,7 +105,7 @@ def word_of_the_trade(talk: Talk, typed: str) -> None:
         talk.say(in_terms(f"  {fibre_named.name}: {told}.", terms))
         return
     if word is None:
-        talk.say(f"  '{shown(typed.strip())}' is not in the glossary: the table glossary has all its words.")
+        talk.say(f"  '{shown(typed.strip())}' is not in the glossary; 'workshop tables glossary' lists its words.")
         return
     others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")

@@ -228,6 +228,19 @@ async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environme
         assert any("5 Measure" in text for text in chosen)
 
 
+async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(clean_environment, monkeypatch):
+    monkeypatch.setenv("NO_COLOR", "1")
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "shape")
+        row_of(app, "garment.construction").control.focus()
+        await pilot.press("space", "down")
+        await settle(pilot)
+        strips = app.screen._compositor.render_strips(app.size)
+        lines = ["".join(s.text for s in strip if s.style and s.style.underline) for strip in strips]
+        assert [text.strip() for text in lines[:-1] if text.strip()] == ["square armhole"]
+
+
 async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_it_was_typed_in(clean_environment):
     app = app_on(clean_environment, pullover())
     async with app.run_test(size=(80, 24)) as pilot:

@@ -488,3 +488,13 @@ def test_the_yarn_of_a_weighed_swatch_is_what_it_weighs():
     assert plan(pullover(swatch=(replace(swatch(), grams=None),))).swatches[0].metres == pytest.approx(
         plan(pullover()).swatches[0].plan.metres.value
     )
+
+
+def test_two_places_that_cannot_both_be_right_are_asked_about():
+    def asked(first, second):
+        two = replace(swatch(), reading=readings("off needles", "stitches", first, second))
+        return [c for c in plan(pullover(swatch=(two,))).checks if c.code == "reading-off"]
+
+    assert len(asked(20.0, 30.0)) == 1
+    assert "differ by 50 %" in say_check(asked(20.0, 30.0)[0], pullover())
+    assert asked(20.0, 21.0) == []

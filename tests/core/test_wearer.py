@@ -272,3 +272,10 @@ def test_a_high_bust_far_below_the_chest_is_asked_about_and_nothing_is_filled_in
     assert "high-bust-low" not in {
         c.code for c in plan(pullover(body=Body(source="own", chest_cm=98.0, high_bust_cm=90.0))).checks
     }
+
+
+@pytest.mark.parametrize(("neck", "asked"), [(17.0, False), (20.0, False), (30.0, True)])
+def test_a_neck_that_leaves_hardly_a_shoulder_is_asked_about(neck, asked):
+    wide = shaped(pullover(body=replace(pullover().body, cross_back_cm=38.0)), neck_width_cm=neck)
+
+    assert ("neck-wide" in {c.code for c in plan(wide).checks}) is asked

@@ -24,6 +24,7 @@ class PracticeDialog(ModalScreen[None]):
     CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss(None)", "Close", id="practice.close", tooltip="Back to your own swatches"),
+        Binding("f1", "app.explain", "Help", id="practice.help", tooltip="What this is for"),
         Binding("ctrl+n", "again", "Another", id="practice.again", tooltip="Another swatch to count", priority=True),
     ]
 

@@ -84,7 +84,7 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
     """One question for a gauge, however many of its places differ."""
     odd = odd_ones_out(gauge.readings)
     if not odd:
-        return []
+        return _two_apart(swatch, gauge, step, key)
     counts = tuple(r.count / r.over_cm * 10 for r in gauge.readings)
     if len(odd) == 1:
         text = "{count} over {window} is {off} off its fellows. Count that place again"
@@ -106,6 +106,39 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
             off=percent(_off_percent(odd[0], gauge)),
             least=Amount(min(counts), "per 10 cm"),
             most=Amount(max(counts), "per 10 cm"),
+        )
+    ]
+
+
+TWO_APART = 1.1
+"""Two counts of one cloth that differ by more are asked about (common practice, no source)."""
+
+
+def _two_apart(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]:
+    """Two places that cannot both be right."""
+    if len(gauge.readings) != 2:
+        return []
+    low, high = sorted(r.count / r.over_cm * 10 for r in gauge.readings)
+    if high / low <= TWO_APART:
+        return []
+    text = (
+        "Swatch {id}, {along} {state}: the two places differ by {off}, {low} and {high}. Count a third, and mend the "
+        "one that is off; if both are right, say so."
+    )
+    return [
+        check(
+            "reading-off",
+            "look",
+            step,
+            key,
+            text,
+            f"{low:.1f}/{high:.1f}",
+            id=swatch.id,
+            along=gauge.along,
+            state=gauge.state,
+            off=percent(100 * (high / low - 1)),
+            low=Amount(low, "per 10 cm"),
+            high=Amount(high, "per 10 cm"),
         )
     ]
 

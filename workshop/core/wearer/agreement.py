@@ -55,9 +55,26 @@ BELOW_WAIST_CM = 8.0
 """A hem so far below the waist lies on the hips (common practice, no source)."""
 
 
+NECK_OF_BACK = 0.65
+"""A neck wider than this part of the cross back leaves hardly a shoulder (common practice, no source)."""
+
+
+def _neck_check(project: Project, wearer: Wearer) -> list[Check]:
+    """A neck of one's own that would slip off the shoulders."""
+    neck, across = project.garment.neck_width_cm, wearer.cm("cross_back")
+    if neck is None or across is None or neck <= NECK_OF_BACK * across:
+        return []
+    text = (
+        "A neck {neck} wide on a back of {across} leaves hardly a shoulder. The width is measured straight across, not "
+        "round; was another measurement typed? If it is meant so, say so."
+    )
+    about = f"{neck:.0f}/{across:.0f}"
+    return [check("neck-wide", "look", "shape", "garment.neck_width_cm", text, about, neck=cm(neck), across=cm(across))]
+
+
 def fit_checks(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...]) -> list[Check]:
     """Where the finished garment and the body do not agree."""
-    found: list[Check] = []
+    found: list[Check] = [*_neck_check(project, wearer)]
     chest, hip = wanted.get("chest"), wearer.cm("hip")
     length, waist = wanted.get("length"), wearer.cm("back_waist")
     if chest is not None and hip is not None and length is not None and waist is not None:
