@@ -24,6 +24,7 @@ from workshop.units import (
     show_needle,
     show_range,
     show_small,
+    show_typed,
     show_yarn_length,
 )
 
@@ -200,3 +201,17 @@ def test_a_project_in_centimetres_never_imports_pint():
         "sys.exit('pint' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False, cwd=ROOT).returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("cm", "units", "shown"),
+    [
+        (10.0, "in", "10 cm"),
+        (10.0, "cm", "10 cm"),
+        (10.16, "cm", "4 in"),
+        (10.16, "in", "4 in"),
+        (14.3, "in", "5.63 in"),
+    ],
+)
+def test_the_distance_of_a_count_is_shown_in_the_unit_in_which_it_is_round(cm, units, shown):
+    assert show_typed(cm, units) == shown

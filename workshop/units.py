@@ -291,14 +291,14 @@ def show_typed(value_cm: float, units: Units) -> str:
     whole_cm = abs(value_cm * 2 - round(value_cm * 2)) < 0.001
     if units == "in" and whole_cm and not _is_eighths(value_cm):
         return show_exactly(value_cm, "cm")
-    inches = convert(value_cm, "cm", "in")
+    inches = value_cm / INCH_CM
     if units == "cm" and not whole_cm and abs(inches * 4 - round(inches * 4)) < 0.002:
         return show_exactly(value_cm, "in")
     return show_exactly(value_cm, units)
 
 
 def _is_eighths(value_cm: float) -> bool:
-    inches = convert(value_cm, "cm", "in")
+    inches = value_cm / INCH_CM  # not by pint: printing in cm does without it
     return abs(inches * 8 - round(inches * 8)) < 0.002
 
 
