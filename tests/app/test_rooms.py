@@ -509,3 +509,17 @@ async def test_a_long_answer_that_was_refused_is_seen_from_its_beginning(clean_e
         await pilot.press("right", "x")
         await settle(pilot)
         assert row.text in (wrong[:1] + "x" + wrong[1:], wrong + "x", "x" + wrong)  # mended, not replaced
+
+
+async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole(clean_environment):
+    app = app_on(clean_environment, pullover())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "gauge")
+        app.practise()
+        await dialog(pilot)
+        await pilot.press("1", "6", "ctrl+a", "2")
+        await settle(pilot)
+        assert app.focused.value == "2"
+        await pilot.press("f1")
+        await dialog(pilot)
+        assert "a hidden gauge" in screen_text(app).replace("\n", " ")

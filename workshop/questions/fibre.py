@@ -87,7 +87,7 @@ FIBRES = Question(
     asks="Blend in per cent",
     kind=Blend(),
     hint="from the ball band, for example 80 wool, 20 nylon; it must come to 100",
-    why="Fibres behave differently in wear and in the wash; superwash wool is not wool in this.",
+    why="Fibres behave differently in wear and in the wash. Superwash grows where plain wool does not: name it so.",
     needed=True,
 )
 

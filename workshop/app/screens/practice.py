@@ -18,6 +18,14 @@ from workshop.units import NotUnderstood, read_number
 from workshop.words.phrase import say
 
 
+class CountInput(Input):
+    """A count to type; its text can be selected whole, as in a form."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+a", "select_all", "All", show=False, id="practice.all", tooltip="Select the whole count"),
+    ]
+
+
 class PracticeDialog(ModalScreen[None]):
     """A drawn swatch to count between the pins, fresh each time; what a miscount would have done is told."""
 
@@ -40,7 +48,7 @@ class PracticeDialog(ModalScreen[None]):
             with VerticalScroll(can_focus=False):
                 yield Static("", id="practice-cloth", markup=False)
             yield Static("", id="practice-said", markup=False)
-            yield Input(placeholder="how many? halves and quarters count: 21½", id="practice-count")
+            yield CountInput(placeholder="how many? halves and quarters count: 21½", id="practice-count")
             yield Label("enter counts, ctrl+n: another swatch, escape: back", classes="window-foot")
 
     def on_mount(self) -> None:
