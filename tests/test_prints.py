@@ -16,7 +16,7 @@ from workshop import saves
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.prints import machine, paper
-from workshop.prints.document import summary
+from workshop.prints.document import shapes_of, summary
 from workshop.prints.terminal import console_for, only_ascii, print_document
 from workshop.project import Project
 from workshop.tables import names, read
@@ -257,3 +257,12 @@ def test_edges_that_are_alike_are_left_alone_and_others_say_what_to_do():
         assert ("as you sew" in sewn) == (abs(seam.difference_percent) >= 0.05)
         assert ("ease it in" in sewn) == (seam.difference_percent >= 0.05)
         assert "0.0 %" not in sewn
+
+
+def test_the_top_of_a_raglan_sleeve_is_no_cap():
+    raglan = plan(shaped(pullover(), construction="raglan-from-hem"))
+    set_in = plan(shaped(pullover(), construction="set-in"))
+
+    assert not any("cap" in m.what for s in shapes_of(raglan) for m in s.measures)
+    assert any(m.what == "raglan" for s in shapes_of(raglan) for m in s.measures)
+    assert any(m.what == "cap" for s in shapes_of(set_in) for m in s.measures)
