@@ -184,7 +184,7 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
     typed = ["Fog", "", "", "", "+", "Moss", "medium", "wool", "50", "100", "", "+", "?", "<", "cool", "n", "n", "."]
     said = talk(session, "\n".join(typed) + "\n")
 
-    assert "y says yes, n says no, < goes back, Enter goes on." in said
+    assert "y or + says yes, n says no, < goes back, Enter goes on." in said
     assert session.project.yarn[0].care == "cool"  # the last question of the step, gone back to from "Add another?"
     assert said.count("How it will be washed [") == 2
     assert "Step 2 of 7" in said

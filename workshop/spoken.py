@@ -142,8 +142,8 @@ def yes_or_no(talk: Talk, prompt: str) -> str:
         heard = talk.hear(prompt).casefold()
         if heard == ".":
             raise Leave
-        if heard in ("y", "yes", "n", "no", "<", ""):
-            return heard[:1]
+        if heard in ("y", "yes", "+", "n", "no", "<", ""):
+            return "y" if heard == "+" else heard[:1]
         if heard == ">":
             return ""
         if heard.startswith("?") and heard not in ("?", "??"):
@@ -152,7 +152,7 @@ def yes_or_no(talk: Talk, prompt: str) -> str:
             say_answers(talk, talk.step)
         elif heard == "??":
             read_lesson(talk, talk.step)
-        elif heard in ("?", "#", "##", "+", "-"):
-            talk.say("  y says yes, n says no, < goes back, Enter goes on.")
+        elif heard in ("?", "#", "##", "-"):
+            talk.say("  y or + says yes, n says no, < goes back, Enter goes on.")
         else:
             talk.say(f"  '{shown(heard)}' is neither y nor n.")

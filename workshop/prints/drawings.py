@@ -32,6 +32,12 @@ def step_drawing(name: str, plan: Plan, *, columns: int = 60, plain: bool = Fals
     return found or NOTHING_YET
 
 
+def _of_yarns(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
+    """What the yarns are knitted into first."""
+    drawn = _swatches(plan, columns, plain)
+    return ("The swatches planned in these yarns:", "", *drawn) if drawn else ()
+
+
 def _swatches(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     lines: list[str] = []
     for known in plan.swatches:
@@ -142,7 +148,7 @@ def _show(plan: Plan) -> Callable[[float], str]:
 
 
 DRAWN = {
-    "fibre": _swatches,
+    "fibre": _of_yarns,
     "swatch": _swatches,
     "gauge": _counts,
     "wash": _washed,

@@ -96,7 +96,7 @@ BALL_G = Question(
     step="fibre",
     asks="Weight of one ball",
     kind=Mass(5, 2000),
-    hint="from the band: grams, or write oz behind it",
+    hint="from the band: grams, or write oz behind it; it is kept in grams",
     why="With the length of a ball it turns stitches into balls to buy.",
 )
 

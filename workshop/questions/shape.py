@@ -21,7 +21,8 @@ CONSTRUCTION = Question(
         Option("raglan-from-neck", "raglan from the neck down"),
         Option("round-yoke", "round yoke"),
     ),
-    hint="a drop shoulder is the friendliest first jumper: straight pieces, no armhole to shape",
+    hint="a drop shoulder is the friendliest first jumper: straight pieces; a set-in sleeve sits closest; a raglan "
+    "from the neck can be tried on as it grows",
     why="It decides which pieces there are and how they meet: a square armhole or a set-in sleeve sits closer than a "
     "dropped shoulder; a raglan has four slanting lines from underarm to neck and, from the neck down, can be tried "
     "on as it grows; a round yoke closes in rings about the neck.",

@@ -32,7 +32,13 @@ def gauge(plan: Plan) -> list[Line]:
     """Every counted swatch off the needles, side by side, and which really differ."""
     lines = _counted("off needles", plan)
     if not lines:
-        return [Line("text", "Count at least one swatch: stitches and rows, in three places each.")]
+        planned = (
+            f"Swatch {k.swatch.id} was planned: {k.plan.cast_on.count} stitches cast on, {k.plan.total_rows} rows."
+            for k in plan.swatches
+            if k.plan.cast_on is not None
+        )
+        count = "Count at least one swatch: stitches and rows, in three places each."
+        return [line("text", text, plan.project) for text in (count, *planned)]
     return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
 
 

@@ -82,6 +82,8 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self._boxes: dict[str, GroupBox] = {}
         self._about = Static(Content(in_terms(about, project.terms)), id="about")
         self._groups, self._project, self._buttons, self._leave = groups, project, buttons, leave
+        self._foot = Static("", id="form-foot")
+        """Room below the last question, so that its list can open without covering what stands below the form."""
 
     def compose(self) -> ComposeResult:
         yield self._about
@@ -89,6 +91,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         for group in self._groups:
             yield self._new_box(group)
         yield from self._made(None)
+        yield self._foot
 
     async def leave(self, row: FieldRow, direction: int, *, enter: bool) -> None:
         """A field is left: the screen takes what stands in it."""
@@ -136,7 +139,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
             return
         for button in old:
             await button.remove()
-        await parent.mount(*self._made(group))
+        await parent.mount(*self._made(group), before=self._foot if parent is self else None)
 
     def _new_box(self, group: Group) -> GroupBox:
         rows = [self._new_row(f) for f in group.fields]
