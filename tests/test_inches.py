@@ -21,7 +21,7 @@ from workshop.project import STEPS, Body, Design, FibrePart, Fit, FittingGarment
 from workshop.questions.kinds import Choice
 from workshop.questions.measure import EASE, SIZE
 from workshop.questions.steps import fields
-from workshop.units import lengths_in
+from workshop.units import lengths_in, show_typed
 from workshop.words.answers import answers
 from workshop.words.by_step import step_workings
 from workshop.words.inches import METRIC, working_in
@@ -164,10 +164,12 @@ ODD = (
 @pytest.mark.parametrize("project", [*PLANS[::4], *PLANS[-9:], OPEN, *ODD])
 def test_a_project_in_inches_says_no_centimetre_and_one_in_cm_no_inch(project):
     """But for the distance of a count, which stays as it was laid: 10 cm are no round number of inches."""
-    in_inches = (re.sub(r"over [\d.]+ cm", "", t) for t in all_texts(replace(project, units="in")))
-    in_cm = (re.sub(r"over [\d½¼¾⅛⅜⅝⅞]+ in", "", t) for t in all_texts(replace(project, units="cm")))
-    assert wrong(in_inches, METRIC_LENGTH) == set()
-    assert wrong(in_cm, INCH_LENGTH) == set()
+    for units, foreign in (("in", METRIC_LENGTH), ("cm", INCH_LENGTH)):
+        laid = {f" over {show_typed(r.over_cm, units)}" for s in project.swatch for r in s.reading}
+        own = re.compile(
+            "|".join(rf"(?:(?<=[\d½¼¾])|(?<=stitches)|(?<=rows)){re.escape(t)}\b" for t in sorted(laid)) or "(?!)"
+        )
+        assert wrong((own.sub("", t) for t in all_texts(replace(project, units=units))), foreign) == set()
 
 
 def test_no_text_shows_a_mark_of_ours():

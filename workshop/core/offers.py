@@ -85,9 +85,8 @@ def left_open(
         if getattr(project.fit, f"{part}_ease_cm", ease) is None:
             found[f"fit.{part}_ease_cm"] = ease
     garment = project.garment
-    neck = {"neck_width": garment.neck_width_cm, "front_neck_depth": garment.neck_depth_cm}
     for part, key in (("neck_width", "neck_width_cm"), ("front_neck_depth", "neck_depth_cm")):
-        if neck[part] is None and part in wanted.finished:
+        if getattr(garment, key) is None and part in wanted.finished:
             found[f"garment.{key}"] = wanted.finished[part]
     if made is not None and garment.sleeve_cm is None and "sleeve" in made.finished_cm:
         found["garment.sleeve_cm"] = made.finished_cm["sleeve"]

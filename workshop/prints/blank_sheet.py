@@ -11,6 +11,7 @@ from typing import get_args
 
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
+from workshop.core.wearer.fit import EASED
 from workshop.core.working import Figure, Working
 from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
@@ -237,16 +238,13 @@ def _weights(project: Project) -> list[SheetBlock]:
     return [Table(head, tuple(rows))]
 
 
-EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip", "cross_back")
-
-
 def _eases(project: Project) -> Table:
     """Ease by the fit wanted, of an adult."""
-    rows = []
+    rows, parts = [], (*EASED, "cross_back")
     for fit in get_args(Ease):
-        eases = (ease_by_fit(f"{part}_ease", fit, child=False) for part in EASED)
+        eases = (ease_by_fit(f"{part}_ease", fit, child=False) for part in parts)
         rows.append((fit.replace("-", " "), *(show_length(cm, project.units) for cm in eases)))
-    return Table(("Ease by fit", *(part.replace("_", " ") for part in EASED)), tuple(rows))
+    return Table(("Ease by fit", *(part.replace("_", " ") for part in parts)), tuple(rows))
 
 
 TABLES = (

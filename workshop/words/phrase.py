@@ -13,11 +13,11 @@ from workshop.tables import read
 from workshop.units import (
     lengths_in,
     plain_number,
-    show_exactly,
     show_gauge,
     show_length,
     show_needle,
     show_small,
+    show_typed,
     show_yarn_length,
 )
 from workshop.words.inches import working_in
@@ -71,7 +71,7 @@ def _amount(amount: Amount, project: Project) -> str:
         case "cm":
             return show_length(amount.value, project.units)
         case "cm exactly":
-            return show_exactly(amount.value, project.units)
+            return show_typed(amount.value, project.units)
         case "mm":
             return show_needle(amount.value, project.needle_names)
         case "m":

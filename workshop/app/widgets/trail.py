@@ -19,13 +19,17 @@ class Trail(Static):
 
     def show(self, steps: Sequence[Progress], current: str, terms: Terms, *, narrow: bool) -> None:
         """Show the steps; in a narrow window only the current one has its name."""
+        texts = [self._text(item, current, terms, narrow=narrow) for item in steps]
+        room = self.app.size.width + 1  # the blank behind the last one may fall off
+        after = " " if sum(len(text) + 2 for text in texts) <= room else ""
         parts: list[Content] = []
-        after = " " if terms == "us" else ""  # "tension" is longer than "gauge", and there is no column to spare
-        for item in steps:
-            about = step(item.name)
-            here = item.name == current
-            name = f" {in_terms(about.title, terms)}" if here or not narrow else ""
-            text = f"{about.number}{name} {SIGNS[item.state]}"
-            style = "bold reverse" if here else "bold" if item.state == "look again" else ""
+        for item, text in zip(steps, texts, strict=True):
+            style = "bold reverse" if item.name == current else "bold" if item.state == "look again" else ""
             parts.append(Content.styled(f" {text}{after}", style))
         self.update(Content("").join(parts), layout=False)
+
+    @staticmethod
+    def _text(item: Progress, current: str, terms: Terms, *, narrow: bool) -> str:
+        about = step(item.name)
+        name = f" {in_terms(about.title, terms)}" if item.name == current or not narrow else ""
+        return f"{about.number}{name} {SIGNS[item.state]}"

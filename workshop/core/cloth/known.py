@@ -140,8 +140,8 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
         },
         width * mass * length_cm / 2,
         "g",
-        source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); grams per "
-        "square from the gauge, the length of a stitch and the thickness of the yarn",
+        source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); what "
+        "the cloth weighs follows from the gauge, the length of a stitch and the thickness of the yarn",
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from workshop.core.cloth.gauge import Gauge, odd_ones_out
-from workshop.core.remarks import Amount, Check, check, percent
+from workshop.core.remarks import Amount, Check, Value, check, percent
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.practice import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
@@ -90,24 +90,25 @@ def _fellow_checks(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Ch
         text = "{count} over {window} is {off} off its fellows. Count that place again"
     else:
         text = "the places differ by more than 3 %, from {least} to {most}. Count them again"
-    return [
-        check(
-            "reading-off",
-            "look",
-            step,
-            key,
-            "Swatch {id}, {along} {state}: " + text + "; if it is right, say so: nothing is dropped.",
-            " ".join(f"{r.count:g}/{r.over_cm:g}" for r in odd),
-            id=swatch.id,
-            along=gauge.along,
-            state=gauge.state,
-            count=Amount(odd[0].count, ""),
-            window=Amount(odd[0].over_cm, "cm exactly"),
-            off=percent(_off_percent(odd[0], gauge)),
-            least=Amount(min(counts), "per 10 cm"),
-            most=Amount(max(counts), "per 10 cm"),
-        )
-    ]
+    text += "; if it is right, say so: nothing is dropped."
+    figures: dict[str, Value] = {
+        "count": Amount(odd[0].count, ""),
+        "window": Amount(odd[0].over_cm, "cm exactly"),
+        "off": percent(_off_percent(odd[0], gauge)),
+        "least": Amount(min(counts), "per 10 cm"),
+        "most": Amount(max(counts), "per 10 cm"),
+    }
+    about = " ".join(f"{r.count:g}/{r.over_cm:g}" for r in odd)
+    return [_about_places(swatch, gauge, step, key, text, about, figures)]
+
+
+def _about_places(
+    swatch: Swatch, gauge: Gauge, step: str, key: str, text: str, about: str, figures: Mapping[str, Value]
+) -> Check:
+    """A question about the places of one gauge that do not agree."""
+    named = {"id": swatch.id, "along": gauge.along, "state": gauge.state}
+    whole = "Swatch {id}, {along} {state}: " + text
+    return check("reading-off", "look", step, key, whole, about, **{**named, **figures})
 
 
 TWO_APART = 1.1
@@ -121,26 +122,13 @@ def _two_apart(swatch: Swatch, gauge: Gauge, step: str, key: str) -> list[Check]
     low, high = sorted(r.count / r.over_cm * 10 for r in gauge.readings)
     if high / low <= TWO_APART:
         return []
-    text = (
-        "Swatch {id}, {along} {state}: the two places differ by {off}, {low} and {high}. Count a third, and mend the "
-        "one that is off; if both are right, say so."
-    )
-    return [
-        check(
-            "reading-off",
-            "look",
-            step,
-            key,
-            text,
-            f"{low:.1f}/{high:.1f}",
-            id=swatch.id,
-            along=gauge.along,
-            state=gauge.state,
-            off=percent(100 * (high / low - 1)),
-            low=Amount(low, "per 10 cm"),
-            high=Amount(high, "per 10 cm"),
-        )
-    ]
+    text = "the two places differ by {off}, {low} and {high}. Count a third, and mend the one that is off; if both are "
+    figures = {
+        "off": percent(100 * (high / low - 1)),
+        "low": Amount(low, "per 10 cm"),
+        "high": Amount(high, "per 10 cm"),
+    }
+    return [_about_places(swatch, gauge, step, key, f"{text}right, say so.", f"{low:.1f}/{high:.1f}", figures)]
 
 
 def _off_percent(odd: Reading, gauge: Gauge) -> float:
