@@ -24,6 +24,7 @@ from workshop.questions import fibre, steps
 from workshop.questions import swatch as swatch_questions
 from workshop.questions.kinds import Blend, Choice, CountOver, Length, Option, Whole, Words, YarnLength, fixed
 from workshop.questions.measure import source_of
+from workshop.tables import bodies
 from workshop.units import NotUnderstood
 from workshop.words.phrase import in_terms
 
@@ -409,3 +410,41 @@ def test_answers_of_lists_are_in_the_terms_of_the_knitter():
         if isinstance(question.kind, Choice) and question.key != "terms":
             for option in question.kind.options(uk):
                 assert in_terms(option.label, "uk") == option.label, question.key
+
+
+@pytest.mark.parametrize(
+    ("body", "example", "depth"),
+    [
+        (Body(source="table", table="women"), "92 cm", "7.5 cm} for an adult"),
+        (Body(source="table", table="children"), "63 cm", "6 cm} at six years"),
+        (Body(source="table", table="babies"), "46 cm", "6 cm} at six years"),
+        (Body(source="own", chest_cm=64.0), "63 cm", "6 cm} at six years"),
+    ],
+)
+def test_hints_and_examples_are_for_the_one_who_will_wear_it(body, example, depth):
+    project = replace(EVERYTHING, body=body)
+    chest = next(q for q in steps.all_questions() if q.key == "body.chest_cm")
+    neck = next(q for q in steps.all_questions() if q.key == "garment.neck_depth_cm")
+
+    assert chest.kind.example(project) == example
+    assert depth in neck.told(project)
+
+
+@pytest.mark.parametrize("table", ["women", "men", "youth", "children", "babies"])
+def test_an_example_of_a_measure_is_one_of_its_table(table):
+    """Examples are invented, but nobody should read one that no body of that table has (tables, published)."""
+    project = replace(EVERYTHING, body=Body(source="table", table=table))
+    for question in steps.all_questions():
+        name = question.key.removeprefix("body.").removesuffix("_cm")
+        cells = bodies.cells(table, name) if question.key.startswith("body.") else {}
+        if cells and question.key.endswith("_cm"):
+            low, high = min(c.low_cm for c in cells.values()), max(c.high_cm for c in cells.values())
+            example = float(question.kind.example(project).removesuffix(" cm"))
+            assert 0.8 * low <= example <= 1.15 * high, name
+
+
+def test_a_high_bust_is_not_asked_of_a_child():
+    young = replace(EVERYTHING, body=Body(source="table", table="children"))
+
+    assert "body.high_bust_cm" not in {f.key for f in steps.fields("measure", young)}
+    assert "body.high_bust_cm" in {f.key for f in steps.fields("measure", pullover())}

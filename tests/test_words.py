@@ -243,6 +243,30 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
     assert before_knitting(plan(Project())) == ()
 
 
+@pytest.mark.parametrize(
+    ("wishes", "begins"),
+    [
+        (
+            {"worked": "flat"},
+            "wearer's. Right-side rows begin at the right edge of the back and at the left edge of a front.",
+        ),
+        ({"construction": "round-yoke"}, "wearer's."),
+        (
+            {"construction": "raglan-from-neck", "front": "open"},
+            "wearer's. Right-side rows begin in one piece at the left front.",
+        ),
+        (
+            {"construction": "raglan-from-hem", "worked": "round"},
+            "wearer's. Right-side rows begin in one piece at the right front.",
+        ),
+    ],
+)
+def test_where_right_side_rows_begin_is_told_of_the_pieces_that_there_are(wishes, begins):
+    told = before_knitting(plan(shaped(pullover(), **wishes)))
+
+    assert f"Left and right are the {begins}" in told
+
+
 def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
     now = plan(pullover())
 

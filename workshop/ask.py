@@ -130,8 +130,9 @@ def _confirm(talk: Talk, name: str) -> None:
     if changed:
         talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
         talk.say("Another yarn or needle makes another cloth: knit, wash and count it anew.")
-        if not yes(talk, "Do these counts hold all the same?"):
-            return
+        if yes(talk, "Do these counts hold all the same?"):
+            talk.session.counts_hold()
+        return
     talk.session.confirm(name)
 
 
@@ -285,7 +286,7 @@ def _read_choices(talk: Talk, asked: Field) -> None:
     if isinstance(kind, Choice):
         talk.say(f"{label}: " + "; ".join(kind.listed(project)))
     elif isinstance(kind, Whole) and kind.high <= SCALE:
-        talk.say(f"{label}: {worded(asked.question.hint, project)}")
+        talk.say(f"{label}: {worded(asked.question.told(project), project)}")
 
 
 def _offered(talk: Talk, asked: Field) -> str:

@@ -66,6 +66,11 @@ class Session:
         """The knitter has been through a step: it agrees with the earlier answers as they are."""
         self.change_quietly(confirm(step, self.project))
 
+    def counts_hold(self) -> None:
+        """The knitter says that the counts are of this cloth, which both steps of counts ask about."""
+        for step in ("gauge", "wash"):
+            self.confirm(step)
+
     def agree(self, name: str) -> None:
         """The knitter has looked at a check and says that it is right as it is."""
         if name not in self.project.agreed:

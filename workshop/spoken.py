@@ -65,7 +65,7 @@ def explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
     """Why it is asked, its answers, the lesson, what the answers mean, or how the numbers were worked out."""
     project, kind = talk.session.project, asked.question.kind
     if sign == "?":
-        talk.say(worded(f"  {asked.question.why} How: {asked.question.hint}.", project))
+        talk.say(worded(f"  {asked.question.why} How: {asked.question.told(project)}.", project))
         if isinstance(kind, Choice):
             talk.say("  Answers: " + "; ".join(kind.listed(project)))
     elif sign == "??":

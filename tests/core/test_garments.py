@@ -270,6 +270,21 @@ def test_a_transition_row_makes_up_what_rib_and_body_differ_by():
     assert [(e.do, e.where, e.stitches) for e in first_plain.events] == [("increase", "across", 2)]
 
 
+@given(projects())
+def test_above_a_rib_no_stitches_are_added_that_the_shaped_sides_take_away_at_once(project):
+    """Common practice, no source: the count of a shaped hem fits its rib."""
+    _, made = made_of(project)
+
+    for piece in made.pieces:
+        closed = piece.name == "back" or (piece.name == "front" and project.garment.front == "closed")
+        if not closed or piece.came_from or project.garment.waist == "straight":
+            continue
+        first_plain = next(r for r in piece.rows if r.fabric == "stocking")
+        sides = [e for r in piece.rows[first_plain.row :] for e in r.events]
+        if sides and sides[0].do == "decrease":
+            assert not [e for e in first_plain.events if e.where == "across"]
+
+
 @pytest.mark.parametrize(
     ("changes", "code", "level"),
     [

@@ -300,8 +300,7 @@ class WorkshopApp(App[None]):
             asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
         chosen = await self.push_screen_wait(AgreeDialog(asked))
         if chosen == HOLD:
-            for counted in ("gauge", "wash"):  # said of the cloth, and both were counted on it
-                self.session.confirm(counted)
+            self.session.counts_hold()
         elif chosen:
             self.session.agree(chosen)
         if chosen:

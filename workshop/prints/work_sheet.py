@@ -78,7 +78,7 @@ def _counting(alike: Sequence[Group], project: Project) -> Iterator[str]:
     """How counts are taken that are asked for in several places."""
     told = {f.question.key: f.question for g in alike for f in g.fields if isinstance(f.question.kind, CountOver)}
     for question in told.values():
-        hint = worded(question.hint, project)
+        hint = worded(question.told(project), project)
         yield f"{in_terms(question.asks, project.terms)}: {hint}."
 
 
@@ -106,7 +106,7 @@ def _asked(field: Field, project: Project, *, blank: bool, alone: bool) -> str:
     label, kind = in_terms(field.label, project.terms), field.question.kind
     if not blank:
         return label
-    told = worded(field.question.hint, project) if alone else ""
+    told = worded(field.question.told(project), project) if alone else ""
     if isinstance(kind, Whole) and kind.high <= SCALE:
         told = f"{kind.low} to {kind.high}"
     if isinstance(kind, Choice):

@@ -12,6 +12,7 @@ from typing import Any
 
 from workshop.project import Project
 from workshop.questions.kinds import Kind
+from workshop.tables.practice import for_child
 
 
 def always(_project: Project) -> bool:
@@ -31,8 +32,14 @@ class Question:
     why: str
     needed: bool = False
     when: Callable[[Project], bool] = always
+    child_hint: str = ""
+    """The hint where the garment is for one who is not grown up and other figures are usual."""
     stands: bool = False
     """It has an answer from the start: another can be given, and none taken back."""
+
+    def told(self, project: Project) -> str:
+        """How it is answered, for the one who will wear this garment."""
+        return self.child_hint if self.child_hint and for_child(project.body) else self.hint
 
 
 @dataclass(frozen=True, slots=True)

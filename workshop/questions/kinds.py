@@ -143,11 +143,10 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """A length in cm, between ``low`` and ``high`` cm; ``usual`` is one to give as an example."""
+    """A length in cm, between ``low`` and ``high`` cm."""
 
     low: float
     high: float
-    usual: float | None = None
 
     def read(self, text: str, project: Project) -> float:
         """Typed length in cm; a bare number is in the unit in use."""
@@ -172,7 +171,10 @@ class Length:
 
     def example(self, project: Project) -> str:
         """A length in the middle of the limits."""
-        middle = self.usual or self.low + (self.high - self.low) * 0.4
+        return self.like(self.low + (self.high - self.low) * 0.4, project)
+
+    def like(self, middle: float, project: Project) -> str:
+        """An example of about so many cm."""
         return f"{round(middle)} cm" if project.units == "cm" else f"{round(convert(middle, 'cm', 'in'))} in"
 
 

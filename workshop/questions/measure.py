@@ -1,6 +1,7 @@
 """Questions of the step Measure: the body, or a garment that fits, and the fit wanted."""
 
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from workshop.project import Ease, Project, Units
@@ -8,7 +9,7 @@ from workshop.questions import Field, Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
 from workshop.tables import bodies
-from workshop.tables.practice import definition, ease_band
+from workshop.tables.practice import YOUNG, definition, ease_band, for_child
 
 
 def source_of(project: Project) -> str | None:
@@ -35,6 +36,11 @@ GARMENT_KEYS = (
 
 def _known(project: Project) -> bool:
     return source_of(project) is not None
+
+
+def _grown_up(project: Project) -> bool:
+    """Where a bust can be fuller than the chest above it."""
+    return _known(project) and (project.body.table not in YOUNG or project.body.high_bust_cm is not None)
 
 
 def _from_garment(project: Project) -> bool:
@@ -116,31 +122,55 @@ WHYS = {
 """What each measure is wanted for."""
 
 
-USUAL = {
+GROWN_UP = {
     "chest": 92.0, "high_bust": 88.0, "upper_arm": 29.0, "wrist": 16.0, "armhole_depth": 19.0, "neck_to_cuff": 75.0,
     "sleeve_underarm": 44.0, "cross_back": 38.0, "back_waist": 42.0, "waist": 76.0, "hip": 98.0,
     "head": 56.0, "neck": 36.0,
 }  # fmt: skip
-"""A grown-up's measures in cm, to show how an answer looks (invented)."""
+CHILD = {
+    "chest": 63.0, "high_bust": 62.0, "upper_arm": 19.0, "wrist": 13.0, "armhole_depth": 14.0, "neck_to_cuff": 54.0,
+    "sleeve_underarm": 30.0, "cross_back": 26.0, "back_waist": 27.0, "waist": 57.0, "hip": 65.0,
+    "head": 51.0, "neck": 28.0,
+}  # fmt: skip
+BABY = {
+    "chest": 46.0, "high_bust": 45.0, "upper_arm": 15.0, "wrist": 11.0, "armhole_depth": 10.0, "neck_to_cuff": 33.0,
+    "sleeve_underarm": 18.0, "cross_back": 20.0, "back_waist": 18.0, "waist": 46.0, "hip": 48.0,
+    "head": 45.0, "neck": 23.0,
+}  # fmt: skip
+"""Measures in cm that show how an answer looks (invented), by who will wear the garment."""
 
 
-def _measure(name: str, low: float, high: float) -> Question:
+@dataclass(frozen=True, slots=True)
+class OfTheBody(Length):
+    """A measure of the body, with an example for the one whose it is."""
+
+    measure: str = "chest"
+
+    def example(self, project: Project) -> str:
+        """The measure of someone of that age."""
+        usual = GROWN_UP
+        if for_child(project.body) and project.body.table != "youth":
+            usual = BABY if project.body.table == "babies" else CHILD
+        return self.like(usual[self.measure], project)
+
+
+def _measure(name: str, low: float, high: float, when: Callable[[Project], bool] = _known) -> Question:
     known = definition(name)
     return Question(
         key=f"body.{name}_cm",
         step="measure",
         asks=known.name.capitalize(),
-        kind=Length(low, high, USUAL[name]),
+        kind=OfTheBody(low, high, measure=name),
         hint=known.how_to,
-        why=f"{WHYS[name]} " + (f"In the standard: {known.iso}." if known.iso else "The standard has no equal to it."),
-        when=_known,
+        why=WHYS[name] + (f" The international standard calls it {known.iso}." if known.iso else ""),
+        when=when,
     )
 
 
 CHEST = _measure("chest", 30, 220)
 MEASURES = (
     CHEST,
-    _measure("high_bust", 30, 220),
+    _measure("high_bust", 30, 220, _grown_up),
     _measure("upper_arm", 10, 80),
     _measure("wrist", 7, 40),
     _measure("armhole_depth", 6, 45),

@@ -145,6 +145,7 @@ HEM_CM = Question(
     asks="Depth of the hem",
     kind=Length(1, 25),
     hint="{6 cm} is usual for an adult",
+    child_hint="{3 cm} is usual for a child, less for a baby",
     why="These rows come before the plain cloth begins.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
@@ -156,6 +157,7 @@ CUFF_CM = Question(
     asks="Depth of the cuff",
     kind=Length(1, 25),
     hint="{6 cm} is usual for a long sleeve, {2 to 3 cm} for a short one",
+    child_hint="{3 cm} is usual for a child's sleeve; deeper, it can be turned back while the arm is short",
     why="The sleeve widens only above it.",
     needed=True,
     when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
@@ -166,7 +168,8 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="about {2.5 cm} for an adult, {2 cm} for a child; left open, that is what it is",
+    hint="about {2.5 cm} for an adult; left open, that is what it is",
+    child_hint="about {2 cm} for a child; left open, that is what it is",
     why="The neck opening is drawn without it; it fills the opening.",
 )
 
@@ -176,6 +179,7 @@ NECK_WIDTH = Question(
     asks="Width of the neck",
     kind=Length(7, 45),
     hint="left open: from the chest, about {17 cm} for an adult crew neck",
+    child_hint="left open: from the chest, about {15 cm} for a child of six; the head must get through",
     why="Front, back and shoulders share the stitches with it.",
 )
 
@@ -185,6 +189,7 @@ NECK_DEPTH = Question(
     asks="Depth of the front neck",
     kind=Length(2, 40),
     hint="left open: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly two crews",
+    child_hint="left open: a crew about {6 cm} at six years, a V almost to the underarm, a scoop nearly two crews",
     why="Measured from the highest point of the shoulder, before the band fills it.",
     when=lambda p: p.garment.neckline != "boat",
 )

@@ -44,6 +44,11 @@ def sizes(table: BodyTable) -> tuple[str, ...]:
     return tuple(read(f"body_{table}")["sizes"])
 
 
+def called(table: BodyTable) -> str:
+    """The table by its title and by the command that shows it, for the source of a figure."""
+    return f"table '{read(f'body_{table}')['title']}' (workshop tables body_{table})"
+
+
 def find_size(table: BodyTable, typed: str) -> str | None:
     """The size that was meant, whatever its capitals; None where the table has no such size."""
     wanted = typed.casefold().strip()

@@ -5,12 +5,22 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from workshop.project import Ease, Units, Weight
+from workshop.project import Body, BodyTable, Ease, Units, Weight
 from workshop.tables import read
 from workshop.tables.yarn_weights import INCH_CM
 
 CHILD_CHEST_CM = 75.0
 """Below this chest a body is counted as a child's where no table says so (common practice, no source)."""
+
+YOUNG: tuple[BodyTable, ...] = ("babies", "children", "youth")
+"""Tables of those who are not grown up."""
+
+
+def for_child(body: Body) -> bool:
+    """Whether a garment is for one who is not grown up: by the table, else by the chest."""
+    if body.table is not None:
+        return body.table in YOUNG
+    return body.chest_cm is not None and body.chest_cm < CHILD_CHEST_CM
 
 
 USUAL_CHEST_CM: Mapping[Units, float] = {"cm": 100.0, "in": 40 * INCH_CM}

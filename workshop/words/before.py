@@ -54,10 +54,14 @@ def _at_hand(plan: Plan) -> Iterator[str]:
 
 def _edges(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
-    yield (
-        "Left and right are the wearer's. Right-side rows begin at the right edge of the back and at the left edge of "
-        "a front; in one piece at the right front from the hem up, at the left front from the neck down."
-    )
+    flat = {p.name.partition(",")[0] for p in plan.made.pieces if p.worked == "flat"}
+    begins = []
+    if flat & {"back", "front", "left front", "right front"}:
+        begins.append("at the right edge of the back and at the left edge of a front")
+    if flat & {"body", "yoke"}:
+        down = plan.project.garment.construction == "raglan-from-neck"
+        begins.append("in one piece at the left front" if down else "in one piece at the right front")
+    yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
     if any(p.edge_stitches for p in plan.made.pieces):
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
 

@@ -375,7 +375,8 @@ class StepScreen(Screen[None]):
     def _hint(self, row: FieldRow, width: int, lines: int) -> str:
         """What is offered, how to answer, and why it is asked: as much as fits, in that order."""
         question = row.field.question
-        parts = [f"{question.hint[:1].upper()}{question.hint[1:]}.", question.why]
+        hint = question.told(self.session.project)
+        parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
         if not row.text and offer_text(row.field, self.session.plan):
             parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
         elif isinstance(row.control, AnswerSelect):
@@ -500,8 +501,8 @@ class StepScreen(Screen[None]):
         text = in_terms(f"{about.title}: {about.what}", self.session.project.terms)
         if row is not None:
             question = row.field.question
-            kind = question.kind
-            text += f"\n\n{row.field.label}\n{question.hint[:1].upper()}{question.hint[1:]}."
+            kind, hint = question.kind, question.told(self.session.project)
+            text += f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}."
             if isinstance(kind, Choice):
                 text += "".join(f"\n  - {o.label}" for o in kind.options(self.session.project))
             else:

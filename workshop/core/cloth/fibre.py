@@ -122,7 +122,7 @@ def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Workin
         {"metres in 100 g": (density.m_per_100g, "m")},
         density.tex,
         "tex",
-        source="tex: grams in 1000 m (table textile)",
+        source="tex: grams in 1000 m",
     )
     return [per_100g, tex]
 
@@ -256,7 +256,7 @@ def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None)
         exact,
         "sizes",
         rounding=Rounding(ties="away"),
-        source="common practice, no source (tables fibres and trade)",
+        source="common practice, no source (workshop tables fibres, workshop tables trade)",
     )
 
 

@@ -107,7 +107,7 @@ def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
         {"stitches": (stitches, "stitches"), "rows": (rows, "rows"), "length of a stitch": (loop, "cm")},
         stitches * rows * loop / 100,
         "m",
-        source="Munden's constant for fully relaxed plain knit in wool (table textile)",
+        source="Munden's constant for fully relaxed plain knit in wool (workshop tables textile)",
     )
 
 
@@ -164,7 +164,7 @@ def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
         "rows",
         rounding=Rounding(2, 0, "up"),
         per_cm=usual / 10 * ratio,
-        source="Munden 1959: rows over stitches in the same length, 1.3 (table textile)",
+        source="Munden 1959: rows over stitches in the same length, 1.3 (workshop tables textile)",
     )
 
 

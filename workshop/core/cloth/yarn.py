@@ -142,7 +142,7 @@ def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
         },
         stitches * kw / (stitches_per_10cm / 10) / 100 * seams,
         "m",
-        source="Munden's constant for fully relaxed plain knit in wool (table textile)",
+        source="Munden's constant for fully relaxed plain knit in wool (workshop tables textile)",
     )
 
 

@@ -7,6 +7,7 @@ from workshop.core.garments import Brief, fabric_of
 from workshop.core.making import bands
 from workshop.core.making.counts import (
     SEAM_STITCHES,
+    edging_rule,
     length_of_both,
     parity_rule,
     rows_above_edging,
@@ -209,8 +210,8 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         return {}, []
     cloth = brief.cloth
     hem_cm = _hem_width_cm(want, waist, back_waist, workings)
-    narrow = min(back, _panel_count("waist", waist, back, brief, workings))
-    wide = max(narrow, _panel_count("hem", hem_cm, back, brief, workings))
+    narrow = min(back, _panel_count("waist", waist, Rounding(2, back % 2), brief, workings))
+    wide = max(narrow, _panel_count("hem", hem_cm, _hem_rule(brief, back), brief, workings))
     level = rows.top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
     plain = 2 * round(WAIST_PLAIN_CM * cloth.rows_per_10cm / 20)
     level = max(rows.hem_rows, min(level, room))
@@ -227,6 +228,9 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         found.append(check("waist-steep", "look", "shape", "garment.waist", text, f"{lost:.0f}", lost=cm(lost)))
         given_up = max(fewer - fits_below, more - fits_above)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
+    above_hem = back - 2 * fits_above + 2 * fits_below
+    if fits_below and _hem_rule(brief, back)(above_hem) != above_hem:
+        fits_below -= 1
     found += _quick_sides(brief, fits_below, below)
     sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
@@ -238,6 +242,16 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
 
 QUICK = 0.5
 """Inwards for upwards at a side edge from which a slope is told of (common practice, no source); at 1 cloth puckers."""
+
+
+def _hem_rule(brief: Brief, back: int) -> Rounding:
+    """What the back at a shaped hem is rounded to: in pieces the rib fits it, so that no row after the rib adds
+    stitches which the sides take away at once.
+    """
+    if how_worked(brief) != "flat":
+        return Rounding(2, back % 2)
+    rib = edging_rule(brief.hem, "flat")
+    return Rounding(rib.multiple, (rib.remainder - 2 * SEAM_STITCHES) % rib.multiple)
 
 
 def _quick_sides(brief: Brief, decreases: int, rows: int) -> list[Check]:
@@ -368,7 +382,7 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
         return [first + 2 * i for i in range(min(count, length // 2))]
 
 
-def _panel_count(part: str, size_cm: float, back: int, brief: Brief, workings: Workings) -> int:
+def _panel_count(part: str, size_cm: float, rule: Rounding, brief: Brief, workings: Workings) -> int:
     per_10cm = brief.cloth.stitches_per_10cm
     return workings.note(
         worked(
@@ -378,7 +392,7 @@ def _panel_count(part: str, size_cm: float, back: int, brief: Brief, workings: W
             {f"finished {part}": (size_cm, "cm"), "stitches per 10 cm": (per_10cm, "stitches")},
             size_cm / 2 * per_10cm / 10,
             "stitches",
-            rounding=Rounding(2, back % 2),
+            rounding=rule,
             per_cm=per_10cm / 10,
             source=GAUGE_SOURCE,
         )

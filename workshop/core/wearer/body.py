@@ -9,7 +9,7 @@ from workshop.core.remarks import Amount, Check, check, cm, percent
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
-from workshop.tables.practice import CHILD_CHEST_CM, curve, definition
+from workshop.tables.practice import curve, definition, for_child
 
 Origin = Literal["own", "table", "estimate"]
 
@@ -70,10 +70,7 @@ def resolve(body: Body, workings: Workings) -> Wearer:
             filled = Measure(measure, working.value, "estimate", "memory")
         if filled is not None:
             found[measure] = filled
-    chest = found.get("chest")
-    young = body.table in ("babies", "children", "youth")
-    child = young or (body.table is None and chest is not None and chest.value_cm < CHILD_CHEST_CM)
-    return Wearer(found, body.table, size, child)
+    return Wearer(found, body.table, size, for_child(body))
 
 
 LEAST_HIGH_OF_FULL = 0.75
@@ -100,6 +97,7 @@ def _from_table(
     cells = bodies.cells(table, measure)
     if size in cells:
         cell = cells[size]
+        read = "read in a page" if cell.how == "read" else "from memory"
         working = worked(
             f"body.{measure}",
             f"{definition(measure).name.capitalize()}, from the table",
@@ -107,7 +105,7 @@ def _from_table(
             {"lowest": (cell.low_cm, "cm"), "highest": (cell.high_cm, "cm")},
             cell.middle_cm,
             "cm",
-            source=f"table body_{table}, size {size}; cell from {'a page read' if cell.how == 'read' else 'memory'}",
+            source=f"{bodies.called(table)}, size {size}; this figure {read}",
         )
         return Measure(measure, workings.note(working).value, "table", cell.how)
     if not cells or frame_cm is None or measure == "chest":
@@ -117,7 +115,7 @@ def _from_table(
     points = [(girths[s].middle_cm, cells[s].middle_cm) for s in names]
     hows = {cells[s].how for s in names}
     label = f"{definition(measure).name.capitalize()}, between the sizes of the table"
-    working = line_working(f"body.{measure}", label, points, frame_cm, f"table body_{table}")
+    working = line_working(f"body.{measure}", label, points, frame_cm, bodies.called(table))
     return Measure(measure, workings.note(working).value, "estimate", "memory" if "memory" in hows else "read")
 
 
@@ -162,7 +160,7 @@ def curve_working(name: str, key: str, chest_cm: float) -> Working:
     row = curve(name)
     points = list(zip(row["chest_cm"], row["cm"], strict=True))
     label = f"{name.replace('_', ' ').capitalize()}, from the chest"
-    return line_working(key, label, points, chest_cm, "table proportions, from memory of common practice")
+    return line_working(key, label, points, chest_cm, "from memory of common practice (workshop tables proportions)")
 
 
 def body_checks(body: Body, wearer: Wearer, units: Units = "cm") -> list[Check]:

@@ -107,7 +107,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
         return worked(key, label, "body + ease", figures, body + own, "cm", source="ease as you gave it")
     assert project.fit.ease is not None
     ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child)
-    source = f"ease for a {project.fit.ease} fit (table proportions)"
+    source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
     if not thick:
         figures = {"body": (body, "cm"), "ease": (ease, "cm")}
