@@ -132,12 +132,8 @@ CHILD = {
     "sleeve_underarm": 30.0, "cross_back": 26.0, "back_waist": 27.0, "waist": 57.0, "hip": 65.0,
     "head": 51.0, "neck": 28.0,
 }  # fmt: skip
-BABY = {
-    "chest": 46.0, "high_bust": 45.0, "upper_arm": 15.0, "wrist": 11.0, "armhole_depth": 10.0, "neck_to_cuff": 33.0,
-    "sleeve_underarm": 18.0, "cross_back": 20.0, "back_waist": 18.0, "waist": 46.0, "hip": 48.0,
-    "head": 45.0, "neck": 23.0,
-}  # fmt: skip
-"""Measures in cm that show how an answer looks (invented), by who will wear the garment."""
+BABY = {**CHILD, "wrist": 11.0, "head": 45.0, "neck": 23.0, "waist": 46.0, "hip": 48.0, "back_waist": 18.0}
+"""Measures in cm that show how an answer looks (invented); of the young only where their table has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,10 +143,14 @@ class OfTheBody(Length):
     measure: str = "chest"
 
     def example(self, project: Project) -> str:
-        """The measure of someone of that age."""
+        """The measure of someone of that age: of the middle size where a table of the young has it."""
+        table = project.body.table
+        cells = list(bodies.cells(table, self.measure).values()) if table in YOUNG else []
+        if cells:
+            return self.like(cells[len(cells) // 2].middle_cm, project)
         usual = GROWN_UP
-        if for_child(project.body) and project.body.table != "youth":
-            usual = BABY if project.body.table == "babies" else CHILD
+        if for_child(project.body) and table != "youth":
+            usual = BABY if table == "babies" else CHILD
         return self.like(usual[self.measure], project)
 
 
