@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
-from workshop.app.widgets.field import AnswerSelect, FieldRow
+from workshop.app.widgets.field import AnswerList, AnswerSelect, FieldRow
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
@@ -377,11 +377,13 @@ class StepScreen(Screen[None]):
         question = row.field.question
         hint = question.told(self.session.project)
         parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
-        if not row.text and offer_text(row.field, self.session.plan):
+        if isinstance(row.control, AnswerSelect) and row.control.expanded:
+            parts.insert(1, "Enter takes the marked line, Escape leaves it as it was.")
+        elif not row.text and offer_text(row.field, self.session.plan):
             parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
         elif isinstance(row.control, AnswerSelect):
-            opens = "Enter opens" if row.control.needed and not row.text else "Space opens"
-            parts.insert(1, f"{opens} the list.")
+            opens = "Enter opens the list." if row.control.needed and not row.text else "Space opens the list."
+            parts.insert(1, opens)
         said = ""
         for part in parts:
             tried = worded(f"{said} {part}".strip(), self.session.project)
@@ -393,8 +395,12 @@ class StepScreen(Screen[None]):
         return said
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """On a button: how to press it and how to leave it."""
-        if isinstance(event.widget, Button):
+        """On a button or in an open list: what the keys do there."""
+        if isinstance(event.widget, AnswerList):
+            row = self.form.focused_row
+            if row is not None:
+                self._explain(row)
+        elif isinstance(event.widget, Button):
             self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
 
     @on(Button.Pressed)
