@@ -1,6 +1,7 @@
 """Gauge as a measurement. Referees: scipy for t quantiles; the derived tables of reading errors."""
 
-from math import inf, sqrt
+from math import hypot, inf, sqrt
+from statistics import stdev
 
 import pytest
 from hypothesis import given
@@ -126,3 +127,27 @@ def test_how_wide_a_swatch_must_be(per_inch, places, sd, inches):
     wide = width_for_accuracy("k", per_inch / 2.54 * 10, 101.6, 2.54, places=places, reading_sd=sd).value
 
     assert wide / 2.54 == pytest.approx(inches, abs=0.11)
+
+
+@given(
+    st.lists(st.integers(64, 120), min_size=3, max_size=6, unique=True),
+    st.integers(1, 4),
+)
+def test_more_places_no_further_apart_make_a_gauge_surer(quarters, more):
+    """Foretold from the spread of the places: as if each new one lay as far from the middle as those do on average."""
+    gauge = gauge_of(readings("washed", "stitches", *(q / 4 for q in quarters)))
+
+    foretold = gauge.u95_percent_with(more)
+    assert foretold < gauge.u95_percent
+    sd = stdev(q / 4 for q in quarters)
+    many = len(quarters) + more
+    by_scipy = hypot(stats.t.ppf(0.975, many - 1) * sd / sqrt(many), gauge.resolution)
+    assert foretold == pytest.approx(100 * by_scipy / gauge.per_10cm, rel=1e-3)
+
+
+def test_the_same_places_counted_again_keep_what_was_foretold():
+    three = gauge_of(readings("washed", "stitches", 17.0, 17.5, 17.0))
+    six = gauge_of(readings("washed", "stitches", 17.0, 17.5, 17.0, 17.0, 17.5, 17.0))
+
+    assert three.u95_percent_with(3) == pytest.approx(six.u95_percent, rel=0.15)
+    assert six.u95_percent < 0.55 * three.u95_percent

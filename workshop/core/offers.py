@@ -17,6 +17,7 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
     found: dict[str, Any] = {"tension": "average", "fit.ease": "standard"}
     for view in yarns:
         found[f"yarn.{view.yarn.id}.care"] = _care(view)
+    found |= _needles_to_try(project, yarns)
     found |= {
         "garment.construction": "drop-shoulder",
         "garment.worked": "flat",
@@ -44,6 +45,18 @@ def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted
         found["garment.worked"] = chosen.worked
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
+    return found
+
+
+def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, Any]:
+    """For a swatch without a needle the size to start from, or the next that its yarn was not swatched on yet."""
+    found: dict[str, Any] = {}
+    taken = {(s.yarn, s.needle_mm) for s in project.swatch}
+    for swatch in project.swatch:
+        view = next((v for v in yarns if v.yarn.id == swatch.yarn), None)
+        if swatch.needle_mm is None and view is not None and view.start_mm is not None:
+            sizes = (view.start_mm, *view.swatch_mm)
+            found[f"swatch.{swatch.id}.needle_mm"] = next((m for m in sizes if (swatch.yarn, m) not in taken), sizes[0])
     return found
 
 

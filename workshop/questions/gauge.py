@@ -15,8 +15,8 @@ COUNT = Question(
     asks="Count, off the needles",
     kind=CountOver(),
     hint="27½ over {15 cm}; a bare number means over {10 cm}; halves and quarters count",
-    why="Counted in several places, the swatch says how far it can be trusted. Three places are enough; more "
-    "make it surer.",
+    why="Counted in several places, the swatch says how far it can be trusted. Three places are the least; five "
+    "make it much surer.",
 )
 
 QUESTIONS = (COUNT,)

@@ -65,15 +65,16 @@ def swatch(plan: Plan) -> list[Line]:
     lines: list[Line] = []
     for known in plan.swatches:
         lines += _swatch_lines(known, plan)
+    alone = len(plan.swatches) == 1
     if plan.swatches:
-        lines.append(Line("heading", "All swatches"))
+        lines.append(Line("heading", "How to knit it" if alone else "All swatches"))
     sizes = {s.needle_mm for s in plan.project.swatch if s.needle_mm}
     if 0 < len(sizes) < 3:
         lines.append(
             Line("note", f"{counted(len(sizes), 'needle size')} so far: three or more show you which cloth you like.")
         )
     if plan.swatches:
-        lines += [line("text", t, plan.project) for t in HOW_TO_SWATCH]
+        lines += [line("text", t, plan.project) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
         if any(s.worked == "round" for s in plan.project.swatch):
             lines.append(line("text", IN_THE_ROUND, plan.project))
     else:
@@ -94,9 +95,13 @@ IN_THE_ROUND = (
 )
 """How a swatch is worked as a round is (common practice, no source)."""
 
-HOW_TO_SWATCH = (
+OF_SEVERAL = (
     "In one strip: knit the swatches one above the other, with two purl rows between; apart: easier to wash and hang.",
     "Mark each in its first plain row: as many purl bumps as its mark says. A paper label washes off.",
+)
+
+HOW_TO_SWATCH = (
+    *OF_SEVERAL,
     "Stretchy bind-off: k2, put both back on the left needle, k2 together through the back loops; then k1 and "
     "again the two together. The ordinary chained bind-off pulls the end in.",
     "Use the very needles of the project, work as the garment will be worked, and rest your hands between swatches.",

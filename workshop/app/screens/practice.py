@@ -41,10 +41,12 @@ class PracticeDialog(ModalScreen[None]):
         self._project, self._chance = project, chance or Random()
         self.practice = self._another()
         """The swatch that is counted now."""
+        self._judged = False
+        """Whether it was told how close the knitter came."""
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
-            yield Label("A new swatch each time: count between the pins", classes="window-title")
+            yield Label("", id="practice-task", classes="window-title")
             with VerticalScroll(can_focus=False):
                 yield Static("", id="practice-cloth", markup=False)
             yield Static("", id="practice-said", markup=False)
@@ -67,6 +69,7 @@ class PracticeDialog(ModalScreen[None]):
         ask = "Each V is a stitch, and the first begins at the left pin; half a V at the right pin is half a stitch."
         if one.along == "rows":
             ask = "The cloth lies on its side: each V is a row."
+        self.query_one("#practice-task", Label).update(f"Count the {one.along} between the two pins")
         self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, "", ask])))
 
     @on(Input.Submitted)
@@ -79,11 +82,15 @@ class PracticeDialog(ModalScreen[None]):
         except NotUnderstood as error:
             fault = str(error)
         said = self.query_one("#practice-said", Static)
+        if not event.value.strip() and self._judged:
+            said.update(Content("Ctrl+N draws another swatch; Escape goes back to your own."))
+            return
         said.set_class(bool(fault), "-refused")
         if fault:
             said.update(Content(f"{fault[:1].upper()}{fault[1:]}."))
             return
         said.update(Content(say(judge(self.practice, counted, self._project.units), self._project)))
+        self._judged = True
         event.input.value = ""
 
     def help_text(self) -> str:
@@ -112,5 +119,6 @@ class PracticeDialog(ModalScreen[None]):
         said = self.query_one("#practice-said", Static)
         said.set_class(False, "-refused")
         said.update("")
+        self._judged = False
         self.query_one("#practice-count", Input).value = ""
         self._draw()

@@ -230,7 +230,8 @@ class StepScreen(Screen[None]):
             lines = step_workings(self.STEP, now)
             panel.show_plain(lines or ("No number of this step has been worked out yet.",))
         else:
-            panel.show_lines((*self._standing(now), *self._with_way_out(answers(self.STEP, now))))
+            show = panel.show_taken if now is self.session.plan else panel.show_lines
+            show((*self._standing(now), *self._with_way_out(answers(self.STEP, now))))
 
     def _standing(self, now: Plan) -> list[Line]:
         """Where the knitter stands in this step: back from a break, what changed, what is still needed."""

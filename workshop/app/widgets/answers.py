@@ -40,6 +40,10 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self._lines: Sequence[Line] = ()
         self._headings: dict[str, int] = {}
         """Where each heading stands, in lines from the top."""
+        self._asked: dict[str, int] = {}
+        """Where each line stands that wants another look."""
+        self._told: frozenset[str] | None = None
+        """Those that were there when an answer was last taken."""
 
     def bring(self, begins: str) -> None:
         """Scroll to the heading that begins so, or to the top; where there is none, nothing moves."""
@@ -55,6 +59,14 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self._lines = lines
         self._lay_out()
 
+    def show_taken(self, lines: Sequence[Line]) -> None:
+        """Show what follows from an answer that was taken; what it makes the workshop ask about comes into sight."""
+        self.show_lines(lines)
+        new = [y for text, y in self._asked.items() if self._told is not None and text not in self._told]
+        self._told = frozenset(self._asked)
+        if new:
+            self.call_after_refresh(self.scroll_to, y=min(new), animate=False)
+
     def show_plain(self, lines: Sequence[str]) -> None:
         """Show plain lines."""
         self.show_lines([Line("text", line) for line in lines])
@@ -66,13 +78,15 @@ class AnswerPanel(VerticalScroll, can_focus=False):
     def _lay_out(self) -> None:
         width = self.scrollable_content_region.width or 36
         parts: list[Content] = []
-        self._headings, high = {}, 0
+        self._headings, self._asked, high = {}, {}, 0
         for i, line in enumerate(self._lines):
             if line.kind == "heading" and i:
                 parts.append(Content(""))
                 high += 1
             if line.kind == "heading":
                 self._headings[line.text] = high
+            elif line.kind in ("look", "stop"):
+                self._asked[line.text] = high
             indent = len(line.text) - len(line.text.lstrip())
             text = "\n".join(wrapped(MARKS[line.kind] + line.text, width, hang=indent and indent + 2))
             high += 1 + text.count("\n")

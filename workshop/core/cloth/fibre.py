@@ -270,13 +270,13 @@ def _three_around(start_mm: float) -> tuple[float, ...]:
 
 def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
     said: list[Remark] = []
+    if view.weight is not None and view.start_mm is not None:
+        said += _needle_remarks(view, view.weight, view.start_mm, tension)
     for share in view.notable:
         values: dict[str, Value] = {"name": share.fibre.name, "share": Amount(share.percent, "%")}
         said.append(Remark("{name}, {share}: " + share.fibre.wear + ".", values))
         said.append(Remark("In the wash: " + share.fibre.wash + "."))
         said.append(Remark("Watch: " + share.fibre.watch + "."))
-    if view.weight is not None and view.start_mm is not None:
-        said += _needle_remarks(view, view.weight, view.start_mm, tension)
     if view.hang_test:
         said.append(Remark("Hang the washed swatch with a weight for a day before you trust its rows."))
     return replace(view, remarks=tuple(said))
@@ -292,7 +292,7 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
     ]
     moved = needles.steps_between(usual, start_mm)
     if not moved and _why_moved(view, tension) != "the blend":
-        said.append(Remark("Blend and hand together move it by less than half a size: it stays the usual one."))
+        said.append(Remark("That is the usual one: blend and hand together move it by less than half a size."))
     if moved:
         said.append(
             Remark(
