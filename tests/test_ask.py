@@ -375,3 +375,20 @@ def test_back_from_a_step_leads_over_steps_that_ask_nothing(tmp_path):
 
     assert said.split("Step 5 of 7: Measure")[1].count("Step 2 of 7: Swatch") == 1
     assert session.project.swatch
+
+
+def test_going_back_passes_over_the_places_of_a_count_that_was_left_open(tmp_path):
+    """A second place is never asked for before the first, in whichever direction one goes."""
+    waiting = pullover(last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
+    session = Session(waiting, tmp_path, tmp_path / "x.toml")
+    said = talk(session, "\n\n\n<\n<\n28\n28.5\n.\n")
+
+    assert not re.search("Stitches, place [23]:", said)
+    assert [(r.along, r.count) for r in session.project.swatch[0].reading] == [("rows", 28.0), ("rows", 28.5)]
+
+
+def test_no_number_of_a_swatch_that_was_not_counted_is_said_to_be_missing(tmp_path):
+    waiting = pullover(last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
+    said = talk(Session(waiting, tmp_path, tmp_path / "x.toml"), "#\n.\n")
+
+    assert "No number of it has been worked out yet; ## shows those of the whole step." in " ".join(said.split())

@@ -203,12 +203,23 @@ def _questions(talk: Talk, name: str, done: list[str]) -> str:
         if go == "back" and not done:
             raise Back
         if go == "back":
-            done.pop()
+            _back_over(talk, name, done)
         elif go == "next step":
             return go
         else:
             done += [key for key in _passed_with(talk, name, asked) if key not in done]
             done.append(asked.key)
+
+
+def _back_over(talk: Talk, name: str, done: list[str]) -> None:
+    """The question before is asked again; places that are passed over with their first are no questions."""
+    asked = fields(name, talk.session.project)
+    with_first = {f.key: _passed_with(talk, name, f) for f in asked}
+    passed = {key for keys in with_first.values() for key in keys}
+    again = done.pop()
+    while done and again in passed:
+        again = done.pop()
+    done[:] = [key for key in done if key not in with_first.get(again, ())]
 
 
 def _passed_with(talk: Talk, name: str, asked: Field) -> list[str]:
@@ -366,6 +377,7 @@ def _three_swatches(talk: Talk) -> bool:
             named = view.yarn.name or "the yarn"
             if yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
                 session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
+                talk.say("  Planned. > leaves them so and goes on; Enter goes through their questions.")
             else:
                 asked = True
     return asked

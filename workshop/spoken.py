@@ -65,7 +65,8 @@ def explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
     """Why it is asked, its answers, the lesson, what the answers mean, or how the numbers were worked out."""
     project, kind = talk.session.project, asked.question.kind
     if sign == "?":
-        talk.say(worded(f"  {asked.question.why} How: {asked.question.told(project)}.", project))
+        named = f" {asked.question.standard}" if asked.question.standard else ""
+        talk.say(worded(f"  {asked.question.why} How: {asked.question.told(project)}.{named}", project))
         if isinstance(kind, Choice):
             talk.say("  Answers: " + "; ".join(kind.listed(project)))
     elif sign == "??":
@@ -74,6 +75,9 @@ def explain(talk: Talk, name: str, asked: Field, sign: str) -> None:
         say_answers(talk, name)
     else:
         near = item_workings(asked.key, talk.session.plan) if sign == "#" else ()
+        if sign == "#" and not near and asked.key.partition(".")[0] in ("swatch", "reading", "yarn"):
+            talk.say("  No number of it has been worked out yet; ## shows those of the whole step.")
+            return
         for line in near or step_workings(name, talk.session.plan) or ("  No number has been worked out here yet.",):
             talk.say(line)
 

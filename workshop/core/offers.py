@@ -12,12 +12,18 @@ from workshop.project import Project
 from workshop.tables.practice import rounded_cm
 
 
-def offers(project: Project, yarns: tuple[YarnView, ...], wearer: Wearer, wanted: Targets) -> dict[str, Any]:
+def offers(
+    project: Project, yarns: tuple[YarnView, ...], swatches: tuple[KnownSwatch, ...], wearer: Wearer
+) -> dict[str, Any]:
     """Offers by question key."""
     found: dict[str, Any] = {"tension": "average", "fit.ease": "standard"}
     for view in yarns:
         found[f"yarn.{view.yarn.id}.care"] = _care(view)
     found |= _needles_to_try(project, yarns)
+    for known in swatches:
+        if known.plan.cast_on is not None and known.plan.rows is not None:
+            found[f"swatch.{known.swatch.id}.cast_on"] = known.plan.cast_on.count
+            found[f"swatch.{known.swatch.id}.rows"] = known.plan.total_rows
     found |= {
         "garment.construction": "drop-shoulder",
         "garment.worked": "flat",

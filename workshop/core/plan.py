@@ -125,7 +125,7 @@ def plan(project: Project) -> Plan:
         checks=tuple(_with_agreement(c, project) for c in checks),
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
         workings=tuple(workings),
-        offers=offers(project, yarns, wearer, wanted),
+        offers=offers(project, yarns, swatches, wearer),
         left_open=left_open(project, swatches, wearer, wanted, made),
     )
 

@@ -34,6 +34,8 @@ class Question:
     when: Callable[[Project], bool] = always
     child_hint: str = ""
     """The hint where the garment is for one who is not grown up and other figures are usual."""
+    standard: str = ""
+    """What a published standard calls it, for those who ask for help."""
     stands: bool = False
     """It has an answer from the start: another can be given, and none taken back."""
 

@@ -162,7 +162,8 @@ def _measure(name: str, low: float, high: float, when: Callable[[Project], bool]
         asks=known.name.capitalize(),
         kind=OfTheBody(low, high, measure=name),
         hint=known.how_to,
-        why=WHYS[name] + (f" The international standard calls it {known.iso}." if known.iso else ""),
+        why=WHYS[name],
+        standard=f"The international standard calls it {known.iso}." if known.iso else "",
         when=when,
     )
 

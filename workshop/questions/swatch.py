@@ -169,13 +169,15 @@ QUESTIONS = (*PLANNED, *KNITTED)
 def groups(project: Project) -> tuple[Group, ...]:
     """Every swatch."""
     return tuple(
-        Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED if _asked(q, s)), name=f"swatch.{s.id}")
+        Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED if _asked(q, s, project)), name=f"swatch.{s.id}")
         for s in project.swatch
     )
 
 
-def _asked(question: Question, swatch: Swatch) -> bool:
-    """Whether a swatch is asked a question: plain stockinette and garter have no repeat."""
+def _asked(question: Question, swatch: Swatch, project: Project) -> bool:
+    """Whether a swatch is asked a question: of one yarn it is knitted anyway, stockinette and garter have no repeat."""
+    if question is YARN and [y.id for y in project.yarn] == [swatch.yarn]:
+        return False
     plain = swatch.stitch in ("stockinette", "garter") and swatch.pattern_multiple == 1 and not swatch.pattern_plus
     return not (plain and question in (MULTIPLE, PLUS))
 

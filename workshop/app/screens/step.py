@@ -514,7 +514,7 @@ class StepScreen(Screen[None]):
                 text += "".join(f"\n  - {o.label}" for o in kind.options(self.session.project))
             else:
                 text += f"\nFor example: {kind.example(self.session.project)}"
-            text += f"\nWhy: {question.why}"
+            text += f"\nWhy: {question.why} {question.standard}".rstrip()
         return worded(text, self.session.project)
 
 

@@ -205,8 +205,9 @@ def yarn_need_checks(yarn: Yarn | None, need: YarnNeed | None) -> list[Check]:
     if yarn.balls >= need.balls:
         return []
     short = yarn.balls < need.balls_likely
+    takes = "{likely}" if need.balls_likely == need.balls else "about {likely}; {safe} are safe"
     text = (
-        "You have {have}, and this jumper takes about {likely}; {safe} are safe. "
+        f"You have {{have}}, and this jumper takes {takes}. "
         + ("Buy the rest of the same dye lot now, or choose" if short else "They may just do; a way out would be")
         + " shorter sleeves, a shorter body or less ease."
     )
