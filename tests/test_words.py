@@ -14,11 +14,13 @@ from workshop.core.plan import plan
 from workshop.core.remarks import Amount, Remark
 from workshop.prints.drawings import step_drawing
 from workshop.project import Body, Design, Fit, Project
+from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.units import show_length, show_range
 from workshop.words.answers import ANSWERS, answers
 from workshop.words.before import before_knitting
 from workshop.words.by_step import item_workings, step_of_working, step_workings
+from workshop.words.choices import choice_lines
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.of_garment import budget_lines
 from workshop.words.phrase import counted, in_terms, say, working_lines
@@ -265,6 +267,16 @@ def test_where_right_side_rows_begin_is_told_of_the_pieces_that_there_are(wishes
     told = before_knitting(plan(shaped(pullover(), **wishes)))
 
     assert f"Left and right are the {begins}" in told
+
+
+def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stand():
+    question = next(q for q in all_questions() if q.key == "garment.construction")
+    labels = [o.label for o in question.kind.options(Project())]
+    lines = choice_lines(labels)
+
+    assert [line.partition(":")[0] for line in lines] == labels
+    assert all(":" in line for line in lines if line != "raglan from the neck down")
+    assert "slanting lines from the underarm to the neck" in lines[3]
 
 
 def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():

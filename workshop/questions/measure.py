@@ -38,9 +38,9 @@ def _known(project: Project) -> bool:
     return source_of(project) is not None
 
 
-def _grown_up(project: Project) -> bool:
+def _fuller(project: Project) -> bool:
     """Where a bust can be fuller than the chest above it."""
-    return _known(project) and (project.body.table not in YOUNG or project.body.high_bust_cm is not None)
+    return _known(project) and (project.body.table not in (*YOUNG, "men") or project.body.high_bust_cm is not None)
 
 
 def _from_garment(project: Project) -> bool:
@@ -171,7 +171,7 @@ def _measure(name: str, low: float, high: float, when: Callable[[Project], bool]
 CHEST = _measure("chest", 30, 220)
 MEASURES = (
     CHEST,
-    _measure("high_bust", 30, 220, _grown_up),
+    _measure("high_bust", 30, 220, _fuller),
     _measure("upper_arm", 10, 80),
     _measure("wrist", 7, 40),
     _measure("armhole_depth", 6, 45),

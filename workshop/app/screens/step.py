@@ -35,6 +35,7 @@ from workshop.session import Session
 from workshop.units import NotUnderstood
 from workshop.words.answers import answers
 from workshop.words.by_step import step_workings
+from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms, worded
 
@@ -503,19 +504,19 @@ class StepScreen(Screen[None]):
 
     def help_text(self) -> str:
         """Help for where the knitter stands."""
-        row = self.form.focused_row
+        row, project = self.form.focused_row, self.session.project
         about = step(self.STEP)
-        text = in_terms(f"{about.title}: {about.what}", self.session.project.terms)
+        text = in_terms(f"{about.title}: {about.what}", project.terms)
         if row is not None:
             question = row.field.question
-            kind, hint = question.kind, question.told(self.session.project)
+            kind, hint = question.kind, question.told(project)
             text += f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}."
             if isinstance(kind, Choice):
-                text += "".join(f"\n  - {o.label}" for o in kind.options(self.session.project))
+                text += "".join(f"\n  - {line}" for line in choice_lines(o.label for o in kind.options(project)))
             else:
-                text += f"\nFor example: {kind.example(self.session.project)}"
+                text += f"\nFor example: {kind.example(project)}"
             text += f"\nWhy: {question.why} {question.standard}".rstrip()
-        return worded(text, self.session.project)
+        return worded(text, project)
 
 
 def letter(group: Group) -> str:
