@@ -12,6 +12,7 @@ from tests.factory import pullover, shaped, swatch
 from workshop.core.making.counts import edging_rule
 from workshop.core.making.ledger import ADDS, rows_from_cast_on, widest_of
 from workshop.core.plan import plan
+from workshop.core.wearer.body import curve_working
 from workshop.project import Body, Construction, Fit
 from workshop.tables import bodies
 from workshop.words.instructions import instructions
@@ -474,3 +475,42 @@ def test_a_front_neck_is_as_deep_as_the_table_says_or_refused(worked, front):
         half = now.made.piece("left front")
         rows = half.neck_rows if half else max(parts) + 1  # and the row that divides the front
         assert now.gauge.cloth.along_cm(rows) == pytest.approx(now.made.finished_cm["front_neck_depth"])
+
+
+def first_answers(table: str, size: str, **wishes: object):
+    """A crew-necked pullover with what is offered for its lengths and edgings."""
+    body = Body(source="table", table=table, size=size)  # type: ignore[arg-type]
+    offered = plan(shaped(pullover(body=body), length_cm=None, **wishes)).offers
+    lengths = {key: offered[f"garment.{key}"] for key in ("length_cm", "hem_cm", "cuff_cm")}
+    return plan(shaped(pullover(body=body), **lengths, **wishes))
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_a_ribbed_crew_neck_of_first_answers_passes_every_head_of_the_tables(construction):
+    """Stretch of a rib and heads by age: tables "trade" and "heads", from memory."""
+    for table in ("babies", "children", "youth", "women", "men"):
+        for size in bodies.sizes(table):
+            for worked in ("flat", "round"):
+                now = first_answers(table, size, construction=construction, worked=worked)
+                assert now.made.pieces, (table, size)
+                assert "head-does-not-pass" not in {c.code for c in now.checks}, (table, size, worked)
+
+
+def test_a_neck_grows_for_the_head_only_where_it_must_and_a_plain_edge_is_told_of_ribs():
+    usual = curve_working("neck_width", "x", 92.0).value
+    ribbed, plain = pullover(), shaped(pullover(), hem="garter", neck_width_cm=None)
+
+    assert plan(ribbed).wanted.finished["neck_width"] == pytest.approx(usual)
+    assert usual < plan(plain).wanted.finished["neck_width"] <= 1.2 * usual
+    assert plan(shaped(plain, front="open")).wanted.finished["neck_width"] == pytest.approx(usual)
+    told = next(c for c in plan(shaped(plain, neck_width_cm=14.0)).checks if c.code == "head-does-not-pass")
+    assert "choose a rib" in told.remark.text
+
+
+def test_the_neck_of_a_round_yoke_is_as_wide_as_it_was_given():
+    """What the question about the head advises must help: the percentage in print is only the first answer."""
+    ring = shaped(pullover(), construction="round-yoke")
+    rounds = [plan(shaped(ring, neck_width_cm=wide)).made.finished_cm["neck"] for wide in (14.0, 17.0, 20.0)]
+
+    assert rounds == sorted(set(rounds))
+    assert rounds[-1] == pytest.approx(2.7 * 20.0, abs=2.0)

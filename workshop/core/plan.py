@@ -29,7 +29,7 @@ from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.agreement import fit_checks
 from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
-from workshop.core.wearer.fit import Targets, targets
+from workshop.core.wearer.fit import Targets, head_opening_cm, targets
 from workshop.core.working import Working, Workings
 from workshop.project import Garment, Project
 from workshop.tables import needles
@@ -298,6 +298,8 @@ def _brief(
         cuff_cm=shape.cuff_cm or 0.0,
         band_cm=shape.band_cm if shape.band_cm is not None else usual_band_cm(child=wearer.child),
         sleeve_cm=shape.sleeve_cm,
+        own_neck=shape.neck_width_cm is not None,
+        head_opening_cm=head_opening_cm(shape, wearer),
         waist=shape.waist or "straight",
         shoulder=shape.shoulder or ("straight" if dropped else "steps"),
         bust_darts=shape.bust_darts == "yes",

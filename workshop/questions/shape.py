@@ -178,7 +178,7 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="left open: from the chest, about {17 cm} for an adult crew neck",
+    hint="left open: from the chest, and so that the head passes; about {17 cm} for an adult crew neck",
     child_hint="left open: from the chest, about {15 cm} for a child of six; the head must get through",
     why="Front, back and shoulders share the stitches with it.",
 )

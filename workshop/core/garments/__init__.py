@@ -30,6 +30,10 @@ class Brief:
     cuff_cm: float
     band_cm: float
     sleeve_cm: float | None = None
+    own_neck: bool = False
+    """Whether the width of the neck was given, not proposed."""
+    head_opening_cm: float = 0.0
+    """Round of a relaxed neck that the head passes; 0 where it need not."""
     waist: Waist = "straight"
     shoulder: Shoulder = "steps"
     bust_darts: bool = False

@@ -5,7 +5,7 @@ grow with the chest without end, so both are taken from the body where that give
 of the neck.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of
 from workshop.core.garments.body import body_across, note_finished
@@ -133,29 +133,41 @@ def _too_shallow(brief: Brief, start: int, neck: int, rows: int) -> Check:
 
 
 def _neck(brief: Brief, base: Base, workings: Workings) -> int:
-    want, cloth = brief.wanted.finished, brief.cloth
-    around = 2 * base.lower.back
-    how = "flat" if brief.front == "open" else "round"
+    """Stitches at the neck: of the width given; else by the percentage in print, but so many that the head passes."""
+    per_10cm, around = brief.cloth.stitches_per_10cm, 2 * base.lower.back
+    part = 0.45 if brief.wearer.table == "babies" else 0.4
+    rule = edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
+    wide, head = brief.wanted.finished["neck_width"], brief.head_opening_cm
+    figures: dict[str, tuple[float, str]] = {
+        "neck width": (wide, "cm"),
+        "round": (NECK_ROUND_OF_WIDTH, ""),
+        "stitches per 10 cm": (per_10cm, "stitches"),
+    }
+    formula, value = "neck width × round × stitches per 10 cm ÷ 10", wide * NECK_ROUND_OF_WIDTH * per_10cm / 10
+    if not brief.own_neck:
+        formula = (
+            f"larger of (smaller of (stitches round the body × part, {formula}), "
+            "opening for the head × stitches per 10 cm ÷ 10)"
+        )
+        figures |= {
+            "stitches round the body": (around, "stitches"),
+            "part": (part, ""),
+            "opening for the head": (head, "cm"),
+        }
+        value = max(min(around * part, value), head * per_10cm / 10)
+        rule = replace(rule, direction="up") if value == head * per_10cm / 10 else rule
     return workings.note(
         worked(
             "neck.stitches",
             "Stitches at the top of the yoke",
-            "smaller of (stitches round the body × part, neck width × round × stitches per 10 cm ÷ 10)",
-            {
-                "stitches round the body": (around, "stitches"),
-                "part": (0.45 if brief.wearer.table == "babies" else 0.4, ""),
-                "neck width": (want["neck_width"], "cm"),
-                "round": (NECK_ROUND_OF_WIDTH, ""),
-                "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-            },
-            min(
-                around * (0.45 if brief.wearer.table == "babies" else 0.4),
-                want["neck_width"] * NECK_ROUND_OF_WIDTH * cloth.stitches_per_10cm / 10,
-            ),
+            formula,
+            figures,
+            value,
             "stitches",
-            rounding=edging_rule(brief.hem, how),  # type: ignore[arg-type]
-            per_cm=cloth.stitches_per_10cm / 10,
-            source="printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted",
+            rounding=rule,
+            per_cm=per_10cm / 10,
+            source="printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted, and no less "
+            "than the head wants (common practice)",
         )
     ).count
 

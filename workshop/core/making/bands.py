@@ -258,7 +258,8 @@ def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
         "shape",
         "garment.neck_width_cm",
         "The neck opening is {opening} round and stretches to about {stretched}; a head of {head} will not "
-        "pass. Make the neck wider or deeper, or leave one shoulder open with buttons.",
+        f"pass. Make the neck wider or deeper, {'' if ribbed else 'choose a rib, which stretches further, '}or leave "
+        "one shoulder open with buttons.",
         f"{opening_cm:.0f}/{head_cm:.0f}",
         opening=cm(opening_cm),
         stretched=cm(stretched),

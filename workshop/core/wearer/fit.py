@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, Workings, worked
-from workshop.project import Project
-from workshop.tables.practice import ease_by_fit, fabric_thickness_cm
+from workshop.project import Garment, Project
+from workshop.tables.practice import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
@@ -58,7 +58,7 @@ def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
     if boat and chest is not None:
         finished["neck_width"] = workings.note(_boat_width(project, wearer, chest)).value
     elif chest is not None:
-        finished["neck_width"] = workings.note(_proportioned(project, "neck_width", chest)).value
+        finished["neck_width"] = workings.note(_neck_width(project, wearer, chest)).value
         finished["back_neck_drop"] = workings.note(_proportioned(project, "back_neck_drop", chest)).value
         depth = _neck_depth(project, chest, finished.get("armhole_depth"))
         finished["front_neck_depth"] = workings.note(depth).value
@@ -134,13 +134,57 @@ def _thickness_cm(project: Project) -> float:
 
 
 def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
-    own = project.garment.neck_width_cm if part == "neck_width" else None
-    if own is not None:
-        return _as_given(f"target.{part}", f"{_name(part)} wanted", own)
-    working = curve_working(part, f"target.{part}", chest_cm)
-    if part == "neck_width" and project.garment.neckline == "scoop":
-        return _times("target.neck_width", "Neck width wanted", "crew neck", working.value, SCOOP_WIDER)
-    return working
+    return curve_working(part, f"target.{part}", chest_cm)
+
+
+CREW_ROUND: Mapping[str, float] = {"raglan-from-hem": 2.8, "raglan-from-neck": 2.6, "round-yoke": 2.7}
+CREW_ROUND_SEAMED = 2.45
+"""Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
+
+HEAD_SPARE_CM = 0.5
+"""What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
+
+WIDEST_FOR_HEAD = 1.2
+"""So much wider than usual a crew neck is made for a head; one that wants more is buttoned (common practice)."""
+
+
+def head_opening_cm(garment: Garment, wearer: Wearer) -> float:
+    """Round of a relaxed neck that a head passes, in cm: of a pullover whose wearer's head is known, else 0."""
+    head = wearer.cm("head")
+    if head is None or garment.front == "open":
+        return 0.0
+    ribbed = garment.hem in (None, "rib-1x1", "rib-2x2")
+    return head / float(rule("rib_stretch")["rib" if ribbed else "plain"]) + HEAD_SPARE_CM
+
+
+def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
+    """Width of the neck: as given; else from the chest, a crew neck so wide that the head passes."""
+    garment, key, label = project.garment, "target.neck_width", "Neck width wanted"
+    if garment.neck_width_cm is not None:
+        return _as_given(key, label, garment.neck_width_cm)
+    crew = curve_working("neck_width", key, chest_cm)
+    if garment.neckline == "scoop":
+        return _times(key, label, "crew neck", crew.value, SCOOP_WIDER)
+    usual = curve_working("front_neck_depth", key, chest_cm).value
+    deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
+    around = CREW_ROUND.get(garment.construction or "", CREW_ROUND_SEAMED) * crew.value + 2 * deeper
+    wanted = head_opening_cm(garment, wearer)
+    if garment.neckline == "v" or wanted <= around:
+        return crew
+    return worked(
+        key,
+        label,
+        "smaller of (crew neck + (opening for the head − round of the crew neck) ÷ 2, crew neck × most)",
+        {
+            "crew neck": (crew.value, "cm"),
+            "opening for the head": (wanted, "cm"),
+            "round of the crew neck": (around, "cm"),
+            "most": (WIDEST_FOR_HEAD, ""),
+        },
+        min(crew.value + (wanted - around) / 2, crew.value * WIDEST_FOR_HEAD),
+        "cm",
+        source="it must pass the head: its round, stretched, against the head (common practice, no source)",
+    )
 
 
 def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None) -> Working:
