@@ -37,7 +37,7 @@ async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_t
         await pilot.pause()
         await pilot.press("enter")
         await settle(pilot)
-        assert app.focused is row_of(app, "swatch.B.yarn").control
+        assert app.focused is row_of(app, "swatch.B.needle_mm").control
 
         row_of(app, "swatch.C.width_cm").control.focus()
         await pilot.pause()

@@ -21,6 +21,18 @@ _HELD = tuple(
 )
 
 
+_BEGINS = re.compile(r"\s*- |\s+\S.*?\s{2,}(?=\S)")
+
+
+def hanging(text: str, width: int) -> list[str]:
+    """Lines of a text with lists and two columns: what goes on in the next line stands under where it began."""
+    lines: list[str] = []
+    for part in text.split("\n"):
+        begins = _BEGINS.match(part)
+        lines += wrapped(part, width, hang=begins.end() if begins else 0)
+    return lines
+
+
 def wrapped(text: str, width: int, hang: int = 0) -> list[str]:
     """Text in lines of at most ``width`` characters; lines after the first begin ``hang`` characters in.
 

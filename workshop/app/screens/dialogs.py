@@ -19,6 +19,7 @@ from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
 from workshop.project import Terms
 from workshop.questions.steps import step
+from workshop.words.lines import hanging
 from workshop.words.phrase import in_terms
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
@@ -72,8 +73,20 @@ class TextDialog(ModalScreen[None]):
         with Vertical(classes="window tall"):
             yield Label(Content(self._title), classes="window-title")
             with VerticalScroll():
-                yield Static(self._text, markup=False)
+                yield Static("", id="told", markup=False)
             yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+
+    def on_mount(self) -> None:
+        """Lines as wide as there is room."""
+        self.call_after_refresh(self._lay_out)
+
+    def on_resize(self) -> None:
+        """Other lines for another width."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        width = self.query_one(VerticalScroll).scrollable_content_region.width or 60
+        self.query_one("#told", Static).update(Content("\n".join(hanging(self._text, width))))
 
 
 class ConfirmDialog(ModalScreen[bool]):

@@ -122,7 +122,7 @@ def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Workin
         {"metres in 100 g": (density.m_per_100g, "m")},
         density.tex,
         "tex",
-        source="tex: grams in 1000 m",
+        source="the tex system: grams in 1000 m (ISO 1144, from memory)",
     )
     return [per_100g, tex]
 
