@@ -266,3 +266,15 @@ def test_one_who_comes_back_goes_on_where_something_is_open():
     open_there = pullover(last_step="measure", body=Body(source="own"))
     assert going_on_at(plan(open_there)) == "measure"
     assert going_on_at(plan(Project())) == "fibre"
+
+
+def test_of_several_washed_swatches_the_one_that_is_liked_best_is_offered():
+    """Cloth first, numbers second; where none is liked better, nothing is offered."""
+    a, b = swatch(), replace(swatch(), id="B")
+    waiting = pullover(swatch=(a, b), design=Design())
+    liked = replace(waiting, swatch=(replace(a, fabric=3), replace(b, fabric=5)))
+    unwashed = replace(liked, swatch=(liked.swatch[0], replace(liked.swatch[1], reading=())))
+
+    assert "design.swatch" not in plan(waiting).offers
+    assert plan(liked).offers["design.swatch"] == "B"
+    assert plan(unwashed).offers["design.swatch"] == "A"

@@ -43,15 +43,28 @@ def offers(
     length = hip_length_cm(wearer)
     if length is not None:
         found["garment.length_cm"] = rounded_cm(length, project.units)
-    if len(project.swatch) == 1:
-        found["design.swatch"] = project.swatch[0].id
-    chosen = next((s for s in project.swatch if s.id == project.design.swatch or len(project.swatch) == 1), None)
+    liked = _liked_best(project)
+    if liked is not None:
+        found["design.swatch"] = liked
+    chosen = next((s for s in project.swatch if s.id == (project.design.swatch or liked)), None)
     knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
     if chosen is not None and chosen.reading:
         found["garment.worked"] = chosen.worked
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
+
+
+def _liked_best(project: Project) -> str | None:
+    """The only swatch; else the washed one that could be planned from, of several the one whose cloth is liked best."""
+    if len(project.swatch) == 1:
+        return project.swatch[0].id
+    plain = [s for s in project.swatch if s.stitch in ("stockinette", "pattern")]
+    washed = [s for s in plain if s.readings("washed", "stitches") and s.readings("washed", "rows")]
+    liking = [(s.fabric or 0, s.comfort or 0) for s in washed]
+    if not washed or liking.count(max(liking)) > 1:
+        return None
+    return washed[liking.index(max(liking))].id
 
 
 def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, Any]:
