@@ -278,3 +278,21 @@ def test_of_several_washed_swatches_the_one_that_is_liked_best_is_offered():
     assert "design.swatch" not in plan(waiting).offers
     assert plan(liked).offers["design.swatch"] == "B"
     assert plan(unwashed).offers["design.swatch"] == "A"
+
+
+def test_with_a_washed_swatch_counted_the_choice_comes_next():
+    one = pullover(design=Design())
+    counted = readings("off needles", "stitches", 20.0) + readings("off needles", "rows", 28.0)
+    two = replace(one, swatch=(*one.swatch, replace(one.swatch[0], id="B", reading=counted)))
+
+    assert at_hand(plan(one)) == "Choose which swatch to knit from (counted: A)."
+    assert at_hand(plan(two)).startswith("Count the washed swatches that wait, or choose which swatch to knit from")
+
+
+def test_a_yoke_in_one_piece_is_offered_in_the_round_whatever_the_swatch_was():
+    """What is offered must not lead to a question: these constructions are never sewn from pieces."""
+    for construction in ("raglan-from-neck", "round-yoke"):
+        asked = shaped(pullover(), construction=construction, worked=None)
+        assert plan(asked).offers["garment.worked"] == "round"
+        assert "one-piece" not in {c.code for c in plan(shaped(asked, worked="round")).checks}
+    assert plan(shaped(pullover(), worked=None)).offers["garment.worked"] == "flat"

@@ -52,6 +52,11 @@ def at_hand(plan: Plan) -> str:
             return "Count the swatches once more where a place is missing or odd."
         case "wash":
             begun = [s.id for s in project.swatch if s.readings("washed", "stitches") or s.readings("washed", "rows")]
+            ready = [s.id for s in project.swatch if s.readings("washed", "stitches") and s.readings("washed", "rows")]
+            if ready and project.design.swatch is None:
+                waits = any(s.id not in ready and s.readings("off needles", "stitches") for s in project.swatch)
+                first = "Count the washed swatches that wait, or choose" if waits else "Choose"
+                return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
             if begun and plan.gauge is None and project.design.state != "hung":
                 return (
                     f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."

@@ -50,6 +50,8 @@ def offers(
     knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
     if chosen is not None and chosen.reading:
         found["garment.worked"] = chosen.worked
+    if project.garment.construction in IN_ONE_PIECE:
+        found["garment.worked"] = "round"
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
@@ -77,6 +79,10 @@ def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, 
             sizes = (view.start_mm, *view.swatch_mm)
             found[f"swatch.{swatch.id}.needle_mm"] = next((m for m in sizes if (swatch.yarn, m) not in taken), sizes[0])
     return found
+
+
+IN_ONE_PIECE = ("raglan-from-neck", "round-yoke")
+"""Constructions that are never sewn from pieces."""
 
 
 def usual_band_cm(*, child: bool) -> float:

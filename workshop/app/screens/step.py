@@ -25,9 +25,11 @@ from workshop.progress import (
     cloth_changed,
     going_on,
     missing_answers,
+    next_step,
     offer_text,
     progress,
 )
+from workshop.project import STEPS
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import fields, groups, step
@@ -238,7 +240,9 @@ class StepScreen(Screen[None]):
         """Where the knitter stands in this step: back from a break, what changed, what is still needed."""
         lines = []
         if self.workshop.back_again:
-            lines.append(Line("good", in_terms(f"Welcome back. Now: {at_hand(now)}", now.project.terms)))
+            upcoming = next_step(progress(now)).name
+            begins = "Now" if upcoming in (self.STEP, STEPS[-1]) else f"Now, in the step {step(upcoming).title}"
+            lines.append(Line("good", in_terms(f"Welcome back. {begins}: {at_hand(now)}", now.project.terms)))
         changed = changed_since(self.STEP, now.project)
         cloth = cloth_changed(self.STEP, now.project)
         if cloth:
