@@ -19,7 +19,7 @@ from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import EdgeRows, Happens
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
-from workshop.core.wearer.agreement import BELOW_WAIST_CM
+from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 WAIST_PLAIN_CM = 2.5
@@ -321,10 +321,6 @@ def front_edge_checks(brief: Brief, rows: int, hem_rows: int) -> list[Check]:
     return [check("front-edge-short", "stop", "shape", "garment.neck_depth_cm", text, "", **figures)]
 
 
-LESS_AT_HIP_CM = 2.0
-"""So much less round the hips than wished is said (common practice, no source)."""
-
-
 def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
     """Whether the hem has the room that was wished for where it lies: at the hips, or between waist and hips.
 
@@ -333,7 +329,8 @@ def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
     want, hip, back_waist = brief.wanted.finished, brief.wearer.cm("hip"), brief.wearer.cm("back_waist")
     if hip is None or back_waist is None or "hip" not in want:
         return []
-    if brief.waist == "straight" and want["chest"] < hip and want["length"] - back_waist > BELOW_WAIST_CM:
+    asked = want["chest"] < hip - LESS_AT_HIP_CM and want["length"] - back_waist > BELOW_WAIST_CM
+    if brief.waist == "straight" and asked:
         return []
     wished = want["hip"]
     if want["length"] < back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist:

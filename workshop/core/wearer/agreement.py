@@ -51,6 +51,9 @@ def _length_check(project: Project, wearer: Wearer) -> list[Check]:
     ]
 
 
+LESS_AT_HIP_CM = 2.0
+"""So much less round the hips than wished is told, and than they are is asked about (common practice, no source)."""
+
 BELOW_WAIST_CM = 8.0
 """A hem so far below the waist lies on the hips (common practice, no source)."""
 
@@ -80,7 +83,7 @@ def fit_checks(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[Y
     if chest is not None and hip is not None and length is not None and waist is not None:
         below_waist = length - waist
         straight = project.garment.waist != "shaped"  # shaped sides are looked at when they are counted
-        if straight and below_waist > BELOW_WAIST_CM and chest < hip:
+        if straight and below_waist > BELOW_WAIST_CM and chest < hip - LESS_AT_HIP_CM:
             found.append(
                 check(
                     "hip-wider-than-garment",

@@ -138,10 +138,10 @@ def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
 
 
 CREW_ROUND: Mapping[str, float] = {"raglan-from-hem": 2.8, "raglan-from-neck": 2.6, "round-yoke": 2.7}
-CREW_ROUND_SEAMED = 2.45
+CREW_ROUND_SEAMED = 2.4
 """Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
 
-HEAD_SPARE_CM = 0.5
+HEAD_SPARE_CM = 1.0
 """What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
 
 WIDEST_FOR_HEAD = 1.2
