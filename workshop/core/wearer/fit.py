@@ -137,11 +137,11 @@ def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
     return curve_working(part, f"target.{part}", chest_cm)
 
 
-CREW_ROUND: Mapping[str, float] = {"raglan-from-hem": 2.8, "raglan-from-neck": 2.6, "round-yoke": 2.7}
-CREW_ROUND_SEAMED = 2.4
+CREW_ROUND: Mapping[str, float] = {"raglan-from-hem": 2.9, "raglan-from-neck": 2.7, "round-yoke": 2.7}
+CREW_ROUND_SEAMED = 2.5
 """Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
 
-HEAD_SPARE_CM = 1.0
+HEAD_SPARE_CM = 2.0
 """What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
 
 WIDEST_FOR_HEAD = 1.2
