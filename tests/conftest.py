@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, settings
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-settings.register_profile("ci", deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("ci", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("deep", deadline=None, max_examples=1500, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
 
