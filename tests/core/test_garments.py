@@ -517,14 +517,6 @@ def test_the_neck_of_a_round_yoke_is_as_wide_as_it_was_given():
     assert rounds[-1] == pytest.approx(2.7 * 20.0, abs=2.0)
 
 
-@given(projects())
-def test_the_widening_to_the_chest_is_over_before_the_underarm(project):
-    """The row that casts on the underarm takes no shaping of the sides as well."""
-    for piece in made_of(project)[1].pieces:
-        rows = [r for r in piece.rows if any(e.do == "cast-on" and e.where == "underarm" for e in r.events)]
-        assert all(e.where != "both" for r in rows for e in r.events), piece.name
-
-
 def test_sides_of_coarse_cloth_are_not_shaped_in_the_row_that_casts_on_the_underarm():
     base = pullover(
         swatch=(swatch(10, 12.5, washed_rows=11.75),), body=Body(source="table", table="women", size="XS"),
