@@ -22,7 +22,7 @@ from workshop.project import (
 )
 from workshop.questions import fibre, steps
 from workshop.questions import swatch as swatch_questions
-from workshop.questions.kinds import Blend, Choice, CountOver, Length, Option, Whole, Words, YarnLength, fixed
+from workshop.questions.kinds import Blend, Choice, CountOver, Length, Option, Whole, Words, YarnLength, fixed, meant
 from workshop.questions.measure import source_of
 from workshop.units import NotUnderstood
 from workshop.words.phrase import in_terms
@@ -451,3 +451,31 @@ def test_a_high_bust_is_not_asked_of_a_child():
 
     assert "body.high_bust_cm" not in {f.key for f in steps.fields("measure", young)}
     assert "body.high_bust_cm" in {f.key for f in steps.fields("measure", pullover())}
+
+
+@pytest.mark.parametrize(
+    ("typed", "weight"),
+    [
+        ("2", "fine"),  # the number of the standard, not the "2 ply" of another
+        ("4 ply", "super-fine"),
+        ("4ply", "super-fine"),
+        ("4", "medium"),
+        ("super b", "super-bulky"),
+        ("DK", "light"),
+        ("ar", "medium"),
+        ("rov", "super-bulky"),
+        ("29", None),  # a count, though "27-32 sts" stands in a label
+        ("16", None),
+        ("", None),
+    ],
+)
+def test_an_answer_is_found_by_any_of_its_names_while_it_is_typed(typed, weight):
+    """Names of yarn weights: common practice, no source; their numbers as in the yarn weight system of the trade."""
+    options = field("yarn.a.weight").question.kind.options(pullover())
+    found = meant(options, typed)
+    assert (None if found is None else options[found].value) == weight
+
+
+@pytest.mark.parametrize("typed", ["4 ply", "4ply", "4-Ply", "super fine", "Super-Fine", "fingering", "1"])
+def test_a_name_is_read_with_or_without_its_space_or_hyphen(typed):
+    assert field("yarn.a.weight").question.kind.read(typed, pullover()) == "super-fine"

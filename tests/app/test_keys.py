@@ -9,7 +9,7 @@ from textual.widgets import Button, OptionList
 from tests.app.helpers import answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover, swatch
 from workshop.app.screens.dialogs import ConfirmDialog
-from workshop.app.widgets.field import NO_ANSWER
+from workshop.app.widgets.control import NO_ANSWER
 
 
 def three_swatches():
@@ -254,6 +254,37 @@ async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not
         await pilot.press("enter")
         await settle(pilot)
         assert row_of(app, "yarn.a.weight").control.expanded
+
+
+async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment):
+    project = pullover(yarn=(replace(pullover().yarn[0], weight=None),))
+    app = app_on(clean_environment, project)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        weight = row_of(app, "yarn.a.weight").control
+        weight.focus()
+        await pilot.pause()
+        await pilot.press("2", "9", "enter")  # a count that was meant for another place
+        await settle(pilot)
+        assert app.session.project.yarn[0].weight is None
+        assert weight.expanded
+        assert "No answer here begins with “29”" in " ".join(screen_text(app).split())
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        first = row_of(app, "yarn.a.weight").field.question.kind.options(project)[0]
+        assert app.session.project.yarn[0].weight == first.value
+        assert not weight.expanded
+
+
+async def test_the_letter_that_opens_a_list_is_the_first_of_the_word(clean_environment):
+    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go_to(pilot, "fibre")
+        row_of(app, "yarn.a.weight").control.focus()
+        await pilot.pause()
+        await pilot.press(*"super b", "enter")
+        await settle(pilot)
+        assert app.session.project.yarn[0].weight == "super-bulky"
 
 
 async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_environment):

@@ -21,7 +21,7 @@ from workshop.app.screens.summary import SummaryScreen
 from workshop.app.steps import screen_for
 from workshop.app.themes import ALL, NAMES
 from workshop.app.widgets.answers import lesson_text
-from workshop.app.widgets.field import AnswerInput, AnswerSelect, settled
+from workshop.app.widgets.control import AnswerInput, AnswerSelect, settled
 from workshop.app.widgets.form import Form
 from workshop.core.remarks import Check
 from workshop.progress import cloth_changed, going_on_at, progress

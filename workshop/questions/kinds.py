@@ -5,7 +5,7 @@ line; its ``show`` gives text that ``read`` takes back.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -52,6 +52,11 @@ class Option:
     also: tuple[str, ...] = ()
     """Other names that the trade has for it; taken as typed, in small letters or large."""
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it may be called: its value, its label and its other names, small and run together."""
+        return tuple(_run_together(name) for name in (str(self.value), self.label, *self.also))
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -65,10 +70,8 @@ class Choice:
         options = self.options(project)
         if not wanted:
             raise NotUnderstood("nothing was chosen; " + self._known(project))
-        exact = [o for o in options if wanted in (str(o.value).casefold(), o.label.casefold(), *o.also)]
-        begins = [
-            o for o in options if str(o.value).casefold().startswith(wanted) or o.label.casefold().startswith(wanted)
-        ]
+        exact = [o for o in options if _run_together(wanted) in o.names]
+        begins = [o for o in options if any(n.startswith(_run_together(wanted)) for n in o.names[:2])]
         numbered = [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else []
         holds = [o for o in options if _holds(o.label, wanted)]
         if not exact and not numbered and max(len(begins), len(holds)) > 1:
@@ -100,6 +103,28 @@ class Choice:
         """The answers that can be chosen, with their numbers where a number is taken."""
         numbered = enumerate(self.options(project), 1)
         return [f"{i} {o.label}" if self.by_number(project) else o.label for i, o in numbered if o.ready]
+
+
+def meant(options: Sequence[Option], typed: str) -> int | None:
+    """Which of these answers is being typed: one that is called so, begins so, or has a word that begins so.
+
+    A number is looked for in names only: the label of another answer may hold it by chance ("16-20 sts").
+    """
+    wanted, words = _run_together(typed), " ".join(typed.split()).casefold()
+    if not wanted:
+        return None
+    ways: tuple[Callable[[Option], bool], ...] = (
+        lambda o: wanted in o.names,
+        lambda o: o.names[1].startswith(wanted),
+        lambda o: any(name.startswith(wanted) for name in o.names),
+        lambda o: not wanted[0].isdigit() and re.search(rf"(?<!\w){re.escape(words)}", o.label.casefold()) is not None,
+    )
+    return next((i for way in ways for i, option in enumerate(options) if way(option)), None)
+
+
+def _run_together(name: str) -> str:
+    """A name without its spaces and hyphens, small: "4 ply", "4-ply" and "4ply" are one."""
+    return re.sub(r"[\s\-‐-–]+", "", name.casefold())
 
 
 def _holds(label: str, words: str) -> bool:

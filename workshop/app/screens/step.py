@@ -13,7 +13,8 @@ from textual.screen import Screen
 from textual.widgets import Button, Label, Static
 
 from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
-from workshop.app.widgets.field import AnswerList, AnswerSelect, FieldRow
+from workshop.app.widgets.control import AnswerList, AnswerSelect
+from workshop.app.widgets.field import FieldRow
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
@@ -408,6 +409,15 @@ class StepScreen(Screen[None]):
                 self._explain(row)
         elif isinstance(event.widget, Button):
             self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
+
+    @on(AnswerList.Sought)
+    def seek(self, event: AnswerList.Sought) -> None:
+        """Say below where nothing in an open list fits what is typed."""
+        event.stop()
+        if not event.found:
+            self.tell(f"No answer here begins with “{event.typed}”. Up and down choose, Escape leaves it as it was.")
+        elif self.form.focused_row is not None:
+            self._explain(self.form.focused_row)
 
     @on(Button.Pressed)
     def press(self, event: Button.Pressed) -> None:

@@ -1,35 +1,31 @@
 """One question of a form: its label, a place to answer, and a line for what is wrong."""
 
-import re
-from collections.abc import Iterable
-from typing import ClassVar
-
-from rich.text import Text
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, Label, OptionList, Select, Static
-from textual.widgets._select import SelectCurrent, SelectOverlay
+from textual.widgets import Input, Label, Select, Static
 from textual.widgets.input import Selection
 
-from workshop.app.widgets.lists import Ends
+from workshop.app.widgets.control import CHOOSE, AnswerInput, AnswerSelect, Row
 from workshop.core.plan import Plan
 from workshop.progress import offer_text, open_text
 from workshop.project import Project
 from workshop.questions import Field
-from workshop.questions.kinds import Blend, Choice, CountOver, Length, Mass, Needle, Whole, Words, YarnLength
+from workshop.questions.kinds import (
+    Blend,
+    Choice,
+    CountOver,
+    Length,
+    Mass,
+    Needle,
+    Option,
+    Whole,
+    Words,
+    YarnLength,
+)
 from workshop.words.phrase import in_terms
-
-CHOOSE = "choose"
-
-NO_ANSWER = "– no answer –"
-"""The line of an open list that takes an answer back."""
-
-FRAME = 1
-"""Lines that the frame of an open list takes below its answers."""
 
 INLINE = 18
 """Labels up to this length stand beside their answer, longer ones above it."""
@@ -82,164 +78,7 @@ def _left_open(stands: str) -> str:
     return text if len(text) <= BESIDE else f"left open {stands}"
 
 
-class AnswerInput(Input):
-    """A one-line answer. Its text is selected on arrival, so that typing replaces it.
-
-    Keys that leave the field come before all others and are done when they return: what is typed after
-    them, however fast, goes into the next field.
-    """
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "enter", "Take", show=False, priority=True, id="field.enter", tooltip="Take the answer"),
-        Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="field.down", tooltip="Next question"),
-        Binding("ctrl+a", "select_all", "All", show=False, id="field.all", tooltip="Select the whole answer"),
-        Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="field.up", tooltip="Question before"),
-        Binding(
-            "pageup", "screen.turn(-1)", "Panel up", show=False, id="panel.field_up", tooltip="Scroll the panel up"
-        ),
-        Binding(
-            "pagedown",
-            "screen.turn(1)",
-            "Panel down",
-            show=False,
-            id="panel.field_down",
-            tooltip="Scroll the panel down",
-        ),
-    ]
-
-    async def action_enter(self) -> None:
-        """Take the answer and go on."""
-        await leave(self, 1, enter=True)
-
-    async def action_move(self, direction: int) -> None:
-        """Take the answer if one was typed, and go to the next or the last question."""
-        await leave(self, direction)
-
-
-class AnswerList(Ends, SelectOverlay):
-    """An open list. Typed letters look for an answer that begins so, or has a word that does."""
-
-    def _find_search_match(self, query: str) -> int | None:
-        typed = query.strip().casefold()
-        labels = {i: str(o.prompt).casefold() for i, o in enumerate(self.options) if str(o.prompt) != NO_ANSWER}
-        begins = [i for i, label in labels.items() if label.startswith(typed)]
-        words = [i for i, label in labels.items() if re.search(rf"(?<!\w){re.escape(typed)}", label)]
-        return next(iter((*begins, *words)), None) if typed else None
-
-
-class AnswerSelect(Select[object]):
-    """One of a list. Space or a letter opens it; Enter takes what stands or is offered, and opens it only where an
-    answer is needed and there is none.
-    """
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "enter", "Take", show=False, priority=True, id="list.enter", tooltip="Take or open the list"),
-        Binding("space", "show_overlay", "Open", show=False, id="list.open", tooltip="Open the list"),
-        Binding("tab,down", "move(1)", "Down", show=False, priority=True, id="list.down", tooltip="Next question"),
-        Binding("shift+tab,up", "move(-1)", "Up", show=False, priority=True, id="list.up", tooltip="Question before"),
-    ]
-
-    class Opening(Message):
-        """The list is about to open and wants room below."""
-
-        def __init__(self, lines: int) -> None:
-            super().__init__()
-            self.lines = lines
-
-    def __init__(self, options: Iterable[tuple[Text, object]], value: object, *, stands: bool = False) -> None:
-        """``stands``: there is always an answer, and none cannot be chosen."""
-        super().__init__(options, prompt=CHOOSE, compact=True, value=value, allow_blank=not stands)
-        self.offer: object = Select.NULL
-        """The value that Enter takes while nothing is chosen."""
-        self.needed = False
-        """Whether the plan cannot do without an answer."""
-        self.stands = stands
-
-    def compose(self) -> ComposeResult:
-        """The answer, and the list that opens."""
-        yield SelectCurrent(self.prompt)
-        yield AnswerList().data_bind(compact=Select.compact)
-
-    def on_key(self, event: events.Key) -> None:
-        """A letter on a closed list opens it and looks for what is typed; so do those that come before it is open."""
-        if not event.is_printable or (event.character == " " and not self.expanded):
-            return
-        event.stop()
-        if not self.expanded:
-            self.action_show_overlay()
-        self.query_one(OptionList).post_message(events.Key(event.key, event.character))
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """In an open list the arrows move inside it."""
-        return not (action == "move" and self.expanded)
-
-    def action_show_overlay(self) -> None:
-        """Open the list at what is chosen, else at its first answer and not at the line for none above it."""
-        self.post_message(self.Opening(len(self._options) + FRAME))
-        listed = self.query_one(OptionList)
-        listed.can_focus = True
-        super().action_show_overlay()
-        chosen = next((i for i, (_, value) in enumerate(self._options) if value == self.value), 0)
-        if self.stands:
-            listed.highlighted = chosen
-        elif listed.option_count > 1:
-            listed.replace_option_prompt_at_index(0, Text(NO_ANSWER))
-            listed.highlighted = max(1, chosen)
-
-    async def action_enter(self) -> None:
-        """Choose what is marked in the open list, take the offer, open the list where it must be, or go on."""
-        await settled(self)  # letters typed before may be about to open it
-        if self.expanded:
-            listed = self.query_one(OptionList)
-            await settled(listed)
-            index = listed.highlighted
-            with self.prevent(Select.Changed):
-                if index is not None:
-                    self.value = self._options[index][1]
-                    if isinstance(self.parent, FieldRow):
-                        self.parent.touched = True
-            self.screen.set_focus(self, scroll_visible=False)
-            await settled(listed)  # it must know that the focus is gone before it is hidden, or it drops the next one
-            self.expanded = False
-            listed.can_focus = False  # the focus that opening asked for may still be under way
-            await leave(self, 1, enter=True)
-        elif self.is_blank() and self.offer is not Select.NULL:
-            with self.prevent(Select.Changed):
-                self.value = self.offer
-            if isinstance(self.parent, FieldRow):
-                self.parent.touched = True
-            await leave(self, 1, enter=True)
-        elif self.is_blank() and self.needed:
-            self.action_show_overlay()
-        else:
-            await leave(self, 1, enter=True)
-
-    async def action_move(self, direction: int) -> None:
-        """Go to the next or the last question."""
-        await leave(self, direction)
-
-
-async def settled(widget: Widget) -> None:
-    """Wait until a widget has worked off the keys that were typed before."""
-    from asyncio import Event, wait_for
-
-    done = Event()
-    if widget.call_later(done.set):
-        try:
-            await wait_for(done.wait(), 1.0)
-        except TimeoutError:  # a widget that is going away
-            return
-
-
-async def leave(control: Widget, direction: int, *, enter: bool = False) -> None:
-    """Let the form take what stands in a control and move on."""
-    await settled(control)
-    row, form = control.parent, next((a for a in control.ancestors if a.id == "form"), None)
-    if isinstance(row, FieldRow) and form is not None and hasattr(form, "leave"):
-        await form.leave(row, direction, enter=enter)
-
-
-class FieldRow(Widget):
+class FieldRow(Row):
     """A question in a form. It holds no answer: it shows the project's and reports what is typed."""
 
     class Typed(Message):
@@ -272,9 +111,6 @@ class FieldRow(Widget):
         """The text of the accepted answer."""
         self._seen = self._draft if self._draft is not None else self._given
         """The text last seen in the field: what a hand types differs from it."""
-        self.touched = False
-        """Whether a hand has typed something that is neither taken nor refused yet."""
-        self._listed = self._labels(project)
         self._says = in_terms(field.label, project.terms)
         self._label = Label(Content(f" {self._says}"), classes="label")
         self.control: AnswerInput | AnswerSelect = self._make_control(project)
@@ -284,7 +120,7 @@ class FieldRow(Widget):
     def _make_control(self, project: Project) -> AnswerInput | AnswerSelect:
         if self.is_choice:
             stands = self.field.question.stands
-            return AnswerSelect(self._options(project), self._value(project), stands=stands)
+            return AnswerSelect(self._answers(project), self._value(project), stands=stands)
         return AnswerInput(self._seen, compact=True)
 
     @property
@@ -296,20 +132,13 @@ class FieldRow(Widget):
         yield self._label
         yield self.control
 
-    def _options(self, project: Project) -> Iterable[tuple[Text, object]]:
+    def _answers(self, project: Project) -> tuple[Option, ...]:
         kind = self.field.question.kind
-        assert isinstance(kind, Choice)
-        return [(Text(o.label), o.value) for o in kind.options(project)]  # Text: never markup, and found by typing
-
-    def _labels(self, project: Project) -> tuple[str, ...]:
-        kind = self.field.question.kind
-        return tuple(o.label for o in kind.options(project)) if isinstance(kind, Choice) else ()
+        return kind.options(project) if isinstance(kind, Choice) else ()
 
     def _value(self, project: Project) -> object:
         value = self.field.get(project)
-        kind = self.field.question.kind
-        assert isinstance(kind, Choice)
-        return value if any(o.value == value for o in kind.options(project)) else Select.NULL
+        return value if any(o.value == value for o in self._answers(project)) else Select.NULL
 
     @property
     def text(self) -> str:
@@ -375,10 +204,9 @@ class FieldRow(Widget):
     def _show_choice(self, select: AnswerSelect, project: Project, offer: object) -> None:
         select.offer = Select.NULL if offer in (None, "") else offer
         with self.prevent(Select.Changed):
-            labels = self._labels(project)
-            if labels != self._listed:
-                self._listed = labels
-                select.set_options(self._options(project))
+            answers = self._answers(project)
+            if answers != select.answers:
+                select.list_answers(answers)
             value = self._value(project)
             if select.value != value:
                 select.value = value

@@ -11,7 +11,8 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Button, Label, Static
 
-from workshop.app.widgets.field import HERE, AnswerSelect, FieldRow
+from workshop.app.widgets.control import AnswerSelect
+from workshop.app.widgets.field import HERE, FieldRow
 from workshop.core.plan import Plan
 from workshop.progress import asked_for
 from workshop.project import Project
