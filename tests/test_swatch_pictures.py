@@ -261,3 +261,9 @@ def test_cloth_that_was_hung_is_drawn_hanging_too():
     assert "Hung for a day" in text.split("washed and hung")[1]
     assert "10 cm wide, 10.9 cm high" in text.split("washed and hung")[1]
     assert "Hung" not in "\n".join(step_drawing("wash", plan(pullover())))
+
+
+def test_a_swatch_that_is_knitted_already_says_so_where_its_counts_are_not_the_planned_ones():
+    to_knit = SwatchToKnit("A", 36, 44, 3, 4, 1)
+    assert swatch_text(to_knit)[0] == "Swatch A"
+    assert swatch_text(replace(to_knit, rows=48, knitted=True))[0] == "Swatch A, as it was knitted"

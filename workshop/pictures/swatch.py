@@ -26,6 +26,8 @@ class SwatchToKnit:
     mark: Mark = "purl bumps"
     rows_to_stitch: float = 1.3
     """How many rows are as high as a stitch is wide, for the picture's proportions."""
+    knitted: bool = False
+    """Whether the counts are those of the swatch in the hand, and not of the one to knit."""
 
     @property
     def plain_stitches(self) -> int:
@@ -71,7 +73,7 @@ def swatch_text(swatch: SwatchToKnit, *, columns: int = 60, rows: int = 14, plai
         lines[high - edge - 1] += f" {mark}"
     below = dimension(f"{swatch.stitches} stitches", wide, marks)
     inner = f"{swatch.border_stitches} garter + {swatch.plain_stitches} + {swatch.border_stitches} garter"
-    heading = f"Swatch {swatch.name}".rstrip()
+    heading = f"Swatch {swatch.name}".rstrip() + (", as it was knitted" if swatch.knitted else "")
     found = [heading, *lines, below, inner if swatch.border_stitches else "no garter edge"]
     return tuple(ascii_only(line) for line in found) if plain else tuple(found)
 

@@ -51,6 +51,7 @@ def _swatches(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
             planned.border_stitches,
             planned.border_rows,
             planned.mark,
+            knitted=swatch.cast_on is not None or swatch.rows is not None,
         )
         lines += [*swatch_text(to_knit, columns=columns, plain=plain), ""]
     return tuple(lines[:-1])

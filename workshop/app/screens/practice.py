@@ -69,8 +69,9 @@ class PracticeDialog(ModalScreen[None]):
         ask = "Each V is a stitch, and the first begins at the left pin; half a V at the right pin is half a stitch."
         if one.along == "rows":
             ask = "The cloth lies on its side: each V is a row."
+        gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
         self.query_one("#practice-task", Label).update(f"Count the {one.along} between the two pins")
-        self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, "", ask])))
+        self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, *gap, ask])))
 
     @on(Input.Submitted)
     def count(self, event: Input.Submitted) -> None:
