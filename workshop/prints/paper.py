@@ -68,6 +68,7 @@ tr { break-inside: avoid; }
 table.grid th, table.grid td { border: 1px solid #555; padding: .25em .5em; vertical-align: middle; }
 table.grid tbody th { width: 46%; }
 table.grid { break-inside: avoid; }
+table.grid:has(tr:nth-child(13)) { break-inside: auto; }
 table.grid.wide tbody th { width: 30%; }
 table.grid.notes tbody th { width: 16%; }
 table.grid td { height: 2.3em; }

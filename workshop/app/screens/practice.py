@@ -15,6 +15,7 @@ from workshop.core.practice import OVER, Practice, fresh, judge, refused
 from workshop.pictures.swatch import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
+from workshop.words.lines import wrapped
 from workshop.words.phrase import say
 
 
@@ -64,7 +65,7 @@ class PracticeDialog(ModalScreen[None]):
     def _draw(self) -> None:
         one, room = self.practice, self._room()
         window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
-        high = max(3, min(8, self.app.size.height - 18))
+        high = max(3, min(14, self.app.size.height - 18))
         lines = window_text(window, columns=room, lines=high, tell=False)
         ask = "Each V is a stitch, and the first begins at the left pin; half a V at the right pin is half a stitch."
         if one.along == "rows":
@@ -90,7 +91,8 @@ class PracticeDialog(ModalScreen[None]):
         if fault:
             said.update(Content(f"{fault[:1].upper()}{fault[1:]}."))
             return
-        said.update(Content(say(judge(self.practice, counted, self._project.units), self._project)))
+        verdict = say(judge(self.practice, counted, self._project.units), self._project)
+        said.update(Content("\n".join(wrapped(verdict, said.content_size.width or self._room()))))
         self._judged = True
         event.input.value = ""
 
