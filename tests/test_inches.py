@@ -80,6 +80,14 @@ def last_digit(text: str) -> float:
     return 0.1 ** max(2, len(text.partition(" ")[0].partition(".")[2]))
 
 
+def test_a_result_is_no_finer_than_the_lengths_it_came_from():
+    """Found by a search: a hip of 35.9 in that fits to the skin has an ease of 0.00795 in."""
+    assert valued(0.007953551260632505, "in") == "0.008 in"
+    assert valued(0.0356, "cm") == "0.036 cm"
+    assert valued(0.125, "in") == "0.125 in"
+    assert valued(0.0079, "%") == "0.0079 %"
+
+
 @given(projects())
 def test_every_working_comes_out_as_printed(project):
     check_printed(project)

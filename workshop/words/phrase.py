@@ -161,6 +161,8 @@ def figured(figure: Figure) -> str:
 
 def valued(value: float, unit: str) -> str:
     """The result of a working with its unit."""
+    if unit in ("cm", "in") and 1e-6 < abs(value) < 0.1:  # no finer than the lengths that it came from are printed
+        return f"{plain_number(value, 3)} {unit}"
     return _with_unit(value, unit, digits=THREE)
 
 
