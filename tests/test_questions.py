@@ -217,6 +217,14 @@ def test_blends_that_do_not_add_up(typed, says):
         ("22 sts over 4 in", 22.0, 10.16),
         ("28 rows over 10cm", 28.0, 10.0),
         ("22 in 10 cm", 22.0, 10.0),
+        ("22 per 10 cm", 22.0, 10.0),
+        ("22½ sts to 10cm", 22.5, 10.0),
+        ("22 sts = 10 cm", 22.0, 10.0),
+        ("5/inch", 5.0, 2.54),
+        ("4 1/2 to the inch", 4.5, 2.54),
+        ("4½ stitches per in", 4.5, 2.54),
+        ("4½ to an inch", 4.5, 2.54),
+        ("22 per 4 inches", 22.0, 10.16),
     ],
 )
 def test_counts_over_a_distance(typed, count, over):
@@ -235,6 +243,8 @@ def test_a_bare_count_is_over_4_inches_where_inches_are_used():
         ("22 over 900", "the distance should be between"),
         ("390 over 3", "is no knitted fabric"),
         ("over 10", "a count is wanted"),
+        ("2.25 per cm", "a count over 1 cm cannot be"),
+        ("22 per row", "'row' is not a unit"),
         ("-3", "cannot be"),
     ],
 )

@@ -380,12 +380,16 @@ class Blend:
 class CountOver:
     """A count of stitches or rows over a distance: "27½ over 15 cm". Gives (count, cm).
 
-    Quarters are as fine as an eye reads. Without a distance, 10 cm (or 4 in) is meant.
+    Quarters are as fine as an eye reads. Without a distance, 10 cm (or 4 in) is meant. Also as the trade says it:
+    "22 per 10 cm", "22 sts to 10 cm", "4½ to the inch".
     """
+
+    _OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
+    """What stands between a count and its distance."""
 
     def read(self, text: str, project: Project) -> tuple[float, float]:
         """Typed count and distance."""
-        parts = re.split(r"\s*(?:\bover\b|\bin(?=\s+\d)|@|:)\s*", text.strip(), maxsplit=1, flags=re.I)
+        parts = re.split(self._OVER, text.strip(), maxsplit=1)
         if not parts[0]:
             raise NotUnderstood("nothing was typed; a count is wanted, for example " + self.example(project))
         count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
@@ -399,10 +403,12 @@ class CountOver:
         window = 10.0 if project.units == "cm" else 4 * 2.54
         if len(parts) == 2 and not parts[1].strip():
             raise NotUnderstood(
-                f"after '{shown(parts[0])} over' a distance is wanted, for example {self.example(project)}"
+                f"after '{shown(text.strip())}' a distance is wanted, for example {self.example(project)}"
             )
         if len(parts) == 2:
-            window = read_length(parts[1], project.units).value
+            window = read_length(
+                re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1]), project.units
+            ).value
         if not 2 <= window <= 80:
             raise NotUnderstood(
                 f"a count over {show_exactly(window, project.units)} cannot be; the distance should be between "
