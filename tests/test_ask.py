@@ -289,6 +289,16 @@ def test_one_who_says_that_it_is_right_is_not_asked_again(tmp_path):
     assert [a.split()[0] for a in session.project.agreed] == ["inches-as-cm"]
 
 
+def test_a_plus_typed_ahead_agrees_to_nothing_odd(tmp_path):
+    session = Session(pullover(last_step="measure", body=Body(source="own")), tmp_path, tmp_path / "x.toml")
+    said = talk(session, "38\n+\n?\nn\n96\n.\n")
+
+    assert "'+' is neither y nor n." in said
+    assert "  y says yes, n says no, < goes back, Enter goes on." in said
+    assert session.project.agreed == ()
+    assert session.project.body.chest_cm == 96.0
+
+
 def test_a_refused_choice_is_read_out_once(tmp_path):
     said = talk(Session(pullover(last_step="shape"), tmp_path, tmp_path / "x.toml"), "toga\n.\n")
 

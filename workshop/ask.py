@@ -130,7 +130,7 @@ def _confirm(talk: Talk, name: str) -> None:
     if changed:
         talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
         talk.say("Another yarn or needle makes another cloth: knit, wash and count it anew.")
-        if yes(talk, "Do these counts hold all the same?"):
+        if yes(talk, "Do these counts hold all the same?", offer=False):
             talk.session.counts_hold()
         return
     talk.session.confirm(name)
@@ -324,7 +324,9 @@ def _asked_back(talk: Talk, key: str) -> bool:
         if check.level == "stop":
             talk.say("  (< goes back and changes it.)")
             continue
-        heard = yes_or_no(talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ")
+        heard = yes_or_no(
+            talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ", offer=False
+        )
         if heard in ("n", "<"):
             talk.asked.discard(check.name)
             return False
@@ -338,7 +340,7 @@ def _agreements(talk: Talk, name: str) -> None:
     for check in talk.session.plan.checks:
         if check.step == name and check.level == "look" and check.name not in talk.session.project.agreed:
             talk.say(f"Look again: {say_check(check, talk.session.project)}")
-            if yes(talk, "Is it right as it is?"):
+            if yes(talk, "Is it right as it is?", offer=False):
                 talk.session.agree(check.name)
 
 

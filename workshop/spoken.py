@@ -132,21 +132,24 @@ def say_answers(talk: Talk, name: str, *, asking: bool = True) -> None:
         talk.say(text)
 
 
-def yes(talk: Talk, question: str) -> bool:
+def yes(talk: Talk, question: str, *, offer: bool = True) -> bool:
     """A question of yes or no. Raises Back where the question before is wanted."""
-    heard = yes_or_no(talk, f"{question} y, or n or Enter for no: ")
+    heard = yes_or_no(talk, f"{question} y, or n or Enter for no: ", offer=offer)
     if heard == "<":
         raise Back
     return heard == "y"
 
 
-def yes_or_no(talk: Talk, prompt: str) -> str:
-    """One of y, n, < and nothing, asked until it is one of them. Raises Leave."""
+def yes_or_no(talk: Talk, prompt: str, *, offer: bool = True) -> str:
+    """One of y, n, < and nothing, asked until it is one of them. Raises Leave.
+
+    + is a yes only to an offer: where something odd is asked about, a + typed ahead must not agree to it.
+    """
     while True:
         heard = talk.hear(prompt).casefold()
         if heard == ".":
             raise Leave
-        if heard in ("y", "yes", "+", "n", "no", "<", ""):
+        if heard in ("y", "yes", "n", "no", "<", "") or (heard == "+" and offer):
             return "y" if heard == "+" else heard[:1]
         if heard == ">":
             return ""
@@ -157,6 +160,7 @@ def yes_or_no(talk: Talk, prompt: str) -> str:
         elif heard == "??":
             read_lesson(talk, talk.step)
         elif heard in ("?", "#", "##", "-"):
-            talk.say("  y or + says yes, n says no, < goes back, Enter goes on.")
+            yes = "y or +" if offer else "y"
+            talk.say(f"  {yes} says yes, n says no, < goes back, Enter goes on.")
         else:
             talk.say(f"  '{shown(heard)}' is neither y nor n.")
