@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import pytest
 from textual import events
+from textual.geometry import Size
 from textual.widgets import Button, OptionList
 
 from tests.app.helpers import answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover, swatch
 from workshop.app.screens.dialogs import ConfirmDialog
-from workshop.app.widgets.control import NO_ANSWER
+from workshop.app.widgets.control import NO_ANSWER, AnswerList
 
 
 def three_swatches():
@@ -274,6 +275,24 @@ async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment
         first = row_of(app, "yarn.a.weight").field.question.kind.options(project)[0]
         assert app.session.project.yarn[0].weight == first.value
         assert not weight.expanded
+
+
+async def test_a_window_is_resized_while_a_list_is_open(clean_environment):
+    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await go_to(pilot, "fibre")
+        weight = row_of(app, "yarn.a.weight").control
+        weight.focus()
+        await pilot.pause()
+        for size in ((60, 20), (40, 12), (120, 40), (80, 24)):
+            await pilot.press("space")
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+        for width in (0, 1, 3):  # what the list has for a moment while the columns are laid out anew
+            assert weight.query_one(AnswerList).get_content_height(Size(0, 0), Size(60, 20), width) > 0
+        await pilot.press(*"bulky", "enter")
+        await settle(pilot)
+        assert app.session.project.yarn[0].weight == "bulky"
 
 
 async def test_the_letter_that_opens_a_list_is_the_first_of_the_word(clean_environment):

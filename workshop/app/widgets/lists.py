@@ -4,6 +4,7 @@ import re
 from typing import TYPE_CHECKING
 
 from textual import events
+from textual.geometry import Size
 from textual.widgets import OptionList
 
 if TYPE_CHECKING:
@@ -13,8 +14,18 @@ else:
 """At run time the mixin is no widget: a list that it is mixed into keeps its own kind in style sheets."""
 
 
+NARROWEST = 8
+"""Characters for which the height of a list is worked out at least."""
+
+
 class Ends(_Base):
     """Up stays at the first line and down at the last: a list does not turn over by itself."""
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Lines that the list takes. A window that is being resized may leave it no width for a moment, at which the
+        toolkit's own reckoning would end the app.
+        """
+        return super().get_content_height(container, viewport, max(width, NARROWEST))
 
     def action_cursor_up(self) -> None:
         """One line up."""
