@@ -49,7 +49,8 @@ QUIET = re.compile(
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
     r"|Pick up along the edge of the front, neckband included"
-    r"|About \d+ stitches for every \d+ rows, 1 for every (?:bound-off|cast-on) stitch|About \d+ stitches for every \d+ rows|Use [\d.]+ mm needles"
+    r"|About \d+ stitches for every \d+ rows, on a slant fewer"
+    r"|About \d+ stitches for every \d+ rows, 1 for every bound-off stitch|About \d+ stitches for every \d+ rows|Use [\d.]+ mm needles"
 )
 """Sentences that change no stitch."""
 
@@ -66,7 +67,7 @@ CLAUSES = {
     rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
     r"on the left between (?P<before>(?:left )?front) and back, then on the right between back and (?P<after>(?:right )?front)": "shape",
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)": "shape",
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)(?:: (?P<along>.+))?": "shape",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
@@ -412,6 +413,12 @@ class Knitter:
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
         if said.get("first"):
             assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
+        if said.get("along"):
+            along = re.findall(r"(\d+) (?:over|along|round) the ((?:left |right )?\w+)", said["along"] or "")
+            assert ", ".join(f"{count} {where}" for count, where in along) == re.sub(
+                r" (?:over|along|round) the", "", said["along"] or ""
+            ), said["along"]
+            assert sum(int(count) for count, _ in along) == n, f"not {n} in all"
         if said.get("before"):
             in_halves = self.piece.worked == "flat"
             assert (said["before"], said["after"]) == (("left front", "right front") if in_halves else ("front",) * 2)

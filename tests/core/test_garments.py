@@ -421,6 +421,30 @@ def test_an_open_front_has_the_same_neckband_in_pieces_and_in_one(construction, 
     assert bands[0] == pytest.approx(bands[1], abs=6)
 
 
+@pytest.mark.parametrize("construction", ["set-in", "drop-shoulder", "raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("stitches", [14, 21, 29])
+def test_a_neckband_is_counted_out_along_its_edges(construction, neckline, front, stitches):
+    """The parts add up, left and right are alike, and the back's is as wide as the back of the neck and its slopes."""
+    base = pullover(swatch=(swatch(stitches, stitches * 1.35),))
+    worked = "round" if construction == "raglan-from-neck" else "flat"
+    now = plan(shaped(base, construction=construction, neckline=neckline, front=front, worked=worked))
+    bands = [p for p in now.made.pieces if p.rows[0].events and p.rows[0].events[0].along]
+    assert len(bands) == 1
+    picked = bands[0].rows[0].events[0]
+    along = dict(picked.along)
+
+    assert sum(along.values()) == picked.stitches == bands[0].rows[0].after
+    assert all(count > 0 for count in along.values())
+    for part in ("front", "sleeve"):
+        assert along.get(f"left {part}") == along.get(f"right {part}")
+    back_cm = along["back"] / stitches * 10
+    neck_cm = now.made.finished_cm["neck_width"]
+    least = neck_cm if "raglan" not in construction else 0.8 * neck_cm
+    assert least - 1 < back_cm < 1.5 * neck_cm + 2
+
+
 def hips(ease_cm: float, **wishes: object):
     body = Body(source="table", table="women", size="M", chest_cm=92.0, hip_cm=98.0)
     project = shaped(pullover(body=body, fit=Fit("standard", hip_ease_cm=ease_cm)), length_cm=66.0, **wishes)

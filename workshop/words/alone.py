@@ -12,6 +12,17 @@ LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
 
 
+ALONG = {
+    "back": "over the back",
+    "front": "round the front",
+    "left front": "along the left front",
+    "right front": "along the right front",
+    "left sleeve": "over the left sleeve",
+    "right sleeve": "over the right sleeve",
+}
+"""Where stitches are picked up."""
+
+
 def special(piece: Piece, row: Row, stitches_per_10cm: float) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
@@ -26,7 +37,9 @@ def special(piece: Piece, row: Row, stitches_per_10cm: float) -> str:
             f"{stitches(row.after)} for the body."
         )
     if row.events[0].do == "pick-up" and row.events[0].where == "across":
-        return f"{head}: with the right side facing pick up and knit {stitches(row.events[0].stitches)} evenly."
+        picked = row.events[0]
+        along = f": {', '.join(f'{count} {ALONG[edge]}' for edge, count in picked.along)}" if picked.along else ""
+        return f"{head}: with the right side facing pick up and knit {stitches(picked.stitches)} evenly{along}."
     alone = [e for e in row.events if (e.where in ("across", "underarm") and not e.line) or e.where == "centre"]
     parts = [_alone_words(e, row, piece, stitches_per_10cm) for e in alone]
     parts += [_in_row(e, piece) for e in row.events if e not in alone]

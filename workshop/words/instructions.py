@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.bands import WHOLE_BAND
-from workshop.core.making.edges import as_fraction, pick_up_rate
+from workshop.core.making.edges import Cloth, as_fraction, pick_up_rate
 from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
@@ -137,19 +137,18 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     if piece.name == WHOLE_BAND:
         where = f"{_first_join(plan)}ick up along the edge of the right front from the hem, round the neck, and down "
         where += "the left front."
-    cloth = plan.gauge.cloth if plan.gauge else None
-    if cloth is not None:
-        rate = as_fraction(pick_up_rate(cloth))
-        where += f" About {rate.numerator} stitches for every {rate.denominator} rows{_at_ends(piece, plan)}."
+    if plan.gauge is not None:
+        where += f" {_rate(piece, plan.gauge.cloth)}"
     return f"{where}{' ' if use else ''}{use}{'.' if use else ''}"
 
 
-def _at_ends(piece: Piece, plan: Plan) -> str:
-    """What is picked up along an edge of stitches; a band along a front alone meets none."""
-    if piece.name.endswith("front band"):
-        return ""
-    from_neck = plan.project.garment.construction == "raglan-from-neck"
-    return f", 1 for every {'cast-on' if from_neck else 'bound-off'} stitch"
+def _rate(piece: Piece, cloth: Cloth) -> str:
+    """How close stitches are picked up: along rows, and along an edge of stitches. A front band meets none of those."""
+    rate = as_fraction(pick_up_rate(cloth))
+    text = f"About {rate.numerator} stitches for every {rate.denominator} rows"
+    if piece.rows[0].events[0].along:
+        return f"{text}, on a slant fewer."
+    return f"{text}." if piece.name.endswith("front band") else f"{text}, 1 for every bound-off stitch."
 
 
 PICKED_UP = {

@@ -24,6 +24,7 @@ from workshop.core.garments.yoked import (
     plan_base,
     yoke_takes,
 )
+from workshop.core.making.bands import Across
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece
 from workshop.core.making.lower import only_sides, work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
@@ -332,7 +333,7 @@ def _work_yoke(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dic
 def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
     """Bands, seams and finished measurements."""
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
-    live = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
+    live = Across(shape.back_neck, shape.sleeve_top, 2 * KEPT)
     front_rows = raglan.top - raglan.neck_rows
     checks += add_bands(brief, base, pieces, live, front_rows, workings)
     across = body_across(base.lower) | {

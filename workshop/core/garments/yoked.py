@@ -197,11 +197,11 @@ def yoke_takes(brief: Brief, front: int, rows: int) -> tuple[int, tuple[Take, ..
 
 
 def add_bands(
-    brief: Brief, base: Base, pieces: list[Piece], straight: int, front_rows: int, workings: Workings
+    brief: Brief, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int, workings: Workings
 ) -> list[Check]:
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []
-    edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, straight)
+    edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
     band = pieces[-1]
     head = brief.wearer.cm("head")

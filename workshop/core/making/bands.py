@@ -6,7 +6,7 @@ agrees with published rates, tests/published); along bound-off stitches one for 
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule
@@ -34,23 +34,79 @@ LEAST_FRONT_EDGE = 8
 
 @dataclass(frozen=True, slots=True)
 class NeckEdge:
-    """The edge that a neckband is picked up along: bound-off stitches, and shaped sides in cm."""
+    """The edge that a neckband is picked up along: bound-off stitches, and shaped sides in cm.
+
+    Of it ``back`` stitches' width belongs to the back and ``sleeve`` to the top of each sleeve.
+    """
 
     straight: int
     sides_cm: float
+    back: float = 0.0
+    sleeve: int = 0
+
+    def stitches(self, cloth: Cloth) -> float:
+        """How many stitches of the cloth are as long as the edge."""
+        return self.straight + self.sides_cm * cloth.stitches_per_10cm / 10
 
 
-def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: int = 0) -> NeckEdge:
+@dataclass(frozen=True, slots=True)
+class Across:
+    """Stitches of a yoke that lie across the top of the neck: of the back, of each sleeve, of the fronts together."""
+
+    back: int
+    sleeve: int
+    fronts: int
+
+    @property
+    def all(self) -> int:
+        """All of them."""
+        return self.back + 2 * self.sleeve + self.fronts
+
+
+NO_YOKE = Across(0, 0, 0)
+
+
+def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> NeckEdge:
     """The neck edge of pieces that divide at the neck or begin there; ``live`` more stitches lie across the top."""
     pieces = tuple(pieces)
-    centre = sum(
+    whole = NeckEdge(_centre(pieces) + live.all, edge_cm(cloth, neck_edge_moves(pieces)))
+    backs = [p for p in pieces if p.name.startswith("back")]
+    own = NeckEdge(_centre(backs), edge_cm(cloth, neck_edge_moves(backs)))
+    return replace(whole, back=live.back + own.stitches(cloth), sleeve=live.sleeve)
+
+
+def _centre(pieces: Iterable[Piece]) -> int:
+    """Stitches bound off, or cast on, in the middle of a neck."""
+    return sum(
         e.stitches
         for p in pieces
         for r in p.rows
         for e in r.events
         if e.do in ("bind-off", "cast-on") and e.where == "centre"
     )
-    return NeckEdge(centre + live, edge_cm(cloth, neck_edge_moves(pieces)))
+
+
+def along_the_neck(
+    count: int, edge: NeckEdge, cloth: Cloth, *, opened: bool, pointed: bool, front: int = 0
+) -> tuple[tuple[str, int], ...]:
+    """How the stitches of a neckband lie along its edges, in the order in which they are picked up.
+
+    They add up to ``count``; left and right have the same, and the back takes what rounding leaves. From the left
+    shoulder round, or from the right front where that is open; ``front`` more go up each open front below the neck.
+    """
+    scale = (count - 2 * front) / edge.stitches(cloth)
+    sleeve = WHOLE(edge.sleeve * scale)
+    fronts = (edge.stitches(cloth) - edge.back - 2 * edge.sleeve) * scale
+    half = WHOLE(fronts / 2) + front
+    parted = opened or pointed
+    both = 2 * half if parted else WHOLE(fronts)
+    right = (("right sleeve", sleeve),) if sleeve else ()
+    left = (("left sleeve", sleeve),) if sleeve else ()
+    back = (("back", count - both - 2 * sleeve),)
+    if opened:
+        return (("right front", half), *right, *back, *left, ("left front", half))
+    middle = (("left front", half), ("right front", half)) if pointed else (("front", both),)
+    return (*left, *middle, *right, *back)
 
 
 def stitches_to_the_point(pieces: Iterable[Piece], cloth: Cloth) -> int | None:
@@ -88,7 +144,8 @@ def neckband(
     count = _picked_up("neckband", "round the neck", edge, cloth, edging, worked_as, workings)
     fabric = band_fabric(edging)
     ledger = Ledger("neckband", worked_as, 0, begins="right")
-    ledger.shape(fabric, Event("pick-up", "across", count))
+    along = along_the_neck(count, edge, cloth, opened=worked_as == "flat", pointed=mitred)
+    ledger.shape(fabric, Event("pick-up", "across", count, along=along))
     for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
         mitre = mitred and row % 2 == 0 and ledger.stitches > 8
         ledger.shape(fabric, *((Event("decrease", "centre", 2),) if mitre else ()))
@@ -158,12 +215,13 @@ def whole_band(
 
     ``front_cm`` is the straight edge of each front, which has the buttons; they end where the V begins.
     """
-    around = NeckEdge(edge.straight, edge.sides_cm + 2 * front_cm)
+    around = replace(edge, sides_cm=edge.sides_cm + 2 * front_cm)
     count = _picked_up("front_band", "along both fronts and round the neck", around, cloth, edging, "flat", workings)
     along = WHOLE(front_cm * cloth.stitches_per_10cm / 10)
     buttons = _buttons(front_cm, along, workings, child=child)
     rows = _rows_with_holes(band_cm, cloth, edging)
-    ledger = _with_holes(WHOLE_BAND, "right", count, rows, band_fabric(edging), buttons)
+    lies = along_the_neck(count, edge, cloth, opened=True, pointed=True, front=along)
+    ledger = _with_holes(WHOLE_BAND, "right", count, rows, band_fabric(edging), buttons, lies)
     keys = {"front_edge": along, "buttonholes": buttons, "holes_first": int(holes_on == "right")}
     return ledger.piece(neck=count - 2 * along, **keys)
 
@@ -193,10 +251,18 @@ def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool
     return max(2, min(buttons, (stitches - 4) // 4))
 
 
-def _with_holes(name: str, begins: Edge, count: int, rows: int, fabric: Fabric, buttons: int) -> Ledger:
+def _with_holes(
+    name: str,
+    begins: Edge,
+    count: int,
+    rows: int,
+    fabric: Fabric,
+    buttons: int,
+    along: tuple[tuple[str, int], ...] = (),
+) -> Ledger:
     """A band picked up and worked back and forth, with so many buttonholes in the middle of its depth."""
     ledger = Ledger(name, "flat", 0, begins=begins)
-    ledger.shape(fabric, Event("pick-up", "across", count))
+    ledger.shape(fabric, Event("pick-up", "across", count, along=along))
     middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
     for row in range(2, rows + 1):
         events: tuple[Event, ...] = ()
