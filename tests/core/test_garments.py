@@ -196,16 +196,36 @@ def test_front_and_back_end_on_the_same_row_at_the_shoulder(project):
     assert len(ends) <= 1
 
 
+def widening_rows(piece):
+    return [r for r in piece.rows if any(e.do == "increase" and e.where == "both" for e in r.events)]
+
+
 @given(projects())
 def test_sleeve_increases_stand_on_right_side_rows(project):
+    """On wrong-side rows only where the right-side rows between cuff and plain top are all taken."""
     _, made = made_of(project)
 
     for piece in made.pieces:
         if not piece.name.endswith("sleeve"):
             continue
-        shaped_rows = [r for r in piece.rows if any(e.do == "increase" and e.where == "both" for e in r.events)]
-        assert all(r.fabric == "stocking" for r in shaped_rows)
-        assert all(r.side in ("RS", "round") for r in shaped_rows)
+        widened = widening_rows(piece)
+        assert all(r.fabric == "stocking" for r in widened)
+        if any(r.side == "WS" for r in widened):
+            free = [r for r in piece.rows if r.fabric == "stocking" and r.side == "RS" and r.row < widened[-1].row]
+            assert all(r in widened for r in free)
+
+
+def test_a_sleeve_of_few_rows_widens_on_every_row_below_its_plain_top():
+    """Found by a search: coarse cloth, a baby's elbow sleeve, and plain rows at the top for the square armhole."""
+    base = pullover(
+        swatch=(swatch(10, 14),), body=Body(source="table", table="babies", size="3 months"), fit=Fit("close")
+    )
+    now = plan(
+        shaped(
+            base, construction="square-armhole", sleeve="elbow", hem="rib-1x1", length_cm=24.0, hem_cm=1.0, cuff_cm=4.0
+        )
+    )
+    assert [r.row for r in widening_rows(now.made.piece("left sleeve"))] == [7, 8, 9]
 
 
 @given(projects())
