@@ -278,6 +278,9 @@ def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
     )
     if found.way == "right side":
         assert all(row % 2 for row in at)
+    if found.way == "every row":  # a wrong-side row is the last resort: all right-side rows are taken
+        assert set(range(1, rows + 1, 2)) <= set(at)
+        assert sorted(found.schedule.gaps) == [1] * (2 * events - rows) + [2] * (rows - events)
     if found.way == "several at once":
         assert max(found.stitches) - min(found.stitches) <= 1
 

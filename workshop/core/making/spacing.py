@@ -155,9 +155,10 @@ class Shaping:
 def as_an_expert(rows: int, events: int) -> Shaping:
     """Shape ``events`` stitches at one edge in ``rows`` rows of flat knitting, the gentlest way that fits.
 
-    On right-side rows where there is a pair of rows for each; else on wrong-side rows too, every row first and every
-    second row after; with more stitches than rows several at once, at the beginning of every second row (bound off
-    or cast on). Raises DoesNotFit where even that would take more than four at a time.
+    On right-side rows where there is a pair of rows for each; else on all right-side rows and on as many wrong-side
+    rows as it takes, every row first and every second row after; with more stitches than rows several at once, at the
+    beginning of every second row (bound off or cast on). Raises DoesNotFit where even that would take more than four
+    at a time.
     """
     _check_counts(rows, events)
     if events == 0:
@@ -165,8 +166,9 @@ def as_an_expert(rows: int, events: int) -> Shaping:
     if events <= rows // 2:
         return Shaping("right side", on_right_side(rows, events), (1,) * events)
     if events <= rows:
-        slow = rows - events
-        gaps = (1,) * (events - slow) + (2,) * slow
+        slow, quick = rows - events, 2 * events - rows
+        last = rows % 2  # of an odd number of rows the last is a right-side row, and the slow ones must not miss it
+        gaps = (1,) * (quick - last) + (2,) * slow + (1,) * last
         return Shaping("every row", Schedule(gaps, tuple(accumulate(gaps[:-1], initial=1)), rows), (1,) * events)
     pairs = rows // 2
     if pairs < 1 or events > 4 * pairs:
