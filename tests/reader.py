@@ -413,12 +413,14 @@ class Knitter:
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
         if said.get("first"):
             assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
+        lies: tuple[tuple[str, int], ...] = ()
         if said.get("along"):
             along = re.findall(r"(\d+) (?:over|along|round) the ((?:left |right )?\w+)", said["along"] or "")
             assert ", ".join(f"{count} {where}" for count, where in along) == re.sub(
                 r" (?:over|along|round) the", "", said["along"] or ""
             ), said["along"]
             assert sum(int(count) for count, _ in along) == n, f"not {n} in all"
+            lies = tuple((where, int(count)) for count, where in along)
         if said.get("before"):
             in_halves = self.piece.worked == "flat"
             assert (said["before"], said["after"]) == (("left front", "right front") if in_halves else ("front",) * 2)
@@ -432,7 +434,7 @@ class Knitter:
             do = DO.get(said["do"] or "", said["do"] or "")
             for place in re.split(r"(?: and|,) (?:at|on) ", said["place"] or ""):
                 for where, count, line in self.where(do, place, n, sides[row]):
-                    yield row, Event(do, where, count, line)  # type: ignore[arg-type]
+                    yield row, Event(do, where, count, line, lies)  # type: ignore[arg-type]
 
     def where(self, do: str, place: str, n: int, side: str) -> list[tuple[str, int, str]]:
         """Edges as worn, stitches and lines of one place in the words."""

@@ -264,6 +264,9 @@ def test_choices_are_taken_by_value_label_beginning_or_number():
     ]
     with pytest.raises(NotUnderstood, match="could be one of several: rib, k2 p2; rib, k1 p1"):
         hem.read("rib", CM)
+    for nothing in ("", " ", "-"):
+        with pytest.raises(NotUnderstood, match="nothing was chosen"):
+            hem.read(nothing, CM)
     for wrong in ("9", "0", "stripes"):
         with pytest.raises(NotUnderstood, match="choose 1 rib, k2 p2; 2 rib, k1 p1; 3 garter stitch; 4 none"):
             hem.read(wrong, CM)

@@ -68,7 +68,7 @@ class Choice:
         """By value, label, name of the trade, first letters, a word of the label, or the number in the list."""
         wanted = " ".join(text.split()).casefold()
         options = self.options(project)
-        if not wanted:
+        if not _run_together(wanted):
             raise NotUnderstood("nothing was chosen; " + self._known(project))
         exact = [o for o in options if _run_together(wanted) in o.names]
         begins = [o for o in options if any(n.startswith(_run_together(wanted)) for n in o.names[:2])]
@@ -115,7 +115,7 @@ def meant(options: Sequence[Option], typed: str) -> int | None:
         return None
     ways: tuple[Callable[[Option], bool], ...] = (
         lambda o: wanted in o.names,
-        lambda o: o.names[1].startswith(wanted),
+        lambda o: _run_together(o.label).startswith(wanted),
         lambda o: any(name.startswith(wanted) for name in o.names),
         lambda o: not wanted[0].isdigit() and re.search(rf"(?<!\w){re.escape(words)}", o.label.casefold()) is not None,
     )
@@ -406,9 +406,8 @@ class CountOver:
                 f"after '{shown(text.strip())}' a distance is wanted, for example {self.example(project)}"
             )
         if len(parts) == 2:
-            window = read_length(
-                re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1]), project.units
-            ).value
+            distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
+            window = read_length(distance, project.units).value
         if not 2 <= window <= 80:
             raise NotUnderstood(
                 f"a count over {show_exactly(window, project.units)} cannot be; the distance should be between "

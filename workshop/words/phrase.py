@@ -161,8 +161,6 @@ def figured(figure: Figure) -> str:
 
 def valued(value: float, unit: str) -> str:
     """The result of a working with its unit."""
-    if unit in ("cm", "in") and 1e-6 < abs(value) < 0.1:  # no finer than the lengths that it came from are printed
-        return f"{plain_number(value, 3)} {unit}"
     return _with_unit(value, unit, digits=THREE)
 
 
@@ -177,9 +175,13 @@ def _with_unit(value: float, unit: str, *, digits: int) -> str:
 
 
 def _places(value: float, unit: str, digits: int) -> int:
-    """Decimals that show so many digits: always the three that eighths of an inch have, or two."""
+    """Decimals that show so many digits: always the three that eighths of an inch have, or two.
+
+    A result that is a length is no finer than the lengths it came from are printed.
+    """
     least = 3 if unit == "in" else 2
-    return max(least, min(8, digits - 1 - floor(log10(abs(value))))) if abs(value) > 1e-6 else least
+    most = 3 if digits == THREE and unit in ("cm", "in") else 8
+    return max(least, min(most, digits - 1 - floor(log10(abs(value))))) if abs(value) > 1e-6 else least
 
 
 ONE_OF = {"stitches": "stitch", "rows": "row", "rounds": "round", "sizes": "size", "balls": "ball"}

@@ -44,6 +44,8 @@ class PracticeDialog(ModalScreen[None]):
         """The swatch that is counted now."""
         self._judged = False
         """Whether it was told how close the knitter came."""
+        self._told = ""
+        """What stands above the field."""
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
@@ -61,6 +63,7 @@ class PracticeDialog(ModalScreen[None]):
     def on_resize(self) -> None:
         """As wide as there is room."""
         self._draw()
+        self.call_after_refresh(self._lay_out)
 
     def _draw(self) -> None:
         one, room = self.practice, self._room()
@@ -74,6 +77,17 @@ class PracticeDialog(ModalScreen[None]):
         self.query_one("#practice-task", Label).update(f"Count the {one.along} between the two pins")
         self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, *gap, ask])))
 
+    def _tell(self, text: str, *, wrong: bool = False) -> None:
+        """Say something above the field; ``wrong``: why a count was not taken."""
+        self._told = text
+        self.query_one("#practice-said", Static).set_class(wrong, "-refused")
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """What was said in lines as wide as there is room, no figure parted from its unit."""
+        said = self.query_one("#practice-said", Static)
+        said.update(Content("\n".join(wrapped(self._told, said.content_size.width or self._room()))))
+
     @on(Input.Submitted)
     def count(self, event: Input.Submitted) -> None:
         """Say how close it was; a count that cannot be stays in its field, with what is wrong above it."""
@@ -83,16 +97,13 @@ class PracticeDialog(ModalScreen[None]):
             fault = refused(self.practice, counted)
         except NotUnderstood as error:
             fault = str(error)
-        said = self.query_one("#practice-said", Static)
         if not event.value.strip() and self._judged:
-            said.update(Content("Ctrl+N draws another swatch; Escape goes back to your own."))
+            self._tell("Ctrl+N draws another swatch; Escape goes back to your own.")
             return
-        said.set_class(bool(fault), "-refused")
         if fault:
-            said.update(Content(f"{fault[:1].upper()}{fault[1:]}."))
+            self._tell(f"{fault[:1].upper()}{fault[1:]}.", wrong=True)
             return
-        verdict = say(judge(self.practice, counted, self._project.units), self._project)
-        said.update(Content("\n".join(wrapped(verdict, said.content_size.width or self._room()))))
+        self._tell(say(judge(self.practice, counted, self._project.units), self._project))
         self._judged = True
         event.input.value = ""
 
@@ -119,9 +130,7 @@ class PracticeDialog(ModalScreen[None]):
         before = self.practice
         while self.practice == before:
             self.practice = self._another()
-        said = self.query_one("#practice-said", Static)
-        said.set_class(False, "-refused")
-        said.update("")
+        self._tell("")
         self._judged = False
         self.query_one("#practice-count", Input).value = ""
         self._draw()

@@ -81,8 +81,6 @@ class AnswerList(Ends, SelectOverlay):
     def __init__(self) -> None:
         super().__init__()
         self._search_reset_delay = 1.5  # seconds: slow hands type words too
-        self.answers: tuple[Option, ...] = ()
-        """The answers of the list, with the names that find them."""
         self.begun = 0
         """The line that was marked when the list opened."""
 
@@ -94,9 +92,12 @@ class AnswerList(Ends, SelectOverlay):
             self._search_query = typed
 
     def _find_search_match(self, query: str) -> int | None:
-        found = meant(self.answers, query)
+        """The line that typed letters mean; the mark goes where there is none, and the screen is told."""
+        assert isinstance(self.parent, AnswerSelect)
+        answers = self.parent.answers
+        found = meant(answers, query)
         if found is not None:
-            found += self.option_count - len(self.answers)  # below the line for none
+            found += self.option_count - len(answers)  # below the line for none
         elif not query.strip():
             found = self.highlighted
         if found is None:
@@ -177,7 +178,6 @@ class AnswerSelect(Select[object]):
         self.post_message(self.Opening(len(self._options) + FRAME))
         listed = self.query_one(AnswerList)
         listed.can_focus = True
-        listed.answers = self.answers
         super().action_show_overlay()
         chosen = next((i for i, (_, value) in enumerate(self._options) if value == self.value), 0)
         if not self.stands and listed.option_count > 1:

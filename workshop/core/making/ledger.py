@@ -32,7 +32,7 @@ class Event:
     line: str = ""
     """For shaping along raglan lines in one piece "all lines", "body side" or "sleeve side" of each; for short rows
     that lie inside a piece what they are for, "dart" or "raised back"."""
-    along: tuple[tuple[str, int], ...] = field(default=(), compare=False)
+    along: tuple[tuple[str, int], ...] = ()
     """Of stitches picked up along several edges: how many along each, in the order of the row; they add up."""
 
     @property
