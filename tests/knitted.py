@@ -12,7 +12,7 @@ def knitted_cm2(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> float:
     edges = 1 if piece.name.endswith("front") and piece.name != "front" else 2
     parts = [p for p in pieces if p.came_from == piece.name]
     total = sum(_row(r, piece, edges, cloth) for r in _at_the_edges(piece))
-    total += sum(_part(p, 2 if "cap" in p.name else 1, cloth) for p in parts)
+    total += sum(_part(p, 2 if p.name.endswith((", cap", ", top")) else 1, cloth) for p in parts)
     if body is not None:
         share = piece.cast_on / sum(p.cast_on for p in pieces if p.came_from == "body")
         total += sum(share * _row(r, body, 0, cloth) for r in _at_the_edges(body))

@@ -20,7 +20,7 @@ FABRICS = {
     "stockinette": "stocking",
     "stockinette: knit every round": "stocking",
     "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
-    "stockinette, back and forth over back and shoulders, turns counted from the middle of the front": "stocking",
+    "stockinette, back and forth over back and sleeves, the first row with the wrong side facing": "stocking",
     "garter stitch": "garter",
     "garter stitch: knit every row": "garter",
     "garter stitch: knit and purl rounds in turn": "garter",
@@ -38,12 +38,15 @@ QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
+    r"|Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm"
+    r"|From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the stitches bound off at the underarm"
     r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
     r"|Underarm: divide at the side markers|The back goes on first; the rest waits"
     r"|Underarm: stop here|The stitches wait for the yoke"
     r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
     r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck"
-    r"|Break the yarn"
+    r"|Break the yarn|Short rows now raise the back of the neck|Turn the work at the beginning of the round"
+    r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round: the front lies between the two)"
     r"|From here the yoke is worked back and forth, right-side rows beginning at the right edge of the neck"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
@@ -63,6 +66,8 @@ CLAUSES = {
     rf"(?P<do>increase|decrease|bind off) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
     rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the marker){WHEN}": "shape",
+    rf"(?P<do>work) to (?P<place>the beginning of the round|the front edge){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
@@ -78,9 +83,10 @@ CLAUSES = {
         "divide"
     ),
     r"join: knit the body and both sleeves onto one needle": "join",
-    r"work across, putting the (?P<n>\d+) stitches of each sleeve on a holder in passing": "hold_sleeves",
+    r"work across, putting the (?P<n>\d+) stitches of each sleeve on a holder in passing and casting on "
+    r"(?P<under>\d+) stitches in their place": "hold_sleeves",
 }
-DO = {"bind off": "bind-off", "cast on": "cast-on", "pick up": "pick-up", "turn": "short-row"}
+DO = {"bind off": "bind-off", "cast on": "cast-on", "pick up": "pick-up", "turn": "short-row", "work": "short-row"}
 
 
 def split(text: str, separator: str) -> list[str]:
@@ -204,7 +210,7 @@ class Knitter:
         title = words.title.removesuffix(" (make two alike)")
         two = title != words.title
         name = title.lower()
-        name = re.sub(r"^sleeves$", "sleeve", re.sub(r"^sleeve caps$", "sleeve, cap", name))
+        name = re.sub(r"^sleeves$", "sleeve", re.sub(r"^sleeve (cap|top)s$", r"sleeve, \1", name))
         self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
         self.names = self.names if two else [name]
         size = re.fullmatch(
@@ -225,6 +231,7 @@ class Knitter:
         self.fabric = ""
         self.past_underarm = False
         self.over = ""
+        self.wrong_side_first = False
         assert self.unit == ("round" if self.piece.worked == "round" else "row"), words.measures
 
     def read(self) -> list[ReadPiece]:
@@ -345,14 +352,15 @@ class Knitter:
         return True
 
     def side_of(self, row: int, short_row: int | None = None) -> str:
-        """Side of a row; of short rows in a round by their place in the run."""
+        """Side of a row; of short rows in a round by their place in the run, and by which side faces first."""
         if short_row is not None:
-            return "WS" if short_row % 2 else "RS"
+            return "WS" if short_row % 2 != self.wrong_side_first else "RS"
         return "round" if self.piece.worked == "round" else "RS" if row % 2 else "WS"
 
     def work(self, short: bool, rows: range, text: str) -> None:
         """Work the rows of one line and compare what it claims."""
         deeds, *claims = sentences(text)
+        self.wrong_side_first = "the first row with the wrong side facing" in deeds
         sides = {row: self.side_of(row, row - rows[0] if short else None) for row in rows}
         events: dict[int, list[Event]] = {row: [] for row in rows}
         clauses = split(deeds, "; ")
@@ -408,8 +416,8 @@ class Knitter:
         self, clause: str, said: dict[str, str | None], rows: range, sides: dict[int, str]
     ) -> Iterator[tuple[int, Event]]:
         """Stitches added, taken or left unworked at one place, on one row or several."""
-        n = int(said["n"] or 0)
-        assert f" {n} stitch{'' if n == 1 else 'es'} " in clause, "one stitch, two stitches"
+        n = int(said.get("n") or 0)
+        assert not n or f" {n} stitch{'' if n == 1 else 'es'} " in clause, "one stitch, two stitches"
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
         if said.get("first"):
             assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
@@ -455,6 +463,8 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
+            case "the marker" | "the beginning of the round" | "the front edge" if do == "short-row":
+                return [(OTHER[start], n, self.why_turned())]
             case "the marker":
                 assert self.is_sleeve
                 assert side == "round"
@@ -548,7 +558,8 @@ class Knitter:
         """The sleeves of a yoke go onto holders."""
         n = int(said["n"])
         self.waiting.sleeves |= {"left": n, "right": n}
-        return [Event("hold", "left", n), Event("hold", "right", n)]
+        under = Event("cast-on", "underarm", 2 * int(said["under"]))
+        return [Event("hold", "left", n), Event("hold", "right", n), under]
 
     def compare(self, claims: list[str], *, changed: bool) -> None:
         """The sentences at the end of a line: stitches and lengths."""

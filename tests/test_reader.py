@@ -177,8 +177,10 @@ def lengths_that_do_not_fit(project: Project) -> list[str]:
     """Lengths in the words that are not their rows: rows of a dart or raised back are not at the side edges."""
     printed = instructions(plan(project))
     pieces = {p.name: p for p in read(printed)}
-    longest = max(pieces.values(), key=lambda p: len(p.rows))
-    cm_of_row = longest.claimed_cm / len(longest.rows)
+    longest = max(pieces.values(), key=lambda p: sum(r.fabric != "garter" for r in p.rows))
+    garter_cm = 5 / plan(project).gauge.stitches.per_10cm  # a ridge, two rows, is as tall as a stitch is wide
+    ridges = sum(r.fabric == "garter" for r in longest.rows)
+    cm_of_row = (longest.claimed_cm - garter_cm * ridges) / (len(longest.rows) - ridges)
     found = []
     for piece in pieces.values():
         family = [piece]
@@ -188,9 +190,11 @@ def lengths_that_do_not_fit(project: Project) -> list[str]:
             rows = [r for p in (family if since == "from the cast-on" else [piece]) for r in p.rows if r.row <= last]
             turned = [e.where for r in rows for e in r.events if e.line in ("dart", "raised back")]
             # Turned at one edge only, a row and the row back both leave that edge out.
-            at_the_edge = len(rows) - len(turned) * (2 if len(set(turned)) == 1 else 1)
-            if abs(at_the_edge * cm_of_row - cm) > 0.2:
-                found.append(f"{piece.name}, row {last}: {cm} cm for {at_the_edge * cm_of_row:.1f} cm")
+            ridges = sum(r.fabric == "garter" for r in rows)
+            at_the_edge = len(rows) - ridges - len(turned) * (2 if len(set(turned)) == 1 else 1)
+            rows_cm = at_the_edge * cm_of_row + ridges * garter_cm
+            if abs(rows_cm - cm) > 0.2:
+                found.append(f"{piece.name}, row {last}: {cm} cm for {rows_cm:.1f} cm")
     return found
 
 

@@ -108,9 +108,11 @@ def test_a_yoke_has_the_stitches_that_body_and_sleeves_bring(project):
     if body is None or yoke is None:
         return
     if project.garment.construction == "raglan-from-neck":
-        first, arm = body.rows[0].events[0], sleeve.rows[0].events[0]
-        assert (first.do, arm.do) == ("cast-on", "pick-up")
+        *held, first = yoke.rows[-1].events
+        arm = sleeve.rows[0].events[0]
+        assert [e.do for e in (*held, first, arm)] == ["hold", "hold", "cast-on", "pick-up"]
         assert first.stitches == 2 * arm.stitches
+        assert body.cast_on == yoke.rows[-1].after
         return
     held, left, right = yoke.rows[0].events
     assert (held.do, left.do, right.do) == ("hold", "join", "join")
@@ -155,7 +157,7 @@ def test_finished_measurements_are_what_was_asked_for_within_the_rounding(projec
     assert ring or done["length"] == pytest.approx(want["length"], abs=2 * row + stitch + 1e-9)
     if "armhole_depth" in done:
         assert done["armhole_depth"] == pytest.approx(want["armhole_depth"], abs=row + 1e-9)
-    if "upper_arm" in done and "sleeve-width-for-cap" not in codes:
+    if "upper_arm" in done and not codes & {"sleeve-width-for-cap", "sleeve-wider-for-cap"}:
         dropped = project.garment.construction in ("drop-shoulder", "square-armhole")
         wanted = 2 * want["armhole_depth"] if dropped else want["upper_arm"]
         assert done["upper_arm"] == pytest.approx(wanted, abs=stitch + 1e-9)
@@ -220,14 +222,14 @@ def test_sleeve_increases_stand_on_right_side_rows(project):
 def test_a_sleeve_of_few_rows_widens_on_every_row_below_its_plain_top():
     """Found by a search: coarse cloth, a baby's elbow sleeve, and plain rows at the top for the square armhole."""
     base = pullover(
-        swatch=(swatch(10, 14),), body=Body(source="table", table="babies", size="3 months"), fit=Fit("close")
+        swatch=(swatch(10, 14),), body=Body(source="table", table="babies", size="3 months"), fit=Fit("loose")
     )
     now = plan(
         shaped(
             base, construction="square-armhole", sleeve="elbow", hem="rib-1x1", length_cm=24.0, hem_cm=1.0, cuff_cm=4.0
         )
     )
-    assert [r.row for r in widening_rows(now.made.piece("left sleeve"))] == [7, 8, 9]
+    assert [r.row for r in widening_rows(now.made.piece("left sleeve"))] == [7, 8]
 
 
 @given(projects())

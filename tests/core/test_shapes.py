@@ -83,7 +83,7 @@ def test_the_edge_of_a_worked_armhole():
 def test_a_cap_for_the_worked_armhole_is_about_as_high_as_three_rules_say():
     """Upper arm 66 at 5 x 7: 5.43 in by hand; armhole less 3 in is 5.0, two thirds of it 5.3 in."""
     armhole = Armhole((5, 2), (5, 7, 9, 11), 56)
-    cap = fitting_cap(66, armhole.bind_offs, armhole.edge_cm(INCHES), INCHES)
+    cap = fitting_cap(66, armhole.bind_offs, armhole.edge_cm(INCHES), 8.0 * 2.54, INCHES)
 
     assert 5.0 <= cap.rows / 7 <= 6.3
     assert -0.01 <= cap.edge_cm(INCHES) / armhole.edge_cm(INCHES) - 1 <= 0.05

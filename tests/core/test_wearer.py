@@ -234,15 +234,17 @@ def test_a_length_that_is_not_of_this_body_is_asked_about(table, size, length_cm
     assert ("length-odd" in {c.code for c in plan(project).checks}) is asked
 
 
-@pytest.mark.parametrize(("reach", "asked"), [(79.0, False), (74.0, False), (66.0, True), (None, False)])
+@pytest.mark.parametrize(("reach", "asked"), [(79.0, False), (75.5, False), (74.0, True), (66.0, True), (None, True)])
 def test_two_measures_of_one_arm_that_lead_to_different_cuffs_are_asked_about(reach, asked):
-    """Cross back 42 cm, sleeve to the underarm 43 cm and a cap of about 16 cm reach 80 cm (the plan's own figures)."""
-    body = Body(source="table", table="women", size="M", neck_to_cuff_cm=reach)
-    project = shaped(pullover(body=body), construction="set-in")
+    """Cross back 42 cm, a sleeve of her own of 43 cm and a cap of about 14 cm reach 78 cm (the plan's own figures)."""
+    body = Body(source="table", table="women", size="M", neck_to_cuff_cm=reach, sleeve_underarm_cm=43.0)
+    measured = shaped(pullover(body=body), construction="set-in")
+    given = shaped(pullover(body=replace(body, sleeve_underarm_cm=None)), construction="set-in", sleeve_cm=43.0)
 
-    assert ("sleeve-reach" in {c.code for c in plan(project).checks}) is asked
-    own = shaped(pullover(body=body), construction="set-in", sleeve_cm=40.0)
-    assert "sleeve-reach" not in {c.code for c in plan(own).checks}
+    for project in (measured, given):
+        now = plan(project)
+        assert now.made.finished_cm["sleeve"] == pytest.approx(43.0, abs=0.4)  # hers stays hers
+        assert ("sleeve-reach" in {c.code for c in now.checks}) is asked
 
 
 def test_what_was_measured_is_not_said_to_be_filled_in():

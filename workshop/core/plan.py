@@ -23,13 +23,14 @@ from workshop.core.cloth.yarn import YarnNeed, yarn_need, yarn_need_checks
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
+from workshop.core.making.edges import garter_checks
 from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
 from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.agreement import fit_checks
 from workshop.core.wearer.body import Wearer, body_checks, resolve
 from workshop.core.wearer.cautions import cautions_for
-from workshop.core.wearer.fit import Targets, head_opening_cm, targets
+from workshop.core.wearer.fit import Targets, head_opening_cm, shoulder_of, targets
 from workshop.core.working import Working, Workings
 from workshop.project import Garment, Project
 from workshop.tables import needles
@@ -252,6 +253,7 @@ def _make(
         checks.append(_too_small(wanted, error))
         return None
     checks += made.checks
+    checks += garter_checks(made.pieces, brief.cloth)
     return made
 
 
@@ -283,7 +285,6 @@ def _brief(
         return None
     if shape.hem != "none" and (shape.hem_cm is None or (shape.cuff_cm is None and shape.sleeve != "none")):
         return None
-    dropped = shape.construction == "drop-shoulder"
     return Brief(
         cloth=gauge.cloth,
         wanted=wanted,
@@ -301,7 +302,8 @@ def _brief(
         own_neck=shape.neck_width_cm is not None,
         head_opening_cm=head_opening_cm(shape, wearer),
         waist=shape.waist or "straight",
-        shoulder=shape.shoulder or ("straight" if dropped else "steps"),
+        shoulder=shoulder_of(shape),
+        own_arm=project.fit.upper_arm_ease_cm is not None or project.fitting_garment.upper_arm_width_cm is not None,
         bust_darts=shape.bust_darts == "yes",
     )
 

@@ -70,11 +70,13 @@ def _neck_depth(yokes: Sequence[Piece], neck: EdgeLine, top: float, cloth: Cloth
 def _raised_back(yokes: Sequence[Piece], half: float, top: float, cloth: Cloth) -> tuple[Point, ...]:
     """The edge of a neck that short rows raise, above the front: from where it rises over the back to the other side.
 
-    A short row is as wide as the stitches that it does not leave waiting, counted from the middle of the front; the
-    sides of the flat garment lie a quarter of the round from there.
+    A short row ends at a turn, so many stitches beyond the front; the sides of the flat garment lie a quarter of the
+    round from its middle.
     """
+    front = sum(count for y in yokes for m in y.marks if m.what == "raise" for _, count in m.counts) / 2
     rows = [r for y in yokes for r in y.rows if any(e.line == "raised back" for e in r.events)]
-    turns, raised = {r.events[0].stitches / r.before for r in rows}, len(rows)
+    turns = {(front + r.events[0].stitches) / r.before for r in rows if r.events[0].stitches}
+    raised = len(rows)
     if not turns:
         return ()
     points: list[Point] = []
@@ -104,8 +106,12 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
 
 
 def _on_hold(event: Event) -> int:
-    """Stitches set aside at the end of a part: they still belong to its last row. The neck's are the opening."""
-    return -event.change if event.do == "hold" and event.where not in AT_NECK else 0
+    """Stitches set aside at the end of a part: they still belong to its last row. The neck's are the opening.
+
+    What is cast on in the same row, at the underarms of a yoke from the neck, does not belong to it yet.
+    """
+    aside = event.do == "hold" and event.where not in AT_NECK
+    return -event.change if aside or (event.do == "cast-on" and event.where == "underarm") else 0
 
 
 def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:

@@ -21,11 +21,14 @@ def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
     """Outline of a sleeve with its cap, laid open: widths are the whole way round."""
     if (piece.came_from or "").startswith("yoke"):
         return _from_the_top(piece, cloth)
-    cap = next((p for p in pieces if p.came_from == piece.name), None)
+    part = next((p for p in pieces if p.came_from == piece.name), None)
+    cap = part if part is not None and part.name.endswith("cap") else None
     joined = any(p.name.startswith("yoke") for p in pieces)
     shape = Shape(piece, cloth, EDGES)
     shape.begin(visible(piece, piece.cast_on or piece.widest, 2))
     walk(shape, piece, ends_here=cap is None and not joined)
+    if part is not None and cap is None:  # a straight top, worked back and forth
+        walk(shape, part, ends_here=True)
     underarm = None
     if cap is not None:
         underarm = shape.y

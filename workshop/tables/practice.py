@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from workshop.project import Body, BodyTable, Ease, Units, Weight
+from workshop.project import Body, BodyTable, Construction, Ease, Units, Weight
 from workshop.tables import read
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -58,9 +58,14 @@ def curve(name: str) -> Mapping[str, Any]:
     return next(c for c in read("proportions")["curve"] if c["id"] == name)
 
 
-def ease_by_fit(name: str, fit: Ease, child: bool) -> float:
-    """First answer for one part's ease in cm (table "proportions"), less for a child."""
-    row = next(c for c in read("proportions")["by_fit"] if c["id"] == name)
+def ease_by_fit(name: str, fit: Ease, child: bool, construction: Construction | None = None) -> float:
+    """First answer for one part's ease in cm (table "proportions"), less for a child.
+
+    A construction that wants another ease than the others has a row of its own.
+    """
+    rows = [c for c in read("proportions")["by_fit"] if c["id"] == name]
+    own = [c for c in rows if construction in c.get("construction", ())]
+    row = own[0] if own else next(c for c in rows if "construction" not in c)
     factor = row["child_factor"] if child and row[fit] > 0 else 1.0
     return float(row[fit] * factor)
 

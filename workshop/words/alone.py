@@ -32,8 +32,10 @@ def special(piece: Piece, row: Row, stitches_per_10cm: float) -> str:
     if len(holds) == 2 and piece.name in ("back", "front"):
         return f"{head}: {_dividing(row, piece)}"
     if holds:
+        under = next(e.stitches for e in row.events if e.where == "underarm") // 2
         return (
-            f"{head}: work across, putting the {stitches(holds[0].stitches)} of each sleeve on a holder in passing. "
+            f"{head}: work across, putting the {stitches(holds[0].stitches)} of each sleeve on a holder in passing and "
+            f"casting on {stitches(under)} in their place. "
             f"{stitches(row.after)} for the body."
         )
     if row.events[0].do == "pick-up" and row.events[0].where == "across":

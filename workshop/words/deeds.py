@@ -19,7 +19,7 @@ FABRICS: dict[Fabric, str] = {
     "stocking": "stockinette",
 }
 
-RAISED = "back and shoulders, turns counted from the middle of the front"
+RAISED = "back and sleeves, the first row with the wrong side facing"
 
 WRONG_SIDE = ", wrong-side rows knitting the knits and purling the purls as they face you"
 """How a rib goes on as the stitches lie, whatever edge it begins at."""
@@ -151,6 +151,10 @@ def _other_neck_edge(event: Event) -> Event | None:
 def what(event: Event, piece: Piece) -> tuple[str, str]:
     """What is done ("decrease 1 stitch"), and where ("at the neck edge")."""
     deed = f"{VERBS.get(event.do, event.do)} {stitches(event.stitches)}"
+    if event.line == "raised back":
+        if event.stitches:
+            return f"turn {stitches(event.stitches)}", "before the marker"
+        return "work", "to the beginning of the round" if piece.worked == "round" else "to the front edge"
     if event.do == "short-row":
         return f"turn {stitches(event.stitches)}", "before the end"
     if event.do == "bind-off" and event.where in ("left", "right", "both"):

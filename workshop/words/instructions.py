@@ -48,12 +48,13 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
     return tuple(written)
 
 
-LIKE_THE_LEFT = ("right sleeve", "right sleeve, cap", "right armhole band")
+LIKE_THE_LEFT = ("right sleeve", "right sleeve, cap", "right sleeve, top", "right armhole band")
 """Pieces that are the same as their left counterparts, row for row."""
 
 TITLES = {
     "left sleeve": "sleeves (make two alike)",
     "left sleeve, cap": "sleeve caps (make two alike)",
+    "left sleeve, top": "sleeve tops (make two alike)",
     "left armhole band": "armhole bands (make two alike)",
 }
 
@@ -175,7 +176,7 @@ def _going_on(piece: Piece, with_needle: str) -> str:
         return f"Go on with the {kept} on the needle; {begin} is next."
     if piece.name in ("back", "front", "left front", "right front"):
         return f"Take the {kept} of the {piece.name} from the body and work back and forth; {begin} is next."
-    if piece.name.endswith("cap"):
+    if piece.name.endswith((", cap", ", top")):
         return (
             f"Work the {kept} of the sleeve back and forth, the marker at the middle of the underarm; {begin} is next."
         )
@@ -236,11 +237,29 @@ def mark_words(mark: Mark, piece: Piece) -> str:
         told = ", ".join(f"{name} {count}" for name, count in mark.counts)
         begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
         return f"Markers between these, in the order of a right-side row{begins}: {told}."
+    if mark.what == "raise":
+        return _raise(mark)
     if mark.what == "underarm" and piece.name in ("left front", "right front"):
         return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
     if mark.what == "cap" and piece.worked == "round":
         return "Underarm of the sleeve: the marker is its middle."
+    if mark.what == "top" and piece.worked == "round":
+        return (
+            "From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the "
+            "stitches bound off at the underarm."
+        )
     return MARKS[mark.what]
+
+
+def _raise(mark: Mark) -> str:
+    """Where the markers hang between which short rows raise the back of a neck."""
+    front = stitches(mark.counts[0][1])
+    if len(mark.counts) > 1:
+        return f"Short rows now raise the back of the neck. Hang a marker {front} in from each front edge."
+    return (
+        f"Short rows now raise the back of the neck. Hang a second marker {front} after the beginning of the round: "
+        "the front lies between the two. Turn the work at the beginning of the round."
+    )
 
 
 def _round_begins(mark: Mark, piece: Piece) -> str:
@@ -257,6 +276,7 @@ MARKS = {
     "underarm": "Underarm: hang a marker in each edge stitch. The armhole begins here.",
     "divide": "Underarm: divide at the side markers. The back goes on first; the rest waits.",
     "cap": "Underarm of the sleeve: hang a marker in each edge.",
+    "top": "Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm.",
     "join": "Underarm: stop here. The stitches wait for the yoke.",
     "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the right "
     "edge of the neck.",
@@ -348,8 +368,8 @@ def _shoulders(plan: Plan) -> list[str]:
         return lines
     sewn = {
         "drop-shoulder": "Sew the top of each sleeve to the edges between the markers, its middle at the shoulder.",
-        "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam and its last "
-        "plain rows to the bound-off stitches.",
+        "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam. Sew the edges "
+        "of its last rows, above the marker, to the bound-off stitches.",
         "set-in": "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at "
         "the shoulder seam; spread the little that the cap is longer over its upper half.",
     }[garment.construction or "drop-shoulder"]

@@ -11,7 +11,7 @@ from math import hypot
 
 from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Row
+from workshop.core.making.ledger import Fabric, Row
 from workshop.core.remarks import Amount, Check, check, percent
 from workshop.core.working import Workings, worked
 from workshop.project import Along, Design, State, Swatch
@@ -64,6 +64,12 @@ class EdgingGauge:
     rows: Gauge
     length: Change | None
 
+    @property
+    def fabric(self) -> Fabric:
+        """The fabric that was swatched."""
+        assert self.swatch.stitch in ("rib-1x1", "rib-2x2", "garter")
+        return self.swatch.stitch
+
 
 def edging_gauge(swatch: Swatch, gauges: Gauges, state: State) -> EdgingGauge | None:
     """The row gauge of an edging swatch in the state planned from (or washed); None where it was not counted."""
@@ -93,8 +99,9 @@ class DesignGauge:
     @property
     def cloth(self) -> Cloth:
         """The washed cloth, for making."""
-        edging = self.edging.rows.per_10cm if self.edging else None
-        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, edging)
+        if self.edging is None:
+            return Cloth(self.stitches.per_10cm, self.rows.per_10cm)
+        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, self.edging.rows.per_10cm, self.edging.fabric)
 
     def as_knit_of(self, rows: Iterable[Row]) -> float | None:
         """What the tape reads on the needles for rows, each fabric with its own change in the wash."""
@@ -102,7 +109,7 @@ class DesignGauge:
             return None
         cloth, total = self.cloth, 0.0
         for row in rows:
-            change = self.edging.length if self.edging and row.fabric != "stocking" else self.length
+            change = self.edging.length if self.edging and row.fabric == self.edging.fabric else self.length
             total += cloth.along_cm(1, row.fabric) / (change or self.length).factor
         return total
 

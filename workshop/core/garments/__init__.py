@@ -32,6 +32,8 @@ class Brief:
     sleeve_cm: float | None = None
     own_neck: bool = False
     """Whether the width of the neck was given, not proposed."""
+    own_arm: bool = False
+    """Whether the width of the sleeve was given, not proposed."""
     head_opening_cm: float = 0.0
     """Round of a relaxed neck that the head passes; 0 where it need not."""
     waist: Waist = "straight"

@@ -20,6 +20,7 @@ from workshop.core.making.panels import EdgeRows, Happens
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
+from workshop.core.wearer.body import FULL_OVER_HIGH_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 WAIST_PLAIN_CM = 2.5
@@ -44,33 +45,45 @@ class Levels:
     shoulder: int
     """Row after which the shoulder slope begins."""
     top: int
+    edge: int = 0
+    """Rows of the garter edge along the top of a boat neck; they are the last of all."""
+    instead: int = 0
+    """Plain rows that are as high as that edge."""
 
     @property
     def armhole_rows(self) -> int:
-        """From the underarm to the beginning of the shoulder."""
-        return self.shoulder - self.underarm
+        """From the underarm to the beginning of the shoulder, in plain rows."""
+        return self.shoulder - self.underarm - self.edge + self.instead
+
+    @property
+    def plain_top(self) -> int:
+        """Where the top would be, were all rows above the hem plain."""
+        return self.top - self.edge + self.instead
 
 
 def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
     """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
     cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
     hem_rows = _hem_rows(brief, workings)
-    edging_cm, label = cloth.along_cm(hem_rows, fabric), "Rows from the hem to the shoulder"
+    edge = 2 * round(brief.band_cm * cloth.rows_in("garter") / 20) if brief.neckline == "boat" else 0
+    edge_cm = cloth.along_cm(edge, "garter")
+    edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
     plain = rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
     top = hem_rows + workings.note(plain).count
     armhole = rows_for(
         "body.armhole_rows",
         "Rows of the armhole",
-        want["armhole_depth"],
+        want["armhole_depth"] - edge_cm,
         cloth.rows_per_10cm,
-        length_name="armhole depth",
+        length_name="armhole depth without its garter edge" if edge else "armhole depth",
     )
     armhole_rows, slope = workings.note(armhole).count, 0
     if slope_cm:
         label, name = "Rows of the shoulder slope", "shoulder drop"
         drop = rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
         slope = workings.note(drop).count
-    return Levels(hem_rows, top - slope - armhole_rows, top - slope, top)
+    instead = round(edge_cm * cloth.rows_per_10cm / 10)
+    return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
 
 
 def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
@@ -121,13 +134,15 @@ def how_worked(brief: Brief) -> How:
 def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, list[Check]]:
     """Counts and shaping up to the underarm."""
     how = how_worked(brief)
-    back = _back(brief, workings)
-    half = _half(brief, back, workings) if brief.front == "open" else None
+    fuller = _fuller(brief, how, workings)
+    back = _back(brief, fuller, workings)
+    half = _half(brief, back + fuller, workings) if brief.front == "open" else None
     edge = SEAM_STITCHES if how == "flat" else 0
-    dart, found = _dart(brief, rows, how)
+    dart, found = _dart(brief, rows, how, back + fuller)
     room = dart.after_row if dart else rows.underarm
-    sides, steep = _waist(brief, back, rows, room, workings)
-    lower = Lower(how, back, half, edge, brief.hem, fabric_of(brief.hem), rows.hem_rows, rows.underarm, sides, dart)
+    sides, steep = _waist(brief, back, fuller, rows, room, workings)
+    fabric = fabric_of(brief.hem)
+    lower = Lower(how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller)
     return lower, [*found, *steep, *_hip_checks(brief, lower)]
 
 
@@ -136,19 +151,61 @@ def back_rule(brief: Brief) -> Rounding:
     return Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
 
 
-def _back(brief: Brief, workings: Workings) -> int:
-    cloth, chest = brief.cloth, brief.wanted.finished["chest"]
-    rule = back_rule(brief)
+def _fuller(brief: Brief, how: How, workings: Workings) -> int:
+    """Stitches that the front of a set-in garment has more than its back, where a full bust is fitted by darts.
+
+    The back then follows the frame that sizes go by (high bust and 5 cm); what the bust has more is all in front.
+    """
+    full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
+    if not brief.bust_darts or brief.construction != "set-in" or how == "one" or full is None or high is None:
+        return 0
+    if not wanted_length_cm(full, high):
+        return 0
+    per_10cm = brief.cloth.stitches_per_10cm
+    return workings.note(
+        worked(
+            "front.fuller_stitches",
+            "Stitches that the front has more than the back",
+            "(full bust − high bust − usual difference) × stitches per 10 cm ÷ 10",
+            {
+                "full bust": (full, "cm"),
+                "high bust": (high, "cm"),
+                "usual difference": (FULL_OVER_HIGH_CM, "cm"),
+                "stitches per 10 cm": (per_10cm, "stitches"),
+            },
+            (full - high - FULL_OVER_HIGH_CM) * per_10cm / 10,
+            "stitches",
+            rounding=EVEN,
+            per_cm=per_10cm / 10,
+            source="the back by the high bust, so that shoulders and armholes fit (method: high bust)",
+        )
+    ).count
+
+
+def _half_of(finished: str, cm_: float, fuller: int, brief: Brief) -> tuple[str, dict[str, tuple[float, str]], float]:
+    """Stitches across the back for a finished girth: formula, figures and result; half of what is not the bust's."""
+    per_10cm = brief.cloth.stitches_per_10cm
+    formula, figures = f"{finished} ÷ 2 × stitches per 10 cm ÷ 10", {finished: (cm_, "cm")}
+    figures["stitches per 10 cm"] = (per_10cm, "stitches")
+    exact = cm_ / 2 * per_10cm / 10
+    if fuller:
+        formula += " − stitches that the front has more ÷ 2"
+        figures["stitches that the front has more"] = (fuller, "stitches")
+    return formula, figures, exact - fuller / 2
+
+
+def _back(brief: Brief, fuller: int, workings: Workings) -> int:
+    formula, figures, exact = _half_of("finished chest", brief.wanted.finished["chest"], fuller, brief)
     return workings.note(
         worked(
             "body.stitches",
             "Stitches across the back, without edge stitches",
-            "finished chest ÷ 2 × stitches per 10 cm ÷ 10",
-            {"finished chest": (chest, "cm"), "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches")},
-            chest / 2 * cloth.stitches_per_10cm / 10,
+            formula,
+            figures,
+            exact,
             "stitches",
-            rounding=rule,
-            per_cm=cloth.stitches_per_10cm / 10,
+            rounding=back_rule(brief),
+            per_cm=brief.cloth.stitches_per_10cm / 10,
             source=GAUGE_SOURCE,
         )
     ).count
@@ -157,20 +214,20 @@ def _back(brief: Brief, workings: Workings) -> int:
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 
-def _half(brief: Brief, back: int, workings: Workings) -> int:
+def _half(brief: Brief, front: int, workings: Workings) -> int:
     cloth = brief.cloth
     band = brief.band_cm * cloth.stitches_per_10cm / 10
     return workings.note(
         worked(
             "front.half_stitches",
             "Stitches across each front, without edge stitches",
-            "(stitches of the back − depth of the band × stitches per 10 cm ÷ 10) ÷ 2",
+            "(stitches of a closed front − depth of the band × stitches per 10 cm ÷ 10) ÷ 2",
             {
-                "stitches of the back": (back, "stitches"),
+                "stitches of a closed front": (front, "stitches"),
                 "depth of the band": (brief.band_cm, "cm"),
                 "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
             },
-            (back - band) / 2,
+            (front - band) / 2,
             "stitches",
             rounding=Rounding(),
             per_cm=cloth.stitches_per_10cm / 10,
@@ -179,7 +236,7 @@ def _half(brief: Brief, back: int, workings: Workings) -> int:
     ).count
 
 
-def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check]]:
+def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
     if not brief.bust_darts or full is None or high is None:
         return None, []
@@ -190,7 +247,7 @@ def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check
     cloth = brief.cloth
     below = 2 * round(cloth.rows_per_10cm * DART_BELOW_UNDERARM_CM / 20)
     after = rows.underarm - below
-    apex = brief.wanted.finished["chest"] / 4 - APEX_OF_CHEST * full
+    apex = cloth.across_cm(front) / 2 - APEX_OF_CHEST * full
     dart = plan_dart(extra, apex, after, cloth.stitches_per_10cm, cloth.rows_per_10cm)
     if dart is None or after < rows.hem_rows + 2:
         return None, []
@@ -202,7 +259,9 @@ def _dart(brief: Brief, rows: Levels, how: How) -> tuple[Dart | None, list[Check
     return dart, [check("bust-dart", "note", "shape", "garment.bust_darts", text, more=more, rows=short)]
 
 
-def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings) -> tuple[EdgeRows, list[Check]]:
+def _waist(
+    brief: Brief, back: int, fuller: int, rows: Levels, room: int, workings: Workings
+) -> tuple[EdgeRows, list[Check]]:
     """Decreases from the hip to the waist and increases to the chest, at each side edge."""
     want = brief.wanted.finished
     waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
@@ -210,9 +269,9 @@ def _waist(brief: Brief, back: int, rows: Levels, room: int, workings: Workings)
         return {}, []
     cloth = brief.cloth
     hem_cm = _hem_width_cm(want, waist, back_waist, workings)
-    narrow = min(back, _panel_count("waist", waist, Rounding(2, back % 2), brief, workings))
-    wide = max(narrow, _panel_count("hem", hem_cm, _hem_rule(brief, back), brief, workings))
-    level = rows.top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
+    narrow = min(back, _panel_count("waist", waist, fuller, Rounding(2, back % 2), brief, workings))
+    wide = max(narrow, _panel_count("hem", hem_cm, fuller, _hem_rule(brief, back), brief, workings))
+    level = rows.plain_top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
     plain = 2 * round(WAIST_PLAIN_CM * cloth.rows_per_10cm / 20)
     level = max(rows.hem_rows, min(level, room))
     below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
@@ -379,18 +438,18 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
         return [first + 2 * i for i in range(min(count, length // 2))]
 
 
-def _panel_count(part: str, size_cm: float, rule: Rounding, brief: Brief, workings: Workings) -> int:
-    per_10cm = brief.cloth.stitches_per_10cm
+def _panel_count(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief, workings: Workings) -> int:
+    formula, figures, exact = _half_of(f"finished {part}", size_cm, fuller, brief)
     return workings.note(
         worked(
             f"body.{part}_stitches",
             f"Stitches across the back at the {part}, without edge stitches",
-            f"finished {part} ÷ 2 × stitches per 10 cm ÷ 10",
-            {f"finished {part}": (size_cm, "cm"), "stitches per 10 cm": (per_10cm, "stitches")},
-            size_cm / 2 * per_10cm / 10,
+            formula,
+            figures,
+            exact,
             "stitches",
             rounding=rule,
-            per_cm=per_10cm / 10,
+            per_cm=brief.cloth.stitches_per_10cm / 10,
             source=GAUGE_SOURCE,
         )
     ).count
@@ -422,7 +481,7 @@ def note_finished(
     finished["length"] = workings.note(working).value
     for part, count in along.items():
         label, key = f"Finished {part.replace('_', ' ')}", f"finished.{part}"
-        above = beyond if part == "front_neck_depth" else None
+        above = beyond if part in ("front_neck_depth", "armhole_depth") else None
         working = length_of_both(key, label, 0, count, cloth, fabric, above)
         finished[part] = workings.note(working).value
     return {part: finished[part] for part in ORDER if part in finished}

@@ -4,10 +4,8 @@ Every row of the garment from the hem has its counterpart: what is decreased the
 off is cast on. Rows count from the neck.
 """
 
-from workshop.core.garments import Brief
-from workshop.core.garments.raglan import Raglan, neck_rows_worked
-from workshop.core.garments.seamed import half_takes
-from workshop.core.garments.yoked import KEPT, lines, yoke_takes
+from workshop.core.garments.raglan import Raglan
+from workshop.core.garments.yoked import lines
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece
@@ -16,14 +14,15 @@ from workshop.core.making.necklines import Take
 from workshop.core.making.raglans import from_the_neck, line_rows
 
 
-def knit_downwards(brief: Brief, raglan: Raglan) -> list[Piece]:
+def knit_downwards(raglan: Raglan) -> list[Piece]:
     """All pieces but the bands."""
     shape = raglan.shape
-    yoke = _yoke(brief, raglan)
+    yoke = _yoke(raglan)
     last = yoke[-1]
     keys = {"yoke": last.stitches, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
     sleeve = shape.sleeve - shape.underarm
-    last.shape("stocking", Event("hold", "left", sleeve), Event("hold", "right", sleeve))
+    held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
+    last.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
     last.mark("divide from neck")
     pieces = [ledger.piece(**keys) for ledger in yoke]
     pieces.append(_body(raglan, last))
@@ -32,26 +31,25 @@ def knit_downwards(brief: Brief, raglan: Raglan) -> list[Piece]:
     return pieces
 
 
-def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
+def _yoke(raglan: Raglan) -> list[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
     at_body = set(from_the_neck(line_rows(shape.rows, shape.body_events), shape.rows))
     at_sleeve = set(from_the_neck(line_rows(shape.rows, shape.sleeve_events), shape.rows))
-    cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * KEPT
+    cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1
     if lower.open:
-        takes = half_takes(brief, raglan.half_neck, neck_rows)
         yoke = Ledger("yoke", "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
-        _work(yoke, at_body, at_sleeve, _grown(takes, neck_rows), last_row)
+        _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), last_row)
         return [yoke]
-    centre, takes = yoke_takes(brief, shape.back_neck - 2 * KEPT, neck_rows)
+    centre = raglan.neck.centre
     top = Ledger("yoke, top", "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
-    _work(top, at_body, at_sleeve, _grown(takes, neck_rows), neck_rows)
+    _work(top, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), neck_rows)
     top.mark("join neck")
     yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
-    yoke.neck_rows = neck_rows_worked(brief, raglan)
+    yoke.neck_rows = raglan.neck_rows_worked
     closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
     _work(yoke, at_body, at_sleeve, closing, last_row)
     return [top, yoke]
@@ -60,7 +58,7 @@ def _yoke(brief: Brief, raglan: Raglan) -> list[Ledger]:
 def _at_the_neck(raglan: Raglan) -> tuple[tuple[str, int], ...]:
     """Fronts, sleeves and back at the cast-on, in the order of a right-side row."""
     sleeve, back = raglan.shape.sleeve_top, raglan.shape.back_neck
-    ends = ("left front", KEPT), ("right front", KEPT)
+    ends = ("left front", raglan.kept), ("right front", raglan.kept)
     return ends[0], ("left sleeve", sleeve), ("back", back), ("right sleeve", sleeve), ends[1]
 
 
@@ -100,8 +98,6 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
     for row in range(1, above + 1):
         events: list[Event] = []
-        if row == 1:
-            events.append(Event("cast-on", "underarm", 2 * raglan.shape.underarm))
         mirrored = lower.sides.get(lower.rows - row)
         if mirrored is not None:
             do = "increase" if mirrored.do == "decrease" else "decrease"

@@ -6,8 +6,8 @@ armhole depth. Sleeve length from the middle of the back, published case 80 − 
 
 from workshop.core.garments import Brief, Made, fabric_of, stopped
 from workshop.core.garments.body import Levels
-from workshop.core.garments.seamed import Sleeves, finish, frame_of
-from workshop.core.making.armholes import Armhole, no_armhole
+from workshop.core.garments.seamed import Armholes, Sleeves, finish, frame_of
+from workshop.core.making.armholes import no_armhole
 from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import SleeveWish, dropped_length, edge_wanted_cm, plan_sleeve, too_short
 from workshop.core.remarks import Check
@@ -26,8 +26,9 @@ def build(brief: Brief, workings: Workings) -> Made:
     return finish(brief, frame, sleeves, checks, workings)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armhole, list[Check]]:
-    return no_armhole(rows.armhole_rows), []
+def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes, list[Check]]:
+    edge = no_armhole(rows.armhole_rows)
+    return Armholes(edge, edge), []
 
 
 def _sleeves(brief: Brief, workings: Workings) -> tuple[Sleeves | None, list[Check]]:

@@ -9,9 +9,8 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
 from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
-from workshop.core.garments.seamed import half_takes
+from workshop.core.garments.seamed import front_shaping, half_takes
 from workshop.core.garments.yoked import (
-    KEPT,
     Base,
     add_bands,
     in_one_piece,
@@ -22,14 +21,13 @@ from workshop.core.garments.yoked import (
     note_neck,
     nothing,
     plan_base,
-    yoke_takes,
 )
 from workshop.core.making.bands import Across
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece
+from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Ledger, Piece
 from workshop.core.making.lower import only_sides, work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
 from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, work_panel, work_side
-from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.raglans import RaglanShape, has_room, line_rows
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import EVEN, Working, Workings, worked
@@ -47,8 +45,18 @@ class Raglan:
     yoke_rows: int
     """Rows from the underarm to the top of the lines: two plain or bound-off ones, then the lines."""
     neck_rows: int
-    seam: int
-    """Seam stitches at each edge: one in pieces, none in one piece."""
+    neck: NeckShaping
+    """The front neck; of an open front that of each half."""
+
+    @property
+    def seam(self) -> int:
+        """Seam stitches at each edge: one in pieces, none in one piece."""
+        return self.base.lower.edge
+
+    @property
+    def kept(self) -> int:
+        """Visible stitches of each front that are left at the top, beside the neck: two, one of them in a seam."""
+        return 2 - self.seam
 
     @property
     def top(self) -> int:
@@ -68,11 +76,17 @@ class Raglan:
         return tuple(first + r for r in line_rows(self.shape.rows, self.shape.sleeve_events))
 
     @property
-    def half_neck(self) -> int:
-        """Stitches that the neck takes from each half of an open front."""
-        lower = self.base.lower
-        assert lower.half is not None
-        return lower.half + lower.front_edge - self.shape.underarm // 2 - self.shape.body_events - KEPT
+    def neck_width(self) -> int:
+        """Stitches that the neck takes from a closed front, or from each half of an open one."""
+        lower, shape = self.base.lower, self.shape
+        if lower.half is None:
+            return shape.back_neck - 2 * self.kept
+        return lower.half + lower.front_edge - shape.underarm // 2 - shape.body_events - self.kept
+
+    @property
+    def neck_rows_worked(self) -> int:
+        """Rows of the front neck: in the round the one that opens or closes it in the middle is one more."""
+        return self.neck_rows + (1 if self.base.lower.how == "round" and self.neck.centre else 0)
 
 
 def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[Check]]:
@@ -100,11 +114,10 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
         key = "garment.neck_depth_cm"
         checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))
         return None, checks
-    raglan = Raglan(base, shape, yoke_rows, neck_rows, base.lower.edge)
-    if shape.underarm != base.underarm:
-        raglan = Raglan(_with_underarm(base, shape.underarm), shape, yoke_rows, neck_rows, base.lower.edge)
-    if base.lower.open and raglan.half_neck < 1:
-        return None, [*checks, no_front(brief, 1 - raglan.half_neck)]
+    raglan = Raglan(replace(base, underarm=shape.underarm), shape, yoke_rows, neck_rows, NeckShaping(0, ()))
+    if base.lower.open and raglan.neck_width < 1:
+        return None, [*checks, no_front(brief, 1 - raglan.neck_width)]
+    raglan = replace(raglan, neck=_neck(brief, raglan))
     if base.lower.open:
         checks += front_edge_checks(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
     return (None if stopped(checks) else raglan), checks
@@ -131,7 +144,8 @@ def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     top_cm = workings.note(_top_wanted(want["neck_width"])).value
     top = note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
     neck = min(neck, back - base.underarm - 2)
-    top = min(top, arm - base.underarm)
+    least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
+    top = min(max(top, least), arm - base.underarm)
     depth = want["armhole_depth"] + want["shoulder_drop"]
     yoke_rows = workings.note(
         worked(
@@ -154,8 +168,34 @@ def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 
-def _with_underarm(base: Base, underarm: int) -> Base:
-    return replace(base, underarm=underarm)
+def _neck(brief: Brief, raglan: Raglan) -> NeckShaping:
+    """The front neck, done while there are stitches beside it for the raglan lines as well.
+
+    It has all its rows where the fronts have room; else it takes its stitches in fewer, and the edge runs straight
+    above.
+    """
+    width, rows = raglan.neck_width, raglan.neck_rows
+    if width < 1:
+        raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
+    for pairs in range(rows // 2 - 1, 0, -1):
+        if raglan.base.lower.open:
+            neck = NeckShaping(0, half_takes(brief, width, rows, pairs))
+        else:
+            neck = front_shaping(brief, width, rows, pairs)
+        if _has_room(raglan, neck):
+            return neck
+    return NeckShaping(0, (Take(0, width, decreased=False),)) if raglan.base.lower.open else NeckShaping(width, ())
+
+
+def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
+    """Whether both fronts have the stitches for neck and line in every row: bind-offs stand one row apart."""
+    lower = raglan.base.lower
+    row_0 = raglan.top - raglan.neck_rows + 1 - (2 if lower.how == "round" else 0)
+
+    def rows(later: int) -> dict[int, Take]:
+        return {row_0 + 2 * t.pair + (0 if t.decreased else later): t for t in neck.takes}
+
+    return all(has_room(raglan.kept + raglan.seam, raglan.body_rows, rows(later)) for later in (-1, 0, 1))
 
 
 def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
@@ -235,7 +275,7 @@ def build_from_neck(brief: Brief, workings: Workings) -> Made:
     checks += found
     if raglan is None:
         return nothing(checks)
-    return _finish(brief, raglan, knit_downwards(brief, raglan), checks, workings)
+    return _finish(brief, raglan, knit_downwards(raglan), checks, workings)
 
 
 def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
@@ -252,16 +292,12 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
             keys["neck"] = shape.back_neck + 2 * raglan.seam
             pieces += work_panel(ledger, outer, None, 0, top, keys)
         elif name == "front":
-            count = shape.back_neck + 2 * raglan.seam - 2 * (KEPT + raglan.seam)
-            centre, takes = yoke_takes(brief, max(1, count), raglan.neck_rows)
-            neck = NeckShaping(centre, takes) if count > 0 else None
-            pieces += work_panel(ledger, outer, neck, raglan.neck_rows, top, keys)
+            pieces += work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
         else:
             edge: Edge = "left" if name == "left front" else "right"
             rows = only_sides(name, outer.at(edge)).at(edge)
-            takes = half_takes(brief, raglan.half_neck, raglan.neck_rows)
             ledger.neck_rows = raglan.neck_rows
-            work_side(ledger, edge, rows, takes, top - raglan.neck_rows + 1, top)
+            work_side(ledger, edge, rows, raglan.neck.takes, top - raglan.neck_rows + 1, top)
             pieces.append(ledger.piece(**keys))
     for name in ("left sleeve", "right sleeve"):
         ledger = knit_sleeve(name, base.sleeve, base.wish)
@@ -291,26 +327,16 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
-        takes, yoke.neck_rows = half_takes(brief, raglan.half_neck, raglan.neck_rows), raglan.neck_rows
-        _work_yoke(yoke, at_body, at_sleeve, _neck_events(takes, first_neck), top)
+        yoke.neck_rows = raglan.neck_rows
+        _work_yoke(yoke, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck), top)
         return [body, *sleeves, yoke.piece(**keys)]
-    centre, takes = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
-    yoke.neck_rows = neck_rows_worked(brief, raglan)
+    centre, yoke.neck_rows = raglan.neck.centre, raglan.neck_rows_worked
     opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
     _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
     yoke.mark("open neck")
     upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="right", first_row=yoke.next_row)
-    _work_yoke(upper, at_body, at_sleeve, _neck_events(takes, first_neck - 2), top)
+    _work_yoke(upper, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck - 2), top)
     return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
-
-
-def neck_rows_worked(brief: Brief, raglan: Raglan) -> int:
-    """Rows of the front neck: in one piece the round that closes or opens it in the middle is one more."""
-    lower = raglan.base.lower
-    if lower.open or lower.how == "flat":
-        return raglan.neck_rows
-    centre, _ = yoke_takes(brief, raglan.shape.back_neck - 2 * KEPT, raglan.neck_rows)
-    return raglan.neck_rows + (1 if centre else 0)
 
 
 def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
@@ -333,14 +359,14 @@ def _work_yoke(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dic
 def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
     """Bands, seams and finished measurements."""
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
-    live = Across(shape.back_neck, shape.sleeve_top, 2 * KEPT)
+    live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)
     front_rows = raglan.top - raglan.neck_rows
     checks += add_bands(brief, base, pieces, live, front_rows, workings)
     across = body_across(base.lower) | {
         "upper_arm": float(shape.sleeve),
         "neck_width": float(shape.back_neck),
     }
-    along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": neck_rows_worked(brief, raglan)}
+    along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows_worked}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
     finished = note_finished(brief, raglan.top, base.rows.hem_rows, across, along, workings, fold)
     finished |= base.sleeve.finished(cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)

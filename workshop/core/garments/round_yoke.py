@@ -10,13 +10,21 @@ from dataclasses import dataclass, replace
 from workshop.core.garments import Brief, Made, Seam, fabric_of
 from workshop.core.garments.body import body_across, note_finished
 from workshop.core.garments.seamed import front_bands
-from workshop.core.garments.yoked import Base, in_one_piece, joined_yoke, knit_to_underarm, nothing, plan_base
+from workshop.core.garments.yoked import (
+    Base,
+    in_one_piece,
+    joined_yoke,
+    knit_to_underarm,
+    nothing,
+    plan_base,
+    yoke_sections,
+)
 from workshop.core.making import bands
 from workshop.core.making.counts import edging_rule
-from workshop.core.making.ledger import Event, Ledger, Piece, Side
+from workshop.core.making.ledger import Edge, Event, Ledger, Piece, Side
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
-from workshop.core.working import EVEN, Workings, worked
+from workshop.core.working import EVEN, WHOLE, Workings, worked
 
 LEAST_ROWS = 8
 """Fewest rows of a yoke (common practice, no source)."""
@@ -26,6 +34,13 @@ RAISED_CM, RAISED_CHILD_CM = 2.5, 1.5
 
 NECK_ROUND_OF_WIDTH = 2.7
 """Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
+
+LEAST_ROUND_OF_WIDTH = 2.4
+"""The least round of a neck, open or closed, as a multiple of its usual width: what seamed necks here come to with
+their bands. A part of the body alone would be too tight on children."""
+
+RAISED_OVER = 0.12
+"""How far the last turns of a raised back lie beyond the front, as part of the round (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +148,7 @@ def _too_shallow(brief: Brief, start: int, neck: int, rows: int) -> Check:
 
 
 def _neck(brief: Brief, base: Base, workings: Workings) -> int:
-    """Stitches at the neck: of the width given; else by the percentage in print, but so many that the head passes."""
+    """Stitches at the neck: of the width given; else by the percentage in print, with a floor by neck and head."""
     per_10cm, around = brief.cloth.stitches_per_10cm, 2 * base.lower.back
     part = 0.45 if brief.wearer.table == "babies" else 0.4
     rule = edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
@@ -147,14 +162,15 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
     if not brief.own_neck:
         formula = (
             f"larger of (smaller of (stitches round the body × part, {formula}), "
-            "opening for the head × stitches per 10 cm ÷ 10)"
+            "larger of (opening for the head, neck width × least round) × stitches per 10 cm ÷ 10)"
         )
         figures |= {
             "stitches round the body": (around, "stitches"),
             "part": (part, ""),
             "opening for the head": (head, "cm"),
+            "least round": (LEAST_ROUND_OF_WIDTH, ""),
         }
-        value = max(min(around * part, value), head * per_10cm / 10)
+        value = max(min(around * part, value), max(head, wide * LEAST_ROUND_OF_WIDTH) * per_10cm / 10)
         rule = replace(rule, direction="up") if value == head * per_10cm / 10 else rule
     return workings.note(
         worked(
@@ -167,7 +183,7 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
             rounding=rule,
             per_cm=per_10cm / 10,
             source="printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted, and no less "
-            "than the head wants (common practice)",
+            "than neck and head want (common practice)",
         )
     ).count
 
@@ -178,7 +194,7 @@ def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     at = {r.row: r.left for r in plan.rounds}
     for row in range(2, plan.rows + 1):
         if row == plan.raised_from:
-            _raise_back(yoke, plan.raised)
+            _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
         left = at.get(row)
         events = (Event("decrease", "across", yoke.stitches - left),) if left is not None else ()
         yoke.shape("stocking", *events)
@@ -204,18 +220,29 @@ def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
     return tuple(found)
 
 
-def _raise_back(yoke: Ledger, rows: int) -> None:
-    """Short rows back and forth over the back: each turn is a little further from the middle of the front.
+def _front_part(base: Base) -> float:
+    """Stitches of the front, or of each half of an open one, when the yoke begins."""
+    return next(count for name, count in yoke_sections(base) if name.endswith("front"))
 
-    What a row leaves unworked is counted from the middle of the front, at the end that it goes towards.
+
+def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
+    """Short rows over back and sleeves, between two markers at the ends of the front.
+
+    In the round they begin with a wrong-side row at the beginning of the round, which lies at one end of the front, and
+    the last one comes back to it; back and forth the last one comes back to the front edge. Each turn lies a little
+    further from its marker than the one before; the event tells how many stitches lie between the two.
     """
+    front = WHOLE(yoke.stitches * front_share)
     pairs = rows // 2
-    for i in range(pairs):
-        waiting = yoke.stitches // 8 + (pairs - 1 - i) * (yoke.stitches // (6 * pairs))
-        for side, where in (("RS", "left"), ("WS", "right")):
-            event = Event("short-row", where, waiting, "raised back")  # type: ignore[arg-type]
-            given: Side | None = None if yoke.worked == "flat" else side  # type: ignore[assignment]
-            yoke.shape("stocking", event, side=given)
+    step = max(1, WHOLE(yoke.stitches * RAISED_OVER / pairs))
+    in_round = yoke.worked == "round"
+    sides: tuple[tuple[Side, Edge], ...] = (("RS", "left"), ("WS", "right"))
+    yoke.mark("raise", *(("front", front),) if in_round else (("right front", front), ("left front", front)))
+    for turn in range(2 * pairs):
+        side, where = sides[(turn + in_round) % 2]
+        left = 0 if turn == 2 * pairs - 1 else step * (turn // 2 + 1)
+        event = Event("short-row", where, left, "raised back")
+        yoke.shape("stocking", event, side=side if in_round else None)
 
 
 def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings: Workings) -> list[Check]:

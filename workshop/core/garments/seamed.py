@@ -21,10 +21,11 @@ from workshop.core.making import bands
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import rows_for, stitches_for
+from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger, Piece
 from workshop.core.making.lower import Lower, divided, only_sides, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
-from workshop.core.making.panels import Outer, shoulder_steps, sloped, work_panel, work_side
+from workshop.core.making.panels import Outer, shoulder_steps, sloped, work_panel, work_side, work_to
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
 from workshop.core.working import Rounding, Workings
@@ -35,7 +36,20 @@ LEAST_SHOULDER_CM = 5.0
 ARM_ROOM_CM = 1.3
 """Half of what an armhole must have over the arm, 1/2 in, to pass it."""
 
-ArmholeFor = Callable[[Brief, Lower, Levels, Workings], tuple[Armhole | None, list[Check]]]
+
+@dataclass(frozen=True, slots=True)
+class Armholes:
+    """The armhole edges of back and front: alike, but where the front is wider."""
+
+    back: Armhole
+    front: Armhole
+
+    def edge_cm(self, cloth: Cloth) -> float:
+        """Length of one whole armhole edge, front and back, in washed cm."""
+        return self.back.edge_cm(cloth) + self.front.edge_cm(cloth)
+
+
+ArmholeFor = Callable[[Brief, Lower, Levels, Workings], tuple[Armholes | None, list[Check]]]
 """What a construction says about its armhole: the shaping, or why there is none."""
 
 V_PLAIN_CM = 2.0
@@ -48,7 +62,7 @@ class Frame:
 
     lower: Lower
     rows: Levels
-    armhole: Armhole
+    armholes: Armholes
     neck: int
     front_neck_rows: int
     back_neck_rows: int
@@ -58,7 +72,7 @@ class Frame:
     @property
     def across(self) -> int:
         """Visible stitches of the back between the armholes."""
-        return self.lower.back - 2 * self.armhole.taken
+        return self.lower.back - 2 * self.armholes.back.taken
 
     @property
     def shoulder(self) -> int:
@@ -68,7 +82,7 @@ class Frame:
     @property
     def half_neck(self) -> int:
         """Stitches that the neck takes from each half of an open front."""
-        return self.lower.panel("left front") - self.armhole.taken - self.shoulder
+        return self.lower.panel("left front") - self.armholes.front.taken - self.shoulder
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +92,11 @@ class Sleeves:
     plan: SleevePlan
     wish: SleeveWish
     cap: Cap | None = None
+
+    @property
+    def open_rows(self) -> int:
+        """Rows at the top of a sleeve in the round that are worked back and forth, for an edge at the underarm."""
+        return self.cap.rows if self.cap else self.wish.plain_rows
 
 
 def neck_counts(brief: Brief, across: int, edge: int, workings: Workings) -> tuple[int, int, int]:
@@ -105,9 +124,9 @@ def neck_counts(brief: Brief, across: int, edge: int, workings: Workings) -> tup
     return neck, max(workings.note(front).count, back_rows + 2), back_rows
 
 
-def front_shaping(brief: Brief, width: int, rows: int) -> NeckShaping:
-    """The front neck in the shape wished for."""
-    pairs = max(0, rows // 2 - 1)
+def front_shaping(brief: Brief, width: int, rows: int, pairs: int | None = None) -> NeckShaping:
+    """The front neck in the shape wished for; in so many pairs of rows, or in all that it has."""
+    pairs = max(0, rows // 2 - 1) if pairs is None else pairs
     if brief.neckline == "v":
         return v_front(width, pairs, round(V_PLAIN_CM * brief.cloth.rows_per_10cm / 20))
     return scoop_front(width, pairs) if brief.neckline == "scoop" else crew_front(width, pairs)
@@ -132,22 +151,21 @@ def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece
     keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
     slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
-    outer = frame.armhole.outer(ledger.begins, rows.underarm + shift).with_rows(slope)
+    armhole = frame.armholes.back if name == "back" else frame.armholes.front
+    outer = armhole.outer(ledger.begins, rows.underarm + shift).with_rows(slope)
     if name in ("left front", "right front"):
         return [_half_front(brief, frame, ledger, outer, last, keys)]
     if brief.neckline == "boat":
-        return [_boat(brief, frame, ledger, outer, last, keys)]
+        return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if name == "back" else frame.front_neck_rows
     shaping = crew_back(count, max(0, neck_rows // 2 - 1)) if name == "back" else front_shaping(brief, count, neck_rows)
     return work_panel(ledger, outer, shaping, neck_rows, last, keys)
 
 
-def _boat(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
+def _boat(edge: int, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
     """Straight to the top; the last rows are garter stitch, so that the edge lies flat."""
-    room = last - ledger.next_row + 1 - frame.armhole.shaped_rows
-    band = min(2 * round(brief.band_cm * brief.cloth.rows_per_10cm / 20), room // 2 * 2)
     while ledger.next_row <= last:
-        fabric = "garter" if ledger.next_row > last - band else "stocking"
+        fabric = "garter" if ledger.next_row > last - edge else "stocking"
         ledger.shape(fabric, *outer.events(ledger.next_row))  # type: ignore[arg-type]
     return ledger.piece(**keys)
 
@@ -160,11 +178,11 @@ def _half_front(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: 
     return ledger.piece(**keys)
 
 
-def half_takes(brief: Brief, stitches: int, rows: int) -> tuple[Take, ...]:
+def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None) -> tuple[Take, ...]:
     """What one half of an open front takes at its neck edge: half of the shape of a closed one."""
     if stitches < 1:
         return ()
-    shaping = front_shaping(brief, 2 * stitches, rows)
+    shaping = front_shaping(brief, 2 * stitches, rows, pairs)
     first = (Take(0, shaping.centre // 2, decreased=False),) if shaping.centre else ()
     return first + shaping.takes
 
@@ -175,21 +193,15 @@ def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
     for name in ("left sleeve", "right sleeve"):
         ledger = knit_sleeve(name, sleeves.plan, sleeves.wish)
         keys = {"cuff": sleeves.plan.cuff, "upper_arm": sleeves.plan.top}
-        if sleeves.cap is None:
-            found.append(ledger.piece(**keys))
-            continue
-        if ledger.worked == "round":
-            ledger.mark("cap")
-            found.append(ledger.piece(**keys))
-            ledger = Ledger(
-                f"{name}, cap", "flat", ledger.stitches, came_from=name, first_row=ledger.next_row, begins="right"
-            )
         begins_after = ledger.next_row - 1
-        if ledger.worked == "flat" and ledger.came_from is None:
-            ledger.mark("cap")
-        outer = sleeves.cap.outer(ledger.begins, begins_after)
-        while ledger.next_row <= begins_after + sleeves.cap.rows:
-            ledger.shape("stocking", *outer.events(ledger.next_row))
+        if sleeves.open_rows and ledger.next_row > 1:
+            ledger.mark("cap" if sleeves.cap else "top")
+        if sleeves.open_rows and ledger.worked == "round":
+            found.append(ledger.piece(**keys))
+            part = f"{name}, {'cap' if sleeves.cap else 'top'}"
+            ledger = Ledger(part, "flat", ledger.stitches, came_from=name, first_row=ledger.next_row, begins="right")
+        outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else Outer()
+        work_to(ledger, begins_after + sleeves.open_rows, outer)
         found.append(ledger.piece(**keys))
     return found
 
@@ -206,7 +218,10 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
         found = bands.head_check(brief.cloth.across_cm(opening), ribbed, head)
         checks += [found] if found else []
     seams = _seams(brief, frame, sleeves)
-    finished = note_finished(brief, frame.rows.top, frame.rows.hem_rows, *_finished(brief, frame, sleeves), workings)
+    rows, cloth = frame.rows, brief.cloth
+    edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None
+    across, along = _finished(brief, frame, sleeves)
+    finished = note_finished(brief, rows.top - rows.edge, rows.hem_rows, across, along, workings, edge)
     if sleeves is not None:
         finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
     return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
@@ -221,8 +236,9 @@ def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings
         pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)
         opening = pieces[-1].key_counts["neck"]
     if bare:
-        sides = 2 * cloth_edge(frame.armhole, brief)
-        pieces += bands.armhole_bands(2 * frame.armhole.taken, sides, cloth, brief.hem, brief.band_cm, workings)
+        sides = sum(cloth_edge(edge, brief) for edge in (frame.armholes.back, frame.armholes.front))
+        bound = sum(frame.armholes.back.bind_offs + frame.armholes.front.bind_offs)
+        pieces += bands.armhole_bands(bound, sides, cloth, brief.hem, brief.band_cm, workings)
     if brief.front == "open" and brief.neckline != "v":
         pieces += front_bands(brief, frame.rows.top - frame.front_neck_rows, frame.rows.hem_rows, workings)
     return opening
@@ -276,7 +292,7 @@ def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> list[Seam]:
         ]
     if sleeves is None:
         return seams
-    armhole = 2 * frame.armhole.edge_cm(cloth)
+    armhole = frame.armholes.edge_cm(cloth)
     top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, brief)
     for side in ("left", "right"):
         seams.append(Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole))
@@ -296,8 +312,8 @@ def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, brief: Brief) -> float:
 def _finished(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> tuple[dict[str, float], dict[str, int]]:
     lower = frame.lower
     across = body_across(lower) | {"neck_width": float(frame.neck), "shoulder": float(frame.shoulder - lower.edge)}
-    along = {"armhole_depth": frame.rows.armhole_rows}
-    if frame.armhole.taken:
+    along = {"armhole_depth": frame.rows.armhole_rows - frame.rows.instead}
+    if frame.armholes.back.taken:
         across["cross_back"] = float(frame.across)
     if brief.neckline != "boat":
         along |= {"front_neck_depth": frame.front_neck_rows, "back_neck_drop": frame.back_neck_rows}
@@ -373,11 +389,11 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
     slope = 0.0 if brief.shoulder == "straight" or brief.neckline == "boat" else brief.wanted.finished["shoulder_drop"]
     rows = levels(brief, workings, slope)
     lower, checks = plan_lower(brief, rows, workings)
-    armhole, found = armhole_for(brief, lower, rows, workings)
+    armholes, found = armhole_for(brief, lower, rows, workings)
     checks += found
-    if armhole is None or stopped(checks):
+    if armholes is None or stopped(checks):
         return None, checks
-    across = lower.back - 2 * armhole.taken
+    across = lower.back - 2 * armholes.back.taken
     neck, front_rows, back_rows = neck_counts(brief, across, lower.edge, workings)
     if brief.shoulder == "short-rows" and back_rows:  # divided before the first turn: a turned row has no other end
         back_rows = max(back_rows, rows.top - rows.shoulder + 2)
@@ -387,6 +403,6 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
     steps = shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
     if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
         rows = replace(rows, shoulder=rows.top)
-        armhole = armhole_for(brief, lower, rows, Workings())[0] or armhole
-    frame = Frame(lower, rows, armhole, neck, front_rows, back_rows, steps)
+        armholes = armhole_for(brief, lower, rows, Workings())[0] or armholes
+    frame = Frame(lower, rows, armholes, neck, front_rows, back_rows, steps)
     return frame, checks + room_checks(brief, frame)

@@ -6,16 +6,17 @@ height stands beside it.
 
 from workshop.core.garments import Brief, Made, fabric_of, stopped
 from workshop.core.garments.body import Levels
-from workshop.core.garments.seamed import Frame, Sleeves, finish, frame_of
-from workshop.core.garments.square_armhole import no_room, note_taken
-from workshop.core.making.armholes import Armhole, set_in_armhole
-from workshop.core.making.caps import Cap, armholes_that_fit, fitting_cap
+from workshop.core.garments.seamed import Armholes, Frame, Sleeves, finish, frame_of
+from workshop.core.garments.square_armhole import between_armholes_cm, no_room, note_taken
+from workshop.core.making.armholes import set_in_armhole
+from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_height, fitting_cap
+from workshop.core.making.edges import Cloth
 from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import WHOLE, Workings, worked
+from workshop.core.working import WHOLE, Working, Workings, worked
 
-MOST_OF_DEPTH = 0.45
+MOST_OF_DEPTH = 0.65
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
 
 
@@ -33,25 +34,27 @@ def build(brief: Brief, workings: Workings) -> Made:
     return finish(brief, frame, sleeves, checks, workings)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armhole | None, list[Check]]:
+def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
     cloth, want = brief.cloth, brief.wanted.finished
-    narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
-    across = max(want["cross_back"], narrowest)
+    narrowest = cloth.across_cm(lower.front) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
+    between = between_armholes_cm(brief, workings)
+    across = max(between, narrowest)
     taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side", workings)
     found: list[Check] = []
-    if narrowest > want["cross_back"] + 0.5:
+    if narrowest > between + 0.5:
         text = (
-            "To come down to a cross back of {want} the armhole would have to be shaped more than its depth allows; "
-            "the back is {across} wide between the armholes, {more} wider. Less ease at the chest, a deeper armhole, "
-            "or a size by the high bust with darts brings it closer."
+            "An armhole of this depth can't be shaped down to {want} between the armholes. The back stays {across} "
+            "wide there, {more} wider. Less ease at the chest, a deeper armhole, or darts for a full bust help."
         )
-        figures = {"want": cm(want["cross_back"]), "across": cm(across), "more": cm(across - want["cross_back"])}
+        figures = {"want": cm(between), "across": cm(across), "more": cm(across - between)}
         key, about = "fit.chest_ease_cm", f"{across:.0f}"
         found.append(check("cross-back-wide", "look", "shape", key, text, about, **figures))
-    armhole = set_in_armhole(taken, rows.armhole_rows, cloth)
-    if armhole is None:
-        return None, [no_room(brief, lower) if taken < 1 else _too_few_rows(brief, taken, rows.armhole_rows)]
-    return armhole, found
+    back = set_in_armhole(taken, rows.armhole_rows, cloth)
+    front = set_in_armhole(taken + lower.fuller // 2, rows.armhole_rows, cloth)
+    if back is None or front is None:
+        most = taken + lower.fuller // 2
+        return None, [no_room(brief, lower) if taken < 1 else _too_few_rows(brief, most, rows.armhole_rows)]
+    return Armholes(back, front), found
 
 
 def _too_few_rows(brief: Brief, taken: int, rows: int) -> Check:
@@ -71,64 +74,154 @@ def _too_few_rows(brief: Brief, taken: int, rows: int) -> Check:
 
 
 def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | None, list[Check]]:
-    want, own = brief.wanted.finished, brief.sleeve_cm
-    arm = brief.wearer.cm("sleeve_underarm") or 0.6 * want.get("neck_to_cuff", 0.0)
-    length = arm_length(brief.sleeve, arm, brief.cuff_cm, own, workings)
-    short = too_short(length, brief.cuff_cm, None, 0.0, own is not None)
+    want = brief.wanted.finished
+    fitted = _fitted(brief, frame)
+    if fitted is None:
+        return None, [_no_cap(brief, frame)]
+    top_cm, cap = fitted
+    length = _length_cm(brief, frame, cap, workings)
+    short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
     if short:
         return None, [short]
-    armhole_cm = frame.armhole.edge_cm(brief.cloth)
-    for top_cm in _tries(want["upper_arm"]):
-        wish = SleeveWish(
-            edge_cm=edge_wanted_cm(brief.sleeve, want.get("wrist", top_cm), top_cm),
-            top_cm=top_cm,
-            length_cm=length,
-            cuff_cm=brief.cuff_cm,
-            edging=brief.hem,
-            fabric=fabric_of(brief.hem),
-            worked=brief.worked,
-        )
-        plan, found = plan_sleeve(wish, brief.cloth, Workings())
-        cap = fitting_cap(plan.top - 2 * plan.edge, frame.armhole.bind_offs, armhole_cm, brief.cloth)
-        if cap is not None:
-            plan_sleeve(wish, brief.cloth, workings)
-            _note_cap(brief, frame, cap, workings)
-            reach = brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows)
-            found += _cap_checks(brief, want["upper_arm"], top_cm) + _reach_check(brief, reach)
-            return Sleeves(plan, wish, cap), found
-    return None, [_no_cap(brief, frame, armhole_cm)]
+    wish = _wish(brief, top_cm, length)
+    plan, found = plan_sleeve(wish, brief.cloth, workings)
+    _note_cap(brief, frame, cap, workings)
+    reach = brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows)
+    found += _cap_checks(brief, want["upper_arm"], top_cm) + _reach_check(brief, reach, length)
+    return Sleeves(plan, wish, cap), found
 
 
-REACH_OFF_CM = 6.0
-"""Beyond this the two measures are asked about (common practice, no source): in the table of women the sleeve to the
-underarm with its cap reaches up to 5 cm further than the reach from the neck."""
-
-
-def _reach_check(brief: Brief, reach_cm: float) -> list[Check]:
-    """Where two measures of the same arm lead to different cuffs: the sleeve goes by the one to the underarm."""
-    to_cuff, under = (brief.wearer.measures.get(m) for m in ("neck_to_cuff", "sleeve_underarm"))
-    if to_cuff is None or under is None or brief.sleeve != "long" or brief.sleeve_cm is not None:
-        return []
-    more = reach_cm - to_cuff.value_cm
-    if "own" not in (to_cuff.origin, under.origin) or abs(more) <= REACH_OFF_CM:
-        return []
-    text = (
-        "From the middle of the back to the cuff the jumper reaches {reach}, the wearer {body}: {more} "
-        + ("more" if more > 0 else "less")
-        + ". The sleeve is planned from the length to the underarm, {under}. Measure both once more, or give the "
-        "length of the sleeve yourself."
+def _wish(brief: Brief, top_cm: float, length_cm: float) -> SleeveWish:
+    return SleeveWish(
+        edge_cm=edge_wanted_cm(brief.sleeve, brief.wanted.finished.get("wrist", top_cm), top_cm),
+        top_cm=top_cm,
+        length_cm=length_cm,
+        cuff_cm=brief.cuff_cm,
+        edging=brief.hem,
+        fabric=fabric_of(brief.hem),
+        worked=brief.worked,
     )
-    figures = {"reach": cm(reach_cm), "body": cm(to_cuff.value_cm), "more": cm(abs(more)), "under": cm(under.value_cm)}
+
+
+def _fitted(brief: Brief, frame: Frame) -> tuple[float, Cap] | None:
+    """Width of the sleeve and the cap on it: as wished, or a little wider where that would make the cap too tall.
+
+    A width of the knitter's own is kept as long as any cap fits; only then is another tried.
+    """
+    cloth, wanted = brief.cloth, brief.wanted.finished["upper_arm"]
+    depth = cloth.along_cm(frame.rows.armhole_rows)
+    found: list[tuple[float, float, Cap]] = []
+    for change in (0.0,) if brief.own_arm else (0.0, *WIDER_FOR_CAP):
+        cap = _cap(brief, frame, wanted + change)
+        if cap is not None:
+            found.append((round(beyond_usual_height(cap, depth, cloth), 2), wanted + change, cap))
+            if not found[-1][0]:
+                break
+    if found:
+        _, top_cm, cap = min(found, key=lambda one: one[:2])
+        return top_cm, cap
+    tries = ((wanted + change, _cap(brief, frame, wanted + change)) for change in OTHER_WIDTHS)
+    return next(((top_cm, cap) for top_cm, cap in tries if cap is not None), None)
+
+
+WIDER_FOR_CAP = (1.0, 2.0, 3.0, 4.0)
+"""How much wider, in cm, a sleeve may be for a cap of the usual height: its ease stays within 1 to 4 in (published)."""
+
+OTHER_WIDTHS = (-1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0, 5.0, 6.0)
+"""Changes of the sleeve's width, in cm, that are tried where no cap fits on the one that was wished."""
+
+
+def _cap(brief: Brief, frame: Frame, top_cm: float) -> Cap | None:
+    """The cap that suits a sleeve so wide; it may be a little longer than the armhole, never a gap."""
+    plan, _ = plan_sleeve(_wish(brief, top_cm, 1.0), brief.cloth, Workings())
+    depth = brief.cloth.along_cm(frame.rows.armhole_rows)
+    half = frame.armholes.edge_cm(brief.cloth) / 2
+    return fitting_cap(plan.top - 2 * plan.edge, frame.armholes.back.bind_offs, half, depth, brief.cloth)
+
+
+REACH_LESS_CM, REACH_MORE_CM = 0.2, 2.5
+"""How much less or more than the wearer's own reach a sleeve may come to, before rows are rounded (common practice: 2
+to 3 cm of slack, so that the arm can bend)."""
+
+
+def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> float:
+    """Length of the sleeve up to its cap, in cm.
+
+    Hers where the knitter measured it; else from the armpit, less what the armhole lies lower, as far as the reach from
+    the middle of the back agrees.
+    """
+    reach, under = brief.wanted.finished.get("neck_to_cuff"), brief.wearer.measures.get("sleeve_underarm")
+    arm = under.value_cm if under else 0.6 * (reach or 0.0)
+    if brief.sleeve != "long" or brief.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
+        return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
+    left = workings.note(_left_by_reach(reach, frame, cap, brief.cloth))
+    of_garment = reach != brief.wearer.cm("neck_to_cuff")
+    less, more = (0.0, 0.0) if of_garment else (REACH_LESS_CM, REACH_MORE_CM)
+    lower = brief.wanted.ease.get("armhole_depth", 0.0)
+    return workings.note(
+        worked(
+            "sleeve.length",
+            "Length of the sleeve to its cap",
+            "larger of (left by the reach − a little, smaller of (left by the reach + slack, arm − armhole ease))",
+            {
+                "left by the reach": (left.value, "cm"),
+                "a little": (less, "cm"),
+                "slack": (more, "cm"),
+                "arm": (arm, "cm"),
+                "armhole ease": (lower, "cm"),
+            },
+            max(left.value - less, min(left.value + more, arm - lower)),
+            "cm",
+            source="from the armpit, which the armhole lies below; held to the reach from the middle of the back",
+        )
+    ).value
+
+
+def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Working:
+    """What half the back and the cap leave of the reach, in cm."""
+    across, height = cloth.across_cm(frame.across), cloth.along_cm(cap.rows)
+    return worked(
+        "sleeve.left_by_reach",
+        "What back and cap leave of the reach for the sleeve",
+        "centre back to cuff − width between the armholes ÷ 2 − height of the cap",
+        {
+            "centre back to cuff": (reach_cm, "cm"),
+            "width between the armholes": (across, "cm"),
+            "height of the cap": (height, "cm"),
+        },
+        reach_cm - across / 2 - height,
+        "cm",
+        source="half the back, the cap and the sleeve together reach from the middle of the back to the wrist",
+    )
+
+
+REACH_OFF_CM = 3.0
+"""Beyond this the two measures of an arm are asked about (common practice: 2 to 3 cm of slack)."""
+
+
+def _reach_check(brief: Brief, reach_cm: float, sleeve_cm: float) -> list[Check]:
+    """Where the length of the sleeve leads to another wrist than the reach from the middle of the back."""
+    to_cuff = brief.wearer.cm("neck_to_cuff")
+    if to_cuff is None or brief.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
+        return []
+    more = reach_cm - to_cuff
+    text = (
+        "From the middle of the back to the cuff the jumper reaches {reach}. The wearer's own reach is {body}, {more} "
+        + ("less" if more > 0 else "more")
+        + ". The sleeve is {under} to its cap, as you gave it. Measure both once more, or change the length of the "
+        "sleeve."
+    )
+    figures = {"reach": cm(reach_cm), "body": cm(to_cuff), "more": cm(abs(more)), "under": cm(sleeve_cm)}
     return [check("sleeve-reach", "look", "shape", "garment.sleeve_cm", text, f"{reach_cm:.0f}", **figures)]
 
 
-def _no_cap(brief: Brief, frame: Frame, armhole_cm: float) -> Check:
+def _no_cap(brief: Brief, frame: Frame) -> Check:
     """The stop check where no cap fits: by how much armhole or sleeve must change for one that does."""
-    arm = brief.wanted.finished["upper_arm"]
+    arm, armhole_cm = brief.wanted.finished["upper_arm"], frame.armholes.edge_cm(brief.cloth) / 2
 
     def armholes(sleeve_cm: float) -> tuple[float, float] | None:
         stitches = WHOLE(sleeve_cm * brief.cloth.stitches_per_10cm / 10)
-        return armholes_that_fit(stitches, frame.armhole.bind_offs, brief.cloth) if stitches > 2 else None
+        return armholes_that_fit(stitches, frame.armholes.back.bind_offs, brief.cloth) if stitches > 2 else None
 
     def fits(sleeve_cm: float) -> bool:
         edges = armholes(sleeve_cm)
@@ -159,14 +252,16 @@ MOST_CHANGED_CM = 20
 """Largest change of a sleeve that is offered where no cap fits."""
 
 
-def _tries(upper_arm_cm: float) -> list[float]:
-    """Widths of the sleeve to try: as wished first, then narrower and wider by turns up to 6 cm."""
-    return [upper_arm_cm + d for d in (0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0, 5.0, 6.0)]
-
-
 def _cap_checks(brief: Brief, wanted_cm: float, taken_cm: float) -> list[Check]:
     if wanted_cm == taken_cm:
         return []
+    if not brief.own_arm and wanted_cm < taken_cm <= wanted_cm + WIDER_FOR_CAP[-1]:
+        text = (
+            "The sleeve is {taken} round at the upper arm, {more} wider than the ease alone asks for. On a narrower "
+            "one the cap would be too tall for this armhole."
+        )
+        figures = {"taken": cm(taken_cm), "more": cm(taken_cm - wanted_cm)}
+        return [check("sleeve-wider-for-cap", "note", "shape", "fit.upper_arm_ease_cm", text, "", **figures)]
     text = (
         "With a sleeve of {want} round no cap fits the armhole; with {taken} one does, so the sleeve is that wide. "
         "A deeper armhole would keep your figure."
@@ -179,7 +274,7 @@ def _cap_checks(brief: Brief, wanted_cm: float, taken_cm: float) -> list[Check]:
 def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
     """The cap's edge against the armhole's, and its height against the rules of thumb in print."""
     cloth, depth = brief.cloth, brief.cloth.along_cm(frame.rows.armhole_rows)
-    armhole, edge = frame.armhole.edge_cm(cloth), cap.edge_cm(cloth)
+    armhole, edge = frame.armholes.edge_cm(cloth), 2 * cap.edge_cm(cloth)
     workings.note(
         worked(
             "cap.ease_percent",

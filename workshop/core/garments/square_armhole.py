@@ -7,8 +7,8 @@ sewn to them.
 from workshop.core.garments import Brief, Made, stopped
 from workshop.core.garments.body import GAUGE_SOURCE, Levels, back_rule
 from workshop.core.garments.drop_shoulder import straight_sleeves
-from workshop.core.garments.seamed import finish, frame_of
-from workshop.core.making.armholes import Armhole, square_armhole
+from workshop.core.garments.seamed import Armholes, finish, frame_of
+from workshop.core.making.armholes import square_armhole
 from workshop.core.making.counts import rows_for
 from workshop.core.making.lower import Lower
 from workshop.core.remarks import Amount, Check, check, cm
@@ -26,7 +26,7 @@ def build(brief: Brief, workings: Workings) -> Made:
     sleeves = None
     if brief.sleeve != "none":
         across = brief.cloth.across_cm(frame.across)
-        taken_cm = brief.cloth.across_cm(frame.armhole.taken)
+        taken_cm = brief.cloth.across_cm(frame.armholes.back.taken)
         per_10cm = brief.cloth.rows_per_10cm
         label, name = "Plain rows at the top of the sleeve", "width bound off at the underarm"
         working = rows_for("sleeve.plain_rows", label, taken_cm, per_10cm, EVEN, length_name=name)
@@ -48,10 +48,10 @@ def build(brief: Brief, workings: Workings) -> Made:
     return finish(brief, frame, sleeves, checks, workings)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armhole | None, list[Check]]:
+def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
     cloth = brief.cloth
     label = "Stitches bound off at each underarm"
-    taken = note_taken(brief, lower, brief.wanted.finished["cross_back"], label, workings)
+    taken = note_taken(brief, lower, between_armholes_cm(brief, workings), label, workings)
     if taken < 1:
         return None, [no_room(brief, lower)]
     found = []
@@ -64,7 +64,26 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
         found.append(
             check("square-deep", "look", "shape", "garment.construction", text, f"{width:.1f}", width=cm(width))
         )
-    return square_armhole(taken, rows.armhole_rows), found
+    edge = square_armhole(taken, rows.armhole_rows)
+    return Armholes(edge, edge), found
+
+
+def between_armholes_cm(brief: Brief, workings: Workings) -> float:
+    """Width wanted between the armholes: the cross back; without sleeves their bands are part of it."""
+    across = brief.wanted.finished["cross_back"]
+    if brief.sleeve != "none":
+        return across
+    return workings.note(
+        worked(
+            "target.between_armholes",
+            "Width between the armholes wanted",
+            "cross back − 2 × depth of the band",
+            {"cross back": (across, "cm"), "depth of the band": (brief.band_cm, "cm")},
+            across - 2 * brief.band_cm,
+            "cm",
+            source="the armhole bands lie on the shoulder, inside the cross back (common practice, no source)",
+        )
+    ).value
 
 
 def note_taken(brief: Brief, lower: Lower, across_cm: float, label: str, workings: Workings) -> int:

@@ -9,12 +9,11 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
-from workshop.core.garments.seamed import front_bands, front_shaping, neck_bands
+from workshop.core.garments.seamed import front_bands, neck_bands
 from workshop.core.making import bands
 from workshop.core.making.counts import stitches_for
 from workshop.core.making.ledger import Do, Event, Ledger, Piece
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
-from workshop.core.making.necklines import Take
 from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
@@ -29,9 +28,6 @@ from workshop.core.working import EVEN, Rounding, Workings, worked
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
-
-KEPT = 1
-"""Stitches of each front that are left at the top of a raglan, beside the neck."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,12 +184,6 @@ def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workin
         source="gauge arithmetic, rounded once",
     )
     return max(4, min(workings.note(working).count, most // 2 * 2))
-
-
-def yoke_takes(brief: Brief, front: int, rows: int) -> tuple[int, tuple[Take, ...]]:
-    """Stitches bound off in the middle of a closed front, and the takes at both neck edges."""
-    shaping = front_shaping(brief, front, rows)
-    return shaping.centre, shaping.takes
 
 
 def add_bands(

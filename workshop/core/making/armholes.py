@@ -16,8 +16,15 @@ from workshop.core.working import WHOLE
 FIRST_BIND_OFF_CM = 2.5
 """First stretch bound off at the underarm of a set-in sleeve (printed: 1/2 to 1 1/2 in, usually 1 in)."""
 
-SHAPED_PART = 2 / 3
-"""Part of the armhole rows in which all shaping must be done (printed: a third to two thirds)."""
+FIRST_PART, MOST_FIRST_CM = 0.3, 5.0
+"""Where an armhole takes much, the part of it that is bound off first, and the most (common practice: 4 to 5 cm)."""
+
+SHAPED_PART, SHAPED_PART_OF_MUCH = 2 / 3, 0.55
+"""Part of the armhole rows in which all shaping must be done (printed: a third to two thirds); where an armhole takes
+much it is done sooner, with decreases on every row first (method: wide bust, narrow back)."""
+
+MUCH_CM = 9.0
+"""An armhole that takes more than this from each side takes much (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +76,16 @@ def square_armhole(taken: int, rows: int) -> Armhole:
 
 
 def set_in_armhole(taken: int, rows: int, cloth: Cloth) -> Armhole | None:
-    """An inch bound off, two or three stitches once or twice, the rest in single decreases.
+    """An inch bound off (more where much is taken), two or three stitches once or twice, the rest in single decreases.
 
     Decreases stand on right-side rows; where two thirds of the armhole are too few rows, the first ones
     stand on every row, and what is still too much is bound off. None where even that does not fit.
     """
     if taken < 1:
         return None
-    first = max(1, min(WHOLE(cloth.stitches_per_10cm * FIRST_BIND_OFF_CM / 10), (taken + 1) // 2))
+    much = cloth.across_cm(taken) > MUCH_CM
+    first_cm = min(MOST_FIRST_CM, max(FIRST_BIND_OFF_CM, FIRST_PART * cloth.across_cm(taken)))
+    first = max(1, min(WHOLE(cloth.stitches_per_10cm * first_cm / 10), (taken + 1) // 2))
     bind_offs = [first]
     left = taken - first
     if taken > 8 and left >= 6:
@@ -85,7 +94,7 @@ def set_in_armhole(taken: int, rows: int, cloth: Cloth) -> Armhole | None:
         if left >= 14:
             bind_offs.append(2)
             left -= 2
-    room = int(rows * SHAPED_PART) // 2 * 2
+    room = int(rows * (SHAPED_PART_OF_MUCH if much else SHAPED_PART)) // 2 * 2
     while left > room - 2 * len(bind_offs):
         step = min(4, left)
         bind_offs.insert(1, step)

@@ -6,10 +6,12 @@ straight top. Of all even heights the one is taken whose edge fits best; nothing
 ledger does not hold. A published bell-shaped cap in three sizes ends on the same 13 stitches (tests/published).
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
+from math import inf
 
 from workshop.core.making.edges import Cloth, edge_cm
 from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Fabric, Ledger
@@ -19,6 +21,10 @@ from workshop.core.working import Rounding
 
 LEAST_EASE, MOST_EASE, BEST_EASE = -0.01, 0.05, 0.02
 """Cap edge over armhole edge: from 1 % shorter to 5 % longer, best a little longer (method: cap matching)."""
+
+USUAL_HEIGHT = (0.60, 0.70)
+"""Height of a cap as part of the armhole's depth (a rule in print, armhole less half the top and 1 1/2 in, gives 63 to
+65 %; common practice 60 to 70)."""
 
 TOP_CM = (7.5, 6.5, 8.5, 5.5, 9.5, 4.5, 11.0, 3.5)
 """Straight tops to try, the usual three inches first (printed: 2 to 4 in)."""
@@ -107,37 +113,86 @@ class Cap:
 
 
 @lru_cache(maxsize=256)
-def fitting_cap(sleeve: int, bind_offs: tuple[int, ...], armhole_cm: float, cloth: Cloth) -> Cap | None:
-    """The cap for a sleeve of so many stitches that fits an armhole edge best, or None where none fits."""
-    best, best_miss = None, 1.0
-    for cap in _caps(sleeve, bind_offs, cloth):
-        ease = cap.edge_cm(cloth) / armhole_cm - 1
-        if LEAST_EASE <= ease <= MOST_EASE and abs(ease - BEST_EASE) < best_miss:
-            best, best_miss = cap, abs(ease - BEST_EASE)
-            if best_miss < 0.01:
-                break
+def fitting_cap(
+    sleeve: int, bind_offs: tuple[int, ...], armhole_cm: float, depth_cm: float, cloth: Cloth
+) -> Cap | None:
+    """The cap for a sleeve of so many stitches that suits an armhole best, or None where none fits its edge.
+
+    ``armhole_cm`` is the length of one side of the armhole's edge, ``depth_cm`` its depth. Of the caps whose edge fits,
+    one of the usual height is taken, or the nearest to it.
+    """
+    best, least = None, inf
+    for shape in _shapes(sleeve, bind_offs, cloth):
+        for cap in _about(shape, armhole_cm, depth_cm, cloth):
+            miss = abs(cap.edge_cm(cloth) / armhole_cm - 1 - BEST_EASE)
+            cost = 10 * beyond_usual_height(cap, depth_cm, cloth) + miss
+            if cost < least:
+                best, least = cap, cost
+        if least < 0.01:
+            break
     return best
+
+
+def beyond_usual_height(cap: Cap, depth_cm: float, cloth: Cloth) -> float:
+    """How far a cap is lower or taller than usual, as part of the armhole's depth; 0 within the usual heights."""
+    part = cloth.along_cm(cap.rows) / depth_cm
+    return max(0.0, USUAL_HEIGHT[0] - part, part - USUAL_HEIGHT[1])
+
+
+def _about(shape: "_Shape", armhole_cm: float, depth_cm: float, cloth: Cloth) -> Iterator[Cap]:
+    """Caps of one shape whose edge fits: the best eased, and from there on towards the usual height."""
+    heights = shape.heights
+
+    def ease(rows: int) -> float:
+        return shape.cap(rows).edge_cm(cloth) / armhole_cm - 1
+
+    at = bisect_left(heights, BEST_EASE, key=ease)
+    for way in (range(at, len(heights)), range(at - 1, -1, -1)):
+        for i in way:
+            if not LEAST_EASE <= ease(heights[i]) <= MOST_EASE:
+                break
+            cap = shape.cap(heights[i])
+            yield cap
+            if not beyond_usual_height(cap, depth_cm, cloth):
+                break
 
 
 @lru_cache(maxsize=256)
 def armholes_that_fit(sleeve: int, bind_offs: tuple[int, ...], cloth: Cloth) -> tuple[float, float] | None:
     """Shortest and longest armhole edge, in cm, that some cap for a sleeve of so many stitches fits; None: no cap."""
-    edges = [cap.edge_cm(cloth) for cap in _caps(sleeve, bind_offs, cloth, ends_only=True)]
+    edges = [s.cap(s.heights[end]).edge_cm(cloth) for s in _shapes(sleeve, bind_offs, cloth) for end in (0, -1)]
     return (min(edges) / (1 + MOST_EASE), max(edges) / (1 + LEAST_EASE)) if edges else None
 
 
-def _caps(sleeve: int, bind_offs: Sequence[int], cloth: Cloth, *, ends_only: bool = False) -> Iterator[Cap]:
-    """Caps of all even heights; with ``ends_only`` those of the least and the greatest."""
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """A cap but for its height: what is bound off below and above, the straight top, and the decreases of a side."""
+
+    bind_offs: tuple[int, ...]
+    top_steps: tuple[int, ...]
+    top: int
+    side: int
+
+    @property
+    def heights(self) -> range:
+        """Rows that the decreases can be spread over: even, from one in every row to one in every fourth."""
+        return range(self.side + self.side % 2, 4 * self.side + 1, 2)
+
+    def cap(self, rows: int) -> Cap:
+        """The cap whose decreases take so many rows."""
+        bell = _bell(2 * len(self.bind_offs), self.side, rows)
+        return Cap(self.bind_offs, bell, rows, self.top_steps, self.top)
+
+
+def _shapes(sleeve: int, bind_offs: tuple[int, ...], cloth: Cloth) -> Iterator[_Shape]:
+    """All shapes for a sleeve of so many stitches, the usual top first."""
     step = max(1, Rounding()(cloth.stitches_per_10cm * 1.2 / 10))
     for top_cm in TOP_CM:
         top = max(2 + sleeve % 2, Rounding(2, sleeve % 2)(cloth.stitches_per_10cm * top_cm / 10))
         for steps in ((step, step), (step,), ()):
             side = (sleeve - top) // 2 - sum(bind_offs) - sum(steps)
-            if side < 0:
-                continue
-            heights = range(side + side % 2, 4 * side + 1, 2)
-            for rows in {*heights[:1], *heights[-1:]} if ends_only else heights:
-                yield Cap(tuple(bind_offs), _bell(2 * len(bind_offs), side, rows), rows, steps, top)
+            if side >= 0:
+                yield _Shape(bind_offs, steps, top, side)
 
 
 def _bell(after: int, events: int, rows: int) -> tuple[int, ...]:

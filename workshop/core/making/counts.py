@@ -122,14 +122,18 @@ def length_of_both(
         return length_of(key, label, rows, cloth.rows_per_10cm)
     name, more = beyond or ("", 0.0)
     fold = f" + {name}" if beyond else ""
+    edging: dict[str, tuple[float, str]] = {
+        "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
+        "edging rows": (edging_rows, "rows"),
+    }
+    below = "edging rows ÷ edging rows per 10 cm × 10 + " if edging_rows else ""
     return worked(
         key,
         label,
-        f"edging rows ÷ edging rows per 10 cm × 10 + rows ÷ rows per 10 cm × 10{fold}",
+        f"{below}rows ÷ rows per 10 cm × 10{fold}",
         {
             **({name: (more, "cm")} if beyond else {}),
-            "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
-            "edging rows": (edging_rows, "rows"),
+            **(edging if edging_rows else {}),
             "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
             "rows": (rows, "rows"),
         },

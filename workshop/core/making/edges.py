@@ -11,6 +11,7 @@ from fractions import Fraction
 from math import hypot
 
 from workshop.core.making.ledger import Event, Fabric, Piece, Row
+from workshop.core.remarks import Check, check, cm
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,16 +21,29 @@ class Cloth:
     stitches_per_10cm: float
     rows_per_10cm: float
     edging_rows_per_10cm: float | None = None
+    edging: Fabric | None = None
+    """The edging that was swatched; None: whichever the garment has."""
 
     def across_cm(self, stitches: float) -> float:
         """Width in cm of so many stitches."""
         return stitches / self.stitches_per_10cm * 10
 
     def rows_in(self, fabric: Fabric) -> float:
-        """Rows per 10 cm of a fabric: the edging's own where known, else the cloth's."""
-        if fabric != "stocking" and self.edging_rows_per_10cm is not None:
+        """Rows per 10 cm of a fabric: the edging's own where known; else a rib's are those of the cloth.
+
+        Garter stitch that was not swatched: a ridge, two rows, is as tall as a stitch is wide (common practice, no
+        source; garter is near to square).
+        """
+        if fabric == "stocking":
+            return self.rows_per_10cm
+        if self.knows(fabric):
+            assert self.edging_rows_per_10cm is not None
             return self.edging_rows_per_10cm
-        return self.rows_per_10cm
+        return 2 * self.stitches_per_10cm if fabric == "garter" else self.rows_per_10cm
+
+    def knows(self, fabric: Fabric) -> bool:
+        """Whether the rows of an edging were counted."""
+        return self.edging_rows_per_10cm is not None and self.edging in (None, fabric)
 
     def along_cm(self, rows: float, fabric: Fabric = "stocking") -> float:
         """Length in cm of so many rows of a fabric."""
@@ -38,6 +52,18 @@ class Cloth:
     def rows_cm(self, rows: Iterable[Row]) -> float:
         """Length in cm of rows, each in its own fabric."""
         return sum(self.along_cm(1, row.fabric) for row in rows)
+
+
+def garter_checks(pieces: Iterable[Piece], cloth: Cloth) -> list[Check]:
+    """A word about garter stitch whose rows nobody counted."""
+    if cloth.knows("garter") or not any(r.fabric == "garter" for p in pieces for r in p.rows):
+        return []
+    text = (
+        "Nobody has counted your garter stitch yet. So one ridge (two rows) is taken to be as tall as one stitch is "
+        "wide: eight ridges come to about {eight}. A small swatch in garter stitch, counted in Gauge, makes it sure."
+    )
+    eight = cm(cloth.along_cm(16, "garter"))
+    return [check("garter-rows-assumed", "note", "shape", "garment.hem", text, "", eight=eight)]
 
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:

@@ -38,6 +38,8 @@ class Lower:
     sides: EdgeRows = field(default_factory=dict)
     """Shaping at the waist, at each side edge of a panel; above the hem."""
     dart: Dart | None = None
+    fuller: int = 0
+    """Visible stitches that the front has more than the back, for a full bust; even."""
 
     @property
     def open(self) -> bool:
@@ -61,14 +63,19 @@ class Lower:
     @property
     def around(self) -> int:
         """Visible stitches of the whole body at the underarm, without the band of an open front."""
-        return self.back + (2 * self.half if self.half is not None else self.back)
+        return self.back + (2 * self.half if self.half is not None else self.front)
+
+    @property
+    def front(self) -> int:
+        """Visible stitches of a closed front at the underarm."""
+        return self.back + self.fuller
 
     def panel(self, name: str) -> int:
         """Stitches of a panel at the underarm, edge stitches included."""
         if name in ("left front", "right front"):
             assert self.half is not None
             return self.half + self.edge + self.front_edge
-        return self.back + 2 * self.edge
+        return (self.front if name == "front" else self.back) + 2 * self.edge
 
 
 def front_names(lower: Lower) -> tuple[tuple[str, Edge], ...]:
@@ -146,7 +153,7 @@ def sections(lower: Lower, wider: int = 0) -> tuple[tuple[str, int], ...]:
     """
     back = lower.back + 2 * wider
     if lower.half is None:
-        return ("front", back), ("back", back)
+        return ("front", lower.front + 2 * wider), ("back", back)
     front = lower.half + lower.front_edge + wider
     return ("right front", front), ("back", back), ("left front", front)
 

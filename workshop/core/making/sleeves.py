@@ -130,7 +130,8 @@ def _fit_increases(
     shaped = body - top_rows
     at_once = max(0, pairs - shaped)
     left = pairs - at_once
-    schedule = over_rows(shaped, left) if wish.worked == "round" else as_an_expert(shaped, left).schedule
+    in_rounds = wish.worked == "round"
+    schedule = over_rows(shaped, left, order="short-first") if in_rounds else as_an_expert(shaped, left).schedule
     event_rows = schedule.event_rows
     if at_once and 1 in event_rows:  # what would fall into the row of the others joins them
         at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)
@@ -155,7 +156,7 @@ def _fit_increases(
 
 
 def knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Ledger:
-    """A sleeve row by row from the cuff to the underarm; the ledger goes on from there."""
+    """A sleeve row by row from the cuff to where its top is sewn or joined; the ledger goes on from there."""
     ledger = Ledger(name, wish.worked, plan.cuff, edge_stitches=plan.edge)
     ledger.work(plan.cuff_rows, wish.fabric)
     increase = Event("increase", "both", 1)
@@ -163,7 +164,7 @@ def knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Ledger:
     for row in range(1, plan.shaped_rows + 1):
         here = [Event("increase", "across", plan.start - plan.cuff)] if row == 1 and plan.start > plan.cuff else []
         ledger.shape("stocking", *here, *([increase] if row in events else []))
-    ledger.work(plan.top_rows, "stocking")
+    ledger.work(plan.top_rows - wish.plain_rows, "stocking")
     return ledger
 
 

@@ -155,16 +155,16 @@ class Shaping:
 def as_an_expert(rows: int, events: int) -> Shaping:
     """Shape ``events`` stitches at one edge in ``rows`` rows of flat knitting, the gentlest way that fits.
 
-    On right-side rows where there is a pair of rows for each; else on all right-side rows and on as many wrong-side
-    rows as it takes, every row first and every second row after; with more stitches than rows several at once, at the
-    beginning of every second row (bound off or cast on). Raises DoesNotFit where even that would take more than four
-    at a time.
+    On right-side rows where there is a pair of rows for each, the quicker rate first, so that a sleeve does not flare
+    at its top; else on all right-side rows and on as many wrong-side rows as it takes, every row first and every second
+    row after; with more stitches than rows several at once, at the beginning of every second row (bound off or cast
+    on). Raises DoesNotFit where even that would take more than four at a time.
     """
     _check_counts(rows, events)
     if events == 0:
         return Shaping("nothing", Schedule((), (), rows), ())
     if events <= rows // 2:
-        return Shaping("right side", on_right_side(rows, events), (1,) * events)
+        return Shaping("right side", on_right_side(rows, events, order="short-first"), (1,) * events)
     if events <= rows:
         slow, quick = rows - events, 2 * events - rows
         last = rows % 2  # of an odd number of rows the last is a right-side row, and the slow ones must not miss it

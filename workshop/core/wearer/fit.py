@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, Workings, worked
-from workshop.project import Garment, Project
+from workshop.project import Garment, Project, Shoulder
 from workshop.tables.practice import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
@@ -60,7 +60,7 @@ def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
     elif chest is not None:
         finished["neck_width"] = workings.note(_neck_width(project, wearer, chest)).value
         finished["back_neck_drop"] = workings.note(_proportioned(project, "back_neck_drop", chest)).value
-        depth = _neck_depth(project, chest, finished.get("armhole_depth"))
+        depth = _neck_depth(project, chest, finished.get("armhole_depth"), finished["shoulder_drop"])
         finished["front_neck_depth"] = workings.note(depth).value
     _lengths(project, wearer, finished, workings)
     return Targets(finished, ease)
@@ -106,7 +106,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
         figures = {"body": (body, "cm"), "ease": (own, "cm")}
         return worked(key, label, "body + ease", figures, body + own, "cm", source="ease as you gave it")
     assert project.fit.ease is not None
-    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child)
+    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child, project.garment.construction)
     source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
     if not thick:
@@ -187,8 +187,11 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     )
 
 
-def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None) -> Working:
-    """Depth of the front neck: as given; else by the neckline, a V down to just above the underarm."""
+def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, drop_cm: float) -> Working:
+    """Depth of the front neck: as given; else by the neckline, a V down to just above the underarm.
+
+    It is measured from beside the neck, so that a V on sloped shoulders is as much deeper as they slope.
+    """
     key, label, own = "target.front_neck_depth", "Front neck depth wanted", project.garment.neck_depth_cm
     if own is not None:
         return _as_given(key, label, own)
@@ -197,13 +200,20 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None) -> 
         return _times(key, label, "crew neck", crew.value, SCOOP_DEEPER)
     if project.garment.neckline != "v":
         return crew
+    depth, drop = armhole_cm or 2.4 * crew.value, drop_cm if shoulder_of(project.garment) != "straight" else 0.0
     figures = {
-        "armhole depth": (armhole_cm or 2.4 * crew.value, "cm"),
+        "armhole depth": (depth, "cm"),
+        "shoulder drop": (drop, "cm"),
         "above the underarm": (V_ABOVE_UNDERARM_CM, "cm"),
     }
-    value = (armhole_cm or 2.4 * crew.value) - V_ABOVE_UNDERARM_CM
+    formula, value = "armhole depth + shoulder drop − above the underarm", depth + drop - V_ABOVE_UNDERARM_CM
     source = "printed: a V of 6-9 in for adults; it begins just above the underarm"
-    return worked(key, label, "armhole depth − above the underarm", figures, value, "cm", source=source)
+    return worked(key, label, formula, figures, value, "cm", source=source)
+
+
+def shoulder_of(garment: Garment) -> Shoulder:
+    """How the shoulder is shaped: as answered; else in steps, and straight where it is dropped."""
+    return garment.shoulder or ("straight" if garment.construction == "drop-shoulder" else "steps")
 
 
 def _times(key: str, label: str, name: str, value: float, factor: float) -> Working:
