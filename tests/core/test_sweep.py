@@ -1,5 +1,7 @@
 """Every published size in every construction, neckline and a range of gauges: what is refused, and why.
 
+What is planned adds up, and has the proportions of ``tests/proportions.py``.
+
 The list of refusals is kept as text (tests/screens/refusals.txt), so that a change in it is seen and read.
 """
 
@@ -12,6 +14,7 @@ import pytest
 
 from tests.core.test_garments import SIZES
 from tests.factory import pullover, shaped, swatch
+from tests.proportions import USUAL_CAPS, proportion_faults
 from workshop.core.garments import Made
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import Plan, plan
@@ -100,6 +103,7 @@ def test_nothing_is_refused_but_what_cannot_be(screens):
     refused: Counter[tuple[str, str, str]] = Counter()
     examples: dict[tuple[str, str, str], str] = {}
     asked = 0
+    caps: list[float] = []
     for project in designs():
         now = plan(project)
         asked += 1
@@ -111,13 +115,16 @@ def test_nothing_is_refused_but_what_cannot_be(screens):
                 examples.setdefault(key, say_check(stop, project))
             assert not now.made or not now.made.pieces
             continue
-        found = list(faults(now, now.made))
+        found = [*faults(now, now.made), *proportion_faults(now, now.made)]
         assert found == [], (project.body, project.garment)
+        done = now.made.finished_cm
+        caps += [done["cap_height"] / done["armhole_depth"]] if "cap_height" in done else []
     lines = [f"{asked} designs asked for, {sum(refused.values())} refusals"]
     for key, number in sorted(refused.items()):
         lines += [f"{key[0]}: {key[1]} ({key[2]}), {number} times", f"    {examples[key]}"]
     assert "\n".join(lines) + "\n" == screens(name="refusals")
     assert {code for _, code, _ in refused} <= IMPOSSIBLE
+    assert sum(0.595 <= cap <= 0.705 for cap in caps) >= USUAL_CAPS * len(caps)
 
 
 @pytest.mark.parametrize("construction", get_args(Construction))

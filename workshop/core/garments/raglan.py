@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
 from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
-from workshop.core.garments.seamed import front_shaping, half_takes
+from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.garments.yoked import (
     Base,
     add_bands,
@@ -26,8 +26,8 @@ from workshop.core.making.bands import Across
 from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Ledger, Piece
 from workshop.core.making.lower import only_sides, work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, work_panel, work_side
-from workshop.core.making.raglans import RaglanShape, has_room, line_rows
+from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, has_room, work_panel, work_side
+from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.working import EVEN, Working, Workings, worked
@@ -177,7 +177,7 @@ def _neck(brief: Brief, raglan: Raglan) -> NeckShaping:
     width, rows = raglan.neck_width, raglan.neck_rows
     if width < 1:
         raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
-    for pairs in range(rows // 2 - 1, 0, -1):
+    for pairs in in_pairs(rows):
         if raglan.base.lower.open:
             neck = NeckShaping(0, half_takes(brief, width, rows, pairs))
         else:
@@ -188,14 +188,15 @@ def _neck(brief: Brief, raglan: Raglan) -> NeckShaping:
 
 
 def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
-    """Whether both fronts have the stitches for neck and line in every row: bind-offs stand one row apart."""
+    """Whether both fronts have the stitches for neck and line in every row: bind-offs may stand one row apart."""
     lower = raglan.base.lower
     row_0 = raglan.top - raglan.neck_rows + 1 - (2 if lower.how == "round" else 0)
 
     def rows(later: int) -> dict[int, Take]:
         return {row_0 + 2 * t.pair + (0 if t.decreased else later): t for t in neck.takes}
 
-    return all(has_room(raglan.kept + raglan.seam, raglan.body_rows, rows(later)) for later in (-1, 0, 1))
+    line = dict.fromkeys(raglan.body_rows, Happens("decrease", 1))
+    return all(has_room(raglan.kept + raglan.seam, line, rows(later)) for later in (-1, 0, 1))
 
 
 def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:

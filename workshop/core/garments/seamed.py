@@ -22,10 +22,20 @@ from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import rows_for, stitches_for
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Ledger, Piece
+from workshop.core.making.ledger import Edge, Ledger, Piece
 from workshop.core.making.lower import Lower, divided, only_sides, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
-from workshop.core.making.panels import Outer, shoulder_steps, sloped, work_panel, work_side, work_to
+from workshop.core.making.panels import (
+    Outer,
+    has_room,
+    neck_has_room,
+    neck_row,
+    shoulder_steps,
+    sloped,
+    work_panel,
+    work_side,
+    work_to,
+)
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
 from workshop.core.working import Rounding, Workings
@@ -78,6 +88,10 @@ class Frame:
     def shoulder(self) -> int:
         """Stitches of one shoulder, the armhole's edge stitch included."""
         return (self.across + 2 * self.lower.edge - self.neck) // 2
+
+    def last_step(self, brief: Brief) -> int:
+        """Stitches of each shoulder that are on the needle in its last row."""
+        return self.shoulder if brief.shoulder == "short-rows" else self.steps[-1]
 
     @property
     def half_neck(self) -> int:
@@ -158,8 +172,17 @@ def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece
     if brief.neckline == "boat":
         return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if name == "back" else frame.front_neck_rows
-    shaping = crew_back(count, max(0, neck_rows // 2 - 1)) if name == "back" else front_shaping(brief, count, neck_rows)
-    return work_panel(ledger, outer, shaping, neck_rows, last, keys)
+    if name == "back":
+        return work_panel(ledger, outer, crew_back(count, max(0, neck_rows // 2 - 1)), neck_rows, last, keys)
+    dividing, left = last - neck_rows + 1, frame.last_step(brief)
+    shapes = (front_shaping(brief, count, neck_rows, pairs) for pairs in in_pairs(neck_rows))
+    neck = next((s for s in shapes if neck_has_room(left, ledger.begins, outer, s, dividing)), NeckShaping(count, ()))
+    return work_panel(ledger, outer, neck, neck_rows, last, keys)
+
+
+def in_pairs(neck_rows: int) -> range:
+    """Pairs of rows that a front neck may take its stitches in: all that it has, then fewer."""
+    return range(neck_rows // 2 - 1, 0, -1)
 
 
 def _boat(edge: int, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
@@ -171,20 +194,24 @@ def _boat(edge: int, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str,
 
 
 def _half_front(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
-    edge = "left" if ledger.name == "left front" else "right"
+    edge: Edge = "left" if ledger.name == "left front" else "right"
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
-    sides = only_sides(ledger.name, outer.at(edge))  # type: ignore[arg-type]
-    work_side(ledger, edge, sides.at(edge), half_takes(brief, frame.half_neck, frame.front_neck_rows), dividing, last)  # type: ignore[arg-type]
+    sides = only_sides(ledger.name, outer.at(edge)).at(edge)
+    left, stitches, rows = frame.last_step(brief), frame.half_neck, frame.front_neck_rows
+    tries = (half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows))
+    fits = (t for t in tries if has_room(left, sides, {neck_row(x, edge, ledger.begins, dividing): x for x in t}))
+    work_side(ledger, edge, sides, next(fits, (Take(0, stitches, decreased=False),)), dividing, last)
     return ledger.piece(**keys)
 
 
 def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None) -> tuple[Take, ...]:
-    """What one half of an open front takes at its neck edge: half of the shape of a closed one."""
+    """What one half of an open front takes at its neck edge: half the shape of a closed one, from its first row on."""
     if stitches < 1:
         return ()
     shaping = front_shaping(brief, 2 * stitches, rows, pairs)
-    first = (Take(0, shaping.centre // 2, decreased=False),) if shaping.centre else ()
-    return first + shaping.takes
+    if shaping.centre > 1:
+        return (Take(0, shaping.centre // 2, decreased=False), *shaping.takes)
+    return tuple(replace(t, pair=t.pair - shaping.takes[0].pair) for t in shaping.takes)
 
 
 def knit_sleeves(sleeves: Sleeves) -> list[Piece]:

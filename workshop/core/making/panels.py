@@ -154,6 +154,36 @@ def neck_row(take: Take, edge: Edge, begins: Edge, dividing_row: int) -> int:
     return row - 1 if edge == begins and not take.decreased else row
 
 
+EDGE = 1
+"""Stitch left between a decrease and its edge (common practice, no source)."""
+
+
+def has_room(left: int, outer: EdgeRows, takes: Mapping[int, Take]) -> bool:
+    """Whether what lies beside a neck has the stitches for its outer edge and for the neck, in every row.
+
+    ``left`` are its stitches at the top, edge stitches included; ``takes`` the rows of the neck. A decrease works two
+    stitches and leaves one beside it, a bind-off leaves one on the needle.
+    """
+    shaped = {row: h for row, h in outer.items() if row >= min(takes, default=0) and h.change}
+    stitches = left - sum(h.change for h in shaped.values()) + sum(take.stitches for take in takes.values())
+    for row in sorted({*shaped, *takes}):
+        at_edge, take = shaped.get(row), takes.get(row)
+        needs = at_edge.stitches + 1 + EDGE * (at_edge.do == "decrease") if at_edge else 0
+        needs += take.stitches + 1 + EDGE * take.decreased if take else 0
+        if needs > stitches:
+            return False
+        stitches += (at_edge.change if at_edge else 0) - (take.stitches if take else 0)
+    return True
+
+
+def neck_has_room(left: int, begins: Edge, outer: Outer, neck: NeckShaping, dividing_row: int) -> bool:
+    """Whether both sides of a neck that begins in ``dividing_row`` have room for all takes."""
+    return all(
+        has_room(left, outer.at(edge), {neck_row(t, edge, begins, dividing_row): t for t in neck.takes})
+        for edge in (begins, other(begins))
+    )
+
+
 def shoulder_steps(stitches: int, slope_rows: int) -> tuple[int, ...]:
     """Steps of a sloped shoulder: one more than pairs of rows, as the last one ends it; the larger first."""
     steps = max(1, min(slope_rows // 2 + 1, stitches // 2))

@@ -6,12 +6,10 @@ go at one rate. Published counts: a top-down raglan in six sizes, three sizes of
 50 rows, 36 in 60 (tests/published).
 """
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import accumulate
 
 from workshop.core.making.ledger import CannotBeKnitted
-from workshop.core.making.necklines import Take
 from workshop.core.making.spacing import split_evenly
 
 
@@ -86,33 +84,6 @@ def line_rows(rows: int, events: int) -> tuple[int, ...]:
         return tuple(accumulate(gaps[:-1], initial=1))
     every = 2 * events - rows
     return (*range(1, every + 1), *range(every + 1, rows + 1, 2))
-
-
-EDGE = 1
-"""Stitch left between a decrease and its edge."""
-
-
-def has_room(left: int, lines: Iterable[int], takes: Mapping[int, Take]) -> bool:
-    """Whether one front beside its neck has the stitches for its raglan line and its neck in every row.
-
-    ``left`` are its stitches at the top, edge stitches included; ``lines`` the rows in which its line takes one,
-    ``takes`` the rows of its neck. A decrease takes two stitches and leaves one beside it, a bind-off its stitches and
-    the one that is left on the needle.
-    """
-    first = min(takes, default=0)
-    at_line = {row for row in lines if row >= first}
-    stitches = left + len(at_line) + sum(take.stitches for take in takes.values())
-    for row in sorted(at_line | set(takes)):
-        take, needs = takes.get(row), 0
-        if row in at_line:
-            needs, stitches = 2 + EDGE, stitches - 1
-        before = stitches + (row in at_line)
-        if take is not None:
-            needs += take.stitches + 1 + (EDGE if take.decreased else 0)
-            stitches -= take.stitches
-        if needs > before:
-            return False
-    return True
 
 
 def from_the_neck(event_rows: tuple[int, ...], rows: int) -> tuple[int, ...]:
