@@ -120,7 +120,7 @@ def _shape(now: Plan) -> str:
     cast_on = next(p for p in now.made.pieces if p.name == "back").cast_on
     rule = edging_rule("rib-2x2", "flat")
     assert cast_on == across.count + 2 * SEAM_STITCHES
-    assert rule.legal(cast_on)
+    assert rule(cast_on) == cast_on
     return (
         f"{_n(figures['finished chest'])} cm, {per} stitches in 10 cm\n"
         f"{_n(figures['finished chest'])} ÷ 2 × {per} ÷ 10 = {_n(across.exact, 1)}\n"

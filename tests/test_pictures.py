@@ -15,7 +15,7 @@ from tests.ledgers import CLOTH, GARMENTS, both_bound, both_less, divided, hem, 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
-from workshop.pictures.blocks import inside, silhouette
+from workshop.pictures.blocks import Grid, inside
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outline_of, outlines
 from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
@@ -408,20 +408,20 @@ def test_a_boat_neck_has_the_width_of_its_counts():
 def test_a_silhouette_fills_its_box_in_blocks_and_in_plain_characters():
     square = Outline("square", ((0, 0), (8, 0), (8, 8), (0, 8)))
 
-    assert silhouette(square, 1.0) == ["████████"] * 4
-    assert silhouette(square, 1.0, plain=True) == ["########"] * 4
+    assert Grid.of(square, 1.0).filled() == ["████████"] * 4
+    assert Grid.of(square, 1.0).filled(plain=True) == ["########"] * 4
 
 
 def test_the_edging_is_filled_more_lightly():
     square = Outline("square", ((0, 0), (8, 0), (8, 8), (0, 8)), edging_cm=2.0)
 
-    assert silhouette(square, 1.0) == ["████████"] * 3 + ["▒▒▒▒▒▒▒▒"]
-    assert silhouette(square, 1.0, plain=True) == ["########"] * 3 + ["========"]
+    assert Grid.of(square, 1.0).filled() == ["████████"] * 3 + ["▒▒▒▒▒▒▒▒"]
+    assert Grid.of(square, 1.0).filled(plain=True) == ["########"] * 3 + ["========"]
 
 
 def test_a_triangle_is_sloped():
     triangle = Outline("triangle", ((0, 0), (8, 0), (4, 8)))
-    lines = silhouette(triangle, 1.0)
+    lines = Grid.of(triangle, 1.0).filled()
     filled = [sum(c != " " for c in line) for line in lines]
 
     assert all(a <= b for a, b in pairwise(filled))

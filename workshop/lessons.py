@@ -133,8 +133,3 @@ def _plainly(text: str) -> str:
     for sign in ("Illegal character '\\n'", "Unterminated string"):
         text = text.replace(sign, "a text in quotes is not closed")
     return text
-
-
-def all_lessons() -> tuple[Lesson, ...]:
-    """The lessons of all steps in their order. Raises BadLesson."""
-    return tuple(lesson(step) for step in STEPS)

@@ -35,7 +35,6 @@ Darts = Literal["yes", "no"]
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
 
 STATES: tuple[State, ...] = get_args(State)
-WEIGHTS: tuple[Weight, ...] = get_args(Weight)
 STEPS = ("fibre", "swatch", "gauge", "wash", "measure", "shape", "summary")
 """The steps in their order; names as in the save file and the machine-readable summary."""
 

@@ -10,7 +10,6 @@ from scipy import stats
 
 from tests.factory import readings
 from workshop.core.cloth.gauge import (
-    EDGES_TO_A_HALF_SD,
     EDGES_TO_A_QUARTER_SD,
     RESOLUTION_SD,
     T_95,
@@ -37,8 +36,7 @@ def test_t_values_against_scipy():
 def test_reading_errors_are_uniform_within_a_step_and_triangular_over_two_edges():
     for step, sd in RESOLUTION_SD.items():
         assert sd == pytest.approx(stats.uniform(-step / 2, step).std(), abs=0.0005)
-    for step, sd in ((0.5, EDGES_TO_A_HALF_SD), (0.25, EDGES_TO_A_QUARTER_SD)):
-        assert sd == pytest.approx(sqrt(2) * stats.uniform(-step, 2 * step).std())
+    assert pytest.approx(sqrt(2) * stats.uniform(-0.25, 0.5).std()) == EDGES_TO_A_QUARTER_SD
 
 
 def test_gauge_is_total_count_over_total_length_not_the_mean_of_gauges():
@@ -115,11 +113,11 @@ def test_a_reading_three_per_cent_off_its_fellows_is_named_not_dropped():
     ("per_inch", "places", "sd", "inches"),
     [
         # derived table: finished bust 40 in within 1 in, 95 %, unevenness 5 %
-        (5, 1, EDGES_TO_A_HALF_SD, 8.1),
-        (5, 3, EDGES_TO_A_HALF_SD, 4.2),
+        (5, 1, 2 * EDGES_TO_A_QUARTER_SD, 8.1),
+        (5, 3, 2 * EDGES_TO_A_QUARTER_SD, 4.2),
         (5, 1, EDGES_TO_A_QUARTER_SD, 5.1),
         (5, 3, EDGES_TO_A_QUARTER_SD, 2.4),
-        (4, 1, EDGES_TO_A_HALF_SD, 10.1),
+        (4, 1, 2 * EDGES_TO_A_QUARTER_SD, 10.1),
         (8, 3, EDGES_TO_A_QUARTER_SD, 1.5),
     ],
 )

@@ -122,7 +122,7 @@ def test_eight_ridges_of_garter_stitch_are_four_centimetres_and_that_is_said():
     now = worn_by("women", "M", hem="garter", hem_cm=4.0)
     back = now.made.piece("back")
 
-    assert back.rows_of("garter") == 16
+    assert sum(r.fabric == "garter" for r in back.rows) == 16
     assert "garter-rows-assumed" in {c.code for c in now.checks}
     assert "garter-rows-assumed" not in {c.code for c in worn_by("women", "M").checks}
 

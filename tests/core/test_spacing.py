@@ -8,13 +8,11 @@ from hypothesis import strategies as st
 
 from workshop.core.making.spacing import (
     DoesNotFit,
-    across,
     as_an_expert,
     evenly,
     in_blocks,
     on_right_side,
     over_rows,
-    positions,
     run_lengths,
     split_evenly,
     two_rates,
@@ -32,52 +30,30 @@ too_many = st.tuples(st.integers(1, 200), st.integers(1, 100)).map(lambda t: (t[
 orders = st.sampled_from(["long-first", "short-first", "even"])
 
 
-@given(fitting, orders)
-def test_end_convention_fills_the_rows_exactly_with_neighbouring_gaps(fit, order):
+@given(fitting)
+def test_gaps_fill_the_rows_exactly_and_are_neighbours(fit):
     r, n = fit
-    schedule = over_rows(r, n, order=order)
+    schedule = over_rows(r, n)
 
     assert sum(schedule.gaps) == r  # property 1
     assert len(schedule.gaps) == n  # 2
     assert set(schedule.gaps) <= {r // n, r // n + 1}  # 3
     assert min(schedule.gaps) >= 1  # 4
-    assert schedule.left == 0  # 6
     assert schedule.event_rows[-1] == r
     assert list(schedule.event_rows) == list(accumulate(schedule.gaps))
 
 
-@given(fitting, orders)
-def test_start_convention_has_an_event_on_the_first_and_on_the_last_row(fit, order):
+@given(fitting_right_side, orders)
+def test_right_side_rows_only(fit, order):
     r, n = fit
-    schedule = over_rows(r, n, convention="start", order=order)
-
-    assert len(schedule.gaps) == n - 1
-    assert (schedule.event_rows[0], schedule.event_rows[-1]) == (1, r)
-    assert all(b - a == gap for (a, b), gap in zip(pairwise(schedule.event_rows), schedule.gaps, strict=True))
-
-
-@given(fitting, orders)
-def test_both_convention_leaves_a_closing_stretch_of_about_one_gap(fit, order):
-    r, n = fit
-    schedule = over_rows(r, n, convention="both", order=order)
-
-    assert len(schedule.gaps) == n
-    assert schedule.left + schedule.used == r
-    assert abs(schedule.left - r / (n + 1)) <= 1 or n + schedule.left == r
-
-
-@given(fitting_right_side, orders, st.booleans())
-def test_right_side_rows_only(fit, order, closing):
-    r, n = fit
-    schedule = on_right_side(r, n, closing=closing, order=order)
+    schedule = on_right_side(r, n, order=order)
 
     assert all(row % 2 == 1 for row in schedule.event_rows)  # 5: row 1 is a right-side row
     assert all(gap % 2 == 0 and gap >= 2 for gap in schedule.gaps)  # 3, 4
     assert max(schedule.gaps) - min(schedule.gaps) in (0, 2)
     assert schedule.event_rows[-1] < r  # 5: a wrong-side row follows the last event
     assert len(set(schedule.event_rows)) == n
-    if not closing:
-        assert schedule.left == r % 2  # 6
+    assert r - sum(schedule.gaps) == r % 2  # 6
 
 
 @given(fitting, st.integers(1, 5))
@@ -91,7 +67,7 @@ def test_interleaved_gaps_repeat_when_everything_is_multiplied(fit, c):
 def test_long_first_read_backwards_is_short_first(fit):
     r, n = fit
 
-    assert over_rows(r, n).gaps == over_rows(r, n, order="short-first").gaps[::-1]  # 9
+    assert split_evenly(r, n) == split_evenly(r, n, "short-first")[::-1]  # 9
 
 
 @given(st.tuples(st.integers(1, 40), st.integers(0, 80)))
@@ -122,39 +98,12 @@ def test_two_more_rows_lengthen_one_right_side_gap_by_two(fit):
     assert sum(after) - sum(before) == 2
 
 
-@given(fitting, st.sampled_from(["flat", "round"]))
-def test_positions_across_a_row_grow_and_differ_by_at_most_one(fit, worked):
-    s, k = fit
-    at = positions(s, k, worked)
-
-    assert list(at) == sorted(set(at))  # 12
-    assert at[0] >= 1
-    assert at[-1] <= s
-    gaps = [b - a for a, b in pairwise(at)]
-    assert not gaps or max(gaps) - min(gaps) <= 1
-    if worked == "flat":
-        assert abs(at[0] - (s - at[-1])) <= 1  # half gaps at both edges
-    else:
-        assert at[-1] == s
-
-
-@given(fitting, st.booleans())
-def test_groups_across_a_row_hold_all_stitches(fit, extra):
-    s, k = fit[0] + extra, fit[1]
-    groups = across(s, k, extra_group=extra)
-
-    assert sum(groups) == s
-    assert len(groups) == k + extra
-    assert max(groups) - min(groups) <= 1
-
-
 @given(too_many)
 def test_more_events_than_rows_raise_instead_of_gaps_of_nothing(fit):
     r, n = fit
 
-    for convention in ("end", "start", "both"):
-        with pytest.raises(DoesNotFit):
-            over_rows(r, n, convention=convention)  # 14
+    with pytest.raises(DoesNotFit):
+        over_rows(r, n)  # 14
     with pytest.raises(DoesNotFit):
         on_right_side(r, n)
 
@@ -167,12 +116,11 @@ def test_right_side_rows_refuse_what_any_row_would_take():
 
 def test_no_event_is_plain_work_and_one_event_stands_in_the_middle():
     assert over_rows(20, 0).event_rows == ()
-    assert on_right_side(20, 0).left == 20
+    assert on_right_side(20, 0).gaps == ()
     assert over_rows(20, 1).event_rows == (10,)
     assert over_rows(1, 1).event_rows == (1,)
     assert on_right_side(20, 1).event_rows == (9,)
     assert on_right_side(2, 1).event_rows == (1,)
-    assert over_rows(7, 1, convention="start").event_rows == (1,)
 
 
 @pytest.mark.parametrize("call", [lambda: over_rows(-1, 1), lambda: on_right_side(4, -1)])
@@ -199,13 +147,9 @@ def test_two_rates_refuse_what_no_two_neighbouring_rates_can_do(r, n):
         two_rates(r, n)
 
 
-def test_splitting_into_no_parts_and_too_few_stitches_are_refused():
+def test_splitting_into_no_parts_is_refused():
     with pytest.raises(ValueError, match="into 0 parts"):
         split_evenly(4, 0)
-    with pytest.raises(DoesNotFit):
-        across(10, 10, extra_group=True)
-    with pytest.raises(DoesNotFit):
-        positions(3, 4, "flat")
 
 
 @given(
@@ -227,21 +171,6 @@ def test_what_the_fingers_count_adds_up_to_the_row_for_every_technique(events, e
         assert gaps[-1] == 0
 
 
-def test_decreases_across_as_printed():
-    """55 less 17 in the round: (k1, k2tog) and (k2, k2tog), 38 left (papermoonknits.com, read)."""
-    gaps = evenly(55, 17, "k2tog", "round")
-
-    assert sorted(set(gaps[:-1])) == [1, 2]
-    assert (gaps.count(1), gaps.count(2)) == (13, 4)
-
-
-def test_increases_as_positions_of_the_published_case():
-    """51 stitches, 4 increases in the round: after 13, 26, 39, 51 (woolpackyarn.com, read)."""
-    gaps = evenly(51, 4, "m1", "round")
-
-    assert list(accumulate(gaps[:-1])) == [13, 26, 39, 51]
-
-
 def test_more_decreases_than_stitches_are_refused():
     with pytest.raises(DoesNotFit, match="30 times k2tog do not fit in 55 stitches"):
         evenly(55, 30, "k2tog", "flat")
@@ -251,7 +180,7 @@ def test_more_decreases_than_stitches_are_refused():
 
 def test_run_lengths_are_what_is_printed():
     assert run_lengths([6, 6, 4, 4, 4]) == ((6, 2), (4, 3))
-    assert over_rows(10, 4).groups == ((3, 2), (2, 2))
+    assert run_lengths(over_rows(10, 4).gaps) == ((2, 2), (3, 2))
 
 
 @given(st.integers(0, 120), st.integers(0, 260))
@@ -287,7 +216,7 @@ def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
 
 def test_36_events_in_60_rows_stand_on_every_row_12_times_and_on_every_second_24_times():
     """x = 2n − r every row, y = r − n every second row (method, worked out)."""
-    assert as_an_expert(60, 36).schedule.groups == ((1, 12), (2, 24))
+    assert run_lengths(as_an_expert(60, 36).schedule.gaps) == ((1, 12), (2, 24))
 
 
 @given(st.lists(st.sampled_from([3, 4]), min_size=1, max_size=200))

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.factory import pullover, shaped, swatch
-from workshop.core.cloth.yarn import grams_per_stitch, loop_length_cm, metres_per_m2
+from workshop.core.cloth.yarn import grams_per_stitch, loop_length_cm
 from workshop.core.plan import plan
 from workshop.project import Body, Fit, Yarn
 
@@ -24,12 +24,6 @@ def test_loop_length_derived_from_mundens_kw():
     """20 stitches per 10 cm, kw 4.2: 2.1 cm of yarn in a stitch (derived); 28 stitches: 1.5 cm."""
     assert loop_length_cm(20) == pytest.approx(2.1)
     assert loop_length_cm(28) == pytest.approx(1.5)
-
-
-@pytest.mark.parametrize(("stitches", "metres_m2"), [(20, 1100), (22, 1210), (28, 1540), (14, 770)])
-def test_metres_in_a_square_metre(stitches, metres_m2):
-    """100 × kc × stitches per cm (derived from the read constants)."""
-    assert metres_per_m2(stitches) == pytest.approx(metres_m2)
 
 
 def test_a_weighed_swatch_gives_grams_per_stitch_and_wins():

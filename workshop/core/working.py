@@ -57,16 +57,9 @@ class Rounding:
             kind = f"multiple of {self.multiple}"
         return f"nearest {kind}" if self.direction == "nearest" else f"{self.direction} to the next {kind}"
 
-    def legal(self, count: int) -> bool:
-        """Whether a count is one of the numbers that this rule leads to."""
-        return (count - self.remainder) % self.multiple == 0
-
 
 WHOLE = Rounding()
 EVEN = Rounding(2)
-ODD = Rounding(2, 1)
-EVEN_UP = Rounding(2, 0, "up")
-EVEN_DOWN = Rounding(2, 0, "down")
 
 
 @dataclass(frozen=True, slots=True)

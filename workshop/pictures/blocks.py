@@ -127,8 +127,3 @@ class Grid:
                     line += BLOCKS[quarters]
             lines.append(line)
         return lines
-
-
-def silhouette(outline: Outline, cm_per_cell: float, *, plain: bool = False) -> list[str]:
-    """Rows of characters that fill an outline; ``cm_per_cell`` is the width of one character."""
-    return Grid.of(outline, cm_per_cell).filled(plain=plain)

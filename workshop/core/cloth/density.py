@@ -1,27 +1,18 @@
-"""How thick a yarn is: linear density in the units in use, and which weight it is by length and by gauge.
+"""How thick a yarn is: linear density, and which weight it is by length and by gauge.
 
-tex is grams in 1000 m (ISO 1144); Nm is metres per gram; yards per pound as on hand-spinning charts. Charts
-of length disagree with one another and with the gauge table, so every category that fits is given.
+tex is grams in 1000 m (ISO 1144). Charts of length disagree with one another and with the gauge table, so every
+category that fits is given.
 """
 
 from dataclasses import dataclass
-from math import sqrt
 
-from workshop.core.cloth.yarn import RELAXED
 from workshop.project import Weight
-from workshop.tables.practice import k_values
 from workshop.tables.yarn_weights import all_weights, lengths
-
-POUND_G = 453.59237
-"""Grams in a pound, exact (international pound, 1959)."""
-
-YARD_M = 0.9144
-"""Metres in a yard, exact."""
 
 
 @dataclass(frozen=True, slots=True)
 class LinearDensity:
-    """One linear density in its four dresses."""
+    """How thick a yarn is, by its length."""
 
     m_per_100g: float
 
@@ -29,16 +20,6 @@ class LinearDensity:
     def tex(self) -> float:
         """Grams in 1000 m."""
         return 100_000 / self.m_per_100g
-
-    @property
-    def metric_count(self) -> float:
-        """Nm: metres in one gram."""
-        return self.m_per_100g / 100
-
-    @property
-    def yards_per_pound(self) -> float:
-        """Yards in one pound."""
-        return self.m_per_100g / 100 * POUND_G / YARD_M
 
 
 def weights_by_length(m_per_100g: float) -> tuple[Weight, ...]:
@@ -57,15 +38,6 @@ def weights_by_gauge(stitches_per_10cm: float) -> tuple[Weight, ...]:
     thicker = [w for w in table if w.stitches_high < stitches_per_10cm]
     near = ([finer[-1].id] if finer else []) + ([thicker[0].id] if thicker else [])
     return tuple(near)
-
-
-def tightness(tex: float, stitches_per_10cm: float) -> float:
-    """Tightness factor: √tex ÷ length of a stitch in mm (not cm: that reads ten times larger).
-
-    Machine-knitted plain fabrics lie at 1.3 to 1.5 (read); usual hand-knit gauges at 1.0 to 1.1 (derived).
-    """
-    loop_mm = 10 * float(k_values(RELAXED)["kw"]) / (stitches_per_10cm / 10)
-    return sqrt(tex) / loop_mm
 
 
 def tightness_words(factor: float) -> str:

@@ -28,11 +28,8 @@ NORMAL_95 = 1.96
 RESOLUTION_SD = {1.0: 0.289, 0.5: 0.144, 0.25: 0.072}
 """Standard deviation (stitches) of a count read to the nearest whole, half or quarter: step / √12."""
 
-EDGES_TO_A_HALF_SD = 0.5 / sqrt(1.5)
-"""Standard deviation of a count (stitches) whose two edges are each judged within half a stitch: 0.41."""
-
 EDGES_TO_A_QUARTER_SD = 0.25 / sqrt(1.5)
-"""The same within a quarter of a stitch: 0.20."""
+"""Standard deviation of a count (stitches) whose two edges are each judged within a quarter of a stitch: 0.20."""
 
 PRIOR_FREEDOM = 3
 """Degrees of freedom that the assumed unevenness of knitting counts for where two places were read."""
@@ -223,15 +220,14 @@ def width_for_accuracy(
     *,
     places: int = 3,
     reading_sd: float = EDGES_TO_A_QUARTER_SD,
-    uneven: float | None = None,
 ) -> Working:
     """How wide (cm) each counted window must be so that the finished width is right within ``within_cm``.
 
-    95 %. ``reading_sd`` is the standard deviation of one count in stitches, ``uneven`` that of the width of
-    one stitch. Solves 1.96 × F × sqrt(((sd/n)² + c²/n) / places) = T for the n stitches to count.
+    95 %. ``reading_sd`` is the standard deviation of one count in stitches, c that of the width of one stitch.
+    Solves 1.96 × F × sqrt(((sd/n)² + c²/n) / places) = T for the n stitches to count.
     """
     per_cm = stitches_per_10cm / 10
-    c = unevenness() if uneven is None else uneven
+    c = unevenness()
     wanted = (within_cm / (NORMAL_95 * finished_cm)) ** 2 * places
     # a quadratic in 1 / n: sd² y² + c² y − wanted = 0
     root = sqrt(c**4 + 4 * reading_sd**2 * wanted)

@@ -51,11 +51,6 @@ class SwatchPlan:
         """Stitches on the needle: as knitted where noted, else as planned."""
         return self.swatch.cast_on or (self.cast_on.count if self.cast_on else None)
 
-    @property
-    def rows_worked(self) -> int | None:
-        """Rows as knitted where noted, else as planned."""
-        return self.swatch.rows or self.total_rows
-
 
 def marks(swatches: Sequence[Swatch]) -> dict[str, int]:
     """How many purl bumps mark each swatch, by its id: A has one, B two, whatever else is planned or taken out.

@@ -12,7 +12,7 @@ from math import hypot
 from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric, Row
-from workshop.core.remarks import Amount, Check, check, percent
+from workshop.core.remarks import Check, check, percent
 from workshop.core.working import Workings, worked
 from workshop.project import Along, Design, State, Swatch
 from workshop.tables.practice import rule
@@ -325,12 +325,3 @@ def _large_changes(gauge: DesignGauge, key: str) -> list[Check]:
                 )
             )
     return found
-
-
-def hang_weight_g(body_mass_g: float, circumference_cm: float, swatch_width_cm: float) -> Amount:
-    """Weight to clip to a hanging swatch so that it carries what the garment's cloth carries on average.
-
-    The cloth at the top of the body carries mass ÷ circumference per cm of width; half of that is the
-    average over its length (derived, linear).
-    """
-    return Amount(swatch_width_cm * body_mass_g / circumference_cm / 2, "g")

@@ -30,11 +30,6 @@ def loop_length_cm(stitches_per_10cm: float) -> float:
     return float(k_values(RELAXED)["kw"]) / (stitches_per_10cm / 10)
 
 
-def metres_per_m2(stitches_per_10cm: float) -> float:
-    """Metres of yarn in a square metre of relaxed plain knit: 100 × kc × stitches per cm (derived)."""
-    return 100 * float(k_values(RELAXED)["kc"]) * stitches_per_10cm / 10
-
-
 @dataclass(frozen=True, slots=True)
 class YarnNeed:
     """Yarn to buy: the garment with seams and ends, and the swatches. Low, likely and high."""

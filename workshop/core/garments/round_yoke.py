@@ -35,7 +35,7 @@ RAISED_CM, RAISED_CHILD_CM = 2.5, 1.5
 NECK_ROUND_OF_WIDTH = 2.7
 """Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
 
-LEAST_ROUND_OF_WIDTH = 2.4
+LEAST_ROUND_OF_WIDTH = 2.25
 """The least round of a neck, open or closed, as a multiple of its usual width: what seamed necks here come to with
 their bands. A part of the body alone would be too tight on children."""
 

@@ -1,8 +1,8 @@
 """Bands picked up along an edge: how many stitches, buttonholes, and whether a head goes through.
 
 Stitches to pick up = length of the edge × gauge of the band, rounded to what the rib allows. Along rows that
-is three of four rows or so, derived from the two gauges and the slope of the edge (``edges.pick_up_rate``;
-agrees with published rates, tests/published); along bound-off stitches one for each.
+is three of four rows or so, derived from the two gauges and the slope of the edge (``edges.edge_cm``; agrees with
+published rates, tests/published); along bound-off stitches one for each.
 """
 
 from collections.abc import Iterable, Sequence

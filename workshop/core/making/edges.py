@@ -71,13 +71,9 @@ def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     return sum(hypot(cloth.across_cm(s), cloth.along_cm(r)) for s, r in moves)
 
 
-def pick_up_rate(cloth: Cloth, stitches_per_event: float = 0, rows_per_event: float = 1) -> float:
-    """Stitches to pick up for one row of an edge that moves ``stitches_per_event`` every ``rows_per_event``.
-
-    Band and cloth in the same stitch; for a straight edge leave the last two out.
-    """
-    sideways = stitches_per_event / rows_per_event
-    return hypot(cloth.across_cm(sideways), cloth.along_cm(1)) * cloth.stitches_per_10cm / 10
+def pick_up_rate(cloth: Cloth) -> float:
+    """Stitches to pick up for one row of a straight edge; band and cloth in the same stitch."""
+    return cloth.along_cm(1) * cloth.stitches_per_10cm / 10
 
 
 def as_fraction(rate: float, largest: int = 6) -> Fraction:

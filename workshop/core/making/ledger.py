@@ -5,7 +5,7 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -86,10 +86,6 @@ class Piece:
     def last_row(self) -> int:
         """Number of the last row, counted from the cast-on of the piece that it came from."""
         return self.rows[-1].row if self.rows else 0
-
-    def rows_of(self, fabric: Fabric) -> int:
-        """How many rows are worked in one fabric."""
-        return sum(1 for r in self.rows if r.fabric == fabric)
 
     @property
     def stitches_worked(self) -> int:
@@ -176,12 +172,6 @@ class Ledger:
             )
         self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
         self.stitches = after
-
-    def work_schedule(self, event_rows: Iterable[int], rows: int, fabric: Fabric, *events: Event) -> None:
-        """Work a section of ``rows`` rows with the same events on the rows named (1 is its first row)."""
-        at = set(event_rows)
-        for i in range(1, rows + 1):
-            self.shape(fabric, *(events if i in at else ()))
 
     def mark(self, what: str, *counts: tuple[str, int]) -> None:
         """Note something to do after the row just worked (or at the cast-on)."""

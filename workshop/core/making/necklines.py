@@ -31,18 +31,8 @@ class NeckShaping:
     centre: int
     takes: tuple[Take, ...]
 
-    @property
-    def steps(self) -> tuple[int, ...]:
-        """Stitches of the takes, from the middle outwards."""
-        return tuple(t.stitches for t in self.takes)
 
-    @property
-    def width(self) -> int:
-        """Stitches of the whole opening."""
-        return self.centre + 2 * sum(self.steps)
-
-
-def crew_front(width: int, pairs: int | None = None) -> NeckShaping:
+def crew_front(width: int, pairs: int) -> NeckShaping:
     """A round front neck: about four tenths in the middle, then 3, 2, 2 and single stitches.
 
     ``pairs`` is how many takes there are rows for; with fewer than the shape wants, stitches are taken in
@@ -53,7 +43,7 @@ def crew_front(width: int, pairs: int | None = None) -> NeckShaping:
     return _one_a_pair(width, _round_steps((width - centre) // 2), pairs)
 
 
-def crew_back(width: int, pairs: int | None = None) -> NeckShaping:
+def crew_back(width: int, pairs: int) -> NeckShaping:
     """A shallow back neck: 4 and 2 stitches at each side of the middle; less for a narrow neck."""
     _check(width)
     steps = [4, 2] if width >= 24 else [2, 1] if width >= 12 else [1] if width >= 6 else []
@@ -104,12 +94,6 @@ def v_front(width: int, pairs: int, plain_pairs: int = 0) -> NeckShaping:
     return NeckShaping(centre, tuple(Take(p, 2 if i < doubles else 1, decreased=True) for i, p in enumerate(at)))
 
 
-def straight(width: int) -> NeckShaping:
-    """All stitches at once: the boat neck."""
-    _check(width)
-    return NeckShaping(width, ())
-
-
 def _check(width: int) -> None:
     if width < 1:
         raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
@@ -121,15 +105,14 @@ def _round_steps(side: int) -> list[int]:
     return first + [1] * (side - sum(first))
 
 
-def _one_a_pair(width: int, steps: Sequence[int], pairs: int | None) -> NeckShaping:
+def _one_a_pair(width: int, steps: Sequence[int], pairs: int) -> NeckShaping:
     """Make the steps fit the rows: join the smallest ones, and move the first into the middle at last."""
     steps = sorted(steps, reverse=True)
-    if pairs is not None:
-        while len(steps) > pairs and steps:
-            if steps[0] < 5 and len(steps) >= 2:
-                joined = steps.pop() + steps.pop()
-                steps = sorted([*steps, joined], reverse=True)
-            else:
-                steps.pop(0)
+    while len(steps) > pairs and steps:
+        if steps[0] < 5 and len(steps) >= 2:
+            joined = steps.pop() + steps.pop()
+            steps = sorted([*steps, joined], reverse=True)
+        else:
+            steps.pop(0)
     takes = tuple(Take(i, step, decreased=step == 1) for i, step in enumerate(steps, 1))
     return NeckShaping(width - 2 * sum(steps), takes)

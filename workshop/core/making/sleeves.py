@@ -131,7 +131,7 @@ def _fit_increases(
     at_once = max(0, pairs - shaped)
     left = pairs - at_once
     in_rounds = wish.worked == "round"
-    schedule = over_rows(shaped, left, order="short-first") if in_rounds else as_an_expert(shaped, left).schedule
+    schedule = over_rows(shaped, left) if in_rounds else as_an_expert(shaped, left).schedule
     event_rows = schedule.event_rows
     if at_once and 1 in event_rows:  # what would fall into the row of the others joins them
         at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)

@@ -1,14 +1,9 @@
 """Spreading shaping rows over rows, and increases or decreases over the stitches of one row.
 
-Three conventions are in print, and mixing them is the commonest off-by-one:
-
-* ``end``: as many gaps as events, the last event on the last row;
-* ``start``: the first event on row 1, so one gap fewer than events;
-* ``both``: one gap more than events, a closing plain stretch about as long as a gap.
-
-``rows`` is always what is left after plain zones are taken off. Method: equal division with the
-remainder spread as gaps one (or one pair of rows) longer; published cases 36 in 140, 28 in 120 and others
-in tests/published.
+Three conventions are in print, and mixing them is the commonest off-by-one. Here there are as many gaps as events, and
+the last gap ends with the section; ``rows`` is what is left after plain zones are taken off. Method: equal division
+with the remainder spread as gaps one (or one pair of rows) longer; published cases 36 in 140, 28 in 120 and others in
+tests/published.
 """
 
 from collections.abc import Sequence
@@ -16,7 +11,6 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby, pairwise
 from typing import Literal
 
-Convention = Literal["end", "start", "both"]
 Order = Literal["long-first", "short-first", "even"]
 
 
@@ -29,27 +23,11 @@ class Schedule:
     """Which rows of a section are shaping rows.
 
     ``gaps`` are what a knitter reads ("every 6th row"), in their order; ``event_rows`` count from 1 at the
-    first row of the section; ``rows`` is the length of the section.
+    first row of the section.
     """
 
     gaps: tuple[int, ...]
     event_rows: tuple[int, ...]
-    rows: int
-
-    @property
-    def used(self) -> int:
-        """Rows that the gaps take up."""
-        return sum(self.gaps)
-
-    @property
-    def left(self) -> int:
-        """Rows of the section that no gap takes up."""
-        return self.rows - self.used
-
-    @property
-    def groups(self) -> tuple[tuple[int, int], ...]:
-        """Equal gaps in a row, as (gap, times)."""
-        return run_lengths(self.gaps)
 
 
 def run_lengths(values: Sequence[int]) -> tuple[tuple[int, int], ...]:
@@ -73,51 +51,42 @@ def split_evenly(total: int, parts: int, order: Order = "long-first") -> tuple[i
     return longs + shorts if order == "long-first" else shorts + longs
 
 
-def over_rows(rows: int, events: int, *, convention: Convention = "end", order: Order = "long-first") -> Schedule:
-    """Spread ``events`` shaping rows over ``rows``; any row may be one (in the round, or flat on both sides).
+def over_rows(rows: int, events: int) -> Schedule:
+    """Spread ``events`` shaping rows over ``rows``; any row may be one (in the round), the quicker rate first.
 
     Raises DoesNotFit when there are more events than rows to put them on.
     """
     _check_counts(rows, events)
     if events == 0:
-        return Schedule((), (), rows)
-    if convention == "start":
-        if events > rows:
-            raise DoesNotFit(_too_many(rows, events, rows))
-        gaps = split_evenly(rows - 1, events - 1, order) if events > 1 else ()
-        return Schedule(gaps, tuple(accumulate(gaps, initial=1)), rows)
+        return Schedule((), ())
     if events > rows:
         raise DoesNotFit(_too_many(rows, events, rows))
-    if events == 1 and convention == "end":
+    if events == 1:
         middle = (rows + 1) // 2
-        return Schedule((middle,), (middle,), rows)
-    closing = 0
-    if convention == "both":
-        closing = max(0, min(int(rows / (events + 1) + 0.5), rows - events))
-    gaps = split_evenly(rows - closing, events, order)
-    return Schedule(gaps, tuple(accumulate(gaps)), rows)
+        return Schedule((middle,), (middle,))
+    gaps = split_evenly(rows, events, "short-first")
+    return Schedule(gaps, tuple(accumulate(gaps)))
 
 
-def on_right_side(rows: int, events: int, *, closing: bool = False, order: Order = "long-first") -> Schedule:
+def on_right_side(rows: int, events: int, *, order: Order = "long-first") -> Schedule:
     """Spread events over right-side rows only; row 1 of the section is a right-side row.
 
     Works in pairs of rows. The event stands on the first row of its pair, so event rows are odd and a
-    wrong-side row follows the last one. ``closing`` keeps a plain stretch of about one gap at the end.
+    wrong-side row follows the last one.
 
     Raises DoesNotFit when there are fewer pairs of rows than events.
     """
     _check_counts(rows, events)
     if events == 0:
-        return Schedule((), (), rows)
+        return Schedule((), ())
     pairs = rows // 2
     if events > pairs:
         raise DoesNotFit(_too_many(rows, events, pairs))
     if events == 1:
         middle = (pairs + 1) // 2
-        return Schedule((2 * middle,), (2 * middle - 1,), rows)
-    kept = max(0, min(int(pairs / (events + 1) + 0.5), pairs - events)) if closing else 0
-    in_pairs = split_evenly(pairs - kept, events, order)
-    return Schedule(tuple(2 * gap for gap in in_pairs), tuple(2 * at - 1 for at in accumulate(in_pairs)), rows)
+        return Schedule((2 * middle,), (2 * middle - 1,))
+    in_pairs = split_evenly(pairs, events, order)
+    return Schedule(tuple(2 * gap for gap in in_pairs), tuple(2 * at - 1 for at in accumulate(in_pairs)))
 
 
 def two_rates(rows: int, events: int) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -162,44 +131,19 @@ def as_an_expert(rows: int, events: int) -> Shaping:
     """
     _check_counts(rows, events)
     if events == 0:
-        return Shaping("nothing", Schedule((), (), rows), ())
+        return Shaping("nothing", Schedule((), ()), ())
     if events <= rows // 2:
         return Shaping("right side", on_right_side(rows, events, order="short-first"), (1,) * events)
     if events <= rows:
         slow, quick = rows - events, 2 * events - rows
         last = rows % 2  # of an odd number of rows the last is a right-side row, and the slow ones must not miss it
         gaps = (1,) * (quick - last) + (2,) * slow + (1,) * last
-        return Shaping("every row", Schedule(gaps, tuple(accumulate(gaps[:-1], initial=1)), rows), (1,) * events)
+        return Shaping("every row", Schedule(gaps, tuple(accumulate(gaps[:-1], initial=1))), (1,) * events)
     pairs = rows // 2
     if pairs < 1 or events > 4 * pairs:
         raise DoesNotFit(_too_many(rows, events, 4 * pairs))
     at = tuple(2 * i + 1 for i in range(pairs))
-    return Shaping("several at once", Schedule((2,) * pairs, at, rows), split_evenly(events, pairs))
-
-
-def across(stitches: int, events: int, *, extra_group: bool = False) -> tuple[int, ...]:
-    """Sizes of the stitch groups when ``events`` are spread over one row.
-
-    As many groups as events, each ending in its event; with ``extra_group`` one more, so that the row
-    neither begins nor ends with an event. Shorter groups first.
-    """
-    groups = events + 1 if extra_group else events
-    if events < 1 or stitches < groups:
-        raise DoesNotFit(f"{events} events do not fit in {stitches} stitches")
-    return split_evenly(stitches, groups, "short-first")
-
-
-def positions(stitches: int, events: int, worked: Literal["flat", "round"]) -> tuple[int, ...]:
-    """After which stitch each of ``events`` increases comes.
-
-    In the round the gaps close on themselves. Flat, half a gap stays at both edges, which keeps the
-    shaping out of the seam.
-    """
-    if not 1 <= events <= stitches:
-        raise DoesNotFit(f"{events} events do not fit in {stitches} stitches")
-    if worked == "round":
-        return tuple(-(-i * stitches // events) for i in range(1, events + 1))
-    return tuple(((2 * i - 1) * stitches + events) // (2 * events) for i in range(1, events + 1))
+    return Shaping("several at once", Schedule((2,) * pairs, at), split_evenly(events, pairs))
 
 
 Technique = Literal["m1", "kfb", "k2tog"]

@@ -15,9 +15,6 @@ from workshop.tables.practice import ease_by_fit, fabric_thickness_cm, rule
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
 
-PROPORTIONED = ("neck_width", "back_neck_drop", "shoulder_drop")
-"""Parts that a curve over the chest gives."""
-
 SCOOP_WIDER, SCOOP_DEEPER = 1.15, 1.8
 """A scoop neck against a crew neck (printed: 8-10 in wide, 4-7 in deep; common practice)."""
 
