@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.factory import pullover, swatch
-from workshop.core.cloth.density import YARD_M, weights_by_gauge
+from workshop.core.cloth.density import weights_by_gauge
 from workshop.core.making.counts import SEAM_STITCHES
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, BodyTable, Ease, Fit, Garment, Project, Yarn
@@ -22,6 +22,7 @@ from workshop.tables.yarn_weights import INCH_CM
 FILE = Path(__file__).with_name("garments.toml")
 DATA: dict[str, Any] = tomllib.loads(FILE.read_text(encoding="utf-8"))
 
+YARD_M = 0.9144
 CM_OF = {"in": INCH_CM, "1in": INCH_CM, "4in": 4 * INCH_CM, "cm": 1.0, "10cm": 10.0}
 
 TOLERANCE_CM = {
