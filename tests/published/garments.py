@@ -194,11 +194,10 @@ def ours_cm(one: Sized, figure: str, part: str) -> float:
 
 
 def cap_by_rule_cm(one: Sized) -> float:
-    """Height of a cap by a rule in print: armhole less half the straight top and a little, for our armhole and top."""
+    """Height of a cap by a rule in print: so much less than our armhole is deep."""
     made = planned(one).made
     assert made is not None
-    top = _stitches(one, "cap_top") / one.per_10cm[0] * 10
-    return made.finished_cm["armhole_depth"] - top / 2 - one.of("rules", "cap") * CM_OF[one.entry["unit"]]
+    return made.finished_cm["armhole_depth"] - one.of("rules", "cap") * CM_OF[one.entry["unit"]]
 
 
 def _stitches(one: Sized, figure: str) -> float:
