@@ -42,12 +42,14 @@ def test_blanks_between_sizes_lie_between_the_sizes(chest):
     assert wearer.measures["upper_arm"].origin == "estimate"
 
 
-def test_at_a_size_of_the_table_the_estimate_is_the_size():
-    middle = bodies.cells("women", "chest")["L"].middle_cm
+@pytest.mark.parametrize("table", ["women", "men", "youth", "children", "babies"])
+def test_a_chest_alone_fills_what_a_size_of_its_table_fills(table):
+    """Heads too: the table of babies has one for each size, the others one for all."""
+    for size in bodies.sizes(table):
+        wearer = resolve(Body(table=table, size=size))
+        alone = resolve(Body(table=table, chest_cm=wearer.cm("chest")))
 
-    assert resolve(Body(table="women", chest_cm=middle)).cm("upper_arm") == pytest.approx(
-        bodies.cells("women", "upper_arm")["L"].middle_cm
-    )
+        assert {m: pytest.approx(wearer.cm(m)) for m in wearer.measures} == {m: alone.cm(m) for m in alone.measures}
 
 
 def test_lines_are_level_beyond_their_ends():

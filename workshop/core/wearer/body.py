@@ -93,7 +93,7 @@ def _from_table(
 ) -> Measure | None:
     """The table's figure: of the size where one is chosen, else between the sizes on either side of the girth."""
     if measure == "head":
-        return _head(table, size)
+        return _head(table, size, frame_cm, workings)
     cells = bodies.cells(table, measure)
     if size in cells:
         cell = cells[size]
@@ -110,6 +110,13 @@ def _from_table(
         return Measure(measure, workings.note(working).value, "table", cell.how)
     if not cells or frame_cm is None or measure == "chest":
         return None
+    return _between_sizes(table, measure, cells, frame_cm, workings)
+
+
+def _between_sizes(
+    table: BodyTable, measure: str, cells: Mapping[str, bodies.Cell], frame_cm: float, workings: Workings
+) -> Measure:
+    """The figure on the line between the sizes on either side of the girth."""
     girths = bodies.cells(table, "chest")
     names = [s for s in bodies.sizes(table) if s in cells and s in girths]
     points = [(girths[s].middle_cm, cells[s].middle_cm) for s in names]
@@ -119,11 +126,16 @@ def _from_table(
     return Measure(measure, workings.note(working).value, "estimate", "memory" if "memory" in hows else "read")
 
 
-def _head(table: BodyTable, size: str | None) -> Measure | None:
-    for named, cell in bodies.heads(table):
-        if named is None or named == size:
-            return Measure("head", cell.middle_cm, "table", cell.how)
-    return None
+def _head(table: BodyTable, size: str | None, frame_cm: float | None, workings: Workings) -> Measure | None:
+    """The head of the size, or of all sizes; where each has its own and none is chosen, between them by the girth."""
+    cells = dict(bodies.heads(table))
+    cell = cells.get(size) or cells.get(None)
+    if cell is not None:
+        return Measure("head", cell.middle_cm, "table", cell.how)
+    if frame_cm is None:
+        return None
+    own = {name: cell for name, cell in cells.items() if name is not None}
+    return _between_sizes(table, "head", own, frame_cm, workings)
 
 
 def line_working(key: str, label: str, points: list[tuple[float, float]], at: float, source: str) -> Working:
