@@ -58,8 +58,14 @@ def curve(name: str) -> Mapping[str, Any]:
     return next(c for c in read("proportions")["curve"] if c["id"] == name)
 
 
-def ease_by_fit(name: str, fit: Ease, child: bool, construction: Construction | None = None) -> float:
-    """First answer for one part's ease in cm (table "proportions"), less for a child.
+LEAST_OF_EASE = 0.4
+"""Part of a usual ease that even the fullest arm keeps (common practice, no source)."""
+
+
+def ease_by_fit(
+    name: str, fit: Ease, child: bool, construction: Construction | None = None, body_cm: float = 0.0
+) -> float:
+    """First answer for one part's ease in cm (table "proportions"), less for a child, and on a full ``body_cm``.
 
     A construction that wants another ease than the others has a row of its own.
     """
@@ -67,7 +73,8 @@ def ease_by_fit(name: str, fit: Ease, child: bool, construction: Construction | 
     own = [c for c in rows if construction in c.get("construction", ())]
     row = own[0] if own else next(c for c in rows if "construction" not in c)
     factor = row["child_factor"] if child and row[fit] > 0 else 1.0
-    return float(row[fit] * factor)
+    less = row.get("less_per_cm", 0.0) * max(0.0, body_cm - row.get("full_from_cm", body_cm))
+    return float(max(row[fit] * factor - less, min(row[fit], LEAST_OF_EASE * row[fit])))
 
 
 @cache

@@ -24,6 +24,7 @@ from workshop.core.making.counts import edging_rule
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece, Side
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.wearer.body import curve_working
 from workshop.core.working import EVEN, WHOLE, Workings, worked
 
 LEAST_ROWS = 8
@@ -38,6 +39,10 @@ NECK_ROUND_OF_WIDTH = 2.7
 LEAST_ROUND_OF_WIDTH = 2.25
 """The least round of a neck, open or closed, as a multiple of its usual width: what seamed necks here come to with
 their bands. A part of the body alone would be too tight on children."""
+
+DEEP_CM = 21.0
+"""Depth, up to the front of the neck, from which a yoke grows by half of what its armhole has more (a published ladder
+of nine sizes stops at 25 cm at the back, which is raised)."""
 
 RAISED_OVER = 0.12
 """How far the last turns of a raised back lie beyond the front, as part of the round (common practice, no source)."""
@@ -91,30 +96,40 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
     raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
     raised = max(2, EVEN(raised_cm * cloth.rows_per_10cm / 10))
     raised_cm = cloth.along_cm(raised)
-    rows = workings.note(
+    depth = workings.note(
         worked(
-            "yoke.rows",
-            "Rows of the yoke",
-            "smaller of (finished chest ÷ 4, armhole depth + shoulder drop − back neck drop − raised) "
-            "× rows per 10 cm ÷ 10",
+            "yoke.by_armhole",
+            "Depth of the yoke by the armhole",
+            "armhole depth + shoulder drop − back neck drop − raised",
             {
-                "finished chest": (want["chest"], "cm"),
                 "armhole depth": (want["armhole_depth"], "cm"),
                 "shoulder drop": (want["shoulder_drop"], "cm"),
                 "back neck drop": (want["back_neck_drop"], "cm"),
                 "raised": (raised_cm, "cm"),
+            },
+            want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm,
+            "cm",
+            source="from the underarm to the front of the neck, beside the raised back",
+        )
+    ).value
+    rows = workings.note(
+        worked(
+            "yoke.rows",
+            "Rows of the yoke",
+            "smaller of (finished chest ÷ 4, smaller of (by the armhole, (by the armhole + deep) ÷ 2)) "
+            "× rows per 10 cm ÷ 10",
+            {
+                "finished chest": (want["chest"], "cm"),
+                "by the armhole": (depth, "cm"),
+                "deep": (DEEP_CM, "cm"),
                 "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
             },
-            min(
-                want["chest"] / 4,
-                want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm,
-            )
-            * cloth.rows_per_10cm
-            / 10,
+            min(want["chest"] / 4, depth, (depth + DEEP_CM) / 2) * cloth.rows_per_10cm / 10,
             "rows",
             rounding=EVEN,
             per_cm=cloth.rows_per_10cm / 10,
-            source="printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest",
+            source="printed: a quarter of the body; corrected by the armhole, and beyond a deep yoke by half of what "
+            "the armhole has more, as published depths stop at 25 cm",
         )
     ).count
     rounds = _rounds(brief, start, neck, rows)
@@ -153,6 +168,8 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
     part = 0.45 if brief.wearer.table == "babies" else 0.4
     rule = edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
     wide, head = brief.wanted.finished["neck_width"], brief.head_opening_cm
+    chest = brief.wearer.cm("chest") or brief.wanted.finished["chest"]
+    usual = curve_working("neck_width", "usual", chest).value
     figures: dict[str, tuple[float, str]] = {
         "neck width": (wide, "cm"),
         "round": (NECK_ROUND_OF_WIDTH, ""),
@@ -162,15 +179,16 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
     if not brief.own_neck:
         formula = (
             f"larger of (smaller of (stitches round the body × part, {formula}), "
-            "larger of (opening for the head, neck width × least round) × stitches per 10 cm ÷ 10)"
+            "larger of (opening for the head, usual neck × least round) × stitches per 10 cm ÷ 10)"
         )
         figures |= {
             "stitches round the body": (around, "stitches"),
             "part": (part, ""),
             "opening for the head": (head, "cm"),
+            "usual neck": (usual, "cm"),
             "least round": (LEAST_ROUND_OF_WIDTH, ""),
         }
-        value = max(min(around * part, value), max(head, wide * LEAST_ROUND_OF_WIDTH) * per_10cm / 10)
+        value = max(min(around * part, value), max(head, usual * LEAST_ROUND_OF_WIDTH) * per_10cm / 10)
         rule = replace(rule, direction="up") if value == head * per_10cm / 10 else rule
     return workings.note(
         worked(

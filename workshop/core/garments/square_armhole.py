@@ -17,6 +17,9 @@ from workshop.core.working import EVEN, Rounding, Workings, worked
 MOST_CM = 8.0
 """More than three inches bound off at each side wants a shaped armhole (printed: 1 1/2 to 3 in)."""
 
+MOST_TAKEN_CM = 12.0
+"""What is bound off at each side at most; the back stays wider (a published ladder of nine sizes stops at 12 to 13)."""
+
 
 def build(brief: Brief, workings: Workings) -> Made:
     """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
@@ -51,7 +54,8 @@ def build(brief: Brief, workings: Workings) -> Made:
 def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
     cloth = brief.cloth
     label = "Stitches bound off at each underarm"
-    taken = note_taken(brief, lower, between_armholes_cm(brief, workings), label, workings)
+    across = max(between_armholes_cm(brief, workings), cloth.across_cm(lower.back) - 2 * MOST_TAKEN_CM)
+    taken = note_taken(brief, lower, across, label, workings)
     if taken < 1:
         return None, [no_room(brief, lower)]
     found = []

@@ -29,6 +29,9 @@ USUAL_HEIGHT = (0.60, 0.70)
 TOP_CM = (7.5, 6.5, 8.5, 5.5, 9.5, 4.5, 11.0, 3.5)
 """Straight tops to try, the usual three inches first (printed: 2 to 4 in)."""
 
+WIDEST_USUAL_TOP_CM = 8.5
+"""A top wider than this is taken only where the cap would else be of an unusual height (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cap:
@@ -84,7 +87,8 @@ def fitting_cap(
     for shape in _shapes(sleeve, bind_offs, cloth):
         for cap in _about(shape, armhole_cm, depth_cm, cloth):
             miss = abs(cap.edge_cm(cloth) / armhole_cm - 1 - BEST_EASE)
-            cost = 10 * beyond_usual_height(cap, depth_cm, cloth) + miss
+            wide = max(0.0, cloth.across_cm(cap.top) - WIDEST_USUAL_TOP_CM)
+            cost = 10 * beyond_usual_height(cap, depth_cm, cloth) + miss + 0.15 * wide
             if cost < least:
                 best, least = cap, cost
         if least < 0.01:

@@ -103,7 +103,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
         figures = {"body": (body, "cm"), "ease": (own, "cm")}
         return worked(key, label, "body + ease", figures, body + own, "cm", source="ease as you gave it")
     assert project.fit.ease is not None
-    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child, project.garment.construction)
+    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child, project.garment.construction, body)
     source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
     if not thick:
@@ -141,6 +141,10 @@ CREW_ROUND_SEAMED = 2.5
 HEAD_SPARE_CM = 2.0
 """What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
 
+OPEN_FOR_BABY, BABY_CHEST_CM = 0.85, 55.0
+"""Neck of a baby's open front against that of a pullover, which is wide for the head (published cardigans for babies:
+two fifths of the back; tests/published/garments.toml), and the chest up to which one is a baby."""
+
 WIDEST_FOR_HEAD = 1.2
 """So much wider than usual a crew neck is made for a head; one that wants more is buttoned (common practice)."""
 
@@ -162,6 +166,8 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     crew = curve_working("neck_width", key, chest_cm)
     if garment.neckline == "scoop":
         return _times(key, label, "crew neck", crew.value, SCOOP_WIDER)
+    if garment.front == "open" and chest_cm < BABY_CHEST_CM:
+        return _times(key, label, "crew neck", crew.value, OPEN_FOR_BABY)
     usual = curve_working("front_neck_depth", key, chest_cm).value
     deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
     around = CREW_ROUND.get(garment.construction or "", CREW_ROUND_SEAMED) * crew.value + 2 * deeper
