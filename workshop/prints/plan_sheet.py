@@ -28,7 +28,7 @@ from workshop.words.deeds import deeds
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
-ROWS = re.compile(r"(?:Rows?|Rounds?|Short rows) (\d+)(?: to (\d+))?\b")
+ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
 
 TOGETHER = re.compile(r"shaped as the next (\d+) lines say")
@@ -133,8 +133,8 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
         found = ROWS.match(line)
-        if found and found[2]:
-            begin, end = int(found[1]), int(found[2])
+        if found:
+            begin, end = int(found[1]), int(found[2] or found[1])
             here = frozenset(r for r in marked if begin <= r <= end)
             blocks += [RowBoxes(begin, end, here, label) for label in times]
             together = TOGETHER.search(line)
