@@ -208,7 +208,7 @@ class Knitter:
         self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
         self.names = self.names if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round)(?: \(\d+ of its stitches are bound off already\))?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
+            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
             words.measures,
         )
         assert size, words.measures

@@ -12,7 +12,10 @@ from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
 from workshop.core.remarks import Amount, Remark
+from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
+from workshop.prints.paper import markdown
+from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Body, Design, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
@@ -487,3 +490,38 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
 
     assert "waist-quick" in {c.code for c in low.checks}
     assert "waist-quick" not in {c.code for c in high.checks}
+
+
+# ── needles, shoulders, decreases and increases ──────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize(
+    ("needle_mm", "said", "at_a_glance"),
+    [
+        (2.0, "2 mm, those of swatch A, throughout", "2 mm throughout"),
+        (2.25, "2 mm, one size finer, for hem", "2.25 mm for the plain cloth; 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes finer, for hem", "4 mm for the plain cloth; 3.5 mm for hem"),
+    ],
+)
+def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
+    """The table of needles begins at 2 mm."""
+    now = plan(pullover(swatch=(replace(swatch(28.0, 40.0), needle_mm=needle_mm),)))
+    needles = next(line for line in before_knitting(now) if line.startswith("Needles: "))
+    paper = markdown(plan_sheet(now), now)
+
+    assert said in needles
+    assert f"| Needles | {at_a_glance}" in paper
+    assert ("finer" in needles) == (needle_mm > 2.0)
+    assert paper.count("finer") == needles.count("finer")
+
+
+def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
+    now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
+    table = next(s for s in summary(now).sections if s.heading == "Pieces and seams").blocks[0]
+    widest = {row[0]: row[2] for row in table.rows}
+    measures = {w.name: w.measures.split(",")[0].split(" wide")[0] for w in instructions(now)}
+
+    assert now.made.piece("back, left shoulder").cast_on != now.made.piece("back, right shoulder").cast_on
+    for panel in ("back", "front"):
+        assert widest[f"{panel}, left shoulder".capitalize()] == widest[f"{panel}, right shoulder".capitalize()]
+        assert measures[f"{panel}, left shoulder"] == measures[f"{panel}, right shoulder"]

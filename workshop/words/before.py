@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from workshop.core.making.bands import stitches_to_the_point
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
+from workshop.tables import needles
 from workshop.units import plain_number, show_needle
 from workshop.words.phrase import worded
 
@@ -22,6 +23,14 @@ def _events(plan: Plan) -> list[Event]:
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
+def finer_needle(plan: Plan) -> float | None:
+    """Needle of hem, cuffs and bands in mm; None where the table has none that is finer than the swatch's."""
+    swatch, hem_mm = plan.gauge.swatch if plan.gauge else None, plan.hem_needle_mm
+    if swatch is None or swatch.needle_mm is None or hem_mm is None:
+        return None
+    return hem_mm if hem_mm < swatch.needle_mm else None
+
+
 def _needles(plan: Plan) -> Iterator[str]:
     """Both needles, and why there are two."""
     assert plan.made is not None
@@ -29,11 +38,14 @@ def _needles(plan: Plan) -> Iterator[str]:
     if swatch is None or swatch.needle_mm is None:
         return
     names = plan.project.needle_names
-    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, for the plain cloth"
-    edged = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows)
-    if edged and plan.hem_needle_mm is not None:
-        finer = show_needle(plan.hem_needle_mm, names)
-        text += f"; {finer}, two sizes finer, for hem, cuffs and bands, so that they draw in"
+    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, "
+    edged, finer_mm = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows), finer_needle(plan)
+    if edged and finer_mm is not None:
+        finer = "one size finer" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes finer"
+        text += f"for the plain cloth; {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they "
+        text += "draw in"
+    else:
+        text += "throughout"
     round_too = any(p.worked == "round" for p in plan.made.pieces)
     yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
 

@@ -12,6 +12,7 @@ from workshop.core.making.edges import Cloth, as_fraction, pick_up_rate
 from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
+from workshop.words.before import finer_needle
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
 
@@ -70,7 +71,7 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
     gone = widest_of(piece, pieces) - piece.widest
-    across += f" ({gone} of its stitches are bound off already)" if gone > 0 else ""
+    across += f" with the {counted(gone, 'stitch', 'stitches')} bound off" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
 
@@ -193,9 +194,8 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    fine = fabric != "stocking" and plan.hem_needle_mm is not None
-    mm = plan.hem_needle_mm if fine and plan.hem_needle_mm else swatch.needle_mm
-    return show_needle(mm, plan.project.needle_names)
+    finer_mm = finer_needle(plan) if fabric != "stocking" else None
+    return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
 def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
