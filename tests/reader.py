@@ -57,12 +57,12 @@ QUIET = re.compile(
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
 CLAUSES = {
+    rf"(?P<do>bind off|decrease) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} on (?P<place>.+?){WHEN}": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease|bind off) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
@@ -169,6 +169,8 @@ class Waiting:
     needle: dict[str, int] = field(default_factory=dict)
     holder: dict[str, int] = field(default_factory=dict)
     sleeves: dict[str, int] = field(default_factory=dict)
+    shoulders: dict[str, int] = field(default_factory=dict)
+    """Stitches of front and back, by piece, that are joined at the end."""
 
     def take(self, place: dict[str, int], n: int, whose: str | None = None) -> str:
         """Take stitches up again; of the piece worked last where the words do not say whose. Says whose."""
@@ -328,19 +330,22 @@ class Knitter:
     def end(self, sentence: str) -> bool:
         """Stitches leave the needle, or stay on it for another piece."""
         found = re.fullmatch(
-            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)? (\d+) stitches(?: on a spare needle)?"
+            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)? (\d+) stitches"
+            r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn)?"
             r"|(\d+) stitches are on the needle",
             sentence,
         )
         if not found:
             return False
-        n = int(found[2] or found[3])
+        n = int(found[2] or found[4])
         assert n == self.stitches, f"{self.stitches} stitches are on the needle"
         assert self.piece.bound_off is None
         self.piece.bound_off = n
-        if found[1] == "Leave":
+        if found[3]:
+            self.waiting.shoulders[self.piece.name] = n
+        elif found[1] == "Leave":
             self.waiting.sleeves |= {"left": n, "right": n}
-        elif found[3]:
+        elif found[4]:
             self.waiting.needle[self.piece.name] = n
         return True
 
@@ -448,6 +453,7 @@ class Knitter:
                 assert side != "round", "a round has no edge to begin or end at"
                 turned = do == "short-row"
                 assert turned == (place == "the end")
+                assert n > 1 or do != "bind-off", "a single stitch is decreased"
                 return [(OTHER[start] if turned else start, n, self.why_turned() if turned else "")]
             case "both ends":
                 assert side != "round"
@@ -577,4 +583,7 @@ def read(instructions: Iterable[Printed]) -> list[ReadPiece]:
         pieces += Knitter(words, waiting).read()
     left = waiting.needle | waiting.holder | waiting.sleeves
     assert not left, f"stitches still wait: {left}"
+    for side in OTHER:
+        seam = [n for name, n in waiting.shoulders.items() if side in name]
+        assert not seam or (len(seam) == 2 and seam[0] == seam[1]), f"a {side} shoulder of {seam} stitches"
     return pieces

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.core.test_garments import SIZES, projects
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
-from workshop.core.plan import plan
+from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
 from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
@@ -19,6 +19,7 @@ from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Body, Design, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
+from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_length, show_range
 from workshop.words.answers import ANSWERS, answers
 from workshop.words.before import before_knitting
@@ -242,7 +243,7 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
 
     assert "ssk" not in plain
     assert "raglan line" not in plain
-    assert "m1 before the last stitch at the marker" in raglan
+    assert "m1r, k1 before the marker" in raglan
     assert "leans to the left" in shaped_v
     assert "V band" in shaped_v
     assert before_knitting(plan(Project())) == ()
@@ -525,3 +526,68 @@ def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     for panel in ("back", "front"):
         assert widest[f"{panel}, left shoulder".capitalize()] == widest[f"{panel}, right shoulder".capitalize()]
         assert measures[f"{panel}, left shoulder"] == measures[f"{panel}, right shoulder"]
+
+
+def large_and_bulky(**wishes: object) -> Plan:
+    """A body of size 3X in thick yarn: so few rows that caps and lines are shaped on wrong-side rows too."""
+    body = Body(source="table", table="women", size="3X")
+    return plan(shaped(pullover(swatch=(swatch(12.0, 16.0),), body=body), length_cm=60.0, **wishes))
+
+
+def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_same_edge():
+    """Wrong-side rows begin where right-side rows end: there k2tog and p2tog, at the other edge ssk and ssp.
+
+    Common practice, no source.
+    """
+    both = " ".join(before_knitting(large_and_bulky(construction="set-in")))
+    right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="set-in"))))
+
+    assert "At the beginning of a right-side row, or after a marker: k1, ssk, which leans to the left" in both
+    assert "At its end, or before a marker: k2tog, k1, which leans to the right" in both
+    assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
+    assert "ssk" in right_side_only
+    assert "p2tog" not in right_side_only
+    assert "ssp" not in right_side_only
+
+
+def test_increases_at_two_edges_are_mirrored():
+    sleeves = " ".join(before_knitting(plan(pullover())))
+    yoke = " ".join(before_knitting(large_and_bulky(construction="raglan-from-neck", worked="round", neckline="v")))
+
+    assert "k1, m1l" in sleeves
+    assert "m1r, k1" in sleeves
+    assert "At a raglan line: m1r, k1 before the marker, k1, m1l after it" in yoke
+    assert "On a wrong-side row purl them: m1l, p1 before the marker, p1, m1r after it" in yoke
+
+
+def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
+    now = large_and_bulky(construction="raglan-from-hem", worked="round", neckline="v")
+
+    assert "On a wrong-side row ssp, p1 before the marker, p1, p2tog after it" in " ".join(before_knitting(now))
+    used = abbreviations_in("\n".join(before_knitting(now)))
+    assert {"k2tog", "p2tog", "ssk", "ssp"} <= {w.short for w in used}
+
+
+def test_one_stitch_taken_at_an_edge_is_a_decrease_in_words():
+    now = plan(shaped(pullover(swatch=(swatch(12.0, 16.0),)), construction="set-in"))
+    cap = now.made.piece("left sleeve")
+    single = next(r for r in cap.rows if any(e.do == "bind-off" and e.stitches == 1 for e in r.events))
+    lines = [line for w in instructions(now) for line in w.lines]
+
+    assert not [line for line in lines if "ind off 1 stitch at" in line]
+    assert [line for line in lines if f"decrease 1 stitch at the beginning of rows {single.row}" in line]
+
+
+def test_shoulders_in_short_rows_stay_live_and_are_joined_in_one_bind_off():
+    us = plan(shaped(pullover(), construction="set-in", shoulder="short-rows"))
+    stepped = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
+    shoulders = [w for w in instructions(us) if "shoulder" in w.name]
+
+    assert len(shoulders) == 4
+    for words in shoulders:
+        number = us.made.piece(words.name).bound_off
+        assert words.lines[-1] == f"Leave the {number} stitches on a holder for the shoulder seam, and break the yarn."
+    assert "three-needle bind-off" in " ".join(finishing(us))
+    assert "three-needle cast-off" in " ".join(finishing(plan(replace(us.project, terms="uk"))))
+    assert "three-needle" not in " ".join(finishing(stepped))
+    assert all(w.lines[-1].startswith("Bind off") for w in instructions(stepped) if "shoulder" in w.name)

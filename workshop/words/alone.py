@@ -6,11 +6,14 @@ from itertools import groupby
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, buttonhole_gaps
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
-from workshop.words.deeds import FABRICS, span, stitches, what
+from workshop.words.deeds import FABRICS, single_at_edge, span, stitches, what
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
 
+
+DECREASED = " (decrease made)"
+"""Counted after a decrease, or one would knit too many."""
 
 ALONG = {
     "back": "over the back",
@@ -56,15 +59,13 @@ def _dividing(row: Row, piece: Piece) -> str:
     outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
-    left = " (counting the one left)" if any(e.do == "bind-off" for e in outer) else ""
-    if any(e.do == "decrease" for e in outer):  # counted after it, or one would knit too many
-        left = " (decrease made)"
-        last_told = f"{last.stitches} (decrease made)"
-    else:
-        last_told = f"{last.stitches}"
+    made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
+    begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
+    if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
+        begun = " (counting the one left)"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
-        f"{shaping}knit {first.stitches}{left}, {neck}, knit the last {last_told}. The sides go on one "
+        f"{shaping}knit {first.stitches}{begun}, {neck}, knit the last {last.stitches}{ended}. The sides go on one "
         f"by one: the {last.stitches} just knitted stay on the needle, the first {first.stitches} wait on a holder."
     )
 

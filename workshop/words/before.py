@@ -7,6 +7,8 @@ from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
+from workshop.words.deeds import live_shoulder, single_at_edge
+from workshop.words.leans import AT_EDGES, shaping_notes
 from workshop.words.phrase import worded
 
 
@@ -55,7 +57,8 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
     events = _events(plan)
     also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
-    also += ["holders or waste yarn for stitches that wait"] if any(e.do == "hold" for e in events) else []
+    held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
+    also += ["holders or waste yarn for held stitches"] if held else []
     yield f"At hand: {', '.join(also)}."
     yield "Cast on so that the edge stretches (over two needles, or a loose long tail), and bind off edges loosely."
     yield (
@@ -78,38 +81,9 @@ def _edges(plan: Plan) -> Iterator[str]:
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
 
 
-FEW_LEFT = (
-    " Where fewer than six stitches are left, leave the stitches at the edge out: of four or five ssk at the beginning "
-    "and k2tog at the end; of three slip 1, k2tog, pass the slipped stitch over."
-)
-
-
-def _few_left(plan: Plan) -> bool:
-    """Whether both edges decrease in a row that has no room for an edge stitch beside each."""
-    assert plan.made is not None
-    rows = (r for p in plan.made.pieces for r in p.rows if r.before < 6)
-    return any(sum(e.do == "decrease" for e in r.events) + any(e.where == "both" for e in r.events) > 1 for r in rows)
-
-
 def _shaping(plan: Plan) -> Iterator[str]:
     events = _events(plan)
-    edges = ("left", "right", "both", "neck-left", "neck-right")
-    if any(e.do == "decrease" and e.where in edges for e in events):
-        yield (
-            "Decreases stand one stitch in from the edge (or the marker): at the beginning of a right-side row k1, "
-            "ssk, which leans to the left; at its end k2tog, k1, which leans to the right. On a wrong-side row p2tog."
-            + (FEW_LEFT if _few_left(plan) else "")
-        )
-    if any(e.do == "increase" and e.where in edges for e in events):
-        yield "Increases stand one stitch in from the edge (or the marker): k1, m1 at the beginning, m1, k1 at the end."
-    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "decrease" for e in events):
-        yield "At a raglan line: k2tog to 1 stitch before the marker, k1, slip the marker, k1, ssk after it."
-    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
-        yield (
-            "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it. A front "
-            "of a single stitch has no bar to lift: for one more knit into its front and its back, for two more knit, "
-            "purl and knit into it."
-        )
+    yield from shaping_notes(plan)
     if any(e.do == "decrease" and e.where == "centre" for e in events):
         yield (
             "In the middle of a V band: mark the "
@@ -117,7 +91,7 @@ def _shaping(plan: Plan) -> Iterator[str]:
             + f" at the point of the V{_from_the_shoulder(plan)}; shift the first rib by a stitch or two if they do "
             "not fall there. " + MITRES["pair" if plan.project.garment.hem == "rib-2x2" else "single"]
         )
-    if any(e.do == "bind-off" and e.where in edges for e in events):
+    if any(e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e) for e in events):
         yield (
             "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
             "stitch left on the needle counts with those that follow."

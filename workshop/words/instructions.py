@@ -13,6 +13,7 @@ from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
+from workshop.words.deeds import live_shoulder
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
 
@@ -276,6 +277,8 @@ def _ending(piece: Piece, plan: Plan) -> str:
         return ""
     if goes_on:
         return f"{stitches(piece.bound_off)} are on the needle."
+    if live_shoulder(piece):
+        return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
     edge = piece.rows[-1].fabric != "stocking" and piece.came_from is not None  # hem or cuff of a piece from the neck
     how = "Bind off loosely" if edge or piece.name.endswith("band") else "Bind off"
     return f"{how} all {stitches(piece.bound_off)}."
@@ -336,6 +339,13 @@ def _flat_sleeve(plan: Plan) -> bool:
     return sleeve is not None and sleeve.worked == "flat"
 
 
+LIVE_SHOULDERS = (
+    "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together; with a "
+    "third needle knit one stitch of each together, and bind off as you go. Knit any wrap together with its stitch. Or "
+    "bind off each shoulder by itself and sew them."
+)
+
+
 def _shoulders(plan: Plan) -> list[str]:
     assert plan.made is not None
     project, garment = plan.project, plan.project.garment
@@ -343,7 +353,8 @@ def _shoulders(plan: Plan) -> list[str]:
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
         lines = [f"Sew the shoulders, {width} from each side, and leave the middle open for the head."]
     else:
-        lines = [f"Sew the shoulders.{_neckband(plan)}"]
+        live = any(live_shoulder(p) for p in plan.made.pieces)
+        lines = [f"{LIVE_SHOULDERS if live else 'Sew the shoulders.'}{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
     sewn = {
