@@ -82,15 +82,6 @@ def test_flat_garter_stitch_is_knit_every_row():
     assert "garter stitch: knit every row" in back.lines[1]
 
 
-@pytest.mark.parametrize(("front", "half"), [("closed", ""), ("open", "left ")])
-def test_underarm_stitches_from_the_neck_are_said_to_lie_between_front_and_back(front, half):
-    project = shaped(pullover(), construction="raglan-from-neck", worked="round", front=front)
-    lines = [line for piece in instructions(plan(project)) for line in piece.lines]
-
-    assert any(f"on the left between {half}front and back" in line for line in lines)
-    assert any("at the beginning of the round" in line for line in lines)
-
-
 def test_uk_terms_are_used_throughout():
     us = plan(pullover())
     uk = plan(replace(us.project, terms="uk"))
@@ -591,3 +582,137 @@ def test_shoulders_in_short_rows_stay_live_and_are_joined_in_one_bind_off():
     assert "three-needle cast-off" in " ".join(finishing(plan(replace(us.project, terms="uk"))))
     assert "three-needle" not in " ".join(finishing(stepped))
     assert all(w.lines[-1].startswith("Bind off") for w in instructions(stepped) if "shoulder" in w.name)
+
+
+# ── where the yarn is ────────────────────────────────────────────────────────────────────────────────
+
+
+def told(now: Plan, name: str) -> str:
+    """All that is said of one piece."""
+    return " ".join(next(w.lines for w in instructions(now) if w.name == name))
+
+
+def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
+    """Sleeves are held and the underarms cast on in one round: a later cast-on would hang below a tight strand."""
+    now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
+    yoke = now.made.piece("yoke")
+    last = next(line for line in instructions(now)[1].lines if f"Round {yoke.last_row}" in line)
+    found = re.search(
+        r"divide: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a holder, cast on (\d+), knit (\d+) \(back\), "
+        r"put (\d+) \(right sleeve\) on a holder, cast on (\d+), knit (\d+) \(front\)\. (\d+) stitches\.",
+        last,
+    )
+    first, left, under, back, right, again, rest, body = map(int, found.groups())
+
+    assert (left, under) == (right, again)
+    assert first + rest == back  # the round begins at the left edge of the neck, within the front
+    assert first + under + back + again + rest == body == now.made.piece("body").cast_on
+    assert first + left + back + right + rest == yoke.rows[-1].before
+    assert "cast on" not in told(now, "body")
+
+
+def test_a_yoke_from_the_neck_parts_on_the_wrong_side_where_the_front_is_open():
+    now = plan(shaped(pullover(), construction="raglan-from-neck", front="open"))
+    said = told(now, "yoke")
+
+    assert re.search(r"\(WS\): divide: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on", said)
+    assert re.search(r"cast on \d+, purl \d+ \(left front\)\. \d+ stitches\.", said)
+
+
+@pytest.mark.parametrize("stitches", [16.0, 20.0, 21.0, 24.0])
+@pytest.mark.parametrize("size", ["S", "M", "2X"])
+def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it(stitches, size):
+    """Rounds of a yoke begin with the front: what is knitted before the bind-off is what the front has left of it."""
+    body = Body(source="table", table="women", size=size)
+    project = pullover(swatch=(swatch(stitches, 1.4 * stitches),), body=body)
+    now = plan(shaped(project, construction="raglan-from-hem", worked="round"))
+    yoke, upper = now.made.piece("yoke"), now.made.piece("yoke, upper")
+    found = re.search(r"knit (\d+)( \(decrease made\))?, bind off the next (\d+) for the neck", told(now, "yoke"))
+    first, centre = int(found[1]), int(found[3])
+    shaped_rows = [e.line for r in yoke.rows for e in r.events if e.line in ("all lines", "body side")]
+    front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))["front"] - 2 * len(shaped_rows)
+
+    assert 2 * first + centre == front
+    assert bool(found[2]) == any(e.line in ("all lines", "body side") for e in yoke.rows[-1].events)
+    assert "knit to the end of the round" in told(now, "yoke")
+    assert f"Slip the first {first} stitches of the round, the left front, to the other needle." in told(now, "yoke")
+    assert "Join the yarn at the right neck edge, right side facing." in told(now, "yoke")
+    assert upper.begins == "right"
+
+
+@pytest.mark.parametrize(
+    ("front", "breaks", "joins"),
+    [
+        (
+            "closed",
+            "The yarn is at the left side: break it. Put the front on a holder.",
+            {"back": "at the right underarm", "front": "at the left underarm"},
+        ),
+        (
+            "open",
+            "The yarn is at the edge of the right front: break it. Put both fronts on holders.",
+            {
+                "back": "at the right underarm",
+                "left front": "at the left underarm",
+                "right front": "at its front edge",
+            },
+        ),
+    ],
+)
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_a_body_that_divides_says_where_to_break_the_yarn_and_where_to_join_it(construction, front, breaks, joins):
+    """Rounds end at the left side; right-side rows of the back begin at the right underarm, of a front at its left edge."""
+    now = plan(shaped(pullover(), construction=construction, worked="round", front=front))
+
+    assert breaks in told(now, "body")
+    for name, where in joins.items():
+        assert f"joining the yarn {where}, right side facing" in told(now, name)
+
+
+def test_the_held_side_of_a_neck_is_joined_where_its_row_begins():
+    now = plan(shaped(pullover(), construction="set-in"))
+
+    for name, held in (("back, right shoulder", True), ("back, left shoulder", False), ("front, left shoulder", True)):
+        joined = "from the holder, joining the yarn at the neck edge, wrong side facing; row" in told(now, name)
+        assert joined == held, name
+    assert "stay on the needle, the first" in told(now, "back")
+
+
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "round-yoke"])
+def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_held(construction):
+    now = plan(shaped(pullover(), construction=construction, worked="round"))
+    held = next(e.stitches for e in now.made.piece("yoke").rows[0].events if e.do == "hold") // 2
+    sleeve = now.made.piece("left sleeve").bound_off
+    past = f"Underarm: knit {held // 2} more stitches, past the marker"
+
+    assert f"{past}, and leave the yarn there, for the yoke." in told(now, "body")
+    assert f"{past}. Put the last {held}, half of them on each side of the marker, on a holder." in told(
+        now, "left sleeve"
+    )
+    assert f"Leave the other {sleeve - held} stitches on a spare needle." in told(now, "left sleeve")
+    assert f"put the {held // 2} stitches on each side of the left marker on a holder, knit" in told(now, "yoke")
+
+
+def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
+    now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
+
+    assert "joining new yarn at the middle of the underarm, right side facing" in told(now, "left sleeve")
+
+
+@pytest.mark.parametrize("part", ["cap", "top"])
+def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_with_its_yarn(part):
+    """A square armhole's sleeve in the round has a flat top as a set-in one has a cap."""
+    now = plan(shaped(pullover(), construction="set-in", worked="round"))
+    renamed = tuple(
+        replace(p, name=p.name.replace(", cap", f", {part}"), marks=tuple(
+            replace(m, what=part) if m.what == "cap" else m for m in p.marks))
+        for p in now.made.pieces
+    )  # fmt: skip
+    pieces = instructions(replace(now, made=replace(now.made, pieces=renamed)))
+    above = [w for w in pieces if w.name.endswith(f", {part}")]
+
+    assert [w.title for w in above] == [f"Sleeve {part}s (make two alike)"]
+    assert "beginning at the marker, where the yarn is; row" in above[0].lines[0]
+    assert "Underarm of the sleeve: the marker is its middle." in next(
+        w.lines for w in pieces if w.name == "left sleeve"
+    )

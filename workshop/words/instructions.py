@@ -4,6 +4,7 @@ Every line names the rows that it covers, so that the lines of a piece add up to
 which knows only these words, builds the ledger again from them.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
@@ -14,6 +15,7 @@ from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
 from workshop.words.deeds import live_shoulder
+from workshop.words.parts import opening
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
 
@@ -50,12 +52,13 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
     return tuple(written)
 
 
-LIKE_THE_LEFT = ("right sleeve", "right sleeve, cap", "right armhole band")
+LIKE_THE_LEFT = ("right sleeve", "right sleeve, cap", "right sleeve, top", "right armhole band")
 """Pieces that are the same as their left counterparts, row for row."""
 
 TITLES = {
     "left sleeve": "sleeves (make two alike)",
     "left sleeve, cap": "sleeve caps (make two alike)",
+    "left sleeve, top": "sleeve tops (make two alike)",
     "left armhole band": "armhole bands (make two alike)",
 }
 
@@ -106,18 +109,20 @@ def when_measured(gauge: DesignGauge) -> str:
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
+    assert plan.made is not None
+    pieces = plan.made.pieces
     lines = [text for text in (_beginning(piece, plan),) if text]
-    lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
+    lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += _change_needle(first.fabric, previous, plan)
-        text = line(piece, rows, gauge.stitches.per_10cm)
+        text = line(piece, rows, gauge.stitches.per_10cm, pieces)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
         lines += [text, *lines_alongside(piece, rows)]
-        lines += [mark_words(m, piece) for m in piece.marks if m.after_row == rows[-1].row]
+        lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
     return [*lines, ending] if ending else lines
@@ -170,20 +175,29 @@ def _first_join(plan: Plan) -> str:
 def _going_on(piece: Piece, with_needle: str) -> str:
     kept, first = stitches(piece.cast_on), piece.rows[0]
     begin = f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else "")
+    facing = "right side facing" if first.side == "RS" else "wrong side facing"
     if "shoulder" in piece.name:
         edge = piece.name.split(", ")[1].split()[0]
         if edge == piece.begins:
-            return f"Take up the {kept} that waited, joining the yarn at the neck edge; {begin} is next."
+            return f"Take the {kept} from the holder, joining the yarn at the neck edge, {facing}; {begin} is next."
         return f"Go on with the {kept} on the needle; {begin} is next."
     if piece.name in ("back", "front", "left front", "right front"):
-        return f"Take the {kept} of the {piece.name} from the body and work back and forth; {begin} is next."
-    if piece.name.endswith("cap"):
+        where = "its front edge" if piece.name == "right front" else f"the {piece.begins} underarm"
+        holder = "" if piece.name == "back" else " from the holder"
         return (
-            f"Work the {kept} of the sleeve back and forth, the marker at the middle of the underarm; {begin} is next."
+            f"Take the {kept} of the {piece.name}{holder}, joining the yarn at {where}, {facing}, and work back and "
+            f"forth; {begin} is next."
+        )
+    if piece.name.endswith((", cap", ", top")):
+        return (
+            f"Go on back and forth with the {kept} of the sleeve, beginning at the marker, where the yarn is; "
+            f"{begin} is next."
         )
     if piece.name.endswith("sleeve"):
-        place = "the middle of the underarm marked"
-        return f"Take the {kept} of one sleeve from the holder{with_needle}, {place}; {begin} is next."
+        return (
+            f"Take the {kept} of one sleeve from the holder{with_needle}, joining new yarn at the middle of the "
+            f"underarm, right side facing, and mark the beginning of the round there; {begin} is next."
+        )
     if piece.name == "neckband":
         return f"Go on with the {kept} of the yoke{with_needle}; {begin} is next."
     back_and_forth = ", back and forth" if piece.worked == "flat" and piece.name == "yoke, upper" else ""
@@ -231,7 +245,7 @@ def _at_the_side(rows: tuple[Row, ...], piece: Piece) -> tuple[Row, ...]:
     return tuple(r for r in rows if r.row not in turned)
 
 
-def mark_words(mark: Mark, piece: Piece) -> str:
+def mark_words(mark: Mark, piece: Piece, pieces: Sequence[Piece]) -> str:
     """Something to do between two rows."""
     if mark.what == "markers":
         told = ", ".join(f"{name} {count}" for name, count in mark.counts)
@@ -239,9 +253,50 @@ def mark_words(mark: Mark, piece: Piece) -> str:
         return f"Markers between these, in the order of a right-side row{begins}: {told}."
     if mark.what == "underarm" and piece.name in ("left front", "right front"):
         return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
-    if mark.what == "cap" and piece.worked == "round":
+    if mark.what in ("cap", "top") and piece.worked == "round":
         return "Underarm of the sleeve: the marker is its middle."
+    if mark.what == "divide":
+        return f"Underarm: divide at the side markers. {DIVIDED[piece.worked]} The back goes on first."
+    if mark.what == "join":
+        return _to_the_yoke(piece, pieces)
+    if mark.what == "open neck":
+        first = opening(mark.after_row, piece, pieces)
+        return (
+            f"Break the yarn. From here the yoke is worked back and forth. Slip the first {stitches(first)} of the "
+            "round, the left front, to the other needle. Join the yarn at the right neck edge, right side facing."
+        )
     return MARKS[mark.what]
+
+
+DIVIDED = {
+    "round": "The yarn is at the left side: break it. Put the front on a holder.",
+    "flat": "The yarn is at the edge of the right front: break it. Put both fronts on holders.",
+}
+"""Where the yarn is when a body has been worked to the underarm, in rounds or in rows."""
+
+
+def held_at_underarm(pieces: Sequence[Piece]) -> int:
+    """Stitches of each underarm that are held where body and sleeves are joined into a yoke; 0 where they are not."""
+    yoke = next((p for p in pieces if p.name == "yoke"), None)
+    held = (e.stitches for e in (yoke.rows[0].events if yoke else ()) if e.do == "hold" and e.where == "underarm")
+    return next(held, 0) // 2
+
+
+def _to_the_yoke(piece: Piece, pieces: Sequence[Piece]) -> str:
+    """How body and sleeves stop, so that the yarn ends where it is wanted and the underarms can be held.
+
+    A yoke's rounds begin with the front, at the far end of the left underarm.
+    """
+    if piece.worked == "flat":
+        return "Underarm: stop here and leave the yarn where it is, for the yoke. Now knit the sleeves."
+    under = held_at_underarm(pieces)
+    past = f"Underarm: knit {counted(under // 2, 'more stitch', 'more stitches')}, past the marker"
+    if piece.name == "body":
+        return f"{past}, and leave the yarn there, for the yoke. Now knit the sleeves."
+    return (
+        f"{past}. Put the last {under}, half of them on each side of the marker, on a holder. Break the yarn, leaving "
+        "a long tail to graft with."
+    )
 
 
 def _round_begins(mark: Mark, piece: Piece) -> str:
@@ -256,13 +311,9 @@ def _round_begins(mark: Mark, piece: Piece) -> str:
 
 MARKS = {
     "underarm": "Underarm: hang a marker in each edge stitch. The armhole begins here.",
-    "divide": "Underarm: divide at the side markers. The back goes on first; the rest waits.",
     "cap": "Underarm of the sleeve: hang a marker in each edge.",
-    "join": "Underarm: stop here. The stitches wait for the yoke.",
-    "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the right "
-    "edge of the neck.",
     "join neck": "The front edges meet in the next round. Up to the underarm rounds begin at the left edge of the "
-    "neck.",
+    "neck, where the yarn is: mark it.",
     "divide from neck": "Underarm: try the yoke on before you go on. Body and sleeves are knitted apart from here.",
 }
 
@@ -272,7 +323,8 @@ def _ending(piece: Piece, plan: Plan) -> str:
     assert made is not None
     goes_on = [p for p in made.pieces if p.came_from == piece.name]
     if piece.name.endswith("sleeve") and not goes_on and made.piece("yoke") and piece.came_from is None:
-        return f"Leave the {stitches(piece.bound_off)} on a spare needle."
+        left = piece.bound_off - held_at_underarm(made.pieces)
+        return f"Leave the other {stitches(left)} on a spare needle."
     if not piece.bound_off:
         return ""
     if goes_on:
@@ -318,7 +370,7 @@ def _joins(plan: Plan) -> list[str]:
     elif garment.construction == "raglan-from-neck":
         lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
     else:
-        lines.append("Graft or sew the stitches that wait at the underarms.")
+        lines.append("Graft or sew the held stitches at the underarms.")
     if garment.front == "open":
         what = "the band along both fronts and round the neck" if made.piece(WHOLE_BAND) else "the front bands"
         lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
@@ -340,9 +392,9 @@ def _flat_sleeve(plan: Plan) -> bool:
 
 
 LIVE_SHOULDERS = (
-    "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together; with a "
-    "third needle knit one stitch of each together, and bind off as you go. Knit any wrap together with its stitch. Or "
-    "bind off each shoulder by itself and sew them."
+    "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together. With "
+    "a third needle knit one stitch of each together, and bind off as you go. Knit any wrap together with its stitch. "
+    "Or bind off each shoulder by itself and sew them."
 )
 
 

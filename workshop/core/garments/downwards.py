@@ -23,7 +23,8 @@ def knit_downwards(brief: Brief, raglan: Raglan) -> list[Piece]:
     last = yoke[-1]
     keys = {"yoke": last.stitches, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
     sleeve = shape.sleeve - shape.underarm
-    last.shape("stocking", Event("hold", "left", sleeve), Event("hold", "right", sleeve))
+    held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
+    last.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
     last.mark("divide from neck")
     pieces = [ledger.piece(**keys) for ledger in yoke]
     pieces.append(_body(raglan, last))
@@ -97,11 +98,10 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
     hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
+    mark_sides(body, lower, downwards=True)
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
     for row in range(1, above + 1):
         events: list[Event] = []
-        if row == 1:
-            events.append(Event("cast-on", "underarm", 2 * raglan.shape.underarm))
         mirrored = lower.sides.get(lower.rows - row)
         if mirrored is not None:
             do = "increase" if mirrored.do == "decrease" else "decrease"
@@ -109,8 +109,6 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
         if row == evens and hem != after_hem:
             events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
         body.shape("stocking", *events)
-        if row == 1:
-            mark_sides(body, lower, downwards=True)
         if row == dart_at and lower.dart is not None:
             work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
     body.work(lower.hem_rows, lower.fabric)
