@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from tests.core.test_garments import SIZES, projects
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
+from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
 from workshop.prints.document import summary
@@ -28,6 +29,7 @@ from workshop.words.choices import choice_lines
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.of_garment import budget_lines
 from workshop.words.phrase import counted, in_terms, say, working_lines
+from workshop.words.rows import line as line_of_rows
 from workshop.words.yarn_to_buy import whole_percents, yarn_lines
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
@@ -638,6 +640,19 @@ def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it
     assert f"Slip the first {first} stitches of the round, the left front, to the other needle." in told(now, "yoke")
     assert "Join the yarn at the right neck edge, right side facing." in told(now, "yoke")
     assert upper.begins == "right"
+
+
+def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
+    """The front has lost one stitch at each of its lines before it is counted."""
+    now = plan(shaped(pullover(), construction="raglan-from-hem", worked="round"))
+    yoke = now.made.piece("yoke")
+    last = yoke.rows[-1]
+    both = replace(last, events=(Event("decrease", "across", 8, "all lines"), *last.events))
+    changed = replace(yoke, rows=(*yoke.rows[:-1], both))
+    plain, decreased = (line_of_rows(p, [p.rows[-1]], 20.0, now.made.pieces) for p in (yoke, changed))
+    first = int(re.search(r"knit (\d+), bind off the next", plain)[1])
+
+    assert f"knit {first - 1} (decrease made), bind off the next" in decreased
 
 
 @pytest.mark.parametrize(

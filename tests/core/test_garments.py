@@ -108,9 +108,10 @@ def test_a_yoke_has_the_stitches_that_body_and_sleeves_bring(project):
     if body is None or yoke is None:
         return
     if project.garment.construction == "raglan-from-neck":
-        first, arm = body.rows[0].events[0], sleeve.rows[0].events[0]
-        assert (first.do, arm.do) == ("cast-on", "pick-up")
-        assert first.stitches == 2 * arm.stitches
+        (*held, cast_on), arm = yoke.rows[-1].events, sleeve.rows[0].events[0]
+        assert ([e.do for e in held], cast_on.do, arm.do) == (["hold", "hold"], "cast-on", "pick-up")
+        assert cast_on.stitches == 2 * arm.stitches
+        assert body.cast_on == yoke.bound_off
         return
     held, left, right = yoke.rows[0].events
     assert (held.do, left.do, right.do) == ("hold", "join", "join")

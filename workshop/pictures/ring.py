@@ -104,8 +104,11 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
 
 
 def _on_hold(event: Event) -> int:
-    """Stitches set aside at the end of a part: they still belong to its last row. The neck's are the opening."""
-    return -event.change if event.do == "hold" and event.where not in AT_NECK else 0
+    """Stitches by which the last row of a part is wider than what goes on from it. The neck's are the opening.
+
+    Those set aside still belong to the row; those cast on at the underarms do not yet.
+    """
+    return -event.change if event.do in ("hold", "cast-on") and event.where not in AT_NECK else 0
 
 
 def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:
