@@ -731,3 +731,34 @@ def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_
     assert "Underarm of the sleeve: the marker is its middle." in next(
         w.lines for w in pieces if w.name == "left sleeve"
     )
+
+
+def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_at_both_sides():
+    """Knitted as it is said, both side edges of the front have as many rows: the way back is the next round."""
+    body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
+    wishes = {"construction": "set-in", "worked": "round", "bust_darts": "yes"}
+    now = plan(shaped(pullover(body=body), **wishes))
+    whole = now.made.piece("body")
+    front = dict(next(m.counts for m in whole.marks if m.what == "markers"))["front"]
+    worked, at = [0] * front, 0  # the round begins with the front
+    for turn in (e for r in whole.rows for e in r.events if e.do == "short-row"):
+        until = front - turn.stitches if turn.where == "right" else turn.stitches
+        for stitch in range(min(at, until), max(at, until)):
+            worked[stitch] += 1
+        at = until
+    for stitch in range(at, front):
+        worked[stitch] += 1
+
+    assert worked == worked[::-1]
+    assert max(worked) > min(worked) == 1
+    said = "From the last turn knit on to the beginning of the round: that counts as the next round."
+    assert said in " ".join(before_knitting(now))
+    assert said in " ".join(before_knitting(plan(shaped(pullover(), construction="round-yoke"))))
+    assert said not in " ".join(before_knitting(plan(shaped(pullover(), construction="set-in", shoulder="short-rows"))))
+
+
+def test_stitches_cast_on_at_an_underarm_say_how():
+    from_neck = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
+
+    assert "At an underarm" in " ".join(before_knitting(plan(from_neck)))
+    assert "At an underarm" not in " ".join(before_knitting(plan(shaped(from_neck, construction="raglan-from-hem"))))

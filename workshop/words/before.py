@@ -7,7 +7,7 @@ from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
-from workshop.words.deeds import live_shoulder, single_at_edge
+from workshop.words.deeds import back_and_forth, live_shoulder, single_at_edge
 from workshop.words.leans import AT_EDGES, shaping_notes
 from workshop.words.phrase import worded
 
@@ -82,6 +82,7 @@ def _edges(plan: Plan) -> Iterator[str]:
 
 
 def _shaping(plan: Plan) -> Iterator[str]:
+    assert plan.made is not None
     events = _events(plan)
     yield from shaping_notes(plan)
     if any(e.do == "decrease" and e.where == "centre" for e in events):
@@ -101,8 +102,15 @@ def _shaping(plan: Plan) -> Iterator[str]:
             "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the needle in the "
             "hand; the next row works them."
         )
+    if any(e.do == "cast-on" and e.where == "underarm" for e in events):
+        yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
     if any(e.do == "short-row" for e in events):
         yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
+    if any(back_and_forth(row, piece) for piece in plan.made.pieces for row in piece.rows):
+        yield (
+            "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "
+            "From the last turn knit on to the beginning of the round: that counts as the next round."
+        )
 
 
 MITRES = {
