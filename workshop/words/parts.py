@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row, rows_from_cast_on
-from workshop.words.deeds import stitches
+from workshop.words.deeds import LINES, stitches
 
 ONE_LINE = ("left front", "right front")
 """Parts with a raglan line at one end only; all others have one at both."""
@@ -31,10 +31,11 @@ def _last_marked(row: int, piece: Piece, pieces: Sequence[Piece]) -> Mark | None
 def _shape(parts: dict[str, int], event: Event) -> None:
     """What one event does to the parts: at raglan lines, at a neck edge, or where a neck closes."""
     sign = ADDS.get(event.do, 0)
-    if event.line:
+    if event.line in LINES:
+        each = sign * event.stitches // LINES[event.line][1]
         for name in parts:
             if event.line != ("body side" if "sleeve" in name else "sleeve side"):
-                parts[name] += sign * (1 if name in ONE_LINE else 2)
+                parts[name] += each * (1 if name in ONE_LINE else 2)
     elif event.where in ("neck-left", "neck-right") and ONE_LINE[0] in parts:
         parts[f"{event.where.removeprefix('neck-')} front"] += sign * event.stitches
     elif event.where == "centre" and "right front" in parts:  # cast on after it, at the end of the round
