@@ -8,6 +8,7 @@ cannot be understood or does not add up raises an AssertionError with the line i
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Protocol
 
 from workshop.core.making.ledger import ADDS, Event, Row
@@ -41,13 +42,15 @@ QUIET = re.compile(
     r"|Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm"
     r"|From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the stitches bound off at the underarm"
     r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
-    r"|Underarm: divide at the side markers|The back goes on first; the rest waits"
-    r"|Underarm: stop here|The stitches wait for the yoke"
+    r"|Underarm: divide at the side markers|The back goes on first"
+    r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
+    r"|Underarm: stop here and leave the yarn where it is, for the yoke|Now knit the sleeves"
     r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
-    r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck"
-    r"|Break the yarn|Short rows now raise the back of the neck|Turn the work at the beginning of the round"
+    r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck, where the yarn is: mark it"
+    r"|Break the yarn(, leaving a long tail to graft with)?|From here the yoke is worked back and forth"
+    r"|Short rows now raise the back of the neck|Turn the work at the beginning of the round"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round: the front lies between the two)"
-    r"|From here the yoke is worked back and forth, right-side rows beginning at the right edge of the neck"
+    r"|Join the yarn at the right neck edge, right side facing"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
@@ -60,18 +63,16 @@ QUIET = re.compile(
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
 CLAUSES = {
+    rf"(?P<do>bind off|decrease) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} on (?P<place>.+?){WHEN}": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
-    rf"(?P<do>increase|decrease|bind off) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
+    rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>bind off) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round|the front edge){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
-    rf"(?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"(?P<do>cast on) {AMOUNT} at (?P<place>each underarm): "
-    r"on the left between (?P<before>(?:left )?front) and back, then on the right between back and (?P<after>(?:right )?front)": "shape",
+    rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)(?:: (?P<along>.+))?": "shape",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
@@ -82,10 +83,20 @@ CLAUSES = {
     r"knit (?P<first>\d+)(?: \((?:counting the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
         "divide"
     ),
-    r"join: knit the body and both sleeves onto one needle": "join",
-    r"work across, putting the (?P<n>\d+) stitches of each sleeve on a holder in passing and casting on "
-    r"(?P<under>\d+) stitches in their place": "hold_sleeves",
+    r"knit (?P<first>\d+)(?P<made> \(decrease made\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit to the end of the round": "open_neck",
+    r"join body and sleeves on one needle: "
+    r"(?:put the (?P<begun>\d+) stitch(?:es)? on each side of the left marker on a holder, )?(?P<steps>.+)": "join",
+    r"divide: (?P<steps>.+)": "part",
 }
+BETWEEN = {
+    r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there, for the yoke)?": (
+        "stop_past_marker"
+    ),
+    r"Put the last (\d+), half of them on each side of the marker, on a holder": "hold_underarm",
+    r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
+}
+"""Sentences between rows with a number in them, and what is checked of it."""
 DO = {"bind off": "bind-off", "cast on": "cast-on", "pick up": "pick-up", "turn": "short-row", "work": "short-row"}
 
 
@@ -175,6 +186,14 @@ class Waiting:
     needle: dict[str, int] = field(default_factory=dict)
     holder: dict[str, int] = field(default_factory=dict)
     sleeves: dict[str, int] = field(default_factory=dict)
+    shoulders: dict[str, int] = field(default_factory=dict)
+    """Stitches of front and back, by piece, that are joined at the end."""
+    parts: dict[str, dict[str, int]] = field(default_factory=dict)
+    """Stitches between the markers of each piece when it ended."""
+    past_marker: list[int] = field(default_factory=list)
+    """How far past the marker body and sleeves stopped."""
+    grafted: int = 0
+    """Stitches of each sleeve that are held at its underarm."""
 
     def take(self, place: dict[str, int], n: int, whose: str | None = None) -> str:
         """Take stitches up again; of the piece worked last where the words do not say whose. Says whose."""
@@ -214,7 +233,7 @@ class Knitter:
         self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
         self.names = self.names if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round)(?: \(\d+ of its stitches are bound off already\))?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
+            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
             words.measures,
         )
         assert size, words.measures
@@ -232,6 +251,12 @@ class Knitter:
         self.past_underarm = False
         self.over = ""
         self.wrong_side_first = False
+        self.parts: dict[str, int] = {}
+        """Stitches between markers, in the order of a right-side row."""
+        self.opened = 0
+        """Stitches of the left front below a neck that has just opened."""
+        self.held = 0
+        """Stitches of a sleeve that are held at its underarm."""
         assert self.unit == ("round" if self.piece.worked == "round" else "row"), words.measures
 
     def read(self) -> list[ReadPiece]:
@@ -244,6 +269,7 @@ class Knitter:
         rows, piece = self.piece.rows, self.piece
         assert len(rows) == self.claimed_rows, f"{self.words.title}: {len(rows)} rows, {self.words.measures}"
         assert piece.bound_off is not None, f"{self.words.title}: what becomes of the last stitches?"
+        self.waiting.parts[piece.name] = self.parts
         return [
             replace(piece, name=name, came_from=piece.came_from and piece.came_from.replace("left", name.split()[0]))
             for name in self.names
@@ -278,6 +304,11 @@ class Knitter:
         if sentence.startswith("Markers between these"):
             self.markers(sentence)
             return
+        for pattern, follow in BETWEEN.items():
+            found = re.fullmatch(pattern, sentence)
+            if found:
+                getattr(self, follow)(*map(int, found.groups()))
+                return
         if QUIET.fullmatch(sentence) or self.begin(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
@@ -285,12 +316,31 @@ class Knitter:
     def markers(self, sentence: str) -> None:
         """Parts between markers add up to what is on the needle; a row that begins at the left front goes from the neck."""
         parts = re.findall(r"([a-z ]+) (\d+)", sentence.split(": ")[1])
-        assert sum(int(n) for _, n in parts) == self.stitches, f"parts are not {self.stitches} stitches"
+        marked = {name.strip(): int(n) for name, n in parts}
+        assert sum(marked.values()) == self.stitches, f"parts are not {self.stitches} stitches"
+        assert "left sleeve" not in self.parts or marked == self.parts, f"{self.parts} were just worked"
+        self.parts = marked
         first = parts[0][0].strip()
         if self.piece.worked == "flat":
             self.begins = {"left front": "left", "right front": "right"}[first]
         else:
             assert "the round begins at the left side" in sentence
+
+    def stop_past_marker(self, number: int) -> None:
+        """Body and sleeves stop where the stitches of the underarm have all been worked."""
+        self.waiting.past_marker.append(number)
+
+    def hold_underarm(self, number: int) -> None:
+        """Stitches of the sleeve on both sides of its marker wait to be grafted."""
+        assert number == 2 * self.waiting.past_marker[-1], "the yarn is not at the end of the held stitches"
+        self.held = number
+
+    def slip_left_front(self, number: int) -> None:
+        """Back and forth from the right edge of the neck: the left front comes last."""
+        if not self.opened:  # nothing bound off: the front parts in its middle
+            self.opened, odd = divmod(self.parts["front"], 2)
+            assert not odd
+        assert number == self.opened, f"the left front has {self.opened} stitches"
 
     def begin(self, sentence: str) -> bool:
         """Stitches come onto the needle: cast on, or taken from another piece."""
@@ -305,18 +355,33 @@ class Knitter:
         elif re.match(r"Go on with the \d+ stitches (on the needle|of the yoke with)", sentence):
             parent = self.piece.name.split(",")[0] if "shoulder" in self.piece.name else None
             parent = self.waiting.take(self.waiting.needle, n, parent)
-        elif sentence.startswith(f"Take up the {n} stitches that waited, joining the yarn at the neck edge"):
-            parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
-        elif sentence.startswith(
-            f"Take the {n} stitches of the {self.piece.name} from the body and work back and forth"
+        elif re.match(
+            rf"Take the {n} stitches from the holder, joining the yarn at the neck edge, {self.facing(sentence)}",
+            sentence,
         ):
+            parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
+        elif re.match(
+            rf"Take the {n} stitches of the {self.piece.name}(?: from the holder)?, joining the yarn at ", sentence
+        ):
+            edge = re.search(
+                rf"at (?:the (left|right) underarm|its front edge), {self.facing(sentence)}, and work", sentence
+            )
+            assert edge, "where is the yarn joined?"
+            assert (edge[1] or "left") == self.begins, "the row begins at another edge"
+            assert ("holder" in sentence) == (self.piece.name != "back"), "the back goes on first"
+            assert (edge[1] is None) == (self.piece.name == "right front"), "the side of this piece is an underarm"
             parent = self.waiting.take(self.waiting.needle, n, "body")
             self.past_underarm = True
-        elif sentence.startswith(f"Take the {n} stitches of one sleeve from the holder with"):
+        elif re.match(
+            rf"Take the {n} stitches of one sleeve from the holder with .+, joining new yarn at the middle of the underarm, right side facing",
+            sentence,
+        ):
             self.waiting.take(self.waiting.sleeves, n, "left")
             self.waiting.take(self.waiting.sleeves, n, "right")
             parent = "yoke"
-        elif sentence.startswith(f"Work the {n} stitches of the sleeve back and forth, the marker at the middle of"):
+        elif sentence.startswith(
+            f"Go on back and forth with the {n} stitches of the sleeve, beginning at the marker, where the yarn is"
+        ):
             parent = self.waiting.take(self.waiting.needle, n)
         else:
             return False
@@ -324,6 +389,7 @@ class Knitter:
             self.begins = OTHER[self.begins]
         self.piece.cast_on = self.stitches = n
         self.piece.came_from = parent
+        self.parts = dict(self.waiting.parts.get(parent or "", {}))
         following = re.search(r"; (row|round) (\d+)(?: \((RS|WS)\))? is next$", sentence)
         assert cast or following, "which row is next?"
         if following:
@@ -335,21 +401,31 @@ class Knitter:
     def end(self, sentence: str) -> bool:
         """Stitches leave the needle, or stay on it for another piece."""
         found = re.fullmatch(
-            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)? (\d+) stitches(?: on a spare needle)?"
+            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)?(?: other)? (\d+) stitches"
+            r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn)?"
             r"|(\d+) stitches are on the needle",
             sentence,
         )
         if not found:
             return False
-        n = int(found[2] or found[3])
-        assert n == self.stitches, f"{self.stitches} stitches are on the needle"
+        n = int(found[2] or found[4])
+        assert n == self.stitches - self.held, f"{self.stitches} stitches are on the needle"
+        assert ("other" in sentence) == bool(self.held)
         assert self.piece.bound_off is None
-        self.piece.bound_off = n
-        if found[1] == "Leave":
+        self.piece.bound_off = self.stitches
+        if found[3]:
+            self.waiting.shoulders[self.piece.name] = n
+        elif found[1] == "Leave":
             self.waiting.sleeves |= {"left": n, "right": n}
-        elif found[3]:
+            self.waiting.grafted = self.held
+        elif found[4]:
             self.waiting.needle[self.piece.name] = n
         return True
+
+    def facing(self, sentence: str) -> str:
+        """Which side must face where yarn is joined, for the row that is next."""
+        following = re.search(r"(?:row|round) (\d+)", sentence)
+        return "wrong side facing" if following and self.side_of(int(following[1])) == "WS" else "right side facing"
 
     def side_of(self, row: int, short_row: int | None = None) -> str:
         """Side of a row; of short rows in a round by their place in the run, and by which side faces first."""
@@ -379,12 +455,28 @@ class Knitter:
             before = self.stitches
             self.stitches += sum(ADDS.get(e.do, 0) * e.stitches * (2 if e.where == "both" else 1) for e in events[row])
             assert self.stitches >= 0, f"row {row} wants more stitches than there are"
+            self.grow(events[row])
             self.piece.rows.append(Row(row, sides[row], before, self.stitches, self.fabric, tuple(events[row])))  # type: ignore[arg-type]
         self.next_row = rows[-1] + 1
         assert not short or len(rows) % 2 == 0, "short rows end where they began"
         if deeds.startswith("k") and "rib" in deeds and changes == 0:
             self.rib_comes_out(deeds, begun_with)
         self.compare(claims, changed=changes > 0)
+
+    def grow(self, events: Sequence[Event]) -> None:
+        """What a row does to the parts between markers. A raglan line lies at both ends of a part, but of half fronts."""
+        for event in (e for e in events if "left sleeve" in self.parts):
+            times = {"all lines": 8, "body side": 4, "sleeve side": 4}.get(event.line)
+            for name in self.parts if times else ():
+                if event.line == "all lines" or event.line == ("sleeve side" if "sleeve" in name else "body side"):
+                    ends = 1 if name in ("left front", "right front") else 2
+                    self.parts[name] += ADDS[event.do] * ends * event.stitches // (times or 1)
+            edge = f"{event.where.removeprefix('neck-')} front" if event.where != "centre" else "right front"
+            if edge in self.parts and event.where.startswith(("neck-", "centre")):
+                self.parts[edge] += ADDS[event.do] * event.stitches
+        if self.opened:
+            middle = sum(e.stitches for e in events if e.where == "centre")
+            assert self.parts["front"] == 2 * self.opened + middle, f"a front of {self.parts['front']} stitches"
 
     def rows_picked_up_take_the_fabric(self) -> None:
         """A row that picks stitches up belongs to what is worked on them."""
@@ -429,9 +521,6 @@ class Knitter:
             ), said["along"]
             assert sum(int(count) for count, _ in along) == n, f"not {n} in all"
             lies = tuple((where, int(count)) for count, where in along)
-        if said.get("before"):
-            in_halves = self.piece.worked == "flat"
-            assert (said["before"], said["after"]) == (("left front", "right front") if in_halves else ("front",) * 2)
         if said.get("steps"):
             steps = [stitches_of(s) for s in steps_in(said["steps"] or "")]
             assert sum(used for used, _ in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
@@ -456,6 +545,7 @@ class Knitter:
                 assert side != "round", "a round has no edge to begin or end at"
                 turned = do == "short-row"
                 assert turned == (place == "the end")
+                assert n > 1 or do != "bind-off", "a single stitch is decreased"
                 return [(OTHER[start] if turned else start, n, self.why_turned() if turned else "")]
             case "both ends":
                 assert side != "round"
@@ -492,9 +582,6 @@ class Knitter:
                 return [("centre", n, "")]
             case "evenly across" | "evenly":
                 return [("across", n, "")]
-            case "each underarm":
-                assert body, "which underarms?"
-                return [("underarm", 2 * n, "")]
             case "the underarm":
                 assert self.is_sleeve
                 return [("underarm", n, "")]
@@ -523,11 +610,10 @@ class Knitter:
         return [Event("cast-on", "across", 2 * int(said["holes"]))]
 
     def divide(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
-        """The dividing row of a front or back; the first stitches wait, the last stay on the needle."""
+        """The dividing row of a front or back; the first stitches are held, the last stay on the needle."""
         first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
         end = re.compile(
-            rf"The sides go on one by one: the {last} just knitted stay on the needle, "
-            rf"the first {first} wait on a holder"
+            rf"Work each side separately: the last {last} stay on the needle, the first {first} go on a holder"
         )
         assert any(end.fullmatch(c) for c in claims), "what becomes of the two sides?"
         self.waiting.holder[self.piece.name], self.waiting.needle[self.piece.name] = first, last
@@ -539,33 +625,65 @@ class Knitter:
             Event("hold", OTHER[self.begins], last),  # type: ignore[arg-type]
         ]
 
-    def join(self, said: dict[str, str], claims: list[str]) -> list[Event]:
-        """Body and sleeves come onto one needle; stitches wait at the underarms."""
-        found = re.search(
-            r"At each underarm (\d+) stitches of the body and (\d+) stitches of the sleeve wait on a holder, "
-            r"half on each side of the marker; each sleeve brings (\d+) stitches",
-            ". ".join(claims),
-        )
-        assert found, "how many stitches wait, how many are joined?"
-        of_body, of_sleeve, brings = map(int, found.groups())
-        for side in OTHER:
-            self.waiting.take(self.waiting.sleeves, of_sleeve + brings, side)
-        assert not self.waiting.sleeves, "stitches of the sleeve are left over"
-        self.fabric = "stocking"
-        return [Event("hold", "underarm", 2 * of_body), Event("join", "left", brings), Event("join", "right", brings)]
+    def open_neck(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+        """The round that opens a neck in the middle of the front, with which rounds begin."""
+        assert next(iter(self.parts)) == "front", "the round does not begin with the front"
+        self.opened = int(said["first"] or 0)
+        return [Event("bind-off", "centre", int(said["centre"] or 0))]
 
-    def hold_sleeves(self, said: dict[str, str], claims: list[str]) -> list[Event]:
-        """The sleeves of a yoke go onto holders."""
-        n = int(said["n"])
-        self.waiting.sleeves |= {"left": n, "right": n}
-        under = Event("cast-on", "underarm", 2 * int(said["under"]))
-        return [Event("hold", "left", n), Event("hold", "right", n), under]
+    def walk(self, steps: str, wrong_side: bool = False) -> list[tuple[str, int, str]]:
+        """The single steps of a row worked part by part: what is done, to how many stitches, and which part they are."""
+        found = []
+        for step in split(steps, ", "):
+            parsed = re.fullmatch(r"(knit|purl|put|cast on) (\d+)(?: \(([a-z ]+)\))?( on a holder)?", step)
+            assert parsed, f"what is {step}?"
+            assert (parsed[1] == "put") == bool(parsed[4])
+            assert parsed[1] not in ("knit", "purl") or parsed[1] == ("purl" if wrong_side else "knit")
+            found.append((parsed[1], int(parsed[2]), parsed[3] or ""))
+        return found
+
+    def join(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+        """Body and sleeves come onto one needle, in the order of the row; stitches of the underarms are held."""
+        steps = self.walk(said["steps"] or "")
+        held = [n for do, n, _ in steps if do == "put"]
+        if said["begun"]:
+            held.append(2 * int(said["begun"]))
+            assert set(self.waiting.past_marker) == {int(said["begun"])}, "the yarn is not where the round begins"
+        assert (self.piece.worked == "round") == bool(said["begun"])
+        assert held == [self.waiting.grafted] * 2, "underarms of body and sleeves are not alike"
+        worked = {name: n for do, n, name in steps if do == "knit"}
+        for side in OTHER:
+            self.waiting.take(self.waiting.sleeves, worked[f"{side} sleeve"], side)
+        assert not self.waiting.sleeves, "stitches of the sleeve are left over"
+        of_body = sum(n for name, n in worked.items() if "sleeve" not in name)
+        assert of_body + sum(held) == self.stitches, f"the body has {self.stitches} stitches"
+        assert [do for do, _, name in steps if do == "put" or "sleeve" in name][:2] == ["put", "knit"]
+        self.fabric, self.parts = "stocking", worked
+        joined = [Event("join", side, worked[f"{side} sleeve"]) for side in OTHER]  # type: ignore[arg-type]
+        return [Event("hold", "underarm", sum(held)), *joined]
+
+    def part(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+        """The sleeves of a yoke go onto holders, and stitches are cast on below each of them."""
+        wrong_side = self.side_of(self.next_row) == "WS"
+        steps = self.walk(said["steps"] or "", wrong_side)
+        kept = {"left front": "front", "right front": "front"} if self.piece.worked == "round" else {}
+        parts = [(kept.get(name, name), n) for name, n in self.parts.items()]
+        assert [(name, n) for do, n, name in steps if do != "cast on"] == (parts[::-1] if wrong_side else parts), parts
+        sleeves = {name: n for do, n, name in steps if do == "put"}
+        assert set(sleeves) == {"left sleeve", "right sleeve"}
+        below = [(do, n) for (put, _, _), (do, n, _) in pairwise(steps) if put == "put"]
+        assert below == [("cast on", below[0][1])] * 2, "not the same cast on below each sleeve"
+        assert [do for do, _, _ in steps].count("cast on") == 2
+        self.waiting.sleeves |= {side: sleeves[f"{side} sleeve"] for side in OTHER}
+        self.parts = {}
+        holds = [Event("hold", side, sleeves[f"{side} sleeve"]) for side in OTHER]  # type: ignore[arg-type]
+        return [*holds, Event("cast-on", "underarm", sum(n for _, n in below))]
 
     def compare(self, claims: list[str], *, changed: bool) -> None:
         """The sentences at the end of a line: stitches and lengths."""
         counted = self.piece.bound_off == 0
         for claim in claims:
-            count = re.fullmatch(r"(\d+) stitches(?: for the body)?", claim)
+            count = re.fullmatch(r"(\d+) stitches", claim)
             length = re.fullmatch(
                 r"([\d.]+) cm (from the cast-on|from the underarm|deep) after washing(?:; [\d.]+ cm on the tape now)?",
                 claim,
@@ -576,7 +694,7 @@ class Knitter:
             elif length:
                 self.piece.lengths.append((self.next_row - 1, length[2], float(length[1])))
             else:
-                assert re.match(r"The sides go on|At each underarm \d+ stitches", claim), f"what is: {claim}"
+                assert claim.startswith("Work each side separately"), f"what is: {claim}"
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
 
 
@@ -588,4 +706,7 @@ def read(instructions: Iterable[Printed]) -> list[ReadPiece]:
         pieces += Knitter(words, waiting).read()
     left = waiting.needle | waiting.holder | waiting.sleeves
     assert not left, f"stitches still wait: {left}"
+    for side in OTHER:
+        seam = [n for name, n in waiting.shoulders.items() if side in name]
+        assert not seam or (len(seam) == 2 and seam[0] == seam[1]), f"a {side} shoulder of {seam} stitches"
     return pieces

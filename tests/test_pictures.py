@@ -532,3 +532,15 @@ def test_a_shoulder_too_narrow_for_a_slope_lets_the_armhole_go_to_the_top():
 
     assert back.measure("shoulder slope") is None
     assert back.measure("armhole").value_cm == pytest.approx(now.made.finished_cm["armhole_depth"])
+
+
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "raglan-from-neck"])
+def test_a_yoke_is_drawn_no_wider_than_the_stitches_of_its_widest_row(construction, front):
+    """Stitches cast on at the underarms, where body and sleeves part, are the body's: no row has them and the sleeves."""
+    now = plan(shaped(pullover(), construction=construction, worked="round", front=front))
+    whole = next(o for o in shapes_of(now) if o.name == "body")
+    around = max(r.before for p in now.made.pieces if p.name.startswith("yoke") for r in p.rows)
+    opening = 2 if front == "open" else 0  # the stitch at each front edge, which its band takes
+
+    assert max(x for x, _ in whole.points) <= now.gauge.cloth.across_cm(around + opening) / 4 + 1e-6

@@ -10,12 +10,17 @@ from hypothesis import strategies as st
 from tests.core.test_garments import SIZES, projects
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
-from workshop.core.plan import plan
+from workshop.core.making.ledger import Event
+from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
+from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
+from workshop.prints.paper import markdown
+from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Body, Design, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
+from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_length, show_range
 from workshop.words.answers import ANSWERS, answers
 from workshop.words.before import before_knitting
@@ -24,6 +29,7 @@ from workshop.words.choices import choice_lines
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.of_garment import budget_lines
 from workshop.words.phrase import counted, in_terms, say, working_lines
+from workshop.words.rows import line as line_of_rows
 from workshop.words.yarn_to_buy import whole_percents, yarn_lines
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
@@ -48,6 +54,7 @@ def test_the_lines_of_a_piece_cover_each_of_its_rows_once(project):
     for title, name in (
         ("Sleeves", "Left sleeve"),
         ("Sleeve caps", "Left sleeve, cap"),
+        ("Sleeve tops", "Left sleeve, top"),
         ("Armhole bands", "Left armhole band"),
     ):
         pieces[f"{title} (make two alike)"] = pieces.get(name)
@@ -76,15 +83,6 @@ def test_flat_garter_stitch_is_knit_every_row():
     back = instructions(plan(shaped(pullover(), hem="garter")))[0]
 
     assert "garter stitch: knit every row" in back.lines[1]
-
-
-@pytest.mark.parametrize(("front", "half"), [("closed", ""), ("open", "left ")])
-def test_underarm_stitches_from_the_neck_are_said_to_lie_between_front_and_back(front, half):
-    project = shaped(pullover(), construction="raglan-from-neck", worked="round", front=front)
-    lines = [line for piece in instructions(plan(project)) for line in piece.lines]
-
-    assert any(f"on the left between {half}front and back" in line for line in lines)
-    assert any("at the beginning of the round" in line for line in lines)
 
 
 def test_uk_terms_are_used_throughout():
@@ -239,7 +237,7 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
 
     assert "ssk" not in plain
     assert "raglan line" not in plain
-    assert "m1 before the last stitch at the marker" in raglan
+    assert "m1r, k1 before the marker" in raglan
     assert "leans to the left" in shaped_v
     assert "V band" in shaped_v
     assert before_knitting(plan(Project())) == ()
@@ -487,3 +485,281 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
 
     assert "waist-quick" in {c.code for c in low.checks}
     assert "waist-quick" not in {c.code for c in high.checks}
+
+
+# ── needles, shoulders, decreases and increases ──────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize(
+    ("needle_mm", "said", "at_a_glance"),
+    [
+        (2.0, "2 mm, those of swatch A, throughout", "2 mm throughout"),
+        (2.25, "2 mm, one size finer, for hem", "2.25 mm for the plain cloth; 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes finer, for hem", "4 mm for the plain cloth; 3.5 mm for hem"),
+    ],
+)
+def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
+    """The table of needles begins at 2 mm."""
+    now = plan(pullover(swatch=(replace(swatch(28.0, 40.0), needle_mm=needle_mm),)))
+    needles = next(line for line in before_knitting(now) if line.startswith("Needles: "))
+    paper = markdown(plan_sheet(now), now)
+
+    assert said in needles
+    assert f"| Needles | {at_a_glance}" in paper
+    assert ("finer" in needles) == (needle_mm > 2.0)
+    assert paper.count("finer") == needles.count("finer")
+
+
+def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
+    now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
+    table = next(s for s in summary(now).sections if s.heading == "Pieces and seams").blocks[0]
+    widest = {row[0]: row[2] for row in table.rows}
+    measures = {w.name: w.measures.split(",")[0].split(" wide")[0] for w in instructions(now)}
+
+    assert now.made.piece("back, left shoulder").cast_on != now.made.piece("back, right shoulder").cast_on
+    for panel in ("back", "front"):
+        assert widest[f"{panel}, left shoulder".capitalize()] == widest[f"{panel}, right shoulder".capitalize()]
+        assert measures[f"{panel}, left shoulder"] == measures[f"{panel}, right shoulder"]
+
+
+def large_and_bulky(**wishes: object) -> Plan:
+    """A body of size 3X in thick yarn: so few rows that caps and lines are shaped on wrong-side rows too."""
+    body = Body(source="table", table="women", size="3X")
+    return plan(shaped(pullover(swatch=(swatch(12.0, 16.0),), body=body), length_cm=60.0, **wishes))
+
+
+def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_same_edge():
+    """Wrong-side rows begin where right-side rows end: there k2tog and p2tog, at the other edge ssk and ssp.
+
+    Common practice, no source.
+    """
+    both = " ".join(before_knitting(large_and_bulky(construction="raglan-from-hem")))
+    right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="set-in"))))
+
+    assert "At the beginning of a right-side row, or after a marker: k1, ssk, which leans to the left" in both
+    assert "At its end, or before a marker: k2tog, k1, which leans to the right" in both
+    assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
+    assert "ssk" in right_side_only
+    assert "p2tog" not in right_side_only
+    assert "ssp" not in right_side_only
+
+
+def test_increases_at_two_edges_are_mirrored():
+    sleeves = " ".join(before_knitting(plan(pullover())))
+    yoke = " ".join(before_knitting(large_and_bulky(construction="raglan-from-neck", worked="round", neckline="v")))
+
+    assert "k1, m1l" in sleeves
+    assert "m1r, k1" in sleeves
+    assert "At a raglan line: m1r, k1 before the marker, k1, m1l after it" in yoke
+    assert "On a wrong-side row purl them: m1l, p1 before the marker, p1, m1r after it" in yoke
+
+
+def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
+    now = large_and_bulky(construction="raglan-from-hem", worked="round", neckline="v")
+
+    assert "On a wrong-side row ssp, p1 before the marker, p1, p2tog after it" in " ".join(before_knitting(now))
+    used = abbreviations_in("\n".join(before_knitting(now)))
+    assert {"k2tog", "p2tog", "ssk", "ssp"} <= {w.short for w in used}
+
+
+def test_one_stitch_taken_at_an_edge_is_a_decrease_in_words():
+    now = plan(shaped(pullover(swatch=(swatch(12.0, 16.0),)), construction="set-in"))
+    cap = now.made.piece("left sleeve")
+    single = next(r for r in cap.rows if any(e.do == "bind-off" and e.stitches == 1 for e in r.events))
+    lines = [line for w in instructions(now) for line in w.lines]
+
+    assert not [line for line in lines if "ind off 1 stitch at" in line]
+    assert [line for line in lines if f"decrease 1 stitch at the beginning of rows {single.row}" in line]
+
+
+def test_shoulders_in_short_rows_stay_live_and_are_joined_in_one_bind_off():
+    us = plan(shaped(pullover(), construction="set-in", shoulder="short-rows"))
+    stepped = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
+    shoulders = [w for w in instructions(us) if "shoulder" in w.name]
+
+    assert len(shoulders) == 4
+    for words in shoulders:
+        number = us.made.piece(words.name).bound_off
+        assert words.lines[-1] == f"Leave the {number} stitches on a holder for the shoulder seam, and break the yarn."
+    assert "three-needle bind-off" in " ".join(finishing(us))
+    assert "three-needle cast-off" in " ".join(finishing(plan(replace(us.project, terms="uk"))))
+    assert "three-needle" not in " ".join(finishing(stepped))
+    assert all(w.lines[-1].startswith("Bind off") for w in instructions(stepped) if "shoulder" in w.name)
+
+
+# ── where the yarn is ────────────────────────────────────────────────────────────────────────────────
+
+
+def told(now: Plan, name: str) -> str:
+    """All that is said of one piece."""
+    return " ".join(next(w.lines for w in instructions(now) if w.name == name))
+
+
+def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
+    """Sleeves are held and the underarms cast on in one round: a later cast-on would hang below a tight strand."""
+    now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
+    yoke = now.made.piece("yoke")
+    last = next(line for line in instructions(now)[1].lines if f"Round {yoke.last_row}" in line)
+    found = re.search(
+        r"divide: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a holder, cast on (\d+), knit (\d+) \(back\), "
+        r"put (\d+) \(right sleeve\) on a holder, cast on (\d+), knit (\d+) \(front\)\. (\d+) stitches\.",
+        last,
+    )
+    first, left, under, back, right, again, rest, body = map(int, found.groups())
+
+    assert (left, under) == (right, again)
+    assert first + rest == back  # the round begins at the left edge of the neck, within the front
+    assert first + under + back + again + rest == body == now.made.piece("body").cast_on
+    assert first + left + back + right + rest == yoke.rows[-1].before
+    assert "cast on" not in told(now, "body")
+
+
+def test_a_yoke_from_the_neck_parts_on_the_wrong_side_where_the_front_is_open():
+    now = plan(shaped(pullover(), construction="raglan-from-neck", front="open"))
+    said = told(now, "yoke")
+
+    assert re.search(r"\(WS\): divide: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on", said)
+    assert re.search(r"cast on \d+, purl \d+ \(left front\)\. \d+ stitches\.", said)
+
+
+@pytest.mark.parametrize("stitches", [16.0, 20.0, 21.0, 24.0])
+@pytest.mark.parametrize("size", ["S", "M", "2X"])
+def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it(stitches, size):
+    """Rounds of a yoke begin with the front: what is knitted before the bind-off is what the front has left of it."""
+    body = Body(source="table", table="women", size=size)
+    project = pullover(swatch=(swatch(stitches, 1.4 * stitches),), body=body)
+    now = plan(shaped(project, construction="raglan-from-hem", worked="round"))
+    yoke, upper = now.made.piece("yoke"), now.made.piece("yoke, upper")
+    found = re.search(r"knit (\d+)( \(decrease made\))?, bind off the next (\d+) for the neck", told(now, "yoke"))
+    first, centre = int(found[1]), int(found[3])
+    shaped_rows = [e.line for r in yoke.rows for e in r.events if e.line in ("all lines", "body side")]
+    front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))["front"] - 2 * len(shaped_rows)
+
+    assert 2 * first + centre == front
+    assert bool(found[2]) == any(e.line in ("all lines", "body side") for e in yoke.rows[-1].events)
+    assert "knit to the end of the round" in told(now, "yoke")
+    assert f"Slip the first {first} stitches of the round, the left front, to the other needle." in told(now, "yoke")
+    assert "Join the yarn at the right neck edge, right side facing." in told(now, "yoke")
+    assert upper.begins == "right"
+
+
+def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
+    """The front has lost one stitch at each of its lines before it is counted."""
+    now = plan(shaped(pullover(), construction="raglan-from-hem", worked="round"))
+    yoke = now.made.piece("yoke")
+    last = yoke.rows[-1]
+    both = replace(last, events=(Event("decrease", "across", 8, "all lines"), *last.events))
+    changed = replace(yoke, rows=(*yoke.rows[:-1], both))
+    plain, decreased = (line_of_rows(p, [p.rows[-1]], 20.0, now.made.pieces) for p in (yoke, changed))
+    first = int(re.search(r"knit (\d+), bind off the next", plain)[1])
+
+    assert f"knit {first - 1} (decrease made), bind off the next" in decreased
+
+
+@pytest.mark.parametrize(
+    ("front", "breaks", "joins"),
+    [
+        (
+            "closed",
+            "The yarn is at the left side: break it. Put the front on a holder.",
+            {"back": "at the right underarm", "front": "at the left underarm"},
+        ),
+        (
+            "open",
+            "The yarn is at the edge of the right front: break it. Put both fronts on holders.",
+            {
+                "back": "at the right underarm",
+                "left front": "at the left underarm",
+                "right front": "at its front edge",
+            },
+        ),
+    ],
+)
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_a_body_that_divides_says_where_to_break_the_yarn_and_where_to_join_it(construction, front, breaks, joins):
+    """Rounds end at the left side; right-side rows of the back begin at the right underarm, of a front at its left edge."""
+    now = plan(shaped(pullover(), construction=construction, worked="round", front=front))
+
+    assert breaks in told(now, "body")
+    for name, where in joins.items():
+        assert f"joining the yarn {where}, right side facing" in told(now, name)
+
+
+def test_the_held_side_of_a_neck_is_joined_where_its_row_begins():
+    now = plan(shaped(pullover(), construction="set-in"))
+
+    for name, held in (("back, right shoulder", True), ("back, left shoulder", False), ("front, left shoulder", True)):
+        joined = "from the holder, joining the yarn at the neck edge, wrong side facing; row" in told(now, name)
+        assert joined == held, name
+    assert "stay on the needle, the first" in told(now, "back")
+
+
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "round-yoke"])
+def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_held(construction):
+    now = plan(shaped(pullover(), construction=construction, worked="round"))
+    held = next(e.stitches for e in now.made.piece("yoke").rows[0].events if e.do == "hold") // 2
+    sleeve = now.made.piece("left sleeve").bound_off
+    past = f"Underarm: knit {held // 2} more stitches, past the marker"
+
+    assert f"{past}, and leave the yarn there, for the yoke." in told(now, "body")
+    assert f"{past}. Put the last {held}, half of them on each side of the marker, on a holder." in told(
+        now, "left sleeve"
+    )
+    assert f"Leave the other {sleeve - held} stitches on a spare needle." in told(now, "left sleeve")
+    assert f"put the {held // 2} stitches on each side of the left marker on a holder, knit" in told(now, "yoke")
+
+
+def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
+    now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
+
+    assert "joining new yarn at the middle of the underarm, right side facing" in told(now, "left sleeve")
+
+
+@pytest.mark.parametrize(
+    ("part", "construction", "underarm"),
+    [
+        ("cap", "set-in", "Underarm of the sleeve: the marker is its middle."),
+        ("top", "square-armhole", "From here the sleeve is worked back and forth, turning at the marker"),
+    ],
+)
+def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_with_its_yarn(
+    part, construction, underarm
+):
+    """A square armhole's sleeve in the round has a flat top as a set-in one has a cap."""
+    pieces = instructions(plan(shaped(pullover(), construction=construction, worked="round")))
+    above = [w for w in pieces if w.name.endswith(f", {part}")]
+
+    assert [w.title for w in above] == [f"Sleeve {part}s (make two alike)"]
+    assert "beginning at the marker, where the yarn is; row" in above[0].lines[0]
+    assert any(line.startswith(underarm) for w in pieces if w.name == "left sleeve" for line in w.lines)
+
+
+def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_at_both_sides():
+    """Knitted as it is said, both side edges of the front have as many rows: the way back is the next round."""
+    body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
+    wishes = {"construction": "set-in", "worked": "round", "bust_darts": "yes"}
+    now = plan(shaped(pullover(body=body), **wishes))
+    whole = now.made.piece("body")
+    front = dict(next(m.counts for m in whole.marks if m.what == "markers"))["front"]
+    worked, at = [0] * front, 0  # the round begins with the front
+    for turn in (e for r in whole.rows for e in r.events if e.do == "short-row"):
+        until = front - turn.stitches if turn.where == "right" else turn.stitches
+        for stitch in range(min(at, until), max(at, until)):
+            worked[stitch] += 1
+        at = until
+    for stitch in range(at, front):
+        worked[stitch] += 1
+
+    assert worked == worked[::-1]
+    assert max(worked) > min(worked) == 1
+    said = "From the last turn knit on to the beginning of the round: that counts as the next round."
+    assert said in " ".join(before_knitting(now))
+    assert said in " ".join(before_knitting(plan(shaped(pullover(), construction="round-yoke"))))
+    assert said not in " ".join(before_knitting(plan(shaped(pullover(), construction="set-in", shoulder="short-rows"))))
+
+
+def test_stitches_cast_on_at_an_underarm_say_how():
+    from_neck = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
+
+    assert "At an underarm" in " ".join(before_knitting(plan(from_neck)))
+    assert "At an underarm" not in " ".join(before_knitting(plan(shaped(from_neck, construction="raglan-from-hem"))))

@@ -106,12 +106,11 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
 
 
 def _on_hold(event: Event) -> int:
-    """Stitches set aside at the end of a part: they still belong to its last row. The neck's are the opening.
+    """Stitches by which the last row of a part is wider than what goes on from it. The neck's are the opening.
 
-    What is cast on in the same row, at the underarms of a yoke from the neck, does not belong to it yet.
+    Those set aside still belong to the row; those cast on at the underarms do not yet.
     """
-    aside = event.do == "hold" and event.where not in AT_NECK
-    return -event.change if aside or (event.do == "cast-on" and event.where == "underarm") else 0
+    return -event.change if event.do in ("hold", "cast-on") and event.where not in AT_NECK else 0
 
 
 def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:

@@ -3,12 +3,11 @@
 The terminal, Markdown and HTML are renderers of this one document.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.making.ledger import Piece, widest_of
+from workshop.core.making.ledger import widest_of
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Measure, Outline
 from workshop.pictures.schematic import outlines
@@ -270,12 +269,6 @@ def yarn_section(plan: Plan) -> Section:
     return Section("Yarn", (Items(tuple(line.text for line in yarn_lines(plan))),))
 
 
-def _widest(piece: Piece, pieces: Sequence[Piece]) -> str:
-    """Most stitches of a piece; those that its shoulder lost in the dividing row are not on the needle any more."""
-    gone = widest_of(piece, pieces) - piece.widest
-    return f"{piece.widest}" + (f" and {gone} bound off" if gone > 0 else "")
-
-
 def _pieces(plan: Plan) -> Section:
     assert plan.made is not None
     rows = []
@@ -284,7 +277,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                _widest(piece, plan.made.pieces),
+                str(widest_of(piece, plan.made.pieces)),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )

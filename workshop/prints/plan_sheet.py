@@ -23,12 +23,12 @@ from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSectio
 from workshop.progress import progress
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
-from workshop.words.before import before_knitting
+from workshop.words.before import before_knitting, finer_needle
 from workshop.words.deeds import deeds
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
 
-ROWS = re.compile(r"(?:Rows?|Rounds?|Short rows) (\d+)(?: to (\d+))?\b")
+ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
 
 TOGETHER = re.compile(r"shaped as the next (\d+) lines say")
@@ -100,10 +100,13 @@ def _at_a_glance(plan: Plan) -> Section:
         buy = f"{counted(more, 'ball')} {'more ' if have else ''}of one dye lot" if more > 0 else "nothing more"
         rows.append(("Buy", f"{buy} ({have})" if have else buy))
     if swatch.needle_mm is not None:
-        needles = [show_needle(swatch.needle_mm, project.needle_names) + " for the plain cloth"]
-        if plan.hem_needle_mm is not None and project.garment.hem != "none":
-            needles.append(show_needle(plan.hem_needle_mm, project.needle_names) + " for hem, cuffs and band")
-        rows.append(("Needles", "; ".join(needles) + (f"; {swatch.needle_material}" if swatch.needle_material else "")))
+        finer_mm, names = finer_needle(plan), project.needle_names
+        needles = (
+            f"{show_needle(swatch.needle_mm, names)} {'throughout' if finer_mm is None else 'for the plain cloth'}"
+        )
+        if finer_mm is not None and project.garment.hem != "none":
+            needles += f"; {show_needle(finer_mm, names)} for hem, cuffs and band"
+        rows.append(("Needles", needles + (f"; {swatch.needle_material}" if swatch.needle_material else "")))
     chest, reach, ease = made.finished_cm["chest"], plan.ranges["chest"], plan.ease.get("chest")
     told = f"{show_length(chest, units)}, likely {show_range(reach.low, reach.high, units)}"
     rows.append(("Finished chest", told + (f"; ease {show_length(ease.likely, units)}" if ease else "")))
@@ -133,8 +136,8 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
         found = ROWS.match(line)
-        if found and found[2]:
-            begin, end = int(found[1]), int(found[2])
+        if found:
+            begin, end = int(found[1]), int(found[2] or found[1])
             here = frozenset(r for r in marked if begin <= r <= end)
             blocks += [RowBoxes(begin, end, here, label) for label in times]
             together = TOGETHER.search(line)

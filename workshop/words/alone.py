@@ -6,11 +6,15 @@ from itertools import groupby
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, buttonhole_gaps
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
-from workshop.words.deeds import FABRICS, span, stitches, what
+from workshop.words.deeds import FABRICS, single_at_edge, span, stitches, what
+from workshop.words.parts import joining, opening, parting
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
 
+
+DECREASED = " (decrease made)"
+"""Counted after a decrease, or one would knit too many."""
 
 ALONG = {
     "back": "over the back",
@@ -23,28 +27,25 @@ ALONG = {
 """Where stitches are picked up."""
 
 
-def special(piece: Piece, row: Row, stitches_per_10cm: float) -> str:
+def special(piece: Piece, row: Row, stitches_per_10cm: float, pieces: Sequence[Piece]) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
     holds = [e for e in row.events if e.do == "hold"]
     if any(e.do == "join" for e in row.events):
-        return f"{head}: {_joining(row)}"
+        return f"{head}: {joining(row, piece)}"
     if len(holds) == 2 and piece.name in ("back", "front"):
         return f"{head}: {_dividing(row, piece)}"
     if holds:
-        under = next(e.stitches for e in row.events if e.where == "underarm") // 2
-        return (
-            f"{head}: work across, putting the {stitches(holds[0].stitches)} of each sleeve on a holder in passing and "
-            f"casting on {stitches(under)} in their place. "
-            f"{stitches(row.after)} for the body."
-        )
+        return f"{head}: {parting(row, piece, pieces)}"
     if row.events[0].do == "pick-up" and row.events[0].where == "across":
         picked = row.events[0]
         along = f": {', '.join(f'{count} {ALONG[edge]}' for edge, count in picked.along)}" if picked.along else ""
         return f"{head}: with the right side facing pick up and knit {stitches(picked.stitches)} evenly{along}."
-    alone = [e for e in row.events if (e.where in ("across", "underarm") and not e.line) or e.where == "centre"]
+    centre = [e for e in row.events if e.where == "centre"]
+    alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
     parts = [_alone_words(e, row, piece, stitches_per_10cm) for e in alone]
-    parts += [_in_row(e, piece) for e in row.events if e not in alone]
+    parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
+    parts += [_middle(e, row, piece, pieces) for e in centre]
     return f"{head}: {FABRICS[row.fabric]}; {'; '.join(parts)}. {stitches(row.after)}."
 
 
@@ -58,54 +59,39 @@ def _dividing(row: Row, piece: Piece) -> str:
     outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
-    left = " (counting the one left)" if any(e.do == "bind-off" for e in outer) else ""
-    if any(e.do == "decrease" for e in outer):  # counted after it, or one would knit too many
-        left = " (decrease made)"
-        last_told = f"{last.stitches} (decrease made)"
-    else:
-        last_told = f"{last.stitches}"
+    made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
+    begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
+    if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
+        begun = " (counting the one left)"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
-        f"{shaping}knit {first.stitches}{left}, {neck}, knit the last {last_told}. The sides go on one "
-        f"by one: the {last.stitches} just knitted stay on the needle, the first {first.stitches} wait on a holder."
+        f"{shaping}knit {first.stitches}{begun}, {neck}, knit the last {last.stitches}{ended}. Work each side "
+        f"separately: the last {last.stitches} stay on the needle, the first {first.stitches} go on a holder."
     )
 
 
-def _joining(row: Row) -> str:
-    held = next(e for e in row.events if e.do == "hold")
-    sleeve = next(e for e in row.events if e.do == "join")
-    under = held.stitches // 2
-    return (
-        f"join: knit the body and both sleeves onto one needle. At each underarm {stitches(under)} of the body and "
-        f"{stitches(under)} of the sleeve wait on a holder, half on each side of the marker; each sleeve brings "
-        f"{stitches(sleeve.stitches)}. "
-        f"{stitches(row.after)}."
-    )
+def _middle(event: Event, row: Row, piece: Piece, pieces: Sequence[Piece]) -> str:
+    """The middle of a front in a round: a neck from the hem opens there, one from the neck closes."""
+    if event.do == "cast-on":
+        return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
+    begun = DECREASED if any(e.line in ("all lines", "body side") for e in row.events) else ""
+    first = opening(row.row, piece, pieces)
+    return f"knit {first}{begun}, bind off the next {event.stitches} for the neck, knit to the end of the round"
 
 
 def _alone_words(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
     if event.where == "underarm":
-        return _underarm(event, piece)
-    if event.where == "centre":
-        if event.do == "cast-on":
-            return f"cast on {stitches(event.stitches)} for the middle of the front and join into a round"
-        return f"bind off {stitches(event.stitches)} in the middle of the front"
+        return _underarm(event)
     if event.do in ("bind-off", "cast-on"):
         return _buttonholes(event, row, piece, stitches_per_10cm)
     return _across(event, row, piece)
 
 
-def _underarm(event: Event, piece: Piece) -> str:
-    """Stitches that close a garment from the neck under the arm; where they are, as the row meets them."""
-    if piece.name != "body":
-        first = event.stitches // 2
-        where = f"{first} at the beginning of the round and {event.stitches - first} at its end"
-        return f"pick up and knit {stitches(event.stitches)} along the underarm, {where}"
-    left, right = ("left front", "right front") if piece.worked == "flat" else ("front", "front")
-    return (
-        f"cast on {stitches(event.stitches // 2)} at each underarm: on the left "
-        f"between {left} and back, then on the right between back and {right}"
-    )
+def _underarm(event: Event) -> str:
+    """Stitches that close a sleeve from the neck under the arm."""
+    first = event.stitches // 2
+    where = f"{first} at the beginning of the round and {event.stitches - first} at its end"
+    return f"pick up and knit {stitches(event.stitches)} along the underarm, {where}"
 
 
 def _buttonholes(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:

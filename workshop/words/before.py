@@ -5,7 +5,10 @@ from collections.abc import Iterator
 from workshop.core.making.bands import stitches_to_the_point
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
+from workshop.tables import needles
 from workshop.units import plain_number, show_needle
+from workshop.words.deeds import back_and_forth, live_shoulder, single_at_edge
+from workshop.words.leans import AT_EDGES, shaping_notes
 from workshop.words.phrase import worded
 
 
@@ -22,6 +25,14 @@ def _events(plan: Plan) -> list[Event]:
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
+def finer_needle(plan: Plan) -> float | None:
+    """Needle of hem, cuffs and bands in mm; None where the table has none that is finer than the swatch's."""
+    swatch, hem_mm = plan.gauge.swatch if plan.gauge else None, plan.hem_needle_mm
+    if swatch is None or swatch.needle_mm is None or hem_mm is None:
+        return None
+    return hem_mm if hem_mm < swatch.needle_mm else None
+
+
 def _needles(plan: Plan) -> Iterator[str]:
     """Both needles, and why there are two."""
     assert plan.made is not None
@@ -29,11 +40,14 @@ def _needles(plan: Plan) -> Iterator[str]:
     if swatch is None or swatch.needle_mm is None:
         return
     names = plan.project.needle_names
-    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, for the plain cloth"
-    edged = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows)
-    if edged and plan.hem_needle_mm is not None:
-        finer = show_needle(plan.hem_needle_mm, names)
-        text += f"; {finer}, two sizes finer, for hem, cuffs and bands, so that they draw in"
+    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, "
+    edged, finer_mm = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows), finer_needle(plan)
+    if edged and finer_mm is not None:
+        finer = "one size finer" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes finer"
+        text += f"for the plain cloth; {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they "
+        text += "draw in"
+    else:
+        text += "throughout"
     round_too = any(p.worked == "round" for p in plan.made.pieces)
     yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
 
@@ -43,7 +57,8 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
     events = _events(plan)
     also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
-    also += ["holders or waste yarn for stitches that wait"] if any(e.do == "hold" for e in events) else []
+    held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
+    also += ["holders or waste yarn for held stitches"] if held else []
     yield f"At hand: {', '.join(also)}."
     yield "Cast on so that the edge stretches (over two needles, or a loose long tail), and bind off edges loosely."
     yield (
@@ -66,38 +81,10 @@ def _edges(plan: Plan) -> Iterator[str]:
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
 
 
-FEW_LEFT = (
-    " Where fewer than six stitches are left, leave the stitches at the edge out: of four or five ssk at the beginning "
-    "and k2tog at the end; of three slip 1, k2tog, pass the slipped stitch over."
-)
-
-
-def _few_left(plan: Plan) -> bool:
-    """Whether both edges decrease in a row that has no room for an edge stitch beside each."""
-    assert plan.made is not None
-    rows = (r for p in plan.made.pieces for r in p.rows if r.before < 6)
-    return any(sum(e.do == "decrease" for e in r.events) + any(e.where == "both" for e in r.events) > 1 for r in rows)
-
-
 def _shaping(plan: Plan) -> Iterator[str]:
+    assert plan.made is not None
     events = _events(plan)
-    edges = ("left", "right", "both", "neck-left", "neck-right")
-    if any(e.do == "decrease" and e.where in edges for e in events):
-        yield (
-            "Decreases stand one stitch in from the edge (or the marker): at the beginning of a right-side row k1, "
-            "ssk, which leans to the left; at its end k2tog, k1, which leans to the right. On a wrong-side row p2tog."
-            + (FEW_LEFT if _few_left(plan) else "")
-        )
-    if any(e.do == "increase" and e.where in edges for e in events):
-        yield "Increases stand one stitch in from the edge (or the marker): k1, m1 at the beginning, m1, k1 at the end."
-    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "decrease" for e in events):
-        yield "At a raglan line: k2tog to 1 stitch before the marker, k1, slip the marker, k1, ssk after it."
-    if any(e.line in ("all lines", "body side", "sleeve side") and e.do == "increase" for e in events):
-        yield (
-            "At a raglan line: m1 before the last stitch at the marker, k1, slip the marker, k1, m1 after it. A front "
-            "of a single stitch has no bar to lift: for one more knit into its front and its back, for two more knit, "
-            "purl and knit into it."
-        )
+    yield from shaping_notes(plan)
     if any(e.do == "decrease" and e.where == "centre" for e in events):
         yield (
             "In the middle of a V band: mark the "
@@ -105,7 +92,7 @@ def _shaping(plan: Plan) -> Iterator[str]:
             + f" at the point of the V{_from_the_shoulder(plan)}; shift the first rib by a stitch or two if they do "
             "not fall there. " + MITRES["pair" if plan.project.garment.hem == "rib-2x2" else "single"]
         )
-    if any(e.do == "bind-off" and e.where in edges for e in events):
+    if any(e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e) for e in events):
         yield (
             "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
             "stitch left on the needle counts with those that follow."
@@ -115,8 +102,15 @@ def _shaping(plan: Plan) -> Iterator[str]:
             "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the needle in the "
             "hand; the next row works them."
         )
+    if any(e.do == "cast-on" and e.where == "underarm" for e in events):
+        yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
     if any(e.do == "short-row" for e in events):
         yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
+    if any(back_and_forth(row, piece) for piece in plan.made.pieces for row in piece.rows):
+        yield (
+            "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "
+            "From the last turn knit on to the beginning of the round: that counts as the next round."
+        )
 
 
 MITRES = {

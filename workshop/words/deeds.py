@@ -148,9 +148,20 @@ def _other_neck_edge(event: Event) -> Event | None:
     return replace(event, where=where) if where else None  # type: ignore[arg-type]
 
 
+def single_at_edge(event: Event) -> bool:
+    """Whether one stitch alone is taken where a row begins: the ledger's bind-off, the knitter's decrease."""
+    return event.do == "bind-off" and event.stitches == 1 and event.where not in ("across", "centre")
+
+
+def live_shoulder(piece: Piece) -> bool:
+    """Whether a piece ends with a shoulder in short rows, whose stitches stay on the needle."""
+    return any(e.do == "short-row" and not e.line for r in piece.rows for e in r.events)
+
+
 def what(event: Event, piece: Piece) -> tuple[str, str]:
     """What is done ("decrease 1 stitch"), and where ("at the neck edge")."""
-    deed = f"{VERBS.get(event.do, event.do)} {stitches(event.stitches)}"
+    do = "decrease" if single_at_edge(event) else VERBS.get(event.do, event.do)
+    deed = f"{do} {stitches(event.stitches)}"
     if event.line == "raised back":
         if event.stitches:
             return f"turn {stitches(event.stitches)}", "before the marker"

@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.bands import WHOLE_BAND
 from workshop.core.making.edges import Cloth, as_fraction, pick_up_rate
-from workshop.core.making.ledger import Fabric, Mark, Piece, Row, widest_of
+from workshop.core.making.ledger import Fabric, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
+from workshop.words.before import finer_needle
+from workshop.words.deeds import live_shoulder
+from workshop.words.marks import held_at_underarm, mark_words
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
 
@@ -71,7 +74,7 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
     gone = widest_of(piece, pieces) - piece.widest
-    across += f" ({gone} of its stitches are bound off already)" if gone > 0 else ""
+    across += f" with the {counted(gone, 'stitch', 'stitches')} bound off" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
 
@@ -105,18 +108,20 @@ def when_measured(gauge: DesignGauge) -> str:
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
+    assert plan.made is not None
+    pieces = plan.made.pieces
     lines = [text for text in (_beginning(piece, plan),) if text]
-    lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
+    lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += _change_needle(first.fabric, previous, plan)
-        text = line(piece, rows, gauge.stitches.per_10cm)
+        text = line(piece, rows, gauge.stitches.per_10cm, pieces)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
         lines += [text, *lines_alongside(piece, rows)]
-        lines += [mark_words(m, piece) for m in piece.marks if m.after_row == rows[-1].row]
+        lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
     return [*lines, ending] if ending else lines
@@ -169,20 +174,29 @@ def _first_join(plan: Plan) -> str:
 def _going_on(piece: Piece, with_needle: str) -> str:
     kept, first = stitches(piece.cast_on), piece.rows[0]
     begin = f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else "")
+    facing = "right side facing" if first.side == "RS" else "wrong side facing"
     if "shoulder" in piece.name:
         edge = piece.name.split(", ")[1].split()[0]
         if edge == piece.begins:
-            return f"Take up the {kept} that waited, joining the yarn at the neck edge; {begin} is next."
+            return f"Take the {kept} from the holder, joining the yarn at the neck edge, {facing}; {begin} is next."
         return f"Go on with the {kept} on the needle; {begin} is next."
     if piece.name in ("back", "front", "left front", "right front"):
-        return f"Take the {kept} of the {piece.name} from the body and work back and forth; {begin} is next."
+        where = "its front edge" if piece.name == "right front" else f"the {piece.begins} underarm"
+        holder = "" if piece.name == "back" else " from the holder"
+        return (
+            f"Take the {kept} of the {piece.name}{holder}, joining the yarn at {where}, {facing}, and work back and "
+            f"forth; {begin} is next."
+        )
     if piece.name.endswith((", cap", ", top")):
         return (
-            f"Work the {kept} of the sleeve back and forth, the marker at the middle of the underarm; {begin} is next."
+            f"Go on back and forth with the {kept} of the sleeve, beginning at the marker, where the yarn is; "
+            f"{begin} is next."
         )
     if piece.name.endswith("sleeve"):
-        place = "the middle of the underarm marked"
-        return f"Take the {kept} of one sleeve from the holder{with_needle}, {place}; {begin} is next."
+        return (
+            f"Take the {kept} of one sleeve from the holder{with_needle}, joining new yarn at the middle of the "
+            f"underarm, right side facing, and mark the beginning of the round there; {begin} is next."
+        )
     if piece.name == "neckband":
         return f"Go on with the {kept} of the yoke{with_needle}; {begin} is next."
     back_and_forth = ", back and forth" if piece.worked == "flat" and piece.name == "yoke, upper" else ""
@@ -194,9 +208,8 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    fine = fabric != "stocking" and plan.hem_needle_mm is not None
-    mm = plan.hem_needle_mm if fine and plan.hem_needle_mm else swatch.needle_mm
-    return show_needle(mm, plan.project.needle_names)
+    finer_mm = finer_needle(plan) if fabric != "stocking" else None
+    return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
 def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
@@ -231,71 +244,19 @@ def _at_the_side(rows: tuple[Row, ...], piece: Piece) -> tuple[Row, ...]:
     return tuple(r for r in rows if r.row not in turned)
 
 
-def mark_words(mark: Mark, piece: Piece) -> str:
-    """Something to do between two rows."""
-    if mark.what == "markers":
-        told = ", ".join(f"{name} {count}" for name, count in mark.counts)
-        begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
-        return f"Markers between these, in the order of a right-side row{begins}: {told}."
-    if mark.what == "raise":
-        return _raise(mark)
-    if mark.what == "underarm" and piece.name in ("left front", "right front"):
-        return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
-    if mark.what == "cap" and piece.worked == "round":
-        return "Underarm of the sleeve: the marker is its middle."
-    if mark.what == "top" and piece.worked == "round":
-        return (
-            "From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the "
-            "stitches bound off at the underarm."
-        )
-    return MARKS[mark.what]
-
-
-def _raise(mark: Mark) -> str:
-    """Where the markers hang between which short rows raise the back of a neck."""
-    front = stitches(mark.counts[0][1])
-    if len(mark.counts) > 1:
-        return f"Short rows now raise the back of the neck. Hang a marker {front} in from each front edge."
-    return (
-        f"Short rows now raise the back of the neck. Hang a second marker {front} after the beginning of the round: "
-        "the front lies between the two. Turn the work at the beginning of the round."
-    )
-
-
-def _round_begins(mark: Mark, piece: Piece) -> str:
-    """Where rounds begin; said again where the beginning is not where the knitter has just been."""
-    names = [name for name, _ in mark.counts]
-    if "left sleeve" in names:
-        return "the round begins at the left side, between left sleeve and front"
-    if piece.came_from == "yoke":
-        return "knit on to the middle of the left underarm, for from here the round begins at the left side"
-    return "the round begins at the left side"
-
-
-MARKS = {
-    "underarm": "Underarm: hang a marker in each edge stitch. The armhole begins here.",
-    "divide": "Underarm: divide at the side markers. The back goes on first; the rest waits.",
-    "cap": "Underarm of the sleeve: hang a marker in each edge.",
-    "top": "Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm.",
-    "join": "Underarm: stop here. The stitches wait for the yoke.",
-    "open neck": "Break the yarn. From here the yoke is worked back and forth, right-side rows beginning at the right "
-    "edge of the neck.",
-    "join neck": "The front edges meet in the next round. Up to the underarm rounds begin at the left edge of the "
-    "neck.",
-    "divide from neck": "Underarm: try the yoke on before you go on. Body and sleeves are knitted apart from here.",
-}
-
-
 def _ending(piece: Piece, plan: Plan) -> str:
     made = plan.made
     assert made is not None
     goes_on = [p for p in made.pieces if p.came_from == piece.name]
     if piece.name.endswith("sleeve") and not goes_on and made.piece("yoke") and piece.came_from is None:
-        return f"Leave the {stitches(piece.bound_off)} on a spare needle."
+        left = piece.bound_off - held_at_underarm(made.pieces)
+        return f"Leave the other {stitches(left)} on a spare needle."
     if not piece.bound_off:
         return ""
     if goes_on:
         return f"{stitches(piece.bound_off)} are on the needle."
+    if live_shoulder(piece):
+        return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
     edge = piece.rows[-1].fabric != "stocking" and piece.came_from is not None  # hem or cuff of a piece from the neck
     how = "Bind off loosely" if edge or piece.name.endswith("band") else "Bind off"
     return f"{how} all {stitches(piece.bound_off)}."
@@ -335,7 +296,7 @@ def _joins(plan: Plan) -> list[str]:
     elif garment.construction == "raglan-from-neck":
         lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
     else:
-        lines.append("Graft or sew the stitches that wait at the underarms.")
+        lines.append("Graft or sew the held stitches at the underarms.")
     if garment.front == "open":
         what = "the band along both fronts and round the neck" if made.piece(WHOLE_BAND) else "the front bands"
         lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
@@ -356,6 +317,13 @@ def _flat_sleeve(plan: Plan) -> bool:
     return sleeve is not None and sleeve.worked == "flat"
 
 
+LIVE_SHOULDERS = (
+    "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together. With "
+    "a third needle knit one stitch of each together, and bind off as you go. Knit any wrap together with its stitch. "
+    "Or bind off each shoulder by itself and sew them."
+)
+
+
 def _shoulders(plan: Plan) -> list[str]:
     assert plan.made is not None
     project, garment = plan.project, plan.project.garment
@@ -363,7 +331,8 @@ def _shoulders(plan: Plan) -> list[str]:
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
         lines = [f"Sew the shoulders, {width} from each side, and leave the middle open for the head."]
     else:
-        lines = [f"Sew the shoulders.{_neckband(plan)}"]
+        live = any(live_shoulder(p) for p in plan.made.pieces)
+        lines = [f"{LIVE_SHOULDERS if live else 'Sew the shoulders.'}{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
     sewn = {

@@ -95,6 +95,7 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
     hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
+    mark_sides(body, lower, downwards=True)
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
     for row in range(1, above + 1):
         events: list[Event] = []
@@ -105,8 +106,6 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
         if row == evens and hem != after_hem:
             events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
         body.shape("stocking", *events)
-        if row == 1:
-            mark_sides(body, lower, downwards=True)
         if row == dart_at and lower.dart is not None:
             work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
     body.work(lower.hem_rows, lower.fabric)

@@ -1,0 +1,100 @@
+"""What is to be done between two rows: markers, where a piece stops, where yarn is broken and joined."""
+
+from collections.abc import Sequence
+
+from workshop.core.making.ledger import Mark, Piece
+from workshop.words.deeds import stitches
+from workshop.words.parts import opening
+from workshop.words.phrase import counted
+
+
+def mark_words(mark: Mark, piece: Piece, pieces: Sequence[Piece]) -> str:
+    """Something to do between two rows."""
+    if mark.what == "markers":
+        told = ", ".join(f"{name} {count}" for name, count in mark.counts)
+        begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
+        return f"Markers between these, in the order of a right-side row{begins}: {told}."
+    if mark.what == "underarm" and piece.name in ("left front", "right front"):
+        return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
+    if mark.what == "cap" and piece.worked == "round":
+        return "Underarm of the sleeve: the marker is its middle."
+    if mark.what == "top" and piece.worked == "round":
+        return (
+            "From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the "
+            "stitches bound off at the underarm."
+        )
+    if mark.what == "raise":
+        return _raise(mark)
+    if mark.what == "divide":
+        return f"Underarm: divide at the side markers. {DIVIDED[piece.worked]} The back goes on first."
+    if mark.what == "join":
+        return _to_the_yoke(piece, pieces)
+    if mark.what == "open neck":
+        first = opening(mark.after_row, piece, pieces)
+        return (
+            f"Break the yarn. From here the yoke is worked back and forth. Slip the first {stitches(first)} of the "
+            "round, the left front, to the other needle. Join the yarn at the right neck edge, right side facing."
+        )
+    return MARKS[mark.what]
+
+
+DIVIDED = {
+    "round": "The yarn is at the left side: break it. Put the front on a holder.",
+    "flat": "The yarn is at the edge of the right front: break it. Put both fronts on holders.",
+}
+"""Where the yarn is when a body has been worked to the underarm, in rounds or in rows."""
+
+
+def held_at_underarm(pieces: Sequence[Piece]) -> int:
+    """Stitches of each underarm that are held where body and sleeves are joined into a yoke; 0 where they are not."""
+    yoke = next((p for p in pieces if p.name == "yoke"), None)
+    held = (e.stitches for e in (yoke.rows[0].events if yoke else ()) if e.do == "hold" and e.where == "underarm")
+    return next(held, 0) // 2
+
+
+def _to_the_yoke(piece: Piece, pieces: Sequence[Piece]) -> str:
+    """How body and sleeves stop, so that the yarn ends where it is wanted and the underarms can be held.
+
+    A yoke's rounds begin with the front, at the far end of the left underarm.
+    """
+    if piece.worked == "flat":
+        return "Underarm: stop here and leave the yarn where it is, for the yoke. Now knit the sleeves."
+    under = held_at_underarm(pieces)
+    past = f"Underarm: knit {counted(under // 2, 'more stitch', 'more stitches')}, past the marker"
+    if piece.name == "body":
+        return f"{past}, and leave the yarn there, for the yoke. Now knit the sleeves."
+    return (
+        f"{past}. Put the last {under}, half of them on each side of the marker, on a holder. Break the yarn, leaving "
+        "a long tail to graft with."
+    )
+
+
+def _raise(mark: Mark) -> str:
+    """Where the markers hang between which short rows raise the back of a neck."""
+    front = stitches(mark.counts[0][1])
+    if len(mark.counts) > 1:
+        return f"Short rows now raise the back of the neck. Hang a marker {front} in from each front edge."
+    return (
+        f"Short rows now raise the back of the neck. Hang a second marker {front} after the beginning of the round: "
+        "the front lies between the two. Turn the work at the beginning of the round."
+    )
+
+
+def _round_begins(mark: Mark, piece: Piece) -> str:
+    """Where rounds begin; said again where the beginning is not where the knitter has just been."""
+    names = [name for name, _ in mark.counts]
+    if "left sleeve" in names:
+        return "the round begins at the left side, between left sleeve and front"
+    if piece.came_from == "yoke":
+        return "knit on to the middle of the left underarm, for from here the round begins at the left side"
+    return "the round begins at the left side"
+
+
+MARKS = {
+    "underarm": "Underarm: hang a marker in each edge stitch. The armhole begins here.",
+    "cap": "Underarm of the sleeve: hang a marker in each edge.",
+    "top": "Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm.",
+    "join neck": "The front edges meet in the next round. Up to the underarm rounds begin at the left edge of the "
+    "neck, where the yarn is: mark it.",
+    "divide from neck": "Underarm: try the yoke on before you go on. Body and sleeves are knitted apart from here.",
+}
