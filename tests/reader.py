@@ -504,8 +504,8 @@ class Knitter:
         found = re.fullmatch(
             r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
-            r"(?: in all)?)(?:, about (?P<rate>1 from each|\d+ for every \d+))?)?"
-            r"(?:about (?P<only>1 from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",
+            r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
+            r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",
             text,
         )
         assert found, f"how? {text}"
@@ -515,7 +515,7 @@ class Knitter:
         assert level + sides * slope == stitches, f"{level} and {sides} times {slope} are not {stitches}"
         rate = found["rate"] or found["only"]
         if rate:
-            one, of = (1, 1) if rate == "1 from each" else map(int, rate.split(" for every "))
+            one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
             leads = int(found["rows"] or found["these"]) * one / of
             least = 2 if "both sides" in text else 1
             assert abs(leads - slope) <= max(least, 0.035 * slope), f"leads to {leads:.1f} stitches, not to {slope}"

@@ -158,13 +158,16 @@ def test_buttonholes_lie_in_the_purl_columns_of_a_rib(hem, repeat, purl):
     """Right-side rows begin with the knit stitches, k2 or k1 (common practice, no source)."""
     tried = 0
     for now in open_fronts(hem):
-        _, found = holes(now)
+        across, found = holes(now)
         assert len(found) >= 2
         for at in found:
             assert [at + i for i in range(len(purl)) if (at + i) % repeat not in purl] == [], now.project
         gaps = [b - a for a, b in pairwise(found)]
         assert all(gap % repeat == 0 for gap in gaps)
         assert max(gaps) - min(gaps) <= repeat, (found, now.project)
+        usual = 0.15 * now.gauge.stitches.per_10cm  # 1.5 cm from the end (common practice, no source)
+        first = found[0] if now.project.body.table != "men" else across - found[-1] - 2
+        assert abs(first - usual) <= repeat / 2 + 1, (found, now.project)
         tried += 1
     assert tried > 150
 
@@ -220,6 +223,10 @@ def test_the_first_round_of_a_v_band_is_exact_and_its_point_is_explained_where_i
     assert re.search(r"Round 2: k1, p1 rib: .*\[p1, k1\] \d+ times, s2kp, \[k1, p1\]", ones)
     assert "1 at the point of the V: mark it." in ones
     assert "shift" not in twos + ones
+    for told, left_over in ((twos, 2), (ones, 1)):  # of the left front: the marked one of two and the one beside it
+        left = int(re.search(r"(\d+) along the neck edge of the left front", told)[1])
+        before = re.search(r"Round 2: k\d, p\d rib: (.+?), (?:k2tog, ssk|s2kp)", told)[1]
+        assert sum(stitches_of(step)[0] for step in steps_in(before)) == left - left_over
 
 
 def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round():

@@ -105,8 +105,8 @@ def _along_rows(part: PickedUp) -> str:
 
 
 def _rate(part: PickedUp) -> str:
-    if part.rate == 1:
-        return "about 1 from each"
+    if part.rate.denominator == 1:
+        return f"about {part.rate} from each"
     return f"about {part.rate.numerator} for every {part.rate.denominator}"
 
 
