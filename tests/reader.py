@@ -14,27 +14,39 @@ from typing import Protocol
 from workshop.core.making.ledger import ADDS, Event, Row
 
 OTHER = {"left": "right", "right": "left"}
-STEP = {"k2tog": (2, 1), "m1": (0, 1)}
+STEP = {"k2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (0, 1)}
 """Stitches that a step uses up, and those that it leaves."""
 
-FABRICS = {
-    "stockinette": "stocking",
-    "stockinette: knit every round": "stocking",
-    "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
-    "stockinette, back and forth over back and sleeves, the first row with the wrong side facing": "stocking",
-    "garter stitch": "garter",
-    "garter stitch: knit every row": "garter",
-    "garter stitch: knit and purl rounds in turn": "garter",
-} | {
-    f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
-    for n in (1, 2)
-    for ends in ("", f", right-side rows beginning and ending with k{n}")
-    for how in (
-        " all round",
-        ends,
-        f"{ends}, wrong-side rows knitting the knits and purling the purls as they face you",
-    )
-}
+FABRICS = (
+    {
+        "stockinette": "stocking",
+        "stockinette: knit every round": "stocking",
+        "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
+        "stockinette, back and forth over back and sleeves, the first row with the wrong side facing": "stocking",
+        "garter stitch": "garter",
+        "garter stitch: knit every row": "garter",
+    }
+    | {
+        f"garter stitch: {how}": "garter"
+        for how in (
+            "knit and purl rounds in turn",
+            "purl and knit rounds in turn",
+            "knit this round",
+            "purl this round",
+        )
+    }
+    | {
+        f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
+        for n in (1, 2)
+        for ends in ("", f", right-side rows beginning and ending with k{n}")
+        for how in (
+            " all round",
+            " as set",
+            ends,
+            f"{ends}, wrong-side rows knitting the knits and purling the purls as they face you",
+        )
+    }
+)
 QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
@@ -55,10 +67,16 @@ QUIET = re.compile(
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
     r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
     r"|Pick up along the edge of the front, neckband included"
-    r"|About \d+ stitches for every \d+ rows, on a slant fewer"
-    r"|About \d+ stitches for every \d+ rows, 1 for every bound-off stitch|About \d+ stitches for every \d+ rows|Use [\d.]+ mm needles"
+    r"|Use [\d.]+ mm needles"
+    r"|The point of the V: mark the last stitch of the left front and the first of the right front"
+    r"|To decrease there work to 1 stitch before them, k2tog, ssk: they stay on top, and the rib runs into them from both sides"
+    r"|To decrease at the point of the V (work|knit) to 1 stitch before the marked one, then s2kp: slip 2 together as if to knit, k1, pass the slipped stitches over"
+    r"|The marked stitch stays on top(, and the rib runs into it from both sides)?"
 )
 """Sentences that change no stitch."""
+
+ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|round|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
+"""Stitches picked up along one of several edges, and how."""
 
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
@@ -73,7 +91,10 @@ CLAUSES = {
     rf"(?P<do>work) to (?P<place>the beginning of the round|the front edge){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT} (?P<place>evenly)(?:: (?P<along>.+))?": "shape",
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}, edge by edge as the next (?P<lines>\d+) lines say": (
+        "pick_up"
+    ),
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
@@ -145,7 +166,7 @@ def steps_in(text: str) -> Iterator[str]:
 
 def stitches_of(step: str) -> tuple[int, int]:
     """Stitches that a step uses, and those that it leaves on the needle."""
-    plain = re.fullmatch(r"(?:k|work )(\d+)", step)
+    plain = re.fullmatch(r"(?:k|p|work )(\d+)", step)
     if plain:
         return int(plain[1]), int(plain[1])
     gone = re.fullmatch(r"bind off (\d+)", step)
@@ -257,6 +278,11 @@ class Knitter:
         """Stitches of the left front below a neck that has just opened."""
         self.held = 0
         """Stitches of a sleeve that are held at its underarm."""
+        self.edges_to_come = 0
+        self.edges: list[tuple[str, int]] = []
+        self.rib = ""
+        """The columns of a rib on stitches picked up, as the right side shows them, before any decrease."""
+        self.purled_last: bool | None = None
         assert self.unit == ("round" if self.piece.worked == "round" else "row"), words.measures
 
     def read(self) -> list[ReadPiece]:
@@ -277,6 +303,9 @@ class Knitter:
 
     def read_line(self, line: str) -> None:
         """A line of rows, or one that begins, ends or changes something between rows."""
+        if self.edges_to_come:
+            self.along_an_edge(line)
+            return
         several = re.fullmatch(r"(Rows|Rounds|Short rows) (\d+) to (\d+) \((\d+) (rows|rounds)\): (.+)", line)
         single = re.fullmatch(r"(Row|Round) (\d+)(?: \((RS|WS)\))?: (.+)", line)
         if several:
@@ -401,16 +430,21 @@ class Knitter:
     def end(self, sentence: str) -> bool:
         """Stitches leave the needle, or stay on it for another piece."""
         found = re.fullmatch(
-            r"(Bind off|Leave)(?: loosely)?(?: all)?(?: the)?(?: other)? (\d+) stitches"
-            r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn)?"
+            r"(Bind off|Leave)(?: all)?(?: the)?(?: other)? (\d+) stitches"
+            r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn"
+            r"| loosely (in rib|knitwise|purlwise))?"
             r"|(\d+) stitches are on the needle",
             sentence,
         )
         if not found:
             return False
-        n = int(found[2] or found[4])
+        n = int(found[2] or found[5])
         assert n == self.stitches - self.held, f"{self.stitches} stitches are on the needle"
         assert ("other" in sentence) == bool(self.held)
+        if found[4]:
+            purls = self.fabric == "garter" and self.unit == "round" and not self.purled_last
+            fits = "in rib" if self.fabric.startswith("rib") else "purlwise" if purls else "knitwise"
+            assert found[4] == fits, f"bound off {found[4]} on {self.fabric}"
         assert self.piece.bound_off is None
         self.piece.bound_off = self.stitches
         if found[3]:
@@ -418,7 +452,7 @@ class Knitter:
         elif found[1] == "Leave":
             self.waiting.sleeves |= {"left": n, "right": n}
             self.waiting.grafted = self.held
-        elif found[4]:
+        elif found[5]:
             self.waiting.needle[self.piece.name] = n
         return True
 
@@ -439,12 +473,24 @@ class Knitter:
         self.wrong_side_first = "the first row with the wrong side facing" in deeds
         sides = {row: self.side_of(row, row - rows[0] if short else None) for row in rows}
         events: dict[int, list[Event]] = {row: [] for row in rows}
-        clauses = split(deeds, "; ")
+        setting = re.fullmatch(r"(k\d, p\d rib): (.+)", deeds)
+        assert setting is None or setting[1] in FABRICS, deeds
+        clauses = split(setting[1] if setting else deeds, "; ")
         if clauses[0] in FABRICS:
+            self.garter_in_turn(clauses[0], rows)
+            assert not clauses[0].endswith("as set") or self.rib, "which rib was set?"
             self.fabric = FABRICS[clauses.pop(0)]
             self.rows_picked_up_take_the_fabric()
             self.over = next(iter(re.findall("over (?:the )?(front|back)", deeds)), "")
+        if clauses[:1] == ["the pick-up round counts as a knit round"]:
+            assert rows[0] == 2, "which round was picked up?"
+            clauses.pop(0)
+        elif self.fabric == "garter" and rows[0] == 2 and self.edges and self.unit == "round":
+            raise AssertionError("is the pick-up round a knit round?")
         changes = 0
+        for event in self.set_rib(setting[2], sides[rows[0]]) if setting else ():
+            events[rows[0]].append(event)
+            changes += 1
         for clause in clauses:
             for row, event in self.understand(clause, rows, sides, claims):
                 assert row in events, f"row {row} is not in this line: {clause}"
@@ -477,6 +523,103 @@ class Knitter:
         if self.opened:
             middle = sum(e.stitches for e in events if e.where == "centre")
             assert self.parts["front"] == 2 * self.opened + middle, f"a front of {self.parts['front']} stitches"
+
+    def garter_in_turn(self, text: str, rows: range) -> None:
+        """Garter stitch in the round is a knit and a purl round in turn, wherever a line begins."""
+        if self.unit != "round":
+            return
+        if "this round" in text or "rounds in turn" in text:
+            purls_first = text.startswith("garter stitch: purl")
+            assert self.purled_last is None or purls_first != self.purled_last, "two rounds alike make no ridge"
+            assert purls_first or self.purled_last is not None or not self.edges, "two knit rounds make no ridge"
+            self.purled_last = purls_first if len(rows) % 2 else not purls_first
+        else:
+            self.purled_last = False
+
+    def set_rib(self, text: str, side: str) -> list[Event]:
+        """The first row of a rib on stitches picked up: columns of equal width, the same at both ends or closed."""
+        wide = int(self.fabric[-1])
+        columns = {"k2tog": "pk", "ssk": "kp", "s2kp": "pkp"}
+        steps = list(steps_in(text))
+        assert all(step in columns or re.fullmatch(rf"[kp][1-{wide}]", step) for step in steps), text
+        letters = "".join(columns.get(step) or step[0] * int(step[1:]) for step in steps)
+        self.rib = letters if side != "WS" else letters.translate(str.maketrans("kp", "pk"))[::-1]
+        assert len(letters) == self.stitches, f"the rib is for {len(letters)} stitches"
+        around = range(len(letters) if side == "round" else len(letters) - wide)
+        assert all(self.rib[i] != self.rib[(i + wide) % len(letters)] for i in around), f"no rib: {self.rib}"
+        assert side == "round" or self.rib.startswith("k" * wide)
+        point = self.point()
+        if point is None:
+            assert "tog" not in text
+            assert "s2kp" not in text
+            return []
+        assert self.rib[point : point + wide] == "k" * wide, "no knit stitch at the point"
+        assert self.rib[point - 1] == self.rib[(point + wide) % len(letters)] == "p"
+        before = re.split(r"k2tog, ssk|s2kp", text)
+        if len(before) < 2:
+            return []
+        assert sum(stitches_of(s)[0] for s in steps_in(before[0].removesuffix(", "))) == point - 1, "not at the point"
+        return [Event("decrease", "centre", 2)]
+
+    def point(self) -> int | None:
+        """Stitches before those at the point of a V between the fronts, in the round."""
+        names = [name for name, _ in self.edges]
+        if self.unit != "round" or "left front" not in " ".join(names):
+            return None
+        at = next(i for i, name in enumerate(names) if "left front" in name)
+        before = sum(n for _, n in self.edges[: at + 1])
+        return before if names[at + 1] == "at the point of the V" else before - 1
+
+    def pick_up(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+        """Stitches picked up: along one edge, or along as many as there are lines to come."""
+        n = int(said["n"] or 0)
+        if said.get("how"):
+            self.edges = [("", n)]
+            self.how(n, said["how"] or "")
+        else:
+            self.edges_to_come = int(said["lines"] or 0)
+            assert self.edges_to_come > 1
+            self.edges = []
+        return [Event("pick-up", "across", n)]
+
+    def along_an_edge(self, line: str) -> None:
+        """One of several edges; the last one makes up the row."""
+        found = re.fullmatch(ALONG, line.removesuffix("."))
+        assert found, "along which edge?"
+        self.edges.append((found["place"], int(found["n"])))
+        self.how(int(found["n"]), found["how"])
+        self.edges_to_come -= 1
+        if not self.edges_to_come:
+            places = dict(self.edges)
+            assert len(places) == len(self.edges), "an edge twice"
+            assert sum(places.values()) == self.stitches, f"not {self.stitches} stitches in all"
+            for place, n in self.edges:
+                other = place.replace("left", "right").replace("down", "up")
+                assert places.get(other, n) == n, f"{place} and {other} differ"
+
+    def how(self, stitches: int, text: str) -> None:
+        """One in each stitch across, so many along rows, and a rate that leads there."""
+        if text == "mark it":
+            assert stitches == 1
+            return
+        found = re.fullmatch(
+            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and )?"
+            r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
+            r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
+            r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",
+            text,
+        )
+        assert found, f"how? {text}"
+        level = stitches if found["all"] else int(found["level"] or (1 if found["one"] else 0))
+        sides = 2 if found["each"] else 1
+        slope = (stitches - level) // sides if found["only"] else int(found["slope"] or 0)
+        assert level + sides * slope == stitches, f"{level} and {sides} times {slope} are not {stitches}"
+        rate = found["rate"] or found["only"]
+        if rate:
+            one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
+            leads = int(found["rows"] or found["these"]) * one / of
+            least = 2 if "both sides" in text else 1
+            assert abs(leads - slope) <= max(least, 0.035 * slope), f"leads to {leads:.1f} stitches, not to {slope}"
 
     def rows_picked_up_take_the_fabric(self) -> None:
         """A row that picks stitches up belongs to what is worked on them."""
@@ -513,14 +656,6 @@ class Knitter:
         assert said.get("when") or len(rows) == 1, f"on which row? {clause}"
         if said.get("first"):
             assert int(said["first"] or 0) + int(said["last"] or 0) == n, f"not {n} in all"
-        lies: tuple[tuple[str, int], ...] = ()
-        if said.get("along"):
-            along = re.findall(r"(\d+) (?:over|along|round) the ((?:left |right )?\w+)", said["along"] or "")
-            assert ", ".join(f"{count} {where}" for count, where in along) == re.sub(
-                r" (?:over|along|round) the", "", said["along"] or ""
-            ), said["along"]
-            assert sum(int(count) for count, _ in along) == n, f"not {n} in all"
-            lies = tuple((where, int(count)) for count, where in along)
         if said.get("steps"):
             steps = [stitches_of(s) for s in steps_in(said["steps"] or "")]
             assert sum(used for used, _ in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
@@ -531,7 +666,7 @@ class Knitter:
             do = DO.get(said["do"] or "", said["do"] or "")
             for place in re.split(r"(?: and|,) (?:at|on) ", said["place"] or ""):
                 for where, count, line in self.where(do, place, n, sides[row]):
-                    yield row, Event(do, where, count, line, lies)  # type: ignore[arg-type]
+                    yield row, Event(do, where, count, line)  # type: ignore[arg-type]
 
     def where(self, do: str, place: str, n: int, side: str) -> list[tuple[str, int, str]]:
         """Edges as worn, stitches and lines of one place in the words."""
@@ -580,7 +715,7 @@ class Knitter:
                 return [("across", 4 * n, place.split()[1] + " side")]
             case "in the middle of the front" | "the middle of the front":
                 return [("centre", n, "")]
-            case "evenly across" | "evenly":
+            case "evenly across":
                 return [("across", n, "")]
             case "the underarm":
                 assert self.is_sleeve
@@ -602,6 +737,12 @@ class Knitter:
         steps = list(steps_in(said["steps"]))
         assert sum(stitches_of(s)[0] for s in steps) == self.stitches, f"steps are not for {self.stitches} stitches"
         assert steps.count("bind off 2") == int(said["holes"])
+        at = 0
+        for step in steps:
+            if step == "bind off 2" and self.rib:
+                assert self.rib[at] == "p", f"a hole begins in a knit column, at {at}"
+                assert self.rib[at + 1] == "p" or self.rib.startswith("kpk"), f"a hole breaks a pair of knits, at {at}"
+            at += stitches_of(step)[0]
         return [Event("bind-off", "across", 2 * int(said["holes"]))]
 
     def gaps(self, said: dict[str, str], claims: list[str]) -> list[Event]:

@@ -140,11 +140,12 @@ def test_what_happens_at_the_same_time_stands_in_lines_of_their_own():
         assert not told[number]
 
 
-NOT_ROWS = re.compile(r"[\d.]+ (?:cm|mm)\b")
+NOT_ROWS = re.compile(r"[\d.]+ (?:cm|mm)\b|(?:its|sides? of) \d+ rows?|about \d+ for every \d+")
+"""Lengths, and what leads to a count only about: rates of picking up, and the rows that they are for."""
 
 
 def changed_numbers(line: str) -> Iterable[str]:
-    """The line with one of its numbers one higher, in turn; lengths and needles stay."""
+    """The line with one of its numbers one higher, in turn; lengths, needles and rates stay."""
     stay = [range(*m.span()) for m in NOT_ROWS.finditer(line)]
     for number in re.finditer(r"\d+", line):
         if not any(number.start() in span for span in stay):
@@ -163,7 +164,8 @@ def test_one_wrong_number_in_any_row_is_noticed(construction):
                 for wrong in (
                     changed_numbers(line)
                     if re.match(
-                        r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind|At the same time|Underarm: knit|Break|Leave", line
+                        r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind|At the same time|Underarm: knit|Break|Leave|\d+ \w+ the ",
+                        line,
                     )
                     else ()
                 ):

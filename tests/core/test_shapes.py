@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop.core.making.armholes import Armhole, set_in_armhole
-from workshop.core.making.bands import buttonhole_gaps, front_bands
+from workshop.core.making.bands import EdgePart, buttonhole_gaps, front_bands
 from workshop.core.making.caps import fitting_cap
 from workshop.core.making.darts import plan_dart, wanted_length_cm
 from workshop.core.making.edges import Cloth
@@ -141,22 +141,34 @@ def test_darts_begin_with_a_c_cup_and_stop_at_three_inches():
     assert wanted_length_cm(150.0, 90.0) == 7.5
 
 
-@given(stitches=st.integers(30, 200), buttons=st.integers(1, 12), gauge=st.integers(10, 34))
-def test_buttonholes_use_up_the_band_and_stand_evenly(stitches, buttons, gauge):
-    if stitches < 5 * buttons + 4:
+@given(
+    stitches=st.integers(30, 200),
+    buttons=st.integers(1, 12),
+    gauge=st.integers(10, 34),
+    fabric=st.sampled_from([("garter", 1, 0), ("rib-1x1", 2, 1), ("rib-2x2", 4, 2)]),
+    beside=st.tuples(st.integers(0, 90), st.integers(0, 90)),
+)
+def test_buttonholes_use_up_the_band_and_stand_evenly(stitches, buttons, gauge, fabric, beside):
+    """In whole repeats of a rib, each hole with its purl stitches; other stitches of the row may lie beside them."""
+    if buttons > (stitches - 4) // 4:
         return
-    found = buttonhole_gaps(stitches, buttons, gauge)
+    name, repeat, purls = fabric
+    found = buttonhole_gaps(stitches, buttons, gauge, name, *beside)
 
-    assert sum(found) + 2 * buttons == stitches
+    assert sum(found) + 2 * buttons == stitches + sum(beside)
     assert len(found) == buttons + 1
-    assert min(found) >= 1
+    assert found[0] % repeat == purls % repeat
+    assert all((gap + 2) % repeat == 0 and gap >= 1 for gap in found[1:-1])
+    assert found[0] > beside[0]
+    assert found[-1] > beside[1]
     if buttons > 2:
-        assert max(found[1:-1]) - min(found[1:-1]) <= 1
+        assert max(found[1:-1]) - min(found[1:-1]) <= repeat
 
 
 @pytest.mark.parametrize(("side", "other"), [("right", "left"), ("left", "right")])
 def test_one_front_band_has_the_buttonholes(side, other):
-    bands = {b.name: b for b in front_bands(55.0, INCHES, "rib-2x2", 2.5, side, Workings(), child=False)}
+    edge = EdgePart("front edge", slope_cm=55.0, rows=160)
+    bands = {b.name: b for b in front_bands(edge, INCHES, "rib-2x2", 2.5, side, Workings(), child=False)}
     holed, plain = bands[f"{side} front band"], bands[f"{other} front band"]
     events = [e for r in holed.rows for e in r.events[-1:]]
 

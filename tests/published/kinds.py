@@ -15,10 +15,10 @@ from tests.formula import work_out
 from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
 from workshop.core.garments.yoked import lines
-from workshop.core.making.bands import NeckEdge
+from workshop.core.making.bands import EdgePart, armhole_bands
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
-from workshop.core.making.edges import Cloth, as_fraction, edge_cm, pick_up_rate
+from workshop.core.making.edges import Cloth, edge_cm, rate_along
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import crew_back, crew_front
@@ -26,7 +26,7 @@ from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
 from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
 from workshop.core.making.yokes import SHARES
-from workshop.core.working import WHOLE
+from workshop.core.working import WHOLE, Workings
 from workshop.project import Body, FittingGarment
 
 Proof = Callable[[Figures, Figures], None]
@@ -302,7 +302,9 @@ def shortrow(given: Figures, wanted: Figures) -> None:
 
 def picked_up(cloth: Cloth, sideways: int, up: int) -> float:
     """Stitches that a band picks up along a row of an edge that goes so far sideways in so many rows."""
-    return NeckEdge(0, edge_cm(cloth, [(sideways, up)])).stitches(cloth) / up
+    workings = Workings()
+    armhole_bands(EdgePart("armhole", slope_cm=edge_cm(cloth, [(sideways, up)]), rows=up), cloth, "none", 2.5, workings)
+    return workings.all[0].exact / up
 
 
 def pickup(given: Figures, wanted: Figures) -> None:
@@ -311,7 +313,7 @@ def pickup(given: Figures, wanted: Figures) -> None:
     cloth, fraction = Cloth(stitches / over * 10, rows / along * 10), Fraction(*wanted["fraction"])
 
     assert picked_up(cloth, 0, 1) == pytest.approx(fraction)
-    assert as_fraction(pick_up_rate(cloth), wanted["fraction"][1]) == fraction
+    assert rate_along(float(60 * fraction), 60) == fraction
     if "split" in wanted:
         assert [sum(x) for x in zip(*wanted["split"], strict=True)] == wanted["fraction"]
 

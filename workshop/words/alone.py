@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from itertools import groupby
 
-from workshop.core.making.bands import BUTTONHOLE_STITCHES, buttonhole_gaps
-from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
+from workshop.core.making.ledger import Event, PickedUp, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
 from workshop.words.deeds import FABRICS, single_at_edge, span, stitches, what
 from workshop.words.parts import joining, opening, parting
+from workshop.words.phrase import counted
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
@@ -17,17 +18,25 @@ DECREASED = " (decrease made)"
 """Counted after a decrease, or one would knit too many."""
 
 ALONG = {
+    "armhole": "round the armhole",
     "back": "over the back",
     "front": "round the front",
-    "left front": "along the left front",
-    "right front": "along the right front",
+    "front edge": "along the front",
+    "left front": "along the neck edge of the left front",
+    "left front edge": "down the straight edge of the left front",
     "left sleeve": "over the left sleeve",
+    "point": "at the point of the V",
+    "right front": "along the neck edge of the right front",
+    "right front edge": "up the straight edge of the right front",
     "right sleeve": "over the right sleeve",
 }
 """Where stitches are picked up."""
 
+FEW_ROWS = 8
+"""Up to so many rows are counted out without a rate."""
 
-def special(piece: Piece, row: Row, stitches_per_10cm: float, pieces: Sequence[Piece]) -> str:
+
+def special(piece: Piece, row: Row, pieces: Sequence[Piece]) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
     holds = [e for e in row.events if e.do == "hold"]
@@ -37,16 +46,88 @@ def special(piece: Piece, row: Row, stitches_per_10cm: float, pieces: Sequence[P
         return f"{head}: {_dividing(row, piece)}"
     if holds:
         return f"{head}: {parting(row, piece, pieces)}"
-    if row.events[0].do == "pick-up" and row.events[0].where == "across":
-        picked = row.events[0]
-        along = f": {', '.join(f'{count} {ALONG[edge]}' for edge, count in picked.along)}" if picked.along else ""
-        return f"{head}: with the right side facing pick up and knit {stitches(picked.stitches)} evenly{along}."
+    if piece.picked_up in row.events:
+        return f"{head}: {_picking_up(row.events[0])}"
+    if sets_the_rib(piece, row):
+        changed = f" {stitches(row.after)}." if row.events else ""
+        return f"{head}: {FABRICS[row.fabric]}: {_rib_steps(first_rib(piece))}.{changed}"
     centre = [e for e in row.events if e.where == "centre"]
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
-    parts = [_alone_words(e, row, piece, stitches_per_10cm) for e in alone]
+    parts = [_alone_words(e, row, piece) for e in alone]
     parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
     parts += [_middle(e, row, piece, pieces) for e in centre]
     return f"{head}: {FABRICS[row.fabric]}; {'; '.join(parts)}. {stitches(row.after)}."
+
+
+def sets_the_rib(piece: Piece, row: Row) -> bool:
+    """Whether a row is the first of a rib on stitches picked up, which says where its columns are."""
+    return bool(first_rib(piece)) and row is piece.rows[1]
+
+
+def _picking_up(picked: Event) -> str:
+    """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
+    text = f"with the right side facing pick up and knit {stitches(picked.stitches)}"
+    if len(picked.along) == 1:
+        return f"{text}: {_how(picked.along[0])}."
+    return f"{text}, edge by edge as the next {len(picked.along)} lines say."
+
+
+def edge_lines(row: Row) -> tuple[str, ...]:
+    """How stitches are picked up along each of several edges, in their order."""
+    parts = row.events[0].along if row.events else ()
+    if len(parts) < 2:
+        return ()
+    return tuple(f"{part.stitches} {ALONG[part.edge]}: {_how(part)}." for part in parts)
+
+
+def _how(part: PickedUp) -> str:
+    """One in each stitch that lies across, and so many along the rows, with the rate that leads there."""
+    if part.edge == "point":
+        return "mark it"
+    told = []
+    if part.level:
+        which = "stitch" if part.level == part.stitches else f"of the {part.level} stitches"
+        told.append(f"1 from each {which} across" if part.level > 1 else "1 from the stitch across")
+    if part.rows:
+        told.append(_along_rows(part))
+    elif part.slope:
+        told.append(f"{part.slope} more at its end")
+    return " and ".join(told)
+
+
+def _along_rows(part: PickedUp) -> str:
+    number, rows = part.slope, part.rows
+    if part.sides == 1 and not part.level:
+        return f"{_rate(part)} of its {rows} rows"
+    where = f"its {counted(rows, 'row')}"
+    if part.sides == 2:
+        alike = number % 2 == rows % 2 == 0
+        number, rows = (number // 2, rows // 2) if alike else (number, rows)
+        where = f"each side of {counted(rows, 'row')}" if alike else f"both sides of {counted(rows, 'row')} in all"
+    return f"{number} along {where}" + (f", {_rate(part)}" if rows > FEW_ROWS else "")
+
+
+def _rate(part: PickedUp) -> str:
+    if part.rate.denominator == 1:
+        return f"about {part.rate} from each"
+    return f"about {part.rate.numerator} for every {part.rate.denominator}"
+
+
+def _rib_steps(steps: Sequence[str]) -> str:
+    """Steps of a row with what is repeated in brackets: "p1, [k2, p2] 12 times, k1"."""
+    out: list[str] = []
+    at = 0
+    while at < len(steps):
+        pair = steps[at : at + 2]
+        times = 1
+        while len(pair) == 2 and steps[at + 2 * times : at + 2 * times + 2] == pair:
+            times += 1
+        if times > 1:
+            out.append(f"[{', '.join(pair)}] {times} times")
+        else:
+            out.append(steps[at])
+        at += 2 * times if times > 1 else 1
+    return ", ".join(out)
 
 
 def _in_row(event: Event, piece: Piece) -> str:
@@ -79,11 +160,11 @@ def _middle(event: Event, row: Row, piece: Piece, pieces: Sequence[Piece]) -> st
     return f"knit {first}{begun}, bind off the next {event.stitches} for the neck, knit to the end of the round"
 
 
-def _alone_words(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
+def _alone_words(event: Event, row: Row, piece: Piece) -> str:
     if event.where == "underarm":
         return _underarm(event)
     if event.do in ("bind-off", "cast-on"):
-        return _buttonholes(event, row, piece, stitches_per_10cm)
+        return _buttonholes(event)
     return _across(event, row, piece)
 
 
@@ -94,16 +175,11 @@ def _underarm(event: Event) -> str:
     return f"pick up and knit {stitches(event.stitches)} along the underarm, {where}"
 
 
-def _buttonholes(event: Event, row: Row, piece: Piece, stitches_per_10cm: float) -> str:
+def _buttonholes(event: Event) -> str:
     number = event.stitches // BUTTONHOLE_STITCHES
     if event.do == "cast-on":
         return f"cast on {BUTTONHOLE_STITCHES} over each of the {number} gaps"
-    along = piece.key_counts.get("front_edge", row.before)
-    gaps, beyond = buttonhole_gaps(along, number, stitches_per_10cm), row.before - along
-    if beyond:  # one band round both fronts: the holes are on one of them
-        first = bool(piece.key_counts["holes_first"])
-        gaps = (*gaps[:-1], gaps[-1] + beyond) if first else (gaps[0] + beyond, *gaps[1:])
-    told = _in_steps(gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
+    told = _in_steps(event.gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
     return f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from workshop.core.making.bands import stitches_to_the_point
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
 from workshop.tables import needles
@@ -85,13 +84,6 @@ def _shaping(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
     events = _events(plan)
     yield from shaping_notes(plan)
-    if any(e.do == "decrease" and e.where == "centre" for e in events):
-        yield (
-            "In the middle of a V band: mark the "
-            + ("two knit stitches" if plan.project.garment.hem == "rib-2x2" else "stitch, a knit stitch of the rib,")
-            + f" at the point of the V{_from_the_shoulder(plan)}; shift the first rib by a stitch or two if they do "
-            "not fall there. " + MITRES["pair" if plan.project.garment.hem == "rib-2x2" else "single"]
-        )
     if any(e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e) for e in events):
         yield (
             "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
@@ -106,26 +98,11 @@ def _shaping(plan: Plan) -> Iterator[str]:
         yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
     if any(e.do == "short-row" for e in events):
         yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
-    if any(back_and_forth(row, piece) for piece in plan.made.pieces for row in piece.rows):
+    if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.name == "body" for row in piece.rows):
         yield (
             "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "
             "From the last turn knit on to the beginning of the round: that counts as the next round."
         )
-
-
-MITRES = {
-    "single": "To the stitch before it, slip 2 together as if to knit, k1, pass the slipped stitches over: the marked "
-    "stitch stays on top, and the rib beside it runs into the decreases.",
-    "pair": "To the stitch before them, k2tog, ssk: each of the two lies on top, and the rib on both sides runs into "
-    "the decreases.",
-}
-"""A V band's decreases: one knit stitch has the same rib on both sides only in k1, p1 (common practice, no source)."""
-
-
-def _from_the_shoulder(plan: Plan) -> str:
-    assert plan.made is not None
-    found = stitches_to_the_point(plan.made.pieces, plan.gauge.cloth) if plan.gauge else None
-    return f", about {found} stitches down from the left shoulder" if found else ""
 
 
 def _tape(plan: Plan) -> Iterator[str]:

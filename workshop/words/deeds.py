@@ -91,7 +91,9 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     if piece.worked == "round":
         if first.fabric == "stocking":
             return f"{name}: knit every round"
-        return f"{name}: knit and purl rounds in turn" if first.fabric == "garter" else f"{name} all round"
+        if first.fabric == "garter":
+            return f"{name}: {_garter_rounds(piece, rows)}"
+        return f"{name} as set" if piece.picked_up else f"{name} all round"
     if first.fabric == "garter":
         return f"{name}: knit every row"
     if first.fabric == "stocking":
@@ -101,6 +103,20 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     if first.fabric == "rib-1x1" and first.before % 2 == 1:
         name += ", right-side rows beginning and ending with k1"
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
+
+
+def purl_round(piece: Piece, row: Row) -> bool:
+    """Whether a round of garter stitch is purled: the second and every other one; after plain rounds the first."""
+    before = [r for r in piece.rows if r.row < row.row and r.fabric != "garter"]
+    begins = before[-1].row + 1 if before else piece.rows[0].row
+    after_plain = bool(before) or piece.came_from is not None
+    return (row.row - begins) % 2 == (0 if after_plain else 1)
+
+
+def _garter_rounds(piece: Piece, rows: Sequence[Row]) -> str:
+    first, second = ("purl", "knit") if purl_round(piece, rows[0]) else ("knit", "purl")
+    counts = "; the pick-up round counts as a knit round" if rows[0].row == 2 and piece.picked_up else ""
+    return (f"{first} and {second} rounds in turn" if len(rows) > 1 else f"{first} this round") + counts
 
 
 def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:

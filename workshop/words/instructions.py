@@ -8,12 +8,11 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.bands import WHOLE_BAND
-from workshop.core.making.edges import Cloth, as_fraction, pick_up_rate
 from workshop.core.making.ledger import Fabric, Piece, Row, widest_of
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
-from workshop.words.deeds import live_shoulder
+from workshop.words.deeds import live_shoulder, purl_round
 from workshop.words.marks import held_at_underarm, mark_words
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
@@ -117,10 +116,10 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += _change_needle(first.fabric, previous, plan)
-        text = line(piece, rows, gauge.stitches.per_10cm, pieces)
+        text = line(piece, rows, pieces)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
-        lines += [text, *lines_alongside(piece, rows)]
+        lines += [text, *lines_alongside(piece, rows), *_point_of_a_v(piece, first)]
         lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
@@ -143,18 +142,7 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     if piece.name == WHOLE_BAND:
         where = f"{_first_join(plan)}ick up along the edge of the right front from the hem, round the neck, and down "
         where += "the left front."
-    if plan.gauge is not None:
-        where += f" {_rate(piece, plan.gauge.cloth)}"
     return f"{where}{' ' if use else ''}{use}{'.' if use else ''}"
-
-
-def _rate(piece: Piece, cloth: Cloth) -> str:
-    """How close stitches are picked up: along rows, and along an edge of stitches. A front band meets none of those."""
-    rate = as_fraction(pick_up_rate(cloth))
-    text = f"About {rate.numerator} stitches for every {rate.denominator} rows"
-    if piece.rows[0].events[0].along:
-        return f"{text}, on a slant fewer."
-    return f"{text}." if piece.name.endswith("front band") else f"{text}, 1 for every bound-off stitch."
 
 
 PICKED_UP = {
@@ -201,6 +189,28 @@ def _going_on(piece: Piece, with_needle: str) -> str:
         return f"Go on with the {kept} of the yoke{with_needle}; {begin} is next."
     back_and_forth = ", back and forth" if piece.worked == "flat" and piece.name == "yoke, upper" else ""
     return f"Go on with the {kept} on the needle{back_and_forth}; {begin} is next."
+
+
+def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
+    """How a V band is decreased at its point, once its stitches are picked up."""
+    if row is not piece.rows[0] or not any(
+        e.do == "decrease" and e.where == "centre" for r in piece.rows for e in r.events
+    ):
+        return []
+    return [MITRES[row.fabric]]
+
+
+MITRES: dict[Fabric, str] = {
+    "rib-2x2": "The point of the V: mark the last stitch of the left front and the first of the right front. To "
+    "decrease there work to 1 stitch before them, k2tog, ssk: they stay on top, and the rib runs into them from "
+    "both sides.",
+    "rib-1x1": "To decrease at the point of the V work to 1 stitch before the marked one, then s2kp: slip 2 together "
+    "as if to knit, k1, pass the slipped stitches over. The marked stitch stays on top, and the rib runs into it "
+    "from both sides.",
+    "garter": "To decrease at the point of the V knit to 1 stitch before the marked one, then s2kp: slip 2 together as "
+    "if to knit, k1, pass the slipped stitches over. The marked stitch stays on top.",
+}
+"""A V band's decreases: one knit stitch has the same rib on both sides only in k1, p1 (common practice, no source)."""
 
 
 def needle_for(fabric: Fabric, plan: Plan) -> str:
@@ -258,8 +268,17 @@ def _ending(piece: Piece, plan: Plan) -> str:
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
     edge = piece.rows[-1].fabric != "stocking" and piece.came_from is not None  # hem or cuff of a piece from the neck
-    how = "Bind off loosely" if edge or piece.name.endswith("band") else "Bind off"
-    return f"{how} all {stitches(piece.bound_off)}."
+    if not edge and not piece.name.endswith("band"):
+        return f"Bind off all {stitches(piece.bound_off)}."
+    return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."
+
+
+def _bound_off_in(piece: Piece) -> str:
+    """The stitch of an edging's last row, so that it stretches as the edging does and turns up no line."""
+    fabric = piece.rows[-1].fabric
+    if fabric == "garter":
+        return "purlwise" if piece.worked == "round" and not purl_round(piece, piece.rows[-1]) else "knitwise"
+    return "knitwise" if fabric == "stocking" else "in rib"
 
 
 # ── finishing ────────────────────────────────────────────────────────────────────────────────────────

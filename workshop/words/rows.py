@@ -7,20 +7,20 @@ Where they are too many for a line, each has one of its own; some rows stand alo
 from collections.abc import Sequence
 
 from workshop.core.making.ledger import Piece, Row
-from workshop.words.alone import special
+from workshop.words.alone import edge_lines, special
 from workshop.words.deeds import deeds, head, noun, ordinal, stitches
 from workshop.words.runs import alone, in_one_line, lines_of
 
 __all__ = ["line", "lines_alongside", "lines_of", "noun", "ordinal", "stitches"]
 
 
-def line(piece: Piece, rows: Sequence[Row], stitches_per_10cm: float, pieces: Sequence[Piece]) -> str:
+def line(piece: Piece, rows: Sequence[Row], pieces: Sequence[Piece]) -> str:
     """What is done in a run of rows, with the stitch count where it changes; without the length.
 
     ``pieces`` are all of the garment: a row may part what an earlier piece has marked.
     """
     if len(rows) == 1 and alone(rows[0], piece):
-        return special(piece, rows[0], stitches_per_10cm, pieces)
+        return special(piece, rows[0], pieces)
     told = deeds(piece, rows)
     if not in_one_line(piece, rows, told):
         return f"{head(piece, rows)}, shaped as the next {len(told)} lines say. {stitches(rows[-1].after)}."
@@ -31,6 +31,6 @@ def line(piece: Piece, rows: Sequence[Row], stitches_per_10cm: float, pieces: Se
 def lines_alongside(piece: Piece, rows: Sequence[Row]) -> tuple[str, ...]:
     """Lines that belong to the line before them: what happens in the same rows, each thing for itself."""
     if len(rows) == 1 and alone(rows[0], piece):
-        return ()
+        return edge_lines(rows[0])
     told = deeds(piece, rows)
     return () if in_one_line(piece, rows, told) else tuple(f"At the same time: {deed}." for deed in told)

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from itertools import groupby, pairwise
 
 from workshop.core.making.ledger import Piece, Row
+from workshop.words.alone import sets_the_rib
 from workshop.words.deeds import alike, back_and_forth, deeds, head, in_order
 
 QUIET_ROWS = 8
@@ -36,7 +37,7 @@ def alone(row: Row, piece: Piece) -> int:
     """The number of a row that has a line of its own; 0 where it goes with others."""
     special = any(e.do in ALONE or (e.where in ("across", "underarm") and not e.line) for e in row.events)
     centre = any(e.where == "centre" and e.do != "decrease" for e in row.events)
-    return row.row if special or centre else 0
+    return row.row if special or centre or sets_the_rib(piece, row) else 0
 
 
 def _by_activity(run: list[Row]) -> list[list[Row]]:

@@ -216,7 +216,7 @@ GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 def _half(brief: Brief, front: int, workings: Workings) -> int:
     cloth = brief.cloth
-    band = brief.band_cm * cloth.stitches_per_10cm / 10
+    band_cm = _band_width_cm(brief)
     return workings.note(
         worked(
             "front.half_stitches",
@@ -224,14 +224,14 @@ def _half(brief: Brief, front: int, workings: Workings) -> int:
             "(stitches of a closed front − depth of the band × stitches per 10 cm ÷ 10) ÷ 2",
             {
                 "stitches of a closed front": (front, "stitches"),
-                "depth of the band": (brief.band_cm, "cm"),
+                "depth of the band": (band_cm, "cm"),
                 "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
             },
-            (front - band) / 2,
+            (front - band_cm * cloth.stitches_per_10cm / 10) / 2,
             "stitches",
             rounding=Rounding(),
             per_cm=cloth.stitches_per_10cm / 10,
-            source="the two bands lie on each other and fill the middle of the front",
+            source="the two bands, as they are knitted, lie on each other and fill the middle of the front",
         )
     ).count
 
@@ -358,8 +358,9 @@ def no_front(brief: Brief, missing: int) -> Check:
         "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
         "narrower, or the neck wider by as much."
     )
-    figures = {"band": cm(brief.band_cm), "neck": cm(brief.wanted.finished["neck_width"])}
-    figures["less"] = cm(brief.cloth.across_cm(2 * missing))
+    figures = {"band": cm(_band_width_cm(brief)), "neck": cm(brief.wanted.finished["neck_width"])}
+    a_row_cm = brief.cloth.along_cm(1, bands.band_fabric(brief.hem))  # bands are of whole rows
+    figures["less"] = cm(brief.cloth.across_cm(2 * missing) + a_row_cm)
     return check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures)
 
 
@@ -367,7 +368,7 @@ def front_edge_checks(brief: Brief, rows: int, hem_rows: int) -> list[Check]:
     """Whether the edge of an open front, so many rows long, has room for a band with two buttons; a stop if not."""
 
     def edge_cm(more: int) -> float:
-        return bands.front_edge_cm(rows + more, hem_rows, brief.cloth, brief.hem, brief.band_cm)
+        return bands.front_edge(rows + more, hem_rows, brief.cloth, brief.hem, brief.band_cm).slope_cm
 
     if bands.front_edge_fits(edge_cm(0), brief.cloth, brief.hem):
         return []
@@ -491,12 +492,7 @@ AROUND = ("chest", "waist", "hip")
 
 
 def _band_width_cm(brief: Brief) -> float:
-    from workshop.core.making.bands import band_fabric, band_rows
-
-    if brief.front != "open":
-        return 0.0
-    fabric = band_fabric(brief.hem)
-    return brief.cloth.along_cm(max(4, band_rows(brief.band_cm, brief.cloth, fabric)), fabric)
+    return bands.front_band_cm(brief.band_cm, brief.cloth, brief.hem) if brief.front == "open" else 0.0
 
 
 def body_across(lower: Lower) -> dict[str, float]:

@@ -129,7 +129,7 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
             rounding=EVEN,
             per_cm=cloth.rows_per_10cm / 10,
             source="printed: a quarter of the body; corrected by the armhole, and beyond a deep yoke by half of what "
-            "the armhole has more, as published depths stop at 25 cm",
+            "the armhole has more, as in published sizes",
         )
     ).count
     rounds = _rounds(brief, start, neck, rows)

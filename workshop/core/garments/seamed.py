@@ -257,17 +257,15 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
     cloth, opening = brief.cloth, 2 * frame.neck
+    below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift("left front")
     if brief.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
-        below = frame.rows.top - frame.front_neck_rows
         pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)
         opening = pieces[-1].key_counts["neck"]
     if bare:
-        sides = sum(cloth_edge(edge, brief) for edge in (frame.armholes.back, frame.armholes.front))
-        bound = sum(frame.armholes.back.bind_offs + frame.armholes.front.bind_offs)
-        pieces += bands.armhole_bands(bound, sides, cloth, brief.hem, brief.band_cm, workings)
+        pieces += bands.armhole_bands(_armhole_edge(frame, cloth), cloth, brief.hem, brief.band_cm, workings)
     if brief.front == "open" and brief.neckline != "v":
-        pieces += front_bands(brief, frame.rows.top - frame.front_neck_rows, frame.rows.hem_rows, workings)
+        pieces += front_bands(brief, below, frame.rows.hem_rows, workings)
     return opening
 
 
@@ -281,17 +279,15 @@ def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int, wo
         return [bands.neckband(edge, cloth, hem, deep, workings, mitred=brief.neckline == "v")]
     if brief.neckline != "v":
         return [bands.neckband(edge, cloth, hem, deep, workings, worked_as="flat")]
-    front_cm = bands.straight_front_cm(below, hem_rows, cloth, hem)
+    front = bands.front_edge(below, hem_rows, cloth, hem)
     child = brief.wearer.child
-    return [bands.whole_band(edge, front_cm, cloth, hem, deep, holes_on(brief), workings, child=child)]
+    return [bands.whole_band(edge, front, cloth, hem, deep, holes_on(brief), workings, child=child)]
 
 
 def front_bands(brief: Brief, below: int, hem_rows: int, workings: Workings) -> list[Piece]:
     """The bands of both fronts, the neckband's depth included."""
-    edge_cm = bands.front_edge_cm(below, hem_rows, brief.cloth, brief.hem, brief.band_cm)
-    return bands.front_bands(
-        edge_cm, brief.cloth, brief.hem, brief.band_cm, holes_on(brief), workings, brief.wearer.child
-    )
+    edge = bands.front_edge(below, hem_rows, brief.cloth, brief.hem, brief.band_cm)
+    return bands.front_bands(edge, brief.cloth, brief.hem, brief.band_cm, holes_on(brief), workings, brief.wearer.child)
 
 
 def holes_on(brief: Brief) -> str:
@@ -299,10 +295,12 @@ def holes_on(brief: Brief) -> str:
     return "left" if brief.wearer.table == "men" else "right"
 
 
-def cloth_edge(armhole: Armhole, brief: Brief) -> float:
-    """Length of one armhole edge without its bound-off stitches, which are picked up one for one."""
-    bound = sum(armhole.bind_offs)
-    return armhole.edge_cm(brief.cloth) - brief.cloth.across_cm(bound)
+def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
+    """A whole armhole: what is bound off first, front and back together, lies across the underarm."""
+    edges = frame.armholes.back, frame.armholes.front
+    first = sum(edge.bind_offs[0] for edge in edges if edge.bind_offs)
+    slope_cm = frame.armholes.edge_cm(cloth) - cloth.across_cm(first)
+    return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2)
 
 
 def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> list[Seam]:

@@ -192,6 +192,7 @@ def add_bands(
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []
     edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
+    front_rows += base.lower.front_shift("left front") if brief.front == "open" else 0
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
     band = pieces[-1]
     head = brief.wearer.cm("head")

@@ -1,20 +1,22 @@
 """Bands picked up along an edge: how many stitches, buttonholes, and whether a head goes through.
 
-Stitches to pick up = length of the edge × gauge of the band, rounded to what the rib allows. Along rows that
-is three of four rows or so, derived from the two gauges and the slope of the edge (``edges.edge_cm``; agrees with
-published rates, tests/published); along bound-off stitches one for each.
+Stitches to pick up = length of the edge × gauge of the band, rounded to what the rib allows. One for each stitch
+that lies across; along rows a rate of each edge's own, from the count that it gets and the rows that it has
+(``edges.rate_along``; the lengths agree with published rates, tests/published).
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import groupby, pairwise
 from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule
-from workshop.core.making.edges import Cloth, edge_cm, neck_edge_moves
-from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, Piece
+from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
+from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, PickedUp, Piece
 from workshop.core.making.spacing import split_evenly
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import WHOLE, Rounding, Workings, worked
+from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
 from workshop.tables.practice import rule
 
 BUTTON_EVERY_CM = 8.5
@@ -32,21 +34,48 @@ LEAST_FRONT_EDGE = 8
 """Fewest stitches of a front band: two buttonholes, and something round each."""
 
 
+LEAST_ROWS_WITH_HOLES = 5
+"""Rows of a band with buttonholes: one before the two rows of the holes beside the row that is picked up, one after."""
+
+
+@dataclass(frozen=True, slots=True)
+class EdgePart:
+    """One edge that stitches are picked up along: stitches that lie across, and a slope of so many rows and cm."""
+
+    name: str
+    level: int = 0
+    slope_cm: float = 0.0
+    rows: int = 0
+    sides: int = 1
+
+
 @dataclass(frozen=True, slots=True)
 class NeckEdge:
-    """The edge that a neckband is picked up along: bound-off stitches, and shaped sides in cm.
+    """The edge that a neckband is picked up along; ``centre`` is bound off or cast on in the middle of the front."""
 
-    Of it ``back`` stitches' width belongs to the back and ``sleeve`` to the top of each sleeve.
-    """
-
-    straight: int
-    sides_cm: float
-    back: float = 0.0
+    back: EdgePart
+    left: EdgePart
+    right: EdgePart
+    centre: int = 0
     sleeve: int = 0
 
-    def stitches(self, cloth: Cloth) -> float:
-        """How many stitches of the cloth are as long as the edge."""
-        return self.straight + self.sides_cm * cloth.stitches_per_10cm / 10
+    def parts(self, *, opened: bool = False, pointed: bool = False, single: bool = True) -> tuple[EdgePart, ...]:
+        """Its edges in the order in which they are picked up: from the left shoulder, or from the right front.
+
+        ``pointed`` for a closed V: its ``single`` stitch at the point stands for itself, a pair is in the two fronts.
+        """
+        sleeves = [[EdgePart(f"{side} sleeve", self.sleeve)] if self.sleeve else [] for side in ("left", "right")]
+        left, right = self.left, self.right
+        if opened:
+            return (right, *sleeves[1], self.back, *sleeves[0], left)
+        if pointed:
+            point = [EdgePart("point", 1)] if single else []
+            beside = max(0, self.centre - len(point)) // 2
+            left, right = (replace(part, level=part.level + beside) for part in (left, right))
+            return (*sleeves[0], left, *point, right, *sleeves[1], self.back)
+        across = self.centre + left.level + right.level
+        front = EdgePart("front", across, left.slope_cm + right.slope_cm, left.rows + right.rows, sides=2)
+        return (*sleeves[0], front, *sleeves[1], self.back)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +98,19 @@ NO_YOKE = Across(0, 0, 0)
 def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> NeckEdge:
     """The neck edge of pieces that divide at the neck or begin there; ``live`` more stitches lie across the top."""
     pieces = tuple(pieces)
-    whole = NeckEdge(_centre(pieces) + live.all, edge_cm(cloth, neck_edge_moves(pieces)))
-    backs = [p for p in pieces if p.name.startswith("back")]
-    own = NeckEdge(_centre(backs), edge_cm(cloth, neck_edge_moves(backs)))
-    return replace(whole, back=live.back + own.stitches(cloth), sleeve=live.sleeve)
+    backs = [piece for piece in pieces if piece.name.startswith("back")]
+    fronts = [piece for piece in pieces if piece not in backs]
+    of_back, of_front = neck_sides(backs), neck_sides(fronts)
+    half_cm = sum(edge_cm(cloth, side.slope) for side in of_front) / 2  # alike, whichever is worked a row later
+    halves = {}
+    for name in ("left", "right"):
+        own = [side for side in of_front if side.side == name]
+        level = live.fronts // 2 + sum(side.level for side in own)
+        halves[name] = EdgePart(f"{name} front", level, half_cm, sum(side.rows for side in own))
+    back_cm = sum(edge_cm(cloth, side.slope) for side in of_back)
+    across = live.back + _centre(backs) + sum(side.level for side in of_back)
+    back = EdgePart("back", across, back_cm, sum(side.rows for side in of_back), sides=2)
+    return NeckEdge(back, halves["left"], halves["right"], _centre(fronts), live.sleeve)
 
 
 def _centre(pieces: Iterable[Piece]) -> int:
@@ -86,35 +124,25 @@ def _centre(pieces: Iterable[Piece]) -> int:
     )
 
 
-def along_the_neck(
-    count: int, edge: NeckEdge, cloth: Cloth, *, opened: bool, pointed: bool, front: int = 0
-) -> tuple[tuple[str, int], ...]:
-    """How the stitches of a neckband lie along its edges, in the order in which they are picked up.
+def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
+    """How ``count`` stitches lie along the edges: one in each level stitch, the others shared by length of slope.
 
-    They add up to ``count``; left and right have the same, and the back takes what rounding leaves. From the left
-    shoulder round, or from the right front where that is open; ``front`` more go up each open front below the neck.
+    They add up. Left and right have the same; what rounding leaves goes to the fronts, and a last stitch to the back.
     """
-    scale = (count - 2 * front) / edge.stitches(cloth)
-    sleeve = WHOLE(edge.sleeve * scale)
-    fronts = (edge.stitches(cloth) - edge.back - 2 * edge.sleeve) * scale
-    half = WHOLE(fronts / 2) + front
-    parted = opened or pointed
-    both = 2 * half if parted else WHOLE(fronts)
-    right = (("right sleeve", sleeve),) if sleeve else ()
-    left = (("left sleeve", sleeve),) if sleeve else ()
-    back = (("back", count - both - 2 * sleeve),)
-    if opened:
-        return (("right front", half), *right, *back, *left, ("left front", half))
-    middle = (("left front", half), ("right front", half)) if pointed else (("front", both),)
-    return (*left, *middle, *right, *back)
+    slack, whole = count - sum(part.level for part in parts), sum(part.slope_cm for part in parts)
+    slopes = {p.name: (EVEN if p.sides == 2 else WHOLE)(slack * p.slope_cm / (whole or 1.0)) for p in parts}
+    ends = [name for name in slopes if name in ("front", "left front", "right front")] or [parts[0].name]
+    each, one = divmod(slack - sum(slopes.values()), len(ends))
+    for name in ends:
+        slopes[name] += each
+    slopes["back" if one else ends[0]] += one
+    return tuple(_picked(part, slopes[part.name]) for part in parts)
 
 
-def stitches_to_the_point(pieces: Iterable[Piece], cloth: Cloth) -> int | None:
-    """Stitches of a V's band from the left shoulder to its point; None where the front has no shoulder of its own."""
-    left = next((p for p in pieces if p.name == "front, left shoulder"), None)
-    if left is None:
-        return None
-    return WHOLE(edge_cm(cloth, neck_edge_moves([left])) * cloth.stitches_per_10cm / 10)
+def _picked(part: EdgePart, slope: int) -> PickedUp:
+    rate = rate_along(slope / part.sides, part.rows / part.sides) if part.rows else Fraction(0)
+    level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
+    return PickedUp(part.name, part.level + slope, level, part.rows, rate, part.sides)
 
 
 def band_fabric(edging: Edging) -> Fabric:
@@ -139,45 +167,73 @@ def neckband(
 ) -> Piece:
     """The band of a neck: in the round, or back and forth where the front is open.
 
-    Mitred (a V neck): two stitches decreased at the middle of the front on every second round.
+    Mitred (a V neck): two stitches decreased at the middle of the front on every second round, in garter stitch on
+    the rounds that are knitted.
     """
-    count = _picked_up("neckband", "round the neck", edge, cloth, edging, worked_as, workings)
     fabric = band_fabric(edging)
+    parts = edge.parts(opened=worked_as == "flat", pointed=mitred, single=fabric != "rib-2x2")
+    count = _picked_up("neckband", "round the neck", parts, cloth, edging, worked_as, workings)
     ledger = Ledger("neckband", worked_as, 0, begins="right")
-    along = along_the_neck(count, edge, cloth, opened=worked_as == "flat", pointed=mitred)
-    ledger.shape(fabric, Event("pick-up", "across", count, along=along))
+    ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
     for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
-        mitre = mitred and row % 2 == 0 and ledger.stitches > 8
+        mitre = mitred and row % 2 == (1 if fabric == "garter" else 0) and ledger.stitches > 8
         ledger.shape(fabric, *((Event("decrease", "centre", 2),) if mitre else ()))
     return ledger.piece(neck=count)
 
 
-def armhole_bands(
-    straight: int, sides_cm: float, cloth: Cloth, edging: Edging, band_cm: float, workings: Workings
-) -> list[Piece]:
+def first_rib(piece: Piece) -> tuple[str, ...]:
+    """The steps of the row after a pick-up row, which sets the rib: "k2", "p2" and so on; of other rows none.
+
+    Flat, right-side rows begin and end with knit stitches. In the round the rib begins with them, or so that the
+    point of a V is a knit stitch of k1, p1 or the two of k2, p2; a decrease there is in the steps.
+    """
+    picked = piece.picked_up
+    if picked is None or not piece.rows[1].fabric.startswith("rib"):
+        return ()
+    row = piece.rows[1]
+    wide = 2 if row.fabric == "rib-2x2" else 1
+    knit, purl = ("p", "k") if row.side == "WS" else ("k", "p")
+    point = _point(picked)
+    letters = [knit if (i - (point or 0)) % (2 * wide) < wide else purl for i in range(row.before)]
+    if point is not None and any(e.where == "centre" for e in row.events):
+        letters[point - 1 : point + wide + 1] = ["k2tog", "ssk"] if wide == 2 else ["s2kp"]
+    runs = ((letter, len(list(run))) for letter, run in groupby(letters))
+    return tuple(letter if len(letter) > 1 else f"{letter}{times}" for letter, times in runs)
+
+
+def _point(picked: Event) -> int | None:
+    """Stitches of a band before the one at the point of a V, or before the first of the two."""
+    before = 0
+    for part, following in pairwise(picked.along):
+        before += part.stitches
+        if following.edge == "point":
+            return before
+        if (part.edge, following.edge) == ("left front", "right front"):
+            return before - 1
+    return None
+
+
+def armhole_bands(armhole: EdgePart, cloth: Cloth, edging: Edging, band_cm: float, workings: Workings) -> list[Piece]:
     """Bands round both armholes of a garment without sleeves."""
-    edge = NeckEdge(straight, sides_cm)
-    count = _picked_up("armhole_band", "round each armhole", edge, cloth, edging, "round", workings)
+    count = _picked_up("armhole_band", "round each armhole", (armhole,), cloth, edging, "round", workings)
     fabric, bands = band_fabric(edging), []
     for side in ("left", "right"):
         ledger = Ledger(f"{side} armhole band", "round", 0)
-        ledger.shape(fabric, Event("pick-up", "across", count))
+        ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, (armhole,))))
         ledger.work(band_rows(band_cm, cloth, fabric) - 1, fabric)
         bands.append(ledger.piece(armhole=count))
     return bands
 
 
-def straight_front_cm(rows: int, hem_rows: int, cloth: Cloth, edging: Edging) -> float:
-    """Length of the straight edge of an open front in cm, from the cast-on to where its neck begins."""
+def front_edge(rows: int, hem_rows: int, cloth: Cloth, edging: Edging, band_cm: float = 0.0) -> EdgePart:
+    """The straight edge of an open front: so many rows from the cast-on, and those of a neckband above them."""
     hem: Fabric = "stocking" if edging == "none" else edging
-    return cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows)
-
-
-def front_edge_cm(rows: int, hem_rows: int, cloth: Cloth, edging: Edging, band_cm: float) -> float:
-    """Length of the edge of an open front in cm: so many rows from the cast-on, and the neckband above them."""
+    length_cm = cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows)
+    if not band_cm:
+        return EdgePart("front edge", slope_cm=length_cm, rows=rows)
     fabric = band_fabric(edging)
-    band = cloth.along_cm(band_rows(band_cm, cloth, fabric), fabric)
-    return straight_front_cm(rows, hem_rows, cloth, edging) + band
+    above = band_rows(band_cm, cloth, fabric)
+    return EdgePart("front edge", slope_cm=length_cm + cloth.along_cm(above, fabric), rows=rows + above)
 
 
 def front_edge_fits(length_cm: float, cloth: Cloth, edging: Edging) -> bool:
@@ -186,23 +242,24 @@ def front_edge_fits(length_cm: float, cloth: Cloth, edging: Edging) -> bool:
 
 
 def front_bands(
-    length_cm: float, cloth: Cloth, edging: Edging, band_cm: float, holes_on: str, workings: Workings, child: bool
+    edge: EdgePart, cloth: Cloth, edging: Edging, band_cm: float, holes_on: str, workings: Workings, child: bool
 ) -> list[Piece]:
     """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
-    count = _picked_up("front_band", "along each front", NeckEdge(0, length_cm), cloth, edging, "flat", workings)
-    buttons = _buttons(length_cm, count, workings, child=child)
-    rows, fabric = _rows_with_holes(band_cm, cloth, edging), band_fabric(edging)
+    count = _picked_up("front_band", "along each front", (edge,), cloth, edging, "flat", workings)
+    buttons = _buttons(edge.slope_cm, count, workings, child=child)
+    gaps = buttonhole_gaps(count, buttons, cloth.stitches_per_10cm, band_fabric(edging))
+    rows, along = front_band_rows(band_cm, cloth, edging), laid_along(count, (edge,))
     found = []
     for side in ("left", "right"):
-        holes = buttons if side == holes_on else 0
-        ledger = _with_holes(f"{side} front band", "left", count, rows, fabric, holes)
-        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if holes else {})))
+        holed = side == holes_on
+        ledger = _with_holes(f"{side} front band", "left", along, rows, band_fabric(edging), gaps if holed else ())
+        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if holed else {})))
     return found
 
 
 def whole_band(
     edge: NeckEdge,
-    front_cm: float,
+    front: EdgePart,
     cloth: Cloth,
     edging: Edging,
     band_cm: float,
@@ -213,21 +270,29 @@ def whole_band(
 ) -> Piece:
     """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
 
-    ``front_cm`` is the straight edge of each front, which has the buttons; they end where the V begins.
+    ``front`` is the straight edge of each front, which has the buttons; they end where the V begins.
     """
-    around = replace(edge, sides_cm=edge.sides_cm + 2 * front_cm)
-    count = _picked_up("front_band", "along both fronts and round the neck", around, cloth, edging, "flat", workings)
-    along = WHOLE(front_cm * cloth.stitches_per_10cm / 10)
-    buttons = _buttons(front_cm, along, workings, child=child)
-    rows = _rows_with_holes(band_cm, cloth, edging)
-    lies = along_the_neck(count, edge, cloth, opened=True, pointed=True, front=along)
-    ledger = _with_holes(WHOLE_BAND, "right", count, rows, band_fabric(edging), buttons, lies)
-    keys = {"front_edge": along, "buttonholes": buttons, "holes_first": int(holes_on == "right")}
-    return ledger.piece(neck=count - 2 * along, **keys)
+    ends = [replace(front, name=f"{side} front edge") for side in ("right", "left")]
+    parts = (ends[0], *edge.parts(opened=True), ends[1])
+    count = _picked_up("front_band", "along both fronts and round the neck", parts, cloth, edging, "flat", workings)
+    along = laid_along(count, parts)
+    straight = along[0].stitches
+    buttons = _buttons(front.slope_cm, straight, workings, child=child)
+    first = 0 if holes_on == "right" else count - straight
+    fabric = band_fabric(edging)
+    gaps = buttonhole_gaps(straight, buttons, cloth.stitches_per_10cm, fabric, first, count - straight - first)
+    ledger = _with_holes(WHOLE_BAND, "right", along, front_band_rows(band_cm, cloth, edging), fabric, gaps)
+    return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=buttons)
 
 
-def _rows_with_holes(band_cm: float, cloth: Cloth, edging: Edging) -> int:
-    return max(4, band_rows(band_cm, cloth, band_fabric(edging)))
+def front_band_rows(band_cm: float, cloth: Cloth, edging: Edging) -> int:
+    """Rows of a front band: at least as many as leave a row at both sides of its buttonholes."""
+    return max(LEAST_ROWS_WITH_HOLES, band_rows(band_cm, cloth, band_fabric(edging)))
+
+
+def front_band_cm(band_cm: float, cloth: Cloth, edging: Edging) -> float:
+    """Width in cm of a front band as it is knitted."""
+    return cloth.along_cm(front_band_rows(band_cm, cloth, edging), band_fabric(edging))
 
 
 def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool) -> int:
@@ -252,45 +317,62 @@ def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool
 
 
 def _with_holes(
-    name: str,
-    begins: Edge,
-    count: int,
-    rows: int,
-    fabric: Fabric,
-    buttons: int,
-    along: tuple[tuple[str, int], ...] = (),
+    name: str, begins: Edge, along: tuple[PickedUp, ...], rows: int, fabric: Fabric, gaps: tuple[int, ...]
 ) -> Ledger:
-    """A band picked up and worked back and forth, with so many buttonholes in the middle of its depth."""
+    """A band picked up and worked back and forth, with buttonholes between ``gaps`` in the middle of its depth."""
     ledger = Ledger(name, "flat", 0, begins=begins)
-    ledger.shape(fabric, Event("pick-up", "across", count, along=along))
+    ledger.shape(fabric, Event("pick-up", "across", sum(part.stitches for part in along), along=along))
     middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
+    holes = (len(gaps) - 1) * BUTTONHOLE_STITCHES
     for row in range(2, rows + 1):
         events: tuple[Event, ...] = ()
-        if buttons and row == middle:
-            events = (Event("bind-off", "across", buttons * BUTTONHOLE_STITCHES),)
-        elif buttons and row == middle + 1:
-            events = (Event("cast-on", "across", buttons * BUTTONHOLE_STITCHES),)
+        if gaps and row == middle:
+            events = (Event("bind-off", "across", holes, gaps=gaps),)
+        elif gaps and row == middle + 1:
+            events = (Event("cast-on", "across", holes),)
         ledger.shape(fabric, *events)
     return ledger
 
 
-def buttonhole_gaps(stitches: int, buttons: int, stitches_per_10cm: float) -> tuple[int, ...]:
-    """Stitches before the first buttonhole, between buttonholes, and after the last one.
+HOLE_IN_REPEAT: dict[Fabric, tuple[int, int]] = {"rib-2x2": (4, 2), "rib-1x1": (2, 1)}
+"""Stitches of a rib's repeat, and how many of them lie before its purl stitches on the right side."""
 
-    The ends stay as near to the usual distance as equal gaps allow (spacing over stitches, as over rows).
+
+def buttonhole_gaps(
+    stitches: int, buttons: int, stitches_per_10cm: float, fabric: Fabric = "garter", before: int = 0, after: int = 0
+) -> tuple[int, ...]:
+    """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
+
+    They stand on ``stitches``, with more of the row ``before`` and ``after``. In a rib each hole begins with a purl
+    stitch, in k2, p2 it takes both, and the distances differ by one repeat at most (spacing over repeats, as over
+    rows). The ends stay as near to the usual distance as that allows.
     """
-    end = max(1, min(WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10), (stitches - 3 * buttons) // 2))
-    between = stitches - 2 * end - buttons * BUTTONHOLE_STITCHES
-    if buttons == 1:
-        return end, stitches - end - BUTTONHOLE_STITCHES
-    return (end, *split_evenly(between, buttons - 1, "even"), end)
+    repeat, purls = HOLE_IN_REPEAT.get(fabric, (1, 0))
+    end, nearest = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10)), Rounding(repeat, purls)
+    least = Rounding(repeat, purls, "up")(before + 1)
+    most = Rounding(repeat, purls, "down")(before + stitches - BUTTONHOLE_STITCHES - 1)
+    first = max(least, nearest(before + end))
+    last = min(most, nearest(before + stitches - BUTTONHOLE_STITCHES - end))
+    closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
+    while last - first < closest * (buttons - 1) and (first > least or last < most):
+        first, last = max(least, first - repeat), min(most, last + repeat)
+    repeats = split_evenly((last - first) // repeat, buttons - 1, "even") if buttons > 1 else ()
+    between = tuple(times * repeat - BUTTONHOLE_STITCHES for times in repeats)
+    return (first, *between, before + stitches + after - first - sum(between) - buttons * BUTTONHOLE_STITCHES)
 
 
 def _picked_up(
-    key: str, where: str, edge: NeckEdge, cloth: Cloth, edging: Edging, how: Literal["flat", "round"], ws: Workings
+    key: str,
+    where: str,
+    parts: Sequence[EdgePart],
+    cloth: Cloth,
+    edging: Edging,
+    how: Literal["flat", "round"],
+    ws: Workings,
 ) -> int:
     rule = edging_rule(edging, how)
     least = rule.multiple + rule.remainder
+    level, slopes_cm = sum(part.level for part in parts), sum(part.slope_cm for part in parts)
     return max(
         least,
         ws.note(
@@ -299,11 +381,11 @@ def _picked_up(
                 f"Stitches to pick up {where}",
                 "level stitches + shaped edges × stitches per 10 cm ÷ 10",
                 {
-                    "level stitches": (edge.straight, "stitches"),
-                    "shaped edges": (edge.sides_cm, "cm"),
+                    "level stitches": (level, "stitches"),
+                    "shaped edges": (slopes_cm, "cm"),
                     "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
                 },
-                edge.straight + edge.sides_cm * cloth.stitches_per_10cm / 10,
+                level + slopes_cm * cloth.stitches_per_10cm / 10,
                 "stitches",
                 rounding=rule,
                 per_cm=cloth.stitches_per_10cm / 10,

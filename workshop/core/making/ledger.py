@@ -7,6 +7,7 @@ left. Events at ``both`` edges count their stitches once for each edge.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Literal
 
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
@@ -23,6 +24,27 @@ class CannotBeKnitted(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
+class PickedUp:
+    """Stitches picked up along one edge, and how the fingers get there."""
+
+    edge: str
+    stitches: int
+    level: int
+    """One of them in each stitch that lies across: bound off, cast on or held."""
+    rows: int = 0
+    """Rows of the edge beside those, of all its sides together; the other stitches are picked up along them."""
+    rate: Fraction = Fraction(0)
+    """Stitches to a row there: a small fraction that leads to the count."""
+    sides: int = 1
+    """Two where the rows lie at both sides of the level stitches."""
+
+    @property
+    def slope(self) -> int:
+        """Stitches picked up along its rows."""
+        return self.stitches - self.level
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """One thing that happens in a row, at one place."""
 
@@ -32,8 +54,10 @@ class Event:
     line: str = ""
     """For shaping along raglan lines in one piece "all lines", "body side" or "sleeve side" of each; for short rows
     that lie inside a piece what they are for, "dart" or "raised back"."""
-    along: tuple[tuple[str, int], ...] = ()
-    """Of stitches picked up along several edges: how many along each, in the order of the row; they add up."""
+    along: tuple[PickedUp, ...] = ()
+    """Of stitches picked up: how they lie along each edge, in the order of the row; they add up."""
+    gaps: tuple[int, ...] = ()
+    """Of buttonholes: stitches worked before each of them, and after the last."""
 
     @property
     def change(self) -> int:
@@ -86,6 +110,12 @@ class Piece:
     def last_row(self) -> int:
         """Number of the last row, counted from the cast-on of the piece that it came from."""
         return self.rows[-1].row if self.rows else 0
+
+    @property
+    def picked_up(self) -> Event | None:
+        """How the stitches of a band are picked up; None for a piece that begins otherwise."""
+        events = self.rows[0].events if self.rows else ()
+        return next((e for e in events if e.do == "pick-up" and e.where == "across"), None)
 
     @property
     def stitches_worked(self) -> int:

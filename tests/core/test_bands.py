@@ -1,0 +1,265 @@
+"""Bands: how many stitches lie along which edge, the rate that leads there, buttonholes, and the first row of a rib."""
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import cycle, islice, pairwise
+
+import pytest
+
+from tests.core.test_garments import CONSTRUCTIONS, SIZES
+from tests.core.test_sweep import designs
+from tests.factory import pullover, shaped, swatch
+from tests.reader import steps_in, stitches_of
+from workshop.core.making.bands import first_rib
+from workshop.core.making.edges import rate_along
+from workshop.core.making.ledger import PickedUp, Piece
+from workshop.core.plan import Plan, plan
+from workshop.project import Body, Project
+from workshop.words.instructions import instructions
+
+RIBS = ("rib-2x2", "rib-1x1")
+EDGINGS = (*RIBS, "garter", "none")
+
+
+def picked(now: Plan) -> Iterator[tuple[Piece, tuple[PickedUp, ...]]]:
+    """Bands that are picked up, and how they lie along their edges."""
+    for piece in now.made.pieces if now.made else ():
+        if piece.picked_up is not None:
+            yield piece, piece.picked_up.along
+
+
+def band_lines(project: Project, name: str) -> tuple[str, ...]:
+    return next(words.lines for words in instructions(plan(project)) if words.name == name)
+
+
+# ── picking up ───────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_two_v_necks_of_a_technical_editor_have_a_rate_that_leads_to_their_stitches():
+    """50 stitches for 59 rows and 60 for 77: three for every four rows would be 44 and 58."""
+    assert rate_along(50, 59) == Fraction(5, 6)
+    assert rate_along(60, 77) == Fraction(4, 5)
+
+
+def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
+    """One for each stitch that lies across, the rate for each row: within two stitches, or 4 in 100."""
+    seen = set()
+    for project, hem in zip(islice(designs(), 0, None, 17), cycle(EDGINGS)):
+        for piece, along in picked(plan(shaped(project, hem=hem))):
+            assert along, piece.name
+            assert sum(part.stitches for part in along) == piece.rows[0].after, (piece.name, project)
+            by_edge = {part.edge: part for part in along}
+            assert len(by_edge) == len(along)
+            for part in along:
+                leads = part.level + part.rate * part.rows
+                assert abs(leads - part.stitches) <= max(2, 0.04 * part.stitches), (part, project)
+                assert part.rate.denominator <= 16, part
+                other = by_edge.get(part.edge.replace("left", "right"), part)
+                assert part.stitches == other.stitches, (part, other)
+                seen.add(part.edge)
+    assert seen == {
+        "armhole", "back", "front", "front edge", "left front", "left front edge", "left sleeve", "point",
+        "right front", "right front edge", "right sleeve",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+@pytest.mark.parametrize("hem", EDGINGS)
+def test_edges_have_the_rows_and_stitches_of_the_pieces(neckline, hem):
+    now = plan(shaped(pullover(), neckline=neckline, hem=hem))
+    along = {part.edge: part for part in now.made.piece("neckband").picked_up.along}
+    shoulder = now.made.piece("front, left shoulder")
+    middle = sum(e.stitches for e in now.made.piece("front").rows[-1].events if e.where == "centre")
+    back = sum(e.stitches for e in now.made.piece("back").rows[-1].events if e.where == "centre")
+
+    assert along["back"].level == back
+    if neckline == "v":
+        assert along["left front"].rows == along["right front"].rows == len(shoulder.rows)
+        assert along["left front"].level == 0
+    else:
+        assert along["front"].rows == 2 * len(shoulder.rows)
+        assert along["front"].level == middle
+
+
+def test_the_top_of_a_raglan_sleeve_gives_one_stitch_for_each_of_its_own():
+    now = plan(shaped(pullover(), construction="raglan-from-hem"))
+    along = {part.edge: part for part in now.made.piece("neckband").picked_up.along}
+    sleeve = now.made.piece("left sleeve").bound_off - 2  # a stitch at each edge is in the seam
+
+    assert along["left sleeve"] == PickedUp("left sleeve", sleeve, sleeve)
+    assert along["back"].stitches == along["back"].level == now.made.piece("back").bound_off - 2
+
+
+@pytest.mark.parametrize("darts", [None, "yes"])
+def test_a_front_band_goes_along_every_row_of_the_front_and_the_neckband(darts):
+    """A bust dart turns at the side: at the front edge its rows are there, and the band needs stitches for them."""
+    body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
+    now = plan(shaped(pullover(body=body), construction="set-in", front="open", bust_darts=darts))
+    front, band = now.made.piece("right front"), now.made.piece("right front band")
+    neck = next(r.row for r in front.rows if any(e.where == "neck-right" for e in r.events))
+    (edge,) = band.picked_up.along
+
+    assert edge.rows == neck - 1 + len(now.made.piece("neckband").rows)
+    assert edge.stitches == pytest.approx(edge.rows / 28 * 20, abs=2.1)
+
+
+def test_an_armhole_band_is_as_long_as_its_armhole():
+    """Decreases of an armhole are in the length of its slope: they are not picked up once more."""
+    now = plan(shaped(pullover(), construction="set-in", sleeve="none"))
+    cloth, (along,) = now.gauge.cloth, now.made.piece("left armhole band").picked_up.along
+    back = now.made.piece("back")
+    underarm = next(e.stitches for r in back.rows for e in r.events if e.do == "bind-off" and e.where == "left")
+    straight_cm = 2 * now.made.finished_cm["armhole_depth"] + cloth.across_cm(2 * underarm)
+
+    assert along.level == 2 * underarm
+    assert straight_cm < cloth.across_cm(along.stitches) < 1.08 * straight_cm
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_no_band_is_told_to_pick_up_fewer_on_a_slant(construction):
+    for neckline in ("crew", "v"):
+        for project in (
+            shaped(pullover(), construction=construction, neckline=neckline, front=f) for f in ("closed", "open")
+        ):
+            lines = [line for words in instructions(plan(project)) for line in words.lines]
+            assert not [line for line in lines if "on a slant" in line or "evenly:" in line]
+
+
+# ── buttonholes ──────────────────────────────────────────────────────────────────────────────────────
+
+
+def open_fronts(hem: str) -> Iterator[Plan]:
+    """Every published size with an open front, in all constructions and necklines in turn."""
+    shapes = cycle((c, n) for n in ("crew", "v") for c in CONSTRUCTIONS)
+    for (table, size), gauge in zip(SIZES, cycle((12.0, 18.0, 22.0, 28.0, 34.0))):
+        base = pullover(swatch=(swatch(gauge, gauge * 1.4),), body=Body(source="table", table=table, size=size))
+        length = plan(base).offers["garment.length_cm"]
+        for construction, neckline in islice(shapes, 7):
+            wishes = {"construction": construction, "neckline": neckline, "front": "open", "hem": hem}
+            now = plan(shaped(base, length_cm=length, hem_cm=3.0, cuff_cm=3.0, **wishes))
+            if now.made is not None and now.made.pieces:
+                yield now
+
+
+def holes(now: Plan) -> tuple[int, list[int]]:
+    """Stitches of the buttonhole row, and those before each hole, counted from the words."""
+    lines = [line for words in instructions(now) for line in words.lines]
+    told = next(re.search(r"buttonholes \((.+)\)", line)[1] for line in lines if "buttonholes (" in line)
+    at, found = 0, []
+    for step in steps_in(told):
+        found += [at] if step == "bind off 2" else []
+        at += stitches_of(step)[0]
+    return at, found
+
+
+@pytest.mark.parametrize(("hem", "repeat", "purl"), [("rib-2x2", 4, (2, 3)), ("rib-1x1", 2, (1,))])
+def test_buttonholes_lie_in_the_purl_columns_of_a_rib(hem, repeat, purl):
+    """Right-side rows begin with the knit stitches, k2 or k1 (common practice, no source)."""
+    tried = 0
+    for now in open_fronts(hem):
+        across, found = holes(now)
+        assert len(found) >= 2
+        for at in found:
+            assert [at + i for i in range(len(purl)) if (at + i) % repeat not in purl] == [], now.project
+        gaps = [b - a for a, b in pairwise(found)]
+        assert all(gap % repeat == 0 for gap in gaps)
+        assert max(gaps) - min(gaps) <= repeat, (found, now.project)
+        usual = 0.15 * now.gauge.stitches.per_10cm  # 1.5 cm from the end (common practice, no source)
+        first = found[0] if now.project.body.table != "men" else across - found[-1] - 2
+        assert abs(first - usual) <= repeat / 2 + 1, (found, now.project)
+        tried += 1
+    assert tried > 150
+
+
+@pytest.mark.parametrize("hem", EDGINGS)
+def test_a_buttonhole_has_a_row_of_band_at_both_sides(hem):
+    """Common practice, no source: a hole at the bind-off tears out."""
+    for now in open_fronts(hem):
+        band = next(p for p in now.made.pieces if "buttonholes" in p.key_counts)
+        opened = next(r.row for r in band.rows if any(e.do == "bind-off" for e in r.events))
+        closed = next(r.row for r in band.rows if any(e.do == "cast-on" for e in r.events))
+        assert closed == opened + 1
+        assert opened >= 3, now.project  # after the pick-up row and one more
+        assert closed < band.last_row, now.project
+        assert band.rows[opened - 1].side == "RS"
+
+
+@pytest.mark.parametrize("hem", EDGINGS)
+def test_fronts_leave_as_much_room_as_the_band_that_is_knitted_takes(hem):
+    """Bands lie on each other: back, both fronts and one band make the chest, within half a stitch of each front."""
+    for now in open_fronts(hem):
+        cloth = now.gauge.cloth
+        band = next(p for p in now.made.pieces if p.name in ("right front band", "front and neck band"))
+        band_cm = cloth.rows_cm(band.rows)
+        chest, across = now.made.finished_cm["chest"], now.working("body.stitches").count
+        assert chest == pytest.approx(cloth.across_cm(2 * across), abs=cloth.across_cm(1) + 1e-9)
+        assert chest - band_cm == pytest.approx(
+            cloth.across_cm(across + 2 * now.working("front.half_stitches").count), abs=1e-9
+        )
+
+
+# ── the first row of a rib, garter rounds, and binding off ───────────────────────────────────────────
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("hem", RIBS)
+def test_the_first_row_of_a_rib_uses_every_stitch(construction, hem):
+    for neckline in ("crew", "v"):
+        for front in ("closed", "open"):
+            wishes = {"construction": construction, "neckline": neckline, "front": front, "hem": hem}
+            for piece, _ in picked(plan(shaped(pullover(), **wishes))):
+                used = [stitches_of(step) for step in first_rib(piece)]
+                assert sum(before for before, _ in used) == piece.rows[1].before
+                assert sum(after for _, after in used) == piece.rows[1].after
+
+
+def test_the_first_round_of_a_v_band_is_exact_and_its_point_is_explained_where_it_is_worked():
+    twos = " ".join(band_lines(shaped(pullover(), neckline="v"), "neckband"))
+    ones = " ".join(band_lines(shaped(pullover(), neckline="v", hem="rib-1x1"), "neckband"))
+
+    assert re.search(r"Round 2: k2, p2 rib: .*p1, k2tog, ssk, p1, .*\. \d+ stitches", twos)
+    assert "mark the last stitch of the left front and the first of the right front" in twos
+    assert re.search(r"Round 2: k1, p1 rib: .*\[p1, k1\] \d+ times, s2kp, \[k1, p1\]", ones)
+    assert "1 at the point of the V: mark it." in ones
+    assert "shift" not in twos + ones
+    for told, left_over in ((twos, 2), (ones, 1)):  # of the left front: the marked one of two and the one beside it
+        left = int(re.search(r"(\d+) along the neck edge of the left front", told)[1])
+        before = re.search(r"Round 2: k\d, p\d rib: (.+?), (?:k2tog, ssk|s2kp)", told)[1]
+        assert sum(stitches_of(step)[0] for step in steps_in(before)) == left - left_over
+
+
+def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round():
+    lines = band_lines(shaped(pullover(), hem="garter"), "neckband")
+    rounds = next(line for line in lines if line.startswith("Rounds 2 to"))
+
+    assert "purl and knit rounds in turn; the pick-up round counts as a knit round" in rounds
+
+
+def test_a_garter_v_is_decreased_on_knit_rounds():
+    band = plan(shaped(pullover(), neckline="v", hem="garter")).made.piece("neckband")
+
+    assert {r.row % 2 for r in band.rows if any(e.do == "decrease" for e in r.events)} == {1}
+
+
+@pytest.mark.parametrize(
+    ("wishes", "how"),
+    [
+        ({"hem": "rib-2x2"}, "in rib"),
+        ({"hem": "rib-1x1", "front": "open"}, "in rib"),
+        ({"hem": "garter", "front": "open"}, "knitwise"),
+    ],
+)
+def test_bands_are_bound_off_in_their_own_stitch(wishes, how):
+    now = plan(shaped(pullover(), **wishes))
+    for words in instructions(now):
+        if words.name.endswith("band"):
+            assert re.fullmatch(rf"Bind off all \d+ stitches loosely {how}\.", words.lines[-1])
+
+
+def test_a_garter_band_in_the_round_is_bound_off_as_its_next_round_would_be_worked():
+    """The bind-off takes the place of the next round, so that the last ridge is whole."""
+    for rows_per_10cm in (20.0, 22.0, 24.0, 26.0, 28.0, 30.0):
+        project = shaped(pullover(swatch=(swatch(16.0, rows_per_10cm),)), hem="garter")
+        rows = len(plan(project).made.piece("neckband").rows)
+        assert band_lines(project, "neckband")[-1].endswith("purlwise." if rows % 2 else "knitwise.")
