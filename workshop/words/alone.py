@@ -14,10 +14,8 @@ LONGEST_STEPS = 90
 
 
 ALONG = {
-    "armhole": "round the armhole",
     "back": "over the back",
     "front": "round the front",
-    "front edge": "along the front",
     "left front": "along the neck edge of the left front",
     "left front edge": "down the straight edge of the left front",
     "left sleeve": "over the left sleeve",
