@@ -18,10 +18,8 @@ DECREASED = " (decrease made)"
 """Counted after a decrease, or one would knit too many."""
 
 ALONG = {
-    "armhole": "round the armhole",
     "back": "over the back",
     "front": "round the front",
-    "front edge": "along the front",
     "left front": "along the neck edge of the left front",
     "left front edge": "down the straight edge of the left front",
     "left sleeve": "over the left sleeve",
