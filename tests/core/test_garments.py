@@ -362,7 +362,7 @@ TIGHT = Body(source="table", table="women", size="M", armhole_depth_cm=14.0)
          {"front": "open", "band_cm": 14.0, "neck_width_cm": 8.0}),
         ("front-edge-short", "less", ("garment", "neck_depth_cm", -1), None,
          {"front": "open", "hem": "none", "length_cm": 46.0, "neck_depth_cm": 45.0, "band_cm": 1.0}),
-        ("front-edge-short", "less", ("garment", "neck_depth_cm", -1), None,
+        ("neck-below-underarm", "less", ("garment", "neck_depth_cm", -1), None,
          {"construction": "raglan-from-hem", "front": "open", "hem": "none", "length_cm": 46.0,
           "neck_depth_cm": 45.0, "band_cm": 1.0}),
     ],

@@ -2,7 +2,7 @@
 
 from workshop.core.making.ledger import Edge
 from workshop.pictures.edgeline import EdgeLine
-from workshop.pictures.outline import Measure, across, along
+from workshop.pictures.outline import TO_LINES, Measure, across, along
 from workshop.pictures.rows import edging_cm, other
 from workshop.pictures.shape import EDGES, Shape
 
@@ -70,9 +70,11 @@ def _neck_measures(shape: Shape, neck: EdgeLine, necks: dict[Edge, EdgeLine], ti
         rows = shape.piece.neck_rows
         middle, base = neck.start[0], top - shape.cloth.along_cm(rows) if rows else neck.steps[0].y
         found.append(across("half neck", (min(middle, neck.x), top), (max(middle, neck.x), top), "above"))
-    if abs(neck.x - tip) >= LEAST_SHOULDER_CM:
+    shoulder = abs(neck.x - tip) >= LEAST_SHOULDER_CM
+    if shoulder:
         found.append(across("shoulder", (min(tip, neck.x), top), (max(tip, neck.x), top), "above"))
-    return [*found, along("neck depth", middle, base, top, "inside")]
+    depth = "back neck drop" if shape.piece.name == "back" else "front neck depth"
+    return [*found, along(depth if shoulder else TO_LINES, middle, base, top, "inside")]
 
 
 def _straight_neck(shape: Shape, top: float) -> float:

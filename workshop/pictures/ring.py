@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.pictures.edgeline import EdgeLine
-from workshop.pictures.outline import Measure, Outline, Point, across, along, closed, worth_drawing
+from workshop.pictures.outline import TO_LINES, Measure, Outline, Point, across, along, closed, worth_drawing
 from workshop.pictures.rows import AT_NECK, edging_cm, levels
 from workshop.pictures.sleeve import LARGE_STEP
 
@@ -47,7 +47,7 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
         closed(points if neck.x else [*right, *reversed(_mirrored(right))]),
         worth_drawing(
             [
-                *_measures(lower, upper, hem, underarm, top, max((y for _, y in raised), default=top)),
+                *_measures(lower, upper, hem, underarm, top, max((y for _, y in raised), default=top), bool(neck.x)),
                 *_neck_depth(yokes, neck, top, cloth),
                 *([along("back raised", widest, top, max(y for _, y in raised), "right")] if raised else []),
             ]
@@ -61,9 +61,7 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
 def _neck_depth(yokes: Sequence[Piece], neck: EdgeLine, top: float, cloth: Cloth) -> list[Measure]:
     rows = max(y.neck_rows for y in yokes)
     return (
-        [along("neck depth", 0.0, top - cloth.along_cm(rows) if rows else neck.start[1], top, "inside")]
-        if neck.x
-        else []
+        [along(TO_LINES, 0.0, top - cloth.along_cm(rows) if rows else neck.start[1], top, "inside")] if neck.x else []
     )
 
 
@@ -141,7 +139,7 @@ def _mirrored(points: Sequence[Point]) -> list[Point]:
 
 
 def _measures(
-    lower: EdgeLine, upper: EdgeLine, edging: float, underarm: float, top: float, highest: float
+    lower: EdgeLine, upper: EdgeLine, edging: float, underarm: float, top: float, highest: float, opened: bool
 ) -> list[Measure]:
     def chord(what: str, x: float, y: float, place: str) -> Measure:
         return across(what, (-x, y), (x, y), place, whole_round=True)  # type: ignore[arg-type]
@@ -157,7 +155,7 @@ def _measures(
         found.append(chord("waist", waist.after, (waist.y + until) / 2, "inside"))
     widest = max(hem, chest, upper.start[0])
     found += [
-        chord("neck", upper.x, highest, "above"),
+        chord("upper edge" if opened else "neck", upper.x, highest, "above"),
         along("to underarm", widest, 0.0, underarm, "right"),
         along("yoke depth", widest, underarm, top, "right"),
         along("hem to neck", -widest, 0.0, top, "left"),

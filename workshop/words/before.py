@@ -85,10 +85,9 @@ def _shaping(plan: Plan) -> Iterator[str]:
     events = _events(plan)
     yield from shaping_notes(plan)
     if any(e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e) for e in events):
-        yield (
-            "Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart; the "
-            "stitch left on the needle counts with those that follow."
-        )
+        yield ("Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart.")
+    if any(e.do == "bind-off" and not single_at_edge(e) for e in events):
+        yield "After a bind-off one stitch is left on the right needle. It counts with those that follow."
     if any(e.do == "cast-on" and e.where in ("neck-left", "neck-right") for e in events):
         yield (
             "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the needle in the "

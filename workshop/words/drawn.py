@@ -4,8 +4,9 @@ from workshop.core.plan import Plan
 from workshop.units import show_length
 
 ABOVE_THE_DRAWING = {
-    "half of the sleeve's top": "Hem to neck and neck depth end where the raglan lines end. The finished length "
-    "and the front neck depth are {more} more: half of each sleeve's top, which lies over the shoulder.",
+    "half of the sleeve's top": "Hem to neck and neck to lines end where the raglan lines end. Half of each sleeve's "
+    "top, {more}, lies over the shoulder above them. With it the finished length is {length} and the front neck depth "
+    "{depth}.",
     "raised back and back neck drop": "Hem to neck ends at the top of the front. The finished length is {more} more: "
     "it is measured from the high shoulder point, beside the raised back.",
 }
@@ -22,11 +23,11 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     for name, text in ABOVE_THE_DRAWING.items():
         more = _figure("finished.length", name, plan)
         if more is not None:
-            notes.append(text.format(more=show_length(more, plan.project.units)))
+            done = plan.made.finished_cm
+            figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
+            notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.piece("yoke") and "neck_width" in plan.made.finished_cm:
-        notes.append(
-            "The neck drawn is the whole upper edge, opening included; the neck width is the back's part of it."
-        )
+        notes.append("The upper edge is the whole of it, opening included. The neck width is the back's part of it.")
     if plan.made.piece("neckband") and "neck" in plan.made.finished_cm:
         around = show_length(plan.made.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband that is knitted on is {around} round; it draws the drawn edge in or eases it.")

@@ -355,7 +355,9 @@ def _shoulders(plan: Plan) -> list[str]:
     if garment.sleeve == "none":
         return lines
     sewn = {
-        "drop-shoulder": "Sew the top of each sleeve to the edges between the markers, its middle at the shoulder.",
+        "drop-shoulder": "Sew the top of each sleeve to the edges of front and back "
+        + ("between the markers" if plan.made.piece("body") is None else "above the underarm")
+        + ", its middle at the shoulder.",
         "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam. Sew the edges "
         "of its last rows, above the marker, to the bound-off stitches.",
         "set-in": "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at "

@@ -100,16 +100,15 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     if stopped(checks):
         return None, checks
     yoke_rows = shape.rows + 2
-    most = yoke_rows - 2 if base.lower.how != "flat" else base.rows.underarm + yoke_rows - base.rows.hem_rows - 2
+    most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
     neck_rows = neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most, workings)
     if wanted_rows > most + 2:
-        where = (
-            "below the underarm, where the body is still in one piece" if base.lower.how != "flat" else "into the hem"
+        text = (
+            "A front neck of {neck} reaches below the underarm, where the front does not divide yet. Make the neck at "
+            "least {less} shallower, or the armhole deeper by as much."
         )
-        flat = ", or work flat" if brief.construction == "raglan-from-hem" and base.lower.how != "flat" else ""
-        text = f"A front neck of {{neck}} reaches {where}. Make the neck at least {{less}} shallower{flat}."
         figures = {"neck": cm(want["front_neck_depth"]), "less": cm(cloth.along_cm(wanted_rows - most))}
         key = "garment.neck_depth_cm"
         checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))

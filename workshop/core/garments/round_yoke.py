@@ -66,6 +66,7 @@ class _Yoke:
 def build(brief: Brief, workings: Workings) -> Made:
     """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
     brief, checks = in_one_piece(brief)
+    brief = _not_too_deep(brief, workings)
     base, found = plan_base(brief, workings)
     checks += found
     if base is None:
@@ -89,47 +90,64 @@ def build(brief: Brief, workings: Workings) -> Made:
     return Made(tuple(pieces), tuple(_seams(brief, base)), finished, tuple(checks))
 
 
+def _raised_rows(brief: Brief) -> int:
+    """Short rows that raise the back, an even number."""
+    raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
+    return max(2, EVEN(raised_cm * brief.cloth.rows_per_10cm / 10))
+
+
+def _not_too_deep(brief: Brief, workings: Workings) -> Brief:
+    """The same wish with an armhole that the yoke reaches down to: of a deep one only half of what is beyond usual."""
+    want = brief.wanted.finished
+    working = worked(
+        "yoke.armhole_depth",
+        "Armhole depth of the yoke",
+        "armhole depth − larger of (0, armhole depth + shoulder drop − back neck drop − raised − deep) ÷ 2",
+        {
+            "armhole depth": (want["armhole_depth"], "cm"),
+            "shoulder drop": (want["shoulder_drop"], "cm"),
+            "back neck drop": (want["back_neck_drop"], "cm"),
+            "raised": (brief.cloth.along_cm(_raised_rows(brief)), "cm"),
+            "deep": (DEEP_CM, "cm"),
+        },
+        want["armhole_depth"] - max(0.0, _by_armhole_cm(brief) - DEEP_CM) / 2,
+        "cm",
+        source="yokes do not grow with the armhole without end: as in published sizes",
+    )
+    finished = {**want, "armhole_depth": workings.note(working).value}
+    return replace(brief, wanted=replace(brief.wanted, finished=finished))
+
+
+def _by_armhole_cm(brief: Brief) -> float:
+    """From the underarm to the front of the neck, beside the raised back, in cm."""
+    want, raised_cm = brief.wanted.finished, brief.cloth.along_cm(_raised_rows(brief))
+    return want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm
+
+
 def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, list[Check]]:
     want, cloth = brief.wanted.finished, brief.cloth
     start = base.body_left + 2 * base.sleeve_left
     neck = min(_neck(brief, base, workings), start)
-    raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
-    raised = max(2, EVEN(raised_cm * cloth.rows_per_10cm / 10))
-    raised_cm = cloth.along_cm(raised)
-    depth = workings.note(
-        worked(
-            "yoke.by_armhole",
-            "Depth of the yoke by the armhole",
-            "armhole depth + shoulder drop − back neck drop − raised",
-            {
-                "armhole depth": (want["armhole_depth"], "cm"),
-                "shoulder drop": (want["shoulder_drop"], "cm"),
-                "back neck drop": (want["back_neck_drop"], "cm"),
-                "raised": (raised_cm, "cm"),
-            },
-            want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm,
-            "cm",
-            source="from the underarm to the front of the neck, beside the raised back",
-        )
-    ).value
+    raised = _raised_rows(brief)
     rows = workings.note(
         worked(
             "yoke.rows",
             "Rows of the yoke",
-            "smaller of (finished chest ÷ 4, smaller of (by the armhole, (by the armhole + deep) ÷ 2)) "
+            "smaller of (finished chest ÷ 4, armhole depth + shoulder drop − back neck drop − raised) "
             "× rows per 10 cm ÷ 10",
             {
                 "finished chest": (want["chest"], "cm"),
-                "by the armhole": (depth, "cm"),
-                "deep": (DEEP_CM, "cm"),
+                "armhole depth": (want["armhole_depth"], "cm"),
+                "shoulder drop": (want["shoulder_drop"], "cm"),
+                "back neck drop": (want["back_neck_drop"], "cm"),
+                "raised": (cloth.along_cm(raised), "cm"),
                 "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
             },
-            min(want["chest"] / 4, depth, (depth + DEEP_CM) / 2) * cloth.rows_per_10cm / 10,
+            min(want["chest"] / 4, _by_armhole_cm(brief)) * cloth.rows_per_10cm / 10,
             "rows",
             rounding=EVEN,
             per_cm=cloth.rows_per_10cm / 10,
-            source="printed: a quarter of the body; corrected by the armhole, and beyond a deep yoke by half of what "
-            "the armhole has more, as in published sizes",
+            source="printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest",
         )
     ).count
     rounds = _rounds(brief, start, neck, rows)

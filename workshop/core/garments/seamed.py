@@ -369,7 +369,7 @@ def room_checks(brief: Brief, frame: Frame) -> list[Check]:
         found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
     elif frame.lower.open:
         found += front_edge_checks(brief, neck_start, rows.hem_rows)
-    highest = rows.underarm + (0 if frame.lower.how == "flat" else 2)
+    highest = rows.underarm + (0 if frame.lower.how == "flat" and not frame.lower.open else 2)
     if neck_start < highest and frame.front_neck_rows:
         text = (
             "A front neck of {neck} reaches below the underarm, {armhole} down, where the front does not divide yet. "
