@@ -22,7 +22,7 @@ FABRICS = (
         "stockinette": "stocking",
         "stockinette: knit every round": "stocking",
         "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
-        "stockinette, back and forth over back and sleeves, the first row with the wrong side facing": "stocking",
+        "stockinette, over back and sleeves, wrong side first": "stocking",
         "garter stitch": "garter",
         "garter stitch: knit every row": "garter",
     }
@@ -470,7 +470,7 @@ class Knitter:
     def work(self, short: bool, rows: range, text: str) -> None:
         """Work the rows of one line and compare what it claims."""
         deeds, *claims = sentences(text)
-        self.wrong_side_first = "the first row with the wrong side facing" in deeds
+        self.wrong_side_first = "wrong side first" in deeds
         sides = {row: self.side_of(row, row - rows[0] if short else None) for row in rows}
         events: dict[int, list[Event]] = {row: [] for row in rows}
         setting = re.fullmatch(r"(k\d, p\d rib): (.+)", deeds)

@@ -21,7 +21,7 @@ from workshop.words.answers import answers
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.of_garment import FINISHED_NAMES, budget_lines
+from workshop.words.of_garment import budget_lines, finished_name
 from workshop.words.phrase import in_terms, say_check, working_lines
 from workshop.words.yarn_to_buy import yarn_lines
 
@@ -196,7 +196,8 @@ def measurements(plan: Plan) -> Section:
             shown_body = show_length(body.value_cm, units) + ("" if body.origin == "own" else f" ({body.origin})")
         rows.append(
             (
-                FINISHED_NAMES[part] + (", above its edging" if part == "hip" and hem_is_above_edging(plan) else ""),
+                finished_name(part, plan)
+                + (", above its edging" if part == "hip" and hem_is_above_edging(plan) else ""),
                 show_length(size, units),
                 show_range(reach.low, reach.high, units),
                 shown_body,

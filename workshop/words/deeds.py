@@ -19,7 +19,7 @@ FABRICS: dict[Fabric, str] = {
     "stocking": "stockinette",
 }
 
-RAISED = "back and sleeves, the first row with the wrong side facing"
+RAISED = "over back and sleeves, wrong side first"
 
 WRONG_SIDE = ", wrong-side rows knitting the knits and purling the purls as they face you"
 """How a rib goes on as the stitches lie, whatever edge it begins at."""
@@ -86,8 +86,8 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     first = rows[0]
     name = FABRICS[first.fabric]
     if back_and_forth(first, piece):
-        over = "the front, turns counted from its side markers" if piece.name == "body" else RAISED
-        return f"{name}, back and forth over {over}"
+        turned = "back and forth over the front, turns counted from its side markers"
+        return f"{name}, {turned if piece.name == 'body' else RAISED}"
     if piece.worked == "round":
         if first.fabric == "stocking":
             return f"{name}: knit every round"
@@ -153,9 +153,10 @@ def _joined(places: Sequence[str]) -> str:
 
 
 def _when(place: str, on: list[Row], piece: Piece) -> str:
+    name = "row" if back_and_forth(on[0], piece) else noun(piece)
     if place.endswith("the end"):
         return f" of {when(on, 'row')}"
-    return f" {'of' if place.endswith('the beginning') else 'on'} {when(on, noun(piece))}"
+    return f" {'of' if place.endswith('the beginning') else 'on'} {when(on, name)}"
 
 
 def _other_neck_edge(event: Event) -> Event | None:

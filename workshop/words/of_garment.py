@@ -25,16 +25,24 @@ FINISHED_NAMES = {
     "armhole_depth": "Armhole depth",
     "yoke_depth": "Yoke depth",
     "cap_height": "Sleeve cap height",
-    "upper_arm": "Sleeve top",
+    "upper_arm": "Upper arm",
     "sleeve": "Sleeve length",
-    "wrist": "Wrist",
-    "sleeve_edge": "Sleeve edge",
+    "wrist": "Cuff",
+    "sleeve_edge": "Cuff",
     "neck_width": "Neck width",
     "neck": "Round the neck",
     "front_neck_depth": "Front neck depth",
     "back_neck_drop": "Back neck drop",
     "shoulder": "Shoulder",
 }
+
+
+def finished_name(part: str, plan: Plan) -> str:
+    """Name of a finished measurement, the same in tables and schematic."""
+    assert plan.made is not None
+    if part == "sleeve" and ("cap_height" in plan.made.finished_cm or "armhole_depth" not in plan.made.finished_cm):
+        return "Sleeve to underarm"
+    return FINISHED_NAMES[part]
 
 
 def measure(plan: Plan) -> list[Line]:
@@ -102,7 +110,7 @@ def shape(plan: Plan) -> list[Line]:
     for part, size in plan.made.finished_cm.items():
         reach = plan.ranges[part]
         likely = show_range(reach.low, reach.high, project.units, unit=False)
-        text = f"{FINISHED_NAMES[part]} {show_length(size, project.units)} ({likely})"
+        text = f"{finished_name(part, plan)} {show_length(size, project.units)} ({likely})"
         lines.append(Line("figure", text, f"range.{part}"))
     lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
     to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]

@@ -25,7 +25,8 @@ def line(piece: Piece, rows: Sequence[Row], pieces: Sequence[Piece]) -> str:
     if not in_one_line(piece, rows, told):
         return f"{head(piece, rows)}, shaped as the next {len(told)} lines say. {stitches(rows[-1].after)}."
     text = "; ".join([head(piece, rows), *told])
-    return f"{text}. {stitches(rows[-1].after)}." if told else f"{text}."
+    changed = any(e.change for r in rows for e in r.events)
+    return f"{text}. {stitches(rows[-1].after)}." if changed else f"{text}."
 
 
 def lines_alongside(piece: Piece, rows: Sequence[Row]) -> tuple[str, ...]:
