@@ -151,6 +151,11 @@ def back_rule(brief: Brief) -> Rounding:
     return Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
 
 
+MOST_OF_FRONT = 3.0
+"""What both armholes can take of a front, as twice its part of the armhole depth: three quarters of it at each side
+(common practice, no source)."""
+
+
 def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     """Stitches that the front of a set-in garment has more than its back, where a full bust is fitted by darts.
 
@@ -161,19 +166,25 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
         return 0
     if not wanted_length_cm(full, high):
         return 0
-    per_10cm = brief.cloth.stitches_per_10cm
+    per_10cm, want = brief.cloth.stitches_per_10cm, brief.wanted.finished
+    room = MOST_OF_FRONT * want["armhole_depth"] + 2 * want["cross_back"] - want["chest"]
     return workings.note(
         worked(
             "front.fuller_stitches",
             "Stitches that the front has more than the back",
-            "(full bust − high bust − usual difference) × stitches per 10 cm ÷ 10",
+            "larger of (0, smaller of (full bust − high bust − usual difference, "
+            "most × armhole depth + 2 × cross back − finished chest)) × stitches per 10 cm ÷ 10",
             {
                 "full bust": (full, "cm"),
                 "high bust": (high, "cm"),
                 "usual difference": (FULL_OVER_HIGH_CM, "cm"),
+                "most": (MOST_OF_FRONT, ""),
+                "armhole depth": (want["armhole_depth"], "cm"),
+                "cross back": (want["cross_back"], "cm"),
+                "finished chest": (want["chest"], "cm"),
                 "stitches per 10 cm": (per_10cm, "stitches"),
             },
-            (full - high - FULL_OVER_HIGH_CM) * per_10cm / 10,
+            max(0.0, min(full - high - FULL_OVER_HIGH_CM, room)) * per_10cm / 10,
             "stitches",
             rounding=EVEN,
             per_cm=per_10cm / 10,

@@ -36,7 +36,7 @@ def build(brief: Brief, workings: Workings) -> Made:
 
 def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
     cloth, want = brief.cloth, brief.wanted.finished
-    narrowest = cloth.across_cm(lower.front) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
+    narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
     between = between_armholes_cm(brief, workings)
     across = max(between, narrowest)
     taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side", workings)
