@@ -65,8 +65,8 @@ QUIET = re.compile(
     r"|Join the yarn at the right neck edge, right side facing"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
-    r"|Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm"
-    r"|Pick up along the edge of the front, neckband included"
+    r"|(Sew shoulder and side seams|Join the shoulders) first; pick up round the armhole, beginning in the middle of the underarm"
+    r"|Pick up along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
     r"|The point of the V: mark the last stitch of the left front and the first of the right front"
     r"|To decrease there work to 1 stitch before them, k2tog, ssk: they stay on top, and the rib runs into them from both sides"
@@ -87,8 +87,9 @@ CLAUSES = {
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>turn) {AMOUNT} before (?P<place>the marker){WHEN}": "shape",
-    rf"(?P<do>work) to (?P<place>the beginning of the round|the front edge){WHEN}": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the next marker){WHEN}": "shape",
+    rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
+    rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}, edge by edge as the next (?P<lines>\d+) lines say": (
@@ -330,7 +331,7 @@ class Knitter:
     def between_rows(self, sentence: str) -> None:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
-        if sentence.startswith("Markers between these"):
+        if sentence.startswith("Hang a marker between each"):
             self.markers(sentence)
             return
         for pattern, follow in BETWEEN.items():
@@ -604,6 +605,7 @@ class Knitter:
             return
         found = re.fullmatch(
             r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and )?"
+            r"(?:1 from each of the (?P<steps>\d+) stitches in steps(?P<at> at (?:each side|both sides))?)?(?: and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
             r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",
@@ -611,6 +613,7 @@ class Knitter:
         )
         assert found, f"how? {text}"
         level = stitches if found["all"] else int(found["level"] or (1 if found["one"] else 0))
+        level += int(found["steps"] or 0) * (2 if (found["at"] or "").endswith("each side") else 1)
         sides = 2 if found["each"] else 1
         slope = (stitches - level) // sides if found["only"] else int(found["slope"] or 0)
         assert level + sides * slope == stitches, f"{level} and {sides} times {slope} are not {stitches}"
@@ -688,7 +691,8 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
-            case "the marker" | "the beginning of the round" | "the front edge" if do == "short-row":
+            case "the next marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+                assert n or (side == "WS") == (place == "the second marker")
                 return [(OTHER[start], n, self.why_turned())]
             case "the marker":
                 assert self.is_sleeve

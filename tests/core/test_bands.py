@@ -52,7 +52,7 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
             by_edge = {part.edge: part for part in along}
             assert len(by_edge) == len(along)
             for part in along:
-                leads = part.level + part.rate * part.rows
+                leads = part.level + part.steps + part.rate * part.rows
                 assert abs(leads - part.stitches) <= max(2, 0.04 * part.stitches), (part, project)
                 assert part.rate.denominator <= 16, part
                 other = by_edge.get(part.edge.replace("left", "right"), part)
@@ -163,11 +163,11 @@ def test_buttonholes_lie_in_the_purl_columns_of_a_rib(hem, repeat, purl):
         for at in found:
             assert [at + i for i in range(len(purl)) if (at + i) % repeat not in purl] == [], now.project
         gaps = [b - a for a, b in pairwise(found)]
+        assert len(set(gaps)) <= 1, (found, now.project)  # all as far apart as each other
         assert all(gap % repeat == 0 for gap in gaps)
-        assert max(gaps) - min(gaps) <= repeat, (found, now.project)
         usual = 0.15 * now.gauge.stitches.per_10cm  # 1.5 cm from the end (common practice, no source)
         first = found[0] if now.project.body.table != "men" else across - found[-1] - 2
-        assert abs(first - usual) <= repeat / 2 + 1, (found, now.project)
+        assert abs(first - usual) <= repeat + 2, (found, now.project)  # what equal distances leave
         tried += 1
     assert tried > 150
 

@@ -73,8 +73,23 @@ def test_short_rows_of_a_round_yoke_begin_and_end_at_the_beginning_of_the_round(
     assert short[-1][1].stitches == 0  # and there it begins again
     left, right = ([e.stitches for side, e in short if side == s] for s in ("RS", "WS"))
     assert right == sorted(set(right))  # each turn further from the front than the last
-    assert left[:-1] == sorted(set(left[:-1]))
+    assert [0, *left[:-1]] == right  # and at both sides alike: the first row begins at the front
     assert 2 * front < yoke.rows[-1].before + 2 * max(right)
+
+
+def test_short_rows_of_an_open_yoke_leave_both_fronts_as_long():
+    """Right-side rows begin at the right front: what goes on over the left one after the turns must not go back twice."""
+    yoke = worn_by("babies", "12 months", construction="round-yoke", front="open").made.piece("yoke")
+    turned = [
+        (r.row, r.side, r.events[0].stitches) for r in yoke.rows if any(e.line == "raised back" for e in r.events)
+    ]
+
+    assert [side for _, side, _ in turned] == ["RS", "WS"] * (len(turned) // 2)
+    assert all(a[2] == b[2] > 0 for a, b in zip(turned[::2], turned[1::2], strict=True))
+    after = [r for r in yoke.rows if r.row > turned[-1][0]]
+    assert [r.side for r in after[:2]] == ["RS", "WS"]  # worked over all stitches, from turn to edge and back
+    assert not after[0].events
+    assert not after[1].events
 
 
 # ── proportions ──────────────────────────────────────────────────────────────────────────────────────

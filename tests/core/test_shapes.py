@@ -149,20 +149,20 @@ def test_darts_begin_with_a_c_cup_and_stop_at_three_inches():
     beside=st.tuples(st.integers(0, 90), st.integers(0, 90)),
 )
 def test_buttonholes_use_up_the_band_and_stand_evenly(stitches, buttons, gauge, fabric, beside):
-    """In whole repeats of a rib, each hole with its purl stitches; other stitches of the row may lie beside them."""
+    """All as far apart, each with its purl stitches; one button more or fewer; other stitches may lie beside them."""
     if buttons > (stitches - 4) // 4:
         return
     name, repeat, purls = fabric
     found = buttonhole_gaps(stitches, buttons, gauge, name, *beside)
 
-    assert sum(found) + 2 * buttons == stitches + sum(beside)
-    assert len(found) == buttons + 1
+    holes = len(found) - 1
+    assert sum(found) + 2 * holes == stitches + sum(beside)
+    assert abs(holes - buttons) <= 1
     assert found[0] % repeat == purls % repeat
     assert all((gap + 2) % repeat == 0 and gap >= 1 for gap in found[1:-1])
     assert found[0] > beside[0]
     assert found[-1] > beside[1]
-    if buttons > 2:
-        assert max(found[1:-1]) - min(found[1:-1]) <= repeat
+    assert len(set(found[1:-1])) <= 1
 
 
 @pytest.mark.parametrize(("side", "other"), [("right", "left"), ("left", "right")])

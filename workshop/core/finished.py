@@ -12,7 +12,8 @@ from workshop.core.working import Workings, worked
 from workshop.tables.practice import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {
-    "length", "armhole_depth", "sleeve", "front_neck_depth", "back_neck_drop", "yoke_depth", "cap_height",
+    "length", "armhole_depth", "sleeve", "neck_to_cuff", "front_neck_depth", "back_neck_drop", "yoke_depth",
+    "cap_height",
 }  # fmt: skip
 """Measurements that follow the row gauge; all others follow the stitch gauge."""
 

@@ -178,9 +178,9 @@ BODY_OF = {"sleeve": "sleeve_underarm"}
 def _compared(part: str, plan: Plan) -> bool:
     """Whether a finished measurement has a measure of the body beside it: a dropped shoulder covers part of the arm."""
     if part == "sleeve":
-        set_at_the_arm = plan.project.garment.construction not in ("drop-shoulder", "square-armhole")
-        return plan.project.garment.sleeve == "long" and set_at_the_arm
-    return part in plan.ease or part == "cross_back"
+        at_the_arm = "neck_to_cuff" not in plan.made.finished_cm if plan.made else True  # that says more, where it is
+        return plan.project.garment.sleeve == "long" and at_the_arm
+    return part in plan.ease or part in ("cross_back", "neck_to_cuff")
 
 
 def measurements(plan: Plan) -> Section:

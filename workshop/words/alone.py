@@ -86,7 +86,12 @@ def _how(part: PickedUp) -> str:
     if part.level:
         which = "stitch" if part.level == part.stitches else f"of the {part.level} stitches"
         told.append(f"1 from each {which} across" if part.level > 1 else "1 from the stitch across")
-    if part.rows:
+    if part.steps:
+        both = part.sides == 2
+        each = f"{part.steps // 2}" if both and part.steps % 2 == 0 else f"{part.steps}"
+        where = "" if not both else " at each side" if part.steps % 2 == 0 else " at both sides"
+        told.append(f"1 from each of the {each} stitches in steps{where}")
+    if part.rows and (part.slope or not part.steps):
         told.append(_along_rows(part))
     elif part.slope:
         told.append(f"{part.slope} more at its end")
@@ -95,7 +100,7 @@ def _how(part: PickedUp) -> str:
 
 def _along_rows(part: PickedUp) -> str:
     number, rows = part.slope, part.rows
-    if part.sides == 1 and not part.level:
+    if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {rows} rows"
     where = f"its {counted(rows, 'row')}"
     if part.sides == 2:

@@ -57,7 +57,9 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     events = _events(plan)
     also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
     held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
-    also += ["holders or waste yarn for held stitches"] if held else []
+    parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
+    also += ["holders or waste yarn for held stitches"] if held or parted else []
+    also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"At hand: {', '.join(also)}."
     yield "Cast on so that the edge stretches (over two needles, or a loose long tail), and bind off edges loosely."
     yield (
@@ -76,6 +78,11 @@ def _edges(plan: Plan) -> Iterator[str]:
         down = plan.project.garment.construction == "raglan-from-neck"
         begins.append("in one piece at the left front" if down else "in one piece at the right front")
     yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
+    if any(p.worked == "flat" for p in plan.made.pieces):
+        yield (
+            "Worked back and forth, odd rows are right-side rows. Stockinette: knit the right-side rows and purl the "
+            "wrong-side rows."
+        )
     if any(p.edge_stitches for p in plan.made.pieces):
         yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
 
@@ -90,13 +97,17 @@ def _shaping(plan: Plan) -> Iterator[str]:
         yield "After a bind-off one stitch is left on the right needle. It counts with those that follow."
     if any(e.do == "cast-on" and e.where in ("neck-left", "neck-right") for e in events):
         yield (
-            "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the needle in the "
-            "hand; the next row works them."
+            "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the right "
+            "needle; the next row works them."
         )
     if any(e.do == "cast-on" and e.where == "underarm" for e in events):
         yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
     if any(e.do == "short-row" for e in events):
-        yield "At a turn wrap the next stitch, or leave the gap marked; knit wrap and stitch together when you meet it."
+        yield (
+            "At a turn slip the next stitch, bring the yarn to the other side of the work, slip the stitch back and "
+            "turn. The stitch is wrapped. When you meet it again, work wrap and stitch together: knit them, or purl "
+            "them on a wrong-side row."
+        )
     if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.name == "body" for row in piece.rows):
         yield (
             "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "

@@ -78,7 +78,7 @@ def alike(a: Event, b: Event) -> bool:
     """The same, or the same bind-off (or turn) at the other outer edge: the side of the row says which."""
     ends = ("left", "right")
     one_sided = a.do in ("bind-off", "short-row") and a.where in ends and b.where in ends
-    return a == b or (one_sided and (a.do, a.stitches) == (b.do, b.stitches))
+    return a == b or (one_sided and a.stitches > 0 and (a.do, a.stitches) == (b.do, b.stitches))
 
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
@@ -181,8 +181,8 @@ def what(event: Event, piece: Piece) -> tuple[str, str]:
     deed = f"{do} {stitches(event.stitches)}"
     if event.line == "raised back":
         if event.stitches:
-            return f"turn {stitches(event.stitches)}", "before the marker"
-        return "work", "to the beginning of the round" if piece.worked == "round" else "to the front edge"
+            return f"turn {stitches(event.stitches)}", "before the next marker"
+        return ("turn", "at the second marker") if event.where == "right" else ("work", "to the beginning of the round")
     if event.do == "short-row":
         return f"turn {stitches(event.stitches)}", "before the end"
     if event.do == "bind-off" and event.where in ("left", "right", "both"):

@@ -123,6 +123,8 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row == rows[-1].row]
         previous = first.fabric
     ending = _ending(piece, plan)
+    if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside
+        return [*lines[:-1], ending, lines[-1]]
     return [*lines, ending] if ending else lines
 
 
@@ -135,7 +137,10 @@ def _beginning(piece: Piece, plan: Plan) -> str:
         joined = ", join into a round and mark its beginning" if piece.worked == "round" else ""
         return f"Cast on {stitches(piece.cast_on)}{with_needle}{joined}."
     use = f"Use {needle} needles" if needle else ""
-    where = PICKED_UP[piece.name.removeprefix("left ").removeprefix("right ")]
+    where = PICKED_UP.get(piece.name, "")
+    if piece.name.endswith("armhole band"):
+        first = "Join the shoulders" if plan.made and plan.made.piece("body") else "Sew shoulder and side seams"
+        where = f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
     if piece.name == "neckband":
         start = "at the edge of the right front" if piece.worked == "flat" else _left_of_the_back(plan)
         where = f"{_first_join(plan)}ick up round the neck, beginning {start}."
@@ -146,10 +151,9 @@ def _beginning(piece: Piece, plan: Plan) -> str:
 
 
 PICKED_UP = {
-    "neckband": "",
-    WHOLE_BAND: "",
-    "armhole band": "Sew shoulder and side seams first; pick up round the armhole, beginning at the underarm.",
-    "front band": "Pick up along the edge of the front, neckband included.",
+    "armhole band": "",
+    "left front band": "Pick up along the edge of the left front, neckband included, from the neck down.",
+    "right front band": "Pick up along the edge of the right front, neckband included, from the hem up.",
 }
 
 
@@ -311,7 +315,10 @@ def _joins(plan: Plan) -> list[str]:
     if garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
         lines += _shoulders(plan)
     elif flat_body:
-        lines.append(f"Sew the raglan edges of the sleeves to front and back, row to row.{_neckband(plan)}")
+        lines.append(
+            "Sew the raglan edges of the sleeves to front and back, row to row. At the underarm sew the bound-off "
+            f"stitches of the sleeve to those of front and back.{_neckband(plan)}"
+        )
     elif garment.construction == "raglan-from-neck":
         lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
     else:
@@ -335,6 +342,27 @@ def _flat_sleeve(plan: Plan) -> bool:
     sleeve = plan.made.piece("left sleeve") if plan.made else None
     return sleeve is not None and sleeve.worked == "flat"
 
+
+def _caps(plan: Plan) -> str:
+    """How caps are sewn in: their middle at the shoulder, or before it where the front's armhole is longer."""
+    assert plan.made is not None
+    forward = plan.working("cap.forward")
+    if forward is not None:
+        before = show_length(forward.value, plan.project.units)
+        return (
+            "Sew each cap into its armhole, sleeve seam to side seam. The front armhole is longer than the back: the "
+            f"middle of the cap's top lies {before} in front of the shoulder seam. Ease the curves in between."
+        )
+    longer = any(s.a.endswith("sleeve, top") and s.difference_percent > LONGER_CAP for s in plan.made.seams)
+    eased = " Spread what the cap is longer over its upper half." if longer else ""
+    return (
+        "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at the "
+        f"shoulder seam.{eased}"
+    )
+
+
+LONGER_CAP = 0.5
+"""A cap longer than its armhole by less than this, in per cent, is sewn in as it is (common practice, no source)."""
 
 LIVE_SHOULDERS = (
     "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together. With "
@@ -360,7 +388,6 @@ def _shoulders(plan: Plan) -> list[str]:
         + ", its middle at the shoulder.",
         "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam. Sew the edges "
         "of its last rows, above the marker, to the bound-off stitches.",
-        "set-in": "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at "
-        "the shoulder seam; spread the little that the cap is longer over its upper half.",
+        "set-in": _caps(plan),
     }[garment.construction or "drop-shoulder"]
     return [*lines, sewn]

@@ -19,10 +19,6 @@ DECREASES_WS = (
     " On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end: seen from the right side they lean alike."
 )
 DOUBLE = " Where 2 stitches are decreased at one edge, make the decrease twice, side by side."
-FEW_LEFT = (
-    " Where fewer than six stitches are left, leave the stitches at the edge out: of four or five ssk at the beginning "
-    "and k2tog at the end; of three slip 1, k2tog, pass the slipped stitch over."
-)
 INCREASES = (
     "Increases stand one stitch in from the edge or the marker. At the beginning of a right-side row, or after a "
     "marker: k1, m1l. At its end, or before a marker: m1r, k1."
@@ -32,10 +28,7 @@ LINE_DECREASES = "At a raglan line: k2tog, k1 before the marker, k1, ssk after i
 LINE_DECREASES_WS = " On a wrong-side row ssp, p1 before the marker, p1, p2tog after it."
 LINE_INCREASES = "At a raglan line: m1r, k1 before the marker, k1, m1l after it."
 LINE_INCREASES_WS = " On a wrong-side row purl them: m1l, p1 before the marker, p1, m1r after it."
-ONE_STITCH_FRONT = (
-    " A front of a single stitch has no bar to lift: for one more knit into its front and its back, for two more knit, "
-    "purl and knit into it."
-)
+NO_BAR = " Right after the cast-on there is no bar to lift yet: put a loop on the right needle instead."
 """How the pairs lean: common practice, no source."""
 
 
@@ -48,7 +41,6 @@ def shaping_notes(plan: Plan) -> Iterator[str]:
             DECREASES
             + (DECREASES_WS if _wrong_side(decreased) else "")
             + (DOUBLE if any(e.stitches == 2 and e.where != "both" for _, e in decreased) else "")
-            + (FEW_LEFT if _few_left(plan) else "")
         )
     increased = [(row, e) for row, e in rows if e.where in AT_EDGES and e.do == "increase"]
     if increased:
@@ -58,7 +50,7 @@ def shaping_notes(plan: Plan) -> Iterator[str]:
         yield LINE_DECREASES + (LINE_DECREASES_WS if _wrong_side(at_lines) else "")
     at_lines = _at_lines(rows, "increase")
     if at_lines:
-        yield LINE_INCREASES + (LINE_INCREASES_WS if _wrong_side(at_lines) else "") + ONE_STITCH_FRONT
+        yield LINE_INCREASES + (LINE_INCREASES_WS if _wrong_side(at_lines) else "") + NO_BAR
 
 
 def _decrease(event: Event) -> bool:
@@ -71,10 +63,3 @@ def _at_lines(rows: list[tuple[Row, Event]], do: Do) -> list[tuple[Row, Event]]:
 
 def _wrong_side(shaped: list[tuple[Row, Event]]) -> bool:
     return any(row.side == "WS" for row, _ in shaped)
-
-
-def _few_left(plan: Plan) -> bool:
-    """Whether both edges decrease in a row that has no room for an edge stitch beside each."""
-    assert plan.made is not None
-    rows = (r for p in plan.made.pieces for r in p.rows if r.before < 6)
-    return any(sum(e.do == "decrease" for e in r.events) + any(e.where == "both" for e in r.events) > 1 for r in rows)

@@ -13,7 +13,7 @@ def mark_words(mark: Mark, piece: Piece, pieces: Sequence[Piece]) -> str:
     if mark.what == "markers":
         told = ", ".join(f"{name} {count}" for name, count in mark.counts)
         begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
-        return f"Markers between these, in the order of a right-side row{begins}: {told}."
+        return f"Hang a marker between each of these, in the order of a right-side row{begins}: {told}."
     if mark.what == "underarm" and piece.name in ("left front", "right front"):
         return "Underarm: hang a marker in the edge stitch at the side. The armhole begins here."
     if mark.what == "cap" and piece.worked == "round":

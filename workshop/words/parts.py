@@ -60,7 +60,7 @@ def joining(row: Row, piece: Piece) -> str:
         steps.append(f"put the {stitches(under // 2)} on each side of the left marker on a holder")
     for name, count in parts:
         if "sleeve" in name and name != parts[-1][0]:  # a round ends with the left sleeve: its underarm is held already
-            steps.append(f"put {under} on a holder")
+            steps.append(f"put {under} (body) on a holder")
         steps.append(f"knit {count} ({name})")
     return f"join body and sleeves on one needle: {', '.join(steps)}. {stitches(row.after)}."
 

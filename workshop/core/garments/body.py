@@ -305,7 +305,7 @@ def _waist(
     sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
     room_below, room_above = max(0, below - _odd(rows.hem_rows) + 1), max(0, above - _odd(level) + 1)
-    sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "short-first")}
+    sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "long-first")}
     sides |= {row: Happens("increase", 1) for row in _spread(first_above, room_above, fits_above, "long-first")}
     return sides, found
 

@@ -41,7 +41,7 @@ def _yoke(raglan: Raglan) -> list[Ledger]:
     if lower.open:
         yoke = Ledger("yoke", "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
-        _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), last_row)
+        _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows - 2), last_row)
         return [yoke]
     centre = raglan.neck.centre
     top = Ledger("yoke, top", "flat", cast_on, begins="left")
@@ -65,12 +65,13 @@ def _at_the_neck(raglan: Raglan) -> tuple[tuple[str, int], ...]:
 def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
     """Neck edges from the top: singles increased on right-side rows, more stitches cast on at the ends of rows.
 
-    Right-side rows begin at the left front, so they end at the right one.
+    Right-side rows begin at the left front, so they end at the right one. The lowest step of the neck, in the first
+    pair after the middle, is the last one here.
     """
     found: dict[int, list[Event]] = {}
     pairs = neck_rows // 2
     for take in takes:
-        row = 2 * max(0, pairs - 1 - take.pair) + 1
+        row = 2 * max(0, pairs - take.pair) + 1
         do, second = ("increase", row) if take.decreased else ("cast-on", row + 1)
         found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
         found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]

@@ -265,20 +265,21 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
     """Short rows over back and sleeves, between two markers at the ends of the front.
 
     In the round they begin with a wrong-side row at the beginning of the round, which lies at one end of the front, and
-    the last one comes back to it; back and forth the last one comes back to the front edge. Each turn lies a little
-    further from its marker than the one before; the event tells how many stitches lie between the two.
+    the last one comes back to it; back and forth the row after them goes on to the front edge. Each turn lies a little
+    further from its marker than the one before, at both sides alike; the event tells how far.
     """
-    front = WHOLE(yoke.stitches * front_share)
-    pairs = rows // 2
+    front, pairs, in_round = WHOLE(yoke.stitches * front_share), rows // 2, yoke.worked == "round"
     step = max(1, WHOLE(yoke.stitches * RAISED_OVER / pairs))
-    in_round = yoke.worked == "round"
-    sides: tuple[tuple[Side, Edge], ...] = (("RS", "left"), ("WS", "right"))
     yoke.mark("raise", *(("front", front),) if in_round else (("right front", front), ("left front", front)))
-    for turn in range(2 * pairs):
-        side, where = sides[(turn + in_round) % 2]
-        left = 0 if turn == 2 * pairs - 1 else step * (turn // 2 + 1)
-        event = Event("short-row", where, left, "raised back")
-        yoke.shape("stocking", event, side=side if in_round else None)
+    right = [step * (i + (0 if in_round else 1)) for i in range(pairs)]
+    left = [step * (i + 1) for i in range(pairs)]
+    if in_round:
+        left[-1] = 0
+    for at_left, at_right in zip(left, right, strict=True):
+        turns: list[tuple[Side, Edge, int]] = [("RS", "left", at_left), ("WS", "right", at_right)]
+        for side, where, stitches in reversed(turns) if in_round else turns:
+            event = Event("short-row", where, stitches, "raised back")
+            yoke.shape("stocking", event, side=side if in_round else None)
 
 
 def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings: Workings) -> list[Check]:

@@ -38,7 +38,7 @@ from workshop.core.making.panels import (
 )
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
-from workshop.core.working import Rounding, Workings
+from workshop.core.working import Rounding, Working, Workings, worked
 
 LEAST_SHOULDER_CM = 5.0
 """A shoulder narrower than this (2 in) is a strap (method: failure table)."""
@@ -251,7 +251,24 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
     finished = note_finished(brief, rows.top - rows.edge, rows.hem_rows, across, along, workings, edge)
     if sleeves is not None:
         finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+        if brief.sleeve == "long":
+            finished["neck_to_cuff"] = workings.note(_reach(finished)).value
     return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
+
+
+def _reach(finished: Mapping[str, float]) -> Working:
+    """From the middle of the back to the cuff: half the back, the cap and the sleeve."""
+    width, cap, sleeve = (
+        finished.get("cross_back", finished["chest"] / 2),
+        finished.get("cap_height"),
+        finished["sleeve"],
+    )
+    figures: dict[str, tuple[float, str]] = {"width of the back": (width, "cm"), "sleeve": (sleeve, "cm")}
+    formula = "width of the back ÷ 2 + sleeve"
+    if cap is not None:
+        formula, figures["cap"] = f"{formula} + cap", (cap, "cm")
+    key, label = "finished.neck_to_cuff", "Finished middle of back to cuff"
+    return worked(key, label, formula, figures, width / 2 + sleeve + (cap or 0.0), "cm", source="as it is worn")
 
 
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
@@ -300,7 +317,8 @@ def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
     edges = frame.armholes.back, frame.armholes.front
     first = sum(edge.bind_offs[0] for edge in edges if edge.bind_offs)
     slope_cm = frame.armholes.edge_cm(cloth) - cloth.across_cm(first)
-    return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2)
+    steps = sum(sum(edge.bind_offs) for edge in edges) - first
+    return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2, steps=steps)
 
 
 def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> list[Seam]:

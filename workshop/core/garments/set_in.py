@@ -271,6 +271,22 @@ def _cap_checks(brief: Brief, wanted_cm: float, taken_cm: float) -> list[Check]:
     return [check("sleeve-width-for-cap", "look", "shape", "fit.upper_arm_ease_cm", text, about, **figures)]
 
 
+def _note_forward(frame: Frame, cloth: Cloth, workings: Workings) -> None:
+    """How far in front of the shoulder a cap's middle lies where the armhole of a wider front is longer."""
+    front, back = frame.armholes.front.edge_cm(cloth), frame.armholes.back.edge_cm(cloth)
+    workings.note(
+        worked(
+            "cap.forward",
+            "Middle of the cap in front of the shoulder seam",
+            "(front armhole − back armhole) ÷ 2",
+            {"front armhole": (front, "cm"), "back armhole": (back, "cm")},
+            (front - back) / 2,
+            "cm",
+            source="both halves of the cap are as long as each other",
+        )
+    )
+
+
 def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
     """The cap's edge against the armhole's, and its height against the rules of thumb in print."""
     cloth, depth = brief.cloth, brief.cloth.along_cm(frame.rows.armhole_rows)
@@ -286,6 +302,8 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
             source="edges measured along every event of the row ledger; from 1 % less to 5 % more is usual",
         )
     )
+    if frame.lower.fuller:
+        _note_forward(frame, cloth, workings)
     less = 5.0 if brief.wanted.finished["chest"] <= 76 else 7.5 if brief.wanted.finished["chest"] <= 122 else 10.0
     for key, label, formula, figures, value, source in (
         (

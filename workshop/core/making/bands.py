@@ -14,7 +14,6 @@ from typing import Literal
 from workshop.core.making.counts import Edging, edging_rule
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, PickedUp, Piece
-from workshop.core.making.spacing import split_evenly
 from workshop.core.remarks import Check, check, cm
 from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
 from workshop.tables.practice import rule
@@ -47,6 +46,8 @@ class EdgePart:
     slope_cm: float = 0.0
     rows: int = 0
     sides: int = 1
+    steps: int = 0
+    """Stitches bound off or cast on in steps along the slope, of all sides together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,8 @@ class NeckEdge:
             left, right = (replace(part, level=part.level + beside) for part in (left, right))
             return (*sleeves[0], left, *point, right, *sleeves[1], self.back)
         across = self.centre + left.level + right.level
-        front = EdgePart("front", across, left.slope_cm + right.slope_cm, left.rows + right.rows, sides=2)
+        slopes_cm, steps = left.slope_cm + right.slope_cm, left.steps + right.steps
+        front = EdgePart("front", across, slopes_cm, left.rows + right.rows, sides=2, steps=steps)
         return (*sleeves[0], front, *sleeves[1], self.back)
 
 
@@ -106,10 +108,12 @@ def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> 
     for name in ("left", "right"):
         own = [side for side in of_front if side.side == name]
         level = live.fronts // 2 + sum(side.level for side in own)
-        halves[name] = EdgePart(f"{name} front", level, half_cm, sum(side.rows for side in own))
+        rows, steps = sum(side.rows for side in own), sum(side.steps for side in own)
+        halves[name] = EdgePart(f"{name} front", level, half_cm, rows, steps=steps)
     back_cm = sum(edge_cm(cloth, side.slope) for side in of_back)
     across = live.back + _centre(backs) + sum(side.level for side in of_back)
-    back = EdgePart("back", across, back_cm, sum(side.rows for side in of_back), sides=2)
+    rows, steps = sum(side.rows for side in of_back), sum(side.steps for side in of_back)
+    back = EdgePart("back", across, back_cm, rows, sides=2, steps=steps)
     return NeckEdge(back, halves["left"], halves["right"], _centre(fronts), live.sleeve)
 
 
@@ -140,9 +144,10 @@ def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
 
 
 def _picked(part: EdgePart, slope: int) -> PickedUp:
-    rate = rate_along(slope / part.sides, part.rows / part.sides) if part.rows else Fraction(0)
+    steps = max(0, min(part.steps, slope))
+    rate = rate_along((slope - steps) / part.sides, part.rows / part.sides) if part.rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
-    return PickedUp(part.name, part.level + slope, level, part.rows, rate, part.sides)
+    return PickedUp(part.name, part.level + slope, level, part.rows, rate, part.sides, steps)
 
 
 def band_fabric(edging: Edging) -> Fabric:
@@ -248,6 +253,7 @@ def front_bands(
     count = _picked_up("front_band", "along each front", (edge,), cloth, edging, "flat", workings)
     buttons = _buttons(edge.slope_cm, count, workings, child=child)
     gaps = buttonhole_gaps(count, buttons, cloth.stitches_per_10cm, band_fabric(edging))
+    buttons = _note_holes(gaps, workings)
     rows, along = front_band_rows(band_cm, cloth, edging), laid_along(count, (edge,))
     found = []
     for side in ("left", "right"):
@@ -281,6 +287,7 @@ def whole_band(
     first = 0 if holes_on == "right" else count - straight
     fabric = band_fabric(edging)
     gaps = buttonhole_gaps(straight, buttons, cloth.stitches_per_10cm, fabric, first, count - straight - first)
+    buttons = _note_holes(gaps, workings)
     ledger = _with_holes(WHOLE_BAND, "right", along, front_band_rows(band_cm, cloth, edging), fabric, gaps)
     return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=buttons)
 
@@ -300,7 +307,7 @@ def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool
     buttons = workings.note(
         worked(
             "front_band.buttons",
-            "Buttons",
+            "Buttons wanted",
             "(front edge − 2 × end) ÷ distance of buttons + 1",
             {
                 "front edge": (length_cm, "cm"),
@@ -314,6 +321,27 @@ def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool
         )
     ).count
     return max(2, min(buttons, (stitches - 4) // 4))
+
+
+def _note_holes(gaps: tuple[int, ...], workings: Workings) -> int:
+    """How many buttons there are, with the distance of their holes: all the same, and in the purl stitches of a rib."""
+    if len(gaps) < 3:
+        return len(gaps) - 1
+    between = gaps[1] + BUTTONHOLE_STITCHES
+    return workings.note(
+        worked(
+            "front_band.holes",
+            "Buttons, their holes as far apart as each other",
+            "from the first hole to the last ÷ from hole to hole + 1",
+            {
+                "from the first hole to the last": (between * (len(gaps) - 2), "stitches"),
+                "from hole to hole": (between, "stitches"),
+            },
+            between * (len(gaps) - 2) / between + 1,
+            "buttons",
+            source="whole repeats of the rib from hole to hole, so that each lies in its purl stitches",
+        )
+    ).count
 
 
 def _with_holes(
@@ -344,21 +372,27 @@ def buttonhole_gaps(
     """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
 
     They stand on ``stitches``, with more of the row ``before`` and ``after``. In a rib each hole begins with a purl
-    stitch, in k2, p2 it takes both, and the distances differ by one repeat at most (spacing over repeats, as over
-    rows). The ends stay as near to the usual distance as that allows.
+    stitch, in k2, p2 it takes both. All holes are as far apart as each other: the ends stay as near to the usual
+    distance as that allows, and one button more or fewer is taken where it lets them.
     """
     repeat, purls = HOLE_IN_REPEAT.get(fabric, (1, 0))
-    end, nearest = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10)), Rounding(repeat, purls)
-    least = Rounding(repeat, purls, "up")(before + 1)
-    most = Rounding(repeat, purls, "down")(before + stitches - BUTTONHOLE_STITCHES - 1)
-    first = max(least, nearest(before + end))
-    last = min(most, nearest(before + stitches - BUTTONHOLE_STITCHES - end))
+    end = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10))
     closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
-    while last - first < closest * (buttons - 1) and (first > least or last < most):
-        first, last = max(least, first - repeat), min(most, last + repeat)
-    repeats = split_evenly((last - first) // repeat, buttons - 1, "even") if buttons > 1 else ()
-    between = tuple(times * repeat - BUTTONHOLE_STITCHES for times in repeats)
-    return (first, *between, before + stitches + after - first - sum(between) - buttons * BUTTONHOLE_STITCHES)
+    least = Rounding(repeat, purls, "up")(before + 1)
+    best: tuple[float, int, int, int] | None = None
+    for number in {max(1, buttons - 1), buttons, buttons + 1}:
+        for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
+            room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
+            for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):
+                last = room + 1 - apart * (number - 1)  # stitches of the band after the last hole
+                off = abs(first - before - end) + abs(last - end) + abs(first - before - last)
+                off += 10 * max(0, end // 2 - min(first - before, last))  # too near the end of the band
+                found = (off + end * abs(number - buttons), number, first, apart)
+                best = found if best is None or found < best else best
+    assert best is not None, f"{stitches} stitches have no room for a buttonhole"
+    _, number, first, apart = best
+    between = (apart - BUTTONHOLE_STITCHES,) * (number - 1)
+    return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 
 
 def _picked_up(

@@ -22,6 +22,9 @@ from workshop.core.working import Rounding
 LEAST_EASE, MOST_EASE, BEST_EASE = -0.01, 0.05, 0.02
 """Cap edge over armhole edge: from 1 % shorter to 5 % longer, best a little longer (method: cap matching)."""
 
+SHORTER = 5.0
+"""How much a cap that is shorter than its armhole is shunned: only where no longer one is of a usual height."""
+
 USUAL_HEIGHT = (0.60, 0.70)
 """Height of a cap as part of the armhole's depth (a rule in print, armhole less half the top and 1 1/2 in, gives 63 to
 65 %; common practice 60 to 70)."""
@@ -86,7 +89,8 @@ def fitting_cap(
     best, least = None, inf
     for shape in _shapes(sleeve, bind_offs, cloth):
         for cap in _about(shape, armhole_cm, depth_cm, cloth):
-            miss = abs(cap.edge_cm(cloth) / armhole_cm - 1 - BEST_EASE)
+            ease = cap.edge_cm(cloth) / armhole_cm - 1
+            miss = abs(ease - BEST_EASE) + SHORTER * max(0.0, -ease)
             wide = max(0.0, cloth.across_cm(cap.top) - WIDEST_USUAL_TOP_CM)
             cost = 10 * beyond_usual_height(cap, depth_cm, cloth) + miss + 0.15 * wide
             if cost < least:

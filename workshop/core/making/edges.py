@@ -98,6 +98,8 @@ class NeckSide:
     side: Edge
     level: int
     slope: tuple[tuple[float, float], ...]
+    steps: int = 0
+    """Stitches of the slope that are bound off or cast on in steps."""
 
     @property
     def rows(self) -> int:
@@ -135,7 +137,11 @@ def _narrowed(piece: Piece, side: Edge, own: list[tuple[int, Event]], *, from_th
         else:
             slope.append((event.stitches, max(0, row - at)))
         at = row
-    return NeckSide(side, level, (*slope, (0, piece.last_row - at)))
+    return NeckSide(side, level, (*slope, (0, piece.last_row - at)), _in_steps(own) - level)
+
+
+def _in_steps(own: Iterable[tuple[int, Event]]) -> int:
+    return sum(event.stitches for _, event in own if event.do in ("bind-off", "cast-on"))
 
 
 def _grown(piece: Piece, side: Edge, own: list[tuple[int, Event]]) -> NeckSide:
@@ -147,4 +153,6 @@ def _grown(piece: Piece, side: Edge, own: list[tuple[int, Event]]) -> NeckSide:
     if own[-1][1].do == "cast-on" and piece.name == "yoke":  # the half of the middle, where the fronts never meet
         level, (_, rows) = own[-1][1].stitches, slope.pop()
         slope.append((0, rows))
-    return NeckSide(side, level, tuple(slope))
+    elif piece.name != "yoke":  # up to where the fronts meet
+        slope.append((0, piece.last_row - at))
+    return NeckSide(side, level, tuple(slope), _in_steps(own) - level)

@@ -37,11 +37,13 @@ class PickedUp:
     """Stitches to a row there: a small fraction that leads to the count."""
     sides: int = 1
     """Two where the rows lie at both sides of the level stitches."""
+    steps: int = 0
+    """One in each stitch that was bound off or cast on in steps along the rows, of all sides together."""
 
     @property
     def slope(self) -> int:
         """Stitches picked up along its rows."""
-        return self.stitches - self.level
+        return self.stitches - self.level - self.steps
 
 
 @dataclass(frozen=True, slots=True)

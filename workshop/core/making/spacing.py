@@ -169,6 +169,8 @@ def evenly(stitches: int, events: int, technique: Technique, worked: Literal["fl
         marks = [-(-i * plain // events) for i in range(1, events + 1)]
     else:
         marks = [((2 * i - 1) * plain + events) // (2 * events) for i in range(1, events + 1)]
+        if plain > 1 and (not marks[0] or marks[-1] == plain):  # no decrease in the stitch of an edge
+            marks = [1 + ((2 * i - 1) * (plain - 2) + events) // (2 * events) for i in range(1, events + 1)]
     gaps = [b - a for a, b in pairwise([0, *marks])]
     return (*gaps, plain - marks[-1])
 
