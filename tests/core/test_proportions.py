@@ -170,6 +170,9 @@ def test_a_full_bust_is_all_in_the_front_and_the_back_follows_the_frame():
     assert front["shoulder"] == back["shoulder"]
     assert front["cross_back"] == back["cross_back"]
     assert now.made.finished_cm["chest"] == pytest.approx(148.0, abs=1.0)
+    waisted = plan(shaped(replace(project, body=replace(body, chest_cm=108.0, high_bust_cm=95.0)), waist="shaped"))
+    hems = [waisted.made.piece(name).cast_on for name in ("back", "front")]
+    assert hems[0] == hems[1]  # shaped sides let the front out from the waist, where the bust is
     darted = replace(project, garment=replace(project.garment, bust_darts="no"))
     alike = [plan(darted).made.piece(name).key_counts["chest"] for name in ("back", "front")]
     assert alike[0] == alike[1]

@@ -140,9 +140,11 @@ def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, l
     edge = SEAM_STITCHES if how == "flat" else 0
     dart, found = _dart(brief, rows, how, back + fuller)
     room = dart.after_row if dart else rows.underarm
-    sides, steep = _waist(brief, back, fuller, rows, room, workings)
+    sides, front_sides, steep = _waist(brief, back, fuller, rows, room, workings)
     fabric = fabric_of(brief.hem)
-    lower = Lower(how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller)
+    lower = Lower(
+        how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
+    )
     return lower, [*found, *steep, *_hip_checks(brief, lower)]
 
 
@@ -272,19 +274,22 @@ def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None
 
 def _waist(
     brief: Brief, back: int, fuller: int, rows: Levels, room: int, workings: Workings
-) -> tuple[EdgeRows, list[Check]]:
-    """Decreases from the hip to the waist and increases to the chest, at each side edge."""
+) -> tuple[EdgeRows, EdgeRows | None, list[Check]]:
+    """Decreases from the hip to the waist and increases to the chest, at each side edge of the back and of the front.
+
+    A front that is wider over the bust is as wide as the back at hem and waist, where its rows have room for that.
+    """
     want = brief.wanted.finished
     waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
     if brief.waist != "shaped" or waist is None or back_waist is None:
-        return {}, []
+        return {}, None, []
     cloth = brief.cloth
     hem_cm = _hem_width_cm(want, waist, back_waist, workings)
+    front, alike = back + fuller, _alike_at_the_waist(brief, back, fuller, rows, room)
+    fuller = 0 if alike else fuller
     narrow = min(back, _panel_count("waist", waist, fuller, Rounding(2, back % 2), brief, workings))
     wide = max(narrow, _panel_count("hem", hem_cm, fuller, _hem_rule(brief, back), brief, workings))
-    level = rows.plain_top - 2 * round((back_waist + WAIST_ABOVE_CM) * cloth.rows_per_10cm / 20)
-    plain = 2 * round(WAIST_PLAIN_CM * cloth.rows_per_10cm / 20)
-    level = max(rows.hem_rows, min(level, room))
+    level, plain = _waist_level(brief, back_waist, rows, room)
     below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
     fewer, more = (wide - narrow) // 2, (back - narrow) // 2
     fits_below, fits_above = min(fewer, max(0, below - 2) // 2), min(more, max(0, above - 2) // 2)
@@ -302,12 +307,32 @@ def _waist(
     if fits_below and _hem_rule(brief, back)(above_hem) != above_hem:
         fits_below -= 1
     found += _quick_sides(brief, fits_below, below)
-    sides: dict[int, Happens] = {}
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
     room_below, room_above = max(0, below - _odd(rows.hem_rows) + 1), max(0, above - _odd(level) + 1)
-    sides |= {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "long-first")}
-    sides |= {row: Happens("increase", 1) for row in _spread(first_above, room_above, fits_above, "long-first")}
-    return sides, found
+    drawn_in = {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "long-first")}
+
+    def let_out(stitches: int) -> EdgeRows:
+        return {row: Happens("increase", 1) for row in _spread(first_above, room_above, stitches, "long-first")}
+
+    sides = {**drawn_in, **let_out(fits_above)}
+    return sides, {**drawn_in, **let_out(fits_above + (front - back) // 2)} if alike else None, found
+
+
+def _waist_level(brief: Brief, back_waist: float, rows: Levels, room: int) -> tuple[int, int]:
+    """Row of the waist, from the hem, and plain rows at it and below the underarm."""
+    per_10cm = brief.cloth.rows_per_10cm
+    level = rows.plain_top - 2 * round((back_waist + WAIST_ABOVE_CM) * per_10cm / 20)
+    return max(rows.hem_rows, min(level, room)), 2 * round(WAIST_PLAIN_CM * per_10cm / 20)
+
+
+def _alike_at_the_waist(brief: Brief, back: int, fuller: int, rows: Levels, room: int) -> bool:
+    """Whether a wider front, in pieces, has the rows to be let out from the waist that the back has."""
+    waist, back_waist = brief.wanted.finished["waist"], brief.wearer.cm("back_waist")
+    if not fuller or how_worked(brief) != "flat" or brief.front == "open" or back_waist is None:
+        return False
+    level, plain = _waist_level(brief, back_waist, rows, room)
+    narrow = min(back, _panel_count("waist", waist, 0, Rounding(2, back % 2), brief, Workings()))
+    return (back + fuller - narrow) // 2 <= max(0, room - plain - level - 2) // 2
 
 
 QUICK = 0.5
@@ -408,7 +433,7 @@ def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
         if "waist" not in want:
             return []
         wished = _hem_width_cm(want, want["waist"], back_waist, Workings())
-    finished = brief.cloth.across_cm(lower.around + 4 * lower.at_hip) + _band_width_cm(brief)
+    finished = brief.cloth.across_cm(body_across(lower)["hip"]) + _band_width_cm(brief)
     if finished >= wished - LESS_AT_HIP_CM:
         return _hem_above_hips(brief, finished, hip, back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist)
     helps = "more ease at the chest, a shorter body, or vents at the sides"
@@ -509,11 +534,13 @@ def _band_width_cm(brief: Brief) -> float:
 def body_across(lower: Lower) -> dict[str, float]:
     """Stitches round the body at chest, waist and hip."""
     around = lower.around
+    if lower.front_sides is not None:  # let out from the back's own hem and waist
+        around = 2 * lower.back
     lowest, at = lower.at_hip, lower.at_hip
     for row in sorted(lower.sides):
         at += lower.sides[row].change
         lowest = min(lowest, at)
-    found = {"chest": float(around), "hip": float(around + 4 * lower.at_hip)}
+    found = {"chest": float(lower.around), "hip": float(around + 4 * lower.at_hip)}
     if lower.sides:
         found["waist"] = float(around + 4 * lowest)
     return found

@@ -40,6 +40,8 @@ class Lower:
     dart: Dart | None = None
     fuller: int = 0
     """Visible stitches that the front has more than the back, for a full bust; even."""
+    front_sides: EdgeRows | None = None
+    """Shaping at the side edges of a front of its own, in pieces; None: as at the back."""
 
     @property
     def open(self) -> bool:
@@ -55,6 +57,10 @@ class Lower:
     def at_hip(self) -> int:
         """Stitches that a panel has more above the hem than at the underarm, at each side edge."""
         return -sum(h.change for h in self.sides.values())
+
+    def sides_of(self, name: str) -> EdgeRows:
+        """Shaping at the side edges of a panel."""
+        return self.sides if name == "back" or self.front_sides is None else self.front_sides
 
     def front_shift(self, name: str) -> int:
         """Rows that the dart adds to a front (or to a body in the round)."""
@@ -100,11 +106,11 @@ def work_lower_flat(lower: Lower) -> dict[str, Ledger]:
 
 
 def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
-    sides = side_edges(name)
-    after = lower.panel(name) + len(sides) * lower.at_hip
+    sides, shaping = side_edges(name), lower.sides_of(name)
+    after = lower.panel(name) - len(sides) * sum(h.change for h in shaping.values())
     cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
     ledger = Ledger(name, "flat", cast_on, begins=begins, edge_stitches=lower.edge)
-    _work(ledger, lower, after, only_sides(name, lower.sides))
+    _work(ledger, lower, after, only_sides(name, shaping))
     ledger.mark("underarm")
     return ledger
 
