@@ -11,11 +11,12 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import Literal
 
-from workshop.core.making.counts import Edging, edging_rule
+from workshop.core.making.counts import Edging, edging_rule, stitches_of
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, PickedUp, Piece
 from workshop.core.making.spacing import split_evenly
 from workshop.core.remarks import Check, check, cm
+from workshop.core.sums import figure
 from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
 from workshop.tables.practice import rule
 
@@ -297,22 +298,10 @@ def front_band_cm(band_cm: float, cloth: Cloth, edging: Edging) -> float:
 
 def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool) -> int:
     every = BUTTON_EVERY_CM * (0.75 if child else 1.0)
-    buttons = workings.note(
-        worked(
-            "front_band.buttons",
-            "Buttons",
-            "(front edge − 2 × end) ÷ distance of buttons + 1",
-            {
-                "front edge": (length_cm, "cm"),
-                "end": (BUTTON_FROM_END_CM, "cm"),
-                "distance of buttons": (every, "cm"),
-            },
-            (length_cm - 2 * BUTTON_FROM_END_CM) / every + 1,
-            "buttons",
-            rounding=Rounding(),
-            source="common practice, no source",
-        )
-    ).count
+    between = figure("front edge", length_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
+    number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
+    working = worked("front_band.buttons", "Buttons", number, "buttons", rounding=WHOLE, source=source)
+    buttons = workings.note(working).count
     return max(2, min(buttons, (stitches - 4) // 4))
 
 
@@ -372,27 +361,18 @@ def _picked_up(
 ) -> int:
     rule = edging_rule(edging, how)
     least = rule.multiple + rule.remainder
-    level, slopes_cm = sum(part.level for part in parts), sum(part.slope_cm for part in parts)
-    return max(
-        least,
-        ws.note(
-            worked(
-                f"{key}.stitches",
-                f"Stitches to pick up {where}",
-                "level stitches + shaped edges × stitches per 10 cm ÷ 10",
-                {
-                    "level stitches": (level, "stitches"),
-                    "shaped edges": (slopes_cm, "cm"),
-                    "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-                },
-                level + slopes_cm * cloth.stitches_per_10cm / 10,
-                "stitches",
-                rounding=rule,
-                per_cm=cloth.stitches_per_10cm / 10,
-                source="edge length × band gauge (derived; agrees with published pick-up rates)",
-            )
-        ).count,
+    level = figure("level stitches", sum(part.level for part in parts), "stitches")
+    slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
+    working = worked(
+        f"{key}.stitches",
+        f"Stitches to pick up {where}",
+        level + stitches_of(slopes, cloth.stitches_per_10cm),
+        "stitches",
+        rounding=rule,
+        per_cm=cloth.stitches_per_10cm / 10,
+        source="edge length × band gauge (derived; agrees with published pick-up rates)",
     )
+    return max(least, ws.note(working).count)
 
 
 def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
