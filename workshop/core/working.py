@@ -77,7 +77,7 @@ class Working:
     key: str
     label: str
     formula: str
-    formula_in: str
+    formula_in_inches: str
     """The formula with the constants of inches; names of figures are those of ``formula``."""
     figures: tuple[Figure, ...]
     exact: float
@@ -121,7 +121,7 @@ def worked(
         key=key,
         label=label,
         formula=in_cm(formula.text),
-        formula_in=in_inches(formula.text),
+        formula_in_inches=in_inches(formula.text),
         figures=formula.figures,
         exact=exact,
         value=value,

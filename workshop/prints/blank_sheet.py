@@ -187,7 +187,7 @@ def _generalised(working: Working, formula: str, names: Iterable[str]) -> Workin
     """A working with the general formula and figures, to be said in the units of a knitter."""
     units = {_general(f.name)[0]: f.unit for f in working.figures}
     figures = tuple(Figure(n, 0.0, units.get(n, "cm")) for n in names)
-    return replace(working, formula=formula, formula_in=_general(working.formula_in)[0], figures=figures)
+    return replace(working, formula=formula, formula_in_inches=_general(working.formula_in_inches)[0], figures=figures)
 
 
 def _each(workings: Iterable[Working], layout: Project) -> Iterable[Working]:

@@ -46,7 +46,7 @@ def working_in(working: Working, units: Units) -> Working:
     return replace(
         working,
         label=_renamed(working.label),
-        formula=_renamed(working.formula_in),
+        formula=_renamed(working.formula_in_inches),
         figures=tuple(_figure(f) for f in working.figures),
         exact=working.exact * factor,
         value=working.value * factor,
