@@ -14,12 +14,13 @@ ALLOWED: dict[str, set[str]] = {
     "project": set(),
     "tables": {"project", "tables"},
     "units": {"project", "tables"},
-    "core.working": {"core.working"},
+    "core.sums": set(),
+    "core.working": {"core.sums"},
     "core.remarks": set(),
-    "core.making": {"core.making", "core.working", "core.remarks", "project", "tables"},
-    "core.cloth": {"core.cloth", "core.making", "core.working", "core.remarks", "project", "tables"},
-    "core.wearer": {"core.wearer", "core.cloth", "core.working", "core.remarks", "project", "tables"},
-    "core.garments": {"core.garments", "core.making", "core.wearer", "core.working", "core.remarks", "project"},
+    "core.making": {"core.making", "core.sums", "core.working", "core.remarks", "project", "tables"},
+    "core.cloth": {"core.cloth", "core.making", "core.sums", "core.working", "core.remarks", "project", "tables"},
+    "core.wearer": {"core.wearer", "core.cloth", "core.sums", "core.working", "core.remarks", "project", "tables"},
+    "core.garments": {"core.garments", "core.making", "core.wearer", "core.sums", "core.working", "core.remarks", "project"},
     "core": {"core", "project", "tables"},
     "questions": {"questions", "project", "units", "tables"},
     "saves": {"saves", "project"},
@@ -150,3 +151,48 @@ def test_the_top_level_holds_what_the_design_says_and_nothing_else():
 
     visible = {name.split("/")[0] for name in tracked if not name.startswith(".")}
     assert visible == {"README.md", "DEVELOPERS.md", "pyproject.toml", "workshop", "lessons", "tests", "saves"}
+
+
+SIGNS = (" + ", "×", "÷", "−", "√(", "larger of (", "smaller of (")
+
+
+def of_sources(tree: ast.AST) -> set[ast.AST]:
+    """All that tells where a formula comes from: ``source=...`` of a call, and what is put into such a name."""
+    found: set[ast.AST] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.keyword):
+            names = [node.arg or ""]
+        elif isinstance(node, ast.Assign | ast.AugAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            names = [n.id for target in targets for n in ast.walk(target) if isinstance(n, ast.Name)]
+        else:
+            continue
+        if any(name.casefold().endswith("source") for name in names):
+            found |= set(ast.walk(node.value))
+    return found
+
+
+def docstrings(tree: ast.AST) -> set[ast.AST]:
+    return {
+        node.value for node in ast.walk(tree) if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+    }
+
+
+def called(tree: ast.AST) -> set[str]:
+    return {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
+
+
+@pytest.mark.parametrize(
+    ("name", "path"),
+    [(n, p) for n, p in modules() if n.startswith("core.") and n != "core.sums"],
+    ids=lambda x: x if isinstance(x, str) else "",
+)
+def test_no_formula_is_typed_as_text(name, path):
+    """A formula is an expression (``core/sums.py``): its text, its figures and its value cannot drift apart."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    strings = {n for n in ast.walk(tree) if isinstance(n, ast.Constant) and isinstance(n.value, str)}
+    typed = [n.value for n in strings - docstrings(tree) - of_sources(tree) if any(sign in n.value for sign in SIGNS)]
+
+    assert typed == []
+    assert "Sum" not in called(tree)
+    assert "Working" not in called(tree) or name == "core.working"

@@ -7,6 +7,7 @@ from math import hypot
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.garments import Made
+from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
 from workshop.core.working import Workings, worked
 from workshop.tables.practice import MEASURER_ERROR_CM, definition, rule
@@ -67,20 +68,16 @@ def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Work
     for part, size in made.finished_cm.items():
         one = gauge.rows if part in ALONG_ROWS else gauge.stitches
         ranges[part] = expected(part, size, gauge)
-        half = ranges[part].high - size
+        places = figure("places", 100 * one.repeatability / one.per_10cm, "%")
+        reading = figure("reading", 100 * one.resolution / one.per_10cm, "%")
+        doubt = root_of(places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2)
         workings.note(
             worked(
                 f"range.{part}",
                 f"Finished {part.replace('_', ' ')}: give or take",
-                "finished × √(places × places + reading × reading + drift × drift) ÷ 100",
-                {
-                    "finished": (size, "cm"),
-                    "places": (100 * one.repeatability / one.per_10cm, "%"),
-                    "reading": (100 * one.resolution / one.per_10cm, "%"),
-                    "drift": (100 * drift, "%"),
-                },
-                half,
+                figure("finished", size, "cm") * doubt / 100,
                 "cm",
+                exact=ranges[part].high - size,
                 source="root of the sum of squares of independent parts (JCGM 100, GUM); drift derived",
             )
         )
@@ -99,26 +96,18 @@ def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, workings: Working
         if finished is None or body is None:
             continue
         found[part] = ease_of(part, finished, body)
-        ease, measuring, half = found[part].likely, found[part].measuring, found[part].high - found[part].likely
-        workings.note(
-            worked(
-                f"ease.{part}",
-                f"Ease at the {part.replace('_', ' ')}",
-                "finished − body",
-                {"finished": (finished.likely, "cm"), "body": (body, "cm")},
-                ease,
-                "cm",
-            )
-        )
+        label, ease = f"Ease at the {part.replace('_', ' ')}", found[part]
+        difference = figure("finished", finished.likely, "cm") - figure("body", body, "cm")
+        workings.note(worked(f"ease.{part}", label, difference, "cm"))
+        garment, tape = figure("garment", finished.high - finished.likely, "cm"), figure("tape", ease.measuring, "cm")
         workings.note(
             worked(
                 f"ease.{part}.range",
-                f"Ease at the {part.replace('_', ' ')}: give or take",
-                "√(garment × garment + tape × tape)",
-                {"garment": (finished.high - finished.likely, "cm"), "tape": (measuring, "cm")},
-                half,
+                f"{label}: give or take",
+                root_of(garment**2 + tape**2),
                 "cm",
                 source="tape: twice the largest error allowed to skilled measurers (ISO 20685, read second-hand)",
+                exact=ease.high - ease.likely,
             )
         )
     return found

@@ -2,12 +2,15 @@
 
 The formula is written with the names of its figures and + − × ÷ √( ) ( ), ``larger of (a, b)`` and
 ``smaller of (a, b)``, so that it can be read by a knitter and worked out again by a program: a test reads
-the formula of every working of whole plans and must arrive at ``exact``.
+the formula of every working of whole plans and must arrive at ``exact``. Nobody types it: it is the text of
+a :class:`~workshop.core.sums.Sum`, and ``exact`` its value.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
+
+from workshop.core.sums import Figure, Sum, in_cm, in_inches
 
 Direction = Literal["nearest", "up", "down"]
 
@@ -63,15 +66,6 @@ EVEN = Rounding(2)
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
-    """One number that goes into a formula, under the name that the formula uses."""
-
-    name: str
-    value: float
-    unit: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Working:
     """A number of the plan and how it came about.
 
@@ -83,6 +77,8 @@ class Working:
     key: str
     label: str
     formula: str
+    formula_in_inches: str
+    """The formula with the constants of inches; names of figures are those of ``formula``."""
     figures: tuple[Figure, ...]
     exact: float
     value: float
@@ -105,23 +101,28 @@ class Working:
 def worked(
     key: str,
     label: str,
-    formula: str,
-    figures: dict[str, tuple[float, str]],
-    exact: float,
+    formula: Sum,
     unit: str,
     *,
     rounding: Rounding | None = None,
     per_cm: float | None = None,
     source: str = "",
+    exact: float | None = None,
 ) -> Working:
-    """Put a working together. ``per_cm`` (stitches or rows per cm) turns the rounding into cm."""
+    """Put a working together. ``per_cm`` (stitches or rows per cm) turns the rounding into cm.
+
+    ``exact`` is for a number that something in the plan has of its own (a range, a gauge) and that the formula only
+    explains; the tests hold the two together.
+    """
+    exact = formula.value if exact is None else exact
     value = float(rounding(exact)) if rounding else exact
     difference = (value - exact) / per_cm if rounding and per_cm else None
     return Working(
         key=key,
         label=label,
-        formula=formula,
-        figures=tuple(Figure(name, float(v), u) for name, (v, u) in figures.items()),
+        formula=in_cm(formula.text),
+        formula_in_inches=in_inches(formula.text),
+        figures=formula.figures,
         exact=exact,
         value=value,
         unit=unit,

@@ -11,8 +11,9 @@ from typing import get_args
 
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
+from workshop.core.sums import Figure
 from workshop.core.wearer.fit import EASED
-from workshop.core.working import Figure, Working
+from workshop.core.working import Working
 from workshop.prints.document import Items, Paragraph, Table
 from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
@@ -161,7 +162,7 @@ def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
     return sums
 
 
-LENGTH_OF_ITS_OWN = re.compile(r"^(?P<own>[a-z ]+) × (?P<along>rows|stitches) per 10 cm ÷ 10$")
+LENGTH_OF_ITS_OWN = re.compile(r"^(?P<own>[a-z ]+)(?P<by> × (?P<along>rows|stitches) per 10 cm ÷ (10|4))$")
 
 
 def _general(formula: str) -> tuple[str, str]:
@@ -171,7 +172,7 @@ def _general(formula: str) -> tuple[str, str]:
     if own is None:
         return formula, ""
     side = "its length" if own["along"] == "rows" else "its width"
-    return f"{side} × {own['along']} per 10 cm ÷ 10", own["own"]
+    return side + own["by"], own["own"]
 
 
 def _in_order(formula: str, working: Working) -> tuple[str, ...]:
@@ -186,7 +187,7 @@ def _generalised(working: Working, formula: str, names: Iterable[str]) -> Workin
     """A working with the general formula and figures, to be said in the units of a knitter."""
     units = {_general(f.name)[0]: f.unit for f in working.figures}
     figures = tuple(Figure(n, 0.0, units.get(n, "cm")) for n in names)
-    return replace(working, formula=formula, figures=figures)
+    return replace(working, formula=formula, formula_in_inches=_general(working.formula_in_inches)[0], figures=figures)
 
 
 def _each(workings: Iterable[Working], layout: Project) -> Iterable[Working]:

@@ -1,14 +1,15 @@
 """Workings for a knitter who measures in inches: figures, formula and names, so that the sum still comes out.
 
-The core works in cm, and its formulas hold a few constants that belong to cm ("per 10 cm ÷ 10"). Each of
-them has its wording in inches here, as US terms have their UK ones; a test works every formula out again
+The core works in cm, and its formulas hold a few constants that belong to cm ("per 10 cm ÷ 10"); the core says
+what they are in inches (``core/sums.py``). Here figures and names are turned; a test works every formula out again
 after the change, so that a formula with a new constant cannot be forgotten.
 """
 
 import re
 from dataclasses import replace
 
-from workshop.core.working import Figure, Working
+from workshop.core.sums import Figure
+from workshop.core.working import Working
 from workshop.project import Units
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -27,18 +28,6 @@ SCALES = {
 }
 """What a figure is multiplied by whose unit or name ends so, and how it ends then."""
 
-FORMULAS = (
-    ("per 10 cm × 100)", "per 4 in × 101.6)"),  # mm in 4 in
-    ("per 10 cm ÷ 10) ÷ 100 ×", "per 4 in ÷ 4) ÷ 36 ×"),  # inches in a yard
-    ("per 10 cm ÷ 10", "per 4 in ÷ 4"),
-    ("per 10 cm × 10", "per 4 in × 4"),
-    ("all centimetres × 10", "all inches × 4"),
-    ("÷ window ÷ window) × 10", "÷ window ÷ window) × 4"),
-    ("planned width ÷ 2.54 ×", "planned width ×"),
-    ("length of a stitch ÷ 100", "length of a stitch ÷ 36"),
-)
-"""Constants of the formulas that belong to cm, and the same in inches; the longer ones first."""
-
 NAMES = (
     ("per 10 cm", "per 4 in"),
     ("per square cm", "per square inch"),
@@ -53,14 +42,11 @@ def working_in(working: Working, units: Units) -> Working:
     """A working in the units of a project. ``difference_cm`` stays in cm: it is shown as any length is."""
     if units == "cm" or working.unit in METRIC:
         return working
-    formula = working.formula
-    for metric, inches in FORMULAS:
-        formula = formula.replace(metric, inches)
     factor, unit = _scale(working.unit)
     return replace(
         working,
         label=_renamed(working.label),
-        formula=_renamed(formula),
+        formula=_renamed(working.formula_in_inches),
         figures=tuple(_figure(f) for f in working.figures),
         exact=working.exact * factor,
         value=working.value * factor,

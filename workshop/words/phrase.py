@@ -7,7 +7,8 @@ from math import floor, log10
 from typing import Literal
 
 from workshop.core.remarks import Amount, Check, Remark, Value
-from workshop.core.working import Figure, Working
+from workshop.core.sums import Figure
+from workshop.core.working import Working
 from workshop.project import Project, Terms
 from workshop.tables import read
 from workshop.units import (

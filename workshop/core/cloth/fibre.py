@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.cloth.density import LinearDensity, weights_by_length
 from workshop.core.remarks import Amount, Check, Remark, Value, check, needle
+from workshop.core.sums import Sum, added, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
@@ -106,25 +107,13 @@ def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
 
 
 def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Working]:
-    density = LinearDensity(100 * ball_m / ball_g)
-    per_100g = worked(
-        f"yarns.{yarn_id}.m_per_100g",
-        "Length of 100 g",
-        "100 × metres of a ball ÷ grams of a ball",
-        {"metres of a ball": (ball_m, "m"), "grams of a ball": (ball_g, "g")},
-        density.m_per_100g,
-        "m",
-    )
-    tex = worked(
-        f"yarns.{yarn_id}.tex",
-        "Linear density",
-        "100000 ÷ metres in 100 g",
-        {"metres in 100 g": (density.m_per_100g, "m")},
-        density.tex,
-        "tex",
-        source="the tex system: grams in 1000 m (ISO 1144, from memory)",
-    )
-    return [per_100g, tex]
+    length = 100 * figure("metres of a ball", ball_m, "m") / figure("grams of a ball", ball_g, "g")
+    tex = 100_000 / figure("metres in 100 g", length.value, "m")
+    source = "the tex system: grams in 1000 m (ISO 1144, from memory)"
+    return [
+        worked(f"yarns.{yarn_id}.m_per_100g", "Length of 100 g", length, "m"),
+        worked(f"yarns.{yarn_id}.tex", "Linear density", tex, "tex", source=source),
+    ]
 
 
 def yarn_checks(view: YarnView) -> list[Check]:
@@ -236,28 +225,22 @@ def _tension_sizes(tension: Tension | None) -> int:
 
 def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None) -> Working:
     """Sizes from the usual start needle: the blend's mean by its percentages, and the knitter's tension."""
-    figures: dict[str, tuple[float, str]] = {}
-    terms, total, exact = [], sum(s.percent for s in shares), 0.0
-    for i, share in enumerate(shares, 1):
-        low, high = share.fibre.start_sizes
-        middle = (low + high) / 2
-        figures[f"share {i} ({share.fibre.name})"] = (share.percent, "%")
-        figures[f"sizes {i} ({share.fibre.name})"] = (middle, "sizes")
-        terms.append(f"share {i} ({share.fibre.name}) × sizes {i} ({share.fibre.name})")
-        exact += share.percent * middle
-    figures["all shares"] = (total, "%")
-    figures["sizes for tension"] = (_tension_sizes(tension), "sizes")
-    exact = exact / total + _tension_sizes(tension)
+    all_shares = figure("all shares", sum(s.percent for s in shares), "%")
+    mean = added(_of_blend(i, share) for i, share in enumerate(shares, 1)) / all_shares
     return worked(
         f"yarns.{yarn.id}.sizes_moved",
         "Needle sizes from the usual start needle",
-        f"({' + '.join(terms)}) ÷ all shares + sizes for tension",
-        figures,
-        exact,
+        mean + figure("sizes for tension", _tension_sizes(tension), "sizes"),
         "sizes",
         rounding=Rounding(ties="away"),
         source="common practice, no source (workshop tables fibres, workshop tables trade)",
     )
+
+
+def _of_blend(place: int, share: Share) -> Sum:
+    """What one fibre adds to the mean of its blend; numbered, as a name may come twice."""
+    name, sizes = f"{place} ({share.fibre.name})", sum(share.fibre.start_sizes) / 2
+    return figure(f"share {name}", share.percent, "%") * figure(f"sizes {name}", sizes, "sizes")
 
 
 def _three_around(start_mm: float) -> tuple[float, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from math import hypot, inf, sqrt
 from statistics import median
 
+from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.core.working import Working, worked
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.practice import rule
@@ -226,27 +227,15 @@ def width_for_accuracy(
     95 %. ``reading_sd`` is the standard deviation of one count in stitches, c that of the width of one stitch.
     Solves 1.96 × F × sqrt(((sd/n)² + c²/n) / places) = T for the n stitches to count.
     """
-    per_cm = stitches_per_10cm / 10
-    c = unevenness()
-    wanted = (within_cm / (NORMAL_95 * finished_cm)) ** 2 * places
+    sd, c = figure("reading sd", reading_sd, "stitches"), figure("unevenness", unevenness())
+    relative = figure("accuracy", within_cm, "cm") / (NORMAL_95 * figure("finished width", finished_cm, "cm"))
+    wanted = figure("places", places) * relative**2
     # a quadratic in 1 / n: sd² y² + c² y − wanted = 0
-    root = sqrt(c**4 + 4 * reading_sd**2 * wanted)
-    width = 2 * reading_sd**2 / ((root - c**2) * per_cm)
+    root = root_of(c**4 + 4 * sd**2 * wanted)
     return worked(
         key,
         "Width of each counted place for the accuracy wanted",
-        "2 × reading sd × reading sd ÷ ((√(unevenness × unevenness × unevenness × unevenness + 4 × reading sd × "
-        "reading sd × places × (accuracy ÷ (1.96 × finished width)) × (accuracy ÷ (1.96 × finished width))) − "
-        "unevenness × unevenness) × stitches per cm)",
-        {
-            "reading sd": (reading_sd, "stitches"),
-            "unevenness": (c, ""),
-            "places": (places, ""),
-            "accuracy": (within_cm, "cm"),
-            "finished width": (finished_cm, "cm"),
-            "stitches per cm": (per_cm, "stitches"),
-        },
-        width,
+        2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
         "cm",
         source="reading errors and unevenness propagated (derived, not published)",
     )
@@ -257,37 +246,24 @@ def width_for_accuracy(
 
 def gauge_working(key: str, label: str, gauge: Gauge) -> Working:
     """How a gauge was worked out."""
-    return worked(
-        key,
-        label,
-        "all counted ÷ all centimetres × 10",
-        {"all counted": (gauge.total_count, gauge.along), "all centimetres": (gauge.total_cm, "cm")},
-        gauge.per_10cm,
-        f"{gauge.along} per 10 cm",
-        source="total over total, never the mean of gauges from unequal windows",
-    )
+    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimetres", gauge.total_cm, "cm")
+    source = "total over total, never the mean of gauges from unequal windows"
+    return worked(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
 
 
 def range_working(key: str, label: str, gauge: Gauge) -> Working:
     """How the 95 % range of a gauge was worked out, in per cent."""
     spread = gauge.spread
-    freedom = 1.0 if spread.freedom == inf else spread.freedom
+    freedom = figure("freedom", 1.0 if spread.freedom == inf else spread.freedom)
+    between = figure("scatter", spread.scatter, "per cm") / freedom / figure("all centimetres", spread.total_cm, "cm")
+    sd, window = figure("reading sd", RESOLUTION_SD[gauge.step], gauge.along), figure("window", gauge.window_cm, "cm")
+    per_cm = root_of(figure("t", spread.factor) ** 2 * between + constant(NORMAL_95) ** 2 * sd**2 / window / window)
     return worked(
         key,
         label,
-        "√(t × t × scatter ÷ freedom ÷ all centimetres + 1.96 × 1.96 × reading sd × reading sd ÷ window ÷ window) "
-        "× 10 ÷ gauge × 100",
-        {
-            "t": (spread.factor, ""),
-            "scatter": (spread.scatter, "per cm"),
-            "freedom": (freedom, ""),
-            "all centimetres": (spread.total_cm, "cm"),
-            "reading sd": (RESOLUTION_SD[gauge.step], gauge.along),
-            "window": (gauge.window_cm, "cm"),
-            "gauge": (gauge.per_10cm, f"{gauge.along} per 10 cm"),
-        },
-        gauge.u95_percent,
+        per_cm * GAUGE_CM / figure("gauge", gauge.per_10cm, f"{gauge.along} per 10 cm") * 100,
         "%",
+        exact=gauge.u95_percent,
         source="expanded uncertainty, 95 % (JCGM 100, GUM): Student's t on the spread of the places, "
         "the normal quantile on the step of the readings",
     )

@@ -11,6 +11,7 @@ from workshop.core.cloth.swatch import SwatchPlan
 from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
 from workshop.core.cloth.yarn import RELAXED, loop_length_cm
 from workshop.core.remarks import Amount, Check, check
+from workshop.core.sums import GAUGE_MM, figure
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Along, State, Swatch, Units
 from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_values, rows_to_stitch
@@ -100,22 +101,19 @@ def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Working:
     return worked(
         f"{gauge_key(swatch.id, gauge)}_on_chest",
         f"Swatch {swatch.id}, {gauge.state}: doubt on the chest",
-        "chest × give or take ÷ 100",
-        {"chest": (chest_cm, "cm"), "give or take": (gauge.u95_percent, "%")},
-        chest_cm * gauge.u95_percent / 100,
+        figure("chest", chest_cm, "cm") * figure("give or take", gauge.u95_percent, "%") / 100,
         "cm",
         source="a width is as unsure as the gauge: ΔF ÷ F = Δg ÷ g",
     )
 
 
 def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Working:
-    kw = float(k_values(RELAXED)["kw"])
+    kw = figure("constant kw", float(k_values(RELAXED)["kw"]))
+    stitch_mm = kw / figure("stitches per 10 cm", gauge.per_10cm, "stitches") * GAUGE_MM
     return worked(
         f"swatches.{swatch.id}.{gauge.state}.tightness",
         f"Swatch {swatch.id}, {gauge.state}: tightness factor",
-        "√(tex) ÷ (constant kw ÷ stitches per 10 cm × 100)",
-        {"tex": (tex, "tex"), "constant kw": (kw, ""), "stitches per 10 cm": (gauge.per_10cm, "stitches")},
-        tex**0.5 / (kw / gauge.per_10cm * 100),
+        figure("tex", tex, "tex") ** 0.5 / stitch_mm,
         "√tex per mm",
         source="tightness factor √tex ÷ stitch length in mm (Texcoms handbook, read); wool's constant kw",
     )
@@ -125,20 +123,15 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
     """Half of what the cloth at the shoulder carries: width × mass per area × length ÷ 2 (derived, linear)."""
     if view.density is None or plan.stitches_cast_on is None:
         return None
-    width = plan.stitches_cast_on / gauge.per_10cm * 10
+    width = figure("width of the swatch", plan.stitches_cast_on / gauge.per_10cm * 10, "cm")
     loop = loop_length_cm(gauge.per_10cm)
     per_cm = gauge.per_10cm / 10
     mass = per_cm * per_cm * rows_to_stitch() * loop / 100 * view.density.tex / 1000
+    weight = width * figure("grams per square cm", mass, "g") * figure("length of the body", length_cm, "cm") / 2
     return worked(
         f"swatches.{plan.swatch.id}.hang_weight",
         f"Swatch {plan.swatch.id}: weight to hang on it",
-        "width of the swatch × grams per square cm × length of the body ÷ 2",
-        {
-            "width of the swatch": (width, "cm"),
-            "grams per square cm": (mass, "g"),
-            "length of the body": (length_cm, "cm"),
-        },
-        width * mass * length_cm / 2,
+        weight,
         "g",
         source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); what "
         "the cloth weighs follows from the gauge, the length of a stitch and the thickness of the yarn",

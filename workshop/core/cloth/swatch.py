@@ -13,6 +13,7 @@ from math import ceil, log
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.remarks import Amount, Check, check, cm, needle
+from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Units, Yarn
 from workshop.tables import needles
@@ -94,27 +95,20 @@ def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm
 
 
 def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
-    loop = loop_length_cm(usual)
+    all_stitches = figure("stitches", stitches, "stitches") * figure("rows", rows, "rows")
     return worked(
         f"swatches.{swatch.id}.metres",
         f"Yarn for swatch {swatch.id}",
-        "stitches × rows × length of a stitch ÷ 100",
-        {"stitches": (stitches, "stitches"), "rows": (rows, "rows"), "length of a stitch": (loop, "cm")},
-        stitches * rows * loop / 100,
+        all_stitches * figure("length of a stitch", loop_length_cm(usual), "cm") / METRE_CM,
         "m",
         source="Munden's constant for fully relaxed plain knit in wool (workshop tables textile)",
     )
 
 
 def _grams(swatch: Swatch, metres: Working, ball_g: float, ball_m: float) -> Working:
-    return worked(
-        f"swatches.{swatch.id}.grams",
-        f"Yarn for swatch {swatch.id}, by weight",
-        "metres × grams of a ball ÷ metres of a ball",
-        {"metres of a ball": (ball_m, "m"), "grams of a ball": (ball_g, "g"), "metres": (metres.value, "m")},
-        metres.value * ball_g / ball_m,
-        "g",
-    )
+    long, heavy = figure("metres of a ball", ball_m, "m"), figure("grams of a ball", ball_g, "g")
+    grams = (figure("metres", metres.value, "m") * heavy / long).listing(long, heavy)
+    return worked(f"swatches.{swatch.id}.grams", f"Yarn for swatch {swatch.id}, by weight", grams, "g")
 
 
 def _usual_stitches(category: YarnWeight) -> float:
@@ -126,16 +120,12 @@ def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
     per_inch = ceil(category.stitches_high / 4 - 1e-9)
     multiple, plus = max(1, swatch.pattern_multiple), swatch.pattern_plus
     edges = 2 * swatch.edge_stitches
+    inches = figure("planned width", width_cm, "cm") / constant(INCH_CM, inches=1)
+    across = inches * figure("stitches per inch", per_inch, "stitches")
     return worked(
         f"swatches.{swatch.id}.cast_on",
         f"Cast-on of swatch {swatch.id}",
-        "planned width ÷ 2.54 × stitches per inch + edge stitches",
-        {
-            "planned width": (width_cm, "cm"),
-            "stitches per inch": (per_inch, "stitches"),
-            "edge stitches": (edges, "stitches"),
-        },
-        width_cm / INCH_CM * per_inch + edges,
+        across + figure("edge stitches", edges, "stitches"),
         "stitches",
         rounding=Rounding(multiple, (plus + edges) % multiple, "up"),
         per_cm=per_inch / INCH_CM,
@@ -146,16 +136,11 @@ def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
 def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
     usual = _usual_stitches(category)
     ratio = rows_to_stitch()
+    per_10cm = figure("usual stitches per 10 cm", usual, "stitches")
     return worked(
         f"swatches.{swatch.id}.rows",
         f"Rows of swatch {swatch.id} between its borders",
-        "planned width × usual stitches per 10 cm ÷ 10 × rows to a stitch",
-        {
-            "planned width": (width_cm, "cm"),
-            "usual stitches per 10 cm": (usual, "stitches"),
-            "rows to a stitch": (ratio, ""),
-        },
-        width_cm * usual / 10 * ratio,
+        figure("planned width", width_cm, "cm") * per_10cm / GAUGE_CM * figure("rows to a stitch", ratio),
         "rows",
         rounding=Rounding(2, 0, "up"),
         per_cm=usual / 10 * ratio,

@@ -13,6 +13,7 @@ from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric, Row
 from workshop.core.remarks import Check, check, percent
+from workshop.core.sums import figure, root_of
 from workshop.core.working import Workings, worked
 from workshop.project import Along, Design, State, Swatch
 from workshop.tables.practice import rule
@@ -181,19 +182,10 @@ def note_workings(design: DesignGauge, workings: Workings) -> None:
         label = f"{along.capitalize()} per 10 cm before the wash"
         workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
         _note_change("wash", "Change", before, one, workings)
-    as_knit = design.as_knit_cm(1.0)
-    if as_knit is not None and design.length is not None:
-        workings.note(
-            worked(
-                "wash.as_knit",
-                "Tape on the needles, for a finished length",
-                "finished length ÷ length factor",
-                {"finished length": (1.0, ""), "length factor": (design.length.factor, "")},
-                as_knit,
-                "",
-                source="length after ÷ length before; 1 where no change could be measured",
-            )
-        )
+    if design.length is not None:
+        as_knit = figure("finished length", 1.0) / figure("length factor", design.length.factor)
+        source = "length after ÷ length before; 1 where no change could be measured"
+        workings.note(worked("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source))
 
 
 def note_changes(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
@@ -213,18 +205,17 @@ WAYS: Mapping[Along, str] = {"stitches": "width", "rows": "length"}
 def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Workings) -> None:
     change, name = change_of(before, after), WAYS[after.along]
     assert change is not None
-    gauges = {
-        "before": (before.per_10cm, f"{before.along} per 10 cm"),
-        "after": (after.per_10cm, f"{after.along} per 10 cm"),
-    }
+    was = figure("before", before.per_10cm, f"{before.along} per 10 cm")
+    now = figure("after", after.per_10cm, f"{after.along} per 10 cm")
+    doubt_before = figure("give or take before", before.u95_percent, "%")
+    doubt_after = figure("give or take after", after.u95_percent, "%")
     workings.note(
         worked(
             f"{key}.{name}_change_percent",
             f"{label} in {name}",
-            "100 × (before ÷ after − 1)",
-            gauges,
-            change.percent,
+            100 * (was / now - 1),
             "%",
+            exact=change.percent,
             source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
         )
     )
@@ -232,14 +223,9 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Wo
         worked(
             f"{key}.{name}_u95_percent",
             f"{label} in {name}: give or take",
-            "√(give or take before × give or take before + give or take after × give or take after) × before ÷ after",
-            {
-                **gauges,
-                "give or take before": (before.u95_percent, "%"),
-                "give or take after": (after.u95_percent, "%"),
-            },
-            change.u95_percent,
+            (root_of(doubt_before**2 + doubt_after**2) * was / now).listing(was, now),
             "%",
+            exact=change.u95_percent,
             source="two independent measurements: root of the sum of squares (JCGM 100, GUM)",
         )
     )

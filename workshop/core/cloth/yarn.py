@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from workshop.core.making.ledger import Piece
 from workshop.core.remarks import Amount, Check, check
+from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
 from workshop.core.working import Rounding, Working, Workings, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables.practice import k_values, rule
@@ -104,58 +105,39 @@ def _weighed(stitches: int, swatch: Swatch) -> Working:
     assert swatch.grams
     assert swatch.cast_on
     assert swatch.rows
-    seams = 1 + float(rule("seams_and_ends")["fraction"])
+    grams = figure("stitches of all pieces", stitches, "stitches") * figure("swatch grams", swatch.grams, "g")
+    of_swatch = figure("swatch stitches", swatch.cast_on, "stitches") * figure("swatch rows", swatch.rows, "rows")
     return worked(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
-        "stitches of all pieces × swatch grams ÷ (swatch stitches × swatch rows) × seams and ends",
-        {
-            "stitches of all pieces": (stitches, "stitches"),
-            "swatch grams": (swatch.grams, "g"),
-            "swatch stitches": (swatch.cast_on, "stitches"),
-            "swatch rows": (swatch.rows, "rows"),
-            "seams and ends": (seams, ""),
-        },
-        stitches * swatch.grams / (swatch.cast_on * swatch.rows) * seams,
+        grams / of_swatch * _seams_and_ends(),
         "g",
         source="grams per stitch of the weighed swatch; seams: common practice, no source",
     )
 
 
 def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
-    kw = float(k_values(RELAXED)["kw"])
-    seams = 1 + float(rule("seams_and_ends")["fraction"])
+    kw = figure("constant kw", float(k_values(RELAXED)["kw"]))
+    per_cm = figure("stitches per 10 cm", stitches_per_10cm, "stitches") / GAUGE_CM
     return worked(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
-        "stitches of all pieces × constant kw ÷ (stitches per 10 cm ÷ 10) ÷ 100 × seams and ends",
-        {
-            "stitches of all pieces": (stitches, "stitches"),
-            "constant kw": (kw, ""),
-            "stitches per 10 cm": (stitches_per_10cm, "stitches"),
-            "seams and ends": (seams, ""),
-        },
-        stitches * kw / (stitches_per_10cm / 10) / 100 * seams,
+        figure("stitches of all pieces", stitches, "stitches") * kw / per_cm / METRE_CM * _seams_and_ends(),
         "m",
         source="Munden's constant for fully relaxed plain knit in wool (workshop tables textile)",
     )
 
 
+def _seams_and_ends() -> Sum:
+    return figure("seams and ends", 1 + float(rule("seams_and_ends")["fraction"]))
+
+
 def _amount(name: str, sign: int, garment: Working, half: float, swatches: float, unit: str) -> Working:
     """Low, likely or high amount to buy."""
-    range_text = {-1: " × (1 − range)", 0: "", 1: " × (1 + range)"}[sign]
-    figures = {"garment": (garment.value, unit), "swatches": (swatches, unit)}
-    if sign:
-        figures["range"] = (half, "")
-    return worked(
-        f"yarn.{name}",
-        f"Yarn to buy, {name}",
-        f"garment{range_text} + swatches",
-        figures,
-        garment.value * (1 + sign * half) + swatches,
-        unit,
-        source="range: 7 % from a weighed swatch, 15 % from the geometry of the stitch (derived)",
-    )
+    own, more, doubt = figure("garment", garment.value, unit), figure("swatches", swatches, unit), figure("range", half)
+    amount = {-1: own * (1 - doubt), 0: own, 1: own * (1 + doubt)}[sign] + more
+    source = "range: 7 % from a weighed swatch, 15 % from the geometry of the stitch (derived)"
+    return worked(f"yarn.{name}", f"Yarn to buy, {name}", amount.listing(own, more), unit, source=source)
 
 
 def _times(values: Three, factor: float) -> Three:
@@ -184,9 +166,7 @@ def _balls(
         worked(
             f"yarn.{key}",
             f"Balls, {word} figure",
-            "amount ÷ one ball",
-            {"amount": (amount, unit), "one ball": (ball, unit)},
-            amount / ball,
+            figure("amount", amount, unit) / figure("one ball", ball, unit),
             "balls",
             rounding=Rounding(direction="up"),
         )

@@ -12,6 +12,8 @@ from workshop.core.making.counts import (
     parity_rule,
     rows_above_edging,
     rows_for,
+    rows_of,
+    stitches_of,
     width_of,
 )
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
@@ -19,6 +21,7 @@ from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import EdgeRows, Happens
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
+from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
 from workshop.core.wearer.body import FULL_OVER_HIGH_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
@@ -93,26 +96,19 @@ def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
     """
     cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
     hem_rows = _hem_rows(brief, workings)
-    edging_cm, depth = cloth.along_cm(hem_rows, fabric), want["armhole_depth"] + want["shoulder_drop"]
+    depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
+    hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
     working = worked(
         "body.rows",
         "Rows from the hem to the underarm, above the hem",
-        "(finished length − hem as knitted − armhole depth − shoulder drop) × rows per 10 cm ÷ 10",
-        {
-            "finished length": (want["length"], "cm"),
-            "hem as knitted": (edging_cm, "cm"),
-            "armhole depth": (want["armhole_depth"], "cm"),
-            "shoulder drop": (want["shoulder_drop"], "cm"),
-            "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
-        },
-        (want["length"] - edging_cm - depth) * cloth.rows_per_10cm / 10,
+        rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm),
         "rows",
         rounding=EVEN,
         per_cm=cloth.rows_per_10cm / 10,
         source=GAUGE_SOURCE,
     )
     underarm = hem_rows + workings.note(working).count
-    top = underarm + EVEN(depth * cloth.rows_per_10cm / 10)
+    top = underarm + EVEN(rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
 
 
@@ -168,25 +164,16 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
         return 0
     if not wanted_length_cm(full, high):
         return 0
-    per_10cm, want = brief.cloth.stitches_per_10cm, brief.wanted.finished
-    room = MOST_OF_FRONT * want["armhole_depth"] + 2 * want["cross_back"] - want["chest"]
+    per_10cm, wanted = brief.cloth.stitches_per_10cm, brief.wanted
+    usual = figure("usual difference", FULL_OVER_HIGH_CM, "cm")
+    fullness = figure("full bust", full, "cm") - figure("high bust", high, "cm") - usual
+    most = figure("most", MOST_OF_FRONT) * wanted.figure("armhole_depth") + 2 * wanted.figure("cross_back")
+    room = most - figure("finished chest", wanted.finished["chest"], "cm")
     return workings.note(
         worked(
             "front.fuller_stitches",
             "Stitches that the front has more than the back",
-            "larger of (0, smaller of (full bust − high bust − usual difference, "
-            "most × armhole depth + 2 × cross back − finished chest)) × stitches per 10 cm ÷ 10",
-            {
-                "full bust": (full, "cm"),
-                "high bust": (high, "cm"),
-                "usual difference": (FULL_OVER_HIGH_CM, "cm"),
-                "most": (MOST_OF_FRONT, ""),
-                "armhole depth": (want["armhole_depth"], "cm"),
-                "cross back": (want["cross_back"], "cm"),
-                "finished chest": (want["chest"], "cm"),
-                "stitches per 10 cm": (per_10cm, "stitches"),
-            },
-            max(0.0, min(full - high - FULL_OVER_HIGH_CM, room)) * per_10cm / 10,
+            stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm),
             "stitches",
             rounding=EVEN,
             per_cm=per_10cm / 10,
@@ -195,27 +182,18 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     ).count
 
 
-def _half_of(finished: str, cm_: float, fuller: int, brief: Brief) -> tuple[str, dict[str, tuple[float, str]], float]:
-    """Stitches across the back for a finished girth: formula, figures and result; half of what is not the bust's."""
-    per_10cm = brief.cloth.stitches_per_10cm
-    formula, figures = f"{finished} ÷ 2 × stitches per 10 cm ÷ 10", {finished: (cm_, "cm")}
-    figures["stitches per 10 cm"] = (per_10cm, "stitches")
-    exact = cm_ / 2 * per_10cm / 10
-    if fuller:
-        formula += " − stitches that the front has more ÷ 2"
-        figures["stitches that the front has more"] = (fuller, "stitches")
-    return formula, figures, exact - fuller / 2
+def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> Sum:
+    """Stitches across the back for a finished girth: half of what is not the bust's."""
+    half = stitches_of(figure(finished, girth_cm, "cm") / 2, brief.cloth.stitches_per_10cm)
+    return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
 
 
 def _back(brief: Brief, fuller: int, workings: Workings) -> int:
-    formula, figures, exact = _half_of("finished chest", brief.wanted.finished["chest"], fuller, brief)
     return workings.note(
         worked(
             "body.stitches",
             "Stitches across the back, without edge stitches",
-            formula,
-            figures,
-            exact,
+            _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief),
             "stitches",
             rounding=back_rule(brief),
             per_cm=brief.cloth.stitches_per_10cm / 10,
@@ -228,22 +206,16 @@ GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 
 def _half(brief: Brief, front: int, workings: Workings) -> int:
-    cloth = brief.cloth
-    band_cm = _band_width_cm(brief)
+    per_10cm = brief.cloth.stitches_per_10cm
+    band = stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
     return workings.note(
         worked(
             "front.half_stitches",
             "Stitches across each front, without edge stitches",
-            "(stitches of a closed front − depth of the band × stitches per 10 cm ÷ 10) ÷ 2",
-            {
-                "stitches of a closed front": (front, "stitches"),
-                "depth of the band": (band_cm, "cm"),
-                "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-            },
-            (front - band_cm * cloth.stitches_per_10cm / 10) / 2,
+            (figure("stitches of a closed front", front, "stitches") - band) / 2,
             "stitches",
             rounding=Rounding(),
-            per_cm=cloth.stitches_per_10cm / 10,
+            per_cm=per_10cm / 10,
             source="the two bands, as they are knitted, lie on each other and fill the middle of the front",
         )
     ).count
@@ -367,21 +339,14 @@ HIP_BELOW = 0.45
 
 def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, workings: Workings) -> float:
     """Girth at the hem: of the hip, or between waist and hip where the garment ends above it."""
-    hip = max(want.get("hip", want["chest"]), waist)
-    level = back_waist + WAIST_ABOVE_CM
+    narrow, wide = figure("waist", waist, "cm"), figure("hip", max(want.get("hip", want["chest"]), waist), "cm")
+    below = figure("length", want["length"], "cm") - figure("waist level", back_waist + WAIST_ABOVE_CM, "cm")
+    hip_below = figure("hip below waist", HIP_BELOW * back_waist, "cm")
     return workings.note(
         worked(
             "body.hem_width",
             "Round the hem",
-            "waist + (hip − waist) × smaller of (1, larger of (0, length − waist level) ÷ hip below waist)",
-            {
-                "waist": (waist, "cm"),
-                "hip": (hip, "cm"),
-                "length": (want["length"], "cm"),
-                "waist level": (level, "cm"),
-                "hip below waist": (HIP_BELOW * back_waist, "cm"),
-            },
-            waist + (hip - waist) * min(1.0, max(0.0, want["length"] - level) / (HIP_BELOW * back_waist)),
+            narrow + (wide - narrow) * smaller_of(1.0, larger_of(0.0, below) / hip_below),
             "cm",
             source="a straight line between waist and hip; the level of the hip from memory",
         )
@@ -476,14 +441,11 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
 
 
 def _panel_count(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief, workings: Workings) -> int:
-    formula, figures, exact = _half_of(f"finished {part}", size_cm, fuller, brief)
     return workings.note(
         worked(
             f"body.{part}_stitches",
             f"Stitches across the back at the {part}, without edge stitches",
-            formula,
-            figures,
-            exact,
+            _across_back(f"finished {part}", size_cm, fuller, brief),
             "stitches",
             rounding=rule,
             per_cm=brief.cloth.stitches_per_10cm / 10,

@@ -23,6 +23,7 @@ from workshop.core.garments.yoked import (
     plan_base,
 )
 from workshop.core.making.bands import Across
+from workshop.core.making.counts import rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Ledger, Piece
 from workshop.core.making.lower import only_sides, work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
@@ -30,6 +31,7 @@ from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.sums import figure
 from workshop.core.working import EVEN, Working, Workings, worked
 
 SLEEVE_TOP_OF_NECK = 0.3
@@ -127,9 +129,7 @@ def _top_wanted(neck_cm: float) -> Working:
     return worked(
         "target.sleeve_top",
         "Width of the sleeve's top",
-        "neck width × part of it",
-        {"neck width": (neck_cm, "cm"), "part of it": (SLEEVE_TOP_OF_NECK, "")},
-        SLEEVE_TOP_OF_NECK * neck_cm,
+        figure("neck width", neck_cm, "cm") * figure("part of it", SLEEVE_TOP_OF_NECK),
         "cm",
         source="printed: ½ to 4 in; 2 in beside a neck of 7",
     )
@@ -145,19 +145,12 @@ def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
-    depth = want["armhole_depth"] + want["shoulder_drop"]
+    depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
     yoke_rows = workings.note(
         worked(
             "yoke.rows",
             "Rows of the yoke",
-            "(armhole depth + shoulder drop − sleeve top ÷ 2) × rows per 10 cm ÷ 10",
-            {
-                "armhole depth": (want["armhole_depth"], "cm"),
-                "shoulder drop": (want["shoulder_drop"], "cm"),
-                "sleeve top": (cloth.across_cm(top), "cm"),
-                "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
-            },
-            (depth - cloth.across_cm(top) / 2) * cloth.rows_per_10cm / 10,
+            rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm),
             "rows",
             rounding=EVEN,
             per_cm=cloth.rows_per_10cm / 10,

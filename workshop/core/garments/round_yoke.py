@@ -20,10 +20,11 @@ from workshop.core.garments.yoked import (
     yoke_sections,
 )
 from workshop.core.making import bands
-from workshop.core.making.counts import edging_rule
+from workshop.core.making.counts import edging_rule, rows_of, stitches_of
 from workshop.core.making.ledger import Edge, Event, Ledger, Piece, Side
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
 from workshop.core.working import EVEN, WHOLE, Workings, worked
 
@@ -98,19 +99,11 @@ def _raised_rows(brief: Brief) -> int:
 
 def _not_too_deep(brief: Brief, workings: Workings) -> Brief:
     """The same wish with an armhole that the yoke reaches down to: of a deep one only half of what is beyond usual."""
-    want = brief.wanted.finished
+    want, beyond = brief.wanted.finished, larger_of(0.0, _by_armhole(brief) - figure("deep", DEEP_CM, "cm"))
     working = worked(
         "yoke.armhole_depth",
         "Armhole depth of the yoke",
-        "armhole depth − larger of (0, armhole depth + shoulder drop − back neck drop − raised − deep) ÷ 2",
-        {
-            "armhole depth": (want["armhole_depth"], "cm"),
-            "shoulder drop": (want["shoulder_drop"], "cm"),
-            "back neck drop": (want["back_neck_drop"], "cm"),
-            "raised": (brief.cloth.along_cm(_raised_rows(brief)), "cm"),
-            "deep": (DEEP_CM, "cm"),
-        },
-        want["armhole_depth"] - max(0.0, _by_armhole_cm(brief) - DEEP_CM) / 2,
+        brief.wanted.figure("armhole_depth") - beyond / 2,
         "cm",
         source="yokes do not grow with the armhole without end: as in published sizes",
     )
@@ -118,32 +111,22 @@ def _not_too_deep(brief: Brief, workings: Workings) -> Brief:
     return replace(brief, wanted=replace(brief.wanted, finished=finished))
 
 
-def _by_armhole_cm(brief: Brief) -> float:
+def _by_armhole(brief: Brief) -> Sum:
     """From the underarm to the front of the neck, beside the raised back, in cm."""
-    want, raised_cm = brief.wanted.finished, brief.cloth.along_cm(_raised_rows(brief))
-    return want["armhole_depth"] + want["shoulder_drop"] - want["back_neck_drop"] - raised_cm
+    want, raised = brief.wanted, figure("raised", brief.cloth.along_cm(_raised_rows(brief)), "cm")
+    return want.figure("armhole_depth") + want.figure("shoulder_drop") - want.figure("back_neck_drop") - raised
 
 
 def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, list[Check]]:
     want, cloth = brief.wanted.finished, brief.cloth
     start = base.body_left + 2 * base.sleeve_left
     neck = min(_neck(brief, base, workings), start)
-    raised = _raised_rows(brief)
+    raised, quarter = _raised_rows(brief), figure("finished chest", want["chest"], "cm") / 4
     rows = workings.note(
         worked(
             "yoke.rows",
             "Rows of the yoke",
-            "smaller of (finished chest ÷ 4, armhole depth + shoulder drop − back neck drop − raised) "
-            "× rows per 10 cm ÷ 10",
-            {
-                "finished chest": (want["chest"], "cm"),
-                "armhole depth": (want["armhole_depth"], "cm"),
-                "shoulder drop": (want["shoulder_drop"], "cm"),
-                "back neck drop": (want["back_neck_drop"], "cm"),
-                "raised": (cloth.along_cm(raised), "cm"),
-                "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
-            },
-            min(want["chest"] / 4, _by_armhole_cm(brief)) * cloth.rows_per_10cm / 10,
+            rows_of(smaller_of(quarter, _by_armhole(brief)), cloth.rows_per_10cm),
             "rows",
             rounding=EVEN,
             per_cm=cloth.rows_per_10cm / 10,
@@ -182,39 +165,22 @@ def _too_shallow(brief: Brief, start: int, neck: int, rows: int) -> Check:
 
 def _neck(brief: Brief, base: Base, workings: Workings) -> int:
     """Stitches at the neck: of the width given; else by the percentage in print, with a floor by neck and head."""
-    per_10cm, around = brief.cloth.stitches_per_10cm, 2 * base.lower.back
-    part = 0.45 if brief.wearer.table == "babies" else 0.4
-    rule = edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
-    wide, head = brief.wanted.finished["neck_width"], brief.head_opening_cm
-    chest = brief.wearer.cm("chest") or brief.wanted.finished["chest"]
-    usual = curve_working("neck_width", "usual", chest).value
-    figures: dict[str, tuple[float, str]] = {
-        "neck width": (wide, "cm"),
-        "round": (NECK_ROUND_OF_WIDTH, ""),
-        "stitches per 10 cm": (per_10cm, "stitches"),
-    }
-    formula, value = "neck width × round × stitches per 10 cm ÷ 10", wide * NECK_ROUND_OF_WIDTH * per_10cm / 10
+    per_10cm, rule = brief.cloth.stitches_per_10cm, edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
+    stitches = stitches_of(brief.wanted.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
     if not brief.own_neck:
-        formula = (
-            f"larger of (smaller of (stitches round the body × part, {formula}), "
-            "larger of (opening for the head, usual neck × least round) × stitches per 10 cm ÷ 10)"
-        )
-        figures |= {
-            "stitches round the body": (around, "stitches"),
-            "part": (part, ""),
-            "opening for the head": (head, "cm"),
-            "usual neck": (usual, "cm"),
-            "least round": (LEAST_ROUND_OF_WIDTH, ""),
-        }
-        value = max(min(around * part, value), max(head, usual * LEAST_ROUND_OF_WIDTH) * per_10cm / 10)
-        rule = replace(rule, direction="up") if value == head * per_10cm / 10 else rule
+        by_width, head = stitches, figure("opening for the head", brief.head_opening_cm, "cm")
+        part = figure("part", 0.45 if brief.wearer.table == "babies" else 0.4)
+        by_body = figure("stitches round the body", 2 * base.lower.back, "stitches") * part
+        chest = brief.wearer.cm("chest") or brief.wanted.finished["chest"]
+        usual = figure("usual neck", curve_working("neck_width", "usual", chest).value, "cm")
+        least = larger_of(head, usual * figure("least round", LEAST_ROUND_OF_WIDTH))
+        stitches = larger_of(smaller_of(by_body, by_width), stitches_of(least, per_10cm)).listing(by_width)
+        rule = replace(rule, direction="up") if stitches.value == stitches_of(head, per_10cm).value else rule
     return workings.note(
         worked(
             "neck.stitches",
             "Stitches at the top of the yoke",
-            formula,
-            figures,
-            value,
+            stitches,
             "stitches",
             rounding=rule,
             per_cm=per_10cm / 10,

@@ -38,6 +38,7 @@ from workshop.core.making.panels import (
 )
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
+from workshop.core.sums import figure
 from workshop.core.working import Rounding, Working, Workings, worked
 
 LEAST_SHOULDER_CM = 5.0
@@ -258,17 +259,11 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
 
 def _reach(finished: Mapping[str, float]) -> Working:
     """From the middle of the back to the cuff: half the back, the cap and the sleeve."""
-    width, cap, sleeve = (
-        finished.get("cross_back", finished["chest"] / 2),
-        finished.get("cap_height"),
-        finished["sleeve"],
-    )
-    figures: dict[str, tuple[float, str]] = {"width of the back": (width, "cm"), "sleeve": (sleeve, "cm")}
-    formula = "width of the back ÷ 2 + sleeve"
-    if cap is not None:
-        formula, figures["cap"] = f"{formula} + cap", (cap, "cm")
-    key, label = "finished.neck_to_cuff", "Finished middle of back to cuff"
-    return worked(key, label, formula, figures, width / 2 + sleeve + (cap or 0.0), "cm", source="as it is worn")
+    width = figure("width of the back", finished.get("cross_back", finished["chest"] / 2), "cm")
+    reach = width / 2 + figure("sleeve", finished["sleeve"], "cm")
+    if "cap_height" in finished:
+        reach = reach + figure("cap", finished["cap_height"], "cm")
+    return worked("finished.neck_to_cuff", "Finished middle of back to cuff", reach, "cm", source="as it is worn")
 
 
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:

@@ -14,6 +14,7 @@ from workshop.core.making.edges import Cloth
 from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
 from workshop.core.remarks import Check, check, cm
+from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.working import WHOLE, Working, Workings, worked
 
 MOST_OF_DEPTH = 0.65
@@ -154,23 +155,16 @@ def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> floa
     arm = under.value_cm if under else 0.6 * (reach or 0.0)
     if brief.sleeve != "long" or brief.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
         return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
-    left = workings.note(_left_by_reach(reach, frame, cap, brief.cloth))
+    left = figure("left by the reach", workings.note(_left_by_reach(reach, frame, cap, brief.cloth)).value, "cm")
     of_garment = reach != brief.wearer.cm("neck_to_cuff")
     less, more = (0.0, 0.0) if of_garment else (REACH_LESS_CM, REACH_MORE_CM)
-    lower = brief.wanted.ease.get("armhole_depth", 0.0)
+    lower = figure("armhole ease", brief.wanted.ease.get("armhole_depth", 0.0), "cm")
+    most = smaller_of(left + figure("slack", more, "cm"), figure("arm", arm, "cm") - lower)
     return workings.note(
         worked(
             "sleeve.length",
             "Length of the sleeve to its cap",
-            "larger of (left by the reach − a little, smaller of (left by the reach + slack, arm − armhole ease))",
-            {
-                "left by the reach": (left.value, "cm"),
-                "a little": (less, "cm"),
-                "slack": (more, "cm"),
-                "arm": (arm, "cm"),
-                "armhole ease": (lower, "cm"),
-            },
-            max(left.value - less, min(left.value + more, arm - lower)),
+            larger_of(left - figure("a little", less, "cm"), most),
             "cm",
             source="from the armpit, which the armhole lies below; held to the reach from the middle of the back",
         )
@@ -179,17 +173,12 @@ def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> floa
 
 def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Working:
     """What half the back and the cap leave of the reach, in cm."""
-    across, height = cloth.across_cm(frame.across), cloth.along_cm(cap.rows)
+    across = figure("width between the armholes", cloth.across_cm(frame.across), "cm")
+    height = figure("height of the cap", cloth.along_cm(cap.rows), "cm")
     return worked(
         "sleeve.left_by_reach",
         "What back and cap leave of the reach for the sleeve",
-        "centre back to cuff − width between the armholes ÷ 2 − height of the cap",
-        {
-            "centre back to cuff": (reach_cm, "cm"),
-            "width between the armholes": (across, "cm"),
-            "height of the cap": (height, "cm"),
-        },
-        reach_cm - across / 2 - height,
+        figure("centre back to cuff", reach_cm, "cm") - across / 2 - height,
         "cm",
         source="half the back, the cap and the sleeve together reach from the middle of the back to the wrist",
     )
@@ -273,30 +262,24 @@ def _cap_checks(brief: Brief, wanted_cm: float, taken_cm: float) -> list[Check]:
 
 def _note_forward(frame: Frame, cloth: Cloth, workings: Workings) -> None:
     """How far in front of the shoulder a cap's middle lies where the armhole of a wider front is longer."""
-    front, back = frame.armholes.front.edge_cm(cloth), frame.armholes.back.edge_cm(cloth)
-    workings.note(
-        worked(
-            "cap.forward",
-            "Middle of the cap in front of the shoulder seam",
-            "(front armhole − back armhole) ÷ 2",
-            {"front armhole": (front, "cm"), "back armhole": (back, "cm")},
-            (front - back) / 2,
-            "cm",
-            source="both halves of the cap are as long as each other",
-        )
+    front = figure("front armhole", frame.armholes.front.edge_cm(cloth), "cm")
+    back = figure("back armhole", frame.armholes.back.edge_cm(cloth), "cm")
+    label, source = (
+        "Middle of the cap in front of the shoulder seam",
+        "both halves of the cap are as long as each other",
     )
+    workings.note(worked("cap.forward", label, (front - back) / 2, "cm", source=source))
 
 
 def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
     """The cap's edge against the armhole's, and its height against the rules of thumb in print."""
-    cloth, depth = brief.cloth, brief.cloth.along_cm(frame.rows.armhole_rows)
-    armhole, edge = frame.armholes.edge_cm(cloth), 2 * cap.edge_cm(cloth)
+    cloth, depth = brief.cloth, figure("armhole depth", brief.cloth.along_cm(frame.rows.armhole_rows), "cm")
+    armhole = figure("armhole edge", frame.armholes.edge_cm(cloth), "cm")
+    edge = figure("cap edge", 2 * cap.edge_cm(cloth), "cm")
     workings.note(
         worked(
             "cap.ease_percent",
             "Cap edge over armhole edge",
-            "100 × (cap edge ÷ armhole edge − 1)",
-            {"cap edge": (edge, "cm"), "armhole edge": (armhole, "cm")},
             100 * (edge / armhole - 1),
             "%",
             source="edges measured along every event of the row ledger; from 1 % less to 5 % more is usual",
@@ -305,30 +288,25 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
     if frame.lower.fuller:
         _note_forward(frame, cloth, workings)
     less = 5.0 if brief.wanted.finished["chest"] <= 76 else 7.5 if brief.wanted.finished["chest"] <= 122 else 10.0
-    for key, label, formula, figures, value, source in (
+    top = figure("top", cloth.across_cm(cap.top), "cm")
+    for key, label, height, source in (
         (
             "cap.height_rule_1",
             "Cap height by the rule of the armhole less a fixed length",
-            "armhole depth − less",
-            {"armhole depth": (depth, "cm"), "less": (less, "cm")},
-            depth - less,
+            depth - figure("less", less, "cm"),
             "trade practice in print: 2 in less up to a chest of 30 in, 3 up to 48, 4 above",
         ),
         (
             "cap.height_rule_2",
             "Cap height by the rule of the armhole less half the top and a little",
-            "armhole depth − a little − top ÷ 2",
-            {"armhole depth": (depth, "cm"), "a little": (3.8, "cm"), "top": (cloth.across_cm(cap.top), "cm")},
-            depth - 3.8 - cloth.across_cm(cap.top) / 2,
+            depth - figure("a little", 3.8, "cm") - top / 2,
             "a rule in print: less 1 1/2 in and half the top",
         ),
         (
             "cap.height_rule_3",
             "Cap height by the rule of two thirds",
-            "armhole depth × 2 ÷ 3",
-            {"armhole depth": (depth, "cm")},
             depth * 2 / 3,
             "from memory: 60 to 75 % of the armhole depth",
         ),
     ):
-        workings.note(worked(key, label, formula, figures, value, "cm", source=source))
+        workings.note(worked(key, label, height, "cm", source=source))

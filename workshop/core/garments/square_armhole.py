@@ -9,9 +9,10 @@ from workshop.core.garments.body import GAUGE_SOURCE, Levels, back_rule
 from workshop.core.garments.drop_shoulder import straight_sleeves
 from workshop.core.garments.seamed import Armholes, finish, frame_of
 from workshop.core.making.armholes import square_armhole
-from workshop.core.making.counts import rows_for
+from workshop.core.making.counts import rows_for, stitches_of
 from workshop.core.making.lower import Lower
 from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.sums import figure
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 MOST_CM = 8.0
@@ -74,16 +75,13 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
 
 def between_armholes_cm(brief: Brief, workings: Workings) -> float:
     """Width wanted between the armholes: the cross back; without sleeves their bands are part of it."""
-    across = brief.wanted.finished["cross_back"]
     if brief.sleeve != "none":
-        return across
+        return brief.wanted.finished["cross_back"]
     return workings.note(
         worked(
             "target.between_armholes",
             "Width between the armholes wanted",
-            "cross back − 2 × depth of the band",
-            {"cross back": (across, "cm"), "depth of the band": (brief.band_cm, "cm")},
-            across - 2 * brief.band_cm,
+            brief.wanted.figure("cross_back") - 2 * figure("depth of the band", brief.band_cm, "cm"),
             "cm",
             source="the armhole bands lie on the shoulder, inside the cross back (common practice, no source)",
         )
@@ -93,17 +91,12 @@ def between_armholes_cm(brief: Brief, workings: Workings) -> float:
 def note_taken(brief: Brief, lower: Lower, across_cm: float, label: str, workings: Workings) -> int:
     """Stitches that an armhole takes from each side, down to a width between the armholes."""
     per_10cm = brief.cloth.stitches_per_10cm
+    left = stitches_of(figure("width between the armholes", across_cm, "cm"), per_10cm)
     return workings.note(
         worked(
             "armhole.taken",
             label,
-            "(stitches of the back − width between the armholes × stitches per 10 cm ÷ 10) ÷ 2",
-            {
-                "stitches of the back": (lower.back, "stitches"),
-                "width between the armholes": (across_cm, "cm"),
-                "stitches per 10 cm": (per_10cm, "stitches"),
-            },
-            (lower.back - across_cm * per_10cm / 10) / 2,
+            (figure("stitches of the back", lower.back, "stitches") - left) / 2,
             "stitches",
             rounding=Rounding(),
             per_cm=per_10cm / 10,

@@ -11,7 +11,7 @@ from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
 from workshop.core.garments.seamed import front_bands, neck_bands
 from workshop.core.making import bands
-from workshop.core.making.counts import stitches_for
+from workshop.core.making.counts import rows_of, stitches_for
 from workshop.core.making.ledger import Do, Event, Ledger, Piece
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.sleeves import (
@@ -24,6 +24,7 @@ from workshop.core.making.sleeves import (
     too_short,
 )
 from workshop.core.remarks import Check, check, cm
+from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 UNDERARM_PART = 0.08
@@ -98,17 +99,12 @@ def plan_base(brief: Brief, workings: Workings) -> tuple[Base | None, list[Check
 
 def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan, workings: Workings) -> int:
     """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
-    whole, arm = 2 * lower.back, sleeve.top - 2 * sleeve.edge
+    part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
+    arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
     working = worked(
         "underarm.stitches",
         "Stitches of each underarm",
-        "smaller of (stitches round the body × underarm part, stitches of the sleeve ÷ 4)",
-        {
-            "stitches round the body": (whole, "stitches"),
-            "underarm part": (UNDERARM_PART, ""),
-            "stitches of the sleeve": (arm, "stitches"),
-        },
-        min(whole * UNDERARM_PART, arm / 4),
+        smaller_of(part, arm / 4),
         "stitches",
         rounding=Rounding(2),
         per_cm=brief.cloth.stitches_per_10cm / 10,
@@ -171,13 +167,12 @@ def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> t
 
 def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workings) -> int:
     """Even rows of the front neck of a yoke, at least four; half a sleeve's top lies over the shoulder, above them."""
-    depth, per_10cm = brief.wanted.finished["front_neck_depth"], brief.cloth.rows_per_10cm
+    below = brief.wanted.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
+    per_10cm = brief.cloth.rows_per_10cm
     working = worked(
         "front.neck_rows",
         "Rows of the front neck",
-        "larger of (0, front neck depth − sleeve top ÷ 2) × rows per 10 cm ÷ 10",
-        {"front neck depth": (depth, "cm"), "sleeve top": (sleeve_top_cm, "cm"), "rows per 10 cm": (per_10cm, "rows")},
-        max(0.0, depth - sleeve_top_cm / 2) * per_10cm / 10,
+        rows_of(larger_of(0.0, below), per_10cm),
         "rows",
         rounding=EVEN,
         per_cm=per_10cm / 10,

@@ -11,10 +11,11 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import Literal
 
-from workshop.core.making.counts import Edging, edging_rule
+from workshop.core.making.counts import Edging, edging_rule, stitches_of
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, PickedUp, Piece
 from workshop.core.remarks import Check, check, cm
+from workshop.core.sums import figure
 from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
 from workshop.tables.practice import rule
 
@@ -304,22 +305,10 @@ def front_band_cm(band_cm: float, cloth: Cloth, edging: Edging) -> float:
 
 def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool) -> int:
     every = BUTTON_EVERY_CM * (0.75 if child else 1.0)
-    buttons = workings.note(
-        worked(
-            "front_band.buttons",
-            "Buttons wanted",
-            "(front edge − 2 × end) ÷ distance of buttons + 1",
-            {
-                "front edge": (length_cm, "cm"),
-                "end": (BUTTON_FROM_END_CM, "cm"),
-                "distance of buttons": (every, "cm"),
-            },
-            (length_cm - 2 * BUTTON_FROM_END_CM) / every + 1,
-            "buttons",
-            rounding=Rounding(),
-            source="common practice, no source",
-        )
-    ).count
+    between = figure("front edge", length_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
+    number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
+    working = worked("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
+    buttons = workings.note(working).count
     return max(2, min(buttons, (stitches - 4) // 4))
 
 
@@ -328,20 +317,11 @@ def _note_holes(gaps: tuple[int, ...], workings: Workings) -> int:
     if len(gaps) < 3:
         return len(gaps) - 1
     between = gaps[1] + BUTTONHOLE_STITCHES
-    return workings.note(
-        worked(
-            "front_band.holes",
-            "Buttons, their holes as far apart as each other",
-            "from the first hole to the last ÷ from hole to hole + 1",
-            {
-                "from the first hole to the last": (between * (len(gaps) - 2), "stitches"),
-                "from hole to hole": (between, "stitches"),
-            },
-            between * (len(gaps) - 2) / between + 1,
-            "buttons",
-            source="whole repeats of the rib from hole to hole, so that each lies in its purl stitches",
-        )
-    ).count
+    whole = figure("from the first hole to the last", between * (len(gaps) - 2), "stitches")
+    number = whole / figure("from hole to hole", between, "stitches") + 1
+    label = "Buttons, their holes as far apart as each other"
+    source = "whole repeats of the rib from hole to hole, so that each lies in its purl stitches"
+    return workings.note(worked("front_band.holes", label, number, "buttons", source=source)).count
 
 
 def _with_holes(
@@ -406,27 +386,18 @@ def _picked_up(
 ) -> int:
     rule = edging_rule(edging, how)
     least = rule.multiple + rule.remainder
-    level, slopes_cm = sum(part.level for part in parts), sum(part.slope_cm for part in parts)
-    return max(
-        least,
-        ws.note(
-            worked(
-                f"{key}.stitches",
-                f"Stitches to pick up {where}",
-                "level stitches + shaped edges × stitches per 10 cm ÷ 10",
-                {
-                    "level stitches": (level, "stitches"),
-                    "shaped edges": (slopes_cm, "cm"),
-                    "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-                },
-                level + slopes_cm * cloth.stitches_per_10cm / 10,
-                "stitches",
-                rounding=rule,
-                per_cm=cloth.stitches_per_10cm / 10,
-                source="edge length × band gauge (derived; agrees with published pick-up rates)",
-            )
-        ).count,
+    level = figure("level stitches", sum(part.level for part in parts), "stitches")
+    slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
+    working = worked(
+        f"{key}.stitches",
+        f"Stitches to pick up {where}",
+        level + stitches_of(slopes, cloth.stitches_per_10cm),
+        "stitches",
+        rounding=rule,
+        per_cm=cloth.stitches_per_10cm / 10,
+        source="edge length × band gauge (derived; agrees with published pick-up rates)",
     )
+    return max(least, ws.note(working).count)
 
 
 def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:

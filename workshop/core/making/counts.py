@@ -9,6 +9,7 @@ from typing import Literal
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric
+from workshop.core.sums import GAUGE_CM, Sum, figure
 from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
 
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
@@ -17,6 +18,22 @@ SOURCE = "gauge arithmetic, rounded once; agrees with worked examples of publish
 
 SEAM_STITCHES = 1
 """Edge stitches that one seam takes from each edge of a piece worked flat (common practice, no source)."""
+
+
+def stitches_of(width: Sum, stitches_per_10cm: float) -> Sum:
+    """Stitches of a width in cm: width × stitches per 10 cm ÷ 10."""
+    return width * figure("stitches per 10 cm", stitches_per_10cm, "stitches") / GAUGE_CM
+
+
+def rows_of(length: Sum, rows_per_10cm: float) -> Sum:
+    """Rows of a length in cm: length × rows per 10 cm ÷ 10."""
+    return length * figure("rows per 10 cm", rows_per_10cm, "rows") / GAUGE_CM
+
+
+def cm_of(count: float, per_10cm: float, unit: str, name: str = "") -> Sum:
+    """Length in cm of so many stitches or rows, which may have a name of their own; the gauge is listed first."""
+    gauge = figure(f"{name or unit} per 10 cm", per_10cm, unit)
+    return (figure(name or unit, count, unit) / gauge * GAUGE_CM).listing(gauge)
 
 
 def stitches_for(
@@ -28,18 +45,9 @@ def stitches_for(
     *,
     width_name: str = "finished width",
 ) -> Working:
-    """Visible stitches for a finished width: width × stitches per 10 cm ÷ 10, rounded once."""
-    return worked(
-        key,
-        label,
-        f"{width_name} × stitches per 10 cm ÷ 10",
-        {width_name: (width_cm, "cm"), "stitches per 10 cm": (stitches_per_10cm, "stitches")},
-        width_cm * stitches_per_10cm / 10,
-        "stitches",
-        rounding=rounding,
-        per_cm=stitches_per_10cm / 10,
-        source=SOURCE,
-    )
+    """Visible stitches for a finished width, rounded once."""
+    stitches = stitches_of(figure(width_name, width_cm, "cm"), stitches_per_10cm)
+    return worked(key, label, stitches, "stitches", rounding=rounding, per_cm=stitches_per_10cm / 10, source=SOURCE)
 
 
 def rows_for(
@@ -52,57 +60,19 @@ def rows_for(
     length_name: str = "finished length",
 ) -> Working:
     """Rows for a finished length. Even by default: work in rows ends after a wrong-side row."""
-    return worked(
-        key,
-        label,
-        f"{length_name} × rows per 10 cm ÷ 10",
-        {length_name: (length_cm, "cm"), "rows per 10 cm": (rows_per_10cm, "rows")},
-        length_cm * rows_per_10cm / 10,
-        "rows",
-        rounding=rounding,
-        per_cm=rows_per_10cm / 10,
-        source=SOURCE,
-    )
+    rows = rows_of(figure(length_name, length_cm, "cm"), rows_per_10cm)
+    return worked(key, label, rows, "rows", rounding=rounding, per_cm=rows_per_10cm / 10, source=SOURCE)
 
 
 def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Working:
     """Width in cm of so many stitches at a gauge; with the depth of a band that fills the front."""
-    if band_cm:
-        return worked(
-            key,
-            label,
-            "stitches ÷ stitches per 10 cm × 10 + front band",
-            {
-                "stitches per 10 cm": (stitches_per_10cm, "stitches"),
-                "stitches": (stitches, "stitches"),
-                "front band": (band_cm, "cm"),
-            },
-            stitches / stitches_per_10cm * 10 + band_cm,
-            "cm",
-            source=SOURCE,
-        )
-    return worked(
-        key,
-        label,
-        "stitches ÷ stitches per 10 cm × 10",
-        {"stitches per 10 cm": (stitches_per_10cm, "stitches"), "stitches": (stitches, "stitches")},
-        stitches / stitches_per_10cm * 10,
-        "cm",
-        source=SOURCE,
-    )
+    width = cm_of(stitches, stitches_per_10cm, "stitches")
+    return worked(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)
 
 
 def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
     """Length in cm of so many rows at a gauge."""
-    return worked(
-        key,
-        label,
-        "rows ÷ rows per 10 cm × 10",
-        {"rows per 10 cm": (rows_per_10cm, "rows"), "rows": (rows, "rows")},
-        rows / rows_per_10cm * 10,
-        "cm",
-        source=SOURCE,
-    )
+    return worked(key, label, cm_of(rows, rows_per_10cm, "rows"), "cm", source=SOURCE)
 
 
 def length_of_both(
@@ -120,27 +90,13 @@ def length_of_both(
     """
     if not edging_rows and not beyond:
         return length_of(key, label, rows, cloth.rows_per_10cm)
-    name, more = beyond or ("", 0.0)
-    fold = f" + {name}" if beyond else ""
-    edging: dict[str, tuple[float, str]] = {
-        "edging rows per 10 cm": (cloth.rows_in(fabric), "rows"),
-        "edging rows": (edging_rows, "rows"),
-    }
-    below = "edging rows ÷ edging rows per 10 cm × 10 + " if edging_rows else ""
-    return worked(
-        key,
-        label,
-        f"{below}rows ÷ rows per 10 cm × 10{fold}",
-        {
-            **({name: (more, "cm")} if beyond else {}),
-            **(edging if edging_rows else {}),
-            "rows per 10 cm": (cloth.rows_per_10cm, "rows"),
-            "rows": (rows, "rows"),
-        },
-        cloth.along_cm(edging_rows, fabric) + cloth.along_cm(rows) + more,
-        "cm",
-        source="gauge arithmetic, each fabric by its own gauge",
-    )
+    length = cm_of(rows, cloth.rows_per_10cm, "rows")
+    if edging_rows:
+        length = cm_of(edging_rows, cloth.rows_in(fabric), "rows", "edging rows") + length
+    if beyond:
+        above = figure(*beyond, "cm")
+        length = (length + above).listing(above)
+    return worked(key, label, length, "cm", source="gauge arithmetic, each fabric by its own gauge")
 
 
 def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, rows_per_10cm: float) -> Working:
@@ -150,21 +106,9 @@ def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, 
     """
     if not edging_cm:
         return rows_for(key, label, length_cm, rows_per_10cm)
-    return worked(
-        key,
-        label,
-        "(finished length − edging as knitted) × rows per 10 cm ÷ 10",
-        {
-            "finished length": (length_cm, "cm"),
-            "edging as knitted": (edging_cm, "cm"),
-            "rows per 10 cm": (rows_per_10cm, "rows"),
-        },
-        (length_cm - edging_cm) * rows_per_10cm / 10,
-        "rows",
-        rounding=EVEN,
-        per_cm=rows_per_10cm / 10,
-        source=SOURCE,
-    )
+    above = figure("finished length", length_cm, "cm") - figure("edging as knitted", edging_cm, "cm")
+    rows = rows_of(above, rows_per_10cm)
+    return worked(key, label, rows, "rows", rounding=EVEN, per_cm=rows_per_10cm / 10, source=SOURCE)
 
 
 def edging_rule(edging: Edging, worked_as: Literal["flat", "round"]) -> Rounding:

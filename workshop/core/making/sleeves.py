@@ -11,12 +11,14 @@ from workshop.core.making.counts import (
     length_of_both,
     rows_above_edging,
     rows_for,
+    stitches_of,
     width_of,
 )
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger
 from workshop.core.making.spacing import as_an_expert, over_rows
 from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.sums import Sum, figure, larger_of
 from workshop.core.working import Rounding, Working, Workings, worked
 
 PLAIN_TOP_CM = 3.0
@@ -95,21 +97,10 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
 
 
 def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Working:
-    return worked(
-        key,
-        label,
-        "finished width × stitches per 10 cm ÷ 10 + seam stitches",
-        {
-            "finished width": (width_cm, "cm"),
-            "stitches per 10 cm": (cloth.stitches_per_10cm, "stitches"),
-            "seam stitches": (edges, "stitches"),
-        },
-        width_cm * cloth.stitches_per_10cm / 10 + edges,
-        "stitches",
-        rounding=rule,
-        per_cm=cloth.stitches_per_10cm / 10,
-        source=SOURCE,
-    )
+    per_10cm = cloth.stitches_per_10cm
+    visible = stitches_of(figure("finished width", width_cm, "cm"), per_10cm)
+    stitches = visible + figure("seam stitches", edges, "stitches")
+    return worked(key, label, stitches, "stitches", rounding=rule, per_cm=per_10cm / 10, source=SOURCE)
 
 
 def _cuff_rows(wish: SleeveWish, cloth: Cloth, workings: Workings) -> int:
@@ -185,23 +176,13 @@ def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None,
     """Length of a sleeve that begins at the underarm, in cm: the arm less the part left bare."""
     if own_cm is not None:
         return own_cm
-    bare = SHORT_OF_ARM[sleeve]
-    return workings.note(
-        worked(
-            "sleeve.length",
-            "Length of the sleeve",
-            "larger of (arm × (1 − part left bare), cuff + least above it)",
-            {
-                "arm": (arm_cm, "cm"),
-                "part left bare": (bare, ""),
-                "cuff": (cuff_cm, "cm"),
-                "least above it": (ABOVE_CUFF_CM, "cm"),
-            },
-            max(arm_cm * (1 - bare), cuff_cm + ABOVE_CUFF_CM),
-            "cm",
-            source="measured from the armpit to the wrist bone",
-        )
-    ).value
+    covered = figure("arm", arm_cm, "cm") * (1 - figure("part left bare", SHORT_OF_ARM[sleeve]))
+    length, source = larger_of(covered, _least_length(cuff_cm)), "measured from the armpit to the wrist bone"
+    return workings.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+
+
+def _least_length(cuff_cm: float) -> Sum:
+    return figure("cuff", cuff_cm, "cm") + figure("least above it", ABOVE_CUFF_CM, "cm")
 
 
 def dropped_length(
@@ -217,17 +198,12 @@ def dropped_length(
     if own_cm is not None:
         return own_cm
     bare = SHORT_OF_ARM[sleeve]
-    formula, value = "neck to cuff − width of the body ÷ 2", reach_cm - width_cm / 2
-    figures = {"neck to cuff": (reach_cm, "cm"), "width of the body": (width_cm, "cm")}
+    length = figure("neck to cuff", reach_cm, "cm") - figure("width of the body", width_cm, "cm") / 2
     if bare:
-        formula = f"larger of ({formula} − arm × part left bare, cuff + least above it)"
-        value = max(value - arm_cm * bare, cuff_cm + ABOVE_CUFF_CM)
-        figures |= {"arm": (arm_cm, "cm"), "part left bare": (bare, "")}
-        figures |= {"cuff": (cuff_cm, "cm"), "least above it": (ABOVE_CUFF_CM, "cm")}
+        left_bare = figure("arm", arm_cm, "cm") * figure("part left bare", bare)
+        length = larger_of(length - left_bare, _least_length(cuff_cm))
     source = "a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body"
-    return workings.note(
-        worked("sleeve.length", "Length of the sleeve", formula, figures, value, "cm", source=source)
-    ).value
+    return workings.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
 
 
 def too_short(length_cm: float, cuff_cm: float, reach_cm: float | None, half_cm: float, own: bool) -> Check | None:

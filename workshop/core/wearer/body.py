@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Literal
 
 from workshop.core.remarks import Amount, Check, check, cm, percent
+from workshop.core.sums import figure
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
@@ -101,9 +102,7 @@ def _from_table(
         working = worked(
             f"body.{measure}",
             f"{definition(measure).name.capitalize()}, from the table",
-            "(lowest + highest) ÷ 2",
-            {"lowest": (cell.low_cm, "cm"), "highest": (cell.high_cm, "cm")},
-            cell.middle_cm,
+            (figure("lowest", cell.low_cm, "cm") + figure("highest", cell.high_cm, "cm")) / 2,
             "cm",
             source=f"{bodies.called(table)}, size {size}; this figure {read}",
         )
@@ -141,22 +140,11 @@ def _head(table: BodyTable, size: str | None, frame_cm: float | None, workings: 
 def line_working(key: str, label: str, points: list[tuple[float, float]], at: float, source: str) -> Working:
     """A value on the straight line between the neighbouring points; level beyond the ends."""
     (x0, y0), (x1, y1) = _neighbours(points, at)
-    reached = min(max(at, points[0][0]), points[-1][0])
-    return worked(
-        key,
-        label,
-        "smaller value + (larger value − smaller value) × (girth − smaller girth) ÷ (larger girth − smaller girth)",
-        {
-            "smaller value": (y0, "cm"),
-            "larger value": (y1, "cm"),
-            "girth": (reached, "cm"),
-            "smaller girth": (x0, "cm"),
-            "larger girth": (x1, "cm"),
-        },
-        y0 + (y1 - y0) * (reached - x0) / (x1 - x0),
-        "cm",
-        source=f"{source}; a straight line between neighbouring sizes",
-    )
+    girth = figure("girth", min(max(at, points[0][0]), points[-1][0]), "cm")
+    least, most = figure("smaller value", y0, "cm"), figure("larger value", y1, "cm")
+    smaller, larger = figure("smaller girth", x0, "cm"), figure("larger girth", x1, "cm")
+    value = least + (most - least) * (girth - smaller) / (larger - smaller)
+    return worked(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
 
 
 def _neighbours(points: list[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:

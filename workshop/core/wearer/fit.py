@@ -7,6 +7,7 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, Workings, worked
 from workshop.project import Garment, Project, Shoulder
@@ -32,6 +33,10 @@ class Targets:
     def get(self, part: str) -> float | None:
         """One finished measurement, or None."""
         return self.finished.get(part)
+
+    def figure(self, part: str) -> Sum:
+        """One finished measurement as a figure of a sum, under the name of its part."""
+        return figure(part.replace("_", " "), self.finished[part], "cm")
 
 
 def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
@@ -74,22 +79,13 @@ def _from_garment(project: Project, part: str) -> Working | None:
         return worked(
             f"target.{part}",
             f"{_name(part)} wanted",
-            "flat width × 2",
-            {"flat width": (flat, "cm")},
-            2 * flat,
+            figure("flat width", flat, "cm") * 2,
             "cm",
             source="a garment laid flat: twice its width",
         )
     if part == "armhole_depth" and garment.armhole_depth_cm is not None:
-        depth = garment.armhole_depth_cm
-        return worked(
-            "target.armhole_depth",
-            "Armhole depth wanted",
-            "armhole depth of the garment that fits",
-            {"armhole depth of the garment that fits": (depth, "cm")},
-            depth,
-            "cm",
-        )
+        depth = figure("armhole depth of the garment that fits", garment.armhole_depth_cm, "cm")
+        return worked("target.armhole_depth", "Armhole depth wanted", depth, "cm")
     return None
 
 
@@ -98,26 +94,18 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
     own = getattr(project.fit, f"{part}_ease_cm", None)
     if body is None or (own is None and project.fit.ease is None):
         return None
-    key, label = f"target.{part}", f"{_name(part)} wanted"
+    key, label, of_body = f"target.{part}", f"{_name(part)} wanted", figure("body", body, "cm")
     if own is not None:
-        figures = {"body": (body, "cm"), "ease": (own, "cm")}
-        return worked(key, label, "body + ease", figures, body + own, "cm", source="ease as you gave it")
+        return worked(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
     assert project.fit.ease is not None
     ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child, project.garment.construction, body)
+    finished = of_body + figure("ease", ease, "cm")
     source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
-    if not thick:
-        figures = {"body": (body, "cm"), "ease": (ease, "cm")}
-        return worked(key, label, "body + ease", figures, body + ease, "cm", source=source)
-    return worked(
-        key,
-        label,
-        "body + ease + 6.2832 × thickness of the cloth",
-        {"body": (body, "cm"), "ease": (ease, "cm"), "thickness of the cloth": (thick, "cm")},
-        body + ease + 6.2832 * thick,
-        "cm",
-        source=source + "; thick cloth takes room on its inside, 2π × its thickness (derived)",
-    )
+    if thick:
+        finished += 6.2832 * figure("thickness of the cloth", thick, "cm")
+        source += "; thick cloth takes room on its inside, 2π × its thickness (derived)"
+    return worked(key, label, finished, "cm", source=source)
 
 
 AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
@@ -174,20 +162,11 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     wanted = head_opening_cm(garment, wearer)
     if garment.neckline == "v" or wanted <= around:
         return crew
-    return worked(
-        key,
-        label,
-        "smaller of (crew neck + (opening for the head − round of the crew neck) ÷ 2, crew neck × most)",
-        {
-            "crew neck": (crew.value, "cm"),
-            "opening for the head": (wanted, "cm"),
-            "round of the crew neck": (around, "cm"),
-            "most": (WIDEST_FOR_HEAD, ""),
-        },
-        min(crew.value + (wanted - around) / 2, crew.value * WIDEST_FOR_HEAD),
-        "cm",
-        source="it must pass the head: its round, stretched, against the head (common practice, no source)",
-    )
+    usual_width = figure("crew neck", crew.value, "cm")
+    short = figure("opening for the head", wanted, "cm") - figure("round of the crew neck", around, "cm")
+    width = smaller_of(usual_width + short / 2, usual_width * figure("most", WIDEST_FOR_HEAD))
+    source = "it must pass the head: its round, stretched, against the head (common practice, no source)"
+    return worked(key, label, width, "cm", source=source)
 
 
 def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, drop_cm: float) -> Working:
@@ -203,15 +182,11 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
         return _times(key, label, "crew neck", crew.value, SCOOP_DEEPER)
     if project.garment.neckline != "v":
         return crew
-    depth, drop = armhole_cm or 2.4 * crew.value, drop_cm if shoulder_of(project.garment) != "straight" else 0.0
-    figures = {
-        "armhole depth": (depth, "cm"),
-        "shoulder drop": (drop, "cm"),
-        "above the underarm": (V_ABOVE_UNDERARM_CM, "cm"),
-    }
-    formula, value = "armhole depth + shoulder drop − above the underarm", depth + drop - V_ABOVE_UNDERARM_CM
+    armhole = figure("armhole depth", armhole_cm or 2.4 * crew.value, "cm")
+    drop = figure("shoulder drop", drop_cm if shoulder_of(project.garment) != "straight" else 0.0, "cm")
+    depth = armhole + drop - figure("above the underarm", V_ABOVE_UNDERARM_CM, "cm")
     source = "printed: a V of 6-9 in for adults; it begins just above the underarm"
-    return worked(key, label, formula, figures, value, "cm", source=source)
+    return worked(key, label, depth, "cm", source=source)
 
 
 def shoulder_of(garment: Garment) -> Shoulder:
@@ -220,12 +195,12 @@ def shoulder_of(garment: Garment) -> Shoulder:
 
 
 def _times(key: str, label: str, name: str, value: float, factor: float) -> Working:
-    figures = {name: (value, "cm"), "times": (factor, "")}
-    return worked(key, label, f"{name} × times", figures, value * factor, "cm", source="common practice, no source")
+    wider = figure(name, value, "cm") * figure("times", factor)
+    return worked(key, label, wider, "cm", source="common practice, no source")
 
 
 def _as_given(key: str, label: str, value: float) -> Working:
-    return worked(key, label, "as you gave it", {"as you gave it": (value, "cm")}, value, "cm")
+    return worked(key, label, figure("as you gave it", value, "cm"), "cm")
 
 
 BOAT_OF_CROSS_BACK = 0.6
@@ -247,28 +222,13 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     own = project.garment.neck_width_cm
     if own is not None:
         return _as_given(key, label, own)
-    across = wearer.cm("cross_back") or 0.44 * chest_cm
-    head = wearer.cm("head") or 0.0
-    width = min(
-        max(BOAT_OF_CROSS_BACK * across, (head / BOAT_STRETCH + BOAT_SPARE_CM) / 2), across - 2 * LEAST_STRAP_CM
-    )
-    return worked(
-        key,
-        label,
-        "smaller of (larger of (cross back × part of it, (head ÷ stretch + to spare) ÷ 2), "
-        "cross back − 2 × least shoulder)",
-        {
-            "cross back": (across, "cm"),
-            "part of it": (BOAT_OF_CROSS_BACK, ""),
-            "head": (head, "cm"),
-            "stretch": (BOAT_STRETCH, ""),
-            "to spare": (BOAT_SPARE_CM, "cm"),
-            "least shoulder": (LEAST_STRAP_CM, "cm"),
-        },
-        width,
-        "cm",
-        source="printed range 9-11 in for adults; must pass the head (common practice)",
-    )
+    across = figure("cross back", wearer.cm("cross_back") or 0.44 * chest_cm, "cm")
+    head = figure("head", wearer.cm("head") or 0.0, "cm") / figure("stretch", BOAT_STRETCH)
+    passes = (head + figure("to spare", BOAT_SPARE_CM, "cm")) / 2
+    most = across - 2 * figure("least shoulder", LEAST_STRAP_CM, "cm")
+    width = smaller_of(larger_of(across * figure("part of it", BOAT_OF_CROSS_BACK), passes), most)
+    source = "printed range 9-11 in for adults; must pass the head (common practice)"
+    return worked(key, label, width, "cm", source=source)
 
 
 def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], workings: Workings) -> None:
