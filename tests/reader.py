@@ -604,8 +604,8 @@ class Knitter:
             assert stitches == 1
             return
         found = re.fullmatch(
-            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and )?"
-            r"(?:1 from each of the (?P<steps>\d+) stitches in steps(?P<at> at (?:each side|both sides))?)?(?: and )?"
+            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and |, )?"
+            r"(?:1 from each of the (?P<steps>\d+) stitches in steps(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
             r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",

@@ -95,7 +95,7 @@ def _how(part: PickedUp) -> str:
         told.append(_along_rows(part))
     elif part.slope:
         told.append(f"{part.slope} more at its end")
-    return " and ".join(told)
+    return " and ".join(told) if len(told) < 3 else f"{', '.join(told[:-1])}, and {told[-1]}"
 
 
 def _along_rows(part: PickedUp) -> str:
