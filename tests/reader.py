@@ -59,9 +59,11 @@ QUIET = re.compile(
     r"|Underarm: stop here and leave the yarn where it is, for the yoke|Now knit the sleeves"
     r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
     r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck, where the yarn is: mark it"
+    r"|Rows turn before the far marker, which they come to last|Turn the work: the first row is a wrong-side row"
+    r"|Mark the beginning of the round: it is at the left side, between left sleeve and front"
     r"|Break the yarn(, leaving a long tail to graft with)?|From here the yoke is worked back and forth"
-    r"|Short rows now raise the back of the neck|Turn the work at the beginning of the round"
-    r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round: the front lies between the two)"
+    r"|Short rows raise the back of the neck"
+    r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
@@ -87,7 +89,7 @@ CLAUSES = {
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>turn) {AMOUNT} before (?P<place>the next marker){WHEN}": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the far marker){WHEN}": "shape",
     rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
@@ -691,7 +693,7 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
-            case "the next marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+            case "the far marker" | "the beginning of the round" | "the second marker" if do == "short-row":
                 assert n or (side == "WS") == (place == "the second marker")
                 return [(OTHER[start], n, self.why_turned())]
             case "the marker":

@@ -358,7 +358,11 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
     ("construction", "piece", "where"),
     [
         ("raglan-from-hem", "yoke", "begins at the left side, between left sleeve and front: front"),
-        ("round-yoke", "yoke", "begins at the left side, between left sleeve and front: front"),
+        (
+            "round-yoke",
+            "yoke",
+            "Mark the beginning of the round: it is at the left side, between left sleeve and front.",
+        ),
         ("raglan-from-neck", "body", "knit on to the middle of the left underarm, for from here the round begins"),
         ("set-in", "body", "; the round begins at the left side: front"),
     ],

@@ -104,9 +104,10 @@ def _shaping(plan: Plan) -> Iterator[str]:
         yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
     if any(e.do == "short-row" for e in events):
         yield (
-            "At a turn slip the next stitch, bring the yarn to the other side of the work, slip the stitch back and "
-            "turn. The stitch is wrapped. When you meet it again, work wrap and stitch together: knit them, or purl "
-            "them on a wrong-side row."
+            "Short rows in stockinette: knit the right-side rows, purl the wrong-side rows. At a turn slip the next "
+            "stitch, bring the yarn to the other side of the work, slip the stitch back and turn. The stitch is "
+            "wrapped. When you meet it again, work wrap and stitch together: knit them, or purl them on a wrong-side "
+            "row."
         )
     if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.name == "body" for row in piece.rows):
         yield (

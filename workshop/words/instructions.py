@@ -120,7 +120,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
         lines += [text, *lines_alongside(piece, rows), *_point_of_a_v(piece, first)]
-        lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row == rows[-1].row]
+        lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, pieces))]
         previous = first.fabric
     ending = _ending(piece, plan)
     if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside

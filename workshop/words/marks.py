@@ -10,6 +10,10 @@ from workshop.words.phrase import counted
 
 def mark_words(mark: Mark, piece: Piece, pieces: Sequence[Piece]) -> str:
     """Something to do between two rows."""
+    if mark.what == "markers" and not _wanted(piece):
+        return "Mark the beginning of the round: it is at the left side, between left sleeve and front." * (
+            piece.worked == "round"
+        )
     if mark.what == "markers":
         told = ", ".join(f"{name} {count}" for name, count in mark.counts)
         begins = f"; {_round_begins(mark, piece)}" if piece.worked == "round" else ""
@@ -69,14 +73,20 @@ def _to_the_yoke(piece: Piece, pieces: Sequence[Piece]) -> str:
     )
 
 
+def _wanted(piece: Piece) -> bool:
+    """Whether the parts between markers are shaped apart: decreases all across a round yoke would run into them."""
+    return not any(e.where == "across" and not e.line for r in piece.rows for e in r.events) or piece.name != "yoke"
+
+
 def _raise(mark: Mark) -> str:
     """Where the markers hang between which short rows raise the back of a neck."""
     front = stitches(mark.counts[0][1])
+    far = "Rows turn before the far marker, which they come to last."
     if len(mark.counts) > 1:
-        return f"Short rows now raise the back of the neck. Hang a marker {front} in from each front edge."
+        return f"Short rows raise the back of the neck. Hang a marker {front} in from each front edge. {far}"
     return (
-        f"Short rows now raise the back of the neck. Hang a second marker {front} after the beginning of the round: "
-        "the front lies between the two. Turn the work at the beginning of the round."
+        f"Short rows raise the back of the neck. Hang a second marker {front} after the beginning of the round, where "
+        f"the front ends. Turn the work: the first row is a wrong-side row. {far}"
     )
 
 

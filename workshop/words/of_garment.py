@@ -27,7 +27,7 @@ FINISHED_NAMES = {
     "cap_height": "Sleeve cap height",
     "upper_arm": "Upper arm",
     "sleeve": "Sleeve length",
-    "neck_to_cuff": "Middle of back to cuff",
+    "neck_to_cuff": "Neck to cuff",
     "wrist": "Cuff",
     "sleeve_edge": "Cuff",
     "neck_width": "Neck width",

@@ -263,7 +263,7 @@ def _reach(finished: Mapping[str, float]) -> Working:
     reach = width / 2 + figure("sleeve", finished["sleeve"], "cm")
     if "cap_height" in finished:
         reach = reach + figure("cap", finished["cap_height"], "cm")
-    return worked("finished.neck_to_cuff", "Finished middle of back to cuff", reach, "cm", source="as it is worn")
+    return worked("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
 
 
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
