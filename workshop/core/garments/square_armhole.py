@@ -12,7 +12,8 @@ from workshop.core.making.armholes import square_armhole
 from workshop.core.making.counts import rows_for, stitches_of
 from workshop.core.making.lower import Lower
 from workshop.core.remarks import Amount, Check, check, cm
-from workshop.core.sums import figure
+from workshop.core.sums import figure, larger_of, smaller_of
+from workshop.core.wearer.fit import LEAST_STRAP_CM
 from workshop.core.working import EVEN, Rounding, Workings, worked
 
 MOST_CM = 8.0
@@ -74,14 +75,20 @@ def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tu
 
 
 def between_armholes_cm(brief: Brief, workings: Workings) -> float:
-    """Width wanted between the armholes: the cross back; without sleeves their bands are part of it."""
+    """Width wanted between the armholes: the cross back; without sleeves their bands are part of it.
+
+    A shoulder is left whatever the bands take, where the cross back has room for one.
+    """
     if brief.sleeve != "none":
         return brief.wanted.finished["cross_back"]
+    across = brief.wanted.figure("cross_back")
+    inside = across - 2 * figure("depth of the band", brief.band_cm, "cm")
+    strap = brief.wanted.figure("neck_width") + 2 * figure("least shoulder", LEAST_STRAP_CM, "cm")
     return workings.note(
         worked(
             "target.between_armholes",
             "Width between the armholes wanted",
-            brief.wanted.figure("cross_back") - 2 * figure("depth of the band", brief.band_cm, "cm"),
+            larger_of(inside, smaller_of(across, strap)),
             "cm",
             source="the armhole bands lie on the shoulder, inside the cross back (common practice, no source)",
         )
