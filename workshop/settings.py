@@ -7,7 +7,7 @@
 import os
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
@@ -35,8 +35,11 @@ def settings_path() -> Path:
     return (Path(base) if base else Path.home() / ".config") / "jumper-workshop" / "settings.toml"
 
 
-def load(known: Mapping[str, str]) -> Settings:
-    """The settings of the file; ``known`` are the actions that keys can be given to, with the keys they have now."""
+def load(known: Callable[[], Mapping[str, str]]) -> Settings:
+    """The settings of the file; ``known`` gives the actions that keys can be given to, with the keys they have now.
+
+    It is asked only where the file gives keys: few do, and it costs every screen there is.
+    """
     path = settings_path()
     try:
         data = _read(path)
@@ -47,7 +50,7 @@ def load(known: Mapping[str, str]) -> Settings:
     if theme not in THEMES:
         faults.append(f"theme is {theme!r}; it should be one of {', '.join(THEMES)}")
         theme = THEMES[0]
-    keys = _keys(data.get("keys", {}), known, faults)
+    keys = _keys(data["keys"], known(), faults) if "keys" in data else {}
     return Settings(theme, keys, f"{path}: {faults[0]}" if faults else "")
 
 

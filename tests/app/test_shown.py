@@ -260,12 +260,12 @@ def test_a_key_that_would_be_taken_from_another_action_is_told_and_not_used(clea
     path = tmp_path / "settings.toml"
     path.write_text('[keys]\n"app.help" = "f2"\n', encoding="utf-8")
     monkeypatch.setenv("WORKSHOP_SETTINGS", str(path))
-    found = settings.load(all_bindings())
+    found = settings.load(all_bindings)
 
     assert found.keys == {}
     assert "f2 is the key of app.lesson; give app.lesson another one too" in found.fault
     path.write_text('[keys]\n"app.help" = "f2"\n"app.lesson" = "f1"\n', encoding="utf-8")
-    assert settings.load(all_bindings()).keys == {"app.help": "f2", "app.lesson": "f1"}
+    assert settings.load(all_bindings).keys == {"app.help": "f2", "app.lesson": "f1"}
 
 
 async def test_a_fault_of_the_settings_is_told_where_a_project_is_opened_at_once(

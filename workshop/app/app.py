@@ -107,7 +107,7 @@ class WorkshopApp(App[None]):
         super().__init__(ansi_color=True if no_color else None)
         for theme in ALL:
             self.register_theme(theme)
-        self.settings = load(all_bindings())
+        self.settings = load(all_bindings)
         self.theme = "ansi-dark" if no_color else NAMES[self.settings.theme]
         self.folder = folder or saves.default_folder()
         self.session = session or Session(Project(), self.folder)

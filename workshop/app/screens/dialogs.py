@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.events import Resize
 from textual.geometry import Size
 from textual.screen import ModalScreen
-from textual.widgets import Label, Markdown, OptionList, Static
+from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
@@ -162,6 +162,8 @@ class LessonDialog(ModalScreen[None]):
         self._text = text
 
     def compose(self) -> ComposeResult:
+        from textual.widgets import Markdown  # costs as much as all other widgets: not before a lesson is wanted
+
         with Vertical(classes="window tall"):
             with VerticalScroll():
                 yield Markdown(self._text, open_links=False)

@@ -64,6 +64,8 @@ class SummaryScreen(Screen[None]):
         self.workings = False
         self._left_at = 0.0
         """How far down the plan was read before the workings were asked for."""
+        self._on_screen: tuple[Plan, int, bool] | None = None
+        """The plan that is shown, for which width, and whether its workings are."""
 
     @property
     def workshop(self) -> "WorkshopApp":
@@ -89,19 +91,22 @@ class SummaryScreen(Screen[None]):
         self.show_plan()
 
     def show_plan(self) -> None:
-        """Show the plan of the project as it is now."""
-        now = self.workshop.session.plan
+        """Show the plan of the project as it is now, where it is not shown already."""
+        now, width = self.workshop.session.plan, self.size.width or self.app.size.width
+        if self._on_screen is not None and self._on_screen[0] is now and self._on_screen[1:] == (width, self.workings):
+            return
+        self._on_screen = (now, width, self.workings)
         self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
-        self.query_one(Trail).show(progress(now), "summary", now.project.terms, narrow=self.size.width < 80)
-        shown = _workings(now, max(30, self.size.width - 4)) if self.workings else self._plan_text(now)
+        self.query_one(Trail).show(progress(now), "summary", now.project.terms, narrow=width < 80)
+        room = max(30, width - 4)
+        shown = _workings(now, room) if self.workings else self._plan_text(now, room)
         self.query_one("#text", Static).update(shown)
         said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
         if self.workings:
             said = "Every number's working, the garment's first. F3: the plan."
         self.tell(said)
 
-    def _plan_text(self, now: Plan) -> Content:
-        room = max(30, self.size.width - 4)
+    def _plan_text(self, now: Plan, room: int) -> Content:
         return render(summary(now, columns=room, plain=self.workshop.plain_drawings), room)
 
     def tell(self, text: str) -> None:

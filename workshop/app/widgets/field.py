@@ -110,7 +110,7 @@ class FieldRow(Row):
         self._given = field.shown(project)
         """The text of the accepted answer."""
         self._seen = self._draft if self._draft is not None else self._given
-        """The text last seen in the field: what a hand types differs from it."""
+        """The text last seen in the field: what a hand types or chooses differs from it."""
         self._says = in_terms(field.label, project.terms)
         self._label = Label(Content(f" {self._says}"), classes="label")
         self.control: AnswerInput | AnswerSelect = self._make_control(project)
@@ -120,7 +120,9 @@ class FieldRow(Row):
     def _make_control(self, project: Project) -> AnswerInput | AnswerSelect:
         if self.is_choice:
             stands = self.field.question.stands
-            return AnswerSelect(self._answers(project), self._value(project), stands=stands)
+            value = self._value(project)
+            self._seen = "" if value is Select.NULL else str(value)
+            return AnswerSelect(self._answers(project), value, stands=stands)
         return AnswerInput(self._seen, compact=True)
 
     @property
@@ -210,6 +212,7 @@ class FieldRow(Row):
             value = self._value(project)
             if select.value != value:
                 select.value = value
+                self._seen = self.text
 
     def taken(self) -> None:
         """What was typed is an answer now."""
@@ -260,6 +263,9 @@ class FieldRow(Row):
     def report_chosen(self, event: "Select.Changed") -> None:
         """A choice by mouse is an answer at once."""
         event.stop()
+        if self.text == self._seen and not self.wrong:  # a list that has just been mounted, not a hand
+            return
+        self._seen = self.text
         self.post_message(self.Entered(self, self.text))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
