@@ -92,6 +92,15 @@ def test_short_rows_of_an_open_yoke_leave_both_fronts_as_long():
     assert not after[1].events
 
 
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_the_length_of_a_set_in_sleeve_includes_its_cap(worked):
+    data = summary_data(worn_by("women", "M", construction="set-in", worked=worked))
+    sleeve = next(p for p in data["pieces"] if p["name"] == "left sleeve")
+    done = data["finished_cm"]
+
+    assert sleeve["length_cm"] == pytest.approx(done["sleeve"] + done["cap_height"], abs=0.01)
+
+
 # ── proportions ──────────────────────────────────────────────────────────────────────────────────────
 
 

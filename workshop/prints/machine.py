@@ -141,7 +141,11 @@ def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
 def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
     gauge = plan.gauge
     assert gauge is not None
-    visible = widest_of(piece, plan.made.pieces if plan.made else ()) - seams_of(piece)
+    pieces = plan.made.pieces if plan.made else ()
+    visible = widest_of(piece, pieces) - seams_of(piece)
+    rows = piece.rows
+    if piece.name.endswith("sleeve"):  # in the round the cap, or a straight top, is a piece of its own
+        rows += tuple(r for p in pieces if p.came_from == piece.name for r in p.rows)
     return {
         "name": piece.name,
         "worked": piece.worked,
@@ -162,8 +166,8 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
         "width_cm": _r(gauge.cloth.across_cm(visible)),
-        "length_cm": _r(gauge.cloth.rows_cm(piece.rows)),
-        "as_knit_length_cm": _r(gauge.as_knit_of(piece.rows)),
+        "length_cm": _r(gauge.cloth.rows_cm(rows)),
+        "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
     }
 
 
