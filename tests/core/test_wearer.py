@@ -7,17 +7,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover, shaped
+from workshop.core.notes import Notes
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working, line_working
 from workshop.core.wearer.body import resolve as resolve_noting
-from workshop.core.working import Workings
 from workshop.project import Body, FibrePart, Fit, FittingGarment, Yarn
 from workshop.tables import bodies
 from workshop.words.phrase import say_check
 
 
 def resolve(body: Body):
-    return resolve_noting(body, Workings())
+    return resolve_noting(body, Notes())
 
 
 def codes(**body) -> set[str]:

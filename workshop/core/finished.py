@@ -7,9 +7,10 @@ from math import hypot
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.garments import Made
+from workshop.core.notes import Notes
 from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
-from workshop.core.working import Workings, worked
+from workshop.core.working import worked
 from workshop.tables.practice import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {
@@ -59,7 +60,7 @@ def ease_of(part: str, finished: Range, body_cm: float) -> Range:
     return Range(ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring)
 
 
-def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Workings) -> Mapping[str, Range]:
+def finished_ranges(made: Made | None, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
     """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
     if made is None or gauge is None:
         return {}
@@ -71,7 +72,7 @@ def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Work
         places = figure("places", 100 * one.repeatability / one.per_10cm, "%")
         reading = figure("reading", 100 * one.resolution / one.per_10cm, "%")
         doubt = root_of(places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2)
-        workings.note(
+        notes.note(
             worked(
                 f"range.{part}",
                 f"Finished {part.replace('_', ' ')}: give or take",
@@ -84,7 +85,7 @@ def finished_ranges(made: Made | None, gauge: DesignGauge | None, workings: Work
     return ranges
 
 
-def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, workings: Workings) -> Mapping[str, Range]:
+def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, notes: Notes) -> Mapping[str, Range]:
     """Ease of the finished garment: finished less body, unsure by both.
 
     A tape round a body is off by up to 9 mm on large and 4 mm on small girths in skilled hands (ISO 20685, as
@@ -98,9 +99,9 @@ def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, workings: Working
         found[part] = ease_of(part, finished, body)
         label, ease = f"Ease at the {part.replace('_', ' ')}", found[part]
         difference = figure("finished", finished.likely, "cm") - figure("body", body, "cm")
-        workings.note(worked(f"ease.{part}", label, difference, "cm"))
+        notes.note(worked(f"ease.{part}", label, difference, "cm"))
         garment, tape = figure("garment", finished.high - finished.likely, "cm"), figure("tape", ease.measuring, "cm")
-        workings.note(
+        notes.note(
             worked(
                 f"ease.{part}.range",
                 f"{label}: give or take",

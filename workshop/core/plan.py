@@ -6,29 +6,30 @@ It never raises for what a knitter can enter: what is missing is None, what does
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.cloth.fibre import YarnView, needle_checks, view_yarn, yarn_checks
-from workshop.core.cloth.known import KnownSwatch, know, mass_checks, weight_checks
-from workshop.core.cloth.readings import SLIPS, reading_checks
-from workshop.core.cloth.swatch import marks, plan_swatch, swatch_checks, worked_apart
+from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
+from workshop.core.cloth.known import KnownSwatch, check_mass, check_weight, know
+from workshop.core.cloth.readings import SLIPS, check_readings
+from workshop.core.cloth.swatch import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
     DesignGauge,
     EdgingGauge,
+    check_wash,
     design_gauge,
     edging_gauge,
     note_changes,
     note_workings,
-    wash_checks,
 )
-from workshop.core.cloth.yarn import YarnNeed, yarn_need, yarn_need_checks
+from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.edges import garter_checks
 from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
+from workshop.core.notes import Notes
 from workshop.core.offers import left_open, offers, usual_band_cm
-from workshop.core.remarks import Check, check, cm
-from workshop.core.wearer.agreement import fit_checks
-from workshop.core.wearer.body import Wearer, body_checks, resolve
+from workshop.core.remarks import Check, cm
+from workshop.core.wearer.agreement import check_fit
+from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, head_opening_cm, shoulder_of, targets
 from workshop.core.working import Working, Workings
@@ -94,23 +95,23 @@ class Plan:
 
 def plan(project: Project) -> Plan:
     """Work out a project."""
-    workings = Workings()
-    checks: list[Check] = []
+    notes = Notes()
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
     for view in yarns:
         for working in view.workings:
-            workings.note(working)
-        checks += yarn_checks(view)
-    wearer = resolve(project.body, workings)
-    checks += body_checks(project.body, wearer, project.units)
-    wanted = targets(project, wearer, workings)
-    checks += fit_checks(project, wearer, wanted, yarns)
-    swatches = _swatches(project, yarns, wanted, checks, workings)
-    gauge = _design(project, swatches, yarns, checks, workings)
-    made = _make(project, gauge, wearer, wanted, checks, workings)
-    ranges = finished_ranges(made, gauge, workings)
-    need = _yarn(project, gauge, made, swatches, workings)
-    checks += yarn_need_checks(project.design_yarn, need)
+            notes.note(working)
+        check_yarn(view, notes)
+    wearer = resolve(project.body, notes)
+    check_body(project.body, wearer, project.units, notes)
+    wanted = targets(project, wearer, notes)
+    check_fit(project, wearer, wanted, yarns, notes)
+    swatches = _swatches(project, yarns, wanted, notes)
+    gauge = _design(project, swatches, yarns, notes)
+    made = _make(project, gauge, wearer, wanted, notes)
+    ranges = finished_ranges(made, gauge, notes)
+    need = _yarn(project, gauge, made, swatches, notes)
+    ease = finished_ease(ranges, wearer, notes)
+    check_balls(project.design_yarn, need, notes)
     return Plan(
         project=project,
         yarns=yarns,
@@ -120,12 +121,12 @@ def plan(project: Project) -> Plan:
         wanted=wanted,
         made=made,
         ranges=ranges,
-        ease=finished_ease(ranges, wearer, workings),
+        ease=ease,
         hem_needle_mm=_hem_needle(gauge),
         yarn=need,
-        checks=tuple(_with_agreement(c, project) for c in checks),
+        checks=tuple(_with_agreement(c, project) for c in notes.checks),
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
-        workings=tuple(workings),
+        workings=tuple(notes.workings),
         offers=offers(project, yarns, swatches, wearer),
         left_open=left_open(project, swatches, wearer, wanted, made),
     )
@@ -138,66 +139,52 @@ def _with_agreement(found: Check, project: Project) -> Check:
     return found
 
 
-def _swatches(
-    project: Project, yarns: tuple[YarnView, ...], wanted: Targets, checks: list[Check], workings: Workings
-) -> tuple[KnownSwatch, ...]:
+def _swatches(project: Project, yarns: tuple[YarnView, ...], wanted: Targets, notes: Notes) -> tuple[KnownSwatch, ...]:
     by_id = {v.yarn.id: v for v in yarns}
     found = []
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
         planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
-        known = know(planned, view, wanted.get("chest"), wanted.get("length"), workings, project.units)
-        asked = reading_checks(swatch, view.weight if view else None, known.gauges)
-        checks += asked
-        slipped = any(c.code in SLIPS and c.name not in project.agreed for c in asked)
-        checks += swatch_checks(planned, None if slipped else known.gauges.get(("off needles", "stitches")))
-        checks += [] if slipped else [*weight_checks(known, view), *mass_checks(known)]
-        checks += needle_checks(swatch, view)
+        known = know(planned, view, wanted.get("chest"), wanted.get("length"), notes, project.units)
+        before = len(notes.checks)
+        check_readings(swatch, view.weight if view else None, known.gauges, notes)
+        slipped = any(c.code in SLIPS and c.name not in project.agreed for c in notes.checks[before:])
+        check_swatch(planned, None if slipped else known.gauges.get(("off needles", "stitches")), notes)
+        if not slipped:
+            check_weight(known, view, notes)
+            check_mass(known, notes)
+        check_needle(swatch, view, notes)
         found.append(known)
-    checks += worked_apart(project.swatch)
+    check_ways(project.swatch, notes)
     return tuple(found)
 
 
 def _design(
-    project: Project,
-    swatches: tuple[KnownSwatch, ...],
-    yarns: tuple[YarnView, ...],
-    checks: list[Check],
-    workings: Workings,
+    project: Project, swatches: tuple[KnownSwatch, ...], yarns: tuple[YarnView, ...], notes: Notes
 ) -> DesignGauge | None:
     hang = {v.yarn.id: v.hang_test for v in yarns}
-    chosen = None
-    edging = _edging(project, swatches)
+    name, chosen = project.design.swatch, None
     for known in swatches:
-        swatch = known.plan.swatch
-        found = None
-        if swatch.id == project.design.swatch:
-            found = design_gauge(project.design, swatch, known.gauges)
-            if found is not None:
-                found = replace(found, edging=edging)
-            chosen = found
+        swatch, found = known.swatch, None
+        if swatch.id == name:
+            found = chosen = _chosen(project, known, swatches)
         if found is None:
-            note_changes(swatch, known.gauges, workings)
-        if project.design.swatch in (None, swatch.id):  # once a cloth is chosen, the others need no wash
-            chosen_one = project.design.swatch == swatch.id
+            note_changes(swatch, known.gauges, notes)
+        if name in (None, swatch.id):  # once a cloth is chosen, the others need no wash
             hung = hang.get(swatch.yarn or "", False)
-            checks += wash_checks(found, swatch, known.gauges, hung, chosen=chosen_one)
-    name = project.design.swatch
-    if name and all(k.plan.swatch.id != name for k in swatches):
-        checks.append(
-            check(
-                "design-swatch-missing",
-                "look",
-                "wash",
-                "design.swatch",
-                "The garment is planned from swatch {name}, and there is no swatch of that name.",
-                name=name,
-            )
-        )
+            check_wash(found, swatch, known.gauges, hung, notes, chosen=name == swatch.id)
+    if name and all(k.swatch.id != name for k in swatches):
+        notes.check("design-swatch-missing", name=name)
     if chosen is not None:
-        note_workings(chosen, workings)
+        note_workings(chosen, notes)
     return chosen
+
+
+def _chosen(project: Project, known: KnownSwatch, swatches: tuple[KnownSwatch, ...]) -> DesignGauge | None:
+    """The gauge of the chosen swatch, with that of the edging."""
+    found = design_gauge(project.design, known.swatch, known.gauges)
+    return found and replace(found, edging=_edging(project, swatches))
 
 
 def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge | None:
@@ -217,7 +204,7 @@ def _yarn(
     gauge: DesignGauge | None,
     made: Made | None,
     swatches: tuple[KnownSwatch, ...],
-    workings: Workings,
+    notes: Notes,
 ) -> YarnNeed | None:
     """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
     if made is None or not made.pieces or gauge is None:
@@ -225,7 +212,7 @@ def _yarn(
     yarn = project.design_yarn
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
     metres = sum(k.metres or 0.0 for k in knitted)
-    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, workings)
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes)
 
 
 def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
@@ -233,50 +220,27 @@ def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
     return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
-def _make(
-    project: Project,
-    gauge: DesignGauge | None,
-    wearer: Wearer,
-    wanted: Targets,
-    checks: list[Check],
-    workings: Workings,
-) -> Made | None:
+def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Made | None:
     """The garment, once all that it needs is known; None before."""
-    brief = _brief(project, gauge, wearer, wanted, checks)
+    brief = _brief(project, gauge, wearer, wanted, notes)
     if brief is None or project.garment.construction is None:
         return None
-    before = len(workings.all)
+    before = len(notes.workings)
     try:
-        made = BUILDERS[project.garment.construction](brief, workings)
-    except CannotBeKnitted as error:
-        del workings.all[before:]  # of a garment that there is not
-        checks.append(_too_small(wanted, error))
+        made = BUILDERS[project.garment.construction](brief, Workings(notes.workings))
+    except CannotBeKnitted as error:  # no real body and ease lead there
+        del notes.workings[before:]  # of a garment that there is not
+        notes.check("too-small-to-shape", chest=cm(wanted.finished["chest"]), reason=str(error))
         return None
-    checks += made.checks
-    checks += garter_checks(made.pieces, brief.cloth)
+    notes.checks += made.checks
+    notes.checks += garter_checks(made.pieces, brief.cloth)
     return made
 
 
-def _too_small(wanted: Targets, error: CannotBeKnitted) -> Check:
-    """Figures that leave a piece without the stitches for its shaping; no real body and ease lead there."""
-    return check(
-        "too-small-to-shape",
-        "stop",
-        "shape",
-        "fit.chest_ease_cm",
-        "With a finished chest of {chest} there are not stitches enough for this shape ({reason}). Look at the "
-        "measurements, the ease and the gauge again.",
-        chest=cm(wanted.finished["chest"]),
-        reason=str(error),
-    )
-
-
-def _brief(
-    project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, checks: list[Check]
-) -> Brief | None:
+def _brief(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Brief | None:
     shape = project.garment
-    checks += _worked_otherwise(project, gauge)
-    checks += (refused := wish_checks(shape))
+    _check_ways(project, gauge, notes)
+    notes.checks += (refused := wish_checks(shape))
     if refused or gauge is None or any(part not in wanted.finished for part in _needed(shape)):
         return None
     if shape.construction is None or shape.worked is None or shape.neckline is None:
@@ -318,20 +282,22 @@ def _needed(shape: Garment) -> list[str]:
     return [*needed, "upper_arm", *(["wrist"] if shape.sleeve == "long" else [])]
 
 
-def _worked_otherwise(project: Project, gauge: DesignGauge | None) -> list[Check]:
+def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> None:
+    """Whether the garment is worked as its swatch was; an open front is worked back and forth either way."""
     shape = project.garment
     if gauge is None or shape.worked is None or gauge.swatch.worked == shape.worked:
-        return []
+        return
     still_to_come = shape.front is None and shape.neckline is None
-    if shape.front == "open" or still_to_come:  # an open front is worked back and forth either way
-        return []
-    text = (
-        "The garment is worked {garment}, the swatch was worked {swatch}. Many hands differ by a stitch in "
-        "{10 cm} between the two: swatch as you will knit."
+    if shape.front == "open" or still_to_come:
+        return
+    notes.check(
+        "swatch-worked-otherwise",
+        id=gauge.swatch.id,
+        knitted=gauge.swatch.worked,
+        asked=shape.worked,
+        garment=WORKED_WORDS[shape.worked],
+        swatch=WORKED_WORDS[gauge.swatch.worked],
     )
-    about = f"{gauge.swatch.id} {gauge.swatch.worked}/{shape.worked}"
-    figures = {"garment": WORKED_WORDS[shape.worked], "swatch": WORKED_WORDS[gauge.swatch.worked]}
-    return [check("swatch-worked-otherwise", "look", "shape", "garment.worked", text, about, **figures)]
 
 
 def _hem_needle(gauge: DesignGauge | None) -> float | None:

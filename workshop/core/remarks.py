@@ -1,15 +1,17 @@
 """What the core has to say: sentences with places for figures, so that a view can show them in any unit.
 
 A text names its figures in braces: ``"{chest} is less than {hip}"``. Views fill them in (``workshop.words``);
-the core never formats a length. Texts are in US terms; views translate for the UK.
+the core never formats a length. Texts are in US terms; views translate for the UK. Those of checks stand in the
+table "checks".
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from workshop.tables.checks import Level as Level  # noqa: PLC0414, for the garments
+
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
-Level = Literal["stop", "look", "note"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +23,9 @@ class Amount:
 
     value: float
     unit: Unit
+
+    def __format__(self, spec: str) -> str:
+        return format(self.value, spec)
 
 
 Value = Amount | str | tuple[Amount, ...]

@@ -18,16 +18,21 @@ def read(name: str) -> Mapping[str, Any]:
 
     Raises KeyError where there is no table of that name.
     """
-    if name not in names():
+    if name not in (*names(), *OURS):
         raise KeyError(name)
     return tomllib.loads((files(__package__) / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+OURS = ("checks",)
+"""Tables of our own sentences, which have no sources."""
+
+
 @cache
 def names() -> tuple[str, ...]:
-    """Names of all tables, in the alphabet's order."""
+    """Names of all published tables, in the alphabet's order."""
     folder = files(__package__).iterdir()
-    return tuple(sorted(f.name.removesuffix(".toml") for f in folder if f.name.endswith(".toml")))
+    found = (f.name.removesuffix(".toml") for f in folder if f.name.endswith(".toml"))
+    return tuple(sorted(set(found).difference(OURS)))
 
 
 def how_known(entry: Mapping[str, Any]) -> str:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.cloth.density import LinearDensity, weights_by_length
-from workshop.core.remarks import Amount, Check, Remark, Value, check, needle
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, Remark, Value, needle, percent
 from workshop.core.sums import Sum, added, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Tension, Weight, Yarn
@@ -116,52 +117,31 @@ def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Workin
     ]
 
 
-def yarn_checks(view: YarnView) -> list[Check]:
+def check_yarn(view: YarnView, notes: Notes) -> None:
     """What does not agree on a ball band."""
-    found: list[Check] = []
-    name = view.yarn.name or f"yarn {view.yarn.id}"
-    key = f"yarn.{view.yarn.id}"
+    yarn, name = view.yarn.id, view.yarn.name or f"yarn {view.yarn.id}"
     if view.shares and abs(view.percent_total - 100) > 0.5:
-        found.append(
-            check(
-                "blend-not-100",
-                "look",
-                "fibre",
-                f"{key}.fibres",
-                "The blend of {name} comes to {total}; it must come to 100 %.",
-                f"{view.percent_total:g}",
-                name=name,
-                total=Amount(view.percent_total, "%"),
-            )
-        )
+        notes.check("blend-not-100", yarn=yarn, name=name, total=percent(view.percent_total))
     for share in view.shares:
         if share.fibre.id == "other" and share.typed.casefold() not in ("other", "another fibre"):
-            found.append(_unknown(share.typed, f"{key}.fibres"))
+            _check_unknown(share.typed, yarn, notes)
     if view.weight is not None and view.density is not None and view.lengths and view.weight.id not in view.lengths:
-        found.append(
-            check(
-                "weight-by-length",
-                "look" if _far(view.weight.id, view.lengths) else "note",
-                "fibre",
-                f"{key}.weight",
-                "{name} is called {weight}, but charts list {length} in 100 g under {found}. Charts of length "
-                "disagree with one another; the gauge of the swatch decides.",
-                name=name,
-                weight=view.weight.id,
-                length=Amount(view.density.m_per_100g, "m"),
-                found=" or ".join(view.lengths),
-            )
+        notes.check(
+            "weight-by-length.far" if _far(view.weight.id, view.lengths) else "weight-by-length",
+            yarn=yarn,
+            name=name,
+            weight=view.weight.id,
+            length=Amount(view.density.m_per_100g, "m"),
+            found=" or ".join(view.lengths),
         )
-    return found
 
 
-def _unknown(typed: str, key: str) -> Check:
+def _check_unknown(typed: str, yarn: str, notes: Notes) -> None:
     """A fibre that the table does not know: a rare one, or a slip of the pen."""
-    text = "Nothing is known here of {fibre}: the swatch must tell."
-    meant = nearest(typed)
-    if not meant:
-        return check("fibre-unknown", "note", "fibre", key, text, fibre=typed)
-    return check("fibre-unknown", "look", "fibre", key, text + " Was it {meant}?", typed, fibre=typed, meant=meant)
+    if meant := nearest(typed):
+        notes.check("fibre-unknown.meant", yarn=yarn, fibre=typed, meant=meant)
+    else:
+        notes.check("fibre-unknown", yarn=yarn, fibre=typed)
 
 
 def _far(called: str, found: Sequence[str]) -> bool:
@@ -174,48 +154,28 @@ FAR_SIZES = 2
 """Needle sizes beyond those to try from which a planned swatch is asked about (common practice, no source)."""
 
 
-def needle_checks(swatch: Swatch, view: YarnView | None) -> list[Check]:
+def check_needle(swatch: Swatch, view: YarnView | None, notes: Notes) -> None:
     """Needles that do not go with the yarn: a size planned for another one, plastic that squeaks."""
     if view is None:
-        return []
-    return [*_size_checks(swatch, view), *_plastic_checks(swatch, view)]
-
-
-def _size_checks(swatch: Swatch, view: YarnView) -> list[Check]:
-    """A swatch that is not knitted yet, on a needle far from those that its yarn asks for now."""
-    if swatch.needle_mm is None or not view.swatch_mm or swatch.reading or swatch.stitch != "stockinette":
-        return []
-    if min(abs(needles.steps_between(swatch.needle_mm, mm)) for mm in view.swatch_mm) < FAR_SIZES:
-        return []
-    return [
-        check(
+        return
+    if swatch.needle_mm is not None and view.start_mm is not None and _far_off(swatch.needle_mm, swatch, view):
+        notes.check(
             "needle-off-yarn",
-            "look",
-            "swatch",
-            f"swatch.{swatch.id}.needle_mm",
-            "Swatch {id} is planned on {size}, but the sizes to try with {yarn} are {sizes}. Was the yarn changed "
-            "after the swatches were planned?",
-            f"{swatch.needle_mm:g}/{view.start_mm:g}",
             id=swatch.id,
             size=needle(swatch.needle_mm),
+            start=needle(view.start_mm),
             yarn=view.yarn.name or "this yarn",
             sizes=tuple(needle(m) for m in view.swatch_mm),
         )
-    ]
+    if swatch.needle_material == "plastic" and view.has("squeaks_on_plastic"):
+        notes.check("squeaks-on-plastic", id=swatch.id)
 
 
-def _plastic_checks(swatch: Swatch, view: YarnView) -> list[Check]:
-    if swatch.needle_material != "plastic" or not view.has("squeaks_on_plastic"):
-        return []
-    return [
-        check(
-            "squeaks-on-plastic",
-            "note",
-            "swatch",
-            f"swatch.{swatch.id}.needle_material",
-            "This yarn can squeak on plastic needles; wood or metal is quieter, and may give another gauge.",
-        )
-    ]
+def _far_off(needle_mm: float, swatch: Swatch, view: YarnView) -> bool:
+    """Whether a swatch of the cloth itself, not knitted yet, is planned far from the needles to try."""
+    if swatch.reading or swatch.stitch != "stockinette":
+        return False
+    return all(abs(needles.steps_between(needle_mm, mm)) >= FAR_SIZES for mm in view.swatch_mm)
 
 
 def _tension_sizes(tension: Tension | None) -> int:

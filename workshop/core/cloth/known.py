@@ -10,9 +10,10 @@ from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch import SwatchPlan
 from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
 from workshop.core.cloth.yarn import RELAXED, loop_length_cm
-from workshop.core.remarks import Amount, Check, check
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Working, worked
 from workshop.project import Along, State, Swatch, Units
 from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_values, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
@@ -47,6 +48,11 @@ class KnownSwatch:
         """The swatch as the knitter entered it."""
         return self.plan.swatch
 
+    @property
+    def gauge(self) -> Gauge | None:
+        """Its stitch gauge, washed where it was washed."""
+        return self.gauges.get(("washed", "stitches")) or self.gauges.get(("off needles", "stitches"))
+
     def tightness_words(self, state: State) -> str:
         """What the tightness means for the cloth; empty where it is not known."""
         return tightness_words(self.tightness[state].value) if state in self.tightness else ""
@@ -69,31 +75,31 @@ def know(
     view: YarnView | None,
     chest_cm: float | None,
     length_cm: float | None,
-    workings: Workings,
+    notes: Notes,
     units: Units = "cm",
 ) -> KnownSwatch:
     """All that can be said of a swatch; for a usual garment, round in these units, while its own size is not known."""
     found = gauges(plan.swatch)
     for working in plan.workings:
-        workings.note(working)
-    note_gauges(plan.swatch, found, workings)
+        notes.note(working)
+    note_gauges(plan.swatch, found, notes)
     chest = chest_cm or USUAL_CHEST_CM[units]
     on_chest, tight = {}, {}
     for (state, along), gauge in found.items():
         if along == "stitches":
-            on_chest[state] = workings.note(_on_chest(plan.swatch, gauge, chest))
+            on_chest[state] = notes.note(_on_chest(plan.swatch, gauge, chest))
             if view is not None and view.density is not None and plan.swatch.stitch == "stockinette":
-                tight[state] = workings.note(_tightness(plan.swatch, gauge, view.density.tex))
+                tight[state] = notes.note(_tightness(plan.swatch, gauge, view.density.tex))
     place = None
     if view is not None and view.weight is not None:
         key = f"swatches.{plan.swatch.id}.place"
-        place = workings.note(width_for_accuracy(key, view.weight.stitches_high, chest, ACCURACY_CM))
+        place = notes.note(width_for_accuracy(key, view.weight.stitches_high, chest, ACCURACY_CM))
     hang = None
     washed = found.get(("washed", "stitches"))
     if view is not None and view.hang_test and washed is not None:
         hang = _hang_weight(plan, view, washed, length_cm or USUAL_BODY_CM[units])
         if hang is not None:
-            workings.note(hang)
+            notes.note(hang)
     return KnownSwatch(plan, found, place, on_chest, tight, hang)
 
 
@@ -146,56 +152,33 @@ MASS_APART = 1.25
 """From here on it is told of: well beyond what the size of a stitch can be off (common practice, no source)."""
 
 
-def mass_checks(known: KnownSwatch) -> list[Check]:
+def check_mass(known: KnownSwatch, notes: Notes) -> None:
     """Where the scale says another weight than the stitches of the swatch can have."""
-    swatch, yarn = known.swatch, known.plan.yarn
-    gauge = known.gauges.get(("washed", "stitches")) or known.gauges.get(("off needles", "stitches"))
+    swatch, yarn, gauge = known.swatch, known.plan.yarn, known.gauge
     if swatch.grams is None or swatch.cast_on is None or swatch.rows is None or gauge is None or yarn is None:
-        return []
+        return
     if not yarn.ball_g or not yarn.ball_m:
-        return []
+        return
     metres = swatch.cast_on * swatch.rows * loop_length_cm(gauge.per_10cm) / 100
     expected = metres * yarn.ball_g / yarn.ball_m
     off = max(swatch.grams / expected, expected / swatch.grams)
     if off <= MASS_APART:
-        return []
-    return [
-        check(
-            "swatch-mass-odd",
-            "look" if off > MASS_OFF else "note",
-            "gauge",
-            f"swatch.{swatch.id}.grams",
-            "Swatch {id} weighs {grams}, but {stitches} by {rows} of this yarn take about {expected}. Weigh it again, "
-            "bone dry and without needles, and look at the stitches and rows that were knitted: the yarn to buy is "
-            "worked out from the three.",
-            f"{swatch.grams:g}/{expected:.0f}",
-            id=swatch.id,
-            grams=Amount(swatch.grams, "g"),
-            stitches=Amount(swatch.cast_on, "stitches"),
-            rows=Amount(swatch.rows, "rows"),
-            expected=Amount(expected, "g"),
-        )
-    ]
+        return
+    notes.check(
+        "swatch-mass-odd.far" if off > MASS_OFF else "swatch-mass-odd",
+        id=swatch.id,
+        grams=Amount(swatch.grams, "g"),
+        stitches=Amount(swatch.cast_on, "stitches"),
+        rows=Amount(swatch.rows, "rows"),
+        expected=Amount(expected, "g"),
+    )
 
 
-def weight_checks(known: KnownSwatch, view: YarnView | None) -> list[Check]:
+def check_weight(known: KnownSwatch, view: YarnView | None, notes: Notes) -> None:
     """Where the gauge speaks of another yarn weight than the band."""
-    gauge = known.gauges.get(("washed", "stitches")) or known.gauges.get(("off needles", "stitches"))
-    if gauge is None or view is None or view.weight is None or known.swatch.stitch != "stockinette":
-        return []
-    fitting = weights_by_gauge(gauge.per_10cm)
-    if view.weight.id in fitting:
-        return []
-    return [
-        check(
-            "weight-by-gauge",
-            "note",
-            "gauge",
-            f"yarn.{view.yarn.id}.weight",
-            "Swatch {id} comes to a gauge that the table lists under {found}, not under {weight}. That is no fault: "
-            "the cloth counts. Only the first needle advice was for {weight}.",
-            id=known.swatch.id,
-            found=" or ".join(fitting),
-            weight=view.weight.id,
-        )
-    ]
+    if known.gauge is None or view is None or view.weight is None or known.swatch.stitch != "stockinette":
+        return
+    fitting, called = weights_by_gauge(known.gauge.per_10cm), view.weight.id
+    if called not in fitting:
+        found = " or ".join(fitting)
+        notes.check("weight-by-gauge", yarn=view.yarn.id, id=known.swatch.id, found=found, weight=called)

@@ -12,7 +12,8 @@ from math import ceil, log
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.yarn import loop_length_cm
-from workshop.core.remarks import Amount, Check, check, cm, needle
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, cm, needle
 from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Units, Yarn
@@ -157,38 +158,16 @@ def sizes_to_change(actual_cm: float, planned_cm: float) -> int:
     return -round(log(actual_cm / planned_cm) / step)
 
 
-def swatch_checks(plan: SwatchPlan, gauge: Gauge | None) -> list[Check]:
+def check_swatch(plan: SwatchPlan, gauge: Gauge | None, notes: Notes) -> None:
     """What to say of a swatch as planned and, once counted, of how wide it came out."""
-    found: list[Check] = []
     swatch = plan.swatch
     if plan.yarn is None:
-        found.append(
-            check(
-                "swatch-without-yarn",
-                "look",
-                "swatch",
-                f"swatch.{swatch.id}.yarn",
-                "Swatch {id} names no yarn of this project.",
-                id=swatch.id,
-            )
-        )
+        notes.check("swatch-without-yarn", id=swatch.id)
     if swatch.needle_mm is not None and needles.find(swatch.needle_mm) is None:
         near = needles.nearest(swatch.needle_mm)
-        found.append(
-            check(
-                "needle-not-sold",
-                "note",
-                "swatch",
-                f"swatch.{swatch.id}.needle_mm",
-                "No table lists a needle of {size}; the nearest is {near}.",
-                size=needle(swatch.needle_mm),
-                near=needle(near.mm),
-            )
-        )
-    off = _off_plan(plan, gauge)
-    if off is not None:
-        found.append(off)
-    return found
+        notes.check("needle-not-sold", id=swatch.id, size=needle(swatch.needle_mm), near=needle(near.mm))
+    if gauge is not None:
+        _check_width(plan, gauge, notes)
 
 
 def _usual(plan: SwatchPlan, gauge: Gauge) -> bool:
@@ -200,17 +179,12 @@ def _usual(plan: SwatchPlan, gauge: Gauge) -> bool:
     return usual.stitches_low <= gauge.per_10cm <= usual.stitches_high
 
 
-def worked_apart(swatches: Sequence[Swatch]) -> list[Check]:
+def check_ways(swatches: Sequence[Swatch], notes: Notes) -> None:
     """Swatches that cannot be compared: some are flat and some in the round."""
-    ways = {how: ", ".join(s.id for s in swatches if s.worked == how) for how in ("flat", "round")}
-    if not all(ways.values()):
-        return []
-    text = (
-        "Swatch {flat} is worked flat and {round} in the round: hands differ between the two, so they compare only "
-        "with their own kind. Work them all as the garment will be worked."
-    )
-    last = next(s for s in reversed(swatches) if s.worked == "flat")
-    return [check("swatches-worked-apart", "note", "swatch", f"swatch.{last.id}.worked", text, "", **ways)]
+    flat = [s.id for s in swatches if s.worked == "flat"]
+    in_rounds = [s.id for s in swatches if s.worked == "round"]
+    if flat and in_rounds:
+        notes.check("swatches-worked-apart", id=flat[-1], flat=", ".join(flat), round=", ".join(in_rounds))
 
 
 def _nearest_usual(usual: YarnWeight, gauge: Gauge) -> float:
@@ -218,37 +192,28 @@ def _nearest_usual(usual: YarnWeight, gauge: Gauge) -> float:
     return min((usual.stitches_low, usual.stitches_high), key=lambda edge: abs(edge - gauge.per_10cm))
 
 
-def _off_plan(plan: SwatchPlan, gauge: Gauge | None) -> Check | None:
-    stitches = plan.stitches_cast_on
-    if plan.swatch.stitch != "stockinette":
-        return None
-    if gauge is None or stitches is None or plan.cast_on is None or plan.swatch.needle_mm is None:
-        return None
-    edges = 2 * plan.swatch.edge_stitches
+def _check_width(plan: SwatchPlan, gauge: Gauge, notes: Notes) -> None:
+    swatch, stitches = plan.swatch, plan.stitches_cast_on
+    if swatch.stitch != "stockinette" or stitches is None or plan.cast_on is None or swatch.needle_mm is None:
+        return
+    edges = 2 * swatch.edge_stitches
     inside, asked = stitches - edges, plan.cast_on.count - edges
     if inside < 1 or asked < 1 or _usual(plan, gauge):
-        return None
+        return
     planned = plan.width_cm * inside / asked
     actual = inside / gauge.per_10cm * 10
     if abs(actual / planned - 1) <= float(rule("swatch_off_plan")["fraction"]):
-        return None
+        return
     usual = weight(plan.yarn.weight) if plan.yarn and plan.yarn.weight else None
     edge = _nearest_usual(usual, gauge) if usual else inside / planned * 10
     sizes = sizes_to_change(10 / gauge.per_10cm, 10 / edge) or (1 if actual < planned else -1)
-    return check(
+    notes.check(
         "swatch-off-plan",
-        "note",
-        "gauge",
-        f"swatch.{plan.swatch.id}.needle_mm",
-        "Swatch {id} is {actual} wide within its edges instead of {planned}, more than a fifth "
-        + ("wider" if actual > planned else "narrower")
-        + " than planned. For the cloth of this yarn's weight go "
-        + ("up" if sizes > 0 else "down")
-        + " {sizes}, to about {size}.",
-        f"{actual:.1f}/{planned:.1f}",
-        id=plan.swatch.id,
+        id=swatch.id,
         actual=cm(actual),
         planned=cm(planned),
+        off="wider" if actual > planned else "narrower",
+        way="up" if sizes > 0 else "down",
         sizes=Amount(abs(sizes), "sizes"),
-        size=needle(needles.steps_from(plan.swatch.needle_mm, sizes)),
+        size=needle(needles.steps_from(swatch.needle_mm, sizes)),
     )

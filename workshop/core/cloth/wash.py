@@ -12,9 +12,10 @@ from math import hypot
 from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric, Row
-from workshop.core.remarks import Check, check, percent
+from workshop.core.notes import Notes
+from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
-from workshop.core.working import Workings, worked
+from workshop.core.working import worked
 from workshop.project import Along, Design, State, Swatch
 from workshop.tables.practice import rule
 
@@ -155,13 +156,13 @@ def design_gauge(design: Design, swatch: Swatch | None, gauges: Gauges) -> Desig
     )
 
 
-def note_gauges(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
+def note_gauges(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
     """Workings of every gauge counted on a swatch, and of how sure it is."""
     for (state, along), gauge in gauges.items():
         key = gauge_key(swatch.id, gauge)
         label = f"Swatch {swatch.id}, {along} per 10 cm, {state}"
-        workings.note(gauge_working(key, label, gauge))
-        workings.note(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
+        notes.note(gauge_working(key, label, gauge))
+        notes.note(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
 
 
 def gauge_key(swatch_id: str, gauge: Gauge) -> str:
@@ -169,47 +170,45 @@ def gauge_key(swatch_id: str, gauge: Gauge) -> str:
     return f"swatches.{swatch_id}.{gauge.state}.{gauge.along}_per_10cm"
 
 
-def note_workings(design: DesignGauge, workings: Workings) -> None:
+def note_workings(design: DesignGauge, notes: Notes) -> None:
     """Workings of the design gauge, of its change in the wash, and of what the tape reads."""
     for along, one, before in (
         ("stitches", design.stitches, design.unwashed_stitches),
         ("rows", design.rows, design.unwashed_rows),
     ):
         label = f"{along.capitalize()} per 10 cm to plan from, {one.state}"
-        workings.note(gauge_working(f"gauge.{along}_per_10cm", label, one))
+        notes.note(gauge_working(f"gauge.{along}_per_10cm", label, one))
         if before is None:
             continue
         label = f"{along.capitalize()} per 10 cm before the wash"
-        workings.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
-        _note_change("wash", "Change", before, one, workings)
+        notes.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
+        _note_change("wash", "Change", before, one, notes)
     if design.length is not None:
         as_knit = figure("finished length", 1.0) / figure("length factor", design.length.factor)
         source = "length after ÷ length before; 1 where no change could be measured"
-        workings.note(worked("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source))
+        notes.note(worked("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source))
 
 
-def note_changes(swatch: Swatch, gauges: Gauges, workings: Workings) -> None:
+def note_changes(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
     """Workings of what became of a swatch that the garment is not planned from."""
     for (state, along), after in gauges.items():
         before = gauges.get(("off needles", along))
         if state != "off needles" and before is not None:
-            _note_change(
-                f"swatches.{swatch.id}.{state}", f"Swatch {swatch.id}, {state}: change", before, after, workings
-            )
+            _note_change(f"swatches.{swatch.id}.{state}", f"Swatch {swatch.id}, {state}: change", before, after, notes)
 
 
 WAYS: Mapping[Along, str] = {"stitches": "width", "rows": "length"}
 """What stitches and rows are counted along."""
 
 
-def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Workings) -> None:
+def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes) -> None:
     change, name = change_of(before, after), WAYS[after.along]
     assert change is not None
     was = figure("before", before.per_10cm, f"{before.along} per 10 cm")
     now = figure("after", after.per_10cm, f"{after.along} per 10 cm")
     doubt_before = figure("give or take before", before.u95_percent, "%")
     doubt_after = figure("give or take after", after.u95_percent, "%")
-    workings.note(
+    notes.note(
         worked(
             f"{key}.{name}_change_percent",
             f"{label} in {name}",
@@ -219,7 +218,7 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Wo
             source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
         )
     )
-    workings.note(
+    notes.note(
         worked(
             f"{key}.{name}_u95_percent",
             f"{label} in {name}: give or take",
@@ -231,83 +230,22 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, workings: Wo
     )
 
 
-def wash_checks(
-    gauge: DesignGauge | None, swatch: Swatch | None, gauges: Gauges, hang: bool, *, chosen: bool = False
-) -> list[Check]:
+def check_wash(
+    gauge: DesignGauge | None, swatch: Swatch, gauges: Gauges, hang: bool, notes: Notes, *, chosen: bool = False
+) -> None:
     """What the wash asks the knitter to look at; ``chosen`` is the swatch that the garment is planned from."""
-    if swatch is None:
-        return []
-    found: list[Check] = []
-    key = f"reading.{swatch.id}"
-    washed = [along for along in ("stitches", "rows") if ("washed", along) in gauges]
+    states = {state for state, _ in gauges}
     if chosen and not gauges:
-        found.append(
-            check(
-                "chosen-uncounted",
-                "note",
-                "wash",
-                "design.swatch",
-                "Swatch {id} is chosen to knit from and has not been counted yet: without its counts, washed and dry, "
-                "there is not one stitch to cast on.",
-                id=swatch.id,
-            )
-        )
-    if not washed and any(state == "off needles" for state, _ in gauges):
-        found.append(
-            check(
-                "not-washed-yet",
-                "note",
-                "wash",
-                f"{key}.washed",
-                "Swatch {id} has been counted before the wash only. Wash and dry it as the garment will be, "
-                "then count again: nobody can guess what the wash does.",
-                id=swatch.id,
-            )
-        )
-    if hang and washed and not any(state == "hung" for state, _ in gauges):
-        found.append(
-            check(
-                "hang-test-wanted",
-                "note",
-                "wash",
-                f"{key}.hung",
-                "This fibre lengthens under its own weight: hang swatch {id} for a day and count its rows once more.",
-                id=swatch.id,
-            )
-        )
-    if gauge is not None:
-        found += _large_changes(gauge, key)
-        if gauge.unwashed_rows is None:
-            found.append(
-                check(
-                    "no-unwashed-gauge",
-                    "note",
-                    "wash",
-                    f"{key}.off needles",
-                    "Swatch {id} was not counted before the wash, so no tape measure can tell you how the "
-                    "work on the needles should read: count rows.",
-                    id=swatch.id,
-                )
-            )
-    return found
-
-
-def _large_changes(gauge: DesignGauge, key: str) -> list[Check]:
+        notes.check("chosen-uncounted", id=swatch.id)
+    if "washed" not in states and "off needles" in states:
+        notes.check("not-washed-yet", id=swatch.id)
+    if hang and "washed" in states and "hung" not in states:
+        notes.check("hang-test-wanted", id=swatch.id)
+    if gauge is None:
+        return
     limit = 100 * float(rule("wash_limit")["fraction"])
-    found = []
-    for name, change in (("width", gauge.width), ("length", gauge.length)):
+    for way, change in (("width", gauge.width), ("length", gauge.length)):
         if change is not None and abs(change.percent) > limit:
-            found.append(
-                check(
-                    "wash-change-large",
-                    "look",
-                    "wash",
-                    f"{key}.washed",
-                    "Swatch {id} changed by {change} in " + name + ". Beyond 15 % another needle or a gentler "
-                    "wash helps more than a correction. If it was counted right, say so.",
-                    f"{name} {change.percent:.0f}",
-                    id=gauge.swatch.id,
-                    change=percent(change.percent),
-                )
-            )
-    return found
+            notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))
+    if gauge.unwashed_rows is None:
+        notes.check("no-unwashed-gauge", id=swatch.id)

@@ -8,9 +8,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workshop.core.making.ledger import Piece
-from workshop.core.remarks import Amount, Check, check
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
-from workshop.core.working import Rounding, Working, Workings, worked
+from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables.practice import k_values, rule
 
@@ -62,7 +63,7 @@ def yarn_need(
     yarn: Yarn | None,
     stitches_per_10cm: float,
     swatch_metres: float,
-    workings: Workings,
+    notes: Notes,
 ) -> YarnNeed:
     """Yarn for the pieces and the swatches, with a range that fits how it was found.
 
@@ -79,8 +80,8 @@ def yarn_need(
     else:
         garment, unit, half = _geometric(stitches, stitches_per_10cm), "m", GEOMETRY_RANGE
         swatches = swatch_metres
-    workings.note(garment)
-    amounts = tuple(workings.note(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
+    notes.note(garment)
+    amounts = tuple(notes.note(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
     amount = (amounts[0], amounts[1], amounts[2])
     own = (garment.value * (1 - half), garment.value, garment.value * (1 + half))
     grams = amount if weighed else _times(amount, 1 / m_per_g) if m_per_g else None
@@ -92,8 +93,8 @@ def yarn_need(
         grams=grams,
         garment_metres=garment_metres,
         swatch_metres=swatch_metres or None,
-        balls=_balls("balls", "cautious", grams, metres, yarn, 2, workings),
-        balls_likely=_balls("balls_likely", "likely", grams, metres, yarn, 1, workings),
+        balls=_balls("balls", "cautious", grams, metres, yarn, 2, notes),
+        balls_likely=_balls("balls_likely", "likely", grams, metres, yarn, 1, notes),
         per_piece=tuple((p.name, 100 * p.stitches_worked / stitches) for p in pieces),
     )
 
@@ -151,7 +152,7 @@ def _balls(
     metres: Three | None,
     yarn: Yarn | None,
     which: int,
-    workings: Workings,
+    notes: Notes,
 ) -> int | None:
     """Whole balls for an amount, by weight where a ball's weight is known, else by length."""
     if yarn is None:
@@ -162,7 +163,7 @@ def _balls(
         amount, ball, unit = metres[which], yarn.ball_m, "m"
     else:
         return None
-    return workings.note(
+    return notes.note(
         worked(
             f"yarn.{key}",
             f"Balls, {word} figure",
@@ -173,29 +174,19 @@ def _balls(
     ).count
 
 
-def yarn_need_checks(yarn: Yarn | None, need: YarnNeed | None) -> list[Check]:
+def check_balls(yarn: Yarn | None, need: YarnNeed | None, notes: Notes) -> None:
     """Whether the balls at home are enough for the plan."""
     if yarn is None or yarn.balls is None or need is None or need.balls is None or need.balls_likely is None:
-        return []
-    if yarn.balls >= need.balls:
-        return []
-    short = yarn.balls < need.balls_likely
-    takes = "{likely}" if need.balls_likely == need.balls else "about {likely}; {safe} are safe"
-    text = (
-        f"You have {{have}}, and this jumper takes {takes}. "
-        + ("Buy the rest of the same dye lot now, or choose" if short else "They may just do; a way out would be")
-        + " shorter sleeves, a shorter body or less ease."
-    )
-    return [
-        check(
-            "yarn-short",
-            "look" if short else "note",
-            "shape",
-            f"yarn.{yarn.id}.balls",
-            text,
-            f"{yarn.balls}/{need.balls}",
+        return
+    if yarn.balls < need.balls:
+        notes.check(
+            "yarn-short.just"
+            if yarn.balls >= need.balls_likely
+            else "yarn-short"
+            if need.balls_likely == need.balls
+            else "yarn-short.roughly",
+            yarn=yarn.id,
             have=Amount(yarn.balls, "balls"),
             likely=Amount(need.balls_likely, "balls"),
             safe=Amount(need.balls, ""),
         )
-    ]

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from workshop.core.remarks import Amount, Check, check, cm, percent
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, cm, percent
 from workshop.core.sums import figure
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Working, worked
 from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
 from workshop.tables.practice import curve, definition, for_child
+from workshop.tables.yarn_weights import INCH_CM
 
 Origin = Literal["own", "table", "estimate"]
 
@@ -55,7 +57,7 @@ class Wearer:
         return found.value_cm if found else None
 
 
-def resolve(body: Body, workings: Workings) -> Wearer:
+def resolve(body: Body, notes: Notes) -> Wearer:
     """The wearer that a body table, a size and own figures describe. Own figures win."""
     size = bodies.find_size(body.table, body.size) if body.table and body.size else None
     found: dict[str, Measure] = {}
@@ -65,9 +67,9 @@ def resolve(body: Body, workings: Workings) -> Wearer:
             found[measure] = Measure(measure, own, "own")
             continue
         frame = _frame_cm(body, found)
-        filled = _from_table(body.table, size, measure, frame, workings) if body.table else None
+        filled = _from_table(body.table, size, measure, frame, notes) if body.table else None
         if filled is None and measure in CURVES and frame is not None:
-            working = workings.note(curve_working(measure, f"body.{measure}", frame))
+            working = notes.note(curve_working(measure, f"body.{measure}", frame))
             filled = Measure(measure, working.value, "estimate", "memory")
         if filled is not None:
             found[measure] = filled
@@ -90,11 +92,11 @@ def _frame_cm(body: Body, found: Mapping[str, Measure]) -> float | None:
 
 
 def _from_table(
-    table: BodyTable, size: str | None, measure: str, frame_cm: float | None, workings: Workings
+    table: BodyTable, size: str | None, measure: str, frame_cm: float | None, notes: Notes
 ) -> Measure | None:
     """The table's figure: of the size where one is chosen, else between the sizes on either side of the girth."""
     if measure == "head":
-        return _head(table, size, frame_cm, workings)
+        return _head(table, size, frame_cm, notes)
     cells = bodies.cells(table, measure)
     if size in cells:
         cell = cells[size]
@@ -106,14 +108,14 @@ def _from_table(
             "cm",
             source=f"{bodies.called(table)}, size {size}; this figure {read}",
         )
-        return Measure(measure, workings.note(working).value, "table", cell.how)
+        return Measure(measure, notes.note(working).value, "table", cell.how)
     if not cells or frame_cm is None or measure == "chest":
         return None
-    return _between_sizes(table, measure, cells, frame_cm, workings)
+    return _between_sizes(table, measure, cells, frame_cm, notes)
 
 
 def _between_sizes(
-    table: BodyTable, measure: str, cells: Mapping[str, bodies.Cell], frame_cm: float, workings: Workings
+    table: BodyTable, measure: str, cells: Mapping[str, bodies.Cell], frame_cm: float, notes: Notes
 ) -> Measure:
     """The figure on the line between the sizes on either side of the girth."""
     girths = bodies.cells(table, "chest")
@@ -122,10 +124,10 @@ def _between_sizes(
     hows = {cells[s].how for s in names}
     label = f"{definition(measure).name.capitalize()}, between the sizes of the table"
     working = line_working(f"body.{measure}", label, points, frame_cm, bodies.called(table))
-    return Measure(measure, workings.note(working).value, "estimate", "memory" if "memory" in hows else "read")
+    return Measure(measure, notes.note(working).value, "estimate", "memory" if "memory" in hows else "read")
 
 
-def _head(table: BodyTable, size: str | None, frame_cm: float | None, workings: Workings) -> Measure | None:
+def _head(table: BodyTable, size: str | None, frame_cm: float | None, notes: Notes) -> Measure | None:
     """The head of the size, or of all sizes; where each has its own and none is chosen, between them by the girth."""
     cells = dict(bodies.heads(table))
     cell = cells.get(size) or cells.get(None)
@@ -134,7 +136,7 @@ def _head(table: BodyTable, size: str | None, frame_cm: float | None, workings: 
     if frame_cm is None:
         return None
     own = {name: cell for name, cell in cells.items() if name is not None}
-    return _between_sizes(table, "head", own, frame_cm, workings)
+    return _between_sizes(table, "head", own, frame_cm, notes)
 
 
 def line_working(key: str, label: str, points: list[tuple[float, float]], at: float, source: str) -> Working:
@@ -163,50 +165,35 @@ def curve_working(name: str, key: str, chest_cm: float) -> Working:
     return line_working(key, label, points, chest_cm, "from memory of common practice (workshop tables proportions)")
 
 
-def body_checks(body: Body, wearer: Wearer, units: Units = "cm") -> list[Check]:
+def check_body(body: Body, wearer: Wearer, units: Units, notes: Notes) -> None:
     """Oddities in what was measured: asked about, never corrected. ``units``: what a bare number was taken for."""
-    slip = _unit_check(body, wearer, units)
-    found = [*slip, *_size_check(body, wearer), *_proportion_checks(wearer), *_bust_check(wearer)]
+    slip = _check_unit(body, wearer, units, notes)
+    if body.table and body.size and wearer.size is None:
+        notes.check("size-not-in-table", size=body.size, sizes=", ".join(bodies.sizes(body.table)))
+    _check_proportions(wearer, notes)
+    _check_bust(wearer, notes)
     if body.table and body.table != "babies" and not slip:  # no table is asked about a chest that is probably a slip
-        found += _table_checks(body, wearer)
-    return found
+        _check_table(body, body.table, wearer, notes)
 
 
-def _unit_check(body: Body, wearer: Wearer, units: Units) -> list[Check]:
-    """A chest that nobody has in the unit it was taken for, and many have in the other one."""
+def _check_unit(body: Body, wearer: Wearer, units: Units, notes: Notes) -> bool:
+    """Whether nobody has such a chest in the unit it was taken for, and many have in the other one."""
     own = wearer.measures.get("chest")
     if own is None or own.origin != "own" or body.table == "babies":
-        return []
+        return False
+    chest = own.value_cm
     girths = [c for t in ([body.table] if body.table else ADULT_TABLES) for c in bodies.cells(t, "chest").values()]
     low, high = min(c.low_cm for c in girths), max(c.high_cm for c in girths)
-    if units == "cm" and own.value_cm < (1 - TABLE_TOLERANCE) * low and own.value_cm * 2.54 <= 1.1 * high:
-        text = "{own} round the chest is {whose}. Was it measured in inches? Then write '{number} in'."
-        number, whose, code = own.value_cm, CHESTS["small"], "inches-as-cm"
-    elif units == "in" and own.value_cm > 1.05 * high and own.value_cm / 2.54 >= (1 - TABLE_TOLERANCE) * low:
-        text = "{own} round the chest is {whose}. Was it measured in centimetres? Then write '{number} cm'."
-        number, whose, code = own.value_cm / 2.54, CHESTS["large"], "cm-as-inches"
-    else:
-        return []
-    return [
-        check(
-            code,
-            "look",
-            "measure",
-            "body.chest_cm",
-            text,
-            f"chest {own.value_cm:g}",
-            own=cm(own.value_cm),
-            number=Amount(number, ""),
-            whose=whose,
-        )
-    ]
+    if units == "cm" and chest < (1 - TABLE_TOLERANCE) * low and chest * INCH_CM <= 1.1 * high:
+        notes.check("inches-as-cm.chest", own=cm(chest), number=Amount(chest, ""))
+        return True
+    if units == "in" and chest > 1.05 * high and chest / INCH_CM >= (1 - TABLE_TOLERANCE) * low:
+        notes.check("cm-as-inches", own=cm(chest), number=Amount(chest / INCH_CM, ""))
+        return True
+    return False
 
 
 ADULT_TABLES: tuple[BodyTable, ...] = ("women", "men")
-CHESTS = {
-    "small": "what a baby or a small child has",
-    "large": "more than the largest size has",
-}
 
 
 def _filled_in(wearer: Wearer, measure: str) -> bool:
@@ -215,169 +202,69 @@ def _filled_in(wearer: Wearer, measure: str) -> bool:
     return found is not None and found.origin != "own"
 
 
-def _bust_check(wearer: Wearer) -> list[Check]:
+def _check_bust(wearer: Wearer, notes: Notes) -> None:
     """A bust fuller than size tables are made for: the frame goes by the high bust."""
     full, high = wearer.cm("chest"), wearer.cm("high_bust")
     if full is None or high is None:
-        return []
+        return
+    filled = any(_filled_in(wearer, m) for m in ("upper_arm", "cross_back", "armhole_depth"))
     if high > full:
-        text = "The high bust of {high} is more than the full bust of {full}. Were the two swapped?"
-        about = f"{high:g}/{full:g}"
-        found = check(
-            "high-bust-over-full", "look", "measure", "body.high_bust_cm", text, about, high=cm(high), full=cm(full)
-        )
-        return [found]
-    if high < LEAST_HIGH_OF_FULL * full:
-        text = (
-            "A high bust of {high} is far below the chest of {full}. It is the tape under the arms and straight across "
-            "above the bust; was another measurement typed here?"
-        )
-        figures = {"high": cm(high), "full": cm(full)}
-        return [check("high-bust-low", "look", "measure", "body.high_bust_cm", text, f"{high:g}/{full:g}", **figures)]
-    filled = [m for m in ("upper_arm", "cross_back", "armhole_depth") if _filled_in(wearer, m)]
-    if full - high <= FULL_OVER_HIGH_CM + 0.1 or not filled:
-        return []
-    text = (
-        "The bust is {more} fuller than the high bust. What you did not measure of arms, back and armhole is filled in "
-        "from the high bust, so that the shoulders fit; the chest stays yours."
-    )
-    return [check("full-bust", "note", "measure", "body.high_bust_cm", text, more=cm(full - high))]
+        notes.check("high-bust-over-full", high=cm(high), full=cm(full))
+    elif high < LEAST_HIGH_OF_FULL * full:
+        notes.check("high-bust-low", high=cm(high), full=cm(full))
+    elif filled and full - high > FULL_OVER_HIGH_CM + 0.1:
+        notes.check("full-bust", more=cm(full - high))
 
 
-def _size_check(body: Body, wearer: Wearer) -> list[Check]:
-    if body.table and body.size and wearer.size is None:
-        return [
-            check(
-                "size-not-in-table",
-                "look",
-                "measure",
-                "body.size",
-                "The table has no size {size}; it has {sizes}.",
-                size=body.size,
-                sizes=", ".join(bodies.sizes(body.table)),
-            )
-        ]
-    return []
-
-
-PROPORTIONS: tuple[tuple[str, str, str, Callable[[float, float], bool], str], ...] = (
-    (
-        "cross-back-over-half-chest",
-        "cross_back",
-        "chest",
-        lambda a, b: a > b / 2,
-        "Cross back {a} is more than half the chest of {b}. It is measured straight from shoulder joint "
-        "to shoulder joint, not over the arms.",
-    ),
-    (
-        "wrist-over-upper-arm",
-        "wrist",
-        "upper_arm",
-        lambda a, b: a >= b,
-        "Wrist {a} is not smaller than the upper arm of {b}.",
-    ),
-    (
-        "upper-arm-over-half-chest",
-        "upper_arm",
-        "chest",
-        lambda a, b: a > b / 2,
-        "Upper arm {a} is more than half the chest of {b}. Is it the girth of one arm?",
-    ),
-    (
-        "upper-arm-small",
-        "upper_arm",
-        "chest",
-        lambda a, b: a < 0.2 * b,
-        "Upper arm {a} is less than a fifth of the chest of {b}. Was the flat width measured? It wants the girth.",
-    ),
-    (
-        "armhole-deep",
-        "armhole_depth",
-        "chest",
-        lambda a, b: a > 0.36 * b,
-        "Armhole depth {a} is deep for a chest of {b}: it is the depth, not the way round.",
-    ),
-    (
-        "armhole-shallow",
-        "armhole_depth",
-        "chest",
-        lambda a, b: a < 0.12 * b,
-        "Armhole depth {a} is shallow for a chest of {b}.",
-    ),
-    ("hip-under-waist", "hip", "waist", lambda a, b: a < 0.8 * b, "Hip {a} is much less than the waist of {b}."),
-    (
-        "sleeve-over-neck-to-cuff",
-        "sleeve_underarm",
-        "neck_to_cuff",
-        lambda a, b: a > 0.75 * b,
-        "Sleeve to the underarm {a} against neck to cuff {b}: the second runs from the middle of the back over "
-        "the shoulder, so it should be a good deal longer.",
-    ),
+PROPORTIONS: tuple[tuple[str, str, str, Callable[[float, float], bool]], ...] = (
+    ("cross-back-over-half-chest", "cross_back", "chest", lambda a, b: a > b / 2),
+    ("wrist-over-upper-arm", "wrist", "upper_arm", lambda a, b: a >= b),
+    ("upper-arm-over-half-chest", "upper_arm", "chest", lambda a, b: a > b / 2),
+    ("upper-arm-small", "upper_arm", "chest", lambda a, b: a < 0.2 * b),
+    ("armhole-deep", "armhole_depth", "chest", lambda a, b: a > 0.36 * b),
+    ("armhole-shallow", "armhole_depth", "chest", lambda a, b: a < 0.12 * b),
+    ("hip-under-waist", "hip", "waist", lambda a, b: a < 0.8 * b),
+    ("sleeve-over-neck-to-cuff", "sleeve_underarm", "neck_to_cuff", lambda a, b: a > 0.75 * b),
 )
-"""Cross-checks: code, measures a and b, when they do not agree, what to say (common practice, no source)."""
+"""Cross-checks: code, measures a and b, and when they do not agree (common practice, no source)."""
 
 
-def _proportion_checks(wearer: Wearer) -> list[Check]:
+def _check_proportions(wearer: Wearer, notes: Notes) -> None:
     """Where two measures do not agree and at least one is the knitter's own."""
-    found = []
-    for code, first, second, wrong, text in PROPORTIONS:
+    for code, first, second, wrong in PROPORTIONS:
         a, b = wearer.measures.get(first), wearer.measures.get(second)
-        if a is None or b is None or "own" not in (a.origin, b.origin):
+        if a is None or b is None or "own" not in (a.origin, b.origin) or not wrong(a.value_cm, b.value_cm):
             continue
-        if wrong(a.value_cm, b.value_cm):
-            asked = first if a.origin == "own" else second
-            if asked == "chest":  # what a table says of a chest that is odd is odd by itself: the chest is asked about
-                continue
-            found.append(
-                check(
-                    code,
-                    "look",
-                    "measure",
-                    f"body.{asked}_cm",
-                    text,
-                    f"{a.value_cm:g}/{b.value_cm:g}",
-                    a=cm(a.value_cm),
-                    b=cm(b.value_cm),
-                )
-            )
-    return found
+        asked = first if a.origin == "own" else second
+        if asked != "chest":  # what a table says of a chest that is odd is odd by itself: the chest is asked about
+            notes.check(code, asked=asked, a=cm(a.value_cm), b=cm(b.value_cm))
 
 
-def _table_checks(body: Body, wearer: Wearer) -> list[Check]:
+def _check_table(body: Body, table: BodyTable, wearer: Wearer, notes: Notes) -> None:
     """Own figures far from the chosen table's: a slip of the tape, of the unit, or a body of its own."""
-    assert body.table is not None
-    found = []
     for measure in bodies.MEASURES:
         own = wearer.measures.get(measure)
         if own is None or own.origin != "own":
             continue
-        expected = _expected(body, wearer, measure)
-        if expected is None or abs(own.value_cm / expected - 1) <= TABLE_TOLERANCE:
+        expected = _expected(body, table, wearer, measure)
+        if expected is None:
             continue
-        inches = abs(own.value_cm * 2.54 / expected - 1) <= TABLE_TOLERANCE
-        text = "{name} {own} is {off} off the {expected} that the table gives." + (
-            " Was it measured in inches? Then write 'in' behind it." if inches else ""
+        off = abs(own.value_cm / expected - 1)
+        if off <= TABLE_TOLERANCE:
+            continue
+        inches = abs(own.value_cm * INCH_CM / expected - 1) <= TABLE_TOLERANCE
+        notes.check(
+            "far-from-table.inches" if inches else "far-from-table",
+            measure=measure,
+            name=definition(measure).name.capitalize(),
+            own=cm(own.value_cm),
+            expected=cm(expected),
+            off=percent(100 * off),
         )
-        found.append(
-            check(
-                "far-from-table",
-                "look",
-                "measure",
-                f"body.{measure}_cm",
-                text,
-                f"{own.value_cm:g}/{expected:.0f}",
-                name=definition(measure).name.capitalize(),
-                own=cm(own.value_cm),
-                expected=cm(expected),
-                off=percent(100 * abs(own.value_cm / expected - 1)),
-            )
-        )
-    return found
 
 
-def _expected(body: Body, wearer: Wearer, measure: str) -> float | None:
-    assert body.table is not None
-    cells = bodies.cells(body.table, measure)
+def _expected(body: Body, table: BodyTable, wearer: Wearer, measure: str) -> float | None:
+    cells = bodies.cells(table, measure)
     if wearer.size in cells:
         return cells[wearer.size].middle_cm
     if measure == "chest":
@@ -387,5 +274,5 @@ def _expected(body: Body, wearer: Wearer, measure: str) -> float | None:
         lowest, highest = min(c.low_cm for c in cells.values()), max(c.high_cm for c in cells.values())
         return min(max(own, lowest), highest)
     frame = _frame_cm(body, wearer.measures)
-    filled = _from_table(body.table, None, measure, frame, Workings())
+    filled = _from_table(table, None, measure, frame, Notes())
     return filled.value_cm if filled else None

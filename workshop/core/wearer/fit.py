@@ -7,9 +7,10 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.notes import Notes
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Working, worked
 from workshop.project import Garment, Project, Shoulder
 from workshop.tables.practice import ease_by_fit, fabric_thickness_cm, rule
 
@@ -39,7 +40,7 @@ class Targets:
         return figure(part.replace("_", " "), self.finished[part], "cm")
 
 
-def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
+def targets(project: Project, wearer: Wearer, notes: Notes) -> Targets:
     """All finished measurements that can be said from what is known."""
     finished: dict[str, float] = {}
     ease: dict[str, float] = {}
@@ -47,7 +48,7 @@ def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
         figure = _from_garment(project, part) or _eased(project, wearer, part)
         if figure is None:
             continue
-        finished[part] = workings.note(figure).value
+        finished[part] = notes.note(figure).value
         body = wearer.cm(part)
         if body is not None:
             ease[part] = finished[part] - body
@@ -55,16 +56,16 @@ def targets(project: Project, wearer: Wearer, workings: Workings) -> Targets:
     boat = project.garment.neckline == "boat"
     if chest is not None:
         across = _eased(project, wearer, "cross_back") or curve_working("cross_back", "target.cross_back", chest)
-        finished["cross_back"] = workings.note(across).value
-        finished["shoulder_drop"] = workings.note(_proportioned(project, "shoulder_drop", chest)).value
+        finished["cross_back"] = notes.note(across).value
+        finished["shoulder_drop"] = notes.note(_proportioned(project, "shoulder_drop", chest)).value
     if boat and chest is not None:
-        finished["neck_width"] = workings.note(_boat_width(project, wearer, chest)).value
+        finished["neck_width"] = notes.note(_boat_width(project, wearer, chest)).value
     elif chest is not None:
-        finished["neck_width"] = workings.note(_neck_width(project, wearer, chest)).value
-        finished["back_neck_drop"] = workings.note(_proportioned(project, "back_neck_drop", chest)).value
+        finished["neck_width"] = notes.note(_neck_width(project, wearer, chest)).value
+        finished["back_neck_drop"] = notes.note(_proportioned(project, "back_neck_drop", chest)).value
         depth = _neck_depth(project, chest, finished.get("armhole_depth"), finished["shoulder_drop"])
-        finished["front_neck_depth"] = workings.note(depth).value
-    _lengths(project, wearer, finished, workings)
+        finished["front_neck_depth"] = notes.note(depth).value
+    _lengths(project, wearer, finished, notes)
     return Targets(finished, ease)
 
 
@@ -231,7 +232,7 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     return worked(key, label, width, "cm", source=source)
 
 
-def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], workings: Workings) -> None:
+def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:
     garment, pattern = project.garment, project.fitting_garment
     length = garment.length_cm if garment.length_cm is not None else pattern.length_cm
     if length is not None:

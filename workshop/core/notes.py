@@ -1,0 +1,32 @@
+"""What is found on the way through a plan, in the order in which it comes: workings and checks."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from workshop.core.remarks import Check, Remark, Value
+from workshop.core.working import Working
+from workshop.tables.checks import check_text
+
+
+@dataclass(slots=True)
+class Notes:
+    """The workings and checks of one plan, passed to whoever finds some."""
+
+    workings: list[Working] = field(default_factory=list)
+    checks: list[Check] = field(default_factory=list)
+
+    def note(self, working: Working) -> Working:
+        """Keep a working and hand it back, so that a value can be noted where it is used."""
+        self.workings.append(working)
+        return working
+
+    def check(self, name: str, /, **values: Value) -> None:
+        """Raise the check of that name in the table "checks", with the figures that it has places for."""
+        self.checks.append(check_of(name, values))
+
+
+def check_of(name: str, values: Mapping[str, Value]) -> Check:
+    """A check of the table "checks" with its figures. Raises KeyError for a name or a place that has none."""
+    told = check_text(name)
+    step, question, about = (part.format_map(values) for part in (told.step, told.question, told.about))
+    return Check(name.partition(".")[0], told.level, step, question, Remark(told.text, values), about)

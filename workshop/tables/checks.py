@@ -1,0 +1,29 @@
+"""What the core says when something stops a plan, wants another look or is worth knowing."""
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from workshop.tables import read
+
+Level = Literal["stop", "look", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckText:
+    """One check: all but ``level`` and ``text`` of it may have places for figures, and ``text`` is filled by views."""
+
+    level: Level
+    step: str
+    question: str
+    text: str
+    about: str = ""
+
+
+@cache
+def check_text(name: str) -> CheckText:
+    """The check of a name, ``code`` or ``code.variant``. Raises KeyError for a name that is none."""
+    code, _, variant = name.partition(".")
+    entry = read("checks")[code]
+    entry = {**entry, **(entry[variant] if variant else {})}
+    return CheckText(**{key: value for key, value in entry.items() if not isinstance(value, dict)})
