@@ -16,9 +16,9 @@ from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.plan import plan
 from workshop.prints import paper
 from workshop.prints.blank_sheet import BY_HAND, NECK, blank_sheet
-from workshop.prints.document import Items, Paragraph, Table, summary
+from workshop.prints.blocks import Document, Grid, Items, Paragraph, RowBoxes, Sums, Table
+from workshop.prints.document import summary
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.prints.sheet import Grid, RowBoxes, Sheet, Sums
 from workshop.prints.work_sheet import filled_sheet, put_in
 from workshop.project import Body, Design, FibrePart, Project
 from workshop.questions import fibre
@@ -33,7 +33,7 @@ DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves
 LAYOUT = swatches.add_swatches(fibre.add_yarn(Project(body=Body(source="own"))), "a", (4.0, 4.5, 5.0))
 
 
-def sheets(project: Project) -> dict[str, Sheet]:
+def sheets(project: Project) -> dict[str, Document]:
     now = plan(project)
     return {"plan": plan_sheet(now), "filled": filled_sheet(now), "blank": blank_sheet(plan(pullover()), LAYOUT)}
 
@@ -41,7 +41,7 @@ def sheets(project: Project) -> dict[str, Sheet]:
 # ── the finished plan ────────────────────────────────────────────────────────────────────────────────
 
 
-def boxes(sheet: Sheet) -> dict[str, list[RowBoxes]]:
+def boxes(sheet: Document) -> dict[str, list[RowBoxes]]:
     return {s.heading: [b for b in s.blocks if isinstance(b, RowBoxes)] for s in sheet.sections}
 
 
@@ -116,7 +116,7 @@ def test_what_happens_at_the_same_time_is_also_told_row_by_row(construction, nec
 # ── work sheets ──────────────────────────────────────────────────────────────────────────────────────
 
 
-def lines_of(sheet: Sheet) -> list[str]:
+def lines_of(sheet: Document) -> list[str]:
     out: list[str] = []
     for section in sheet.sections:
         for block in section.blocks:
@@ -152,14 +152,14 @@ def test_figures_are_put_into_a_formula_whole():
     assert put_in("1 + 1", {}) == "1 + 1"
 
 
-def cells_of(sheet: Sheet) -> list[str]:
+def cells_of(sheet: Document) -> list[str]:
     grids = [
         b.grid if isinstance(b, Sums) else b for s in sheet.sections for b in s.blocks if isinstance(b, Grid | Sums)
     ]
     return [cell for grid in grids for row in grid.rows for cell in row[1:]]
 
 
-def sums_of(sheet: Sheet) -> list[Sums]:
+def sums_of(sheet: Document) -> list[Sums]:
     return [b for s in sheet.sections for b in s.blocks if isinstance(b, Sums)]
 
 

@@ -14,8 +14,7 @@ from workshop.core.plan import Plan
 from workshop.core.sums import Figure
 from workshop.core.wearer.fit import EASED
 from workshop.core.working import Working
-from workshop.prints.document import Items, Paragraph, Table
-from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, Sums
+from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Sums, Table
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Ease, Project
 from workshop.questions.wash import HUNG
@@ -73,14 +72,14 @@ BY_HAND = (
 LEAD = f"Name {RULED}{RULED}{RULED}{RULED}   Date {RULED}{RULED}"
 
 
-def blank_sheet(model: Plan, layout: Project) -> Sheet:
+def blank_sheet(model: Plan, layout: Project) -> Document:
     """A sheet for a class: the questions that ``layout`` is asked, and the formulas of ``model`` to be filled in.
 
     Units, terms and needle names are those of ``layout``.
     """
     sections = []
     for name in STEPS:
-        blocks: list[SheetBlock] = list(questions(name, layout, blank=True))
+        blocks: list[Block] = list(questions(name, layout, blank=True))
         if name == "fibre":
             blocks += _weights(layout)
         if name == "swatch":
@@ -101,12 +100,12 @@ def blank_sheet(model: Plan, layout: Project) -> Sheet:
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(section(name, blocks, layout))
-    return Sheet("Work sheet", tuple(s for s in sections if s.blocks), LEAD)
+    return Document("Work sheet", tuple(s for s in sections if s.blocks), LEAD)
 
 
 def _up_to_the_hanging(
-    asked: list[SheetBlock], sums: list["Formula"], layout: Project
-) -> tuple[list[SheetBlock], list["Formula"]]:
+    asked: list[Block], sums: list["Formula"], layout: Project
+) -> tuple[list[Block], list["Formula"]]:
     """The step Wash: the sums of the cloth lying flat, and the weight to hang, come before the counts hung with it."""
     hung = f"{in_terms(HUNG.asks, layout.terms)}:"
     at = next((i for i, b in enumerate(asked) if isinstance(b, Paragraph) and b.text.startswith(hung)), None)
@@ -122,7 +121,7 @@ def _up_to_the_hanging(
     return [*asked[:at], *before, *asked[at:]], [*of_hung, *(s for s in sums if s not in flat)]
 
 
-def _by_hand_before(sums: "Formula", layout: Project) -> list[SheetBlock]:
+def _by_hand_before(sums: "Formula", layout: Project) -> list[Block]:
     """What is worked out by hand for the figures of a formula."""
     if "level stitches" in sums.names:
         told = tuple(in_terms(t, layout.terms) for t in NECK)
@@ -229,7 +228,7 @@ def _borders() -> str:
     )
 
 
-def _weights(project: Project) -> list[SheetBlock]:
+def _weights(project: Project) -> list[Block]:
     """The counts and the usual start needle of every weight, for those who have no table at hand."""
     rows = []
     for known in all_weights():
@@ -254,7 +253,7 @@ TABLES = (
 )
 
 
-def _curves(project: Project) -> list[SheetBlock]:
+def _curves(project: Project) -> list[Block]:
     """What is read off between the sizes: by chest."""
     rows = []
     for name in ("shoulder_drop", "neck_width", "back_neck_drop", "front_neck_depth"):

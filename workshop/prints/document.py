@@ -1,10 +1,6 @@
-"""The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet.
+"""The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet."""
 
-The terminal, Markdown and HTML are renderers of this one document.
-"""
-
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.making.ledger import widest_of
@@ -12,6 +8,7 @@ from workshop.core.plan import Plan
 from workshop.pictures.outline import Measure, Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
+from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import asked_as, step
@@ -27,59 +24,6 @@ from workshop.words.yarn_to_buy import yarn_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""
-
-
-@dataclass(frozen=True, slots=True)
-class Paragraph:
-    """Running text."""
-
-    text: str
-    kind: Literal["plain", "head", "look", "stop"] = "plain"
-    """``head``: what follows belongs to it; ``look`` and ``stop``: as the checks."""
-
-
-@dataclass(frozen=True, slots=True)
-class Items:
-    """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark."""
-
-    items: tuple[str, ...]
-    ticked: bool = False
-    bare: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A table; the first column names the row."""
-
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """Lines of characters that must stay as they are, and the outlines for renderers that can draw."""
-
-    lines: tuple[str, ...]
-    shapes: tuple[Outline, ...] = ()
-
-
-Block = Paragraph | Items | Table | Drawing
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A heading and what stands under it."""
-
-    heading: str
-    blocks: tuple[Block, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Document:
-    """A whole document."""
-
-    title: str
-    sections: tuple[Section, ...]
 
 
 def shapes_of(plan: Plan) -> tuple[Outline, ...]:

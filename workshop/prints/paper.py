@@ -6,16 +6,27 @@ from html import escape
 
 from workshop.core.plan import Plan
 from workshop.pictures.svg import schematic_svg
-from workshop.prints.document import Document, Drawing, Items, Paragraph, Table, schematic_lines, shapes_of
-from workshop.prints.sheet import RULED, Grid, RowBoxes, Sheet, SheetBlock, SheetSection, Sums, as_sheet
+from workshop.prints.blocks import (
+    RULED,
+    Block,
+    Document,
+    Drawing,
+    Grid,
+    Items,
+    Paragraph,
+    RowBoxes,
+    Section,
+    Sums,
+    Table,
+)
+from workshop.prints.document import schematic_lines, shapes_of
 from workshop.units import show_length
 
 
-def markdown(document: Document | Sheet, plan: Plan | None = None) -> str:
+def markdown(document: Document, plan: Plan | None = None) -> str:
     """Markdown; characters that would be markup are escaped in all text."""
-    sheet = document if isinstance(document, Sheet) else as_sheet(document)
-    lines = [f"# {_md(sheet.title)}", "", *([_md(sheet.lead), ""] if sheet.lead else [])]
-    for section in sheet.sections:
+    lines = [f"# {_md(document.title)}", "", *([_md(document.lead), ""] if document.lead else [])]
+    for section in document.sections:
         lines += [f"## {_md(section.heading)}", ""]
         for block in section.blocks:
             lines += [*_md_block(block, plan), ""]
@@ -27,14 +38,14 @@ def _md(text: str) -> str:
     return re.sub(r"^(\d+)([.)]\s)", r"\1\\\2", re.sub(r"^([-+=])", r"\\\1", flat))
 
 
-def _md_block(block: SheetBlock, plan: Plan | None) -> list[str]:
+def _md_block(block: Block, plan: Plan | None) -> list[str]:
     match block:
         case Paragraph(text, kind):
             mark = {"look": "**Look again:** ", "stop": "**Stop:** "}.get(kind, "")
             return [f"**{_md(text)}**" if kind == "head" else mark + _md(text)]
         case Items(items, ticked):
             return [f"- {'[ ] ' if ticked else ''}{_md(item)}" for item in items]
-        case Table(head, rows) | Grid(head, rows):
+        case Table(head, rows):
             out = ["| " + " | ".join(map(_md, head)) + " |", "|" + " --- |" * len(head)]
             return out + ["| " + " | ".join(map(_md, row)) + " |" for row in rows]
         case Sums(formula, told, grid):
@@ -106,25 +117,24 @@ svg { display: block; max-width: 100%; height: auto; max-height: 205mm; margin: 
 """
 
 
-def html(document: Document | Sheet, plan: Plan) -> str:
+def html(document: Document, plan: Plan) -> str:
     """One HTML file without any outside link."""
-    sheet = document if isinstance(document, Sheet) else as_sheet(document)
-    body = "\n".join(_html_section(s, plan) for s in sheet.sections)
-    lead = f'<p class="lead">{escape(sheet.lead)}</p>\n' if sheet.lead else ""
+    body = "\n".join(_html_section(s, plan) for s in document.sections)
+    lead = f'<p class="lead">{escape(document.lead)}</p>\n' if document.lead else ""
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
-        f"<h1>{escape(sheet.title)}</h1>\n{lead}{body}\n</body>\n</html>\n"
+        f"<title>{escape(document.title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
+        f"<h1>{escape(document.title)}</h1>\n{lead}{body}\n</body>\n</html>\n"
     )
 
 
-def _html_section(section: SheetSection, plan: Plan) -> str:
+def _html_section(section: Section, plan: Plan) -> str:
     blocks = "\n".join(_html_block(b, plan) for b in section.blocks)
     return f"<section>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
 
 
-def _html_block(block: SheetBlock, plan: Plan) -> str:
+def _html_block(block: Block, plan: Plan) -> str:
     match block:
         case Paragraph(text, kind):
             label = {"look": "Look again: ", "stop": "Stop: "}.get(kind, "")
@@ -133,12 +143,12 @@ def _html_block(block: SheetBlock, plan: Plan) -> str:
             box = '<span class="box"></span>' if ticked else ""
             listed = "\n".join(f"<li>{box}{escape(item)}</li>" for item in items)
             return f'<ul class="{"ticked" if ticked else "bare" if bare else "plain"}">\n{listed}\n</ul>'
-        case Table(head, rows):
-            return _html_table("plain", head, rows)
         case Grid(head, rows):
             notes = not any(first for first, *_ in rows)
             of = "notes" if notes else "wide" if len(head) > 2 else ""
             return _html_table(f"grid {of}".strip(), head, rows)
+        case Table(head, rows):
+            return _html_table("plain", head, rows)
         case Sums(formula, told, grid):
             where = f'<p class="told">{escape(told)}</p>\n' if told else ""
             table = _html_table("grid sums", grid.head, grid.rows)

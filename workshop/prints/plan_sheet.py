@@ -3,12 +3,8 @@
 import re
 
 from workshop.core.plan import Plan
+from workshop.prints.blocks import Block, Document, Drawing, Grid, Items, Paragraph, RowBoxes, Section, Table
 from workshop.prints.document import (
-    Drawing,
-    Items,
-    Paragraph,
-    Section,
-    Table,
     abbreviations_section,
     cautions_section,
     gauges_table,
@@ -19,7 +15,6 @@ from workshop.prints.document import (
     worth_knowing,
     yarn_section,
 )
-from workshop.prints.sheet import Grid, RowBoxes, Sheet, SheetBlock, SheetSection, as_sheet
 from workshop.progress import progress
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
@@ -40,43 +35,37 @@ ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row w
 SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
 
 
-def plan_sheet(plan: Plan) -> Sheet:
+def plan_sheet(plan: Plan) -> Document:
     """The finished plan; for a project under way, what is known and what is still open."""
     if plan.made is None or not plan.made.pieces:
-        return as_sheet(summary(plan))
+        return summary(plan)
     sections = [
         *_open(plan),
-        _section(_at_a_glance(plan)),
-        _section(measurements(plan)),
-        _section(yarn_section(plan)),
-        _section(Section("Care", (Paragraph(_care(plan)),))),
-        _section(worth_knowing(plan)),
-        _section(abbreviations_section(plan)),
-        _section(Section("Before the first row", (Items(before_knitting(plan)),))),
-        _section(
-            Section("Schematic", (Drawing((), shapes_of(plan)),))
-        ),  # it does not break: text fills pages before it
+        _at_a_glance(plan),
+        measurements(plan),
+        yarn_section(plan),
+        Section("Care", (Paragraph(_care(plan)),)),
+        worth_knowing(plan),
+        abbreviations_section(plan),
+        Section("Before the first row", (Items(before_knitting(plan)),)),
+        Section("Schematic", (Drawing((), shapes_of(plan)),)),  # it does not break: text fills pages before it
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
-    sections.append(_section(Section("Making up", (Items(finishing(plan), ticked=True),))))
+    sections.append(Section("Making up", (Items(finishing(plan), ticked=True),)))
     if plan.cautions:
-        sections.append(_section(cautions_section(plan)))
-    sections.append(SheetSection("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),)))
-    return Sheet(plan.project.title or "A jumper without a name yet", tuple(s for s in sections if s.blocks))
+        sections.append(cautions_section(plan))
+    sections.append(Section("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),)))
+    return Document(plan.project.title or "A jumper without a name yet", tuple(s for s in sections if s.blocks))
 
 
-def _section(section: Section) -> SheetSection:
-    return SheetSection(section.heading, section.blocks)
-
-
-def _open(plan: Plan) -> list[SheetSection]:
+def _open(plan: Plan) -> list[Section]:
     """What is still open, before anything else; nothing where all is done."""
     if all(s.state == "done" for s in progress(plan)):
         return []
     told = where_it_stands(plan)
     blocks = (_undone(b) if isinstance(b, Table) else b for b in told.blocks)
-    return [SheetSection(told.heading, tuple(blocks))]
+    return [Section(told.heading, tuple(blocks))]
 
 
 def _undone(steps: Table) -> Table:
@@ -125,11 +114,11 @@ def _care(plan: Plan) -> str:
     return f"{yarn.care[0].upper()}{yarn.care[1:]}: as the swatch was washed, or its numbers are for another garment."
 
 
-def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
+def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
     """One piece: each instruction with its box, and below it the boxes of its rows."""
     marked = _shaped_rows(piece, plan)
     times = ("1st", "2nd") if "two alike" in piece.title else ("",)
-    blocks: list[SheetBlock] = [Paragraph(piece.measures + ".")]
+    blocks: list[Block] = [Paragraph(piece.measures + ".")]
     if first:
         blocks.append(Paragraph(ROW_NOTE))
     waiting, merged = 0, None
@@ -148,7 +137,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> SheetSection:
             if not waiting:
                 blocks.append(merged)
                 merged = None
-    return SheetSection(piece.title, tuple(blocks))
+    return Section(piece.title, tuple(blocks))
 
 
 def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table | None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from string import ascii_lowercase
 from typing import Any
 
-from workshop.prints.document import Block, Document, Items, Paragraph, Section, Table
+from workshop.prints.blocks import Block, Document, Items, Paragraph, Section, Table
 from workshop.prints.terminal import console_for, print_document
 from workshop.tables import how_known, read
 

@@ -12,10 +12,10 @@ from rich.rule import Rule
 from rich.table import Table as RichTable
 from rich.text import Text
 
-from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Section, Table
-from workshop.words.lines import wrapped
+from workshop.prints.blocks import Block, Document, Drawing, Section, Table
+from workshop.prints.on_screen import Look, lines_of
 
-MARKS = {"look": "look again: ", "stop": "stop: "}
+LOOK = Look({"look": ("look again: ", "bold"), "stop": ("stop: ", "bold reverse")}, box="[ ] ", hang=2)
 
 
 class PipedConsole(Console):
@@ -61,49 +61,29 @@ def _read_out(section: Section, console: Console) -> None:
     console.print()
     console.print(Text(f"{section.heading}:", "bold"))
     for block in blocks:
-        if isinstance(block, Table):
-            _print_records(block.head, block.rows, console)
-        else:
-            _print(block, console)
+        _print_lines(block, console)
 
 
 def _print(block: Block, console: Console) -> None:
     match block:
-        case Paragraph(text, kind):
-            style = {"look": "bold", "stop": "bold reverse"}.get(kind, "")
-            _print_wrapped(MARKS.get(kind, "") + text, console, style=style)
-        case Items(items, ticked, bare):
-            bullet = "[ ] " if ticked else "  " if bare else "- "
-            for item in items:
-                _print_wrapped(bullet + item, console, hang=len(bullet))
-        case Table(head, rows):
-            if _least_width(head, rows) > console.width:
-                _print_records(head, rows, console)
-            else:
-                console.print(_table(head, rows, console))
+        case Table(head, rows) if _least_width(head, rows) <= console.width:
+            console.print(_table(head, rows, console))
         case Drawing(lines):
             for line in lines:
                 console.print(Padding(Text(line, no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
+        case _:
+            _print_lines(block, console)
 
 
-def _print_wrapped(text: str, console: Console, *, hang: int = 0, style: str = "") -> None:
-    """Text in lines; those after the first begin ``hang`` characters in, and figures keep their units."""
-    console.print(Text("\n".join(wrapped(text, console.width, hang)), style))
+def _print_lines(block: Block, console: Console) -> None:
+    for line, style in lines_of(block, console.width, LOOK):
+        console.print(Text(line, style))
 
 
 def _least_width(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> int:
     """Columns that a table needs so that no word of it is broken."""
     columns = zip(*(head, *rows), strict=True)
     return sum(2 + max(cell_len(word) for text in column for word in (text.split() or [""])) for column in columns) + 1
-
-
-def _print_records(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> None:
-    """A table without room for its columns: each row on lines of its own."""
-    for first, *others in rows:
-        console.print(Text(first, "bold"))
-        for name, cell in zip(head[1:], others, strict=True):
-            if cell:
-                _print_wrapped(f"  {name}: {cell}", console, hang=2)
 
 
 def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> RichTable:

@@ -8,8 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from workshop.core.plan import Plan
 from workshop.core.working import Working
-from workshop.prints.document import Items, Paragraph
-from workshop.prints.sheet import RULED, Grid, Sheet, SheetBlock, SheetSection
+from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Section
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice, CountOver, Whole
@@ -19,23 +18,23 @@ from workshop.words.inches import working_in
 from workshop.words.phrase import figured, in_terms, worded, working_lines
 
 
-def filled_sheet(plan: Plan) -> Sheet:
+def filled_sheet(plan: Plan) -> Document:
     """Every question with its answer, and every formula with the knitter's figures in it."""
     project = plan.project
     sections = []
     for name in STEPS:
-        blocks: list[SheetBlock] = list(questions(name, project, blank=False))
+        blocks: list[Block] = list(questions(name, project, blank=False))
         for working in plan.workings:
             if step_of_working(working.key) == name and not not_for_a_pencil(working):
                 blocks += _worked(working, project)
         sections.append(section(name, blocks, project))
-    sure: list[SheetBlock] = [Paragraph(HOW_SURE)]
+    sure: list[Block] = [Paragraph(HOW_SURE)]
     for working in plan.workings:
         if not_for_a_pencil(working):
             sure += _worked(working, project)
-    sections.append(SheetSection("How sure the numbers are", tuple(sure) if len(sure) > 1 else ()))
+    sections.append(Section("How sure the numbers are", tuple(sure) if len(sure) > 1 else ()))
     title = project.title or "A jumper without a name yet"
-    return Sheet(f"Work sheet: {title}", tuple(s for s in sections if s.blocks))
+    return Document(f"Work sheet: {title}", tuple(s for s in sections if s.blocks))
 
 
 HOW_SURE = (
@@ -49,23 +48,23 @@ def not_for_a_pencil(working: Working) -> bool:
     return any(word in working.formula for word in ("√", "give or take"))
 
 
-def section(name: str, blocks: list[SheetBlock], project: Project) -> SheetSection:
+def section(name: str, blocks: list[Block], project: Project) -> Section:
     """A step of a sheet, with what it is for."""
     about = step(name)
     if blocks:
         blocks = [Paragraph(in_terms(about.what, project.terms)), *blocks]
-    return SheetSection(f"{about.number}. {in_terms(about.title, project.terms)}", tuple(blocks))
+    return Section(f"{about.number}. {in_terms(about.title, project.terms)}", tuple(blocks))
 
 
 # ── questions ────────────────────────────────────────────────────────────────────────────────────────
 
 
-def questions(name: str, project: Project, *, blank: bool) -> list[SheetBlock]:
+def questions(name: str, project: Project, *, blank: bool) -> list[Block]:
     """The questions of a step; groups of one kind (swatch by swatch) stand side by side."""
     kinds: dict[str, list[Group]] = {}
     for group in groups(name, project):
         kinds.setdefault(group.name.split(".")[0], []).append(group)
-    blocks: list[SheetBlock] = []
+    blocks: list[Block] = []
     for alike in kinds.values():
         grid = _grid(alike, project, blank=blank)
         if grid.rows:
@@ -127,7 +126,7 @@ LONGEST_CHOICES = 130
 # ── formulas ─────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _worked(working: Working, project: Project) -> list[SheetBlock]:
+def _worked(working: Working, project: Project) -> list[Block]:
     """A number, its formula in words, and the formula with the figures in it."""
     first, formula, _, *rest = working_lines(working, project)
     working = working_in(working, project.units)

@@ -13,7 +13,9 @@ from workshop.app.widgets.answers import lesson_text
 from workshop.app.widgets.keyline import KeyLine
 from workshop.app.widgets.trail import Trail
 from workshop.core.plan import Plan
-from workshop.prints.document import Block, Document, Drawing, Items, Paragraph, Table, summary
+from workshop.prints.blocks import Block, Document, Table
+from workshop.prints.document import summary
+from workshop.prints.on_screen import Look, lines_of
 from workshop.progress import progress
 from workshop.questions.steps import step
 from workshop.words.by_step import step_of_working, step_workings
@@ -186,34 +188,17 @@ def render(document: Document, width: int) -> Content:
     return Content("\n").join(parts[1:])
 
 
+LOOK = Look({"look": ("! look again: ", "bold"), "stop": ("✗ stop: ", "bold")}, box="☐ ", hang=4)
+
+
 def _lines(block: Block, width: int) -> list[Content]:
-    match block:
-        case Paragraph(text, kind):
-            mark = {"look": "! look again: ", "stop": "✗ stop: "}.get(kind, "")
-            return [Content.styled(line, "bold" if mark else "") for line in wrapped(mark + text, width)]
-        case Items(items, ticked, bare):
-            bullet = "☐ " if ticked else "  " if bare else "- "
-            return [Content(line) for item in items for line in wrapped(bullet + item, width, hang=2)]
-        case Table(head, rows):
-            return _table(head, rows, width)
-        case Drawing(lines):
-            return [Content(line) for line in lines]
-
-
-def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], width: int) -> list[Content]:
-    """A table with columns as wide as they need; where that is too wide, one line for each row's cell."""
+    """A block; a table has columns as wide as they need, where there is room for them."""
     from rich.cells import cell_len, set_cell_size
 
-    widths = [max(cell_len(r[i]) for r in (head, *rows)) for i in range(len(head))]
-    if sum(widths) + 2 * (len(head) - 1) > width:
-        out = []
-        for row in rows:
-            out.append(Content.styled(row[0], "bold"))
-            told = [f"  {name}: {cell}" for name, cell in zip(head[1:], row[1:], strict=True) if cell]
-            out += [Content(line) for text in told for line in wrapped(text, width, hang=4)]
-        return out
-
-    def line(cells: tuple[str, ...]) -> str:
-        return "  ".join(set_cell_size(c, w) for c, w in zip(cells, widths, strict=True)).rstrip()
-
-    return [Content.styled(line(head), "dim"), *(Content(line(row)) for row in rows)]
+    if isinstance(block, Table):
+        widths = [max(map(cell_len, column)) for column in zip(block.head, *block.rows, strict=True)]
+        if sum(widths) + 2 * (len(widths) - 1) <= width:
+            every = ((set_cell_size(c, w) for c, w in zip(r, widths, strict=True)) for r in (block.head, *block.rows))
+            head, *rows = ("  ".join(cells).rstrip() for cells in every)
+            return [Content.styled(head, "dim"), *map(Content, rows)]
+    return [Content.styled(line, style) for line, style in lines_of(block, width, LOOK)]

@@ -1,0 +1,94 @@
+"""What a document is made of, in no format yet: the terminal, the app, Markdown and HTML render it."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from workshop.pictures.outline import Outline
+
+RULED = "______"
+"""A place to write a number in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    text: str
+    kind: Literal["plain", "head", "look", "stop"] = "plain"
+    """``head``: what follows belongs to it; ``look`` and ``stop``: as the checks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark."""
+
+    items: tuple[str, ...]
+    ticked: bool = False
+    bare: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table; the first column names the row."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Grid(Table):
+    """A table with room to write in its empty cells."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Lines of characters that must stay as they are, and the outlines for renderers that can draw."""
+
+    lines: tuple[str, ...]
+    shapes: tuple[Outline, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RowBoxes:
+    """A box to tick for every row from ``first`` to ``last``; in ``marked`` rows something happens. Paper only."""
+
+    first: int
+    last: int
+    marked: frozenset[int] = frozenset()
+    label: str = ""
+
+    @property
+    def rows(self) -> tuple[int, ...]:
+        """The rows, in order."""
+        return tuple(range(self.first, self.last + 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """A formula to be worked out by hand: a row for each result, a column for each figure. Paper only."""
+
+    formula: str
+    told: str
+    """Where the figures are to be found; empty where their names say it."""
+    grid: Grid
+
+
+Block = Paragraph | Items | Table | Drawing | RowBoxes | Sums
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and what stands under it."""
+
+    heading: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole document, of the sections that hold anything."""
+
+    title: str
+    sections: tuple[Section, ...]
+    lead: str = ""
+    """A line under the title."""
