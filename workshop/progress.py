@@ -122,7 +122,7 @@ def refused_answers(name: str, project: Project) -> tuple[str, ...]:
 
 
 def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return Progress("summary", "to do", ())
     if any(s.state == "look again" for s in others):
         return Progress("summary", "look again", (), "a step before it wants another look")

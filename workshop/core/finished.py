@@ -60,9 +60,9 @@ def ease_of(part: str, finished: Range, body_cm: float) -> Range:
     return Range(ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring)
 
 
-def finished_ranges(made: Made | None, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
+def finished_ranges(made: Made, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
     """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
-    if made is None or gauge is None:
+    if gauge is None:
         return {}
     drift = _drift()
     ranges = {}

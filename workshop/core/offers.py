@@ -106,7 +106,7 @@ def left_open(
     swatches: tuple[KnownSwatch, ...],
     wearer: Wearer,
     wanted: Targets,
-    made: Made | None,
+    made: Made,
 ) -> dict[str, float]:
     """The lengths that the plan goes by while their questions stay open, in cm, by question key.
 
@@ -126,6 +126,6 @@ def left_open(
     for part, key in (("neck_width", "neck_width_cm"), ("front_neck_depth", "neck_depth_cm")):
         if getattr(garment, key) is None and part in wanted.finished:
             found[f"garment.{key}"] = wanted.finished[part]
-    if made is not None and garment.sleeve_cm is None and "sleeve" in made.finished_cm:
+    if garment.sleeve_cm is None and "sleeve" in made.finished_cm:
         found["garment.sleeve_cm"] = made.finished_cm["sleeve"]
     return found

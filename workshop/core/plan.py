@@ -47,6 +47,8 @@ BUILDERS = {
 }
 """Constructions, by their name in the save file."""
 
+NO_GARMENT = Made((), (), {}, ())
+
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
 
 
@@ -60,7 +62,8 @@ class Plan:
     gauge: DesignGauge | None
     wearer: Wearer
     wanted: Targets
-    made: Made | None
+    made: Made
+    """The garment; without pieces while something for it is missing or stops it."""
     ranges: Mapping[str, Range]
     ease: Mapping[str, Range]
     """Ease of the finished garment over the body, with its range."""
@@ -80,7 +83,7 @@ class Plan:
 
     def rows_up_to(self, piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
         """Rows of a piece from the cast-on of what it grew out of, to ``last_row`` or to its end."""
-        return rows_from_cast_on(self.made.pieces, piece, last_row) if self.made else ()
+        return rows_from_cast_on(self.made.pieces, piece, last_row)
 
     @property
     def liked_best(self) -> KnownSwatch | None:
@@ -202,12 +205,12 @@ def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge 
 def _yarn(
     project: Project,
     gauge: DesignGauge | None,
-    made: Made | None,
+    made: Made,
     swatches: tuple[KnownSwatch, ...],
     notes: Notes,
 ) -> YarnNeed | None:
     """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
-    if made is None or not made.pieces or gauge is None:
+    if not made.pieces or gauge is None:
         return None
     yarn = project.design_yarn
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
@@ -220,18 +223,18 @@ def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
     return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
-def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Made | None:
-    """The garment, once all that it needs is known; None before."""
+def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Made:
+    """The garment, once all that it needs is known."""
     brief = _brief(project, gauge, wearer, wanted, notes)
-    if brief is None or project.garment.construction is None:
-        return None
+    if brief is None:
+        return NO_GARMENT
     before = len(notes.workings)
     try:
-        made = BUILDERS[project.garment.construction](brief, Workings(notes.workings))
+        made = BUILDERS[brief.construction](brief, Workings(notes.workings))
     except CannotBeKnitted as error:  # no real body and ease lead there
         del notes.workings[before:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(wanted.finished["chest"]), reason=str(error))
-        return None
+        return NO_GARMENT
     notes.checks += made.checks
     notes.checks += garter_checks(made.pieces, brief.cloth)
     return made

@@ -28,7 +28,7 @@ SCHEMATIC_COLUMNS = 76
 
 def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     """Outlines of the pieces, if there are any."""
-    if plan.made is None or not plan.made.pieces or plan.gauge is None:
+    if plan.gauge is None:
         return ()
     shapes = outlines(plan.made.pieces, plan.gauge.cloth)
     if not (plan.project.garment.construction or "").startswith("raglan"):
@@ -51,7 +51,7 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
     """
     project = plan.project
     sections = [where_it_stands(plan)]
-    if plan.made and plan.made.pieces:
+    if plan.made.pieces:
         sections += [
             measurements(plan),
             worth_knowing(plan),
@@ -122,14 +122,13 @@ BODY_OF = {"sleeve": "sleeve_underarm"}
 def _compared(part: str, plan: Plan) -> bool:
     """Whether a finished measurement has a measure of the body beside it: a dropped shoulder covers part of the arm."""
     if part == "sleeve":
-        at_the_arm = "neck_to_cuff" not in plan.made.finished_cm if plan.made else True  # that says more, where it is
+        at_the_arm = "neck_to_cuff" not in plan.made.finished_cm  # that says more, where it is
         return plan.project.garment.sleeve == "long" and at_the_arm
     return part in plan.ease or part in ("cross_back", "neck_to_cuff")
 
 
 def measurements(plan: Plan) -> Section:
     """Finished measurements with their ranges, beside the body."""
-    assert plan.made is not None
     units = plan.project.units
     rows = []
     for part, size in plan.made.finished_cm.items():
@@ -215,7 +214,6 @@ def yarn_section(plan: Plan) -> Section:
 
 
 def _pieces(plan: Plan) -> Section:
-    assert plan.made is not None
     rows = []
     for piece in plan.made.pieces:
         rows.append(
@@ -257,7 +255,7 @@ def _eased(percent: float) -> str:
 def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     """Why one side of a neck begins with fewer stitches than its mirror image, where it does."""
     begins: dict[str | None, set[int]] = {}
-    for piece in plan.made.pieces if plan.made else ():
+    for piece in plan.made.pieces:
         if "shoulder" in piece.name:
             begins.setdefault(piece.came_from, set()).add(piece.cast_on)
     if all(len(counts) < 2 for counts in begins.values()):

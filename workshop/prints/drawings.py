@@ -137,7 +137,7 @@ def _reach(part: str, plan: Plan) -> Range | None:
 
 
 def _pieces(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return ()
     drawn = schematic_lines(shapes_of(plan), plan.project, columns=columns, plain=plain)
     told = [line for text in schematic_notes(plan) for line in wrapped(text, columns)]

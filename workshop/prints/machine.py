@@ -37,7 +37,7 @@ def summary_data(plan: Plan) -> dict[str, Any]:
         "body_origin": {m.id: {"origin": m.origin, "how": m.how} for m in plan.wearer.measures.values()},
         "ease_cm": {k: _r(v) for k, v in plan.wanted.ease.items()},
         "wanted_cm": {k: _r(v) for k, v in plan.wanted.finished.items()},
-        "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()} if made else {},
+        "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()},
         "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
         "finished_ease_cm": {
             k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()
@@ -45,7 +45,7 @@ def summary_data(plan: Plan) -> dict[str, Any]:
         "doubt_cm": {
             k: {"places": _r(v.spread), "reading": _r(v.reading), "drift": _r(v.drift)} for k, v in plan.ranges.items()
         },
-        "pieces": [_piece(p, plan) for p in made.pieces] if made else [],
+        "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),
         "yarn": _yarn(plan),
         "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
@@ -141,7 +141,7 @@ def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
 def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
     gauge = plan.gauge
     assert gauge is not None
-    pieces = plan.made.pieces if plan.made else ()
+    pieces = plan.made.pieces
     visible = widest_of(piece, pieces) - seams_of(piece)
     rows = piece.rows
     if piece.name.endswith("sleeve"):  # in the round the cap, or a straight top, is a piece of its own
@@ -179,7 +179,7 @@ def _event(event: Event) -> dict[str, Any]:
 
 def _seams(plan: Plan) -> list[dict[str, Any]]:
     out = []
-    for seam in plan.made.seams if plan.made else ():
+    for seam in plan.made.seams:
         row: dict[str, Any] = {"a": seam.a, "b": seam.b}
         if seam.a_rows is not None:
             row |= {"a_rows": seam.a_rows, "b_rows": seam.b_rows}

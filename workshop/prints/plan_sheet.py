@@ -37,7 +37,7 @@ SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", 
 
 def plan_sheet(plan: Plan) -> Document:
     """The finished plan; for a project under way, what is known and what is still open."""
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return summary(plan)
     sections = [
         *_open(plan),
@@ -75,7 +75,6 @@ def _undone(steps: Table) -> Table:
 
 def _at_a_glance(plan: Plan) -> Section:
     """The numbers that one looks for: yarn, needles, gauge, size."""
-    assert plan.made is not None
     assert plan.gauge is not None
     project, units, made = plan.project, plan.project.units, plan.made
     yarn, swatch = project.design_yarn, plan.gauge.swatch
@@ -142,7 +141,6 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
 
 def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table | None:
     """What happens at the same time, merged: one line for each row in which anything does."""
-    assert plan.made is not None
     known = plan.made.piece(piece.name)
     if known is None:
         return None
@@ -154,6 +152,5 @@ def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table |
 
 def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:
     """Rows of the piece in which something happens, from its ledger."""
-    assert plan.made is not None
     known = plan.made.piece(piece.name)
     return frozenset(r.row for r in known.rows if r.events) if known else frozenset()

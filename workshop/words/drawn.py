@@ -15,7 +15,7 @@ ABOVE_THE_DRAWING = {
 
 def schematic_notes(plan: Plan) -> tuple[str, ...]:
     """Sentences to go with the schematic: where its measurements are not those of the table, and why."""
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return ()
     notes = []
     if hem_is_above_edging(plan):

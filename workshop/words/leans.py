@@ -34,7 +34,7 @@ NO_BAR = " Right after the cast-on there is no bar to lift yet: put a loop on th
 
 def shaping_notes(plan: Plan) -> Iterator[str]:
     """How to decrease and increase, of what the ledger holds."""
-    rows = [(row, e) for p in plan.made.pieces for row in p.rows for e in row.events] if plan.made else []
+    rows = [(row, e) for p in plan.made.pieces for row in p.rows for e in row.events]
     decreased = [(row, e) for row, e in rows if e.where in AT_EDGES and _decrease(e)]
     if decreased:
         yield (

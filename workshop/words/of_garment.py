@@ -40,7 +40,6 @@ FINISHED_NAMES = {
 
 def finished_name(part: str, plan: Plan) -> str:
     """Name of a finished measurement, the same in tables and schematic."""
-    assert plan.made is not None
     if part == "sleeve" and ("cap_height" in plan.made.finished_cm or "armhole_depth" not in plan.made.finished_cm):
         return "Sleeve to underarm"
     return FINISHED_NAMES[part]
@@ -105,7 +104,7 @@ SEEN_CM: dict[Units, float] = {"cm": 0.1, "in": INCH_CM / 16}
 def shape(plan: Plan) -> list[Line]:
     """Finished measurements with their ranges, yarn, pieces, and what rounding cost."""
     project = plan.project
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return [Line("text", _why_no_pieces(plan))]
     lines = [Line("heading", "Finished (and likely, 95 in 100)")]
     for part, size in plan.made.finished_cm.items():

@@ -64,7 +64,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("figure", text, "yarn.balls"))
     else:
         lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
-    buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces) if plan.made else 0
+    buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces)
     if buttons:
         text = f"Besides yarn: {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
