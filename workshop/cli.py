@@ -9,8 +9,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from workshop.usage import parser
+
+if TYPE_CHECKING:
+    from workshop.core.plan import Plan
+    from workshop.prints.blocks import Document
+    from workshop.session import Session
 
 FINE, FAULT = 0, 1
 """Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
@@ -112,7 +118,7 @@ MOST_NAMED = 8
 """So many projects are named in one line; ``list`` shows all."""
 
 
-def _session(path: Path):  # type: ignore[no-untyped-def]
+def _session(path: Path) -> "Session":
     """A session on a file that is sound in every answer. Raises Faulty."""
     from workshop import saves
     from workshop.questions.steps import faults
@@ -141,7 +147,7 @@ def _open(options: argparse.Namespace) -> int:
     return _app(session)
 
 
-def _app(session, folder: Path | None = None) -> int:  # type: ignore[no-untyped-def]
+def _app(session: "Session | None", folder: Path | None = None) -> int:
     """The app, and how to come back to where the knitter left."""
     from workshop.app.app import WorkshopApp
 
@@ -196,14 +202,13 @@ def _summary(options: argparse.Namespace) -> int:
     return FINE
 
 
-def _print_summary(plan, *, workings: bool) -> int:  # type: ignore[no-untyped-def]
+def _print_summary(plan: "Plan", *, workings: bool) -> None:
     from workshop.prints.document import summary
     from workshop.prints.terminal import console_for, only_ascii, print_document
 
     console = console_for()
     columns = max(20, console.width - 4)
     print_document(summary(plan, workings=workings, plain=only_ascii(), columns=columns), console)
-    return FINE
 
 
 def _print(options: argparse.Namespace) -> int:
@@ -222,16 +227,16 @@ def _print(options: argparse.Namespace) -> int:
     return FINE
 
 
-def _printed(plan, sheet: str | None, ending: str) -> str:  # type: ignore[no-untyped-def]
+def _printed(plan: "Plan | None", sheet: str | None, ending: str) -> str:
     """The text of a printed file. Without a plan, the blank work sheet."""
     from workshop.prints import machine, paper
 
-    if ending == ".svg":
+    if plan is None or sheet == "blank":
+        paged, plan = _blank_sheet(plan)
+    elif ending == ".svg":
         return paper.svg(plan)
-    if ending == ".json":
+    elif ending == ".json":
         return machine.dumps(plan) + "\n"
-    if sheet == "blank":
-        paged, plan = _blank_sheet(plan)  # type: ignore[no-untyped-call]
     elif sheet == "filled":
         from workshop.prints.work_sheet import filled_sheet
 
@@ -243,7 +248,7 @@ def _printed(plan, sheet: str | None, ending: str) -> str:  # type: ignore[no-un
     return paper.markdown(paged, plan) if ending == ".md" else paper.html(paged, plan)
 
 
-def _blank_sheet(plan):  # type: ignore[no-untyped-def]
+def _blank_sheet(plan: "Plan | None") -> tuple["Document", "Plan"]:
     """A blank work sheet in the units and terms of a plan, made after the demo planned from its washed swatch."""
     from workshop import saves
     from workshop.core.plan import plan as worked_out

@@ -1,7 +1,5 @@
 """What open questions go by: first answers that may be offered, never taken silently, and figures in use meanwhile."""
 
-from typing import Any
-
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import KnownSwatch
 from workshop.core.garments import Made
@@ -14,9 +12,9 @@ from workshop.tables.practice import rounded_cm
 
 def offers(
     project: Project, yarns: tuple[YarnView, ...], swatches: tuple[KnownSwatch, ...], wearer: Wearer
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Offers by question key."""
-    found: dict[str, Any] = {"tension": "average", "fit.ease": "standard"}
+    found: dict[str, object] = {"tension": "average", "fit.ease": "standard"}
     for view in yarns:
         found[f"yarn.{view.yarn.id}.care"] = _care(view)
     found |= _needles_to_try(project, yarns)
@@ -24,34 +22,45 @@ def offers(
         if known.plan.cast_on is not None and known.plan.rows is not None:
             found[f"swatch.{known.swatch.id}.cast_on"] = known.plan.cast_on.count
             found[f"swatch.{known.swatch.id}.rows"] = known.plan.total_rows
-    found |= {
-        "garment.construction": "drop-shoulder",
-        "garment.worked": "flat",
-        "garment.front": "closed",
-        "garment.neckline": "crew",
-        "garment.sleeve": "long",
-        "garment.waist": "straight",
-        "garment.shoulder": "straight" if project.garment.construction == "drop-shoulder" else "steps",
-        "garment.bust_darts": "yes",
-        "garment.hem": "rib-2x2",
-        "garment.hem_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
-        "garment.cuff_cm": rounded_cm(_cuff_cm(project, child=wearer.child), project.units),
-        "garment.band_cm": rounded_cm(usual_band_cm(child=wearer.child), project.units),
-    }
     if project.body.source is None and (project.body.table or project.body.chest_cm):
         found["body.source"] = "table" if project.body.table else "own"
-    length = hip_length_cm(wearer)
-    if length is not None:
-        found["garment.length_cm"] = rounded_cm(length, project.units)
+    return {**found, **_shape(project, wearer), **_cloth(project, yarns)}
+
+
+def _shape(project: Project, wearer: Wearer) -> dict[str, object]:
+    """The plainest jumper, its lengths round in the units of the knitter."""
+    garment, units = project.garment, project.units
+    lengths = {
+        "length_cm": hip_length_cm(wearer),
+        "hem_cm": 3.0 if wearer.child else 6.0,
+        "cuff_cm": _cuff_cm(project, child=wearer.child),
+        "band_cm": usual_band_cm(child=wearer.child),
+    }
+    found = {
+        "construction": "drop-shoulder",
+        "worked": "round" if garment.construction in IN_ONE_PIECE else "flat",
+        "front": "closed",
+        "neckline": "crew",
+        "sleeve": "long",
+        "waist": "straight",
+        "shoulder": "straight" if garment.construction == "drop-shoulder" else "steps",
+        "bust_darts": "yes",
+        "hem": "rib-2x2",
+        **{key: rounded_cm(length, units) for key, length in lengths.items() if length is not None},
+    }
+    return {f"garment.{key}": value for key, value in found.items()}
+
+
+def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
+    """The swatch to knit from, the state to plan from, and the garment worked as its swatch was."""
     liked = _liked_best(project)
-    if liked is not None:
-        found["design.swatch"] = liked
+    found: dict[str, object] = {} if liked is None else {"design.swatch": liked}
     chosen = next((s for s in project.swatch if s.id == (project.design.swatch or liked)), None)
-    knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
-    if chosen is not None and chosen.reading:
+    if chosen is None:
+        return found
+    knitted = next((v for v in yarns if v.yarn.id == chosen.yarn), None)
+    if chosen.reading and project.garment.construction not in IN_ONE_PIECE:
         found["garment.worked"] = chosen.worked
-    if project.garment.construction in IN_ONE_PIECE:
-        found["garment.worked"] = "round"
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
@@ -69,9 +78,9 @@ def _liked_best(project: Project) -> str | None:
     return washed[liking.index(max(liking))].id
 
 
-def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, Any]:
+def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     """For a swatch without a needle the size to start from, or the next that its yarn was not swatched on yet."""
-    found: dict[str, Any] = {}
+    found: dict[str, object] = {}
     taken = {(s.yarn, s.needle_mm) for s in project.swatch}
     for swatch in project.swatch:
         view = next((v for v in yarns if v.yarn.id == swatch.yarn), None)

@@ -16,6 +16,7 @@ from workshop.prints.document import (
     yarn_section,
 )
 from workshop.progress import progress
+from workshop.project import Project
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.before import before_knitting, finer_needle
@@ -76,34 +77,50 @@ def _undone(steps: Table) -> Table:
 def _at_a_glance(plan: Plan) -> Section:
     """The numbers that one looks for: yarn, needles, gauge, size."""
     assert plan.gauge is not None
-    project, units, made = plan.project, plan.project.units, plan.made
-    yarn, swatch = project.design_yarn, plan.gauge.swatch
-    rows: list[tuple[str, str]] = []
-    if yarn is not None:
-        blend = ", ".join(f"{p.percent:g} % {p.fibre}" for p in yarn.fibres)
-        rows.append(("Yarn", ", ".join(t for t in (yarn.name, yarn.weight or "", blend) if t)))
-    if plan.yarn is not None and plan.yarn.balls is not None:
-        more = plan.yarn.balls - (yarn.balls if yarn and yarn.balls else 0)
-        have = f"{counted(plan.yarn.balls, 'ball')} in all; you have {yarn.balls}" if yarn and yarn.balls else ""
-        buy = f"{counted(more, 'ball')} {'more ' if have else ''}of one dye lot" if more > 0 else "nothing more"
-        rows.append(("Buy", f"{buy} ({have})" if have else buy))
-    if swatch.needle_mm is not None:
-        finer_mm, names = finer_needle(plan), project.needle_names
-        needles = (
-            f"{show_needle(swatch.needle_mm, names)} {'throughout' if finer_mm is None else 'for the plain cloth'}"
-        )
-        if finer_mm is not None and project.garment.hem != "none":
-            needles += f"; {show_needle(finer_mm, names)} for hem, cuffs and band"
-        rows.append(("Needles", needles + (f"; {swatch.needle_material}" if swatch.needle_material else "")))
-    chest, reach, ease = made.finished_cm["chest"], plan.ranges["chest"], plan.ease.get("chest")
-    told = f"{show_length(chest, units)}, likely {show_range(reach.low, reach.high, units)}"
-    rows.append(("Finished chest", told + (f"; ease {show_length(ease.likely, units)}" if ease else "")))
-    rows.append(("Finished length", show_length(made.finished_cm["length"], units)))
+    project = plan.project
+    rows = [("Yarn", _yarn(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
     asked = {f.key: f for f in fields("shape", project)}
     chosen = [asked[f"garment.{k}"].shown(project) for k in SHAPE_KEYS if f"garment.{k}" in asked]
-    rows.append(("Shape", "; ".join(c for c in chosen if c)))
-    shown = tuple((name, in_terms(text, project.terms)) for name, text in rows)
+    rows.append(("Shape", "; ".join(filter(None, chosen))))
+    shown = tuple((name, in_terms(text, project.terms)) for name, text in rows if text or name == "Shape")
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
+
+
+def _yarn(project: Project) -> str:
+    yarn = project.design_yarn
+    if yarn is None:
+        return ""
+    blend = ", ".join(f"{p.percent:g} % {p.fibre}" for p in yarn.fibres)
+    return ", ".join(filter(None, (yarn.name, yarn.weight, blend)))
+
+
+def _to_buy(plan: Plan) -> str:
+    if plan.yarn is None or plan.yarn.balls is None:
+        return ""
+    have = (plan.project.design_yarn.balls if plan.project.design_yarn else None) or 0
+    more = plan.yarn.balls - have
+    buy = f"{counted(more, 'ball')} {'more ' if have else ''}of one dye lot" if more > 0 else "nothing more"
+    return f"{buy} ({counted(plan.yarn.balls, 'ball')} in all; you have {have})" if have else buy
+
+
+def _needles(plan: Plan) -> str:
+    project = plan.project
+    swatch = plan.gauge.swatch if plan.gauge else None
+    if swatch is None or swatch.needle_mm is None:
+        return ""
+    finer_mm, names = finer_needle(plan), project.needle_names
+    told = [f"{show_needle(swatch.needle_mm, names)} {'throughout' if finer_mm is None else 'for the plain cloth'}"]
+    if finer_mm is not None and project.garment.hem != "none":
+        told.append(f"{show_needle(finer_mm, names)} for hem, cuffs and band")
+    return "; ".join(filter(None, (*told, swatch.needle_material)))
+
+
+def _size(plan: Plan) -> list[tuple[str, str]]:
+    units, finished = plan.project.units, plan.made.finished_cm
+    reach, ease = plan.ranges["chest"], plan.ease.get("chest")
+    chest = f"{show_length(finished['chest'], units)}, likely {show_range(reach.low, reach.high, units)}"
+    chest += f"; ease {show_length(ease.likely, units)}" if ease else ""
+    return [("Finished chest", chest), ("Finished length", show_length(finished["length"], units))]
 
 
 def _care(plan: Plan) -> str:

@@ -66,23 +66,33 @@ class Choice:
 
     def read(self, text: str, project: Project) -> Any:
         """By value, label, name of the trade, first letters, a word of the label, or the number in the list."""
+        found = self._meant(text, project)
+        if not found.ready:
+            raise NotUnderstood(f"'{found.value}' is still to come; " + self._known(project))
+        return found.value
+
+    def _meant(self, text: str, project: Project) -> Option:
         wanted = " ".join(text.split()).casefold()
-        options = self.options(project)
         if not _run_together(wanted):
             raise NotUnderstood("nothing was chosen; " + self._known(project))
-        exact = [o for o in options if _run_together(wanted) in o.names]
-        begins = [o for o in options if any(n.startswith(_run_together(wanted)) for n in o.names[:2])]
-        numbered = [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else []
-        holds = [o for o in options if _holds(o.label, wanted)]
+        exact, begins, numbered, holds = self._found(wanted, project)
         if not exact and not numbered and max(len(begins), len(holds)) > 1:
-            several = "; ".join(o.label for o in options if o in (*begins, *holds))
+            several = "; ".join(o.label for o in self.options(project) if o in (*begins, *holds))
             raise NotUnderstood(f"'{shown(text)}' could be one of several: {several}")
-        found = exact or (begins if len(begins) == 1 else []) or numbered or (holds if len(holds) == 1 else [])
-        if not found:
-            raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(project))
-        if not found[0].ready:
-            raise NotUnderstood(f"'{found[0].value}' is still to come; " + self._known(project))
-        return found[0].value
+        one_begins = begins if len(begins) == 1 else []
+        if found := exact or one_begins or numbered or holds:
+            return found[0]
+        raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(project))
+
+    def _found(self, wanted: str, project: Project) -> tuple[list[Option], list[Option], list[Option], list[Option]]:
+        """What is called so, what begins so, what has that number, and what has the word in its label."""
+        options, name = self.options(project), _run_together(wanted)
+        return (
+            [o for o in options if name in o.names],
+            [o for o in options if any(n.startswith(name) for n in o.names[:2])],
+            [options[int(wanted) - 1]] if self.by_number(project) and _is_index(wanted, len(options)) else [],
+            [o for o in options if _holds(o.label, wanted)],
+        )
 
     def by_number(self, project: Project) -> bool:
         """Whether an answer may be given as its number in the list: not where the answers are numbers themselves."""

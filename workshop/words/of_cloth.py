@@ -106,15 +106,19 @@ UNSURE_PERCENT = 2.5
 """A stitch gauge less sure than this is worth more counting (common practice, no source): 2.5 cm on a chest of 100."""
 
 
-def _liked(known: KnownSwatch) -> str:
-    swatch = known.plan.swatch
+def _liking(known: KnownSwatch) -> list[str]:
+    swatch = known.swatch
     said = [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
-    said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
+    return said + ([f"knitting {swatch.comfort} of 5"] if swatch.comfort else [])
+
+
+def _liked(known: KnownSwatch) -> str:
+    said = _liking(known)
     return f" ({', '.join(said)})" if said else ""
 
 
 def _has_liking(known: KnownSwatch) -> bool:
-    return bool(known.swatch.fabric or known.swatch.comfort or known.swatch.notes)
+    return bool(_liking(known) or known.swatch.notes)
 
 
 def _side_by_side(state: State, plan: Plan) -> list[Line]:
@@ -124,19 +128,20 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
     if not rated or len(rated) + len(waiting) < 2:
         return []
     rated.sort(key=lambda k: (-(k.swatch.fabric or 0), -(k.swatch.comfort or 0)))
-    lines = [Line("heading", "Side by side: cloth first, numbers second")]
-    for known in (*rated, *waiting):
-        swatch, gauge = known.swatch, known.gauges.get((state, "stitches"))
-        said = [show_needle(swatch.needle_mm, plan.project.needle_names)] if swatch.needle_mm else []
-        yarn = plan.project.yarn_of(swatch)
-        said += [yarn.name or f"yarn {yarn.id}"] if yarn and len(plan.project.yarn) > 1 else []
-        said += [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
-        said += [f"knitting {swatch.comfort} of 5"] if swatch.comfort else []
-        said += [show_gauge(gauge.per_10cm, plan.project.units, "stitches")] if gauge else []
-        said += [] if _has_liking(known) else ["how you like it is not said yet"]
-        noted = f"; “{swatch.notes}”" if swatch.notes else ""
-        lines.append(Line("text", f"{swatch.id}: {', '.join(said)}{noted}"))
-    return lines
+    told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *waiting)]
+    return [Line("heading", "Side by side: cloth first, numbers second"), *told]
+
+
+def _beside_others(known: KnownSwatch, state: State, project: Project) -> str:
+    """One swatch on one line: needle, yarn where there are several, how it is liked, and its gauge."""
+    swatch, gauge, yarn = known.swatch, known.gauges.get((state, "stitches")), project.yarn_of(known.swatch)
+    said = [show_needle(swatch.needle_mm, project.needle_names)] if swatch.needle_mm else []
+    said += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
+    said += _liking(known)
+    said += [show_gauge(gauge.per_10cm, project.units, "stitches")] if gauge else []
+    said += [] if _has_liking(known) else ["how you like it is not said yet"]
+    noted = f"; “{swatch.notes}”" if swatch.notes else ""
+    return f"{swatch.id}: {', '.join(said)}{noted}"
 
 
 def _comparison(state: State, plan: Plan) -> list[Line]:
