@@ -11,7 +11,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
 
 SETTINGS_VARIABLE = "WORKSHOP_SETTINGS"
 THEMES = ("dark", "light", "high contrast")
@@ -54,7 +53,7 @@ def load(known: Callable[[], Mapping[str, str]]) -> Settings:
     return Settings(theme, keys, f"{path}: {faults[0]}" if faults else "")
 
 
-def _read(path: Path) -> dict[str, Any]:
+def _read(path: Path) -> dict[str, object]:
     """The file as plain data; nothing where there is none. Raises ValueError with one line."""
     try:
         return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
@@ -68,7 +67,7 @@ def _read(path: Path) -> dict[str, Any]:
         raise ValueError(f"cannot be read: {error.strerror or error}") from None
 
 
-def _keys(table: Any, known: Mapping[str, str], faults: list[str]) -> dict[str, str]:
+def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[str, str]:
     """Keys that can be used; what cannot be is told in ``faults``."""
     if not isinstance(table, dict):
         faults.append("keys should be a table of action = 'key'")

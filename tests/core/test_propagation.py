@@ -44,7 +44,7 @@ def counted(stitches, rows, washed_stitches, washed_rows):
 def test_finished_widths_ease_and_wash_are_as_unsure_as_the_referee_says(stitches, rows, washed_stitches, washed_rows):
     now = plan(pullover(swatch=(counted(stitches, rows, washed_stitches, washed_rows),)))
     gauge, chest = now.gauge, now.ranges["chest"]
-    drift = ufloat(1.0, NORMAL_95 * float(rule("drift")["fraction"]))
+    drift = ufloat(1.0, NORMAL_95 * rule("drift"))
     around = next(w for w in now.workings if w.key == "finished.chest")
     number = next(f.value for f in around.figures if f.name == "stitches")
     g = ufloat(gauge.stitches.per_10cm, gauge.stitches.u95)

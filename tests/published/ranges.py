@@ -40,7 +40,7 @@ def flat_against_round(wanted: Figures) -> None:
     """About one stitch in 22, 4.5 %: more than the drift that the plan allows for."""
     for _, ring, flat in wanted["values"]:
         assert ring / flat - 1 == pytest.approx(0.045, abs=0.005)
-        assert ring / flat - 1 > NORMAL_95 * float(rule("drift")["fraction"])
+        assert ring / flat - 1 > NORMAL_95 * rule("drift")
 
 
 def asks_for_another_needle(before: float, after: float) -> bool:

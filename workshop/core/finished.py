@@ -41,7 +41,7 @@ class Range:
 
 
 def _drift() -> float:
-    return NORMAL_95 * float(rule("drift")["fraction"])
+    return NORMAL_95 * rule("drift")
 
 
 def expected(part: str, size_cm: float, gauge: DesignGauge) -> Range:

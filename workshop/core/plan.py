@@ -306,5 +306,5 @@ def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> No
 def _hem_needle(gauge: DesignGauge | None) -> float | None:
     if gauge is None or gauge.swatch.needle_mm is None:
         return None
-    finer = needles.steps_from(gauge.swatch.needle_mm, -int(rule("rib_needle")["sizes"]))
+    finer = needles.steps_from(gauge.swatch.needle_mm, -int(rule("rib_needle", "sizes")))
     return min(finer, gauge.swatch.needle_mm)  # of the finest needle there is none finer

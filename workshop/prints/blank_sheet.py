@@ -220,11 +220,12 @@ def _to_fill_in(sums: Formula, project: Project) -> Sums:
 
 def _borders() -> str:
     """What a swatch has round it, from the rules of the trade."""
-    border, width = rule("swatch_border"), rule("swatch_width")
+    rows, stitches = rule("swatch_border", "rows"), rule("swatch_border", "stitches")
+    width_cm = rule("swatch_width", "width_cm")
     return (
-        f"A swatch has {border['rows']} rows of garter stitch below and above, and {border['stitches']} garter "
-        f"stitches at each edge; {{{width['width_cm']:g} cm}} is a usual width. Its rows with borders are those of the "
-        f"sum and {2 * border['rows']} more."
+        f"A swatch has {rows:g} rows of garter stitch below and above, and {stitches:g} garter "
+        f"stitches at each edge; {{{width_cm:g} cm}} is a usual width. Its rows with borders are those of the "
+        f"sum and {2 * rows:g} more."
     )
 
 
@@ -257,9 +258,7 @@ def _curves(project: Project) -> list[Block]:
     """What is read off between the sizes: by chest."""
     rows = []
     for name in ("shoulder_drop", "neck_width", "back_neck_drop", "front_neck_depth"):
-        known = curve(name)
-        points = zip(known["chest_cm"], known["cm"], strict=True)
-        told = "; ".join(": ".join(show_length(cm, project.units) for cm in point) for point in points)
+        told = "; ".join(": ".join(show_length(cm, project.units) for cm in point) for point in curve(name))
         rows.append((name.replace("_", " ").capitalize(), told))
     return [Table(("Where nobody measures (from memory)", "chest: value"), tuple(rows))]
 

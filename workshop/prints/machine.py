@@ -4,14 +4,14 @@ Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may
 """
 
 import json
-from typing import Any
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import KnownSwatch
 from workshop.core.making.ledger import Event, Piece, widest_of
 from workshop.core.plan import Plan
+from workshop.core.working import Working
 from workshop.progress import progress
-from workshop.project import STATES, Project
+from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
 from workshop.words.instructions import finishing, instructions, seams_of
 from workshop.words.phrase import say_check
@@ -19,7 +19,7 @@ from workshop.words.phrase import say_check
 VERSION = 1
 
 
-def summary_data(plan: Plan) -> dict[str, Any]:
+def summary_data(plan: Plan) -> dict[str, object]:
     """The summary as plain data."""
     made = plan.made
     metric = _in_cm(plan.project)
@@ -84,7 +84,7 @@ def _r(value: float | None) -> float | None:
     return None if value is None else round(value, 4)
 
 
-def _gauge(plan: Plan) -> dict[str, Any]:
+def _gauge(plan: Plan) -> dict[str, object]:
     g = plan.gauge
     return {
         "swatch": g.swatch.id if g else plan.project.design.swatch,
@@ -98,7 +98,7 @@ def _gauge(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _wash(plan: Plan) -> dict[str, Any]:
+def _wash(plan: Plan) -> dict[str, object]:
     width = plan.gauge.width if plan.gauge else None
     length = plan.gauge.length if plan.gauge else None
     return {
@@ -111,7 +111,7 @@ def _wash(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _swatch(known: KnownSwatch) -> dict[str, Any]:
+def _swatch(known: KnownSwatch) -> dict[str, object]:
     plan = known.plan
     return {
         "id": plan.swatch.id,
@@ -125,7 +125,7 @@ def _swatch(known: KnownSwatch) -> dict[str, Any]:
     }
 
 
-def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
+def _states(known: KnownSwatch, state: State) -> dict[str, object]:
     def per(gauge: Gauge | None, name: str) -> float | None:
         return _r(getattr(gauge, name)) if gauge else None
 
@@ -138,7 +138,7 @@ def _states(known: KnownSwatch, state: Any) -> dict[str, Any]:
     }
 
 
-def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
+def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
     gauge = plan.gauge
     assert gauge is not None
     pieces = plan.made.pieces
@@ -171,16 +171,16 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, Any]:
     }
 
 
-def _event(event: Event) -> dict[str, Any]:
+def _event(event: Event) -> dict[str, object]:
     """An event; ``line`` only where it stands at raglan lines or is a short row inside the piece."""
-    told: dict[str, Any] = {"do": event.do, "where": event.where, "stitches": event.stitches}
+    told: dict[str, object] = {"do": event.do, "where": event.where, "stitches": event.stitches}
     return {**told, "line": event.line} if event.line else told
 
 
-def _seams(plan: Plan) -> list[dict[str, Any]]:
+def _seams(plan: Plan) -> list[dict[str, object]]:
     out = []
     for seam in plan.made.seams:
-        row: dict[str, Any] = {"a": seam.a, "b": seam.b}
+        row: dict[str, object] = {"a": seam.a, "b": seam.b}
         if seam.a_rows is not None:
             row |= {"a_rows": seam.a_rows, "b_rows": seam.b_rows}
         else:
@@ -189,7 +189,7 @@ def _seams(plan: Plan) -> list[dict[str, Any]]:
     return out
 
 
-def _yarn(plan: Plan) -> dict[str, Any]:
+def _yarn(plan: Plan) -> dict[str, object]:
     need = plan.yarn
     if need is None:
         empty = {"low": None, "likely": None, "high": None}
@@ -211,7 +211,7 @@ def _yarn(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _working(working: Any) -> dict[str, Any]:
+def _working(working: Working) -> dict[str, object]:
     return {
         "key": working.key,
         "label": working.label,

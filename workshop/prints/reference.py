@@ -2,11 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from string import ascii_lowercase
-from typing import Any
 
 from workshop.prints.blocks import Block, Document, Items, Paragraph, Section, Table
 from workshop.prints.terminal import console_for, print_document
-from workshop.tables import how_known, read
+from workshop.tables import Entry, how_known, read
 
 LONG = 34
 """A cell with more characters than this wants a line of its own."""
@@ -39,7 +38,7 @@ def table_document(name: str) -> Document:
     return Document(table["title"], (*sections, Section("Sources", (Items(told),))))
 
 
-def _blocks(key: str, value: Any) -> list[Block]:
+def _blocks(key: str, value: Entry | list[Entry]) -> list[Block]:
     if isinstance(value, list):
         return _listed(value)
     if key == "measure":
@@ -47,13 +46,13 @@ def _blocks(key: str, value: Any) -> list[Block]:
     return [Items(tuple(f"{_head(k)}: {cell}" for k, cell in _cells(value)), bare=True)]
 
 
-def _measure(measure: str, cells: Mapping[str, Mapping[str, Any]]) -> list[Block]:
+def _measure(measure: str, cells: Mapping[str, Entry]) -> list[Block]:
     """One body measure in all sizes."""
     entries = [{"size": size, **cell} for size, cell in cells.items()]
     return [Paragraph(measure.replace("_", " ").capitalize(), "head"), *_listed(entries)]
 
 
-def _listed(entries: Sequence[Mapping[str, Any]]) -> list[Block]:
+def _listed(entries: Sequence[Entry]) -> list[Block]:
     """Entries as one table where all cells are short, else one after the other."""
     told = [dict(_cells(e)) for e in entries]
     known = {cells.get("known", "") for cells in told}
@@ -87,11 +86,11 @@ def _table(columns: Sequence[str], told: Sequence[Mapping[str, str]]) -> list[Bl
     return [Table(tuple(map(_head, columns)), tuple(tuple(c.get(k, "") for k in columns) for c in told)), *notes]
 
 
-def _cells(entry: Mapping[str, Any]) -> list[tuple[str, str]]:
+def _cells(entry: Entry) -> list[tuple[str, str]]:
     """The cells of an entry as text; how it is known comes last, with the keys of its sources."""
     cells = [(k, _shown(v)) for k, v in _joined(entry).items() if k not in UNTOLD and not _says_how(k)]
     hows = [
-        f"{k.removeprefix('how_').removesuffix('_how')} " * (k != "how") + how_known({"how": v})
+        f"{k.removeprefix('how_').removesuffix('_how')} " * (k != "how") + how_known(v)
         for k, v in entry.items()
         if _says_how(k)
     ]
@@ -102,9 +101,9 @@ def _cells(entry: Mapping[str, Any]) -> list[tuple[str, str]]:
     return [*cells, ("known", known)] if known else cells
 
 
-def _joined(entry: Mapping[str, Any]) -> dict[str, Any]:
+def _joined(entry: Entry) -> dict[str, object]:
     """An entry with its low and its high figure in one cell, where both stand side by side or one end is open."""
-    found: dict[str, Any] = {}
+    found: dict[str, object] = {}
     for key, value in entry.items():
         name, _, end = key.rpartition("_")
         if end not in ("low", "high"):
@@ -125,7 +124,7 @@ def _head(key: str) -> str:
     return HEADS.get(plain, plain)
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):

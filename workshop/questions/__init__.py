@@ -8,7 +8,6 @@ yarn, swatch and reading there is, and one more reading than there are.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from workshop.project import Project
 from workshop.questions.kinds import Kind
@@ -51,8 +50,8 @@ class Field:
     question: Question
     key: str
     label: str
-    get: Callable[[Project], Any]
-    put: Callable[[Project, Any], Project]
+    get: Callable[[Project], object]
+    put: Callable[[Project, object], Project]
     needed: bool = False
     spare: bool = False
     """One more of a kind than is asked for: Enter passes it while it is empty, the arrows reach it."""

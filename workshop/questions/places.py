@@ -1,43 +1,40 @@
 """Where an answer lives in the frozen project: ways to read and replace it."""
 
-from collections.abc import Callable
-from dataclasses import MISSING, fields, replace
-from typing import Any
+from dataclasses import MISSING, replace
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from workshop.project import Along, Project, Reading, State, Swatch, Yarn
 from workshop.questions import Field, Question
 
-Get = Callable[[Project], Any]
-Put = Callable[[Project, Any], Project]
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+T = TypeVar("T", bound="DataclassInstance")
 
 
-def _or_default(cls: type, name: str, value: Any) -> Any:
-    """A cleared answer goes back to what the field holds when it was never answered."""
-    if value is not None:
-        return value
-    found = next(f for f in fields(cls) if f.name == name)
-    return found.default if found.default is not MISSING else value
+def _with(item: T, name: str, value: object) -> T:
+    """An item with one answer; a cleared one goes back to what the field holds when it was never answered."""
+    default = item.__dataclass_fields__[name].default
+    changes: dict[str, Any] = {name: default if value is None and default is not MISSING else value}
+    return replace(item, **changes)
 
 
 def at_top(question: Question, name: str) -> Field:
     """A field of the project itself."""
-
-    def put(project: Project, value: Any) -> Project:
-        return replace(project, **{name: _or_default(Project, name, value)})
-
-    return Field(question, name, question.asks, lambda p: getattr(p, name), put, question.needed)
+    return Field(
+        question, name, question.asks, lambda p: getattr(p, name), lambda p, v: _with(p, name, v), question.needed
+    )
 
 
 def in_table(question: Question) -> Field:
     """A field of one table: ``body.chest_cm``."""
     table, name = question.key.split(".")
 
-    def get(project: Project) -> Any:
+    def get(project: Project) -> object:
         return getattr(getattr(project, table), name)
 
-    def put(project: Project, value: Any) -> Project:
-        old = getattr(project, table)
-        return replace(project, **{table: replace(old, **{name: _or_default(type(old), name, value)})})
+    def put(project: Project, value: object) -> Project:
+        return _with(project, table, _with(getattr(project, table), name, value))
 
     return Field(question, question.key, question.asks, get, put, question.needed)
 
@@ -45,20 +42,15 @@ def in_table(question: Question) -> Field:
 def in_item(question: Question, item: Yarn | Swatch) -> Field:
     """A field of one yarn or swatch: ``swatch.A.needle_mm``."""
     table, name = question.key.split(".")
-    item_id = item.id
 
-    def get(project: Project) -> Any:
-        found = next((i for i in getattr(project, table) if i.id == item_id), None)
-        return getattr(found, name) if found else None
+    def get(project: Project) -> object:
+        return next((getattr(i, name) for i in getattr(project, table) if i.id == item.id), None)
 
-    def put(project: Project, value: Any) -> Project:
-        items: Any = tuple(
-            replace(i, **{name: _or_default(type(i), name, value)}) if i.id == item_id else i
-            for i in getattr(project, table)
-        )
-        return replace(project, **{table: items})
+    def put(project: Project, value: object) -> Project:
+        items = (_with(i, name, value) if i.id == item.id else i for i in getattr(project, table))
+        return _with(project, table, tuple(items))
 
-    return Field(question, f"{table}.{item_id}.{name}", question.asks, get, put, question.needed)
+    return Field(question, f"{table}.{item.id}.{name}", question.asks, get, put, question.needed)
 
 
 def without_drafts(project: Project, *begins: str) -> Project:
@@ -72,7 +64,7 @@ def reading(
     """One counted place: ``reading.A.washed.stitches.2``. Clearing it takes out that reading and no other."""
     swatch_id = swatch.id
 
-    def get(project: Project) -> Any:
+    def get(project: Project) -> object:
         found = project.swatch_by_id(swatch_id)
         return found.places(state, along).get(place) if found else None
 

@@ -11,9 +11,12 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+Entry = Mapping[str, Any]
+"""What TOML holds under one name: its readers know what that is."""
+
 
 @cache
-def read(name: str) -> Mapping[str, Any]:
+def read(name: str) -> Entry:
     """The whole table ``name`` as it stands in its file.
 
     Raises KeyError where there is no table of that name.
@@ -35,12 +38,12 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(set(found).difference(OURS)))
 
 
-def how_known(entry: Mapping[str, Any]) -> str:
-    """How an entry is known, in the words shown to the knitter."""
+def how_known(how: str) -> str:
+    """How an entry is known (its ``how``), in the words shown to the knitter."""
     words = {
         "read": "page read",
         "memory": "from memory",
         "derived": "worked out, not published",
         "practice": "common practice, no source",
     }
-    return words[entry["how"]]
+    return words[how]

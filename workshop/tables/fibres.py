@@ -1,10 +1,8 @@
 """Fibres and how they behave."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
-from typing import Any
 
 from workshop.tables import read
 
@@ -44,13 +42,11 @@ class Fibre:
 @cache
 def all_fibres() -> tuple[Fibre, ...]:
     """All fibres of the table."""
-    return tuple(_fibre(f) for f in read("fibres")["fibre"])
-
-
-def _fibre(entry: Mapping[str, Any]) -> Fibre:
-    known = Fibre.__dataclass_fields__
-    values: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in entry.items() if k in known}
-    return Fibre(**values)
+    plain = Fibre.__dataclass_fields__.keys() - {"also", "start_sizes"}
+    return tuple(
+        Fibre(also=tuple(f["also"]), start_sizes=(*f["start_sizes"],), **{k: v for k, v in f.items() if k in plain})
+        for f in read("fibres")["fibre"]
+    )
 
 
 def nearest(name: str) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from workshop.project import Body, BodyTable, Construction, Ease, Units, Weight
 from workshop.tables import read
@@ -47,15 +46,16 @@ DART_FROM_CM = 7.5
 
 
 @cache
-def rule(name: str) -> Mapping[str, Any]:
-    """One rule of the table "trade". Raises KeyError for a name that is none."""
-    return next(r for r in read("trade")["rule"] if r["id"] == name)
+def rule(name: str, part: str = "fraction") -> float:
+    """A figure of one rule of the table "trade". Raises StopIteration or KeyError for a name that is none."""
+    return float(next(r for r in read("trade")["rule"] if r["id"] == name)[part])
 
 
 @cache
-def curve(name: str) -> Mapping[str, Any]:
-    """One curve of the table "proportions": ``chest_cm`` and ``cm``, two lists of equal length."""
-    return next(c for c in read("proportions")["curve"] if c["id"] == name)
+def curve(name: str) -> tuple[tuple[float, float], ...]:
+    """One curve of the table "proportions": its points, each a chest and the figure for it, in cm."""
+    found = next(c for c in read("proportions")["curve"] if c["id"] == name)
+    return tuple(zip(found["chest_cm"], found["cm"], strict=True))
 
 
 LEAST_OF_EASE = 0.4
@@ -84,9 +84,9 @@ def fabric_thickness_cm(weight: Weight) -> float:
 
 
 @cache
-def k_values(state: str) -> Mapping[str, Any]:
-    """Munden's constants of plain knit in one state of relaxation (table "textile")."""
-    return next(k for k in read("textile")["k_values"] if k["state"] == state)
+def k_value(name: str) -> float:
+    """One of Munden's constants of fully relaxed plain knit in wool (table "textile")."""
+    return float(next(k for k in read("textile")["k_values"] if k["state"] == "fully relaxed")[name])
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
-from workshop.core.cloth.yarn import GEOMETRY_RANGE, RELAXED, WEIGHED_RANGE
+from workshop.core.cloth.yarn import GEOMETRY_RANGE, WEIGHED_RANGE
 from workshop.project import Project
 from workshop.tables.fibres import all_fibres
-from workshop.tables.practice import k_values, rows_to_stitch, rule, window_cm
+from workshop.tables.practice import k_value, rows_to_stitch, rule, window_cm
 from workshop.units import plain_number
 from workshop.words.phrase import worded
 
@@ -105,12 +105,12 @@ def _told(name: str, project: Project) -> str:
     if name == "rows to a stitch":
         return f"{plain_number(rows_to_stitch())} for relaxed plain cloth (Munden); other cloths differ"
     if name == "length of a stitch":
-        kw = float(k_values(RELAXED)["kw"])
+        kw = k_value("kw")
         return f"{plain_number(kw * window)} ÷ usual stitches per {{10 cm}} (Munden, for wool)"
     if name == "metres in 100 g" and project.units == "in":
         return "yards in 100 g, from the line above, × 0.9144"
     if name == "seams and ends":
-        return f"{plain_number(1 + float(rule('seams_and_ends')['fraction']))}, so much more for seams and ends"
+        return f"{plain_number(1 + rule('seams_and_ends'))}, so much more for seams and ends"
     if name == "range":
         return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed, else {plain_number(GEOMETRY_RANGE)}"
     return FOUND[name].replace("{window}", plain_number(window))

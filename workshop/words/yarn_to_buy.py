@@ -25,7 +25,7 @@ def _basis(plan: Plan) -> str:
 
 def seams_percent() -> float:
     """What is added to the garment's yarn for seams and ends, in per cent."""
-    return 100 * float(rule("seams_and_ends")["fraction"])
+    return 100 * rule("seams_and_ends")
 
 
 def yarn_lines(plan: Plan) -> list[Line]:

@@ -179,7 +179,7 @@ def _far_off(needle_mm: float, swatch: Swatch, view: YarnView) -> bool:
 
 
 def _tension_sizes(tension: Tension | None) -> int:
-    sizes = int(rule("tension")["sizes"])
+    sizes = int(rule("tension", "sizes"))
     return {"tight": sizes, "loose": -sizes}.get(tension or "average", 0)
 
 

@@ -175,7 +175,7 @@ def _spread(readings: Sequence[Reading], per_cm: float, total_cm: float) -> Spre
 
 def unevenness() -> float:
     """Assumed standard deviation of the width of one stitch, as part of it (table "trade", derived)."""
-    return float(rule("stitch_unevenness")["fraction"])
+    return rule("stitch_unevenness")
 
 
 def gauges(swatch: Swatch) -> dict[tuple[State, Along], Gauge]:

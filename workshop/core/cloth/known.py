@@ -9,13 +9,13 @@ from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch import SwatchPlan
 from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
-from workshop.core.cloth.yarn import RELAXED, loop_length_cm
+from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
 from workshop.core.working import Working, worked
 from workshop.project import Along, State, Swatch, Units
-from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_values, rows_to_stitch
+from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
 
 ACCURACY_CM = 2.54
@@ -114,7 +114,7 @@ def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Working:
 
 
 def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Working:
-    kw = figure("constant kw", float(k_values(RELAXED)["kw"]))
+    kw = figure("constant kw", k_value("kw"))
     stitch_mm = kw / figure("stitches per 10 cm", gauge.per_10cm, "stitches") * GAUGE_MM
     return worked(
         f"swatches.{swatch.id}.{gauge.state}.tightness",

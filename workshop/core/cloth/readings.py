@@ -46,7 +46,7 @@ def _step(state: State) -> str:
 
 def _check_window(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
     named = _named(swatch, gauge)
-    wide = swatch.width_cm or float(rule("swatch_width")["width_cm"])
+    wide = swatch.width_cm or rule("swatch_width", "width_cm")
     beyond = [r for r in gauge.readings if gauge.along == "stitches" and r.over_cm > WIDER * wide]
     short = min(r.over_cm for r in gauge.readings)
     if beyond:

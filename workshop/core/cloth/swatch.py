@@ -82,17 +82,17 @@ def _number_of(swatch_id: str) -> int | None:
 
 def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm") -> SwatchPlan:
     """The plan for one swatch; a width left open is the usual one, round in these units."""
-    width_cm = swatch.width_cm or rounded_cm(float(rule("swatch_width")["width_cm"]), units)
-    border = rule("swatch_border")
+    width_cm = swatch.width_cm or rounded_cm(rule("swatch_width", "width_cm"), units)
+    borders = int(rule("swatch_border", "rows")), int(rule("swatch_border", "stitches"))
     category = weight(yarn.weight) if yarn and yarn.weight else None
     cast_on = _cast_on(swatch, category, width_cm) if category else None
     rows = _rows(swatch, category, width_cm) if category else None
     metres = grams = None
     if category and cast_on and rows:
-        metres = _metres(swatch, cast_on.count, rows.count + 2 * border["rows"], _usual_stitches(category))
+        metres = _metres(swatch, cast_on.count, rows.count + 2 * borders[0], _usual_stitches(category))
         if yarn and yarn.ball_g and yarn.ball_m:
             grams = _grams(swatch, metres, yarn.ball_g, yarn.ball_m)
-    return SwatchPlan(swatch, yarn, mark, width_cm, border["rows"], border["stitches"], cast_on, rows, metres, grams)
+    return SwatchPlan(swatch, yarn, mark, width_cm, *borders, cast_on, rows, metres, grams)
 
 
 def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
@@ -154,7 +154,7 @@ def sizes_to_change(actual_cm: float, planned_cm: float) -> int:
 
     One size changes the gauge by about a twentieth (common practice, no source).
     """
-    step = log(1 + float(rule("size_step")["fraction"]))
+    step = log(1 + rule("size_step"))
     return -round(log(actual_cm / planned_cm) / step)
 
 
@@ -202,7 +202,7 @@ def _check_width(plan: SwatchPlan, gauge: Gauge, notes: Notes) -> None:
         return
     planned = plan.width_cm * inside / asked
     actual = inside / gauge.per_10cm * 10
-    if abs(actual / planned - 1) <= float(rule("swatch_off_plan")["fraction"]):
+    if abs(actual / planned - 1) <= rule("swatch_off_plan"):
         return
     usual = weight(plan.yarn.weight) if plan.yarn and plan.yarn.weight else None
     edge = _nearest_usual(usual, gauge) if usual else inside / planned * 10

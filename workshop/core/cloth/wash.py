@@ -243,7 +243,7 @@ def check_wash(
         notes.check("hang-test-wanted", id=swatch.id)
     if gauge is None:
         return
-    limit = 100 * float(rule("wash_limit")["fraction"])
+    limit = 100 * rule("wash_limit")
     for way, change in (("width", gauge.width), ("length", gauge.length)):
         if change is not None and abs(change.percent) > limit:
             notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))

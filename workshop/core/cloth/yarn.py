@@ -13,7 +13,7 @@ from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Yarn
-from workshop.tables.practice import k_values, rule
+from workshop.tables.practice import k_value, rule
 
 GEOMETRY_RANGE = 0.15
 """Half range of an amount worked out from the geometry of the stitch; derived, see tests/published."""
@@ -21,15 +21,13 @@ GEOMETRY_RANGE = 0.15
 WEIGHED_RANGE = 0.07
 """Half range of an amount from a weighed swatch (common practice, no source)."""
 
-RELAXED = "fully relaxed"
-
 Three = tuple[float, float, float]
 """Low, likely and high."""
 
 
 def loop_length_cm(stitches_per_10cm: float) -> float:
     """Length of yarn in one stitch of relaxed plain knit, in cm: kw ÷ stitches per cm (Munden)."""
-    return float(k_values(RELAXED)["kw"]) / (stitches_per_10cm / 10)
+    return k_value("kw") / (stitches_per_10cm / 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +116,7 @@ def _weighed(stitches: int, swatch: Swatch) -> Working:
 
 
 def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
-    kw = figure("constant kw", float(k_values(RELAXED)["kw"]))
+    kw = figure("constant kw", k_value("kw"))
     per_cm = figure("stitches per 10 cm", stitches_per_10cm, "stitches") / GAUGE_CM
     return worked(
         "yarn.garment",
@@ -130,7 +128,7 @@ def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
 
 
 def _seams_and_ends() -> Sum:
-    return figure("seams and ends", 1 + float(rule("seams_and_ends")["fraction"]))
+    return figure("seams and ends", 1 + rule("seams_and_ends"))
 
 
 def _amount(name: str, sign: int, garment: Working, half: float, swatches: float, unit: str) -> Working:

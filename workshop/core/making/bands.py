@@ -402,7 +402,7 @@ def _picked_up(
 
 def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
     """Whether a neck opening, stretched, passes the head; None where it does."""
-    stretched = opening_cm * float(rule("rib_stretch")["rib" if ribbed else "plain"])
+    stretched = opening_cm * rule("rib_stretch", "rib" if ribbed else "plain")
     if stretched >= head_cm:
         return None
     return check(

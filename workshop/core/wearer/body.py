@@ -1,6 +1,6 @@
 """The wearer's body: own figures, and blanks filled from a published table and marked as such."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -139,7 +139,7 @@ def _head(table: BodyTable, size: str | None, frame_cm: float | None, notes: Not
     return _between_sizes(table, "head", own, frame_cm, notes)
 
 
-def line_working(key: str, label: str, points: list[tuple[float, float]], at: float, source: str) -> Working:
+def line_working(key: str, label: str, points: Sequence[tuple[float, float]], at: float, source: str) -> Working:
     """A value on the straight line between the neighbouring points; level beyond the ends."""
     (x0, y0), (x1, y1) = _neighbours(points, at)
     girth = figure("girth", min(max(at, points[0][0]), points[-1][0]), "cm")
@@ -149,7 +149,7 @@ def line_working(key: str, label: str, points: list[tuple[float, float]], at: fl
     return worked(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
 
 
-def _neighbours(points: list[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:
+def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:
     """The two points on either side of a value; the last two beyond the end."""
     for low, high in pairwise(points):
         if at <= high[0]:
@@ -159,10 +159,10 @@ def _neighbours(points: list[tuple[float, float]], at: float) -> tuple[tuple[flo
 
 def curve_working(name: str, key: str, chest_cm: float) -> Working:
     """A proportion of the table "proportions" for a chest, in cm."""
-    row = curve(name)
-    points = list(zip(row["chest_cm"], row["cm"], strict=True))
     label = f"{name.replace('_', ' ').capitalize()}, from the chest"
-    return line_working(key, label, points, chest_cm, "from memory of common practice (workshop tables proportions)")
+    return line_working(
+        key, label, curve(name), chest_cm, "from memory of common practice (workshop tables proportions)"
+    )
 
 
 def check_body(body: Body, wearer: Wearer, units: Units, notes: Notes) -> None:

@@ -144,7 +144,7 @@ def head_opening_cm(garment: Garment, wearer: Wearer) -> float:
     if head is None or garment.front == "open":
         return 0.0
     ribbed = garment.hem in (None, "rib-1x1", "rib-2x2")
-    return head / float(rule("rib_stretch")["rib" if ribbed else "plain"]) + HEAD_SPARE_CM
+    return head / rule("rib_stretch", "rib" if ribbed else "plain") + HEAD_SPARE_CM
 
 
 def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
