@@ -38,37 +38,35 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
 
 def at_hand(plan: Plan) -> str:
     """What to do with one's hands now, away from the screen: one or two sentences."""
-    project = plan.project
-    upcoming = next_step(progress(plan)).name
+    project, upcoming = plan.project, next_step(progress(plan)).name
     names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
-    match upcoming:
-        case "fibre":
-            return "Have the ball band at hand: blend, weight, metres and grams of a ball."
-        case "swatch":
-            return "Look out needles in three sizes; the swatches to knit are planned here."
-        case "gauge" if names:
-            return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
-        case "gauge":
-            return "Count the swatches once more where a place is missing or odd."
-        case "wash":
-            begun = [s.id for s in project.swatch if s.readings("washed", "stitches") or s.readings("washed", "rows")]
-            ready = [s.id for s in project.swatch if s.readings("washed", "stitches") and s.readings("washed", "rows")]
-            if ready and project.design.swatch is None:
-                waits = any(s.id not in ready and s.readings("off needles", "stitches") for s in project.swatch)
-                first = "Count the washed swatches that wait, or choose" if waits else "Choose"
-                return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
-            if begun and plan.gauge is None and project.design.state != "hung":
-                return (
-                    f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
-                )
-            wet = ", ".join(s.id for s in project.swatch if s.readings("off needles", "stitches"))
-            return f"Wash and dry swatch {wet} as the jumper will be, let it rest a day, then count again."
-        case "measure":
-            return "Have a tape measure and someone to hold it, or a jumper that fits."
-        case "shape":
-            return "Nothing to knit yet: choose the shape, and look at jumpers you like to wear."
-        case _:
-            return "The plan is ready: print it, buy the yarn in one dye lot, cast on."
+    if upcoming == "gauge" and names:
+        return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
+    return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
+
+
+AT_HAND = {
+    "fibre": "Have the ball band at hand: blend, weight, metres and grams of a ball.",
+    "swatch": "Look out needles in three sizes; the swatches to knit are planned here.",
+    "gauge": "Count the swatches once more where a place is missing or odd.",
+    "measure": "Have a tape measure and someone to hold it, or a jumper that fits.",
+    "shape": "Nothing to knit yet: choose the shape, and look at jumpers you like to wear.",
+    "summary": "The plan is ready: print it, buy the yarn in one dye lot, cast on.",
+}
+
+
+def _at_the_basin(plan: Plan) -> str:
+    """What the wash waits for: a swatch to wash, a count, or a choice."""
+    project = plan.project
+    dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
+    begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
+    ready = [s.id for s in project.swatch if not _open_ways(s)]
+    if ready and project.design.swatch is None:
+        first = "Count the washed swatches that wait, or choose" if {*dry}.difference(ready) else "Choose"
+        return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
+    if begun and plan.gauge is None and project.design.state != "hung":
+        return f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
+    return f"Wash and dry swatch {', '.join(dry)} as the jumper will be, let it rest a day, then count again."
 
 
 def _named(swatch: Swatch, project: Project) -> str:
@@ -198,27 +196,31 @@ def _missing_gauge(plan: Plan) -> tuple[str, ...]:
 WAYS: tuple[Along, ...] = ("stitches", "rows")
 
 
+def _open_ways(swatch: Swatch) -> list[Along]:
+    """The ways in which a swatch was not counted washed."""
+    return [along for along in WAYS if not swatch.readings("washed", along)]
+
+
 def _missing_wash(plan: Plan) -> tuple[str, ...]:
     """The chosen swatch counted both ways in the chosen state."""
     project = plan.project
     if not project.swatch:
         return ("swatch", "design.swatch", "design.state")
     known = plan.swatch(project.design.swatch)
-    state = project.design.state or "washed"
-    open_ways = {s.id: [a for a in WAYS if not s.readings("washed", a)] for s in project.swatch}
-    begun = {name: ways for name, ways in open_ways.items() if len(ways) < len(WAYS)}
-    if known is None and begun and all(begun.values()):  # none is counted both ways yet
-        return tuple(f"reading.{name}.washed.{along}" for name, ways in begun.items() for along in ways)
-    if known is None and not begun:
-        liked = plan.liked_best  # one of them is enough
-        first = liked.swatch if liked else project.swatch[0]
-        return tuple(f"reading.{first.id}.washed.{along}" for along in ("stitches", "rows"))
-    if known is None or plan.gauge is not None:
+    if known is None:
+        begun = {s.id: left for s in project.swatch if len(left := _open_ways(s)) < len(WAYS)}
+        if not begun:
+            liked = plan.liked_best  # one of them is enough
+            begun = {(liked.swatch if liked else project.swatch[0]).id: list(WAYS)}
+        none_both = all(begun.values())  # once one is counted both ways, a choice is all that is wanted
+        return tuple(f"reading.{i}.washed.{a}" for i, left in begun.items() for a in left) if none_both else ()
+    if plan.gauge is not None:
         return ()
+    state = project.design.state or "washed"
     ways = {along for s, along in known.gauges if s == state}
     if state == "hung" and ("washed", "stitches") in known.gauges:  # a hung cloth is as wide as it lies
         ways.add("stitches")
-    return tuple(f"reading.{known.plan.swatch.id}.{state}.{a}" for a in ("stitches", "rows") if a not in ways)
+    return tuple(f"reading.{known.swatch.id}.{state}.{a}" for a in WAYS if a not in ways)
 
 
 NEEDED_OF_BODY = ("chest", "upper_arm", "wrist", "armhole_depth", "neck_to_cuff")

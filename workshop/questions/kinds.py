@@ -32,7 +32,7 @@ from workshop.units import (
 class Kind(Protocol):
     """What every kind of answer can do."""
 
-    def read(self, text: str, project: Project) -> Any:
+    def read(self, text: str, project: Project) -> object:
         """The value of typed text. Raises NotUnderstood."""
 
     def show(self, value: Any, project: Project) -> str:
@@ -46,7 +46,7 @@ class Kind(Protocol):
 class Option:
     """One answer of a choice. An option that is not ``ready`` is listed and cannot be chosen yet."""
 
-    value: Any
+    value: object
     label: str
     ready: bool = True
     also: tuple[str, ...] = ()
@@ -64,7 +64,7 @@ class Choice:
 
     options: Callable[[Project], tuple[Option, ...]]
 
-    def read(self, text: str, project: Project) -> Any:
+    def read(self, text: str, project: Project) -> object:
         """By value, label, name of the trade, first letters, a word of the label, or the number in the list."""
         found = self._meant(text, project)
         if not found.ready:
@@ -98,7 +98,7 @@ class Choice:
         """Whether an answer may be given as its number in the list: not where the answers are numbers themselves."""
         return not any(name[:1].isdigit() for o in self.options(project) for name in (o.label, *o.also[:1]))
 
-    def show(self, value: Any, project: Project) -> str:
+    def show(self, value: object, project: Project) -> str:
         """The label of a value."""
         return next((o.label for o in self.options(project) if o.value == value), str(value))
 
