@@ -4,13 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop.core.making import roles
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger
 from workshop.core.making.necklines import crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, sloped, work_panel, work_to
 
 
 def test_sides_alternate_flat_and_rounds_have_none():
-    flat, ring = Ledger("a", "flat", 10), Ledger("b", "round", 10)
+    flat, ring = Ledger(roles.BACK, "flat", 10), Ledger(roles.BODY, "round", 10)
     flat.work(3, "stocking")
     ring.work(2, "stocking")
 
@@ -19,7 +20,7 @@ def test_sides_alternate_flat_and_rounds_have_none():
 
 
 def test_both_edges_count_their_stitches_once_each():
-    ledger = Ledger("a", "flat", 10)
+    ledger = Ledger(roles.BACK, "flat", 10)
     ledger.shape("stocking", Event("decrease", "both", 1))
     ledger.shape("stocking", Event("increase", "both", 2), Event("cast-on", "left", 3))
 
@@ -27,7 +28,7 @@ def test_both_edges_count_their_stitches_once_each():
 
 
 def test_a_row_cannot_use_stitches_that_are_not_there():
-    ledger = Ledger("back", "flat", 5)
+    ledger = Ledger(roles.BACK, "flat", 5)
 
     with pytest.raises(CannotBeKnitted, match="back, row 1: 5 stitches are too few"):
         ledger.shape("stocking", Event("bind-off", "both", 3))
@@ -36,7 +37,7 @@ def test_a_row_cannot_use_stitches_that_are_not_there():
 
 
 def test_a_panel_has_its_events_on_their_rows_only():
-    ledger = Ledger("sleeve", "flat", 40)
+    ledger = Ledger(roles.SLEEVE, "flat", 40)
     ledger.work(2, "garter")
     work_to(ledger, 8, alike((3, 7), Happens("increase", 1)))
     piece = ledger.piece(top=ledger.stitches)
@@ -78,7 +79,7 @@ def test_a_neck_of_no_stitches_is_refused():
 def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, width, pairs, begins):
     rows = 2 * pairs
     shape = crew_front(width, pairs - 1)
-    ledger = Ledger("front", "flat", 2 * shoulder + width, begins=begins)
+    ledger = Ledger(roles.FRONT, "flat", 2 * shoulder + width, begins=begins)
     ledger.work(10, "stocking")
     whole, first, second = work_panel(ledger, Outer(), shape, rows, 10 + rows, {})
 
@@ -87,7 +88,7 @@ def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, w
     assert {first.name, second.name} == {"front, left shoulder", "front, right shoulder"}
     for part in (first, second):
         assert part.bound_off == shoulder
-        assert part.came_from == "front"
+        assert part.parent.name == "front"
         assert part.rows[0].row == whole.last_row + 1
         assert part.last_row == 10 + rows
     # one shoulder binds off on right-side rows, the one that waited on wrong-side rows; both decrease on the right side
@@ -120,7 +121,7 @@ def test_bind_offs_stand_where_rows_begin_and_short_rows_where_they_end():
 
 
 def test_armhole_neck_and_shoulder_may_overlap():
-    ledger = Ledger("front", "flat", 60, begins="left")
+    ledger = Ledger(roles.FRONT, "flat", 60, begins="left")
     outer = bound_off_at_both("left", 1, (4,)).with_rows(alike((3, 5, 7, 9, 11), Happens("decrease", 1)))
     parts = work_panel(ledger, outer, v_front(20, 9), 20, 24, {})
 

@@ -13,7 +13,7 @@ from typing import get_args
 import pytest
 
 from tests.core.test_garments import SIZES
-from tests.factory import pullover, shaped, swatch
+from tests.factory import piece_of, pullover, shaped, swatch
 from tests.proportions import USUAL_CAPS, proportion_faults
 from workshop.core.garments import Made
 from workshop.core.making.ledger import ADDS
@@ -87,9 +87,9 @@ def faults(now: Plan, made: Made) -> Iterator[str]:
 def chest_from_ledger(now: Plan, made: Made) -> float:
     """Round the chest from the stitches that are on the needle at the underarm, seam stitches left out."""
     open_front = now.project.garment.front == "open"
-    body = made.piece("body")
+    body = piece_of(made, "body")
     if body is not None:
-        fullest = body.rows[0].after if body.came_from else body.bound_off
+        fullest = body.rows[0].after if body.parent else body.bound_off
         stitches = fullest - (2 if open_front else 0)
     else:
         panels = [p for p in made.pieces if p.name in ("back", "front", "left front", "right front")]

@@ -11,10 +11,12 @@ from math import prod
 
 import pytest
 
+from tests.factory import piece_of
 from tests.formula import work_out
 from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
 from workshop.core.garments.yoked import lines
+from workshop.core.making import roles
 from workshop.core.making.bands import EdgePart, armhole_bands
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
@@ -77,7 +79,7 @@ def spacing_rows(given: Figures, wanted: Figures) -> None:
     if "remainder" in wanted:
         assert times[min(times) + 1] == wanted["remainder"]
     if "stitches_changed" in wanted:
-        ledger = Ledger("sleeve", "round", 0)
+        ledger = Ledger(roles.SLEEVE, "round", 0)
         work_to(ledger, given["rows"], alike(schedule.event_rows, Happens("increase", 1)))
         assert ledger.stitches == wanted["stitches_changed"]
 
@@ -120,7 +122,7 @@ def alternating(given: Figures, wanted: Figures) -> None:
     gaps = list(given["pair"]) * given["pairs"]
     neighbours(gaps)
     schedule = as_an_expert(wanted["rows"], wanted["events"]).schedule
-    ledger = Ledger("sleeve", "flat", 2 * wanted["stitches_removed"])
+    ledger = Ledger(roles.SLEEVE, "flat", 2 * wanted["stitches_removed"])
     work_to(ledger, wanted["rows"], alike(schedule.event_rows, Happens("decrease", 1)))
 
     assert Counter(schedule.gaps) == Counter(gaps)
@@ -137,7 +139,7 @@ def schedule(given: Figures, wanted: Figures) -> None:
 
 def ledger(given: Figures, wanted: Figures) -> None:
     total = WHOLE(work_out(given["total_rows_expr"], {}))
-    sleeve = Ledger("sleeve", "flat", given["start"])
+    sleeve = Ledger(roles.SLEEVE, "flat", given["start"])
     sleeve.work(given["plain"], "garter")
     at = range(given["first_event_row"], total + 1, given["interval"])[: given["more"] + 1]
     work_to(sleeve, total, alike(at, Happens("increase", given["per_event"] // 2)))
@@ -156,7 +158,7 @@ def across(given: Figures, wanted: Figures) -> None:
     count, events, change = given["stitches"], given["events"], given["change"]
     technique = "k2tog" if change < 0 else "m1"
     plain = evenly(count, events, technique, "round")[:-1]
-    row = Ledger("yoke", "round", count)
+    row = Ledger(roles.YOKE, "round", count)
     row.shape("stocking", Event("decrease" if change < 0 else "increase", "across", events * abs(change)))
 
     assert Counter(gap + STITCHES_USED[technique] for gap in plain) == dict(wanted["groups"])
@@ -183,7 +185,7 @@ def conserve(given: Figures, wanted: Figures) -> None:
     for start, bound, times, rows, end in sizes:
         shape = RaglanShape(start, start, bound, end, end, rows)
         outer = bound_off_at_both("right", 1, (bound // 2,))
-        back = Ledger("back", "flat", start)
+        back = Ledger(roles.BACK, "flat", start)
         work_to(back, 2 + shape.rows, outer.with_rows(_lines(2, line_rows(shape.rows, times), "decrease")))
 
         assert shape.fits
@@ -206,7 +208,7 @@ def topdown(given: Figures, wanted: Figures) -> None:
             from_the_neck(line_rows(shape.rows, events), shape.rows)
             for events in (shape.body_events, shape.sleeve_events)
         )
-        yoke = Ledger("yoke", "round", start)
+        yoke = Ledger(roles.YOKE, "round", start)
         for row in range(1, shape.rows + 1):
             yoke.shape("stocking", *lines(row, at_body, at_sleeve, "increase"))
 
@@ -232,10 +234,10 @@ def eps_yoke(given: Figures, wanted: Figures) -> None:
     flat = FittingGarment(body / 2, arm / 2, arm / 2, length_cm=80.0, armhole_depth_cm=body / 2)
     wearer = Body("own", chest_cm=body, sleeve_underarm_cm=45.0)
     now = planned(10 * per_cm, 14 * per_cm, flat, wearer, construction="round-yoke", worked="round")
-    yoke = now.made.piece("yoke")
+    yoke = piece_of(now.made, "yoke")
     left = [r.after for r in yoke.rows if any(e.do == "decrease" for e in r.events)]
 
-    assert now.made.piece("left sleeve").key_counts["upper_arm"] == wanted["sleeve_sts"]
+    assert piece_of(now.made, "left sleeve").key_counts["upper_arm"] == wanted["sleeve_sts"]
     assert now.working("underarm.stitches").count == wanted["underarm_sts"]
     assert yoke.key_counts["yoke"] == yoke.rows[0].after == wanted["yoke"]
     chain = wanted["chain"] if keep == list(SHARES) else wanted["chain"][-1:]
@@ -259,7 +261,7 @@ def cap_conserve(given: Figures, wanted: Figures) -> None:
         gaps = [gap for gap, times in stretches for _ in range(times)]
         at = tuple(2 + row for row in accumulate(gaps))
         cap = Cap((bound,), at, sum(gaps), (given["bo_last"],), end)
-        sleeve = Ledger("sleeve", "flat", start)
+        sleeve = Ledger(roles.SLEEVE, "flat", start)
         work_to(sleeve, cap.rows, cap.outer("right", 0))
 
         assert sleeve.stitches == end

@@ -24,7 +24,7 @@ from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
 from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.edges import garter_checks
-from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, check, cm
 from workshop.core.wearer.agreement import fit_checks
@@ -76,10 +76,6 @@ class Plan:
     def working(self, key: str) -> Working | None:
         """The working of a number by its address, or None."""
         return next((w for w in self.workings if w.key == key), None)
-
-    def rows_up_to(self, piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
-        """Rows of a piece from the cast-on of what it grew out of, to ``last_row`` or to its end."""
-        return rows_from_cast_on(self.made.pieces, piece, last_row) if self.made else ()
 
     @property
     def liked_best(self) -> KnownSwatch | None:

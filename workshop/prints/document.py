@@ -4,10 +4,11 @@ The terminal, Markdown and HTML are renderers of this one document.
 """
 
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.making.ledger import widest_of
+from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Measure, Outline
 from workshop.pictures.schematic import outlines
@@ -278,7 +279,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                str(widest_of(piece, plan.made.pieces)),
+                str(piece.widest_whole),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )
@@ -312,11 +313,8 @@ def _eased(percent: float) -> str:
 
 def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     """Why one side of a neck begins with fewer stitches than its mirror image, where it does."""
-    begins: dict[str | None, set[int]] = {}
-    for piece in plan.made.pieces if plan.made else ():
-        if "shoulder" in piece.name:
-            begins.setdefault(piece.came_from, set()).add(piece.cast_on)
-    if all(len(counts) < 2 for counts in begins.values()):
+    shoulders = [p for p in plan.made.pieces if p.role is SHOULDER] if plan.made else []
+    if all(a.cast_on == b.cast_on for a, b in combinations(shoulders, 2) if a.parent is b.parent):
         return ()
     text = (
         "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "

@@ -7,6 +7,7 @@ from typing import Literal
 from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric, Piece
+from workshop.core.making.roles import Role
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
@@ -76,9 +77,13 @@ class Made:
     finished_cm: Mapping[str, float]
     checks: tuple[Check, ...]
 
-    def piece(self, name: str) -> Piece | None:
-        """The piece of that name, or None."""
-        return next((p for p in self.pieces if p.name == name), None)
+    def first(self, role: Role) -> Piece | None:
+        """The first piece of a role, or None."""
+        return next((p for p in self.pieces if p.role == role), None)
+
+    def growing_from(self, piece: Piece) -> list[Piece]:
+        """The pieces that go on where this one ends."""
+        return [p for p in self.pieces if p.parent is piece]
 
 
 def fabric_of(edging: Edging) -> Fabric:

@@ -4,34 +4,45 @@ Every row of the garment from the hem has its counterpart: what is decreased the
 off is cast on. Rows count from the neck.
 """
 
+from collections.abc import Mapping
+
 from workshop.core.garments.raglan import Raglan
 from workshop.core.garments.yoked import lines
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece
+from workshop.core.making.ledger import Counts, Event, Ledger, Piece
 from workshop.core.making.lower import lower_keys, mark_sides
 from workshop.core.making.necklines import Take
 from workshop.core.making.raglans import from_the_neck, line_rows
+from workshop.core.making.roles import (
+    BODY,
+    BOTH_EDGES,
+    LEFT_FRONT,
+    LEFT_SLEEVE,
+    RIGHT_FRONT,
+    RIGHT_SLEEVE,
+    SLEEVE,
+    THE_BACK,
+    YOKE,
+    YOKE_TOP,
+    Edge,
+)
 
 
 def knit_downwards(raglan: Raglan) -> list[Piece]:
     """All pieces but the bands."""
     shape = raglan.shape
-    yoke = _yoke(raglan)
-    last = yoke[-1]
-    keys = {"yoke": last.stitches, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
+    keys = {"yoke": raglan.yoke, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
+    *above, ledger = _yoke(raglan, keys)
     sleeve = shape.sleeve - shape.underarm
     held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
-    last.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
-    last.mark("divide from neck")
-    pieces = [ledger.piece(**keys) for ledger in yoke]
-    pieces.append(_body(raglan, last))
-    for name in ("left sleeve", "right sleeve"):
-        pieces.append(_sleeve(name, raglan, last.next_row))
-    return pieces
+    ledger.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
+    ledger.mark("divide from neck")
+    yoke = ledger.piece(**keys)
+    return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in BOTH_EDGES)]
 
 
-def _yoke(raglan: Raglan) -> list[Ledger]:
+def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tuple[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
     at_body = set(from_the_neck(line_rows(shape.rows, shape.body_events), shape.rows))
@@ -39,27 +50,27 @@ def _yoke(raglan: Raglan) -> list[Ledger]:
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1
     if lower.open:
-        yoke = Ledger("yoke", "flat", cast_on, begins="left", neck_rows=neck_rows)
+        yoke = Ledger(YOKE, "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
         _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows - 2), last_row)
-        return [yoke]
+        return (yoke,)
     centre = raglan.neck.centre
-    top = Ledger("yoke, top", "flat", cast_on, begins="left")
+    top = Ledger(YOKE_TOP, "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
     _work(top, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), neck_rows)
     top.mark("join neck")
-    yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
-    yoke.neck_rows = raglan.neck_rows_worked
+    above = top.piece(**keys)
+    yoke = Ledger(YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
     closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
     _work(yoke, at_body, at_sleeve, closing, last_row)
-    return [top, yoke]
+    return above, yoke
 
 
-def _at_the_neck(raglan: Raglan) -> tuple[tuple[str, int], ...]:
+def _at_the_neck(raglan: Raglan) -> Counts:
     """Fronts, sleeves and back at the cast-on, in the order of a right-side row."""
     sleeve, back = raglan.shape.sleeve_top, raglan.shape.back_neck
-    ends = ("left front", raglan.kept), ("right front", raglan.kept)
-    return ends[0], ("left sleeve", sleeve), ("back", back), ("right sleeve", sleeve), ends[1]
+    middle = (LEFT_SLEEVE, sleeve), (THE_BACK, back), (RIGHT_SLEEVE, sleeve)
+    return (LEFT_FRONT, raglan.kept), *middle, (RIGHT_FRONT, raglan.kept)
 
 
 def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
@@ -84,13 +95,12 @@ def _work(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int
         ledger.shape("stocking", *lines(row, at_body, at_sleeve, "increase"), *neck.get(row, ()))
 
 
-def _body(raglan: Raglan, yoke: Ledger) -> Piece:
+def _body(raglan: Raglan, yoke: Piece) -> Piece:
     """From the underarm to the hem."""
     lower = raglan.base.lower
     # upside down, right-side rows begin at the left front; those of a dart over the front at the wearer's right
     begins: Edge = "left" if yoke.worked == "flat" else "right"
-    body = Ledger("body", yoke.worked, yoke.stitches, came_from="yoke", begins=begins, first_row=yoke.next_row)
-    first = body.next_row - 1
+    body = Ledger(BODY, yoke.worked, yoke.bound_off, parent=yoke, begins=begins)
     above = lower.rows - lower.hem_rows
     dart_at = lower.rows - lower.dart.after_row if lower.dart else None
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
@@ -110,14 +120,13 @@ def _body(raglan: Raglan, yoke: Ledger) -> Piece:
         if row == dart_at and lower.dart is not None:
             work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
     body.work(lower.hem_rows, lower.fabric)
-    assert body.next_row > first
     return body.piece(**lower_keys(lower))
 
 
-def _sleeve(name: str, raglan: Raglan, first_row: int) -> Piece:
+def _sleeve(side: Edge, raglan: Raglan, yoke: Piece) -> Piece:
     """From the underarm to the cuff: the sleeve from the hem, upside down."""
     plan, wish, under = raglan.base.sleeve, raglan.base.wish, raglan.shape.underarm
-    sleeve = Ledger(name, "round", plan.top - under, came_from="yoke", first_row=first_row)
+    sleeve = Ledger(SLEEVE, "round", plan.top - under, side, yoke)
     above = plan.rows - plan.cuff_rows
     shaped = {plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows}
     for row in range(1, above + 1):

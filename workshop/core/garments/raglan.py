@@ -24,11 +24,12 @@ from workshop.core.garments.yoked import (
 )
 from workshop.core.making.bands import Across
 from workshop.core.making.counts import rows_of
-from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Ledger, Piece
-from workshop.core.making.lower import only_sides, work_lower_flat
+from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece
+from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
 from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, has_room, work_panel, work_side
 from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import figure
@@ -59,6 +60,11 @@ class Raglan:
     def kept(self) -> int:
         """Visible stitches of each front that are left at the top, beside the neck: two, one of them in a seam."""
         return 2 - self.seam
+
+    @property
+    def yoke(self) -> int:
+        """Stitches of the whole yoke at the underarm."""
+        return self.base.body_left + 2 * self.base.sleeve_left
 
     @property
     def top(self) -> int:
@@ -275,25 +281,23 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
     """Front, back and sleeves flat, with raglan edges that are sewn."""
     pieces: list[Piece] = []
     base, shape = raglan.base, raglan.shape
-    for name, ledger in work_lower_flat(base.lower).items():
-        shift = base.lower.front_shift(name)
+    for ledger in work_lower_flat(base.lower):
+        shift = base.lower.front_shift(ledger.role)
         outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
         outer = outer.with_rows(alike((r + shift for r in raglan.body_rows), Happens("decrease", 1)))
         keys = {"chest": ledger.stitches, "underarm": shape.underarm}
         top = raglan.top + shift
-        if name == "back":
+        if ledger.role is BACK:
             keys["neck"] = shape.back_neck + 2 * raglan.seam
             pieces += work_panel(ledger, outer, None, 0, top, keys)
-        elif name == "front":
+        elif not ledger.side:
             pieces += work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
         else:
-            edge: Edge = "left" if name == "left front" else "right"
-            rows = only_sides(name, outer.at(edge)).at(edge)
             ledger.neck_rows = raglan.neck_rows
-            work_side(ledger, edge, rows, raglan.neck.takes, top - raglan.neck_rows + 1, top)
+            work_side(ledger, outer.at(ledger.side), raglan.neck.takes, top - raglan.neck_rows + 1, top)
             pieces.append(ledger.piece(**keys))
-    for name in ("left sleeve", "right sleeve"):
-        ledger = knit_sleeve(name, base.sleeve, base.wish)
+    for side in BOTH_EDGES:
+        ledger = knit_sleeve(side, base.sleeve, base.wish)
         ledger.mark("cap")
         after = ledger.next_row - 1
         outer = _edges(ledger.begins, after, shape.underarm // 2)
@@ -313,7 +317,7 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     base = raglan.base
     body, sleeves = knit_to_underarm(base)
     yoke = joined_yoke(base, body)
-    shift = base.lower.front_shift("body")
+    shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
     at_body = {r + shift for r in raglan.body_rows}
     at_sleeve = {base.rows.underarm + shift + r for r in raglan.sleeve_rows}
@@ -327,9 +331,10 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
     _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
     yoke.mark("open neck")
-    upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="right", first_row=yoke.next_row)
+    lower = yoke.piece(**keys)
+    upper = Ledger(UPPER_YOKE, "flat", yoke.stitches, parent=lower)
     _work_yoke(upper, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck - 2), top)
-    return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
+    return [body, *sleeves, lower, upper.piece(**keys)]
 
 
 def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:

@@ -21,7 +21,8 @@ from workshop.core.garments.yoked import (
 )
 from workshop.core.making import bands
 from workshop.core.making.counts import edging_rule, rows_of, stitches_of
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece, Side
+from workshop.core.making.ledger import Event, Ledger, Piece, Side
+from workshop.core.making.roles import FRONT, LEFT_FRONT, NECKBAND, RIGHT_FRONT, THE_FRONT, Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
@@ -224,7 +225,7 @@ def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
 
 def _front_part(base: Base) -> float:
     """Stitches of the front, or of each half of an open one, when the yoke begins."""
-    return next(count for name, count in yoke_sections(base) if name.endswith("front"))
+    return next(count for part, count in yoke_sections(base) if part.role is FRONT)
 
 
 def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
@@ -236,7 +237,7 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
     """
     front, pairs, in_round = WHOLE(yoke.stitches * front_share), rows // 2, yoke.worked == "round"
     step = max(1, WHOLE(yoke.stitches * RAISED_OVER / pairs))
-    yoke.mark("raise", *(("front", front),) if in_round else (("right front", front), ("left front", front)))
+    yoke.mark("raise", *((THE_FRONT, front),) if in_round else ((RIGHT_FRONT, front), (LEFT_FRONT, front)))
     right = [step * (i + (0 if in_round else 1)) for i in range(pairs)]
     left = [step * (i + 1) for i in range(pairs)]
     if in_round:
@@ -252,7 +253,7 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
     cloth, fabric = brief.cloth, bands.band_fabric(brief.hem)
     depth, last = bands.band_rows(brief.band_cm, cloth, fabric), pieces[-1]
-    band = Ledger("neckband", last.worked, yoke.neck, came_from="yoke", begins="right", first_row=last.last_row + 1)
+    band = Ledger(NECKBAND, last.worked, yoke.neck, parent=last)
     band.work(depth, fabric)
     pieces.append(band.piece(neck=yoke.neck))
     found = []

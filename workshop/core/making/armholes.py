@@ -8,8 +8,8 @@ to two thirds) are checked in tests/published.
 from dataclasses import dataclass
 
 from workshop.core.making.edges import Cloth, edge_cm
-from workshop.core.making.ledger import Edge
 from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
+from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
 from workshop.core.working import WHOLE
 

@@ -5,15 +5,16 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
+from workshop.core.making.roles import SHOULDER, Edge, Role, Section
+
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
 Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
 Side = Literal["RS", "WS", "round"]
-Edge = Literal["left", "right"]
 Fabric = Literal["rib-1x1", "rib-2x2", "garter", "stocking"]
 
 ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
@@ -79,27 +80,34 @@ class Row:
     events: tuple[Event, ...] = ()
 
 
+Counts = tuple[tuple[Section, int], ...]
+"""Stitches of each part of a piece between markers."""
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """Something to do after a row that changes no stitch: a marker at the underarm, a try-on."""
 
     after_row: int
     what: str
-    counts: tuple[tuple[str, int], ...] = ()
-    """Stitches between markers that are placed here, by name, in the order in which they are worked."""
+    counts: Counts = ()
+    """Stitches between markers that are placed here, in the order in which they are worked."""
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of knitting, or the part of one that goes on after it divides (``came_from``)."""
+    """One piece of knitting, or the part of one that goes on where its ``parent`` ends."""
 
-    name: str
+    role: Role
     worked: Literal["flat", "round"]
     cast_on: int
     rows: tuple[Row, ...]
     bound_off: int
     key_counts: Mapping[str, int]
-    came_from: str | None = None
+    side: Edge | None = None
+    """Left or right as worn, where there are two of its role."""
+    parent: "Piece | None" = None
+    """What it grew out of."""
     begins: Edge = "right"
     """Edge, as worn, at which right-side rows begin."""
     edge_stitches: int = 0
@@ -107,6 +115,16 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     neck_rows: int = 0
     """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
+
+    @property
+    def name(self) -> str:
+        """Its name, for showing."""
+        return self.role.name(self.side, self.parent.name if self.parent else "")
+
+    @property
+    def outer(self) -> tuple[Edge, ...]:
+        """Its outer edges as worn: one of a shoulder or half a front."""
+        return self.role.outer(self.side)
 
     @property
     def last_row(self) -> int:
@@ -129,39 +147,57 @@ class Piece:
         """Most stitches in work in any row."""
         return max((max(r.before, r.after) for r in self.rows), default=self.cast_on)
 
+    @property
+    def widest_whole(self) -> int:
+        """Most stitches of the piece in any row, with those bound off at its edge in the row that divides.
 
-def rows_from_cast_on(pieces: Sequence[Piece], piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
-    """The rows of a piece and of all that it grew out of, from the cast-on to ``last_row`` (or its end)."""
-    rows = tuple(r for r in piece.rows if last_row is None or r.row <= last_row)
-    parent = next((p for p in pieces if p.name == piece.came_from), None)
-    return rows_from_cast_on(pieces, parent) + rows if parent else rows
+        One side of a neck may lose stitches at its outer edge in that very row: they are its own too, as the other
+        side, one row later, still has them on the needle.
+        """
+        if self.parent is None or self.role is not SHOULDER:
+            return self.widest
+        bound = sum(e.stitches for e in self.parent.rows[-1].events if e.do == "bind-off" and e.where == self.side)
+        return max(self.widest, self.cast_on + bound)
 
+    @property
+    def seam_stitches(self) -> int:
+        """Stitches of the widest row that lie in seams."""
+        return self.edge_stitches * len(self.outer)
 
-def widest_of(piece: Piece, pieces: Sequence[Piece]) -> int:
-    """Most stitches of a piece in any row.
+    @property
+    def inner_rows(self) -> frozenset[int]:
+        """Numbers of the short rows that lie inside it (darts, a raised back): they do not lengthen its edges.
 
-    One side of a neck may lose stitches at its outer edge in the very row that divides: they are its own too, as the
-    other side, one row later, still has them on the needle.
-    """
-    parent = next((p for p in pieces if p.name == piece.came_from), None)
-    if parent is None or "shoulder" not in piece.name:
-        return piece.widest
-    edge = piece.name.split(", ")[1].split()[0]
-    bound = sum(e.stitches for e in parent.rows[-1].events if e.do == "bind-off" and e.where == edge)
-    return max(piece.widest, piece.cast_on + bound)
+        Where it has one outer edge, only every second row of a dart ends short; its fellow goes to the middle and back.
+        """
+        return frozenset(r.row for r in self.rows) - {r.row for r in self.rows_at_the_side()}
+
+    def rows_at_the_side(self, last_row: int | None = None) -> tuple[Row, ...]:
+        """Its rows, to ``last_row`` or to its end, without those that lie inside it."""
+        rows = [r for r in self.rows if last_row is None or r.row <= last_row]
+        inner = {r.row for r in rows if any(e.do == "short-row" and e.line for e in r.events)}
+        if len(self.outer) == 1:
+            inner |= {row + 1 if row % 2 else row - 1 for row in inner}
+        return tuple(r for r in rows if r.row not in inner)
+
+    def lineage(self) -> "Iterator[Piece]":
+        """All that it grew out of, from the cast-on, and itself."""
+        if self.parent:
+            yield from self.parent.lineage()
+        yield self
 
 
 @dataclass(slots=True)
 class Ledger:
-    """Builds a piece row by row. ``first_row`` goes on from another piece where this one continues it."""
+    """Builds a piece row by row; its rows go on from those of its ``parent``."""
 
-    name: str
+    role: Role
     worked: Literal["flat", "round"]
     cast_on: int
-    came_from: str | None = None
+    side: Edge | None = None
+    parent: Piece | None = None
     begins: Edge = "right"
     edge_stitches: int = 0
-    first_row: int = 1
     neck_rows: int = 0
     rows: list[Row] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
@@ -171,9 +207,14 @@ class Ledger:
         self.stitches = self.cast_on
 
     @property
+    def outer(self) -> tuple[Edge, ...]:
+        """The outer edges of the piece as worn."""
+        return self.role.outer(self.side)
+
+    @property
     def next_row(self) -> int:
         """Number of the row that comes next."""
-        return self.first_row + len(self.rows)
+        return (self.parent.last_row if self.parent else 0) + len(self.rows) + 1
 
     @property
     def next_side(self) -> Side:
@@ -196,29 +237,30 @@ class Ledger:
         after = before
         for event in events:
             if event.stitches < 0:
-                raise CannotBeKnitted(f"{self.name}, row {self.next_row}: {event.stitches} stitches")
+                raise CannotBeKnitted(f"{self.piece().name}, row {self.next_row}: {event.stitches} stitches")
             after += event.change
         if after < 0:
             raise CannotBeKnitted(
-                f"{self.name}, row {self.next_row}: {before} stitches are too few for what happens in it"
+                f"{self.piece().name}, row {self.next_row}: {before} stitches are too few for what happens in it"
             )
         self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
         self.stitches = after
 
-    def mark(self, what: str, *counts: tuple[str, int]) -> None:
+    def mark(self, what: str, *counts: tuple[Section, int]) -> None:
         """Note something to do after the row just worked (or at the cast-on)."""
         self.marks.append(Mark(self.next_row - 1, what, counts))
 
     def piece(self, **key_counts: int) -> Piece:
         """The finished piece; stitches still in work are bound off."""
         return Piece(
-            name=self.name,
+            role=self.role,
             worked=self.worked,
             cast_on=self.cast_on,
             rows=tuple(self.rows),
             bound_off=self.stitches,
             key_counts=dict(key_counts),
-            came_from=self.came_from,
+            side=self.side,
+            parent=self.parent,
             begins=self.begins,
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),

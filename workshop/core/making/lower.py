@@ -10,13 +10,25 @@ from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, Piece
+from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece
 from workshop.core.making.panels import EdgeRows, Happens, Outer
+from workshop.core.making.roles import (
+    BACK,
+    BODY,
+    BOTH_EDGES,
+    FRONT,
+    LEFT_FRONT,
+    RIGHT_FRONT,
+    THE_BACK,
+    THE_FRONT,
+    Edge,
+    Role,
+)
 
 How = Literal["flat", "one", "round"]
 
-PANELS: tuple[tuple[str, Edge], ...] = (("back", "right"), ("front", "left"))
-"""Name of a panel, and the edge as worn at which its right-side rows begin."""
+BEGINS: dict[Role, Edge] = {BACK: "right", FRONT: "left"}
+"""The edge of a panel, as worn, at which its right-side rows begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,13 +70,13 @@ class Lower:
         """Stitches that a panel has more above the hem than at the underarm, at each side edge."""
         return -sum(h.change for h in self.sides.values())
 
-    def sides_of(self, name: str) -> EdgeRows:
+    def sides_of(self, role: Role) -> EdgeRows:
         """Shaping at the side edges of a panel."""
-        return self.sides if name == "back" or self.front_sides is None else self.front_sides
+        return self.sides if role is BACK or self.front_sides is None else self.front_sides
 
-    def front_shift(self, name: str) -> int:
+    def front_shift(self, role: Role) -> int:
         """Rows that the dart adds to a front (or to a body in the round)."""
-        return self.dart.rows if self.dart and name != "back" else 0
+        return self.dart.rows if self.dart and role is not BACK else 0
 
     @property
     def around(self) -> int:
@@ -76,41 +88,34 @@ class Lower:
         """Visible stitches of a closed front at the underarm."""
         return self.back + self.fuller
 
-    def panel(self, name: str) -> int:
+    def panel(self, role: Role) -> int:
         """Stitches of a panel at the underarm, edge stitches included."""
-        if name in ("left front", "right front"):
-            assert self.half is not None
+        if role is FRONT and self.half is not None:
             return self.half + self.edge + self.front_edge
-        return (self.front if name == "front" else self.back) + 2 * self.edge
+        return (self.front if role is FRONT else self.back) + 2 * self.edge
+
+    @property
+    def panels(self) -> tuple[tuple[Role, Edge | None], ...]:
+        """Back and front, or its two halves, in the order in which they are knitted."""
+        return ((BACK, None), *((FRONT, side) for side in (BOTH_EDGES if self.open else (None,))))
 
 
-def front_names(lower: Lower) -> tuple[tuple[str, Edge], ...]:
-    """The front pieces and where their right-side rows begin."""
-    return (("left front", "left"), ("right front", "left")) if lower.open else (("front", "left"),)
-
-
-def side_edges(name: str) -> tuple[Edge, ...]:
-    """Which edges of a panel, as worn, are side edges."""
-    return ("left",) if name == "left front" else ("right",) if name == "right front" else ("left", "right")
-
-
-def only_sides(name: str, rows: EdgeRows) -> Outer:
+def only_sides(ledger: Ledger, rows: EdgeRows) -> Outer:
     """The same at every side edge of a panel."""
-    edges = side_edges(name)
-    return Outer(dict(rows) if "left" in edges else {}, dict(rows) if "right" in edges else {})
+    return Outer(**{edge: dict(rows) for edge in ledger.outer})
 
 
-def work_lower_flat(lower: Lower) -> dict[str, Ledger]:
-    """Front and back in pieces, up to the underarm; the ledgers go on from there."""
-    return {name: _panel(lower, name, begins) for name, begins in (PANELS[0], *front_names(lower))}
+def work_lower_flat(lower: Lower) -> list[Ledger]:
+    """Back and front in pieces, up to the underarm; the ledgers go on from there."""
+    return [_panel(lower, role, side) for role, side in lower.panels]
 
 
-def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
-    sides, shaping = side_edges(name), lower.sides_of(name)
-    after = lower.panel(name) - len(sides) * sum(h.change for h in shaping.values())
+def _panel(lower: Lower, role: Role, side: Edge | None) -> Ledger:
+    shaping = lower.sides_of(role)
+    after = lower.panel(role) - len(role.outer(side)) * sum(h.change for h in shaping.values())
     cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
-    ledger = Ledger(name, "flat", cast_on, begins=begins, edge_stitches=lower.edge)
-    _work(ledger, lower, after, only_sides(name, shaping))
+    ledger = Ledger(role, "flat", cast_on, side, begins=BEGINS[role], edge_stitches=lower.edge)
+    _work(ledger, lower, after, only_sides(ledger, shaping))
     ledger.mark("underarm")
     return ledger
 
@@ -118,21 +123,19 @@ def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
 def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, *, marked: bool = False) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
-    while len(ledger.rows) < lower.rows + lower.front_shift(ledger.name):
-        if lower.dart and ledger.name != "back" and len(ledger.rows) == lower.dart.after_row:
+    shift = lower.front_shift(ledger.role)
+    while len(ledger.rows) < lower.rows + shift:
+        if shift and lower.dart and len(ledger.rows) == lower.dart.after_row:
             work_dart(ledger, lower.dart)
             continue
-        row = ledger.next_row - (lower.front_shift(ledger.name) if _past_dart(ledger, lower) else 0)
+        past_dart = lower.dart is not None and len(ledger.rows) > lower.dart.after_row
+        row = ledger.next_row - (shift if past_dart else 0)
         events = list(outer.events(row))
         if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
             events.insert(0, _transition(after_hem - ledger.cast_on))
         ledger.shape("stocking", *events)
         if marked and row == lower.hem_rows + 1:
             mark_sides(ledger, lower)
-
-
-def _past_dart(ledger: Ledger, lower: Lower) -> bool:
-    return lower.dart is not None and ledger.name != "back" and len(ledger.rows) > lower.dart.after_row
 
 
 def _transition(difference: int) -> Event:
@@ -146,22 +149,22 @@ def work_lower_whole(lower: Lower) -> Ledger:
     around = lower.around + 2 * lower.front_edge
     after = around + 4 * lower.at_hip
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
-    ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="right" if flat else "left")
+    ledger = Ledger(BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
     sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
     _work(ledger, lower, after, Outer(sides, sides), marked=True)
     return ledger
 
 
-def sections(lower: Lower, wider: int = 0) -> tuple[tuple[str, int], ...]:
+def sections(lower: Lower, wider: int = 0) -> Counts:
     """Fronts and back of a body in one piece as they are worked from the hem, with so many stitches more at each edge.
 
     In the round the front comes first, after the left side; an open body begins at the edge of the right front.
     """
     back = lower.back + 2 * wider
     if lower.half is None:
-        return ("front", lower.front + 2 * wider), ("back", back)
+        return (THE_FRONT, lower.front + 2 * wider), (THE_BACK, back)
     front = lower.half + lower.front_edge + wider
-    return ("right front", front), ("back", back), ("left front", front)
+    return (RIGHT_FRONT, front), (THE_BACK, back), (LEFT_FRONT, front)
 
 
 def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None:
@@ -175,13 +178,13 @@ def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None
         ledger.mark("markers", *(reversed(parts) if downwards else parts))
 
 
-def divided(lower: Lower, body: Ledger) -> tuple[Piece, dict[str, Ledger]]:
-    """The body as a piece, and the ledgers of front and back that go on from it."""
+def divided(lower: Lower, body: Ledger) -> tuple[Piece, list[Ledger]]:
+    """The body as a piece, and the ledgers of back and front that go on from it."""
     body.mark("divide")
-    found = {}
-    for name, begins in (PANELS[0], *front_names(lower)):
-        found[name] = Ledger(name, "flat", lower.panel(name), came_from="body", begins=begins, first_row=body.next_row)
-    return body.piece(**lower_keys(lower)), found
+    whole = body.piece(**lower_keys(lower))
+    return whole, [
+        Ledger(role, "flat", lower.panel(role), side, whole, begins=BEGINS[role]) for role, side in lower.panels
+    ]
 
 
 def lower_keys(lower: Lower) -> Mapping[str, int]:

@@ -8,8 +8,9 @@ like. A panel that divides at the neck goes on as two parts, each with its own o
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from workshop.core.making.ledger import Do, Edge, Event, Fabric, Ledger, Piece, Where
+from workshop.core.making.ledger import Do, Event, Fabric, Ledger, Piece, Where
 from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.roles import SHOULDER, Edge
 from workshop.core.making.spacing import split_evenly
 
 
@@ -112,29 +113,19 @@ def _divide(ledger: Ledger, outer: Outer, neck: NeckShaping, last_row: int, keys
     if neck.centre:
         events.append(Event("bind-off", "centre", neck.centre))
     ledger.shape("stocking", *events, Event("hold", last, sides[last]))
-    parts = [_side(ledger, edge, sides[edge], outer, neck, last_row) for edge in (last, first)]
-    return [ledger.piece(**keys), *parts]
+    whole = ledger.piece(**keys)
+    return [whole, *(_side(whole, edge, sides[edge], outer, neck, last_row) for edge in (last, first))]
 
 
-def _side(parent: Ledger, edge: Edge, stitches: int, outer: Outer, neck: NeckShaping, last_row: int) -> Piece:
-    part = Ledger(
-        f"{parent.name}, {edge} shoulder",
-        "flat",
-        stitches,
-        came_from=parent.name,
-        begins=parent.begins,
-        edge_stitches=parent.edge_stitches,
-        first_row=parent.next_row,
-    )
-    work_side(part, edge, outer.at(edge), neck.takes, parent.next_row - 1, last_row)
+def _side(whole: Piece, edge: Edge, stitches: int, outer: Outer, neck: NeckShaping, last_row: int) -> Piece:
+    part = Ledger(SHOULDER, "flat", stitches, edge, whole, whole.begins, whole.edge_stitches)
+    work_side(part, outer.at(edge), neck.takes, whole.last_row, last_row)
     return part.piece(shoulder=part.stitches)
 
 
-def work_side(
-    part: Ledger, edge: Edge, outer: EdgeRows, takes: Iterable[Take], dividing_row: int, last_row: int
-) -> None:
+def work_side(part: Ledger, outer: EdgeRows, takes: Iterable[Take], dividing_row: int, last_row: int) -> None:
     """Work one side of a divided panel, or one half of an open front, up to ``last_row``."""
-    neck = {neck_row(t, edge, part.begins, dividing_row): t for t in takes}
+    neck, (edge,) = neck_takes(part, takes, dividing_row), part.outer
     where: Where = "neck-left" if edge == "left" else "neck-right"
     while part.next_row <= last_row:
         events = []
@@ -143,6 +134,12 @@ def work_side(
         if (take := neck.get(part.next_row)) is not None:
             events.append(Event("decrease" if take.decreased else "bind-off", where, take.stitches))
         part.shape("stocking", *events)
+
+
+def neck_takes(part: Ledger, takes: Iterable[Take], dividing_row: int) -> dict[int, Take]:
+    """The takes of a part with one outer edge, by their rows."""
+    (edge,) = part.outer
+    return {neck_row(take, edge, part.begins, dividing_row): take for take in takes}
 
 
 def neck_row(take: Take, edge: Edge, begins: Edge, dividing_row: int) -> int:

@@ -16,6 +16,7 @@ from workshop.core.making.counts import (
 )
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger
+from workshop.core.making.roles import SLEEVE, Edge
 from workshop.core.making.spacing import as_an_expert, over_rows
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import Sum, figure, larger_of
@@ -146,9 +147,9 @@ def _fit_increases(
     return plan, found
 
 
-def knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Ledger:
+def knit_sleeve(side: Edge, plan: SleevePlan, wish: SleeveWish) -> Ledger:
     """A sleeve row by row from the cuff to where its top is sewn or joined; the ledger goes on from there."""
-    ledger = Ledger(name, wish.worked, plan.cuff, edge_stitches=plan.edge)
+    ledger = Ledger(SLEEVE, wish.worked, plan.cuff, side, edge_stitches=plan.edge)
     ledger.work(plan.cuff_rows, wish.fabric)
     increase = Event("increase", "both", 1)
     events = set(plan.event_rows)
