@@ -74,6 +74,9 @@ def faults(now: Plan, made: Made) -> Iterator[str]:
             count = r.after
         if count != piece.bound_off:
             yield f"{piece.name} ends on {count}, not on {piece.bound_off}"
+        planned = Counter((row, s.event) for s in piece.schedules for row in s.rows)
+        if planned != Counter((r.row, e) for r in piece.rows for e in r.events):
+            yield f"{piece.name}: its schedules are not its rows"
     for part, allowed in (("chest", 3 * stitch + row), ("length", 2 * row + stitch)):
         if abs(made.finished_cm[part] - now.wanted.finished[part]) > allowed + 1e-9:
             yield f"{part} {made.finished_cm[part]:.1f}, wanted {now.wanted.finished[part]:.1f}"

@@ -24,7 +24,7 @@ from workshop.core.making.edges import Cloth, edge_cm, rate_along
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import crew_back, crew_front
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, sloped, work_to
+from workshop.core.making.panels import alike, bound_off_at_both, sloped
 from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
 from workshop.core.making.yokes import SHARES
@@ -80,7 +80,7 @@ def spacing_rows(given: Figures, wanted: Figures) -> None:
         assert times[min(times) + 1] == wanted["remainder"]
     if "stitches_changed" in wanted:
         ledger = Ledger(roles.SLEEVE, "round", 0)
-        work_to(ledger, given["rows"], alike(schedule.event_rows, Happens("increase", 1)))
+        ledger.follow(given["rows"], alike(schedule.event_rows, "increase"))
         assert ledger.stitches == wanted["stitches_changed"]
 
 
@@ -123,7 +123,7 @@ def alternating(given: Figures, wanted: Figures) -> None:
     neighbours(gaps)
     schedule = as_an_expert(wanted["rows"], wanted["events"]).schedule
     ledger = Ledger(roles.SLEEVE, "flat", 2 * wanted["stitches_removed"])
-    work_to(ledger, wanted["rows"], alike(schedule.event_rows, Happens("decrease", 1)))
+    ledger.follow(wanted["rows"], alike(schedule.event_rows, "decrease"))
 
     assert Counter(schedule.gaps) == Counter(gaps)
     assert ledger.stitches == wanted["stitches_removed"]
@@ -142,7 +142,7 @@ def ledger(given: Figures, wanted: Figures) -> None:
     sleeve = Ledger(roles.SLEEVE, "flat", given["start"])
     sleeve.work(given["plain"], "garter")
     at = range(given["first_event_row"], total + 1, given["interval"])[: given["more"] + 1]
-    work_to(sleeve, total, alike(at, Happens("increase", given["per_event"] // 2)))
+    sleeve.follow(total, alike(at, "increase", given["per_event"] // 2))
     piece = sleeve.piece()
     shaped = [r for r in piece.rows if r.events]
 
@@ -186,16 +186,12 @@ def conserve(given: Figures, wanted: Figures) -> None:
         shape = RaglanShape(start, start, bound, end, end, rows)
         outer = bound_off_at_both("right", 1, (bound // 2,))
         back = Ledger(roles.BACK, "flat", start)
-        work_to(back, 2 + shape.rows, outer.with_rows(_lines(2, line_rows(shape.rows, times), "decrease")))
+        back.follow(2 + shape.rows, outer + alike(2 + row for row in line_rows(shape.rows, times)))
 
         assert shape.fits
         assert shape.body_events == times
         assert set(line_gaps(rows, times)) <= {2}
         assert back.stitches == end
-
-
-def _lines(after: int, at: tuple[int, ...], do: str) -> Outer:
-    return alike((after + row for row in at), Happens(do, 1))
 
 
 def topdown(given: Figures, wanted: Figures) -> None:
@@ -209,8 +205,7 @@ def topdown(given: Figures, wanted: Figures) -> None:
             for events in (shape.body_events, shape.sleeve_events)
         )
         yoke = Ledger(roles.YOKE, "round", start)
-        for row in range(1, shape.rows + 1):
-            yoke.shape("stocking", *lines(row, at_body, at_sleeve, "increase"))
+        yoke.follow(shape.rows, lines(at_body, at_sleeve, "increase"))
 
         assert shape.body_events == shape.sleeve_events == times
         assert yoke.stitches == total == body + 2 * sleeve
@@ -262,7 +257,7 @@ def cap_conserve(given: Figures, wanted: Figures) -> None:
         at = tuple(2 + row for row in accumulate(gaps))
         cap = Cap((bound,), at, sum(gaps), (given["bo_last"],), end)
         sleeve = Ledger(roles.SLEEVE, "flat", start)
-        work_to(sleeve, cap.rows, cap.outer("right", 0))
+        sleeve.follow(cap.rows, cap.outer("right", 0))
 
         assert sleeve.stitches == end
         assert 2 * sum(sideways for sideways, _ in cap.moves()) == start
@@ -285,7 +280,7 @@ def shortrow(given: Figures, wanted: Figures) -> None:
     """
     steps, centre, total = given["steps_from_edge"], given["centre"], wanted["total"]
     slope = sloped("right", 1, (*steps, centre), short_rows=True)
-    at = sorted((row, edge, h.stitches) for edge in ("left", "right") for row, h in slope.at(edge).items())
+    at = sorted((row, s.event.where, s.event.stitches) for s in slope for row in s.rows)
     waiting, lengths = {"left": 0, "right": 0}, [total]
     for _, edge, stitches in at:
         waiting[edge] = stitches

@@ -25,7 +25,6 @@ from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger
 from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import v_front
-from workshop.core.making.panels import work_to
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
 from workshop.core.making.yokes import decrease_rounds
@@ -162,7 +161,7 @@ def cap_slipped_stitches(items: Sequence[Item]) -> list[float]:
     tried = (shape.cap(height) for shape in shapes for height in shape.heights)
     cap = next(c for c in tried if (c.rows, c.top, 2 * sum(c.top_steps)) == (counted, top, high))
     piece = Ledger(roles.SLEEVE, "flat", int(sleeve))
-    work_to(piece, cap.rows, cap.outer("right", 0))
+    piece.follow(cap.rows, cap.outer("right", 0))
     assert piece.stitches == top
     return [round(rule.value / INCH, 1), counted, 2 * len(cap.decrease_rows), len(cap.decrease_rows)]
 

@@ -5,14 +5,15 @@ off is cast on. Rows count from the neck.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from workshop.core.garments.raglan import Raglan
 from workshop.core.garments.yoked import lines
 from workshop.core.making.counts import edging_rule, rib_count
-from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Counts, Event, Ledger, Piece
-from workshop.core.making.lower import lower_keys, mark_sides
-from workshop.core.making.necklines import Take
+from workshop.core.making.darts import work_dart
+from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
+from workshop.core.making.lower import Lower, doubled, lower_keys, mark_sides, transition
+from workshop.core.making.panels import both_neck_edges
 from workshop.core.making.raglans import from_the_neck, line_rows
 from workshop.core.making.roles import (
     BODY,
@@ -45,24 +46,26 @@ def knit_downwards(raglan: Raglan) -> list[Piece]:
 def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tuple[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
-    at_body = set(from_the_neck(line_rows(shape.rows, shape.body_events), shape.rows))
-    at_sleeve = set(from_the_neck(line_rows(shape.rows, shape.sleeve_events), shape.rows))
+    at_body, at_sleeve = (
+        from_the_neck(line_rows(shape.rows, events), shape.rows) for events in (shape.body_events, shape.sleeve_events)
+    )
+    at_lines = lines(at_body, at_sleeve, "increase")
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1
     if lower.open:
         yoke = Ledger(YOKE, "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
-        _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows - 2), last_row)
+        yoke.follow(last_row, at_lines + _grown(raglan, neck_rows - 2))
         return (yoke,)
     centre = raglan.neck.centre
     top = Ledger(YOKE_TOP, "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
-    _work(top, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), neck_rows)
+    top.follow(neck_rows, at_lines + _grown(raglan, neck_rows))
     top.mark("join neck")
     above = top.piece(**keys)
     yoke = Ledger(YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
-    closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
-    _work(yoke, at_body, at_sleeve, closing, last_row)
+    closing = [(yoke.next_row, Event("cast-on", "centre", centre))] if centre else []
+    yoke.follow(last_row, at_lines + scheduled(closing))
     return above, yoke
 
 
@@ -73,26 +76,14 @@ def _at_the_neck(raglan: Raglan) -> Counts:
     return (LEFT_FRONT, raglan.kept), *middle, (RIGHT_FRONT, raglan.kept)
 
 
-def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
+def _grown(raglan: Raglan, neck_rows: int) -> Schedules:
     """Neck edges from the top: singles increased on right-side rows, more stitches cast on at the ends of rows.
 
     Right-side rows begin at the left front, so they end at the right one. The lowest step of the neck, in the first
     pair after the middle, is the last one here.
     """
-    found: dict[int, list[Event]] = {}
-    pairs = neck_rows // 2
-    for take in takes:
-        row = 2 * max(0, pairs - take.pair) + 1
-        do, second = ("increase", row) if take.decreased else ("cast-on", row + 1)
-        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
-        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
-    return found
-
-
-def _work(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
-    while ledger.next_row <= last:
-        row = ledger.next_row
-        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "increase"), *neck.get(row, ()))
+    takes = ((2 * max(0, neck_rows // 2 - take.pair) + 1, take) for take in raglan.neck.takes)
+    return both_neck_edges(takes, "increase", "cast-on")
 
 
 def _body(raglan: Raglan, yoke: Piece) -> Piece:
@@ -102,25 +93,31 @@ def _body(raglan: Raglan, yoke: Piece) -> Piece:
     begins: Edge = "left" if yoke.worked == "flat" else "right"
     body = Ledger(BODY, yoke.worked, yoke.bound_off, parent=yoke, begins=begins)
     above = lower.rows - lower.hem_rows
-    dart_at = lower.rows - lower.dart.after_row if lower.dart else None
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
     hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
     mark_sides(body, lower, downwards=True)
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
-    for row in range(1, above + 1):
-        events: list[Event] = []
-        mirrored = lower.sides.get(lower.rows - row)
-        if mirrored is not None:
-            do = "increase" if mirrored.do == "decrease" else "decrease"
-            events.append(Event(do, "both", 2 * mirrored.stitches))  # type: ignore[arg-type]
-        if row == evens and hem != after_hem:
-            events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
-        body.shape("stocking", *events)
-        if row == dart_at and lower.dart is not None:
-            work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
+    schedules = later(_turned_over(lower) + transition(hem - after_hem, evens), yoke.last_row)
+    last = yoke.last_row + above
+    if lower.dart:
+        body.follow(yoke.last_row + lower.rows - lower.dart.after_row, schedules)
+        work_dart(body, replace(lower.dart, turns=lower.dart.turns[::-1]))
+        schedules, last = later(schedules, lower.dart.rows), last + lower.dart.rows
+    body.follow(last, schedules)
     body.work(lower.hem_rows, lower.fabric)
     return body.piece(**lower_keys(lower))
+
+
+def _turned_over(lower: Lower) -> Schedules:
+    """The shaping of the sides from the underarm down."""
+    return tuple(
+        Schedule(
+            replace(s.event, do="increase" if s.event.do == "decrease" else "decrease"),
+            tuple(lower.rows - row for row in s.rows[::-1]),
+        )
+        for s in doubled(lower.sides)
+    )
 
 
 def _sleeve(side: Edge, raglan: Raglan, yoke: Piece) -> Piece:
@@ -128,15 +125,10 @@ def _sleeve(side: Edge, raglan: Raglan, yoke: Piece) -> Piece:
     plan, wish, under = raglan.base.sleeve, raglan.base.wish, raglan.shape.underarm
     sleeve = Ledger(SLEEVE, "round", plan.top - under, side, yoke)
     above = plan.rows - plan.cuff_rows
-    shaped = {plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows}
-    for row in range(1, above + 1):
-        events: list[Event] = []
-        if row == 1:
-            events.append(Event("pick-up", "underarm", under))
-        if row in shaped:
-            events.append(Event("decrease", "both", 1))
-        if row == above and plan.start > plan.cuff:
-            events.append(Event("decrease", "across", plan.start - plan.cuff))
-        sleeve.shape("stocking", *events)
+    shaped = (plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows)
+    happens = [(1, Event("pick-up", "underarm", under)), *((row, Event("decrease", "both", 1)) for row in shaped)]
+    if plan.start > plan.cuff:
+        happens.append((above, Event("decrease", "across", plan.start - plan.cuff)))
+    sleeve.follow(yoke.last_row + above, later(scheduled(happens), yoke.last_row))
     sleeve.work(plan.cuff_rows, wish.fabric)
     return sleeve.piece(cuff=plan.cuff, upper_arm=plan.top)

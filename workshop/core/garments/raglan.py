@@ -24,10 +24,19 @@ from workshop.core.garments.yoked import (
 )
 from workshop.core.making.bands import Across
 from workshop.core.making.counts import rows_of
-from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece
+from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, has_room, work_panel, work_side
+from workshop.core.making.panels import (
+    alike,
+    at_edge,
+    both_neck_edges,
+    bound_off_at_both,
+    has_room,
+    neck_edge,
+    taken,
+    work_panel,
+)
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
@@ -190,11 +199,12 @@ def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
     lower = raglan.base.lower
     row_0 = raglan.top - raglan.neck_rows + 1 - (2 if lower.how == "round" else 0)
 
-    def rows(later: int) -> dict[int, Take]:
-        return {row_0 + 2 * t.pair + (0 if t.decreased else later): t for t in neck.takes}
+    def edge(later: int) -> Schedules:
+        rows = (row_0 + 2 * t.pair + (0 if t.decreased else later) for t in neck.takes)
+        return scheduled((row, taken(t, "neck-left")) for row, t in zip(rows, neck.takes, strict=True))
 
-    line = dict.fromkeys(raglan.body_rows, Happens("decrease", 1))
-    return all(has_room(raglan.kept + raglan.seam, line, rows(later)) for later in (-1, 0, 1))
+    line = (Schedule(Event("decrease", "left", 1), raglan.body_rows),)
+    return all(has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
 
 
 def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
@@ -284,7 +294,7 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
     for ledger in work_lower_flat(base.lower):
         shift = base.lower.front_shift(ledger.role)
         outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
-        outer = outer.with_rows(alike((r + shift for r in raglan.body_rows), Happens("decrease", 1)))
+        outer += alike(r + shift for r in raglan.body_rows)
         keys = {"chest": ledger.stitches, "underarm": shape.underarm}
         top = raglan.top + shift
         if ledger.role is BACK:
@@ -294,21 +304,22 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
             pieces += work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
         else:
             ledger.neck_rows = raglan.neck_rows
-            work_side(ledger, outer.at(ledger.side), raglan.neck.takes, top - raglan.neck_rows + 1, top)
+            dividing = top - raglan.neck_rows + 1
+            neck = neck_edge(ledger.side, ledger.begins, raglan.neck.takes, dividing)
+            ledger.follow(top, at_edge(outer, ledger.side) + neck)
             pieces.append(ledger.piece(**keys))
     for side in BOTH_EDGES:
         ledger = knit_sleeve(side, base.sleeve, base.wish)
         ledger.mark("cap")
         after = ledger.next_row - 1
         outer = _edges(ledger.begins, after, shape.underarm // 2)
-        outer = outer.with_rows(alike((after + r for r in raglan.sleeve_rows), Happens("decrease", 1)))
-        while ledger.next_row <= after + raglan.yoke_rows:
-            ledger.shape("stocking", *outer.events(ledger.next_row))
+        outer += alike(after + r for r in raglan.sleeve_rows)
+        ledger.follow(after + raglan.yoke_rows, outer)
         pieces.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
     return pieces
 
 
-def _edges(begins: Edge, after_row: int, stitches: int) -> Outer:
+def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
     return bound_off_at_both(begins, after_row + 1, (stitches,))
 
 
@@ -319,39 +330,26 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     yoke = joined_yoke(base, body)
     shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
-    at_body = {r + shift for r in raglan.body_rows}
-    at_sleeve = {base.rows.underarm + shift + r for r in raglan.sleeve_rows}
+    at_sleeve = tuple(base.rows.underarm + r for r in raglan.sleeve_rows)
+    at_lines = later(lines(raglan.body_rows, at_sleeve, "decrease"), shift)
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
         yoke.neck_rows = raglan.neck_rows
-        _work_yoke(yoke, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck), top)
+        yoke.follow(top, at_lines + _neck_of_yoke(raglan, first_neck))
         return [body, *sleeves, yoke.piece(**keys)]
     centre, yoke.neck_rows = raglan.neck.centre, raglan.neck_rows_worked
-    opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
-    _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
+    opening = [(first_neck - 1, Event("bind-off", "centre", centre))] if centre else []
+    yoke.follow(first_neck - 1, at_lines + scheduled(opening))
     yoke.mark("open neck")
     lower = yoke.piece(**keys)
     upper = Ledger(UPPER_YOKE, "flat", yoke.stitches, parent=lower)
-    _work_yoke(upper, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck - 2), top)
+    upper.follow(top, at_lines + _neck_of_yoke(raglan, first_neck - 2))
     return [body, *sleeves, lower, upper.piece(**keys)]
 
 
-def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
-    """Takes at the two ends of a piece whose right-side rows begin at the right front."""
-    found: dict[int, list[Event]] = {}
-    for take in takes:
-        row = row_of_pair_0 + 2 * take.pair
-        do, second = ("decrease", row) if take.decreased else ("bind-off", row + 1)
-        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
-        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
-    return found
-
-
-def _work_yoke(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
-    while ledger.next_row <= last:
-        row = ledger.next_row
-        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "decrease"), *neck.get(row, ()))
+def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
+    return both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
 
 
 def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:

@@ -21,7 +21,7 @@ from workshop.core.garments.yoked import (
 )
 from workshop.core.making import bands
 from workshop.core.making.counts import edging_rule, rows_of, stitches_of
-from workshop.core.making.ledger import Event, Ledger, Piece, Side
+from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import FRONT, LEFT_FRONT, NECKBAND, RIGHT_FRONT, THE_FRONT, Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
@@ -194,13 +194,17 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     """The yoke: plain, its decrease rounds, and the short rows that raise the back before one of the last."""
     yoke = joined_yoke(base, body)
-    at = {r.row: r.left for r in plan.rounds}
-    for row in range(2, plan.rows + 1):
-        if row == plan.raised_from:
-            _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
-        left = at.get(row)
-        events = (Event("decrease", "across", yoke.stitches - left),) if left is not None else ()
-        yoke.shape("stocking", *events)
+    counts = [plan.start, *(r.left for r in plan.rounds)]
+    rounds = scheduled(
+        (body.last_row + one.row, Event("decrease", "across", before - one.left))
+        for before, one in zip(counts, plan.rounds, strict=False)
+    )
+    last = body.last_row + plan.rows
+    if plan.raised_from:
+        yoke.follow(body.last_row + plan.raised_from - 1, rounds)
+        _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
+        rounds, last = later(rounds, plan.raised), last + plan.raised
+    yoke.follow(last, rounds)
     return yoke.piece(yoke=plan.start, neck=plan.neck)
 
 

@@ -22,22 +22,19 @@ from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import rows_for, stitches_for
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Ledger, Piece
+from workshop.core.making.ledger import Ledger, Piece, Schedules
 from workshop.core.making.lower import Lower, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.panels import (
-    EdgeRows,
-    Outer,
+    at_edge,
     has_room,
+    neck_edge,
     neck_has_room,
-    neck_takes,
     shoulder_steps,
     sloped,
     work_panel,
-    work_side,
-    work_to,
 )
-from workshop.core.making.roles import BACK, BODY, BOTH_EDGES, CAP, FRONT, SLEEVE_TOP
+from workshop.core.making.roles import BACK, BODY, BOTH_EDGES, CAP, FRONT, SLEEVE_TOP, Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure
@@ -169,9 +166,9 @@ def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
     slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
     armhole = frame.armholes.back if back else frame.armholes.front
-    outer = armhole.outer(ledger.begins, rows.underarm + shift).with_rows(slope)
+    outer = armhole.outer(ledger.begins, rows.underarm + shift) + slope
     if ledger.side:
-        return [_half_front(brief, frame, ledger, outer.at(ledger.side), last, keys)]
+        return [_half_front(brief, frame, ledger, ledger.side, at_edge(outer, ledger.side), last, keys)]
     if brief.neckline == "boat":
         return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if back else frame.front_neck_rows
@@ -188,23 +185,28 @@ def in_pairs(neck_rows: int) -> range:
     return range(neck_rows // 2 - 1, 0, -1)
 
 
-def _boat(edge: int, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
+def _boat(edge: int, ledger: Ledger, outer: Schedules, last: int, keys: Mapping[str, int]) -> Piece:
     """Straight to the top; the last rows are garter stitch, so that the edge lies flat."""
-    while ledger.next_row <= last:
-        fabric = "garter" if ledger.next_row > last - edge else "stocking"
-        ledger.shape(fabric, *outer.events(ledger.next_row))  # type: ignore[arg-type]
+    ledger.follow(last - edge, outer)
+    ledger.follow(last, outer, "garter")
     return ledger.piece(**keys)
 
 
 def _half_front(
-    brief: Brief, frame: Frame, ledger: Ledger, sides: EdgeRows, last: int, keys: Mapping[str, int]
+    brief: Brief, frame: Frame, ledger: Ledger, side: Edge, outer: Schedules, last: int, keys: Mapping[str, int]
 ) -> Piece:
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
     left, stitches, rows = frame.last_step(brief), frame.half_neck, frame.front_neck_rows
-    tries = (half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows))
-    fits = (t for t in tries if has_room(left, sides, neck_takes(ledger, t, dividing)))
-    work_side(ledger, sides, next(fits, (Take(0, stitches, decreased=False),)), dividing, last)
+    tries = [half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows)]
+    necks = [neck_edge(side, ledger.begins, takes, dividing) for takes in (*tries, half_opened(stitches))]
+    neck = next((neck for neck in necks[:-1] if has_room(left, outer, neck)), necks[-1])
+    ledger.follow(last, outer + neck)
     return ledger.piece(**keys)
+
+
+def half_opened(stitches: int) -> tuple[Take, ...]:
+    """All of a half neck bound off at once."""
+    return (Take(0, stitches, decreased=False),)
 
 
 def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None) -> tuple[Take, ...]:
@@ -229,8 +231,8 @@ def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
         if sleeves.open_rows and ledger.worked == "round":
             found.append(ledger.piece(**keys))
             ledger = Ledger(CAP if sleeves.cap else SLEEVE_TOP, "flat", ledger.stitches, side, found[-1])
-        outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else Outer()
-        work_to(ledger, begins_after + sleeves.open_rows, outer)
+        outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else ()
+        ledger.follow(begins_after + sleeves.open_rows, outer)
         found.append(ledger.piece(**keys))
     return found
 

@@ -4,7 +4,7 @@ In one piece the body and both sleeves are knitted to the underarm (or from it),
 three wait to be joined, and the yoke is knitted over the rest. Counts are visible stitches.
 """
 
-from collections.abc import Collection
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, fabric_of
@@ -12,7 +12,7 @@ from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
 from workshop.core.garments.seamed import front_bands, neck_bands
 from workshop.core.making import bands
 from workshop.core.making.counts import rows_of, stitches_for
-from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece
+from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.roles import (
     BODY,
@@ -171,12 +171,13 @@ def yoke_sections(base: Base) -> Counts:
     return (RIGHT_FRONT, front), *behind, (LEFT_FRONT, front)
 
 
-def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> tuple[Event, ...]:
-    """Shaping of one row at all four raglan lines: on both sides of each, or on the side that needs it."""
-    if row in body and row in sleeve:
-        return (Event(do, "across", 8, "all lines"),)
-    sides = (("body side", body), ("sleeve side", sleeve))
-    return tuple(Event(do, "across", 4, name) for name, rows in sides if row in rows)
+def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
+    """Shaping at all four raglan lines: on both sides of each, or in a row of its own on the side that needs it."""
+    both = set(body) & set(sleeve)
+    found = [(row, Event(do, "across", 8, "all lines")) for row in body if row in both]
+    for name, rows in (("body side", body), ("sleeve side", sleeve)):
+        found += [(row, Event(do, "across", 4, name)) for row in rows if row not in both]
+    return scheduled(found)
 
 
 def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workings) -> int:

@@ -5,12 +5,14 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import pairwise
 from typing import Literal
 
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
+from workshop.core.making.spacing import run_lengths
 
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
 Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
@@ -69,6 +71,49 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Schedule:
+    """One thing that is done at one place on some rows: what the planner wanted, before it is knitted row by row."""
+
+    event: Event
+    rows: tuple[int, ...]
+
+    @property
+    def rhythm(self) -> tuple[tuple[int, int], ...]:
+        """Rows from one time to the next, and how often: ((6, 4), (8, 2)) is every 6th row 4 times, every 8th twice."""
+        return run_lengths([b - a for a, b in pairwise(self.rows)])
+
+    @property
+    def change(self) -> int:
+        """Stitches that it adds in all (or takes, if negative)."""
+        return self.event.change * len(self.rows)
+
+
+Schedules = tuple[Schedule, ...]
+
+
+def scheduled(happens: Iterable[tuple[int, Event]]) -> Schedules:
+    """Events with their rows as schedules, one for each different event."""
+    found: dict[Event, list[int]] = {}
+    for row, event in happens:
+        found.setdefault(event, []).append(row)
+    return tuple(Schedule(event, tuple(sorted(rows))) for event, rows in found.items())
+
+
+def later(schedules: Iterable[Schedule], rows: int) -> Schedules:
+    """The same so many rows later."""
+    return tuple(Schedule(s.event, tuple(row + rows for row in s.rows)) for s in schedules)
+
+
+def by_row(schedules: Iterable[Schedule]) -> dict[int, list[Schedule]]:
+    """What is due in each row, in the order of the schedules."""
+    due: dict[int, list[Schedule]] = {}
+    for schedule in schedules:
+        for row in schedule.rows:
+            due.setdefault(row, []).append(schedule)
+    return due
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One row or round. ``before`` and ``after`` count all stitches in work."""
 
@@ -115,6 +160,8 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     neck_rows: int = 0
     """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
+    schedules: Schedules = ()
+    """All that happens in its rows, as it was planned; together they are the events of the rows."""
 
     @property
     def name(self) -> str:
@@ -201,6 +248,8 @@ class Ledger:
     neck_rows: int = 0
     rows: list[Row] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
+    followed: dict[Schedule, list[int]] = field(default_factory=dict)
+    """The rows worked so far of each schedule."""
     stitches: int = field(init=False)
 
     def __post_init__(self) -> None:
@@ -225,24 +274,37 @@ class Ledger:
 
     def work(self, rows: int, fabric: Fabric) -> None:
         """Work plain rows."""
-        for _ in range(rows):
-            self.shape(fabric)
+        self.follow(self.next_row + rows - 1, (), fabric)
+
+    def follow(self, last_row: int, schedules: Iterable[Schedule], fabric: Fabric = "stocking") -> None:
+        """Work up to ``last_row``; what is due in a row happens in it, in the order of the schedules.
+
+        Raises CannotBeKnitted when an event has no stitches to work on.
+        """
+        due = by_row(schedules)
+        while self.next_row <= last_row:
+            here = due.get(self.next_row, ())
+            for schedule in here:
+                self.followed.setdefault(schedule, []).append(self.next_row)
+            self._add(fabric, tuple(schedule.event for schedule in here))
 
     def shape(self, fabric: Fabric, *events: Event, side: Side | None = None) -> None:
         """Work one row with its events. ``side`` is for short rows back and forth within a round.
 
         Raises CannotBeKnitted when an event has no stitches to work on.
         """
-        before = self.stitches
-        after = before
         for event in events:
-            if event.stitches < 0:
-                raise CannotBeKnitted(f"{self.piece().name}, row {self.next_row}: {event.stitches} stitches")
-            after += event.change
-        if after < 0:
-            raise CannotBeKnitted(
-                f"{self.piece().name}, row {self.next_row}: {before} stitches are too few for what happens in it"
-            )
+            self.followed[Schedule(event, (self.next_row,))] = [self.next_row]
+        self._add(fabric, events, side)
+
+    def _add(self, fabric: Fabric, events: tuple[Event, ...], side: Side | None = None) -> None:
+        before = self.stitches
+        after = before + sum(event.change for event in events)
+        if any(event.stitches < 0 for event in events) or after < 0:
+            where = f"{self.piece().name}, row {self.next_row}"
+            less = next((event.stitches for event in events if event.stitches < 0), None)
+            few = f"{before} stitches are too few for what happens in it"
+            raise CannotBeKnitted(f"{where}: {few if less is None else f'{less} stitches'}")
         self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
         self.stitches = after
 
@@ -265,4 +327,5 @@ class Ledger:
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),
             neck_rows=self.neck_rows,
+            schedules=tuple(Schedule(schedule.event, tuple(rows)) for schedule, rows in self.followed.items()),
         )

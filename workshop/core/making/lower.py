@@ -5,13 +5,13 @@ pieces ("flat"), in one piece back and forth ("one", for an open front), or in t
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.making.counts import Edging, edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece
-from workshop.core.making.panels import EdgeRows, Happens, Outer
+from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece, Schedule, Schedules, later
+from workshop.core.making.panels import at_edge
 from workshop.core.making.roles import (
     BACK,
     BODY,
@@ -47,12 +47,12 @@ class Lower:
     hem_rows: int
     rows: int
     """Rows from the cast-on to the underarm."""
-    sides: EdgeRows = field(default_factory=dict)
-    """Shaping at the waist, at each side edge of a panel; above the hem."""
+    sides: Schedules = ()
+    """Shaping at the waist, at both side edges of a panel; above the hem."""
     dart: Dart | None = None
     fuller: int = 0
     """Visible stitches that the front has more than the back, for a full bust; even."""
-    front_sides: EdgeRows | None = None
+    front_sides: Schedules | None = None
     """Shaping at the side edges of a front of its own, in pieces; None: as at the back."""
 
     @property
@@ -68,9 +68,9 @@ class Lower:
     @property
     def at_hip(self) -> int:
         """Stitches that a panel has more above the hem than at the underarm, at each side edge."""
-        return -sum(h.change for h in self.sides.values())
+        return -sum(s.change for s in self.sides) // 2
 
-    def sides_of(self, role: Role) -> EdgeRows:
+    def sides_of(self, role: Role) -> Schedules:
         """Shaping at the side edges of a panel."""
         return self.sides if role is BACK or self.front_sides is None else self.front_sides
 
@@ -100,47 +100,45 @@ class Lower:
         return ((BACK, None), *((FRONT, side) for side in (BOTH_EDGES if self.open else (None,))))
 
 
-def only_sides(ledger: Ledger, rows: EdgeRows) -> Outer:
-    """The same at every side edge of a panel."""
-    return Outer(**{edge: dict(rows) for edge in ledger.outer})
-
-
 def work_lower_flat(lower: Lower) -> list[Ledger]:
     """Back and front in pieces, up to the underarm; the ledgers go on from there."""
     return [_panel(lower, role, side) for role, side in lower.panels]
 
 
 def _panel(lower: Lower, role: Role, side: Edge | None) -> Ledger:
-    shaping = lower.sides_of(role)
-    after = lower.panel(role) - len(role.outer(side)) * sum(h.change for h in shaping.values())
+    shaping = at_edge(lower.sides_of(role), side) if side else lower.sides_of(role)
+    after = lower.panel(role) - sum(s.change for s in shaping)
     cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
     ledger = Ledger(role, "flat", cast_on, side, begins=BEGINS[role], edge_stitches=lower.edge)
-    _work(ledger, lower, after, only_sides(ledger, shaping))
+    _work(ledger, lower, after, shaping)
     ledger.mark("underarm")
     return ledger
 
 
-def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, *, marked: bool = False) -> None:
+def _work(ledger: Ledger, lower: Lower, after_hem: int, sides: Schedules) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
-    shift = lower.front_shift(ledger.role)
-    while len(ledger.rows) < lower.rows + shift:
-        if shift and lower.dart and len(ledger.rows) == lower.dart.after_row:
-            work_dart(ledger, lower.dart)
-            continue
-        past_dart = lower.dart is not None and len(ledger.rows) > lower.dart.after_row
-        row = ledger.next_row - (shift if past_dart else 0)
-        events = list(outer.events(row))
-        if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
-            events.insert(0, _transition(after_hem - ledger.cast_on))
-        ledger.shape("stocking", *events)
-        if marked and row == lower.hem_rows + 1:
-            mark_sides(ledger, lower)
+    shift, first = lower.front_shift(ledger.role), lower.hem_rows + 1
+    changed = transition(after_hem - ledger.cast_on, first)
+    if ledger.role is BODY:
+        ledger.follow(first, changed + sides)
+        mark_sides(ledger, lower)
+    if shift and lower.dart:
+        ledger.follow(lower.dart.after_row, changed + sides)
+        work_dart(ledger, lower.dart)
+        sides = later(sides, shift)
+    ledger.follow(lower.rows + shift, changed + sides)
 
 
-def _transition(difference: int) -> Event:
-    """The row after a rib: as many stitches more or fewer as the cloth needs."""
-    return Event("increase" if difference > 0 else "decrease", "across", abs(difference))
+def transition(difference: int, row: int) -> Schedules:
+    """The row between rib and cloth: as many stitches more or fewer as the other needs."""
+    event = Event("increase" if difference > 0 else "decrease", "across", abs(difference))
+    return (Schedule(event, (row,)),) if difference else ()
+
+
+def doubled(sides: Schedules) -> Schedules:
+    """Shaping at both side edges of a panel as shaping at the side markers of a whole body."""
+    return tuple(Schedule(replace(s.event, stitches=2 * s.event.stitches), s.rows) for s in sides)
 
 
 def work_lower_whole(lower: Lower) -> Ledger:
@@ -150,8 +148,7 @@ def work_lower_whole(lower: Lower) -> Ledger:
     after = around + 4 * lower.at_hip
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
     ledger = Ledger(BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
-    sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
-    _work(ledger, lower, after, Outer(sides, sides), marked=True)
+    _work(ledger, lower, after, doubled(lower.sides))
     return ledger
 
 
