@@ -2,18 +2,18 @@
 
 import re
 from dataclasses import replace
-from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import piece_of, pullover, shaped, swatch
+from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.making.counts import edging_rule
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working
-from workshop.project import Body, Construction, Fit
+from workshop.project import Body, Fit
 from workshop.tables import bodies
 from workshop.words.instructions import instructions
 
@@ -21,7 +21,7 @@ TABLES = ("women", "men", "youth", "children", "babies")
 SIZES = [(table, size) for table in TABLES for size in bodies.sizes(table)]
 
 
-CONSTRUCTIONS = get_args(Construction)
+CONSTRUCTIONS = tuple(CONSTRUCTIONS)
 YOKED = ("raglan-from-hem", "raglan-from-neck", "round-yoke")
 
 

@@ -1,13 +1,15 @@
 """What open questions go by: first answers that may be offered, never taken silently, and figures in use meanwhile."""
 
+from dataclasses import replace
 from typing import Any
 
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import KnownSwatch
+from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.core.garments import Made
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
-from workshop.core.wearer.fit import Targets
+from workshop.core.wearer.fit import Targets, shoulder_of
 from workshop.project import Project
 from workshop.tables.practice import rounded_cm
 
@@ -25,13 +27,13 @@ def offers(
             found[f"swatch.{known.swatch.id}.cast_on"] = known.plan.cast_on.count
             found[f"swatch.{known.swatch.id}.rows"] = known.plan.total_rows
     found |= {
-        "garment.construction": "drop-shoulder",
+        "garment.construction": next(iter(CONSTRUCTIONS)),
         "garment.worked": "flat",
         "garment.front": "closed",
         "garment.neckline": "crew",
         "garment.sleeve": "long",
         "garment.waist": "straight",
-        "garment.shoulder": "straight" if project.garment.construction == "drop-shoulder" else "steps",
+        "garment.shoulder": shoulder_of(replace(project.garment, shoulder=None)),
         "garment.bust_darts": "yes",
         "garment.hem": "rib-2x2",
         "garment.hem_cm": rounded_cm(3.0 if wearer.child else 6.0, project.units),
@@ -50,7 +52,7 @@ def offers(
     knitted = next((v for v in yarns if chosen is not None and v.yarn.id == chosen.yarn), None)
     if chosen is not None and chosen.reading:
         found["garment.worked"] = chosen.worked
-    if project.garment.construction in IN_ONE_PIECE:
+    if construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = "round"
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
@@ -79,10 +81,6 @@ def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, 
             sizes = (view.start_mm, *view.swatch_mm)
             found[f"swatch.{swatch.id}.needle_mm"] = next((m for m in sizes if (swatch.yarn, m) not in taken), sizes[0])
     return found
-
-
-IN_ONE_PIECE = ("raglan-from-neck", "round-yoke")
-"""Constructions that are never sewn from pieces."""
 
 
 def usual_band_cm(*, child: bool) -> float:

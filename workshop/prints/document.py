@@ -8,9 +8,10 @@ from itertools import combinations
 from typing import Literal
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.constructions import construction
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
-from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
 from workshop.progress import next_step, progress
@@ -88,17 +89,10 @@ def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     if plan.made is None or not plan.made.pieces or plan.gauge is None:
         return ()
     shapes = outlines(plan.made.pieces, plan.gauge.cloth)
-    if not (plan.project.garment.construction or "").startswith("raglan"):
-        return shapes
-    return tuple(replace(s, measures=tuple(map(_of_a_raglan, s.measures))) for s in shapes)
-
-
-def _of_a_raglan(measure: Measure) -> Measure:
-    return replace(measure, what=OF_A_RAGLAN.get(measure.what, measure.what))
-
-
-OF_A_RAGLAN = {"cap": "raglan", "top of the cap": "top"}
-"""What the upper part of a sleeve is called that is not set into an armhole."""
+    called = construction(plan.project.garment.construction).drawn
+    return tuple(
+        replace(s, measures=tuple(replace(m, what=called.get(m.what, m.what)) for m in s.measures)) for s in shapes
+    )
 
 
 def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns: int = SCHEMATIC_COLUMNS) -> Document:

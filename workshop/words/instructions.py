@@ -7,6 +7,7 @@ which knows only these words, builds the ledger again from them.
 from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.constructions import construction
 from workshop.core.making import roles
 from workshop.core.making.ledger import Fabric, Piece, Row
 from workshop.core.making.roles import SHOULDER
@@ -50,12 +51,6 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
             )
         )
     return tuple(written)
-
-
-def _left_of_the_back(plan: Plan) -> str:
-    """Where the rounds of a neckband begin."""
-    seamed = plan.project.garment.construction in ("drop-shoulder", "square-armhole", "set-in")
-    return "at the left shoulder" if seamed else "where the left sleeve meets the back"
 
 
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
@@ -130,7 +125,8 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
             first = "Join the shoulders" if plan.made and plan.made.first(roles.BODY) else "Sew shoulder and side seams"
             return f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
         case roles.NECKBAND:
-            start = "at the edge of the right front" if piece.worked == "flat" else _left_of_the_back(plan)
+            begins = construction(plan.project.garment.construction).neck_begins
+            start = "at the edge of the right front" if piece.worked == "flat" else begins
             return f"{_first_join(plan)}ick up round the neck, beginning {start}."
         case roles.WHOLE_BAND:
             where = "along the edge of the right front from the hem, round the neck, and down the left front"
@@ -142,9 +138,8 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
 
 
 def _first_join(plan: Plan) -> str:
-    if plan.project.garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
-        return "Join the shoulders first; p"
-    return "P" if plan.made and plan.made.first(roles.YOKE) else "Join the raglan edges first; p"
+    joined = construction(plan.project.garment.construction).joined_first
+    return "P" if plan.made and plan.made.first(roles.YOKE) else f"Join the {joined} first; p"
 
 
 def _going_on(piece: Piece, with_needle: str) -> str:
@@ -279,23 +274,17 @@ def finishing(plan: Plan) -> tuple[str, ...]:
 def _joins(plan: Plan) -> list[str]:
     assert plan.made is not None
     garment, made = plan.project.garment, plan.made
-    flat_body = made.first(roles.BODY) is None
-    lines: list[str] = []
-    if garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
-        lines += _shoulders(plan)
-    elif flat_body:
-        lines.append(
-            "Sew the raglan edges of the sleeves to front and back, row to row. At the underarm sew the bound-off "
-            f"stitches of the sleeve to those of front and back.{_neckband(plan)}"
-        )
-    elif garment.construction == "raglan-from-neck":
-        lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
+    record, in_one = construction(garment.construction), made.first(roles.BODY) is not None
+    if record.shoulder_seams:
+        lines = _shoulders(plan)
     else:
-        lines.append("Graft or sew the held stitches at the underarms.")
+        lines = [record.closed if in_one else f"{record.sewn}{_neckband(plan)}"]
     if garment.front == "open":
         what = "the band along both fronts and round the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
         lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
-    sewn = [name for name, there in (("side", flat_body), ("sleeve", _flat_sleeve(plan))) if there]
+    front, sleeve = made.first(roles.FRONT), made.first(roles.SLEEVE)
+    seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
+    sewn = [name for name, there in seams if there]
     if sewn:
         lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
     if garment.sleeve == "none":
@@ -305,11 +294,6 @@ def _joins(plan: Plan) -> list[str]:
 
 def _neckband(plan: Plan) -> str:
     return " Now work the neckband, as written above." if plan.made and plan.made.first(roles.NECKBAND) else ""
-
-
-def _flat_sleeve(plan: Plan) -> bool:
-    sleeve = plan.made.first(roles.SLEEVE) if plan.made else None
-    return sleeve is not None and sleeve.worked == "flat"
 
 
 def _caps(plan: Plan) -> str:
@@ -351,12 +335,5 @@ def _shoulders(plan: Plan) -> list[str]:
         lines = [f"{LIVE_SHOULDERS if live else 'Sew the shoulders.'}{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
-    sewn = {
-        "drop-shoulder": "Sew the top of each sleeve to the edges of front and back "
-        + ("between the markers" if plan.made.first(roles.BODY) is None else "above the underarm")
-        + ", its middle at the shoulder.",
-        "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam. Sew the edges "
-        "of its last rows, above the marker, to the bound-off stitches.",
-        "set-in": _caps(plan),
-    }[garment.construction or "drop-shoulder"]
-    return [*lines, sewn]
+    edges = "between the markers" if plan.made.first(roles.BODY) is None else "above the underarm"
+    return [*lines, construction(garment.construction).sewn.format(edges=edges, caps=_caps(plan))]

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.constructions import construction
 from workshop.core.garments import Brief, fabric_of
 from workshop.core.making import bands
 from workshop.core.making.counts import (
@@ -161,7 +162,8 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     The back then follows the frame that sizes go by (high bust and 5 cm); what the bust has more is all in front.
     """
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    if not brief.bust_darts or brief.construction != "set-in" or how == "one" or full is None or high is None:
+    fuller = brief.bust_darts == "yes" and construction(brief.construction).fuller_front and how != "one"
+    if not fuller or full is None or high is None:
         return 0
     if not wanted_length_cm(full, high):
         return 0
@@ -224,7 +226,7 @@ def _half(brief: Brief, front: int, workings: Workings) -> int:
 
 def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    if not brief.bust_darts or full is None or high is None:
+    if brief.bust_darts != "yes" or full is None or high is None:
         return None, []
     extra = wanted_length_cm(full, high)
     if how == "one":

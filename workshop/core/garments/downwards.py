@@ -7,30 +7,29 @@ off is cast on. Rows count from the neck.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workshop.core.garments.raglan import Raglan
-from workshop.core.garments.yoked import lines
+from workshop.core.garments import Brief, Made
+from workshop.core.garments.raglan import Raglan, finish, plan_raglan
+from workshop.core.garments.yoked import in_one_piece, lines, nothing
+from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.lower import Lower, doubled, lower_keys, mark_sides, transition
 from workshop.core.making.panels import both_neck_edges
 from workshop.core.making.raglans import from_the_neck, line_rows
-from workshop.core.making.roles import (
-    BODY,
-    BOTH_EDGES,
-    LEFT_FRONT,
-    LEFT_SLEEVE,
-    RIGHT_FRONT,
-    RIGHT_SLEEVE,
-    SLEEVE,
-    THE_BACK,
-    YOKE,
-    YOKE_TOP,
-    Edge,
-)
+from workshop.core.making.roles import Edge
+from workshop.core.working import Workings
 
 
-def knit_downwards(raglan: Raglan) -> list[Piece]:
+def build(brief: Brief, workings: Workings) -> Made:
+    """Knit it in one piece: all pieces and finished measurements, or checks that say what stops it."""
+    brief, checks = in_one_piece(brief)
+    raglan, found = plan_raglan(brief, workings)
+    checks += found
+    return finish(brief, raglan, _knitted(raglan), checks, workings) if raglan else nothing(checks)
+
+
+def _knitted(raglan: Raglan) -> list[Piece]:
     """All pieces but the bands."""
     shape = raglan.shape
     keys = {"yoke": raglan.yoke, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
@@ -40,7 +39,7 @@ def knit_downwards(raglan: Raglan) -> list[Piece]:
     ledger.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
     ledger.mark("divide from neck")
     yoke = ledger.piece(**keys)
-    return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in BOTH_EDGES)]
+    return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in roles.BOTH_EDGES)]
 
 
 def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tuple[Ledger]:
@@ -53,17 +52,17 @@ def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tup
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1
     if lower.open:
-        yoke = Ledger(YOKE, "flat", cast_on, begins="left", neck_rows=neck_rows)
+        yoke = Ledger(roles.YOKE, "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
         yoke.follow(last_row, at_lines + _grown(raglan, neck_rows - 2))
         return (yoke,)
     centre = raglan.neck.centre
-    top = Ledger(YOKE_TOP, "flat", cast_on, begins="left")
+    top = Ledger(roles.YOKE_TOP, "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
     top.follow(neck_rows, at_lines + _grown(raglan, neck_rows))
     top.mark("join neck")
     above = top.piece(**keys)
-    yoke = Ledger(YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
+    yoke = Ledger(roles.YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
     closing = [(yoke.next_row, Event("cast-on", "centre", centre))] if centre else []
     yoke.follow(last_row, at_lines + scheduled(closing))
     return above, yoke
@@ -72,8 +71,8 @@ def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tup
 def _at_the_neck(raglan: Raglan) -> Counts:
     """Fronts, sleeves and back at the cast-on, in the order of a right-side row."""
     sleeve, back = raglan.shape.sleeve_top, raglan.shape.back_neck
-    middle = (LEFT_SLEEVE, sleeve), (THE_BACK, back), (RIGHT_SLEEVE, sleeve)
-    return (LEFT_FRONT, raglan.kept), *middle, (RIGHT_FRONT, raglan.kept)
+    middle = (roles.LEFT_SLEEVE, sleeve), (roles.THE_BACK, back), (roles.RIGHT_SLEEVE, sleeve)
+    return (roles.LEFT_FRONT, raglan.kept), *middle, (roles.RIGHT_FRONT, raglan.kept)
 
 
 def _grown(raglan: Raglan, neck_rows: int) -> Schedules:
@@ -91,7 +90,7 @@ def _body(raglan: Raglan, yoke: Piece) -> Piece:
     lower = raglan.base.lower
     # upside down, right-side rows begin at the left front; those of a dart over the front at the wearer's right
     begins: Edge = "left" if yoke.worked == "flat" else "right"
-    body = Ledger(BODY, yoke.worked, yoke.bound_off, parent=yoke, begins=begins)
+    body = Ledger(roles.BODY, yoke.worked, yoke.bound_off, parent=yoke, begins=begins)
     above = lower.rows - lower.hem_rows
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
@@ -123,7 +122,7 @@ def _turned_over(lower: Lower) -> Schedules:
 def _sleeve(side: Edge, raglan: Raglan, yoke: Piece) -> Piece:
     """From the underarm to the cuff: the sleeve from the hem, upside down."""
     plan, wish, under = raglan.base.sleeve, raglan.base.wish, raglan.shape.underarm
-    sleeve = Ledger(SLEEVE, "round", plan.top - under, side, yoke)
+    sleeve = Ledger(roles.SLEEVE, "round", plan.top - under, side, yoke)
     above = plan.rows - plan.cuff_rows
     shaped = (plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows)
     happens = [(1, Event("pick-up", "underarm", under)), *((row, Event("decrease", "both", 1)) for row in shaped)]

@@ -13,7 +13,6 @@ from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.garments.yoked import (
     Base,
     add_bands,
-    in_one_piece,
     joined_yoke,
     knit_to_underarm,
     lines,
@@ -266,25 +265,13 @@ def _too_steep(brief: Brief, base: Base, shape: RaglanShape) -> Check:
     return check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)
 
 
-def build_from_hem(brief: Brief, workings: Workings) -> Made:
+def build(brief: Brief, workings: Workings) -> Made:
     """Raglan from the hem: in pieces, or body and sleeves joined into a yoke."""
     raglan, checks = plan_raglan(brief, workings)
     if raglan is None:
         return nothing(checks)
     pieces = _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan)
-    return _finish(brief, raglan, pieces, checks, workings)
-
-
-def build_from_neck(brief: Brief, workings: Workings) -> Made:
-    """Raglan from the neck down, in one piece."""
-    from workshop.core.garments.downwards import knit_downwards
-
-    brief, checks = in_one_piece(brief)
-    raglan, found = plan_raglan(brief, workings)
-    checks += found
-    if raglan is None:
-        return nothing(checks)
-    return _finish(brief, raglan, knit_downwards(raglan), checks, workings)
+    return finish(brief, raglan, pieces, checks, workings)
 
 
 def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
@@ -352,7 +339,7 @@ def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
     return both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
 
 
-def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
+def finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
     """Bands, seams and finished measurements."""
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)

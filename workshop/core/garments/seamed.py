@@ -17,7 +17,7 @@ from workshop.core.garments.body import (
     note_finished,
     plan_lower,
 )
-from workshop.core.making import bands
+from workshop.core.making import bands, roles
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import rows_for, stitches_for
@@ -34,7 +34,7 @@ from workshop.core.making.panels import (
     sloped,
     work_panel,
 )
-from workshop.core.making.roles import BACK, BODY, BOTH_EDGES, CAP, FRONT, SLEEVE_TOP, Edge
+from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure
@@ -96,7 +96,7 @@ class Frame:
     @property
     def half_neck(self) -> int:
         """Stitches that the neck takes from each half of an open front."""
-        return self.lower.panel(FRONT) - self.armholes.front.taken - self.shoulder
+        return self.lower.panel(roles.FRONT) - self.armholes.front.taken - self.shoulder
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,13 +155,13 @@ def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
         whole, ledgers = divided(lower, work_lower_whole(lower))
         pieces.append(whole)
     for ledger in ledgers:
-        shift = lower.front_shift(ledger.role if lower.how == "flat" else BODY)
+        shift = lower.front_shift(ledger.role if lower.how == "flat" else roles.BODY)
         pieces += _upper(brief, frame, ledger, shift)
     return pieces
 
 
 def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece]:
-    rows, back, last = frame.rows, ledger.role is BACK, frame.rows.top + shift
+    rows, back, last = frame.rows, ledger.role is roles.BACK, frame.rows.top + shift
     keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
     slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
@@ -222,7 +222,7 @@ def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None)
 def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
     """Both sleeves with their caps, alike."""
     found: list[Piece] = []
-    for side in BOTH_EDGES:
+    for side in roles.BOTH_EDGES:
         ledger = knit_sleeve(side, sleeves.plan, sleeves.wish)
         keys = {"cuff": sleeves.plan.cuff, "upper_arm": sleeves.plan.top}
         begins_after = ledger.next_row - 1
@@ -230,7 +230,7 @@ def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
             ledger.mark("cap" if sleeves.cap else "top")
         if sleeves.open_rows and ledger.worked == "round":
             found.append(ledger.piece(**keys))
-            ledger = Ledger(CAP if sleeves.cap else SLEEVE_TOP, "flat", ledger.stitches, side, found[-1])
+            ledger = Ledger(roles.CAP if sleeves.cap else roles.SLEEVE_TOP, "flat", ledger.stitches, side, found[-1])
         outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else ()
         ledger.follow(begins_after + sleeves.open_rows, outer)
         found.append(ledger.piece(**keys))
@@ -272,7 +272,7 @@ def _reach(finished: Mapping[str, float]) -> Working:
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
     cloth, opening = brief.cloth, 2 * frame.neck
-    below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(FRONT)
+    below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
     if brief.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
         pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)

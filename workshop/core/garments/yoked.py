@@ -10,24 +10,11 @@ from dataclasses import dataclass, replace
 from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
 from workshop.core.garments.seamed import front_bands, neck_bands
-from workshop.core.making import bands
+from workshop.core.making import bands, roles
 from workshop.core.making.counts import rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
-from workshop.core.making.roles import (
-    BODY,
-    BOTH_EDGES,
-    FRONT,
-    LEFT_FRONT,
-    LEFT_SLEEVE,
-    RIGHT_FRONT,
-    RIGHT_SLEEVE,
-    SLEEVE,
-    THE_BACK,
-    THE_FRONT,
-    YOKE,
-    Section,
-)
+from workshop.core.making.roles import Section
 from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
@@ -137,11 +124,11 @@ def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int, 
 def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
     """The body in one piece and both sleeves, waiting at the underarm."""
     body = work_lower_whole(base.lower)
-    body.mark("join", (Section(BODY), base.underarm))
+    body.mark("join", (Section(roles.BODY), base.underarm))
     sleeves = []
-    for side in BOTH_EDGES:
+    for side in roles.BOTH_EDGES:
         ledger = knit_sleeve(side, base.sleeve, base.wish)
-        ledger.mark("join", (Section(SLEEVE, side), base.underarm))
+        ledger.mark("join", (Section(roles.SLEEVE, side), base.underarm))
         sleeves.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
     return body.piece(**lower_keys(base.lower)), sleeves
 
@@ -149,7 +136,7 @@ def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
 def joined_yoke(base: Base, body: Piece) -> Ledger:
     """The yoke after its first row, which joins both sleeves and leaves the underarms waiting."""
     flat = body.worked == "flat"
-    yoke = Ledger(YOKE, body.worked, body.bound_off, parent=body)
+    yoke = Ledger(roles.YOKE, body.worked, body.bound_off, parent=body)
     yoke.shape(
         "stocking",
         Event("hold", "underarm", 2 * base.underarm),
@@ -164,11 +151,11 @@ def joined_yoke(base: Base, body: Piece) -> Ledger:
 def yoke_sections(base: Base) -> Counts:
     """Fronts, sleeves and back of a yoke as they are worked after the underarms are set aside."""
     lower, half, sleeve = base.lower, base.underarm // 2, base.sleeve_left
-    behind = (RIGHT_SLEEVE, sleeve), (THE_BACK, lower.back - base.underarm), (LEFT_SLEEVE, sleeve)
+    behind = (roles.RIGHT_SLEEVE, sleeve), (roles.THE_BACK, lower.back - base.underarm), (roles.LEFT_SLEEVE, sleeve)
     if lower.half is None:
-        return (THE_FRONT, lower.back - base.underarm), *behind
+        return (roles.THE_FRONT, lower.back - base.underarm), *behind
     front = lower.half + lower.front_edge - half
-    return (RIGHT_FRONT, front), *behind, (LEFT_FRONT, front)
+    return (roles.RIGHT_FRONT, front), *behind, (roles.LEFT_FRONT, front)
 
 
 def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
@@ -202,7 +189,7 @@ def add_bands(
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []
     edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
-    front_rows += base.lower.front_shift(FRONT) if brief.front == "open" else 0
+    front_rows += base.lower.front_shift(roles.FRONT) if brief.front == "open" else 0
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
     band = pieces[-1]
     head = brief.wearer.cm("head")

@@ -276,17 +276,16 @@ class Ledger:
         """Work plain rows."""
         self.follow(self.next_row + rows - 1, (), fabric)
 
-    def follow(self, last_row: int, schedules: Iterable[Schedule], fabric: Fabric = "stocking") -> None:
+    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = "stocking") -> None:
         """Work up to ``last_row``; what is due in a row happens in it, in the order of the schedules.
 
         Raises CannotBeKnitted when an event has no stitches to work on.
         """
-        due = by_row(schedules)
-        while self.next_row <= last_row:
-            here = due.get(self.next_row, ())
-            for schedule in here:
-                self.followed.setdefault(schedule, []).append(self.next_row)
-            self._add(fabric, tuple(schedule.event for schedule in here))
+        rows, due = range(self.next_row, last_row + 1), by_row(schedules)
+        for row in rows:
+            self._add(fabric, tuple(schedule.event for schedule in due.get(row, ())))
+        for schedule in schedules:
+            self.followed.setdefault(schedule, []).extend(row for row in schedule.rows if row in rows)
 
     def shape(self, fabric: Fabric, *events: Event, side: Side | None = None) -> None:
         """Work one row with its events. ``side`` is for short rows back and forth within a round.
@@ -327,5 +326,5 @@ class Ledger:
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),
             neck_rows=self.neck_rows,
-            schedules=tuple(Schedule(schedule.event, tuple(rows)) for schedule, rows in self.followed.items()),
+            schedules=tuple(Schedule(s.event, tuple(rows)) for s, rows in self.followed.items() if rows),
         )

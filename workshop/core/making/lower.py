@@ -8,26 +8,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from workshop.core.making import roles
 from workshop.core.making.counts import Edging, edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece, Schedule, Schedules, later
 from workshop.core.making.panels import at_edge
-from workshop.core.making.roles import (
-    BACK,
-    BODY,
-    BOTH_EDGES,
-    FRONT,
-    LEFT_FRONT,
-    RIGHT_FRONT,
-    THE_BACK,
-    THE_FRONT,
-    Edge,
-    Role,
-)
+from workshop.core.making.roles import Edge, Role
 
 How = Literal["flat", "one", "round"]
 
-BEGINS: dict[Role, Edge] = {BACK: "right", FRONT: "left"}
+BEGINS: dict[Role, Edge] = {roles.BACK: "right", roles.FRONT: "left"}
 """The edge of a panel, as worn, at which its right-side rows begin."""
 
 
@@ -72,11 +62,11 @@ class Lower:
 
     def sides_of(self, role: Role) -> Schedules:
         """Shaping at the side edges of a panel."""
-        return self.sides if role is BACK or self.front_sides is None else self.front_sides
+        return self.sides if role is roles.BACK or self.front_sides is None else self.front_sides
 
     def front_shift(self, role: Role) -> int:
         """Rows that the dart adds to a front (or to a body in the round)."""
-        return self.dart.rows if self.dart and role is not BACK else 0
+        return self.dart.rows if self.dart and role is not roles.BACK else 0
 
     @property
     def around(self) -> int:
@@ -90,14 +80,14 @@ class Lower:
 
     def panel(self, role: Role) -> int:
         """Stitches of a panel at the underarm, edge stitches included."""
-        if role is FRONT and self.half is not None:
+        if role is roles.FRONT and self.half is not None:
             return self.half + self.edge + self.front_edge
-        return (self.front if role is FRONT else self.back) + 2 * self.edge
+        return (self.front if role is roles.FRONT else self.back) + 2 * self.edge
 
     @property
     def panels(self) -> tuple[tuple[Role, Edge | None], ...]:
         """Back and front, or its two halves, in the order in which they are knitted."""
-        return ((BACK, None), *((FRONT, side) for side in (BOTH_EDGES if self.open else (None,))))
+        return ((roles.BACK, None), *((roles.FRONT, side) for side in (roles.BOTH_EDGES if self.open else (None,))))
 
 
 def work_lower_flat(lower: Lower) -> list[Ledger]:
@@ -120,7 +110,7 @@ def _work(ledger: Ledger, lower: Lower, after_hem: int, sides: Schedules) -> Non
     ledger.work(lower.hem_rows, lower.fabric)
     shift, first = lower.front_shift(ledger.role), lower.hem_rows + 1
     changed = transition(after_hem - ledger.cast_on, first)
-    if ledger.role is BODY:
+    if ledger.role is roles.BODY:
         ledger.follow(first, changed + sides)
         mark_sides(ledger, lower)
     if shift and lower.dart:
@@ -147,7 +137,7 @@ def work_lower_whole(lower: Lower) -> Ledger:
     around = lower.around + 2 * lower.front_edge
     after = around + 4 * lower.at_hip
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
-    ledger = Ledger(BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
+    ledger = Ledger(roles.BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
     _work(ledger, lower, after, doubled(lower.sides))
     return ledger
 
@@ -159,9 +149,9 @@ def sections(lower: Lower, wider: int = 0) -> Counts:
     """
     back = lower.back + 2 * wider
     if lower.half is None:
-        return (THE_FRONT, lower.front + 2 * wider), (THE_BACK, back)
+        return (roles.THE_FRONT, lower.front + 2 * wider), (roles.THE_BACK, back)
     front = lower.half + lower.front_edge + wider
-    return (RIGHT_FRONT, front), (THE_BACK, back), (LEFT_FRONT, front)
+    return (roles.RIGHT_FRONT, front), (roles.THE_BACK, back), (roles.LEFT_FRONT, front)
 
 
 def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None:

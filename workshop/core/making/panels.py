@@ -6,7 +6,6 @@ neck goes on as two parts, each with its own outer edge.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from itertools import accumulate
 
 from workshop.core.making.ledger import Do, Event, Ledger, Piece, Schedule, Schedules, Where, by_row, scheduled
@@ -18,7 +17,7 @@ from workshop.core.making.spacing import split_evenly
 def at_edge(outer: Iterable[Schedule], edge: Edge) -> Schedules:
     """What happens at one of the outer edges."""
     mine = (s for s in outer if s.event.where in (edge, "both"))
-    return tuple(Schedule(replace(s.event, where=edge), s.rows) for s in mine)
+    return tuple(Schedule(Event(s.event.do, edge, s.event.stitches), s.rows) for s in mine)
 
 
 def other(edge: Edge) -> Edge:
