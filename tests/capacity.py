@@ -44,7 +44,7 @@ def _at_one_edge(event: Event, piece: Piece) -> int:
 
 def _yoke(piece: Piece, parts: dict[str, int]) -> Iterator[str]:
     """Rows of a yoke; ``parts`` are its fronts, sleeves and back, which go on from one part to the next."""
-    marks = {m.after_row: m.counts for m in piece.marks if m.what == "markers"}
+    marks = {m.after_row: [(s.name, n) for s, n in m.counts] for m in piece.marks if m.what == "markers"}
     if piece.rows[0].row - 1 in marks:
         parts |= dict(marks[piece.rows[0].row - 1])
     for row in piece.rows:

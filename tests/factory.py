@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+from workshop.core.garments import Made
+from workshop.core.making.ledger import Piece
 from workshop.project import (
     Body,
     Design,
@@ -64,6 +66,11 @@ def pullover(**changes: object) -> Project:
         ),
     )
     return replace(base, **changes)  # type: ignore[arg-type]
+
+
+def piece_of(made: Made, name: str) -> Piece | None:
+    """The piece of that name, or None."""
+    return next((p for p in made.pieces if p.name == name), None)
 
 
 def shaped(project: Project, **changes: object) -> Project:

@@ -8,13 +8,13 @@ from workshop.core.making.ledger import Piece, Row
 
 def knitted_cm2(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> float:
     """Area in cm² of a panel or a sleeve with what it grew out of and what grew out of it."""
-    body = next((p for p in pieces if p.name == piece.came_from and p.name == "body"), None)
+    body = piece.parent if piece.parent and piece.parent.name == "body" else None
     edges = 1 if piece.name.endswith("front") and piece.name != "front" else 2
-    parts = [p for p in pieces if p.came_from == piece.name]
+    parts = [p for p in pieces if p.parent is piece]
     total = sum(_row(r, piece, edges, cloth) for r in _at_the_edges(piece))
     total += sum(_part(p, 2 if p.name.endswith((", cap", ", top")) else 1, cloth) for p in parts)
     if body is not None:
-        share = piece.cast_on / sum(p.cast_on for p in pieces if p.came_from == "body")
+        share = piece.cast_on / sum(p.cast_on for p in pieces if p.parent is body)
         total += sum(share * _row(r, body, 0, cloth) for r in _at_the_edges(body))
     return total
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from workshop.core.making import roles
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Ledger, Piece
 
@@ -46,22 +47,14 @@ def divided(
     first, last = ledger.begins, other(ledger.begins)
     middle = [Event("bind-off", "centre", centre)] if centre else []
     ledger.shape("stocking", Event("hold", first, side), *middle, Event("hold", last, side))
-    parts = [_side(ledger, e, side, list(takes), rows, steps, slope, raglan_from) for e in (last, first)]
-    return [ledger.piece(), *parts]
+    whole = ledger.piece()
+    return [whole, *(_side(whole, e, side, list(takes), rows, steps, slope, raglan_from) for e in (last, first))]
 
 
-def _side(ledger, edge, stitches, takes, rows, steps, slope, raglan_from) -> Piece:
-    part = Ledger(
-        f"{ledger.name}, {edge} shoulder",
-        "flat",
-        stitches,
-        ledger.name,
-        ledger.begins,
-        ledger.edge_stitches,
-        ledger.next_row,
-    )
+def _side(whole, edge, stitches, takes, rows, steps, slope, raglan_from) -> Piece:
+    part = Ledger(roles.SHOULDER, "flat", stitches, edge, whole, whole.begins, whole.edge_stitches)
     neck = f"neck-{edge}"
-    at_begin = edge == ledger.begins
+    at_begin = edge == whole.begins
     first_step = rows - 2 * len(steps) + (1 if slope == "bind-off" else 0)
     for row in range(1, rows + 1):
         events = []
@@ -81,8 +74,8 @@ def _side(ledger, edge, stitches, takes, rows, steps, slope, raglan_from) -> Pie
 def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -> list[Piece]:
     """Set-in sleeves, shaped waist, crew neck, sloped shoulders; a bust dart in the front if wanted."""
     pieces: list[Piece] = []
-    for name, begins in (("back", "right"), ("front", "left")):
-        ledger = Ledger(name, "flat", 102, begins=begins, edge_stitches=1)
+    for role, begins in ((roles.BACK, "right"), (roles.FRONT, "left")):
+        ledger = Ledger(role, "flat", 102, begins=begins, edge_stitches=1)
         hem(ledger)
         if waist:
             both_less(ledger, 4, 6)
@@ -91,7 +84,7 @@ def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -
                 ledger.shape("stocking", Event("increase", "both", 1))
                 ledger.work(5, "stocking")
         ledger.work(96 - len(ledger.rows), "stocking")
-        if dart and name == "front":
+        if dart and role is roles.FRONT:
             for unworked in (6, 12, 18):
                 ledger.shape("stocking", Event("short-row", "right", unworked, "dart"))
                 ledger.shape("stocking", Event("short-row", "left", unworked, "dart"))
@@ -100,17 +93,17 @@ def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -
         both_bound(ledger, 5)
         both_bound(ledger, 2)
         both_less(ledger, 5)
-        if name == "back":
+        if role is roles.BACK:
             ledger.work(36, "stocking")
             pieces += divided(ledger, 26, (4, 2), 9, (8, 8), slope)
         else:
             ledger.work(20, "stocking")
             pieces += divided(ledger, 12, (3, 2, 2, 1, 1, 1, 1), 25, (8, 8), slope)
-    return pieces + [cap_sleeve(name) for name in ("left sleeve", "right sleeve")]
+    return pieces + [cap_sleeve(side) for side in ("left", "right")]
 
 
-def cap_sleeve(name: str) -> Piece:
-    ledger = Ledger(name, "flat", 46, edge_stitches=1)
+def cap_sleeve(side: str) -> Piece:
+    ledger = Ledger(roles.SLEEVE, "flat", 46, side, edge_stitches=1)
     hem(ledger, 18)
     for _ in range(10):
         ledger.work(7, "stocking")
@@ -128,23 +121,24 @@ def cap_sleeve(name: str) -> Piece:
 
 def divided_sleeve() -> list[Piece]:
     """A sleeve in the round whose cap is a piece of its own."""
-    lower = Ledger("left sleeve", "round", 44)
+    lower = Ledger(roles.SLEEVE, "round", 44, "left")
     hem(lower, 18)
     for _ in range(10):
         lower.work(7, "stocking")
         lower.shape("stocking", Event("increase", "both", 1))
     lower.work(10, "stocking")
-    cap = Ledger("left sleeve, cap", "flat", 64, "left sleeve", first_row=lower.next_row)
+    whole = lower.piece()
+    cap = Ledger(roles.CAP, "flat", 64, "left", whole)
     both_bound(cap, 4)
     both_less(cap, 16)
     both_bound(cap, 3)
-    return [lower.piece(), cap.piece()]
+    return [whole, cap.piece()]
 
 
 def open_front(worked: str = "pieces") -> list[Piece]:
     """An open front with a V neck, in pieces or the body in one piece to the underarm."""
     pieces: list[Piece] = []
-    body = Ledger("body", "flat", 196)
+    body, whole = Ledger(roles.BODY, "flat", 196), None
     if worked == "one piece":
         hem(body, add=4)
         body.work(30, "stocking")
@@ -153,17 +147,18 @@ def open_front(worked: str = "pieces") -> list[Piece]:
             body.work(7, "stocking")
         body.work(28, "stocking")
         body.mark("divide")
-        pieces.append(body.piece())
-    came_from, row = ("body", body.next_row) if worked == "one piece" else (None, 1)
-    for name, begins, cast_on in (("back", "right", 94), ("left front", "left", 47), ("right front", "left", 47)):
-        half = name != "back"
-        ledger = Ledger(name, "flat", cast_on, came_from, begins, 0 if came_from else 1, row)
-        if not came_from:
+        pieces.append(whole := body.piece())
+    for role, outer, begins, cast_on in (
+        (roles.BACK, None, "right", 94),
+        (roles.FRONT, "left", "left", 47),
+        (roles.FRONT, "right", "left", 47),
+    ):
+        ledger = Ledger(role, "flat", cast_on, outer, whole, begins, 0 if whole else 1)
+        if not whole:
             hem(ledger)
             ledger.work(84, "stocking")
             ledger.mark("underarm")
-        outer = name.split()[0]
-        if not half:
+        if not outer:
             both_bound(ledger, 4)
             both_less(ledger, 5)
             ledger.work(30, "stocking")
@@ -190,20 +185,20 @@ def open_front(worked: str = "pieces") -> list[Piece]:
 def raglan_flat() -> list[Piece]:
     """A raglan from the hem in four flat pieces, crew neck in the front."""
     pieces: list[Piece] = []
-    for name, begins in (("back", "right"), ("front", "left")):
-        ledger = Ledger(name, "flat", 102, begins=begins, edge_stitches=1)
+    for role, begins in ((roles.BACK, "right"), (roles.FRONT, "left")):
+        ledger = Ledger(role, "flat", 102, begins=begins, edge_stitches=1)
         hem(ledger)
         ledger.work(84, "stocking")
         ledger.mark("underarm")
         both_bound(ledger, 5)
-        if name == "back":
+        if role is roles.BACK:
             both_less(ledger, 30)
             pieces.append(ledger.piece())
         else:
             both_less(ledger, 23)
             pieces += divided(ledger, 14, (3, 2, 1, 1), 14, raglan_from=1)
-    for name in ("left sleeve", "right sleeve"):
-        ledger = Ledger(name, "flat", 46, edge_stitches=1)
+    for side in ("left", "right"):
+        ledger = Ledger(roles.SLEEVE, "flat", 46, side, edge_stitches=1)
         hem(ledger, 18)
         for _ in range(11):
             ledger.work(7, "stocking")
@@ -215,8 +210,8 @@ def raglan_flat() -> list[Piece]:
     return pieces
 
 
-def round_sleeve(name: str, underarm: int, edge: int = 44, increases: int = 11) -> Piece:
-    ledger = Ledger(name, "round", edge)
+def round_sleeve(side: str, underarm: int, edge: int = 44, increases: int = 11) -> Piece:
+    ledger = Ledger(roles.SLEEVE, "round", edge, side)
     hem(ledger, 18)
     for _ in range(increases):
         ledger.work(7, "stocking")
@@ -226,23 +221,23 @@ def round_sleeve(name: str, underarm: int, edge: int = 44, increases: int = 11) 
     return ledger.piece()
 
 
-def round_body(underarm: int) -> Ledger:
-    body = Ledger("body", "round", 180)
+def round_body(underarm: int) -> Piece:
+    body = Ledger(roles.BODY, "round", 180)
     hem(body, add=20)
     body.work(90, "stocking")
     body.shape("stocking", Event("hold", "underarm", 2 * underarm))
-    return body
+    return body.piece()
 
 
-def joined(body: Ledger, sleeves: list[Piece]) -> Ledger:
-    yoke = Ledger("yoke", "round", body.stitches, "body", first_row=body.next_row)
-    yoke.shape("stocking", *(Event("join", s.name.split()[0], s.bound_off) for s in sleeves))
+def joined(body: Piece, sleeves: list[Piece]) -> Ledger:
+    yoke = Ledger(roles.YOKE, "round", body.bound_off, parent=body)
+    yoke.shape("stocking", *(Event("join", s.side, s.bound_off) for s in sleeves))
     return yoke
 
 
 def round_yoke() -> list[Piece]:
     """A round yoke from the hem: three decrease rounds; short rows raise the back neck."""
-    sleeves = [round_sleeve(n, 16) for n in ("left sleeve", "right sleeve")]
+    sleeves = [round_sleeve(n, 16) for n in ("left", "right")]
     body = round_body(16)
     yoke = joined(body, sleeves)
     yoke.work(30, "stocking")
@@ -252,12 +247,12 @@ def round_yoke() -> list[Piece]:
     for waiting in (20, 26, 32):
         yoke.shape("stocking", Event("short-row", "across", waiting, "raised back"))
     yoke.work(1, "stocking")
-    return [body.piece(), *sleeves, yoke.piece(), band(90)]
+    return [body, *sleeves, yoke.piece(), band(90)]
 
 
 def raglan_round() -> list[Piece]:
     """A raglan in the round from the hem; the front neck opens, and the rest is worked flat."""
-    sleeves = [round_sleeve(n, 12) for n in ("left sleeve", "right sleeve")]
+    sleeves = [round_sleeve(n, 12) for n in ("left", "right")]
     body = round_body(12)
     yoke = joined(body, sleeves)
     for _ in range(16):
@@ -265,7 +260,8 @@ def raglan_round() -> list[Piece]:
         yoke.work(1, "stocking")
     yoke.work(1 - yoke.next_row % 2, "stocking")
     yoke.shape("stocking", Event("bind-off", "centre", 14))
-    upper = Ledger("yoke, upper", "flat", yoke.stitches, "yoke", first_row=yoke.next_row)
+    lower = yoke.piece()
+    upper = Ledger(roles.UPPER_YOKE, "flat", yoke.stitches, parent=lower)
     for i in range(1, 17):
         events = []
         if i % 2 == 0:
@@ -273,12 +269,12 @@ def raglan_round() -> list[Piece]:
         if i in (2, 4, 6):
             events += [Event("decrease", "neck-left", 2), Event("decrease", "neck-right", 2)]
         upper.shape("stocking", *events)
-    return [body.piece(), *sleeves, yoke.piece(), upper.piece(), band(100)]
+    return [body, *sleeves, lower, upper.piece(), band(100)]
 
 
 def from_the_neck() -> list[Piece]:
     """A raglan from the neck: flat until the front neck closes, then round; body and sleeves go on downwards."""
-    top = Ledger("yoke, top", "flat", 58)
+    top = Ledger(roles.YOKE_TOP, "flat", 58)
     for i in range(1, 15):
         events = []
         if i % 2:
@@ -286,12 +282,14 @@ def from_the_neck() -> list[Piece]:
             events += [Event("increase", "neck-left", 1), Event("increase", "neck-right", 1)] if i > 3 else []
         top.shape("stocking", *events)
     top.shape("stocking", Event("cast-on", "centre", 18))
-    yoke = Ledger("yoke", "round", top.stitches, "yoke, top", first_row=top.next_row)
+    above = top.piece()
+    yoke = Ledger(roles.YOKE, "round", top.stitches, parent=above)
     for _ in range(18):
         yoke.shape("stocking", Event("increase", "across", 8))
         yoke.work(1, "stocking")
     yoke.shape("stocking", Event("hold", "left", 62), Event("hold", "right", 62))
-    body = Ledger("body", "round", yoke.stitches, "yoke", first_row=yoke.next_row)
+    yoke = yoke.piece()
+    body = Ledger(roles.BODY, "round", yoke.bound_off, parent=yoke)
     body.shape("stocking", Event("cast-on", "underarm", 24))
     body.work(20, "stocking")
     for _ in range(4):
@@ -302,9 +300,9 @@ def from_the_neck() -> list[Piece]:
         body.shape("stocking", Event("increase", "both", 2))
         body.work(5, "stocking")
     body.work(20, "rib-2x2")
-    pieces = [top.piece(), yoke.piece(), body.piece()]
-    for name in ("left sleeve", "right sleeve"):
-        sleeve = Ledger(name, "round", 62, "yoke", first_row=yoke.next_row)
+    pieces = [above, yoke, body.piece()]
+    for side in ("left", "right"):
+        sleeve = Ledger(roles.SLEEVE, "round", 62, side, yoke)
         sleeve.shape("stocking", Event("cast-on", "underarm", 12))
         sleeve.work(12, "stocking")
         for _ in range(12):
@@ -317,7 +315,7 @@ def from_the_neck() -> list[Piece]:
 
 
 def band(stitches: int) -> Piece:
-    ledger = Ledger("neckband", "round", 0)
+    ledger = Ledger(roles.NECKBAND, "round", 0)
     ledger.shape("rib-2x2", Event("pick-up", "across", stitches))
     ledger.work(7, "rib-2x2")
     return ledger.piece()

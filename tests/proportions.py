@@ -7,6 +7,7 @@ and one of stitches may add.
 from collections.abc import Iterator
 
 from tests.capacity import edge_faults
+from tests.factory import piece_of
 from workshop.core.garments import Made
 from workshop.core.plan import Plan
 from workshop.tables.practice import rule
@@ -61,7 +62,7 @@ def _cap(now: Plan, made: Made) -> Iterator[str]:
 
 def _neck(now: Plan, made: Made) -> Iterator[str]:
     """A stretched neckband passes the head, or there is a word about it."""
-    band, head = made.piece("neckband"), now.wearer.cm("head")
+    band, head = piece_of(made, "neckband"), now.wearer.cm("head")
     told = any(c.code == "head-does-not-pass" for c in now.checks)
     if band is None or head is None or now.project.garment.front == "open" or told:
         return

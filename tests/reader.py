@@ -253,9 +253,8 @@ class Knitter:
         title = words.title.removesuffix(" (make two alike)")
         two = title != words.title
         name = title.lower()
-        name = re.sub(r"^sleeves$", "sleeve", re.sub(r"^sleeve (cap|top)s$", r"sleeve, \1", name))
-        self.names = [f"{side} {name.removesuffix('bands')}{'band' * name.endswith('bands')}" for side in OTHER]
-        self.names = self.names if two else [name]
+        name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
+        self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
             r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
             words.measures,

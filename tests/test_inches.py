@@ -10,7 +10,8 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, shaped, swatch
 from tests.formula import work_out
 from workshop.core.cloth.known import proposed_cm
-from workshop.core.plan import BUILDERS, plan
+from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.plan import plan
 from workshop.prints import paper
 from workshop.prints.blank_sheet import blank_sheet
 from workshop.prints.document import summary
@@ -39,9 +40,9 @@ def unweighed(**changes):
 
 
 PLANS = (
-    *(shaped(pullover(), construction=c, neckline=n) for c in BUILDERS for n in ("crew", "v", "scoop")),
+    *(shaped(pullover(), construction=c, neckline=n) for c in CONSTRUCTIONS for n in ("crew", "v", "scoop")),
     *(shaped(pullover(), construction=c, neckline="boat", waist="shaped") for c in ("drop-shoulder", "set-in")),
-    *(shaped(pullover(), construction=c, front="open", worked="round") for c in BUILDERS),
+    *(shaped(pullover(), construction=c, front="open", worked="round") for c in CONSTRUCTIONS),
     unweighed(yarn=(BLEND,), fitting_garment=WORN),
 )
 

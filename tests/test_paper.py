@@ -52,7 +52,7 @@ def test_every_row_of_every_piece_has_exactly_one_box(project):
     sheet = plan_sheet(now)
     found = boxes(sheet)
     for piece in now.made.pieces:
-        title = next((w.title for w in instructions(now) if w.name == piece.name), None)
+        title = next((w.title for w in instructions(now) if w.piece is piece), None)
         if title is None:  # the right one of two alike
             assert piece.name.startswith("right ")
             continue

@@ -12,6 +12,7 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, shaped, swatch
 from tests.knitted import knitted_cm2
 from tests.ledgers import CLOTH, GARMENTS, both_bound, both_less, divided, hem, raglan_round, round_yoke, set_in
+from workshop.core.making import roles
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
@@ -38,11 +39,15 @@ def in_inches(cm: float) -> str:
     return f"{cm / 2.54:.0f}⅞ in"
 
 
+def outline_named(name, pieces, cloth):
+    return outline_of(next(p for p in pieces if p.name == name), pieces, cloth)
+
+
 def drawn(pieces, cloth=CLOTH):
     """Piece and outline of all that are drawn alone."""
     whole = any(p.name.startswith("yoke") for p in pieces)
     return [
-        (p, outline_of(p.name, pieces, cloth))
+        (p, outline_of(p, pieces, cloth))
         for p in pieces
         if p.name in PANELS and not (whole and p.name.endswith("front"))
     ]
@@ -57,7 +62,7 @@ def is_symmetric(shape: Outline) -> bool:
 def panels(draw):
     """A back or front with any armhole, neck and shoulders that can be knitted, at any gauge."""
     cloth = Cloth(draw(st.floats(10, 34)), draw(st.floats(14, 48)), draw(st.none() | st.floats(14, 50)))
-    name, begins = draw(st.sampled_from([("back", "right"), ("front", "left")]))
+    role, begins = draw(st.sampled_from([(roles.BACK, "right"), (roles.FRONT, "left")]))
     takes, centre = draw(st.lists(st.integers(1, 4), max_size=8)), draw(st.integers(0, 12)) * 2
     step = draw(st.integers(2, 9))
     steps = (step,) * draw(st.integers(0, 4))
@@ -65,7 +70,7 @@ def panels(draw):
     bound, less, flare = draw(st.integers(0, 8)), draw(st.integers(0, 9)), draw(st.integers(-4, 4))
     chest = centre + 2 * (sum(takes) + shoulder + bound + less + 1)
     assume(chest >= 30)
-    ledger = Ledger(name, "flat", chest + 2 * flare, begins=begins, edge_stitches=1)
+    ledger = Ledger(role, "flat", chest + 2 * flare, begins=begins, edge_stitches=1)
     hem(ledger, draw(st.integers(0, 12)))
     for _ in range(abs(flare)):
         ledger.shape("stocking", Event("decrease" if flare > 0 else "increase", "both", 1))
@@ -83,7 +88,7 @@ def panels(draw):
 @given(panels())
 def test_a_panel_is_as_large_as_its_stitches_and_alike_on_both_sides(found):
     pieces, cloth = found
-    shape = outline_of(pieces[0].name, pieces, cloth)
+    shape = outline_of(pieces[0], pieces, cloth)
     polygon = Polygon(shape.points)
 
     assert polygon.is_valid, shape.points
@@ -114,7 +119,7 @@ def test_back_closed_front_and_sleeves_are_alike_on_both_sides(pieces):
 @pytest.mark.parametrize("name", ["open front", "open front, body in one piece"])
 def test_the_left_front_mirrors_the_right_front(name):
     pieces = GARMENTS[name]()
-    left, right = (outline_of(f"{side} front", pieces, CLOTH) for side in ("left", "right"))
+    left, right = (outline_named(f"{side} front", pieces, CLOTH) for side in ("left", "right"))
     mirrored = affinity.scale(Polygon(right.points), -1, 1, origin=(0, 0))
 
     # bind-offs at the two sides are one row apart
@@ -142,7 +147,7 @@ def values(shape: Outline) -> dict[str, float]:
 
 
 def test_measurements_of_a_set_in_front_are_those_of_its_counts():
-    front = outline_of("front", set_in(), CLOTH)
+    front = outline_named("front", set_in(), CLOTH)
     row, edging = 10 / 28, 20 / 3
 
     assert values(front) == pytest.approx(
@@ -175,7 +180,7 @@ def test_the_widest_width_of_a_sleeve_is_never_said_of_its_cuff():
 
 
 def test_a_cap_has_its_height_and_its_top():
-    sleeve = outline_of("left sleeve", set_in(), CLOTH)
+    sleeve = outline_named("left sleeve", set_in(), CLOTH)
 
     assert sleeve.measure("cap").value_cm == pytest.approx((2 + 2 + 6 + 16 + 10 + 2 + 2) * 10 / 28)
     assert sleeve.measure("top of the cap").value_cm == pytest.approx(8)
@@ -183,7 +188,7 @@ def test_a_cap_has_its_height_and_its_top():
 
 
 def test_short_rows_slope_a_shoulder_as_bind_offs_do():
-    stepped, turned = outline_of("back", set_in(), CLOTH), outline_of("back", set_in("short-row"), CLOTH)
+    stepped, turned = outline_named("back", set_in(), CLOTH), outline_named("back", set_in("short-row"), CLOTH)
     difference = Polygon(stepped.points).symmetric_difference(Polygon(turned.points)).area
 
     assert difference < 0.004 * Polygon(stepped.points).area
@@ -191,7 +196,7 @@ def test_short_rows_slope_a_shoulder_as_bind_offs_do():
 
 
 def test_a_bust_dart_does_not_lengthen_the_sides_and_is_drawn_as_lines():
-    plain, darted = outline_of("front", set_in(), CLOTH), outline_of("front", set_in(dart=True), CLOTH)
+    plain, darted = outline_named("front", set_in(), CLOTH), outline_named("front", set_in(dart=True), CLOTH)
 
     assert values(darted) == values(plain)
     assert darted.points == plain.points
@@ -231,7 +236,7 @@ def test_no_line_of_a_bust_dart_runs_through_its_name():
 
 def test_a_body_in_one_piece_is_shared_by_its_panels():
     pieces = GARMENTS["open front, body in one piece"]()
-    back, left, right = (outline_of(n, pieces, CLOTH) for n in ("back", "left front", "right front"))
+    back, left, right = (outline_named(n, pieces, CLOTH) for n in ("back", "left front", "right front"))
 
     hems = [s.measure("hem").value_cm for s in (back, left, right)]
     assert sum(hems) == pytest.approx(200 / 2)  # above the rib, where 4 stitches more make the cloth

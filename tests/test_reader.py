@@ -77,7 +77,9 @@ def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> l
     found = [f"read {sorted(mine)}, planned {sorted(theirs)}"] if mine.keys() != theirs.keys() else []
     for name in mine.keys() & theirs.keys():
         a, b = mine[name], theirs[name]
-        for what in ("worked", "cast_on", "came_from", "bound_off"):
+        if a.came_from != (b.parent.name if b.parent else None):
+            found.append(f"{name}: read as grown from {a.came_from}, planned from {b.parent}")
+        for what in ("worked", "cast_on", "bound_off"):
             if getattr(a, what) != getattr(b, what):
                 found.append(f"{name}: {what} read {getattr(a, what)}, planned {getattr(b, what)}")
         if len(a.rows) != len(b.rows):

@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import SIZES, projects
-from tests.factory import pullover, readings, shaped, swatch
+from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.making.ledger import Event
+from workshop.core.making.roles import THE_FRONT
 from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
 from workshop.prints.document import summary
@@ -370,7 +371,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
 def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece, where):
     """A yoke from the neck begins its rounds at the neck edge, its body at the side."""
     found = instructions(plan(shaped(pullover(), construction=construction, worked="round")))
-    lines = next(w.lines for w in found if w.name == piece)
+    lines = next(w.lines for w in found if w.piece.name == piece)
 
     assert [line for line in lines if where in line]
 
@@ -391,7 +392,7 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
 
     assert [line for line in before_knitting(from_neck) if "cast on at a neck edge at the end of the row" in line]
     assert not [line for line in before_knitting(plan(pullover())) if "cast on at a neck edge" in line]
-    band = next(w.lines for w in instructions(from_neck) if w.name == "neckband")
+    band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
     edges = ("over the left sleeve", "round the front", "over the right sleeve", "over the back")
     assert "edge by edge as the next 4 lines say" in band[row]
@@ -428,7 +429,7 @@ def test_a_piece_that_divides_says_how_long_it_is_in_all(project):
     seamed = project.garment.construction in ("drop-shoulder", "square-armhole", "set-in")
     for piece in instructions(now):
         whole = re.search(r"; ([\d.]+) cm from the hem(?: along the side)?, with the shoulders", piece.measures)
-        divides = any(p.came_from == piece.name and "shoulder" in p.name for p in now.made.pieces)
+        divides = any("shoulder" in p.name for p in now.made.growing_from(piece.piece))
         assert bool(whole) == divides
         if whole and seamed:
             assert float(whole[1]) == pytest.approx(now.made.finished_cm["length"], abs=0.051)
@@ -519,9 +520,9 @@ def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
     table = next(s for s in summary(now).sections if s.heading == "Pieces and seams").blocks[0]
     widest = {row[0]: row[2] for row in table.rows}
-    measures = {w.name: w.measures.split(",")[0].split(" wide")[0] for w in instructions(now)}
+    measures = {w.piece.name: w.measures.split(",")[0].split(" wide")[0] for w in instructions(now)}
 
-    assert now.made.piece("back, left shoulder").cast_on != now.made.piece("back, right shoulder").cast_on
+    assert piece_of(now.made, "back, left shoulder").cast_on != piece_of(now.made, "back, right shoulder").cast_on
     for panel in ("back", "front"):
         assert widest[f"{panel}, left shoulder".capitalize()] == widest[f"{panel}, right shoulder".capitalize()]
         assert measures[f"{panel}, left shoulder"] == measures[f"{panel}, right shoulder"]
@@ -569,7 +570,7 @@ def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
 
 def test_one_stitch_taken_at_an_edge_is_a_decrease_in_words():
     now = plan(shaped(pullover(swatch=(swatch(12.0, 16.0),)), construction="set-in"))
-    cap = now.made.piece("left sleeve")
+    cap = piece_of(now.made, "left sleeve")
     single = next(r for r in cap.rows if any(e.do == "bind-off" and e.stitches == 1 for e in r.events))
     lines = [line for w in instructions(now) for line in w.lines]
 
@@ -580,16 +581,16 @@ def test_one_stitch_taken_at_an_edge_is_a_decrease_in_words():
 def test_shoulders_in_short_rows_stay_live_and_are_joined_in_one_bind_off():
     us = plan(shaped(pullover(), construction="set-in", shoulder="short-rows"))
     stepped = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
-    shoulders = [w for w in instructions(us) if "shoulder" in w.name]
+    shoulders = [w for w in instructions(us) if "shoulder" in w.piece.name]
 
     assert len(shoulders) == 4
     for words in shoulders:
-        number = us.made.piece(words.name).bound_off
+        number = words.piece.bound_off
         assert words.lines[-1] == f"Leave the {number} stitches on a holder for the shoulder seam, and break the yarn."
     assert "three-needle bind-off" in " ".join(finishing(us))
     assert "three-needle cast-off" in " ".join(finishing(plan(replace(us.project, terms="uk"))))
     assert "three-needle" not in " ".join(finishing(stepped))
-    assert all(w.lines[-1].startswith("Bind off") for w in instructions(stepped) if "shoulder" in w.name)
+    assert all(w.lines[-1].startswith("Bind off") for w in instructions(stepped) if "shoulder" in w.piece.name)
 
 
 # ── where the yarn is ────────────────────────────────────────────────────────────────────────────────
@@ -597,13 +598,13 @@ def test_shoulders_in_short_rows_stay_live_and_are_joined_in_one_bind_off():
 
 def told(now: Plan, name: str) -> str:
     """All that is said of one piece."""
-    return " ".join(next(w.lines for w in instructions(now) if w.name == name))
+    return " ".join(next(w.lines for w in instructions(now) if w.piece.name == name))
 
 
 def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
     """Sleeves are held and the underarms cast on in one round: a later cast-on would hang below a tight strand."""
     now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
-    yoke = now.made.piece("yoke")
+    yoke = piece_of(now.made, "yoke")
     last = next(line for line in instructions(now)[1].lines if f"Round {yoke.last_row}" in line)
     found = re.search(
         r"divide: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a holder, cast on (\d+), knit (\d+) \(back\), "
@@ -614,7 +615,7 @@ def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
 
     assert (left, under) == (right, again)
     assert first + rest == back  # the round begins at the left edge of the neck, within the front
-    assert first + under + back + again + rest == body == now.made.piece("body").cast_on
+    assert first + under + back + again + rest == body == piece_of(now.made, "body").cast_on
     assert first + left + back + right + rest == yoke.rows[-1].before
     assert "cast on" not in told(now, "body")
 
@@ -634,11 +635,11 @@ def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it
     body = Body(source="table", table="women", size=size)
     project = pullover(swatch=(swatch(stitches, 1.4 * stitches),), body=body)
     now = plan(shaped(project, construction="raglan-from-hem", worked="round"))
-    yoke, upper = now.made.piece("yoke"), now.made.piece("yoke, upper")
+    yoke, upper = piece_of(now.made, "yoke"), piece_of(now.made, "yoke, upper")
     found = re.search(r"knit (\d+)( \(decrease made\))?, bind off the next (\d+) for the neck", told(now, "yoke"))
     first, centre = int(found[1]), int(found[3])
     shaped_rows = [e.line for r in yoke.rows for e in r.events if e.line in ("all lines", "body side")]
-    front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))["front"] - 2 * len(shaped_rows)
+    front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))[THE_FRONT] - 2 * len(shaped_rows)
 
     assert 2 * first + centre == front
     assert bool(found[2]) == any(e.line in ("all lines", "body side") for e in yoke.rows[-1].events)
@@ -651,11 +652,11 @@ def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it
 def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
     """The front has lost one stitch at each of its lines before it is counted."""
     now = plan(shaped(pullover(), construction="raglan-from-hem", worked="round"))
-    yoke = now.made.piece("yoke")
+    yoke = piece_of(now.made, "yoke")
     last = yoke.rows[-1]
     both = replace(last, events=(Event("decrease", "across", 8, "all lines"), *last.events))
     changed = replace(yoke, rows=(*yoke.rows[:-1], both))
-    plain, decreased = (line_of_rows(p, [p.rows[-1]], now.made.pieces) for p in (yoke, changed))
+    plain, decreased = (line_of_rows(p, [p.rows[-1]]) for p in (yoke, changed))
     first = int(re.search(r"knit (\d+), bind off the next", plain)[1])
 
     assert f"knit {first - 1} (decrease made), bind off the next" in decreased
@@ -702,8 +703,8 @@ def test_the_held_side_of_a_neck_is_joined_where_its_row_begins():
 @pytest.mark.parametrize("construction", ["raglan-from-hem", "round-yoke"])
 def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_held(construction):
     now = plan(shaped(pullover(), construction=construction, worked="round"))
-    held = next(e.stitches for e in now.made.piece("yoke").rows[0].events if e.do == "hold") // 2
-    sleeve = now.made.piece("left sleeve").bound_off
+    held = next(e.stitches for e in piece_of(now.made, "yoke").rows[0].events if e.do == "hold") // 2
+    sleeve = piece_of(now.made, "left sleeve").bound_off
     past = f"Underarm: knit {held // 2} more stitches, past the marker"
 
     assert f"{past}, and leave the yarn there, for the yoke." in told(now, "body")
@@ -732,11 +733,11 @@ def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_
 ):
     """A square armhole's sleeve in the round has a flat top as a set-in one has a cap."""
     pieces = instructions(plan(shaped(pullover(), construction=construction, worked="round")))
-    above = [w for w in pieces if w.name.endswith(f", {part}")]
+    above = [w for w in pieces if w.piece.name.endswith(f", {part}")]
 
     assert [w.title for w in above] == [f"Sleeve {part}s (make two alike)"]
     assert "beginning at the marker, where the yarn is; row" in above[0].lines[0]
-    assert any(line.startswith(underarm) for w in pieces if w.name == "left sleeve" for line in w.lines)
+    assert any(line.startswith(underarm) for w in pieces if w.piece.name == "left sleeve" for line in w.lines)
 
 
 def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_at_both_sides():
@@ -744,8 +745,8 @@ def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_
     body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
     wishes = {"construction": "set-in", "worked": "round", "bust_darts": "yes"}
     now = plan(shaped(pullover(body=body), **wishes))
-    whole = now.made.piece("body")
-    front = dict(next(m.counts for m in whole.marks if m.what == "markers"))["front"]
+    whole = piece_of(now.made, "body")
+    front = dict(next(m.counts for m in whole.marks if m.what == "markers"))[THE_FRONT]
     worked, at = [0] * front, 0  # the round begins with the front
     for turn in (e for r in whole.rows for e in r.events if e.do == "short-row"):
         until = front - turn.stitches if turn.where == "right" else turn.stitches

@@ -7,7 +7,7 @@ that a file written by a later workshop loses nothing when this one saves it.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal, get_args
+from typing import Any, Literal, NewType, get_args
 
 FORMAT = 1
 """Version of the save file that this workshop writes."""
@@ -25,7 +25,8 @@ Along = Literal["stitches", "rows"]
 BodyTable = Literal["women", "men", "youth", "children", "babies"]
 BodySource = Literal["own", "table", "garment"]
 Ease = Literal["very-close", "close", "standard", "loose", "oversized"]
-Construction = Literal["drop-shoulder", "square-armhole", "set-in", "raglan-from-hem", "raglan-from-neck", "round-yoke"]
+Construction = NewType("Construction", str)
+"""The name of one of ``core/constructions.py``."""
 Front = Literal["closed", "open"]
 Neckline = Literal["crew", "v", "scoop", "boat"]
 SleeveLength = Literal["long", "elbow", "short", "none"]

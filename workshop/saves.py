@@ -17,7 +17,8 @@ from pathlib import Path
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from workshop.project import FORMAT, MOST_PLACES, Project
+from workshop.core.constructions import CONSTRUCTIONS
+from workshop.project import FORMAT, MOST_PLACES, Construction, Project
 
 SUFFIX = ".toml"
 LARGEST_BYTES = 5_000_000
@@ -140,10 +141,10 @@ def strange_keys(project: Project) -> tuple[str, ...]:
 
 def _value(hint: Any, value: Any, key: str) -> Any:
     """A TOML value as the type that a field declares. Raises WrongKey."""
-    origin, args = get_origin(hint), get_args(hint)
+    origin, args = get_origin(hint), tuple(CONSTRUCTIONS) if hint is Construction else get_args(hint)
     if origin in (Union, UnionType):
         return _value(next(a for a in args if a is not type(None)), value, key)
-    if origin is Literal:
+    if origin is Literal or hint is Construction:
         if value not in args or isinstance(value, bool):
             near = get_close_matches(str(value), [str(a) for a in args], 1)
             hint_text = f"; did you mean '{near[0]}'?" if near else ""

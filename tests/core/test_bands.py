@@ -9,7 +9,7 @@ import pytest
 
 from tests.core.test_garments import CONSTRUCTIONS, SIZES
 from tests.core.test_sweep import designs
-from tests.factory import pullover, shaped, swatch
+from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import steps_in, stitches_of
 from workshop.core.making.bands import first_rib
 from workshop.core.making.edges import rate_along
@@ -30,7 +30,7 @@ def picked(now: Plan) -> Iterator[tuple[Piece, tuple[PickedUp, ...]]]:
 
 
 def band_lines(project: Project, name: str) -> tuple[str, ...]:
-    return next(words.lines for words in instructions(plan(project)) if words.name == name)
+    return next(words.lines for words in instructions(plan(project)) if words.piece.name == name)
 
 
 # ── picking up ───────────────────────────────────────────────────────────────────────────────────────
@@ -68,10 +68,10 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
 @pytest.mark.parametrize("hem", EDGINGS)
 def test_edges_have_the_rows_and_stitches_of_the_pieces(neckline, hem):
     now = plan(shaped(pullover(), neckline=neckline, hem=hem))
-    along = {part.edge: part for part in now.made.piece("neckband").picked_up.along}
-    shoulder = now.made.piece("front, left shoulder")
-    middle = sum(e.stitches for e in now.made.piece("front").rows[-1].events if e.where == "centre")
-    back = sum(e.stitches for e in now.made.piece("back").rows[-1].events if e.where == "centre")
+    along = {part.edge: part for part in piece_of(now.made, "neckband").picked_up.along}
+    shoulder = piece_of(now.made, "front, left shoulder")
+    middle = sum(e.stitches for e in piece_of(now.made, "front").rows[-1].events if e.where == "centre")
+    back = sum(e.stitches for e in piece_of(now.made, "back").rows[-1].events if e.where == "centre")
 
     assert along["back"].level == back
     if neckline == "v":
@@ -84,11 +84,11 @@ def test_edges_have_the_rows_and_stitches_of_the_pieces(neckline, hem):
 
 def test_the_top_of_a_raglan_sleeve_gives_one_stitch_for_each_of_its_own():
     now = plan(shaped(pullover(), construction="raglan-from-hem"))
-    along = {part.edge: part for part in now.made.piece("neckband").picked_up.along}
-    sleeve = now.made.piece("left sleeve").bound_off - 2  # a stitch at each edge is in the seam
+    along = {part.edge: part for part in piece_of(now.made, "neckband").picked_up.along}
+    sleeve = piece_of(now.made, "left sleeve").bound_off - 2  # a stitch at each edge is in the seam
 
     assert along["left sleeve"] == PickedUp("left sleeve", sleeve, sleeve)
-    assert along["back"].stitches == along["back"].level == now.made.piece("back").bound_off - 2
+    assert along["back"].stitches == along["back"].level == piece_of(now.made, "back").bound_off - 2
 
 
 @pytest.mark.parametrize("darts", [None, "yes"])
@@ -96,19 +96,19 @@ def test_a_front_band_goes_along_every_row_of_the_front_and_the_neckband(darts):
     """A bust dart turns at the side: at the front edge its rows are there, and the band needs stitches for them."""
     body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
     now = plan(shaped(pullover(body=body), construction="set-in", front="open", bust_darts=darts))
-    front, band = now.made.piece("right front"), now.made.piece("right front band")
+    front, band = piece_of(now.made, "right front"), piece_of(now.made, "right front band")
     neck = next(r.row for r in front.rows if any(e.where == "neck-right" for e in r.events))
     (edge,) = band.picked_up.along
 
-    assert edge.rows == neck - 1 + len(now.made.piece("neckband").rows)
+    assert edge.rows == neck - 1 + len(piece_of(now.made, "neckband").rows)
     assert edge.stitches == pytest.approx(edge.rows / 28 * 20, abs=2.1)
 
 
 def test_an_armhole_band_is_as_long_as_its_armhole():
     """Decreases of an armhole are in the length of its slope: they are not picked up once more."""
     now = plan(shaped(pullover(), construction="set-in", sleeve="none"))
-    cloth, (along,) = now.gauge.cloth, now.made.piece("left armhole band").picked_up.along
-    back = now.made.piece("back")
+    cloth, (along,) = now.gauge.cloth, piece_of(now.made, "left armhole band").picked_up.along
+    back = piece_of(now.made, "back")
     underarm = next(e.stitches for r in back.rows for e in r.events if e.do == "bind-off" and e.where == "left")
     straight_cm = 2 * now.made.finished_cm["armhole_depth"] + cloth.across_cm(2 * underarm)
 
@@ -237,7 +237,7 @@ def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round()
 
 
 def test_a_garter_v_is_decreased_on_knit_rounds():
-    band = plan(shaped(pullover(), neckline="v", hem="garter")).made.piece("neckband")
+    band = piece_of(plan(shaped(pullover(), neckline="v", hem="garter")).made, "neckband")
 
     assert {r.row % 2 for r in band.rows if any(e.do == "decrease" for e in r.events)} == {1}
 
@@ -253,7 +253,7 @@ def test_a_garter_v_is_decreased_on_knit_rounds():
 def test_bands_are_bound_off_in_their_own_stitch(wishes, how):
     now = plan(shaped(pullover(), **wishes))
     for words in instructions(now):
-        if words.name.endswith("band"):
+        if words.piece.name.endswith("band"):
             assert re.fullmatch(rf"Bind off all \d+ stitches loosely {how}\.", words.lines[-1])
 
 
@@ -261,5 +261,5 @@ def test_a_garter_band_in_the_round_is_bound_off_as_its_next_round_would_be_work
     """The bind-off takes the place of the next round, so that the last ridge is whole."""
     for rows_per_10cm in (20.0, 22.0, 24.0, 26.0, 28.0, 30.0):
         project = shaped(pullover(swatch=(swatch(16.0, rows_per_10cm),)), hem="garter")
-        rows = len(plan(project).made.piece("neckband").rows)
+        rows = len(piece_of(plan(project).made, "neckband").rows)
         assert band_lines(project, "neckband")[-1].endswith("purlwise." if rows % 2 else "knitwise.")

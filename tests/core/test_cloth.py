@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.factory import pullover, readings, swatch
+from tests.factory import piece_of, pullover, readings, swatch
 from workshop.core.cloth.density import (
     LinearDensity,
     tightness_words,
@@ -341,15 +341,15 @@ def test_a_swatch_of_the_edging_gives_its_rows():
     plain = plan(pullover()).made
     ribbed = plan(pullover(swatch=(swatch(), rib_swatch(36.0, 32.0)))).made
 
-    assert sum(r.fabric == "rib-2x2" for r in plain.piece("back").rows) == 16  # 6 cm at 28 rows, 16.8
-    assert sum(r.fabric == "rib-2x2" for r in ribbed.piece("back").rows) == 20  # 6 cm at 32 rows, 19.2
+    assert sum(r.fabric == "rib-2x2" for r in piece_of(plain, "back").rows) == 16  # 6 cm at 28 rows, 16.8
+    assert sum(r.fabric == "rib-2x2" for r in piece_of(ribbed, "back").rows) == 20  # 6 cm at 32 rows, 19.2
     assert ribbed.finished_cm["length"] == pytest.approx(60.0, abs=0.4)
 
 
 def test_edging_and_cloth_shrink_each_in_their_own_way_on_the_tape():
     project = pullover(swatch=(swatch(20.0, 28.0, washed_rows=28.0), rib_swatch(36.0, 32.0)))
     now = plan(project)
-    rows = now.made.piece("back").rows
+    rows = piece_of(now.made, "back").rows
     rib = [r for r in rows if r.fabric == "rib-2x2"]
 
     assert now.gauge.cloth.rows_cm(rib) == pytest.approx(len(rib) / 3.2)

@@ -2,18 +2,18 @@
 
 import re
 from dataclasses import replace
-from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.factory import pullover, shaped, swatch
+from tests.factory import piece_of, pullover, shaped, swatch
+from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.making.counts import edging_rule
-from workshop.core.making.ledger import ADDS, rows_from_cast_on, widest_of
+from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working
-from workshop.project import Body, Construction, Fit
+from workshop.project import Body, Fit
 from workshop.tables import bodies
 from workshop.words.instructions import instructions
 
@@ -21,7 +21,7 @@ TABLES = ("women", "men", "youth", "children", "babies")
 SIZES = [(table, size) for table in TABLES for size in bodies.sizes(table)]
 
 
-CONSTRUCTIONS = get_args(Construction)
+CONSTRUCTIONS = tuple(CONSTRUCTIONS)
 YOKED = ("raglan-from-hem", "raglan-from-neck", "round-yoke")
 
 
@@ -92,7 +92,7 @@ def test_pieces_go_on_with_the_stitches_that_their_parents_left(project):
     _, made = made_of(project)
 
     for piece in made.pieces:
-        parts = [p for p in made.pieces if p.came_from == piece.name]
+        parts = made.growing_from(piece)
         if not parts:
             continue
         held = sum(e.stitches for e in piece.rows[-1].events if e.do == "hold")
@@ -104,7 +104,7 @@ def test_pieces_go_on_with_the_stitches_that_their_parents_left(project):
 def test_a_yoke_has_the_stitches_that_body_and_sleeves_bring(project):
     """Nothing is lost at the underarm: what is set aside there is the same on body and sleeve."""
     _, made = made_of(project)
-    body, sleeve, yoke = made.piece("body"), made.piece("left sleeve"), made.piece("yoke")
+    body, sleeve, yoke = piece_of(made, "body"), piece_of(made, "left sleeve"), piece_of(made, "yoke")
     if body is None or yoke is None:
         return
     if project.garment.construction == "raglan-from-neck":
@@ -128,9 +128,9 @@ def test_ribs_are_legal_and_key_counts_share_a_parity(project):
 
     for piece in made.pieces:
         begins_with_edging = piece.rows and piece.rows[0].fabric != "stocking"
-        if piece.cast_on and not piece.came_from and begins_with_edging:
+        if piece.cast_on and not piece.parent and begins_with_edging:
             assert edging_rule(hem, piece.worked)(piece.cast_on) == piece.cast_on
-        if piece.rows and piece.came_from == "yoke" and piece.rows[-1].fabric != "stocking":
+        if piece.rows and piece.parent and piece.parent.name == "yoke" and piece.rows[-1].fabric != "stocking":
             assert edging_rule(hem, piece.worked)(piece.bound_off) == piece.bound_off
         if piece.name in ("front", "back") and "shoulder" in piece.key_counts:
             keys = piece.key_counts
@@ -191,7 +191,7 @@ def test_front_and_back_end_on_the_same_row_at_the_shoulder(project):
         if "shoulder" in piece.name or (
             piece.name in ("back", "front", "left front", "right front") and piece.bound_off
         ):
-            rows = rows_from_cast_on(made.pieces, piece)
+            rows = [r for p in piece.lineage() for r in p.rows]
             darts = sum(1 for r in rows if any(e.line == "dart" for e in r.events))
             half = piece.name in ("left front", "right front")
             ends.add(piece.last_row - (2 * darts if half else darts))
@@ -229,7 +229,7 @@ def test_a_sleeve_of_few_rows_widens_on_every_row_below_its_plain_top():
             base, construction="square-armhole", sleeve="elbow", hem="rib-1x1", length_cm=24.0, hem_cm=1.0, cuff_cm=4.0
         )
     )
-    assert [r.row for r in widening_rows(now.made.piece("left sleeve"))] == [7, 8, 9]
+    assert [r.row for r in widening_rows(piece_of(now.made, "left sleeve"))] == [7, 8, 9]
 
 
 @given(projects())
@@ -246,7 +246,7 @@ def test_left_and_right_are_alike(project):
             one_sided = "shoulder" in piece.name or piece.name in ("left front", "right front")
             divided = any(e.do == "hold" for e in piece.rows[-1].events)  # a step of the slope may fall after it
             assert one_sided or divided or both[0] == both[1], piece.name
-        mirror = made.piece(piece.name.replace("left", "right"))
+        mirror = piece_of(made, piece.name.replace("left", "right"))
         if "left" in piece.name and mirror is not None:
             assert mirror.bound_off == piece.bound_off
             assert mirror.last_row == piece.last_row
@@ -259,12 +259,12 @@ def test_two_shoulders_are_as_wide_as_each_other_at_their_widest(project):
     for name, piece in pieces.items():
         if name.endswith("left shoulder"):
             twin = pieces[name.replace("left", "right")]
-            assert widest_of(piece, now.made.pieces) == widest_of(twin, now.made.pieces), name
+            assert piece.widest_whole == twin.widest_whole, name
 
 
 def test_both_sleeves_are_alike_in_every_row():
-    left = plan(pullover()).made.piece("left sleeve")
-    right = plan(pullover()).made.piece("right sleeve")
+    left = piece_of(plan(pullover()).made, "left sleeve")
+    right = piece_of(plan(pullover()).made, "right sleeve")
 
     assert left.rows == right.rows
 
@@ -273,14 +273,14 @@ def test_a_seam_takes_one_stitch_from_each_edge_of_a_flat_piece_and_none_in_the_
     flat = plan(pullover()).made
     ring = plan(shaped(pullover(), worked="round")).made
 
-    assert flat.piece("front").key_counts["chest"] == 102  # 100 cm at 20 stitches: 100 visible and 2 edges
-    assert ring.piece("body").key_counts["chest"] == 200
+    assert piece_of(flat, "front").key_counts["chest"] == 102  # 100 cm at 20 stitches: 100 visible and 2 edges
+    assert piece_of(ring, "body").key_counts["chest"] == 200
     assert flat.finished_cm["chest"] == ring.finished_cm["chest"] == pytest.approx(100.0)
 
 
 def test_a_transition_row_makes_up_what_rib_and_body_differ_by():
     project = shaped(pullover(fit=Fit("standard", chest_ease_cm=9.0)), hem="rib-2x2")
-    front = plan(project).made.piece("front")
+    front = piece_of(plan(project).made, "front")
     first_plain = next(r for r in front.rows if r.fabric == "stocking")
 
     assert (front.cast_on, front.key_counts["chest"]) == (102, 104)
@@ -294,7 +294,7 @@ def test_above_a_rib_no_stitches_are_added_that_the_shaped_sides_take_away_at_on
 
     for piece in made.pieces:
         closed = piece.name == "back" or (piece.name == "front" and project.garment.front == "closed")
-        if not closed or piece.came_from or project.garment.waist == "straight":
+        if not closed or piece.parent or project.garment.waist == "straight":
             continue
         first_plain = next(r for r in piece.rows if r.fabric == "stocking")
         sides = [e for r in piece.rows[first_plain.row :] for e in r.events]
@@ -396,7 +396,7 @@ def test_a_tight_armhole_is_asked_about():
 def test_a_steep_sleeve_increases_at_once_after_the_cuff_and_says_so():
     project = shaped(pullover(swatch=(swatch(20.0, 22.0),)), sleeve_cm=15.0, cuff_cm=5.0)
     now = plan(project)
-    sleeve = now.made.piece("left sleeve")
+    sleeve = piece_of(now.made, "left sleeve")
 
     assert "sleeve-steep" in {c.code for c in now.checks}
     assert any(e.do == "increase" and e.where == "across" for r in sleeve.rows for e in r.events)
@@ -429,10 +429,11 @@ def test_an_open_front_has_the_same_neckband_in_pieces_and_in_one(construction, 
     """The straight edge below the neck belongs to the front bands, however the body is worked."""
     name = "front and neck band" if neckline == "v" else "neckband"
     bands = [
-        plan(shaped(pullover(), construction=construction, neckline=neckline, front="open", worked=worked))
-        .made.piece(name)
-        .key_counts["neck"]
+        piece_of(made, name).key_counts["neck"]
         for worked in ("flat", "round")
+        for made in [
+            plan(shaped(pullover(), construction=construction, neckline=neckline, front="open", worked=worked)).made
+        ]
     ]
     assert bands[0] == pytest.approx(bands[1], abs=6)
 
@@ -487,7 +488,7 @@ def test_an_open_v_front_has_one_band_with_its_buttons_below_the_v(construction,
     body = Body(source="table", table=table, size="M")
     now = plan(shaped(pullover(body=body), construction=construction, neckline="v", front="open"))
     names = [p.name for p in now.made.pieces if p.name.endswith("band")]
-    band = now.made.piece("front and neck band")
+    band = piece_of(now.made, "front and neck band")
 
     assert names == ["front and neck band"]
     assert band.cast_on == 0
@@ -511,7 +512,7 @@ def test_a_front_neck_is_as_deep_as_the_table_says_or_refused(worked, front):
             assert "neck-below-underarm" in {c.code for c in now.checks}
             continue
         parts = [len(p.rows) for p in now.made.pieces if p.name.startswith("front,")]
-        half = now.made.piece("left front")
+        half = piece_of(now.made, "left front")
         rows = half.neck_rows if half else max(parts) + 1  # and the row that divides the front
         assert now.gauge.cloth.along_cm(rows) == pytest.approx(now.made.finished_cm["front_neck_depth"])
 
@@ -565,5 +566,5 @@ def test_sides_of_coarse_cloth_are_not_shaped_in_the_row_that_casts_on_the_under
         base, construction="raglan-from-neck", front="closed", neckline="crew", sleeve="long", waist="shaped",
         hem="rib-1x1", length_cm=50.0, hem_cm=1.0, cuff_cm=1.0,
     )  # fmt: skip
-    body = made_of(project)[1].piece("body")
+    body = piece_of(made_of(project)[1], "body")
     assert body.rows[0].after == body.rows[1].after == body.key_counts["chest"]

@@ -4,13 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop.core.making import roles
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger
 from workshop.core.making.necklines import crew_back, crew_front, scoop_front, v_front
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, sloped, work_panel, work_to
+from workshop.core.making.panels import alike, at_edge, bound_off_at_both, sloped, work_panel
 
 
 def test_sides_alternate_flat_and_rounds_have_none():
-    flat, ring = Ledger("a", "flat", 10), Ledger("b", "round", 10)
+    flat, ring = Ledger(roles.BACK, "flat", 10), Ledger(roles.BODY, "round", 10)
     flat.work(3, "stocking")
     ring.work(2, "stocking")
 
@@ -19,7 +20,7 @@ def test_sides_alternate_flat_and_rounds_have_none():
 
 
 def test_both_edges_count_their_stitches_once_each():
-    ledger = Ledger("a", "flat", 10)
+    ledger = Ledger(roles.BACK, "flat", 10)
     ledger.shape("stocking", Event("decrease", "both", 1))
     ledger.shape("stocking", Event("increase", "both", 2), Event("cast-on", "left", 3))
 
@@ -27,7 +28,7 @@ def test_both_edges_count_their_stitches_once_each():
 
 
 def test_a_row_cannot_use_stitches_that_are_not_there():
-    ledger = Ledger("back", "flat", 5)
+    ledger = Ledger(roles.BACK, "flat", 5)
 
     with pytest.raises(CannotBeKnitted, match="back, row 1: 5 stitches are too few"):
         ledger.shape("stocking", Event("bind-off", "both", 3))
@@ -36,9 +37,9 @@ def test_a_row_cannot_use_stitches_that_are_not_there():
 
 
 def test_a_panel_has_its_events_on_their_rows_only():
-    ledger = Ledger("sleeve", "flat", 40)
+    ledger = Ledger(roles.SLEEVE, "flat", 40)
     ledger.work(2, "garter")
-    work_to(ledger, 8, alike((3, 7), Happens("increase", 1)))
+    ledger.follow(8, alike((3, 7), "increase"))
     piece = ledger.piece(top=ledger.stitches)
 
     assert [r.row for r in piece.rows if r.events] == [3, 7]
@@ -78,16 +79,16 @@ def test_a_neck_of_no_stitches_is_refused():
 def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, width, pairs, begins):
     rows = 2 * pairs
     shape = crew_front(width, pairs - 1)
-    ledger = Ledger("front", "flat", 2 * shoulder + width, begins=begins)
+    ledger = Ledger(roles.FRONT, "flat", 2 * shoulder + width, begins=begins)
     ledger.work(10, "stocking")
-    whole, first, second = work_panel(ledger, Outer(), shape, rows, 10 + rows, {})
+    whole, first, second = work_panel(ledger, (), shape, rows, 10 + rows, {})
 
     assert whole.rows[-1].side == "RS"
     assert whole.bound_off == 0
     assert {first.name, second.name} == {"front, left shoulder", "front, right shoulder"}
     for part in (first, second):
         assert part.bound_off == shoulder
-        assert part.came_from == "front"
+        assert part.parent.name == "front"
         assert part.rows[0].row == whole.last_row + 1
         assert part.last_row == 10 + rows
     # one shoulder binds off on right-side rows, the one that waited on wrong-side rows; both decrease on the right side
@@ -113,15 +114,34 @@ def test_bind_offs_stand_where_rows_begin_and_short_rows_where_they_end():
     bound = bound_off_at_both("left", 11, (5, 2))
     turned = sloped("left", 11, (4, 4, 3), short_rows=True)
 
-    assert sorted(bound.left) == [11, 13]  # right-side rows begin at the left
-    assert sorted(bound.right) == [12, 14]
-    assert sorted(turned.left) == [10, 12]  # wrong-side rows end there
-    assert [h.stitches for h in turned.right.values()] == [4, 8]
+    assert [s.rows for s in at_edge(bound, "left")] == [(11,), (13,)]  # right-side rows begin at the left
+    assert [s.rows for s in at_edge(bound, "right")] == [(12,), (14,)]
+    assert [s.rows for s in at_edge(turned, "left")] == [(10,), (12,)]  # wrong-side rows end there
+    assert [s.event.stitches for s in at_edge(turned, "right")] == [4, 8]
+
+
+def test_a_schedule_says_its_rhythm():
+    (sleeve,) = alike((7, 13, 19, 25, 33, 41), "increase")
+
+    assert sleeve.rhythm == ((6, 3), (8, 2))
+    assert sleeve.change == 12
+
+
+def test_a_piece_keeps_its_schedules_as_far_as_they_were_knitted():
+    """What goes on above the row that divides belongs to the part that it happens in."""
+    ledger = Ledger(roles.FRONT, "flat", 60, begins="left")
+    outer = alike((3, 5, 7, 9, 11))
+    whole, *parts = work_panel(ledger, outer, v_front(20, 9), 20, 24, {})
+
+    assert outer[0].event == whole.schedules[0].event
+    assert whole.schedules[0].rows == (3, 5)
+    for part in parts:
+        assert next(s.rows for s in part.schedules if s.event.where == part.side) == (7, 9, 11)
 
 
 def test_armhole_neck_and_shoulder_may_overlap():
-    ledger = Ledger("front", "flat", 60, begins="left")
-    outer = bound_off_at_both("left", 1, (4,)).with_rows(alike((3, 5, 7, 9, 11), Happens("decrease", 1)))
+    ledger = Ledger(roles.FRONT, "flat", 60, begins="left")
+    outer = bound_off_at_both("left", 1, (4,)) + alike((3, 5, 7, 9, 11))
     parts = work_panel(ledger, outer, v_front(20, 9), 20, 24, {})
 
     assert parts[0].rows[-1].row == 5

@@ -11,8 +11,9 @@ import pytest
 
 from tests.capacity import edge_faults
 from tests.core.test_garments import SIZES
-from tests.factory import pullover, shaped, swatch
+from tests.factory import piece_of, pullover, shaped, swatch
 from tests.proportions import proportion_faults
+from workshop.core.making.roles import THE_FRONT
 from workshop.core.plan import plan
 from workshop.prints.machine import summary_data
 from workshop.project import Body, Fit
@@ -44,8 +45,8 @@ def test_a_raglan_from_the_neck_holds_its_sleeves_and_casts_on_its_underarms_in_
 
 def test_a_square_armhole_in_the_round_leaves_the_sleeve_an_edge_for_its_underarm():
     now = worn_by("women", "M", construction="square-armhole", worked="round")
-    sleeve, top = now.made.piece("left sleeve"), now.made.piece("left sleeve, top")
-    bound = next(e.stitches for r in now.made.piece("back").rows for e in r.events if e.do == "bind-off")
+    sleeve, top = piece_of(now.made, "left sleeve"), piece_of(now.made, "left sleeve, top")
+    bound = next(e.stitches for r in piece_of(now.made, "back").rows for e in r.events if e.do == "bind-off")
 
     assert (sleeve.worked, top.worked) == ("round", "flat")
     assert len(top.rows) / 2.8 == pytest.approx(bound / 2.0, abs=2 / 2.8)
@@ -65,9 +66,9 @@ def test_no_front_of_a_raglan_is_shaped_by_more_stitches_than_it_has(worked, nec
 
 
 def test_short_rows_of_a_round_yoke_begin_and_end_at_the_beginning_of_the_round():
-    yoke = worn_by("women", "M", construction="round-yoke", worked="round").made.piece("yoke")
+    yoke = piece_of(worn_by("women", "M", construction="round-yoke", worked="round").made, "yoke")
     short = [(r.side, r.events[0]) for r in yoke.rows if any(e.line == "raised back" for e in r.events)]
-    front = dict(next(m.counts for m in yoke.marks if m.what == "raise"))["front"]
+    front = dict(next(m.counts for m in yoke.marks if m.what == "raise"))[THE_FRONT]
 
     assert [side for side, _ in short] == ["WS", "RS"] * (len(short) // 2)  # the round ends on its left side
     assert short[-1][1].stitches == 0  # and there it begins again
@@ -79,7 +80,7 @@ def test_short_rows_of_a_round_yoke_begin_and_end_at_the_beginning_of_the_round(
 
 def test_short_rows_of_an_open_yoke_leave_both_fronts_as_long():
     """Right-side rows begin at the right front: what goes on over the left one after the turns must not go back twice."""
-    yoke = worn_by("babies", "12 months", construction="round-yoke", front="open").made.piece("yoke")
+    yoke = piece_of(worn_by("babies", "12 months", construction="round-yoke", front="open").made, "yoke")
     turned = [
         (r.row, r.side, r.events[0].stitches) for r in yoke.rows if any(e.line == "raised back" for e in r.events)
     ]
@@ -144,7 +145,7 @@ def test_the_neck_of_an_open_round_yoke_is_not_tighter_than_a_childs_neck(size, 
 def test_eight_ridges_of_garter_stitch_are_four_centimetres_and_that_is_said():
     """Garter stitch is near to square: a ridge is as tall as a stitch is wide (common practice, no source)."""
     now = worn_by("women", "M", hem="garter", hem_cm=4.0)
-    back = now.made.piece("back")
+    back = piece_of(now.made, "back")
 
     assert sum(r.fabric == "garter" for r in back.rows) == 16
     assert "garter-rows-assumed" in {c.code for c in now.checks}
@@ -155,7 +156,7 @@ def test_an_edge_of_garter_stitch_along_a_boat_neck_keeps_the_length():
     now = worn_by("women", "M", hem="garter", neckline="boat")
 
     assert now.made.finished_cm["length"] == pytest.approx(now.wanted.finished["length"], abs=0.5)
-    back = now.made.piece("back")
+    back = piece_of(now.made, "back")
     assert now.gauge.cloth.rows_cm(back.rows) == pytest.approx(now.made.finished_cm["length"])
 
 
@@ -172,7 +173,7 @@ def test_a_full_bust_is_all_in_the_front_and_the_back_follows_the_frame():
     body = Body(source="table", table="women", chest_cm=140.0, high_bust_cm=122.0)
     project = shaped(pullover(body=body), construction="set-in", bust_darts="yes", length_cm=64.0)
     now = plan(project)
-    back, front = (now.made.piece(name).key_counts for name in ("back", "front"))
+    back, front = (piece_of(now.made, name).key_counts for name in ("back", "front"))
     wider = (front["chest"] - back["chest"]) / 2.0
 
     assert wider == pytest.approx(140 - 122 - 5, abs=1.0)
@@ -180,17 +181,17 @@ def test_a_full_bust_is_all_in_the_front_and_the_back_follows_the_frame():
     assert front["cross_back"] == back["cross_back"]
     assert now.made.finished_cm["chest"] == pytest.approx(148.0, abs=1.0)
     waisted = plan(shaped(replace(project, body=replace(body, chest_cm=108.0, high_bust_cm=95.0)), waist="shaped"))
-    hems = [waisted.made.piece(name).cast_on for name in ("back", "front")]
+    hems = [piece_of(waisted.made, name).cast_on for name in ("back", "front")]
     assert hems[0] == hems[1]  # shaped sides let the front out from the waist, where the bust is
     darted = replace(project, garment=replace(project.garment, bust_darts="no"))
-    alike = [plan(darted).made.piece(name).key_counts["chest"] for name in ("back", "front")]
+    alike = [piece_of(plan(darted).made, name).key_counts["chest"] for name in ("back", "front")]
     assert alike[0] == alike[1]
 
 
 @pytest.mark.parametrize("construction", ["set-in", "square-armhole"])
 def test_bands_of_sleeveless_armholes_lie_inside_the_cross_back(construction):
     now = worn_by("men", "L", construction=construction, sleeve="none")
-    band = now.made.piece("left armhole band")
+    band = piece_of(now.made, "left armhole band")
     worn = now.made.finished_cm["cross_back"] + 2 * now.gauge.cloth.rows_cm(band.rows)
 
     assert worn == pytest.approx(now.wanted.finished["cross_back"], abs=1.5)
@@ -198,9 +199,9 @@ def test_bands_of_sleeveless_armholes_lie_inside_the_cross_back(construction):
 
 def test_an_armhole_band_has_one_stitch_for_each_bound_off_stitch_and_follows_the_rest_of_the_edge():
     now = worn_by("men", "L", construction="set-in", sleeve="none", worked="flat")
-    band = now.made.piece("left armhole band").key_counts["armhole"]
+    band = piece_of(now.made, "left armhole band").key_counts["armhole"]
     wanted, at = 0.0, 0
-    back = now.made.piece("back")
+    back = piece_of(now.made, "back")
     underarm = next(m.after_row for m in back.marks if m.what == "underarm")
     rows = round(now.made.finished_cm["armhole_depth"] * 2.8)
     for row in back.rows[underarm : underarm + rows]:
@@ -217,7 +218,7 @@ def test_an_armhole_band_has_one_stitch_for_each_bound_off_stitch_and_follows_th
 @pytest.mark.parametrize("construction", ["set-in", "drop-shoulder", "raglan-from-hem"])
 @pytest.mark.parametrize("gauge", [(14.0, 20.0), (20.0, 28.0), (26.0, 36.0)])
 def test_sleeves_widen_quickly_first_and_do_not_flare_at_the_top(worked, construction, gauge):
-    sleeve = worn_by("women", "L", gauge=gauge, construction=construction, worked=worked).made.piece("left sleeve")
+    sleeve = piece_of(worn_by("women", "L", gauge=gauge, construction=construction, worked=worked).made, "left sleeve")
     rows = [r.row for r in sleeve.rows if any(e.do == "increase" and e.where == "both" for e in r.events)]
     gaps = [b - a for a, b in pairwise(rows)]
 
@@ -227,7 +228,7 @@ def test_sleeves_widen_quickly_first_and_do_not_flare_at_the_top(worked, constru
 @pytest.mark.parametrize(("construction", "shoulder"), [("set-in", None), ("drop-shoulder", "straight")])
 def test_a_v_begins_two_centimetres_above_the_underarm_on_sloped_shoulders_too(construction, shoulder):
     now = worn_by("women", "M", construction=construction, neckline="v", shoulder=shoulder)
-    front = now.made.piece("front")
+    front = piece_of(now.made, "front")
     underarm = next(m.after_row for m in front.marks if m.what == "underarm")
 
     assert (front.last_row - 1 - underarm) / 2.8 == pytest.approx(2.0, abs=0.8)

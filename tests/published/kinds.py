@@ -11,10 +11,12 @@ from math import prod
 
 import pytest
 
+from tests.factory import piece_of
 from tests.formula import work_out
 from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
 from workshop.core.garments.yoked import lines
+from workshop.core.making import roles
 from workshop.core.making.bands import EdgePart, armhole_bands
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
@@ -22,7 +24,7 @@ from workshop.core.making.edges import Cloth, edge_cm, rate_along
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import crew_back, crew_front
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, sloped, work_to
+from workshop.core.making.panels import alike, bound_off_at_both, sloped
 from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
 from workshop.core.making.yokes import SHARES
@@ -77,8 +79,8 @@ def spacing_rows(given: Figures, wanted: Figures) -> None:
     if "remainder" in wanted:
         assert times[min(times) + 1] == wanted["remainder"]
     if "stitches_changed" in wanted:
-        ledger = Ledger("sleeve", "round", 0)
-        work_to(ledger, given["rows"], alike(schedule.event_rows, Happens("increase", 1)))
+        ledger = Ledger(roles.SLEEVE, "round", 0)
+        ledger.follow(given["rows"], alike(schedule.event_rows, "increase"))
         assert ledger.stitches == wanted["stitches_changed"]
 
 
@@ -120,8 +122,8 @@ def alternating(given: Figures, wanted: Figures) -> None:
     gaps = list(given["pair"]) * given["pairs"]
     neighbours(gaps)
     schedule = as_an_expert(wanted["rows"], wanted["events"]).schedule
-    ledger = Ledger("sleeve", "flat", 2 * wanted["stitches_removed"])
-    work_to(ledger, wanted["rows"], alike(schedule.event_rows, Happens("decrease", 1)))
+    ledger = Ledger(roles.SLEEVE, "flat", 2 * wanted["stitches_removed"])
+    ledger.follow(wanted["rows"], alike(schedule.event_rows, "decrease"))
 
     assert Counter(schedule.gaps) == Counter(gaps)
     assert ledger.stitches == wanted["stitches_removed"]
@@ -137,10 +139,10 @@ def schedule(given: Figures, wanted: Figures) -> None:
 
 def ledger(given: Figures, wanted: Figures) -> None:
     total = WHOLE(work_out(given["total_rows_expr"], {}))
-    sleeve = Ledger("sleeve", "flat", given["start"])
+    sleeve = Ledger(roles.SLEEVE, "flat", given["start"])
     sleeve.work(given["plain"], "garter")
     at = range(given["first_event_row"], total + 1, given["interval"])[: given["more"] + 1]
-    work_to(sleeve, total, alike(at, Happens("increase", given["per_event"] // 2)))
+    sleeve.follow(total, alike(at, "increase", given["per_event"] // 2))
     piece = sleeve.piece()
     shaped = [r for r in piece.rows if r.events]
 
@@ -156,7 +158,7 @@ def across(given: Figures, wanted: Figures) -> None:
     count, events, change = given["stitches"], given["events"], given["change"]
     technique = "k2tog" if change < 0 else "m1"
     plain = evenly(count, events, technique, "round")[:-1]
-    row = Ledger("yoke", "round", count)
+    row = Ledger(roles.YOKE, "round", count)
     row.shape("stocking", Event("decrease" if change < 0 else "increase", "across", events * abs(change)))
 
     assert Counter(gap + STITCHES_USED[technique] for gap in plain) == dict(wanted["groups"])
@@ -183,17 +185,13 @@ def conserve(given: Figures, wanted: Figures) -> None:
     for start, bound, times, rows, end in sizes:
         shape = RaglanShape(start, start, bound, end, end, rows)
         outer = bound_off_at_both("right", 1, (bound // 2,))
-        back = Ledger("back", "flat", start)
-        work_to(back, 2 + shape.rows, outer.with_rows(_lines(2, line_rows(shape.rows, times), "decrease")))
+        back = Ledger(roles.BACK, "flat", start)
+        back.follow(2 + shape.rows, outer + alike(2 + row for row in line_rows(shape.rows, times)))
 
         assert shape.fits
         assert shape.body_events == times
         assert set(line_gaps(rows, times)) <= {2}
         assert back.stitches == end
-
-
-def _lines(after: int, at: tuple[int, ...], do: str) -> Outer:
-    return alike((after + row for row in at), Happens(do, 1))
 
 
 def topdown(given: Figures, wanted: Figures) -> None:
@@ -206,9 +204,8 @@ def topdown(given: Figures, wanted: Figures) -> None:
             from_the_neck(line_rows(shape.rows, events), shape.rows)
             for events in (shape.body_events, shape.sleeve_events)
         )
-        yoke = Ledger("yoke", "round", start)
-        for row in range(1, shape.rows + 1):
-            yoke.shape("stocking", *lines(row, at_body, at_sleeve, "increase"))
+        yoke = Ledger(roles.YOKE, "round", start)
+        yoke.follow(shape.rows, lines(at_body, at_sleeve, "increase"))
 
         assert shape.body_events == shape.sleeve_events == times
         assert yoke.stitches == total == body + 2 * sleeve
@@ -232,10 +229,10 @@ def eps_yoke(given: Figures, wanted: Figures) -> None:
     flat = FittingGarment(body / 2, arm / 2, arm / 2, length_cm=80.0, armhole_depth_cm=body / 2)
     wearer = Body("own", chest_cm=body, sleeve_underarm_cm=45.0)
     now = planned(10 * per_cm, 14 * per_cm, flat, wearer, construction="round-yoke", worked="round")
-    yoke = now.made.piece("yoke")
+    yoke = piece_of(now.made, "yoke")
     left = [r.after for r in yoke.rows if any(e.do == "decrease" for e in r.events)]
 
-    assert now.made.piece("left sleeve").key_counts["upper_arm"] == wanted["sleeve_sts"]
+    assert piece_of(now.made, "left sleeve").key_counts["upper_arm"] == wanted["sleeve_sts"]
     assert now.working("underarm.stitches").count == wanted["underarm_sts"]
     assert yoke.key_counts["yoke"] == yoke.rows[0].after == wanted["yoke"]
     chain = wanted["chain"] if keep == list(SHARES) else wanted["chain"][-1:]
@@ -259,8 +256,8 @@ def cap_conserve(given: Figures, wanted: Figures) -> None:
         gaps = [gap for gap, times in stretches for _ in range(times)]
         at = tuple(2 + row for row in accumulate(gaps))
         cap = Cap((bound,), at, sum(gaps), (given["bo_last"],), end)
-        sleeve = Ledger("sleeve", "flat", start)
-        work_to(sleeve, cap.rows, cap.outer("right", 0))
+        sleeve = Ledger(roles.SLEEVE, "flat", start)
+        sleeve.follow(cap.rows, cap.outer("right", 0))
 
         assert sleeve.stitches == end
         assert 2 * sum(sideways for sideways, _ in cap.moves()) == start
@@ -283,7 +280,7 @@ def shortrow(given: Figures, wanted: Figures) -> None:
     """
     steps, centre, total = given["steps_from_edge"], given["centre"], wanted["total"]
     slope = sloped("right", 1, (*steps, centre), short_rows=True)
-    at = sorted((row, edge, h.stitches) for edge in ("left", "right") for row, h in slope.at(edge).items())
+    at = sorted((row, s.event.where, s.event.stitches) for s in slope for row in s.rows)
     waiting, lengths = {"left": 0, "right": 0}, [total]
     for _, edge, stitches in at:
         waiting[edge] = stitches

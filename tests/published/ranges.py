@@ -7,6 +7,7 @@ import pytest
 from tests.factory import pullover
 from tests.published.reading import INCH, Figures, counted, washed
 from workshop.core.cloth.gauge import NORMAL_95
+from workshop.core.making import roles
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
 from workshop.project import Design, Reading, Swatch
@@ -16,7 +17,7 @@ from workshop.tables.practice import MEASURER_ERROR_CM, ease_band, rows_to_stitc
 
 def misprint(wanted: Figures) -> None:
     """120 body stitches and six rounds of four increases: the ledger does not come to the printed count."""
-    ledger = Ledger("body", "round", 120)
+    ledger = Ledger(roles.BODY, "round", 120)
     for _ in range(6):
         ledger.shape("stocking", Event("increase", "across", 4))
     assert ledger.stitches == wanted["correct"] != wanted["printed"]

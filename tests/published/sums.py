@@ -8,7 +8,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 import pytest
 
+from tests.factory import piece_of
 from tests.published.reading import INCH, Figures, Item, item, planned, washed
+from workshop.core.making import roles
 from workshop.core.making.caps import _shapes
 from workshop.core.making.counts import (
     SEAM_STITCHES,
@@ -23,7 +25,6 @@ from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger
 from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import v_front
-from workshop.core.making.panels import work_to
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
 from workshop.core.making.yokes import decrease_rounds
@@ -58,7 +59,7 @@ def cm_sleeve_counts(items: Sequence[Item]) -> list[float]:
     (edge, per, _), (top, *_), (length, rows, _), (cuff, *_) = (i.numbers for i in items[:4])
     flat = FittingGarment(62.0, top / 2, edge / 2, 64.0, top / 2, 80.0)
     edging = {"hem": "rib-1x1", "hem_cm": cuff, "cuff_cm": cuff, "sleeve_cm": length, "worked": "round"}
-    sleeve = planned(per, rows, flat, WEARER, **edging).made.piece("left sleeve")
+    sleeve = piece_of(planned(per, rows, flat, WEARER, **edging).made, "left sleeve")
     hem = sum(1 for r in sleeve.rows if r.fabric != "stocking")
     shaped = sum(1 for r in sleeve.rows if r.events)
     return [sleeve.cast_on, sleeve.bound_off, len(sleeve.rows), hem, len(sleeve.rows) - hem, shaped]
@@ -69,7 +70,7 @@ def cm_setin_body(items: Sequence[Item]) -> list[float]:
     (width, per, _), (length, depth, rows, _), (bound, *_), (over, *_), (taken, *_) = (i.numbers for i in items)
     flat = FittingGarment(width, 20.0, 13.0, length, depth, 80.0)
     now = planned(per, rows, flat, WEARER, construction="set-in", cuff_cm=5.0, shoulder="straight")
-    back = now.made.piece("back")
+    back = piece_of(now.made, "back")
     underarm = next(m.after_row for m in back.marks if m.what == "underarm")
     armhole = (
         across(bound, per / 10, items[2].rule), along(over, rows / 10, items[3].rule), across(taken, per / 10, items[4].rule)
@@ -121,7 +122,7 @@ def waist_hip_to_waist(items: Sequence[Item]) -> list[float]:
         construction="set-in", cuff_cm=5.0,
     )  # fmt: skip
     want = {part: now.wanted.finished[part] / INCH for part in ("hip", "waist", "chest")}
-    rows = now.made.piece("body").rows
+    rows = piece_of(now.made, "body").rows
     taken = sum(r.before - r.after for r in rows if any(e.do == "decrease" and e.where == "both" for e in r.events))
     too_much = 2 * (now.working("body.hem_stitches").exact - now.working("body.waist_stitches").exact)
     around = across(want["hip"], per, items[3].rule)
@@ -159,8 +160,8 @@ def cap_slipped_stitches(items: Sequence[Item]) -> list[float]:
     shapes = _shapes(int(sleeve), (int(low) // 2,), Cloth(50 / INCH, 10 * rows / INCH))
     tried = (shape.cap(height) for shape in shapes for height in shape.heights)
     cap = next(c for c in tried if (c.rows, c.top, 2 * sum(c.top_steps)) == (counted, top, high))
-    piece = Ledger("sleeve", "flat", int(sleeve))
-    work_to(piece, cap.rows, cap.outer("right", 0))
+    piece = Ledger(roles.SLEEVE, "flat", int(sleeve))
+    piece.follow(cap.rows, cap.outer("right", 0))
     assert piece.stitches == top
     return [round(rule.value / INCH, 1), counted, 2 * len(cap.decrease_rows), len(cap.decrease_rows)]
 
@@ -196,8 +197,8 @@ def ez_raglan_split(items: Sequence[Item]) -> list[float]:
     wearer = Body("own", chest_cm=body / 2, head_cm=56.0, sleeve_underarm_cm=45.0)
     now = planned(20, 28, flat, wearer, construction="raglan-from-hem", worked="round", cuff_cm=5.0)
     assert now.working("underarm.stitches").count == underarm
-    yoke = now.made.piece("yoke")
-    parts = dict(yoke.marks[0].counts)
+    yoke = piece_of(now.made, "yoke")
+    parts = {part.name: count for part, count in yoke.marks[0].counts}
     events = RaglanShape(sleeve, sleeve, underarm, 0, 0, 0).sleeve_events
     return [parts["left sleeve"], parts["back"], yoke.rows[0].after, line_rows(2 * events, events)[-1] + 1]
 

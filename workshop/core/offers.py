@@ -1,11 +1,14 @@
 """What open questions go by: first answers that may be offered, never taken silently, and figures in use meanwhile."""
 
+from dataclasses import replace
+
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import KnownSwatch
+from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.core.garments import Made
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
-from workshop.core.wearer.fit import Targets
+from workshop.core.wearer.fit import Targets, shoulder_of
 from workshop.project import Project
 from workshop.tables.practice import rounded_cm
 
@@ -37,13 +40,13 @@ def _shape(project: Project, wearer: Wearer) -> dict[str, object]:
         "band_cm": usual_band_cm(child=wearer.child),
     }
     found = {
-        "construction": "drop-shoulder",
-        "worked": "round" if garment.construction in IN_ONE_PIECE else "flat",
+        "construction": next(iter(CONSTRUCTIONS)),
+        "worked": "round" if construction(garment.construction).in_one_piece else "flat",
         "front": "closed",
         "neckline": "crew",
         "sleeve": "long",
         "waist": "straight",
-        "shoulder": "straight" if garment.construction == "drop-shoulder" else "steps",
+        "shoulder": shoulder_of(replace(garment, shoulder=None)),
         "bust_darts": "yes",
         "hem": "rib-2x2",
         **{key: rounded_cm(length, units) for key, length in lengths.items() if length is not None},
@@ -59,7 +62,7 @@ def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     if chosen is None:
         return found
     knitted = next((v for v in yarns if v.yarn.id == chosen.yarn), None)
-    if chosen.reading and project.garment.construction not in IN_ONE_PIECE:
+    if chosen.reading and not construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = chosen.worked
     if knitted is not None:
         found["design.state"] = "hung" if knitted.hang_test else "washed"
@@ -88,10 +91,6 @@ def _needles_to_try(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, 
             sizes = (view.start_mm, *view.swatch_mm)
             found[f"swatch.{swatch.id}.needle_mm"] = next((m for m in sizes if (swatch.yarn, m) not in taken), sizes[0])
     return found
-
-
-IN_ONE_PIECE = ("raglan-from-neck", "round-yoke")
-"""Constructions that are never sewn from pieces."""
 
 
 def usual_band_cm(*, child: bool) -> float:

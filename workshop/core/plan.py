@@ -4,7 +4,8 @@ It never raises for what a knitter can enter: what is missing is None, what does
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
 from workshop.core.cloth.known import KnownSwatch, check_mass, check_weight, know
@@ -20,32 +21,23 @@ from workshop.core.cloth.wash import (
     note_workings,
 )
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
+from workshop.core.constructions import construction
 from workshop.core.finished import Range, finished_ease, finished_ranges
-from workshop.core.garments import Brief, Made, drop_shoulder, raglan, round_yoke, set_in, square_armhole
+from workshop.core.garments import Brief, Made, build
 from workshop.core.garments.wishes import wish_checks
 from workshop.core.making.edges import garter_checks
-from workshop.core.making.ledger import CannotBeKnitted, Piece, Row, rows_from_cast_on
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.notes import Notes
 from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, cm
 from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
-from workshop.core.wearer.fit import Targets, head_opening_cm, shoulder_of, targets
+from workshop.core.wearer.fit import Targets, shoulder_of, targets
 from workshop.core.working import Working, Workings
 from workshop.project import Garment, Project
 from workshop.tables import needles
 from workshop.tables.practice import CautionText, rule
-
-BUILDERS = {
-    "drop-shoulder": drop_shoulder.build,
-    "square-armhole": square_armhole.build,
-    "set-in": set_in.build,
-    "raglan-from-hem": raglan.build_from_hem,
-    "raglan-from-neck": raglan.build_from_neck,
-    "round-yoke": round_yoke.build,
-}
-"""Constructions, by their name in the save file."""
 
 NO_GARMENT = Made((), (), {}, ())
 
@@ -80,10 +72,6 @@ class Plan:
     def working(self, key: str) -> Working | None:
         """The working of a number by its address, or None."""
         return next((w for w in self.workings if w.key == key), None)
-
-    def rows_up_to(self, piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
-        """Rows of a piece from the cast-on of what it grew out of, to ``last_row`` or to its end."""
-        return rows_from_cast_on(self.made.pieces, piece, last_row)
 
     @property
     def liked_best(self) -> KnownSwatch | None:
@@ -230,7 +218,7 @@ def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: T
         return NO_GARMENT
     before = len(notes.workings)
     try:
-        made = BUILDERS[brief.construction](brief, Workings(notes.workings))
+        made = build(brief, Workings(notes.workings))
     except CannotBeKnitted as error:  # no real body and ease lead there
         del notes.workings[before:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(wanted.finished["chest"]), reason=str(error))
@@ -244,35 +232,24 @@ def _brief(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: 
     shape = project.garment
     _check_ways(project, gauge, notes)
     notes.checks += (refused := wish_checks(shape))
-    if refused or gauge is None or any(part not in wanted.finished for part in _needed(shape)):
+    if refused or gauge is None or _open(shape) or any(part not in wanted.finished for part in _needed(shape)):
         return None
-    if shape.construction is None or shape.worked is None or shape.neckline is None:
-        return None
-    if shape.sleeve is None or shape.hem is None:
-        return None
-    if shape.hem != "none" and (shape.hem_cm is None or (shape.cuff_cm is None and shape.sleeve != "none")):
-        return None
-    return Brief(
-        cloth=gauge.cloth,
-        wanted=wanted,
-        wearer=wearer,
-        construction=shape.construction,
-        worked=shape.worked,
-        front=shape.front or "closed",
-        neckline=shape.neckline,
-        sleeve=shape.sleeve,
-        hem=shape.hem,
-        hem_cm=shape.hem_cm or 0.0,
-        cuff_cm=shape.cuff_cm or 0.0,
-        band_cm=shape.band_cm if shape.band_cm is not None else usual_band_cm(child=wearer.child),
-        sleeve_cm=shape.sleeve_cm,
-        own_neck=shape.neck_width_cm is not None,
-        head_opening_cm=head_opening_cm(shape, wearer),
-        waist=shape.waist or "straight",
-        shoulder=shoulder_of(shape),
-        own_arm=project.fit.upper_arm_ease_cm is not None or project.fitting_garment.upper_arm_width_cm is not None,
-        bust_darts=shape.bust_darts == "yes",
-    )
+    usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
+    answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
+    answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
+    return Brief(project=project, cloth=gauge.cloth, wanted=wanted, wearer=wearer, **answers)
+
+
+GOES_BY = {f.name for f in fields(Brief)} & {f.name for f in fields(Garment)}
+"""Answers that a garment is made by."""
+
+
+def _open(shape: Garment) -> bool:
+    """Whether an answer is open without which nothing can be made."""
+    edged = shape.hem != "none"
+    asked = ["construction", "worked", "neckline", "sleeve", "hem", *(["hem_cm"] if edged else [])]
+    asked += ["cuff_cm"] if edged and shape.sleeve != "none" else []
+    return any(getattr(shape, key) is None for key in asked)
 
 
 def _needed(shape: Garment) -> list[str]:
@@ -280,7 +257,7 @@ def _needed(shape: Garment) -> list[str]:
     needed = ["chest", "length", "armhole_depth", "neck_width", "cross_back", "shoulder_drop"]
     if shape.sleeve == "none":
         return needed
-    if shape.sleeve_cm is None and shape.construction in ("drop-shoulder", "square-armhole"):
+    if shape.sleeve_cm is None and construction(shape.construction).sleeve_by_reach:
         needed.append("neck_to_cuff")
     return [*needed, "upper_arm", *(["wrist"] if shape.sleeve == "long" else [])]
 

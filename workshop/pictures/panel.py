@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Edge, Event, Piece
+from workshop.core.making.ledger import Event, Piece
+from workshop.core.making.roles import BOTH_EDGES, FRONT, Edge
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import Outline, Point, closed, worth_drawing
 from workshop.pictures.panel_measures import panel_measures
@@ -14,20 +15,16 @@ from workshop.pictures.rows import (
     levels,
     other,
     outward,
-    parent_of,
     short_rows,
     shoulders_of,
 )
-from workshop.pictures.shape import EDGES, Shape, even_out, visible
-
-HALVES: dict[str, tuple[Edge, ...]] = {"left front": ("left",), "right front": ("right",)}
-"""Pieces with one outer edge, and which it is."""
+from workshop.pictures.shape import Shape, even_out, visible
 
 
 def panel(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
     """Outline of a back, a front or a half of an open front, from the hem to the shoulders."""
-    shape = Shape(piece, cloth, HALVES.get(piece.name, EDGES))
-    body = parent_of(piece, pieces)
+    shape = Shape(piece, cloth, piece.outer)
+    body = piece.parent
     start = visible(piece, piece.cast_on or piece.widest, len(shape.outer))
     if body is None:
         shape.begin(start)
@@ -53,15 +50,15 @@ def panel(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
 
 def _body(shape: Shape, body: Piece, pieces: Sequence[Piece], start: float) -> None:
     """The part of a body in one piece that lies below a panel. Its widths are reckoned down from the panel."""
-    panels = [p for p in pieces if p.came_from == body.name]
+    panels = [p for p in pieces if p.parent is body]
     share = shape.piece.cast_on / max(1, sum(p.cast_on for p in panels))
     moves: list[tuple[float, Edge, float, Event]] = []
     for level in levels(body, 0.0, shape.cloth):
-        if "front" in shape.piece.name:
+        if shape.piece.role is FRONT:
             shape.darts += [(level.y, e) for e in short_rows(level.row) if e.line == "dart"]
         for event in level.row.events:
             moves += [(level.y, e, s, event) for e in shape.outer if (s := _body_move(event, e, share, shape.outer))]
-            moves += [(level.y, e, s, event) for e in EDGES if e not in shape.outer and (s := _at_front(event, e))]
+            moves += [(level.y, e, s, event) for e in BOTH_EDGES if e not in shape.outer and (s := _at_front(event, e))]
         shape.y = level.y + level.height
     height, shape.y = shape.y, 0.0
     edges = shape.piece.edge_stitches * len(shape.outer)
@@ -120,7 +117,7 @@ def _end_short(shape: Shape, event: Event, y: float) -> None:
     if event.line:
         shape.darts += [(y, event)] if event.line == "dart" else []
         return
-    for edge in EDGES:
+    for edge in BOTH_EDGES:
         if event.where in (edge, "both") and event.stitches > shape.waiting[edge]:
             shape.move(edge, shape.waiting[edge] - event.stitches, y, bound=True)
             shape.waiting[edge] = event.stitches
@@ -130,14 +127,14 @@ def _happen(shape: Shape, event: Event, y: float) -> None:
     """Move the edges by what one event of the piece itself does."""
     sign, bound = outward(event), event.do in AT_ONCE
     if event.where in ("left", "right", "both"):
-        for edge in EDGES:
+        for edge in BOTH_EDGES:
             if event.where in (edge, "both"):
                 shape.move(edge, sign * event.stitches, y, bound=bound)
     elif len(shape.outer) == 1:
         edge = other(shape.outer[0]) if event.where in AT_NECK else shape.outer[0]
         shape.move(edge, sign * event.stitches, y, bound=bound, sharp=event.where == "across")
     elif event.where in ("across", "underarm"):
-        for edge in EDGES:
+        for edge in BOTH_EDGES:
             shape.move(edge, sign * event.stitches / 2, y, bound=bound, sharp=True)
 
 
@@ -165,7 +162,7 @@ def _around(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Point
     """Up the picture's right edge, down into the neck and up again, and down the left edge."""
     right: Edge = shape.piece.begins
     left = other(right)
-    ends: dict[Edge, float | None] = {e: necks[e].x if necks else None for e in EDGES}
+    ends: dict[Edge, float | None] = {e: necks[e].x if necks else None for e in BOTH_EDGES}
     if len(shape.outer) == 1:
         ends[shape.outer[0]] = shape.lines[other(shape.outer[0])].x
     points = shape.lines[right].points(top, ends[right])
@@ -177,7 +174,7 @@ def _around(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Point
 def _dart_lines(shape: Shape) -> tuple[tuple[Point, Point], ...]:
     """A line for each bust dart, from its outermost turn to its innermost."""
     found = []
-    for edge in EDGES:
+    for edge in BOTH_EDGES:
         turns = [(y, e.stitches) for y, e in shape.darts if e.where in (edge, "both")]
         if turns:
             y, x = turns[0][0], shape.lines[edge].at(turns[0][0])

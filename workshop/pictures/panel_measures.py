@@ -1,10 +1,10 @@
 """What a knitter measures on a back, a front or a half of an open front."""
 
-from workshop.core.making.ledger import Edge
+from workshop.core.making.roles import BACK, BOTH_EDGES, Edge
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import TO_LINES, Measure, across, along
 from workshop.pictures.rows import edging_cm, other
-from workshop.pictures.shape import EDGES, Shape
+from workshop.pictures.shape import Shape
 
 
 def panel_measures(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Measure]:
@@ -45,7 +45,7 @@ def _lower_measures(shape: Shape, widest_at: float) -> list[Measure]:
     )
     alike = abs(hem.value_cm - chest.value_cm) < 0.05
     found = [shape.chord("chest and hem", edging, "below", 0.0)] if alike else [hem, chest]
-    heights = sorted({edging, *(s.y for e in EDGES for s in shape.lines[e].steps if edging < s.y < below), below})
+    heights = sorted({edging, *(s.y for e in BOTH_EDGES for s in shape.lines[e].steps if edging < s.y < below), below})
     waist = min(heights[:-1], key=shape.width_at)
     if shape.width_at(waist) < min(hem.value_cm, chest.value_cm) - shape.cloth.across_cm(1):
         ends = heights[heights.index(waist) + 1]
@@ -73,7 +73,7 @@ def _neck_measures(shape: Shape, neck: EdgeLine, necks: dict[Edge, EdgeLine], ti
     shoulder = abs(neck.x - tip) >= LEAST_SHOULDER_CM
     if shoulder:
         found.append(across("shoulder", (min(tip, neck.x), top), (max(tip, neck.x), top), "above"))
-    depth = "back neck drop" if shape.piece.name == "back" else "front neck depth"
+    depth = "back neck drop" if shape.piece.role is BACK else "front neck depth"
     return [*found, along(depth if shoulder else TO_LINES, middle, base, top, "inside")]
 
 
@@ -99,5 +99,5 @@ def _armhole_measures(
     shaped = [s.y for s in outer.steps if underarm - 1e-9 <= s.y < plain_to]
     if not shaped or shoulder_cm < LEAST_SHOULDER_CM or plain_to - shaped[-1] < LEAST_PLAIN_CM or len(shape.outer) == 1:
         return []
-    what = "across back" if "back" in shape.piece.name else "across front"
+    what = "across back" if shape.piece.role is BACK else "across front"
     return [shape.chord(what, shaped[-1] + 0.3 * (plain_to - shaped[-1]), "inside")]

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.roles import BODY, YOKES
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import TO_LINES, Measure, Outline, Point, across, along, closed, worth_drawing
 from workshop.pictures.rows import AT_NECK, edging_cm, levels
@@ -28,11 +29,11 @@ class Round:
 
 def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
     """Outline of body and yoke; None where there is no yoke."""
-    body = next((p for p in pieces if p.name == "body"), None)
-    yokes = [p for p in pieces if p.name.startswith("yoke")]
+    body = next((p for p in pieces if p.role is BODY), None)
+    yokes = [p for p in pieces if p.role in YOKES]
     if body is None or not yokes:
         return None
-    from_neck = (body.came_from or "").startswith("yoke")
+    from_neck = body.parent is not None
     rounds = _rounds([*yokes, body] if from_neck else [body, *yokes], cloth, from_neck)
     underarm = sum(r.height for r in rounds if not r.yoke)
     top = sum(r.height for r in rounds)
@@ -93,7 +94,7 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
     for piece in reversed(chain) if from_neck else chain:
         rows = list(levels(piece, 0.0, cloth))
         for level in reversed(rows) if from_neck else rows:
-            row, yoke = level.row, piece.name != "body"
+            row, yoke = level.row, piece.role is not BODY
             at_neck = sum(e.stitches for e in row.events if yoke and e.where in AT_NECK and e.change) if yoke else 0
             opened += 0 if from_neck else at_neck
             last = row is piece.rows[-1] and piece is not chain[-1]

@@ -4,12 +4,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Edge, Event, Piece, Row
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.roles import SHOULDER, Edge
 
 AT_NECK = ("neck-left", "neck-right", "centre")
 AT_ONCE = ("bind-off", "cast-on", "hold", "join", "pick-up")
-
-HALF_FRONTS = ("left front", "right front")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,22 +25,9 @@ def other(edge: Edge) -> Edge:
     return "left" if edge == "right" else "right"
 
 
-def parent_of(piece: Piece, pieces: Sequence[Piece]) -> Piece | None:
-    """The piece that it grew out of."""
-    return next((p for p in pieces if p.name == piece.came_from), None)
-
-
 def shoulders_of(piece: Piece, pieces: Sequence[Piece]) -> dict[Edge, Piece]:
     """The parts into which a piece divides at the neck, by their outer edge as worn."""
-    found: dict[Edge, Piece] = {}
-    for part in pieces:
-        if part.came_from == piece.name and "," in part.name:
-            edge = part.name.split(", ")[-1].split()[0]
-            if edge == "left":
-                found["left"] = part
-            elif edge == "right":
-                found["right"] = part
-    return found if len(found) == 2 else {}
+    return {p.side: p for p in pieces if p.parent is piece and p.role is SHOULDER and p.side}
 
 
 def short_rows(row: Row) -> tuple[Event, ...]:
@@ -49,20 +35,9 @@ def short_rows(row: Row) -> tuple[Event, ...]:
     return tuple(e for e in row.events if e.do == "short-row")
 
 
-def inner_rows(piece: Piece) -> frozenset[int]:
-    """Numbers of the short rows that lie inside a piece (darts): they add nothing to the length of its edges.
-
-    In half of an open front only every second row of a dart ends short; its fellow goes to the middle and back.
-    """
-    inner = {r.row for r in piece.rows if any(e.line for e in short_rows(r))}
-    if piece.name in HALF_FRONTS:
-        inner |= {row + 1 if row % 2 else row - 1 for row in inner}
-    return frozenset(inner)
-
-
 def levels(piece: Piece, y: float, cloth: Cloth) -> Iterator[Level]:
     """The rows of a piece from height ``y`` on."""
-    inner = inner_rows(piece)
+    inner = piece.inner_rows
     for row in piece.rows:
         height = 0.0 if row.row in inner else cloth.along_cm(1, row.fabric)
         yield Level(row, y, height)

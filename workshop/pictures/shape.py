@@ -3,12 +3,11 @@
 from dataclasses import dataclass, field
 
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Edge, Event, Piece, Row
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.roles import BOTH_EDGES, Edge
 from workshop.pictures.edgeline import EdgeLine, Step
 from workshop.pictures.outline import Measure, Place, Point, across
 from workshop.pictures.rows import other
-
-EDGES: tuple[Edge, Edge] = ("left", "right")
 
 
 @dataclass(slots=True)
@@ -34,7 +33,7 @@ class Shape:
     def begin(self, stitches: float) -> None:
         """Set both edges at the lower edge, so many visible stitches apart; a half begins at its centre front."""
         width = self.cloth.across_cm(stitches)
-        for edge in EDGES:
+        for edge in BOTH_EDGES:
             share = 0.5 if len(self.outer) == 2 else 1.0 if edge in self.outer else 0.0
             self.lines[edge] = self.line((self.sign(edge) * width * share, self.y))
             self.lines[edge].neck = edge not in self.outer

@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import BOTH_EDGES, CAP, YOKES
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import Measure, Outline, across, along, closed, worth_drawing
 from workshop.pictures.panel import walk
 from workshop.pictures.rows import edging_cm
-from workshop.pictures.shape import EDGES, Shape, even_out, visible
+from workshop.pictures.shape import Shape, even_out, visible
 
 LARGE_STEP = 6
 """So many stitches at once in a plain row are a step between two parts, not a slope."""
@@ -19,12 +20,12 @@ BELOW_CAP_CM = 0.8
 
 def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
     """Outline of a sleeve with its cap, laid open: widths are the whole way round."""
-    if (piece.came_from or "").startswith("yoke"):
+    if piece.parent:
         return _from_the_top(piece, cloth)
-    part = next((p for p in pieces if p.came_from == piece.name), None)
-    cap = part if part is not None and part.name.endswith("cap") else None
-    joined = any(p.name.startswith("yoke") for p in pieces)
-    shape = Shape(piece, cloth, EDGES)
+    part = next((p for p in pieces if p.parent is piece), None)
+    cap = part if part is not None and part.role is CAP else None
+    joined = any(p.role in YOKES for p in pieces)
+    shape = Shape(piece, cloth, BOTH_EDGES)
     shape.begin(visible(piece, piece.cast_on or piece.widest, 2))
     walk(shape, piece, ends_here=cap is None and not joined)
     if part is not None and cap is None:  # a straight top, worked back and forth
@@ -33,14 +34,14 @@ def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
     if cap is not None:
         underarm = shape.y
         gone = visible(cap, cap.cast_on, 2) - shape.width / cloth.across_cm(1)
-        for edge in EDGES:
+        for edge in BOTH_EDGES:
             shape.move(edge, gone / 2, shape.y, sharp=True)
         shape.piece = cap if cap.begins == piece.begins else piece
         walk(shape, cap, ends_here=True)
     if underarm is None:
         underarm = shape.underarm
     if underarm is None:
-        underarm = min((y for e in EDGES if (y := _cap_begins(shape.lines[e])) is not None), default=None)
+        underarm = min((y for e in BOTH_EDGES if (y := _cap_begins(shape.lines[e])) is not None), default=None)
     even_out(shape.lines, piece.begins)
     right, left = shape.lines[piece.begins], shape.lines["left" if piece.begins == "right" else "right"]
     return Outline(

@@ -1,11 +1,13 @@
 """The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet."""
 
 from dataclasses import replace
+from itertools import combinations
 
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.making.ledger import widest_of
+from workshop.core.constructions import construction
+from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
-from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
@@ -31,17 +33,10 @@ def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     if plan.gauge is None:
         return ()
     shapes = outlines(plan.made.pieces, plan.gauge.cloth)
-    if not (plan.project.garment.construction or "").startswith("raglan"):
-        return shapes
-    return tuple(replace(s, measures=tuple(map(_of_a_raglan, s.measures))) for s in shapes)
-
-
-def _of_a_raglan(measure: Measure) -> Measure:
-    return replace(measure, what=OF_A_RAGLAN.get(measure.what, measure.what))
-
-
-OF_A_RAGLAN = {"cap": "raglan", "top of the cap": "top"}
-"""What the upper part of a sleeve is called that is not set into an armhole."""
+    called = construction(plan.project.garment.construction).drawn
+    return tuple(
+        replace(s, measures=tuple(replace(m, what=called.get(m.what, m.what)) for m in s.measures)) for s in shapes
+    )
 
 
 def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns: int = SCHEMATIC_COLUMNS) -> Document:
@@ -220,7 +215,7 @@ def _pieces(plan: Plan) -> Section:
             (
                 piece.name.capitalize(),
                 str(piece.cast_on or piece.widest),
-                str(widest_of(piece, plan.made.pieces)),
+                str(piece.widest_whole),
                 str(piece.bound_off or "divides"),
                 f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
             )
@@ -254,11 +249,8 @@ def _eased(percent: float) -> str:
 
 def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     """Why one side of a neck begins with fewer stitches than its mirror image, where it does."""
-    begins: dict[str | None, set[int]] = {}
-    for piece in plan.made.pieces:
-        if "shoulder" in piece.name:
-            begins.setdefault(piece.came_from, set()).add(piece.cast_on)
-    if all(len(counts) < 2 for counts in begins.values()):
+    shoulders = [p for p in plan.made.pieces if p.role is SHOULDER]
+    if all(a.cast_on == b.cast_on for a, b in combinations(shoulders, 2) if a.parent is b.parent):
         return ()
     text = (
         "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "

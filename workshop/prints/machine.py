@@ -7,13 +7,14 @@ import json
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import KnownSwatch
-from workshop.core.making.ledger import Event, Piece, widest_of
+from workshop.core.making.ledger import Event, Piece
+from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.core.working import Working
 from workshop.progress import progress
 from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
-from workshop.words.instructions import finishing, instructions, seams_of
+from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import say_check
 
 VERSION = 1
@@ -141,15 +142,16 @@ def _states(known: KnownSwatch, state: State) -> dict[str, object]:
 def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
     gauge = plan.gauge
     assert gauge is not None
-    pieces = plan.made.pieces
-    visible = widest_of(piece, pieces) - seams_of(piece)
-    rows = piece.rows
-    if piece.name.endswith("sleeve"):  # in the round the cap, or a straight top, is a piece of its own
-        rows += tuple(r for p in pieces if p.came_from == piece.name for r in p.rows)
+    rows, parent = piece.rows, piece.parent.name if piece.parent else None
+    if piece.role is SLEEVE:  # in the round the cap, or a straight top, is a piece of its own
+        rows += tuple(r for p in plan.made.growing_from(piece) for r in p.rows)
     return {
         "name": piece.name,
+        "role": piece.role.word,
+        "side": piece.side,
+        "parent": parent,
         "worked": piece.worked,
-        "from": piece.came_from,
+        "from": parent,
         "cast_on": piece.cast_on,
         "edge_stitches": piece.edge_stitches,
         "rows": [
@@ -165,7 +167,7 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
         ],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": _r(gauge.cloth.across_cm(visible)),
+        "width_cm": _r(gauge.cloth.across_cm(piece.widest_whole - piece.seam_stitches)),
         "length_cm": _r(gauge.cloth.rows_cm(rows)),
         "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
     }
@@ -207,7 +209,7 @@ def _yarn(plan: Plan) -> dict[str, object]:
         "basis": need.basis,
         "garment_metres": three(need.garment_metres),
         "swatch_metres": _r(need.swatch_metres),
-        "per_piece_percent": {name: _r(share) for name, share in need.per_piece},
+        "per_piece_percent": {piece.name: _r(share) for piece, share in need.per_piece},
     }
 
 

@@ -132,7 +132,7 @@ def _care(plan: Plan) -> str:
 
 def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
     """One piece: each instruction with its box, and below it the boxes of its rows."""
-    marked = _shaped_rows(piece, plan)
+    marked = frozenset(r.row for r in piece.piece.rows if r.events)
     times = ("1st", "2nd") if "two alike" in piece.title else ("",)
     blocks: list[Block] = [Paragraph(piece.measures + ".")]
     if first:
@@ -156,18 +156,10 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
     return Section(piece.title, tuple(blocks))
 
 
-def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table | None:
+def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:
     """What happens at the same time, merged: one line for each row in which anything does."""
-    known = plan.made.piece(piece.name)
-    if known is None:
-        return None
+    known = piece.piece
     rows = [r for r in known.rows if r.events and span[0] <= r.row <= span[1]]
     told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
     shown = tuple((row, in_terms(text, plan.project.terms), after) for row, text, after in told)
     return Table(("Round" if known.worked == "round" else "Row", "The same, row by row", "Stitches then"), shown)
-
-
-def _shaped_rows(piece: PieceWords, plan: Plan) -> frozenset[int]:
-    """Rows of the piece in which something happens, from its ledger."""
-    known = plan.made.piece(piece.name)
-    return frozenset(r.row for r in known.rows if r.events) if known else frozenset()

@@ -1,26 +1,17 @@
 """Questions of the step Shape: construction, neck, sleeve, lengths and edgings."""
 
+from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.project import Project
 from workshop.questions import Group, Question
-from workshop.questions.kinds import Length, Option, fixed
+from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
 from workshop.tables.practice import DART_FROM_CM
-
-SEAMED = (None, "drop-shoulder", "square-armhole", "set-in")
-"""Constructions with shoulder seams."""
 
 CONSTRUCTION = Question(
     key="garment.construction",
     step="shape",
     asks="Construction",
-    kind=fixed(
-        Option("drop-shoulder", "drop shoulder"),
-        Option("square-armhole", "square armhole"),
-        Option("set-in", "set-in sleeve"),
-        Option("raglan-from-hem", "raglan from the hem up"),
-        Option("raglan-from-neck", "raglan from the neck down"),
-        Option("round-yoke", "round yoke"),
-    ),
+    kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
     hint="a drop shoulder is the friendliest first jumper: straight pieces; a set-in sleeve sits closest; a raglan "
     "from the neck can be tried on as it grows",
     why="It decides which pieces there are and how they meet: a square armhole or a set-in sleeve sits closer than a "
@@ -99,7 +90,7 @@ SHOULDER = Question(
     ),
     hint="in steps: a few stitches bound off at a time",
     why="A shoulder falls from the neck to the arm; a slope follows it. Straight is easier to sew.",
-    when=lambda p: p.garment.construction in SEAMED and p.garment.neckline != "boat",
+    when=lambda p: construction(p.garment.construction).shoulder_seams and p.garment.neckline != "boat",
 )
 
 BUST_DARTS = Question(

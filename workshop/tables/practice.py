@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from workshop.project import Body, BodyTable, Construction, Ease, Units, Weight
+from workshop.project import Body, BodyTable, Ease, Units, Weight
 from workshop.tables import read
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -62,16 +62,13 @@ LEAST_OF_EASE = 0.4
 """Part of a usual ease that even the fullest arm keeps (common practice, no source)."""
 
 
-def ease_by_fit(
-    name: str, fit: Ease, child: bool, construction: Construction | None = None, body_cm: float = 0.0
-) -> float:
+def ease_by_fit(name: str, fit: Ease, child: bool, kind: str = "", body_cm: float = 0.0) -> float:
     """First answer for one part's ease in cm (table "proportions"), less for a child, and on a full ``body_cm``.
 
-    A construction that wants another ease than the others has a row of its own.
+    Kinds of garments that want another ease than the others have rows of their own.
     """
     rows = [c for c in read("proportions")["by_fit"] if c["id"] == name]
-    own = [c for c in rows if construction in c.get("construction", ())]
-    row = own[0] if own else next(c for c in rows if "construction" not in c)
+    row = next((c for c in rows if c.get("kind", "") == kind), None) or next(c for c in rows if "kind" not in c)
     factor = row["child_factor"] if child and row[fit] > 0 else 1.0
     less = row.get("less_per_cm", 0.0) * max(0.0, body_cm - row.get("full_from_cm", body_cm))
     return float(max(row[fit] * factor - less, min(row[fit], LEAST_OF_EASE * row[fit])))

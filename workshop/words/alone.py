@@ -34,16 +34,16 @@ FEW_ROWS = 8
 """Up to so many rows are counted out without a rate."""
 
 
-def special(piece: Piece, row: Row, pieces: Sequence[Piece]) -> str:
+def special(piece: Piece, row: Row) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
     holds = [e for e in row.events if e.do == "hold"]
     if any(e.do == "join" for e in row.events):
         return f"{head}: {joining(row, piece)}"
-    if len(holds) == 2 and piece.name in ("back", "front"):
+    if len(holds) == 2 and piece.role.drawn == "panel":
         return f"{head}: {_dividing(row, piece)}"
     if holds:
-        return f"{head}: {parting(row, piece, pieces)}"
+        return f"{head}: {parting(row, piece)}"
     if piece.picked_up in row.events:
         return f"{head}: {_picking_up(row.events[0])}"
     if sets_the_rib(piece, row):
@@ -53,7 +53,7 @@ def special(piece: Piece, row: Row, pieces: Sequence[Piece]) -> str:
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
     parts = [_alone_words(e, row, piece) for e in alone]
     parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
-    parts += [_middle(e, row, piece, pieces) for e in centre]
+    parts += [_middle(e, row, piece) for e in centre]
     return f"{head}: {FABRICS[row.fabric]}; {'; '.join(parts)}. {stitches(row.after)}."
 
 
@@ -154,12 +154,12 @@ def _dividing(row: Row, piece: Piece) -> str:
     )
 
 
-def _middle(event: Event, row: Row, piece: Piece, pieces: Sequence[Piece]) -> str:
+def _middle(event: Event, row: Row, piece: Piece) -> str:
     """The middle of a front in a round: a neck from the hem opens there, one from the neck closes."""
     if event.do == "cast-on":
         return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
     begun = DECREASED if any(e.line in ("all lines", "body side") for e in row.events) else ""
-    first = opening(row.row, piece, pieces)
+    first = opening(row.row, piece)
     return f"knit {first}{begun}, bind off the next {event.stitches} for the neck, knit to the end of the round"
 
 

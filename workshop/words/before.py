@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from workshop.core.making.ledger import Event
+from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
@@ -70,13 +71,11 @@ def _at_hand(plan: Plan) -> Iterator[str]:
 
 def _edges(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
-    flat = {p.name.partition(",")[0] for p in plan.made.pieces if p.worked == "flat"}
+    flat = [p for p in plan.made.pieces if p.worked == "flat"]
     begins = []
-    if flat & {"back", "front", "left front", "right front"}:
+    if any(p.role in PANELS for p in flat):
         begins.append("at the right edge of the back and at the left edge of a front")
-    if flat & {"body", "yoke"}:
-        down = plan.project.garment.construction == "raglan-from-neck"
-        begins.append("in one piece at the left front" if down else "in one piece at the right front")
+    begins += [f"in one piece at the {p.begins} front" for p in flat if p.role in (BODY, *YOKES)][:1]
     yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
     if any(p.worked == "flat" for p in plan.made.pieces):
         yield (
@@ -109,7 +108,7 @@ def _shaping(plan: Plan) -> Iterator[str]:
             "wrapped. When you meet it again, work wrap and stitch together: knit them, or purl them on a wrong-side "
             "row."
         )
-    if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.name == "body" for row in piece.rows):
+    if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.role is BODY for row in piece.rows):
         yield (
             "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "
             "From the last turn knit on to the beginning of the round: that counts as the next round."

@@ -9,6 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from workshop.core.making.ledger import Event, Fabric, Piece, Row
+from workshop.core.making.roles import BODY, YOKES
 from workshop.core.making.spacing import run_lengths
 from workshop.words.phrase import counted
 
@@ -87,7 +88,7 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     name = FABRICS[first.fabric]
     if back_and_forth(first, piece):
         turned = "back and forth over the front, turns counted from its side markers"
-        return f"{name}, {turned if piece.name == 'body' else RAISED}"
+        return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == "stocking":
             return f"{name}: knit every round"
@@ -109,7 +110,7 @@ def purl_round(piece: Piece, row: Row) -> bool:
     """Whether a round of garter stitch is purled: the second and every other one; after plain rounds the first."""
     before = [r for r in piece.rows if r.row < row.row and r.fabric != "garter"]
     begins = before[-1].row + 1 if before else piece.rows[0].row
-    after_plain = bool(before) or piece.came_from is not None
+    after_plain = bool(before) or piece.parent is not None
     return (row.row - begins) % 2 == (0 if after_plain else 1)
 
 
@@ -190,13 +191,13 @@ def what(event: Event, piece: Piece) -> tuple[str, str]:
     if event.line:
         place, times = LINES[event.line]
         return f"{event.do} {stitches(event.stitches // times)}", place
-    if event.where == "both" and piece.name == "body":
+    if event.where == "both" and piece.role is BODY:
         return f"{event.do} {stitches(event.stitches // 2)}", "on each side of both side markers"
     if event.where == "both":
         return deed, "on each side of the marker" if piece.worked == "round" else "at both ends"
     if event.where in ("neck-left", "neck-right"):
         edge = event.where.removeprefix("neck-")
-        return deed, f"at the {f'{edge} ' if 'yoke' in piece.name else ''}neck edge"
+        return deed, f"at the {f'{edge} ' if piece.role in YOKES else ''}neck edge"
     return deed, "in the middle of the front" if event.where == "centre" else "at the outer edge"
 
 

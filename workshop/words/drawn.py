@@ -1,5 +1,6 @@
 """What a schematic and the table of finished measurements measure differently, in words."""
 
+from workshop.core.making.roles import NECKBAND, YOKE
 from workshop.core.plan import Plan
 from workshop.units import show_length
 
@@ -26,9 +27,9 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             done = plan.made.finished_cm
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
-    if plan.made.piece("yoke") and "neck_width" in plan.made.finished_cm:
+    if plan.made.first(YOKE) and "neck_width" in plan.made.finished_cm:
         notes.append("The upper edge is the whole of it, opening included. The neck width is the back's part of it.")
-    if plan.made.piece("neckband") and "neck" in plan.made.finished_cm:
+    if plan.made.first(NECKBAND) and "neck" in plan.made.finished_cm:
         around = show_length(plan.made.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband that is knitted on is {around} round; it draws the drawn edge in or eases it.")
     band = _figure("finished.chest", "front band", plan)

@@ -7,8 +7,10 @@ which knows only these words, builds the ledger again from them.
 from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.making.bands import WHOLE_BAND
-from workshop.core.making.ledger import Fabric, Piece, Row, widest_of
+from workshop.core.constructions import construction
+from workshop.core.making import roles
+from workshop.core.making.ledger import Fabric, Piece, Row
+from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
@@ -24,8 +26,8 @@ __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
 class PieceWords:
     """Instructions of one piece: a heading, what it measures, and its lines in order."""
 
-    name: str
-    """Name of the piece in the ledger; of two alike, the left one's."""
+    piece: Piece
+    """Of two alike the left one."""
     title: str
     measures: str
     lines: tuple[str, ...]
@@ -37,12 +39,13 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
         return ()
     written: list[PieceWords] = []
     for piece in plan.made.pieces:
-        if piece.name in LIKE_THE_LEFT:
+        if piece.role.alike and piece.side == "right":
             continue
+        title = f"{piece.role.alike} (make two alike)" if piece.role.alike else piece.name
         written.append(
             PieceWords(
-                piece.name,
-                in_terms(TITLES.get(piece.name, piece.name), plan.project.terms).capitalize(),
+                piece,
+                in_terms(title, plan.project.terms).capitalize(),
                 _measures(piece, plan, plan.gauge),
                 tuple(in_terms(text, plan.project.terms) for text in _lines(piece, plan, plan.gauge)),
             )
@@ -50,29 +53,12 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
     return tuple(written)
 
 
-LIKE_THE_LEFT = ("right sleeve", "right sleeve, cap", "right sleeve, top", "right armhole band")
-"""Pieces that are the same as their left counterparts, row for row."""
-
-TITLES = {
-    "left sleeve": "sleeves (make two alike)",
-    "left sleeve, cap": "sleeve caps (make two alike)",
-    "left sleeve, top": "sleeve tops (make two alike)",
-    "left armhole band": "armhole bands (make two alike)",
-}
-
-
-def _left_of_the_back(plan: Plan) -> str:
-    """Where the rounds of a neckband begin."""
-    seamed = plan.project.garment.construction in ("drop-shoulder", "square-armhole", "set-in")
-    return "at the left shoulder" if seamed else "where the left sleeve meets the back"
-
-
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
-    cloth, project, pieces = gauge.cloth, plan.project, plan.made.pieces if plan.made else ()
-    width = show_length(cloth.across_cm(widest_of(piece, pieces) - seams_of(piece)), project.units)
+    cloth, project = gauge.cloth, plan.project
+    width = show_length(cloth.across_cm(piece.widest_whole - piece.seam_stitches), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "round" if piece.worked == "round" else "wide"
-    gone = widest_of(piece, pieces) - piece.widest
+    gone = piece.widest_whole - piece.widest
     across += f" with the {counted(gone, 'stitch', 'stitches')} bound off" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
@@ -81,24 +67,17 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
 def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
     assert plan.made is not None
-    parts = [p for p in plan.made.pieces if p.came_from == piece.name]
-    if piece.came_from and "shoulder" in piece.name:
+    parts = plan.made.growing_from(piece)
+    if piece.role is SHOULDER:
         return ", from where it divides"
     if len(parts) < 2:
         return ""
-    if not all("shoulder" in part.name for part in parts):
+    if not all(part.role is SHOULDER for part in parts):
         return ", up to where it divides"
-    ways = [(plan.rows_up_to(part), part) for part in parts]
-    sides = [_at_the_side(rows, part) for rows, part in ways]
-    whole = show_length(max(gauge.cloth.rows_cm(rows) for rows in sides), plan.project.units)
-    along = "" if sides == [rows for rows, _ in ways] else " along the side"
+    sides = [[row for p in part.lineage() for row in p.rows_at_the_side()] for part in parts]
+    whole = show_length(max(map(gauge.cloth.rows_cm, sides)), plan.project.units)
+    along = " along the side" if any(p.inner_rows for part in parts for p in part.lineage()) else ""
     return f", up to where it divides; {whole} from the hem{along}, with the shoulders"
-
-
-def seams_of(piece: Piece) -> int:
-    """Edge stitches of a piece that lie in seams: of a shoulder or half a front, those of one edge."""
-    one_sided = "shoulder" in piece.name or piece.name in ("left front", "right front")
-    return piece.edge_stitches * (1 if one_sided else 2)
 
 
 def when_measured(gauge: DesignGauge) -> str:
@@ -108,19 +87,18 @@ def when_measured(gauge: DesignGauge) -> str:
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     assert plan.made is not None
-    pieces = plan.made.pieces
     lines = [text for text in (_beginning(piece, plan),) if text]
-    lines += [mark_words(m, piece, pieces) for m in piece.marks if m.after_row < piece.rows[0].row]
+    lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += _change_needle(first.fabric, previous, plan)
-        text = line(piece, rows, pieces)
+        text = line(piece, rows)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
         lines += [text, *lines_alongside(piece, rows), *_point_of_a_v(piece, first)]
-        lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, pieces))]
+        lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece))]
         previous = first.fabric
     ending = _ending(piece, plan)
     if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside
@@ -131,68 +109,63 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
 def _beginning(piece: Piece, plan: Plan) -> str:
     needle = needle_for(piece.rows[0].fabric, plan)
     with_needle = f" with {needle} needles" if needle else ""
-    if piece.came_from:
+    if piece.parent:
         return _going_on(piece, with_needle)
     if piece.cast_on:
         joined = ", join into a round and mark its beginning" if piece.worked == "round" else ""
         return f"Cast on {stitches(piece.cast_on)}{with_needle}{joined}."
     use = f"Use {needle} needles" if needle else ""
-    where = PICKED_UP.get(piece.name, "")
-    if piece.name.endswith("armhole band"):
-        first = "Join the shoulders" if plan.made and plan.made.piece("body") else "Sew shoulder and side seams"
-        where = f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
-    if piece.name == "neckband":
-        start = "at the edge of the right front" if piece.worked == "flat" else _left_of_the_back(plan)
-        where = f"{_first_join(plan)}ick up round the neck, beginning {start}."
-    if piece.name == WHOLE_BAND:
-        where = f"{_first_join(plan)}ick up along the edge of the right front from the hem, round the neck, and down "
-        where += "the left front."
-    return f"{where}{' ' if use else ''}{use}{'.' if use else ''}"
+    return f"{_picked_up(piece, plan)}{' ' if use else ''}{use}{'.' if use else ''}"
 
 
-PICKED_UP = {
-    "armhole band": "",
-    "left front band": "Pick up along the edge of the left front, neckband included, from the neck down.",
-    "right front band": "Pick up along the edge of the right front, neckband included, from the hem up.",
-}
+def _picked_up(piece: Piece, plan: Plan) -> str:
+    """What a band is picked up along, and what must be joined before."""
+    match piece.role:
+        case roles.ARMHOLE_BAND:
+            first = "Join the shoulders" if plan.made and plan.made.first(roles.BODY) else "Sew shoulder and side seams"
+            return f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
+        case roles.NECKBAND:
+            begins = construction(plan.project.garment.construction).neck_begins
+            start = "at the edge of the right front" if piece.worked == "flat" else begins
+            return f"{_first_join(plan)}ick up round the neck, beginning {start}."
+        case roles.WHOLE_BAND:
+            where = "along the edge of the right front from the hem, round the neck, and down the left front"
+            return f"{_first_join(plan)}ick up {where}."
+        case roles.FRONT_BAND:
+            way = "from the neck down" if piece.side == "left" else "from the hem up"
+            return f"Pick up along the edge of the {piece.side} front, neckband included, {way}."
+    return ""
 
 
 def _first_join(plan: Plan) -> str:
-    if plan.project.garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
-        return "Join the shoulders first; p"
-    return "P" if plan.made and plan.made.piece("yoke") else "Join the raglan edges first; p"
+    joined = construction(plan.project.garment.construction).joined_first
+    return "P" if plan.made and plan.made.first(roles.YOKE) else f"Join the {joined} first; p"
 
 
 def _going_on(piece: Piece, with_needle: str) -> str:
     kept, first = stitches(piece.cast_on), piece.rows[0]
     begin = f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else "")
     facing = "right side facing" if first.side == "RS" else "wrong side facing"
-    if "shoulder" in piece.name:
-        edge = piece.name.split(", ")[1].split()[0]
-        if edge == piece.begins:
-            return f"Take the {kept} from the holder, joining the yarn at the neck edge, {facing}; {begin} is next."
-        return f"Go on with the {kept} on the needle; {begin} is next."
-    if piece.name in ("back", "front", "left front", "right front"):
-        where = "its front edge" if piece.name == "right front" else f"the {piece.begins} underarm"
-        holder = "" if piece.name == "back" else " from the holder"
-        return (
-            f"Take the {kept} of the {piece.name}{holder}, joining the yarn at {where}, {facing}, and work back and "
-            f"forth; {begin} is next."
-        )
-    if piece.name.endswith((", cap", ", top")):
-        return (
-            f"Go on back and forth with the {kept} of the sleeve, beginning at the marker, where the yarn is; "
-            f"{begin} is next."
-        )
-    if piece.name.endswith("sleeve"):
-        return (
-            f"Take the {kept} of one sleeve from the holder{with_needle}, joining new yarn at the middle of the "
-            f"underarm, right side facing, and mark the beginning of the round there; {begin} is next."
-        )
-    if piece.name == "neckband":
-        return f"Go on with the {kept} of the yoke{with_needle}; {begin} is next."
-    back_and_forth = ", back and forth" if piece.worked == "flat" and piece.name == "yoke, upper" else ""
-    return f"Go on with the {kept} on the needle{back_and_forth}; {begin} is next."
+    match piece.role:
+        case roles.SHOULDER if piece.side == piece.begins:
+            how = f"Take the {kept} from the holder, joining the yarn at the neck edge, {facing}"
+        case roles.BACK | roles.FRONT:
+            where = f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge"
+            holder = "" if piece.role is roles.BACK else " from the holder"
+            how = f"Take the {kept} of the {piece.name}{holder}, joining the yarn at {where}, {facing}, and work back "
+            how += "and forth"
+        case roles.CAP | roles.SLEEVE_TOP:
+            how = f"Go on back and forth with the {kept} of the sleeve, beginning at the marker, where the yarn is"
+        case roles.SLEEVE:
+            how = f"Take the {kept} of one sleeve from the holder{with_needle}, joining new yarn at the middle of the "
+            how += "underarm, right side facing, and mark the beginning of the round there"
+        case roles.NECKBAND:
+            how = f"Go on with the {kept} of the yoke{with_needle}"
+        case roles.UPPER_YOKE:
+            how = f"Go on with the {kept} on the needle, back and forth"
+        case _:
+            how = f"Go on with the {kept} on the needle"
+    return f"{how}; {begin} is next."
 
 
 def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
@@ -233,14 +206,13 @@ def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
 
 def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     """How long the work is now, counted from its cast-on: washed, and on the needles."""
-    rows, units = plan.rows_up_to(piece, row.row), plan.project.units
-    if piece.name.endswith("band"):
-        rows = tuple(r for r in piece.rows if r.row <= row.row)
+    units, downwards = plan.project.units, piece.parent is not None and piece.parent.role is roles.YOKE
+    if piece.role.band:
+        rows = [r for r in piece.rows if r.row <= row.row]
         return f"{show_length(gauge.cloth.rows_cm(rows), units)} deep {when_measured(gauge)}."
-    start = "cast-on"
-    if piece.came_from == "yoke" and piece.name != "yoke, upper":
-        rows, start = tuple(r for r in piece.rows if r.row <= row.row), "underarm"
-    rows = _at_the_side(rows, piece)
+    start = "underarm" if downwards and piece.role is not roles.UPPER_YOKE else "cast-on"
+    parts = piece.lineage() if start == "cast-on" else (piece,)
+    rows = [r for part in parts for r in part.rows_at_the_side(row.row)]
     text = f"{show_length(gauge.cloth.rows_cm(rows), units)} from the {start} {when_measured(gauge)}"
     as_knit = gauge.as_knit_of(rows)
     if as_knit is None:
@@ -250,29 +222,21 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     return text + f"; {show_length(as_knit, units)} on the tape now."
 
 
-def _at_the_side(rows: tuple[Row, ...], piece: Piece) -> tuple[Row, ...]:
-    """Rows that reach the side: without a dart's or a raised back's; in half a front a turned row's pair too."""
-    turned = {r.row for r in rows if any(e.do == "short-row" and e.line for e in r.events)}
-    if piece.name in ("left front", "right front"):
-        turned |= {row + 1 if row % 2 else row - 1 for row in turned}
-    return tuple(r for r in rows if r.row not in turned)
-
-
 def _ending(piece: Piece, plan: Plan) -> str:
     made = plan.made
     assert made is not None
-    goes_on = [p for p in made.pieces if p.came_from == piece.name]
-    if piece.name.endswith("sleeve") and not goes_on and made.piece("yoke") and piece.came_from is None:
-        left = piece.bound_off - held_at_underarm(made.pieces)
-        return f"Leave the other {stitches(left)} on a spare needle."
+    goes_on = made.growing_from(piece)
+    held = held_at_underarm(piece)
+    if held and not goes_on:
+        return f"Leave the other {stitches(piece.bound_off - held)} on a spare needle."
     if not piece.bound_off:
         return ""
     if goes_on:
         return f"{stitches(piece.bound_off)} are on the needle."
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
-    edge = piece.rows[-1].fabric != "stocking" and piece.came_from is not None  # hem or cuff of a piece from the neck
-    if not edge and not piece.name.endswith("band"):
+    edge = piece.rows[-1].fabric != "stocking" and piece.parent is not None  # hem or cuff of a piece from the neck
+    if not edge and not piece.role.band:
         return f"Bind off all {stitches(piece.bound_off)}."
     return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."
 
@@ -296,7 +260,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
     lies = f" Worn, it hangs longer: the body lies {show_length(flat, project.units)} long when flat." if flat else ""
-    whole = plan.made.piece("yoke") is not None
+    whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [
         f"Wash and dry {what} as the swatch was washed" + (f": {care}." if care else "."),
@@ -310,23 +274,17 @@ def finishing(plan: Plan) -> tuple[str, ...]:
 def _joins(plan: Plan) -> list[str]:
     assert plan.made is not None
     garment, made = plan.project.garment, plan.made
-    flat_body = made.piece("body") is None
-    lines: list[str] = []
-    if garment.construction in ("drop-shoulder", "square-armhole", "set-in"):
-        lines += _shoulders(plan)
-    elif flat_body:
-        lines.append(
-            "Sew the raglan edges of the sleeves to front and back, row to row. At the underarm sew the bound-off "
-            f"stitches of the sleeve to those of front and back.{_neckband(plan)}"
-        )
-    elif garment.construction == "raglan-from-neck":
-        lines.append("Close the small gaps at the underarms with the ends when you darn them in.")
+    record, in_one = construction(garment.construction), made.first(roles.BODY) is not None
+    if record.shoulder_seams:
+        lines = _shoulders(plan)
     else:
-        lines.append("Graft or sew the held stitches at the underarms.")
+        lines = [record.closed if in_one else f"{record.sewn}{_neckband(plan)}"]
     if garment.front == "open":
-        what = "the band along both fronts and round the neck" if made.piece(WHOLE_BAND) else "the front bands"
+        what = "the band along both fronts and round the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
         lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
-    sewn = [name for name, there in (("side", flat_body), ("sleeve", _flat_sleeve(plan))) if there]
+    front, sleeve = made.first(roles.FRONT), made.first(roles.SLEEVE)
+    seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
+    sewn = [name for name, there in seams if there]
     if sewn:
         lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
     if garment.sleeve == "none":
@@ -335,12 +293,7 @@ def _joins(plan: Plan) -> list[str]:
 
 
 def _neckband(plan: Plan) -> str:
-    return " Now work the neckband, as written above." if plan.made and plan.made.piece("neckband") else ""
-
-
-def _flat_sleeve(plan: Plan) -> bool:
-    sleeve = plan.made.piece("left sleeve") if plan.made else None
-    return sleeve is not None and sleeve.worked == "flat"
+    return " Now work the neckband, as written above." if plan.made and plan.made.first(roles.NECKBAND) else ""
 
 
 def _caps(plan: Plan) -> str:
@@ -353,8 +306,8 @@ def _caps(plan: Plan) -> str:
             "Sew each cap into its armhole, sleeve seam to side seam. The front armhole is longer than the back: the "
             f"middle of the cap's top lies {before} in front of the shoulder seam. Ease the curves in between."
         )
-    longer = any(s.a.endswith("sleeve, top") and s.difference_percent > LONGER_CAP for s in plan.made.seams)
-    eased = " Spread what the cap is longer over its upper half." if longer else ""
+    ease = plan.working("cap.ease_percent")
+    eased = " Spread what the cap is longer over its upper half." if ease and ease.value > LONGER_CAP else ""
     return (
         "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at the "
         f"shoulder seam.{eased}"
@@ -382,12 +335,5 @@ def _shoulders(plan: Plan) -> list[str]:
         lines = [f"{LIVE_SHOULDERS if live else 'Sew the shoulders.'}{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
-    sewn = {
-        "drop-shoulder": "Sew the top of each sleeve to the edges of front and back "
-        + ("between the markers" if plan.made.piece("body") is None else "above the underarm")
-        + ", its middle at the shoulder.",
-        "square-armhole": "Sew the top of each sleeve into its armhole, its middle at the shoulder seam. Sew the edges "
-        "of its last rows, above the marker, to the bound-off stitches.",
-        "set-in": _caps(plan),
-    }[garment.construction or "drop-shoulder"]
-    return [*lines, sewn]
+    edges = "between the markers" if plan.made.first(roles.BODY) is None else "above the underarm"
+    return [*lines, construction(garment.construction).sewn.format(edges=edges, caps=_caps(plan))]

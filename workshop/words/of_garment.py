@@ -1,5 +1,6 @@
 """What the steps Measure and Shape answer: the garment in figures, and how sure they are."""
 
+from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.core.wearer.body import MEASURES
 from workshop.project import Units
@@ -117,15 +118,15 @@ def shape(plan: Plan) -> list[Line]:
     lines += [Line("heading", "Yarn to buy"), *to_buy] if to_buy else []
     lines.append(Line("heading", "Pieces"))
     for piece in plan.made.pieces:
-        if piece.came_from and "shoulder" in piece.name:
+        if piece.role is SHOULDER:
             continue
         begin = (
             f"cast on {piece.cast_on}"
-            if piece.cast_on and not piece.came_from
+            if piece.cast_on and not piece.parent
             else f"{piece.cast_on or piece.widest} stitches"
         )
         rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
-        if any(p.came_from == piece.name and "shoulder" in p.name for p in plan.made.pieces):
+        if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
             rows += " to where it divides"
         lines.append(line("figure", f"{piece.name.capitalize()}: {begin}, {rows}", project))
     lines.append(Line("heading", "What rounding to whole stitches cost"))

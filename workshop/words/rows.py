@@ -14,13 +14,10 @@ from workshop.words.runs import alone, in_one_line, lines_of
 __all__ = ["line", "lines_alongside", "lines_of", "noun", "ordinal", "stitches"]
 
 
-def line(piece: Piece, rows: Sequence[Row], pieces: Sequence[Piece]) -> str:
-    """What is done in a run of rows, with the stitch count where it changes; without the length.
-
-    ``pieces`` are all of the garment: a row may part what an earlier piece has marked.
-    """
+def line(piece: Piece, rows: Sequence[Row]) -> str:
+    """What is done in a run of rows, with the stitch count where it changes; without the length."""
     if len(rows) == 1 and alone(rows[0], piece):
-        return special(piece, rows[0], pieces)
+        return special(piece, rows[0])
     told = deeds(piece, rows)
     if not in_one_line(piece, rows, told):
         return f"{head(piece, rows)}, shaped as the next {len(told)} lines say. {stitches(rows[-1].after)}."

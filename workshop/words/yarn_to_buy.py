@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from math import floor
 
+from workshop.core.making import roles
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
+from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.tables.practice import rule
 from workshop.units import (
@@ -76,13 +78,21 @@ def yarn_lines(plan: Plan) -> list[Line]:
     return lines
 
 
-def _shares(per_piece: tuple[tuple[str, float], ...]) -> list[tuple[str, int]]:
+def _shares(per_piece: Sequence[tuple[Piece, float]]) -> list[tuple[str, int]]:
     """Shares of the pieces in whole per cent, 100 in all; parts with what they grew out of, sleeves together."""
     summed: dict[str, float] = {}
-    for name, share in per_piece:
-        whole = "sleeves" if name.endswith("sleeve") else name.split(",")[0]
+    for piece, share in per_piece:
+        whole = _counted_with(piece)
         summed[whole] = summed.get(whole, 0.0) + share
     return list(zip(summed, whole_percents(tuple(summed.values())), strict=True))
+
+
+def _counted_with(piece: Piece) -> str:
+    """What the yarn of a piece is counted with."""
+    if piece.role in roles.YOKES:
+        return roles.YOKE.word
+    whole = piece.parent if piece.role in (roles.SHOULDER, roles.CAP, roles.SLEEVE_TOP) else None
+    return whole.name if whole else roles.SLEEVE.alike if piece.role is roles.SLEEVE else piece.name
 
 
 def whole_percents(shares: Sequence[float]) -> tuple[int, ...]:

@@ -44,7 +44,7 @@ class YarnNeed:
     balls: int | None
     """Whole balls at the cautious (high) figure."""
     balls_likely: int | None
-    per_piece: tuple[tuple[str, float], ...]
+    per_piece: tuple[tuple[Piece, float], ...]
     """Part of the likely amount that goes into each piece, in per cent."""
 
 
@@ -93,7 +93,7 @@ def yarn_need(
         swatch_metres=swatch_metres or None,
         balls=_balls("balls", "cautious", grams, metres, yarn, 2, notes),
         balls_likely=_balls("balls_likely", "likely", grams, metres, yarn, 1, notes),
-        per_piece=tuple((p.name, 100 * p.stitches_worked / stitches) for p in pieces),
+        per_piece=tuple((p, 100 * p.stitches_worked / stitches) for p in pieces),
     )
 
 

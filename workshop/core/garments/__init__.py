@@ -2,25 +2,30 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from importlib import import_module
 from typing import Literal
 
+from workshop.core.constructions import construction
 from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Fabric, Piece
+from workshop.core.making.roles import Role
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.project import Construction, Front, Neckline, Shoulder, SleeveLength, Waist
+from workshop.core.working import Workings
+from workshop.project import Darts, Front, Neckline, Project, Shoulder, SleeveLength, Waist
 
 
 @dataclass(frozen=True, slots=True)
 class Brief:
-    """Everything that a construction needs to know, in washed cm."""
+    """Everything that a construction needs to know, in washed cm: measurements, gauge and the answers it goes by."""
 
+    project: Project
     cloth: Cloth
     wanted: Targets
     wearer: Wearer
-    construction: Construction
+    construction: str
     worked: Literal["flat", "round"]
     front: Front
     neckline: Neckline
@@ -29,16 +34,21 @@ class Brief:
     hem_cm: float
     cuff_cm: float
     band_cm: float
+    waist: Waist
+    shoulder: Shoulder
     sleeve_cm: float | None = None
-    own_neck: bool = False
-    """Whether the width of the neck was given, not proposed."""
-    own_arm: bool = False
-    """Whether the width of the sleeve was given, not proposed."""
-    head_opening_cm: float = 0.0
-    """Round of a relaxed neck that the head passes; 0 where it need not."""
-    waist: Waist = "straight"
-    shoulder: Shoulder = "steps"
-    bust_darts: bool = False
+    bust_darts: Darts = "no"
+
+    @property
+    def own_neck(self) -> bool:
+        """Whether the width of the neck was given, not proposed."""
+        return self.project.garment.neck_width_cm is not None
+
+    @property
+    def own_arm(self) -> bool:
+        """Whether the width of the sleeve was given, not proposed."""
+        fit, garment = self.project.fit, self.project.fitting_garment
+        return fit.upper_arm_ease_cm is not None or garment.upper_arm_width_cm is not None
 
 
 def stopped(checks: Iterable[Check]) -> bool:
@@ -76,9 +86,20 @@ class Made:
     finished_cm: Mapping[str, float]
     checks: tuple[Check, ...]
 
-    def piece(self, name: str) -> Piece | None:
-        """The piece of that name, or None."""
-        return next((p for p in self.pieces if p.name == name), None)
+    def first(self, role: Role) -> Piece | None:
+        """The first piece of a role, or None."""
+        return next((p for p in self.pieces if p.role == role), None)
+
+    def growing_from(self, piece: Piece) -> list[Piece]:
+        """The pieces that go on where this one ends."""
+        return [p for p in self.pieces if p.parent is piece]
+
+
+def build(brief: Brief, workings: Workings) -> Made:
+    """Make the garment in its construction."""
+    module = import_module(f"{__name__}.{construction(brief.construction).module}")
+    made: Made = module.build(brief, workings)
+    return made
 
 
 def fabric_of(edging: Edging) -> Fabric:

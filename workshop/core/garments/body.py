@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.constructions import construction
 from workshop.core.garments import Brief, fabric_of
 from workshop.core.making import bands
 from workshop.core.making.counts import (
@@ -17,8 +18,9 @@ from workshop.core.making.counts import (
     width_of,
 )
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
+from workshop.core.making.ledger import Schedules
 from workshop.core.making.lower import How, Lower
-from workshop.core.making.panels import EdgeRows, Happens
+from workshop.core.making.panels import alike
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
@@ -160,7 +162,8 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     The back then follows the frame that sizes go by (high bust and 5 cm); what the bust has more is all in front.
     """
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    if not brief.bust_darts or brief.construction != "set-in" or how == "one" or full is None or high is None:
+    fuller = brief.bust_darts == "yes" and construction(brief.construction).fuller_front and how != "one"
+    if not fuller or full is None or high is None:
         return 0
     if not wanted_length_cm(full, high):
         return 0
@@ -223,7 +226,7 @@ def _half(brief: Brief, front: int, workings: Workings) -> int:
 
 def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    if not brief.bust_darts or full is None or high is None:
+    if brief.bust_darts != "yes" or full is None or high is None:
         return None, []
     extra = wanted_length_cm(full, high)
     if how == "one":
@@ -246,7 +249,7 @@ def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None
 
 def _waist(
     brief: Brief, back: int, fuller: int, rows: Levels, room: int, workings: Workings
-) -> tuple[EdgeRows, EdgeRows | None, list[Check]]:
+) -> tuple[Schedules, Schedules | None, list[Check]]:
     """Decreases from the hip to the waist and increases to the chest, at each side edge of the back and of the front.
 
     A front that is wider over the bust is as wide as the back at hem and waist, where its rows have room for that.
@@ -254,11 +257,11 @@ def _waist(
     want = brief.wanted.finished
     waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
     if brief.waist != "shaped" or waist is None or back_waist is None:
-        return {}, None, []
+        return (), None, []
     cloth = brief.cloth
     hem_cm = _hem_width_cm(want, waist, back_waist, workings)
-    front, alike = back + fuller, _alike_at_the_waist(brief, back, fuller, rows, room)
-    fuller = 0 if alike else fuller
+    front, same = back + fuller, _alike_at_the_waist(brief, back, fuller, rows, room)
+    fuller = 0 if same else fuller
     narrow = min(back, _panel_count("waist", waist, fuller, Rounding(2, back % 2), brief, workings))
     wide = max(narrow, _panel_count("hem", hem_cm, fuller, _hem_rule(brief, back), brief, workings))
     level, plain = _waist_level(brief, back_waist, rows, room)
@@ -281,13 +284,13 @@ def _waist(
     found += _quick_sides(brief, fits_below, below)
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
     room_below, room_above = max(0, below - _odd(rows.hem_rows) + 1), max(0, above - _odd(level) + 1)
-    drawn_in = {row: Happens("decrease", 1) for row in _spread(first_below, room_below, fits_below, "long-first")}
+    drawn_in = alike(_spread(first_below, room_below, fits_below, "long-first"))
 
-    def let_out(stitches: int) -> EdgeRows:
-        return {row: Happens("increase", 1) for row in _spread(first_above, room_above, stitches, "long-first")}
+    def let_out(stitches: int) -> Schedules:
+        return alike(_spread(first_above, room_above, stitches, "long-first"), "increase")
 
-    sides = {**drawn_in, **let_out(fits_above)}
-    return sides, {**drawn_in, **let_out(fits_above + (front - back) // 2)} if alike else None, found
+    sides = drawn_in + let_out(fits_above)
+    return sides, drawn_in + let_out(fits_above + (front - back) // 2) if same else None, found
 
 
 def _waist_level(brief: Brief, back_waist: float, rows: Levels, room: int) -> tuple[int, int]:
@@ -498,10 +501,7 @@ def body_across(lower: Lower) -> dict[str, float]:
     around = lower.around
     if lower.front_sides is not None:  # let out from the back's own hem and waist
         around = 2 * lower.back
-    lowest, at = lower.at_hip, lower.at_hip
-    for row in sorted(lower.sides):
-        at += lower.sides[row].change
-        lowest = min(lowest, at)
+    lowest = lower.at_hip + min([0, *(s.change // 2 for s in lower.sides)])
     found = {"chest": float(lower.around), "hip": float(around + 4 * lower.at_hip)}
     if lower.sides:
         found["waist"] = float(around + 4 * lowest)

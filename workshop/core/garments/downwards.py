@@ -4,130 +4,130 @@ Every row of the garment from the hem has its counterpart: what is decreased the
 off is cast on. Rows count from the neck.
 """
 
-from workshop.core.garments.raglan import Raglan
-from workshop.core.garments.yoked import lines
+from collections.abc import Mapping
+from dataclasses import replace
+
+from workshop.core.garments import Brief, Made
+from workshop.core.garments.raglan import Raglan, finish, plan_raglan
+from workshop.core.garments.yoked import in_one_piece, lines, nothing
+from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, rib_count
-from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece
-from workshop.core.making.lower import lower_keys, mark_sides
-from workshop.core.making.necklines import Take
+from workshop.core.making.darts import work_dart
+from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
+from workshop.core.making.lower import Lower, doubled, lower_keys, mark_sides, transition
+from workshop.core.making.panels import both_neck_edges
 from workshop.core.making.raglans import from_the_neck, line_rows
+from workshop.core.making.roles import Edge
+from workshop.core.working import Workings
 
 
-def knit_downwards(raglan: Raglan) -> list[Piece]:
+def build(brief: Brief, workings: Workings) -> Made:
+    """Knit it in one piece: all pieces and finished measurements, or checks that say what stops it."""
+    brief, checks = in_one_piece(brief)
+    raglan, found = plan_raglan(brief, workings)
+    checks += found
+    return finish(brief, raglan, _knitted(raglan), checks, workings) if raglan else nothing(checks)
+
+
+def _knitted(raglan: Raglan) -> list[Piece]:
     """All pieces but the bands."""
     shape = raglan.shape
-    yoke = _yoke(raglan)
-    last = yoke[-1]
-    keys = {"yoke": last.stitches, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
+    keys = {"yoke": raglan.yoke, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
+    *above, ledger = _yoke(raglan, keys)
     sleeve = shape.sleeve - shape.underarm
     held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
-    last.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
-    last.mark("divide from neck")
-    pieces = [ledger.piece(**keys) for ledger in yoke]
-    pieces.append(_body(raglan, last))
-    for name in ("left sleeve", "right sleeve"):
-        pieces.append(_sleeve(name, raglan, last.next_row))
-    return pieces
+    ledger.shape("stocking", *held, Event("cast-on", "underarm", 2 * shape.underarm))
+    ledger.mark("divide from neck")
+    yoke = ledger.piece(**keys)
+    return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in roles.BOTH_EDGES)]
 
 
-def _yoke(raglan: Raglan) -> list[Ledger]:
+def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tuple[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
-    at_body = set(from_the_neck(line_rows(shape.rows, shape.body_events), shape.rows))
-    at_sleeve = set(from_the_neck(line_rows(shape.rows, shape.sleeve_events), shape.rows))
+    at_body, at_sleeve = (
+        from_the_neck(line_rows(shape.rows, events), shape.rows) for events in (shape.body_events, shape.sleeve_events)
+    )
+    at_lines = lines(at_body, at_sleeve, "increase")
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1
     if lower.open:
-        yoke = Ledger("yoke", "flat", cast_on, begins="left", neck_rows=neck_rows)
+        yoke = Ledger(roles.YOKE, "flat", cast_on, begins="left", neck_rows=neck_rows)
         yoke.mark("markers", *_at_the_neck(raglan))
-        _work(yoke, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows - 2), last_row)
-        return [yoke]
+        yoke.follow(last_row, at_lines + _grown(raglan, neck_rows - 2))
+        return (yoke,)
     centre = raglan.neck.centre
-    top = Ledger("yoke, top", "flat", cast_on, begins="left")
+    top = Ledger(roles.YOKE_TOP, "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
-    _work(top, at_body, at_sleeve, _grown(raglan.neck.takes, neck_rows), neck_rows)
+    top.follow(neck_rows, at_lines + _grown(raglan, neck_rows))
     top.mark("join neck")
-    yoke = Ledger("yoke", "round", top.stitches, came_from="yoke, top", begins="left", first_row=top.next_row)
-    yoke.neck_rows = raglan.neck_rows_worked
-    closing = {yoke.next_row: [Event("cast-on", "centre", centre)]} if centre else {}
-    _work(yoke, at_body, at_sleeve, closing, last_row)
-    return [top, yoke]
+    above = top.piece(**keys)
+    yoke = Ledger(roles.YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
+    closing = [(yoke.next_row, Event("cast-on", "centre", centre))] if centre else []
+    yoke.follow(last_row, at_lines + scheduled(closing))
+    return above, yoke
 
 
-def _at_the_neck(raglan: Raglan) -> tuple[tuple[str, int], ...]:
+def _at_the_neck(raglan: Raglan) -> Counts:
     """Fronts, sleeves and back at the cast-on, in the order of a right-side row."""
     sleeve, back = raglan.shape.sleeve_top, raglan.shape.back_neck
-    ends = ("left front", raglan.kept), ("right front", raglan.kept)
-    return ends[0], ("left sleeve", sleeve), ("back", back), ("right sleeve", sleeve), ends[1]
+    middle = (roles.LEFT_SLEEVE, sleeve), (roles.THE_BACK, back), (roles.RIGHT_SLEEVE, sleeve)
+    return (roles.LEFT_FRONT, raglan.kept), *middle, (roles.RIGHT_FRONT, raglan.kept)
 
 
-def _grown(takes: tuple[Take, ...], neck_rows: int) -> dict[int, list[Event]]:
+def _grown(raglan: Raglan, neck_rows: int) -> Schedules:
     """Neck edges from the top: singles increased on right-side rows, more stitches cast on at the ends of rows.
 
     Right-side rows begin at the left front, so they end at the right one. The lowest step of the neck, in the first
     pair after the middle, is the last one here.
     """
-    found: dict[int, list[Event]] = {}
-    pairs = neck_rows // 2
-    for take in takes:
-        row = 2 * max(0, pairs - take.pair) + 1
-        do, second = ("increase", row) if take.decreased else ("cast-on", row + 1)
-        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
-        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
-    return found
+    takes = ((2 * max(0, neck_rows // 2 - take.pair) + 1, take) for take in raglan.neck.takes)
+    return both_neck_edges(takes, "increase", "cast-on")
 
 
-def _work(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
-    while ledger.next_row <= last:
-        row = ledger.next_row
-        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "increase"), *neck.get(row, ()))
-
-
-def _body(raglan: Raglan, yoke: Ledger) -> Piece:
+def _body(raglan: Raglan, yoke: Piece) -> Piece:
     """From the underarm to the hem."""
     lower = raglan.base.lower
     # upside down, right-side rows begin at the left front; those of a dart over the front at the wearer's right
     begins: Edge = "left" if yoke.worked == "flat" else "right"
-    body = Ledger("body", yoke.worked, yoke.stitches, came_from="yoke", begins=begins, first_row=yoke.next_row)
-    first = body.next_row - 1
+    body = Ledger(roles.BODY, yoke.worked, yoke.bound_off, parent=yoke, begins=begins)
     above = lower.rows - lower.hem_rows
-    dart_at = lower.rows - lower.dart.after_row if lower.dart else None
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
     hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
     mark_sides(body, lower, downwards=True)
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
-    for row in range(1, above + 1):
-        events: list[Event] = []
-        mirrored = lower.sides.get(lower.rows - row)
-        if mirrored is not None:
-            do = "increase" if mirrored.do == "decrease" else "decrease"
-            events.append(Event(do, "both", 2 * mirrored.stitches))  # type: ignore[arg-type]
-        if row == evens and hem != after_hem:
-            events.append(Event("increase" if hem > after_hem else "decrease", "across", abs(hem - after_hem)))
-        body.shape("stocking", *events)
-        if row == dart_at and lower.dart is not None:
-            work_dart(body, Dart(row, tuple(reversed(lower.dart.turns))))
+    schedules = later(_turned_over(lower) + transition(hem - after_hem, evens), yoke.last_row)
+    last = yoke.last_row + above
+    if lower.dart:
+        body.follow(yoke.last_row + lower.rows - lower.dart.after_row, schedules)
+        work_dart(body, replace(lower.dart, turns=lower.dart.turns[::-1]))
+        schedules, last = later(schedules, lower.dart.rows), last + lower.dart.rows
+    body.follow(last, schedules)
     body.work(lower.hem_rows, lower.fabric)
-    assert body.next_row > first
     return body.piece(**lower_keys(lower))
 
 
-def _sleeve(name: str, raglan: Raglan, first_row: int) -> Piece:
+def _turned_over(lower: Lower) -> Schedules:
+    """The shaping of the sides from the underarm down."""
+    return tuple(
+        Schedule(
+            replace(s.event, do="increase" if s.event.do == "decrease" else "decrease"),
+            tuple(lower.rows - row for row in s.rows[::-1]),
+        )
+        for s in doubled(lower.sides)
+    )
+
+
+def _sleeve(side: Edge, raglan: Raglan, yoke: Piece) -> Piece:
     """From the underarm to the cuff: the sleeve from the hem, upside down."""
     plan, wish, under = raglan.base.sleeve, raglan.base.wish, raglan.shape.underarm
-    sleeve = Ledger(name, "round", plan.top - under, came_from="yoke", first_row=first_row)
+    sleeve = Ledger(roles.SLEEVE, "round", plan.top - under, side, yoke)
     above = plan.rows - plan.cuff_rows
-    shaped = {plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows}
-    for row in range(1, above + 1):
-        events: list[Event] = []
-        if row == 1:
-            events.append(Event("pick-up", "underarm", under))
-        if row in shaped:
-            events.append(Event("decrease", "both", 1))
-        if row == above and plan.start > plan.cuff:
-            events.append(Event("decrease", "across", plan.start - plan.cuff))
-        sleeve.shape("stocking", *events)
+    shaped = (plan.shaped_rows - row + 1 + plan.top_rows for row in plan.event_rows)
+    happens = [(1, Event("pick-up", "underarm", under)), *((row, Event("decrease", "both", 1)) for row in shaped)]
+    if plan.start > plan.cuff:
+        happens.append((above, Event("decrease", "across", plan.start - plan.cuff)))
+    sleeve.follow(yoke.last_row + above, later(scheduled(happens), yoke.last_row))
     sleeve.work(plan.cuff_rows, wish.fabric)
     return sleeve.piece(cuff=plan.cuff, upper_arm=plan.top)

@@ -13,7 +13,6 @@ from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.garments.yoked import (
     Base,
     add_bands,
-    in_one_piece,
     joined_yoke,
     knit_to_underarm,
     lines,
@@ -24,11 +23,21 @@ from workshop.core.garments.yoked import (
 )
 from workshop.core.making.bands import Across
 from workshop.core.making.counts import rows_of
-from workshop.core.making.ledger import CannotBeKnitted, Edge, Event, Ledger, Piece
-from workshop.core.making.lower import only_sides, work_lower_flat
+from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
+from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both, has_room, work_panel, work_side
+from workshop.core.making.panels import (
+    alike,
+    at_edge,
+    both_neck_edges,
+    bound_off_at_both,
+    has_room,
+    neck_edge,
+    taken,
+    work_panel,
+)
 from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import figure
@@ -59,6 +68,11 @@ class Raglan:
     def kept(self) -> int:
         """Visible stitches of each front that are left at the top, beside the neck: two, one of them in a seam."""
         return 2 - self.seam
+
+    @property
+    def yoke(self) -> int:
+        """Stitches of the whole yoke at the underarm."""
+        return self.base.body_left + 2 * self.base.sleeve_left
 
     @property
     def top(self) -> int:
@@ -184,11 +198,12 @@ def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
     lower = raglan.base.lower
     row_0 = raglan.top - raglan.neck_rows + 1 - (2 if lower.how == "round" else 0)
 
-    def rows(later: int) -> dict[int, Take]:
-        return {row_0 + 2 * t.pair + (0 if t.decreased else later): t for t in neck.takes}
+    def edge(later: int) -> Schedules:
+        rows = (row_0 + 2 * t.pair + (0 if t.decreased else later) for t in neck.takes)
+        return scheduled((row, taken(t, "neck-left")) for row, t in zip(rows, neck.takes, strict=True))
 
-    line = dict.fromkeys(raglan.body_rows, Happens("decrease", 1))
-    return all(has_room(raglan.kept + raglan.seam, line, rows(later)) for later in (-1, 0, 1))
+    line = (Schedule(Event("decrease", "left", 1), raglan.body_rows),)
+    return all(has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
 
 
 def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
@@ -250,61 +265,48 @@ def _too_steep(brief: Brief, base: Base, shape: RaglanShape) -> Check:
     return check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)
 
 
-def build_from_hem(brief: Brief, workings: Workings) -> Made:
+def build(brief: Brief, workings: Workings) -> Made:
     """Raglan from the hem: in pieces, or body and sleeves joined into a yoke."""
     raglan, checks = plan_raglan(brief, workings)
     if raglan is None:
         return nothing(checks)
     pieces = _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan)
-    return _finish(brief, raglan, pieces, checks, workings)
-
-
-def build_from_neck(brief: Brief, workings: Workings) -> Made:
-    """Raglan from the neck down, in one piece."""
-    from workshop.core.garments.downwards import knit_downwards
-
-    brief, checks = in_one_piece(brief)
-    raglan, found = plan_raglan(brief, workings)
-    checks += found
-    if raglan is None:
-        return nothing(checks)
-    return _finish(brief, raglan, knit_downwards(raglan), checks, workings)
+    return finish(brief, raglan, pieces, checks, workings)
 
 
 def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
     """Front, back and sleeves flat, with raglan edges that are sewn."""
     pieces: list[Piece] = []
     base, shape = raglan.base, raglan.shape
-    for name, ledger in work_lower_flat(base.lower).items():
-        shift = base.lower.front_shift(name)
+    for ledger in work_lower_flat(base.lower):
+        shift = base.lower.front_shift(ledger.role)
         outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
-        outer = outer.with_rows(alike((r + shift for r in raglan.body_rows), Happens("decrease", 1)))
+        outer += alike(r + shift for r in raglan.body_rows)
         keys = {"chest": ledger.stitches, "underarm": shape.underarm}
         top = raglan.top + shift
-        if name == "back":
+        if ledger.role is BACK:
             keys["neck"] = shape.back_neck + 2 * raglan.seam
             pieces += work_panel(ledger, outer, None, 0, top, keys)
-        elif name == "front":
+        elif not ledger.side:
             pieces += work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
         else:
-            edge: Edge = "left" if name == "left front" else "right"
-            rows = only_sides(name, outer.at(edge)).at(edge)
             ledger.neck_rows = raglan.neck_rows
-            work_side(ledger, edge, rows, raglan.neck.takes, top - raglan.neck_rows + 1, top)
+            dividing = top - raglan.neck_rows + 1
+            neck = neck_edge(ledger.side, ledger.begins, raglan.neck.takes, dividing)
+            ledger.follow(top, at_edge(outer, ledger.side) + neck)
             pieces.append(ledger.piece(**keys))
-    for name in ("left sleeve", "right sleeve"):
-        ledger = knit_sleeve(name, base.sleeve, base.wish)
+    for side in BOTH_EDGES:
+        ledger = knit_sleeve(side, base.sleeve, base.wish)
         ledger.mark("cap")
         after = ledger.next_row - 1
         outer = _edges(ledger.begins, after, shape.underarm // 2)
-        outer = outer.with_rows(alike((after + r for r in raglan.sleeve_rows), Happens("decrease", 1)))
-        while ledger.next_row <= after + raglan.yoke_rows:
-            ledger.shape("stocking", *outer.events(ledger.next_row))
+        outer += alike(after + r for r in raglan.sleeve_rows)
+        ledger.follow(after + raglan.yoke_rows, outer)
         pieces.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
     return pieces
 
 
-def _edges(begins: Edge, after_row: int, stitches: int) -> Outer:
+def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
     return bound_off_at_both(begins, after_row + 1, (stitches,))
 
 
@@ -313,43 +315,31 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     base = raglan.base
     body, sleeves = knit_to_underarm(base)
     yoke = joined_yoke(base, body)
-    shift = base.lower.front_shift("body")
+    shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
-    at_body = {r + shift for r in raglan.body_rows}
-    at_sleeve = {base.rows.underarm + shift + r for r in raglan.sleeve_rows}
+    at_sleeve = tuple(base.rows.underarm + r for r in raglan.sleeve_rows)
+    at_lines = later(lines(raglan.body_rows, at_sleeve, "decrease"), shift)
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
         yoke.neck_rows = raglan.neck_rows
-        _work_yoke(yoke, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck), top)
+        yoke.follow(top, at_lines + _neck_of_yoke(raglan, first_neck))
         return [body, *sleeves, yoke.piece(**keys)]
     centre, yoke.neck_rows = raglan.neck.centre, raglan.neck_rows_worked
-    opening = {first_neck - 1: [Event("bind-off", "centre", centre)]} if centre else {}
-    _work_yoke(yoke, at_body, at_sleeve, opening, first_neck - 1)
+    opening = [(first_neck - 1, Event("bind-off", "centre", centre))] if centre else []
+    yoke.follow(first_neck - 1, at_lines + scheduled(opening))
     yoke.mark("open neck")
-    upper = Ledger("yoke, upper", "flat", yoke.stitches, came_from="yoke", begins="right", first_row=yoke.next_row)
-    _work_yoke(upper, at_body, at_sleeve, _neck_events(raglan.neck.takes, first_neck - 2), top)
-    return [body, *sleeves, yoke.piece(**keys), upper.piece(**keys)]
+    lower = yoke.piece(**keys)
+    upper = Ledger(UPPER_YOKE, "flat", yoke.stitches, parent=lower)
+    upper.follow(top, at_lines + _neck_of_yoke(raglan, first_neck - 2))
+    return [body, *sleeves, lower, upper.piece(**keys)]
 
 
-def _neck_events(takes: tuple[Take, ...], row_of_pair_0: int) -> dict[int, list[Event]]:
-    """Takes at the two ends of a piece whose right-side rows begin at the right front."""
-    found: dict[int, list[Event]] = {}
-    for take in takes:
-        row = row_of_pair_0 + 2 * take.pair
-        do, second = ("decrease", row) if take.decreased else ("bind-off", row + 1)
-        found.setdefault(row, []).append(Event(do, "neck-right", take.stitches))  # type: ignore[arg-type]
-        found.setdefault(second, []).append(Event(do, "neck-left", take.stitches))  # type: ignore[arg-type]
-    return found
+def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
+    return both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
 
 
-def _work_yoke(ledger: Ledger, at_body: set[int], at_sleeve: set[int], neck: dict[int, list[Event]], last: int) -> None:
-    while ledger.next_row <= last:
-        row = ledger.next_row
-        ledger.shape("stocking", *lines(row, at_body, at_sleeve, "decrease"), *neck.get(row, ()))
-
-
-def _finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
+def finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
     """Bands, seams and finished measurements."""
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)

@@ -19,13 +19,15 @@ from workshop.core.garments.yoked import (
     plan_base,
     yoke_sections,
 )
-from workshop.core.making import bands
+from workshop.core.making import bands, roles
 from workshop.core.making.counts import edging_rule, rows_of, stitches_of
-from workshop.core.making.ledger import Edge, Event, Ledger, Piece, Side
+from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
+from workshop.core.making.roles import Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
+from workshop.core.wearer.fit import head_opening_cm
 from workshop.core.working import EVEN, WHOLE, Workings, worked
 
 LEAST_ROWS = 8
@@ -168,7 +170,10 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
     per_10cm, rule = brief.cloth.stitches_per_10cm, edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
     stitches = stitches_of(brief.wanted.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
     if not brief.own_neck:
-        by_width, head = stitches, figure("opening for the head", brief.head_opening_cm, "cm")
+        by_width, head = (
+            stitches,
+            figure("opening for the head", head_opening_cm(brief.project.garment, brief.wearer), "cm"),
+        )
         part = figure("part", 0.45 if brief.wearer.table == "babies" else 0.4)
         by_body = figure("stitches round the body", 2 * base.lower.back, "stitches") * part
         chest = brief.wearer.cm("chest") or brief.wanted.finished["chest"]
@@ -193,13 +198,17 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     """The yoke: plain, its decrease rounds, and the short rows that raise the back before one of the last."""
     yoke = joined_yoke(base, body)
-    at = {r.row: r.left for r in plan.rounds}
-    for row in range(2, plan.rows + 1):
-        if row == plan.raised_from:
-            _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
-        left = at.get(row)
-        events = (Event("decrease", "across", yoke.stitches - left),) if left is not None else ()
-        yoke.shape("stocking", *events)
+    counts = [plan.start, *(r.left for r in plan.rounds)]
+    rounds = scheduled(
+        (body.last_row + one.row, Event("decrease", "across", before - one.left))
+        for before, one in zip(counts, plan.rounds, strict=False)
+    )
+    last = body.last_row + plan.rows
+    if plan.raised_from:
+        yoke.follow(body.last_row + plan.raised_from - 1, rounds)
+        _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
+        rounds, last = later(rounds, plan.raised), last + plan.raised
+    yoke.follow(last, rounds)
     return yoke.piece(yoke=plan.start, neck=plan.neck)
 
 
@@ -224,7 +233,7 @@ def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
 
 def _front_part(base: Base) -> float:
     """Stitches of the front, or of each half of an open one, when the yoke begins."""
-    return next(count for name, count in yoke_sections(base) if name.endswith("front"))
+    return next(count for part, count in yoke_sections(base) if part.role is roles.FRONT)
 
 
 def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
@@ -236,7 +245,9 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
     """
     front, pairs, in_round = WHOLE(yoke.stitches * front_share), rows // 2, yoke.worked == "round"
     step = max(1, WHOLE(yoke.stitches * RAISED_OVER / pairs))
-    yoke.mark("raise", *(("front", front),) if in_round else (("right front", front), ("left front", front)))
+    yoke.mark(
+        "raise", *((roles.THE_FRONT, front),) if in_round else ((roles.RIGHT_FRONT, front), (roles.LEFT_FRONT, front))
+    )
     right = [step * (i + (0 if in_round else 1)) for i in range(pairs)]
     left = [step * (i + 1) for i in range(pairs)]
     if in_round:
@@ -252,7 +263,7 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
     cloth, fabric = brief.cloth, bands.band_fabric(brief.hem)
     depth, last = bands.band_rows(brief.band_cm, cloth, fabric), pieces[-1]
-    band = Ledger("neckband", last.worked, yoke.neck, came_from="yoke", begins="right", first_row=last.last_row + 1)
+    band = Ledger(roles.NECKBAND, last.worked, yoke.neck, parent=last)
     band.work(depth, fabric)
     pieces.append(band.piece(neck=yoke.neck))
     found = []

@@ -17,25 +17,24 @@ from workshop.core.garments.body import (
     note_finished,
     plan_lower,
 )
-from workshop.core.making import bands
+from workshop.core.making import bands, roles
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import rows_for, stitches_for
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Edge, Ledger, Piece
-from workshop.core.making.lower import Lower, divided, only_sides, work_lower_flat, work_lower_whole
+from workshop.core.making.ledger import Ledger, Piece, Schedules
+from workshop.core.making.lower import Lower, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.panels import (
-    Outer,
+    at_edge,
     has_room,
+    neck_edge,
     neck_has_room,
-    neck_row,
     shoulder_steps,
     sloped,
     work_panel,
-    work_side,
-    work_to,
 )
+from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure
@@ -97,7 +96,7 @@ class Frame:
     @property
     def half_neck(self) -> int:
         """Stitches that the neck takes from each half of an open front."""
-        return self.lower.panel("left front") - self.armholes.front.taken - self.shoulder
+        return self.lower.panel(roles.FRONT) - self.armholes.front.taken - self.shoulder
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,25 +154,25 @@ def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
     else:
         whole, ledgers = divided(lower, work_lower_whole(lower))
         pieces.append(whole)
-    for name, ledger in ledgers.items():
-        shift = lower.front_shift(name if lower.how == "flat" else "body")
+    for ledger in ledgers:
+        shift = lower.front_shift(ledger.role if lower.how == "flat" else roles.BODY)
         pieces += _upper(brief, frame, ledger, shift)
     return pieces
 
 
 def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece]:
-    rows, name, last = frame.rows, ledger.name, frame.rows.top + shift
+    rows, back, last = frame.rows, ledger.role is roles.BACK, frame.rows.top + shift
     keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
     slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
-    armhole = frame.armholes.back if name == "back" else frame.armholes.front
-    outer = armhole.outer(ledger.begins, rows.underarm + shift).with_rows(slope)
-    if name in ("left front", "right front"):
-        return [_half_front(brief, frame, ledger, outer, last, keys)]
+    armhole = frame.armholes.back if back else frame.armholes.front
+    outer = armhole.outer(ledger.begins, rows.underarm + shift) + slope
+    if ledger.side:
+        return [_half_front(brief, frame, ledger, ledger.side, at_edge(outer, ledger.side), last, keys)]
     if brief.neckline == "boat":
         return [_boat(rows.edge, ledger, outer, last, keys)]
-    count, neck_rows = frame.neck, frame.back_neck_rows if name == "back" else frame.front_neck_rows
-    if name == "back":
+    count, neck_rows = frame.neck, frame.back_neck_rows if back else frame.front_neck_rows
+    if back:
         return work_panel(ledger, outer, crew_back(count, max(0, neck_rows // 2 - 1)), neck_rows, last, keys)
     dividing, left = last - neck_rows + 1, frame.last_step(brief)
     shapes = (front_shaping(brief, count, neck_rows, pairs) for pairs in in_pairs(neck_rows))
@@ -186,23 +185,28 @@ def in_pairs(neck_rows: int) -> range:
     return range(neck_rows // 2 - 1, 0, -1)
 
 
-def _boat(edge: int, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
+def _boat(edge: int, ledger: Ledger, outer: Schedules, last: int, keys: Mapping[str, int]) -> Piece:
     """Straight to the top; the last rows are garter stitch, so that the edge lies flat."""
-    while ledger.next_row <= last:
-        fabric = "garter" if ledger.next_row > last - edge else "stocking"
-        ledger.shape(fabric, *outer.events(ledger.next_row))  # type: ignore[arg-type]
+    ledger.follow(last - edge, outer)
+    ledger.follow(last, outer, "garter")
     return ledger.piece(**keys)
 
 
-def _half_front(brief: Brief, frame: Frame, ledger: Ledger, outer: Outer, last: int, keys: Mapping[str, int]) -> Piece:
-    edge: Edge = "left" if ledger.name == "left front" else "right"
+def _half_front(
+    brief: Brief, frame: Frame, ledger: Ledger, side: Edge, outer: Schedules, last: int, keys: Mapping[str, int]
+) -> Piece:
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
-    sides = only_sides(ledger.name, outer.at(edge)).at(edge)
     left, stitches, rows = frame.last_step(brief), frame.half_neck, frame.front_neck_rows
-    tries = (half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows))
-    fits = (t for t in tries if has_room(left, sides, {neck_row(x, edge, ledger.begins, dividing): x for x in t}))
-    work_side(ledger, edge, sides, next(fits, (Take(0, stitches, decreased=False),)), dividing, last)
+    tries = [half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows)]
+    necks = [neck_edge(side, ledger.begins, takes, dividing) for takes in (*tries, half_opened(stitches))]
+    neck = next((neck for neck in necks[:-1] if has_room(left, outer, neck)), necks[-1])
+    ledger.follow(last, outer + neck)
     return ledger.piece(**keys)
+
+
+def half_opened(stitches: int) -> tuple[Take, ...]:
+    """All of a half neck bound off at once."""
+    return (Take(0, stitches, decreased=False),)
 
 
 def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None) -> tuple[Take, ...]:
@@ -218,18 +222,17 @@ def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None)
 def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
     """Both sleeves with their caps, alike."""
     found: list[Piece] = []
-    for name in ("left sleeve", "right sleeve"):
-        ledger = knit_sleeve(name, sleeves.plan, sleeves.wish)
+    for side in roles.BOTH_EDGES:
+        ledger = knit_sleeve(side, sleeves.plan, sleeves.wish)
         keys = {"cuff": sleeves.plan.cuff, "upper_arm": sleeves.plan.top}
         begins_after = ledger.next_row - 1
         if sleeves.open_rows and ledger.next_row > 1:
             ledger.mark("cap" if sleeves.cap else "top")
         if sleeves.open_rows and ledger.worked == "round":
             found.append(ledger.piece(**keys))
-            part = f"{name}, {'cap' if sleeves.cap else 'top'}"
-            ledger = Ledger(part, "flat", ledger.stitches, came_from=name, first_row=ledger.next_row, begins="right")
-        outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else Outer()
-        work_to(ledger, begins_after + sleeves.open_rows, outer)
+            ledger = Ledger(roles.CAP if sleeves.cap else roles.SLEEVE_TOP, "flat", ledger.stitches, side, found[-1])
+        outer = sleeves.cap.outer(ledger.begins, begins_after) if sleeves.cap else ()
+        ledger.follow(begins_after + sleeves.open_rows, outer)
         found.append(ledger.piece(**keys))
     return found
 
@@ -269,7 +272,7 @@ def _reach(finished: Mapping[str, float]) -> Working:
 def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
     cloth, opening = brief.cloth, 2 * frame.neck
-    below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift("left front")
+    below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
     if brief.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
         pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)

@@ -4,16 +4,17 @@ In one piece the body and both sleeves are knitted to the underarm (or from it),
 three wait to be joined, and the yoke is knitted over the rest. Counts are visible stitches.
 """
 
-from collections.abc import Collection
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, fabric_of
 from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
 from workshop.core.garments.seamed import front_bands, neck_bands
-from workshop.core.making import bands
+from workshop.core.making import bands, roles
 from workshop.core.making.counts import rows_of, stitches_for
-from workshop.core.making.ledger import Do, Event, Ledger, Piece
+from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
+from workshop.core.making.roles import Section
 from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
@@ -123,11 +124,11 @@ def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int, 
 def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
     """The body in one piece and both sleeves, waiting at the underarm."""
     body = work_lower_whole(base.lower)
-    body.mark("join")
+    body.mark("join", (Section(roles.BODY), base.underarm))
     sleeves = []
-    for name in ("left sleeve", "right sleeve"):
-        ledger = knit_sleeve(name, base.sleeve, base.wish)
-        ledger.mark("join")
+    for side in roles.BOTH_EDGES:
+        ledger = knit_sleeve(side, base.sleeve, base.wish)
+        ledger.mark("join", (Section(roles.SLEEVE, side), base.underarm))
         sleeves.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
     return body.piece(**lower_keys(base.lower)), sleeves
 
@@ -135,7 +136,7 @@ def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
 def joined_yoke(base: Base, body: Piece) -> Ledger:
     """The yoke after its first row, which joins both sleeves and leaves the underarms waiting."""
     flat = body.worked == "flat"
-    yoke = Ledger("yoke", body.worked, body.bound_off, came_from="body", begins="right", first_row=body.last_row + 1)
+    yoke = Ledger(roles.YOKE, body.worked, body.bound_off, parent=body)
     yoke.shape(
         "stocking",
         Event("hold", "underarm", 2 * base.underarm),
@@ -147,22 +148,23 @@ def joined_yoke(base: Base, body: Piece) -> Ledger:
     return yoke
 
 
-def yoke_sections(base: Base) -> tuple[tuple[str, int], ...]:
+def yoke_sections(base: Base) -> Counts:
     """Fronts, sleeves and back of a yoke as they are worked after the underarms are set aside."""
     lower, half, sleeve = base.lower, base.underarm // 2, base.sleeve_left
-    back = ("back", lower.back - base.underarm)
+    behind = (roles.RIGHT_SLEEVE, sleeve), (roles.THE_BACK, lower.back - base.underarm), (roles.LEFT_SLEEVE, sleeve)
     if lower.half is None:
-        return ("front", lower.back - base.underarm), ("right sleeve", sleeve), back, ("left sleeve", sleeve)
+        return (roles.THE_FRONT, lower.back - base.underarm), *behind
     front = lower.half + lower.front_edge - half
-    return ("right front", front), ("right sleeve", sleeve), back, ("left sleeve", sleeve), ("left front", front)
+    return (roles.RIGHT_FRONT, front), *behind, (roles.LEFT_FRONT, front)
 
 
-def lines(row: int, body: Collection[int], sleeve: Collection[int], do: Do) -> tuple[Event, ...]:
-    """Shaping of one row at all four raglan lines: on both sides of each, or on the side that needs it."""
-    if row in body and row in sleeve:
-        return (Event(do, "across", 8, "all lines"),)
-    sides = (("body side", body), ("sleeve side", sleeve))
-    return tuple(Event(do, "across", 4, name) for name, rows in sides if row in rows)
+def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
+    """Shaping at all four raglan lines: on both sides of each, or in a row of its own on the side that needs it."""
+    both = set(body) & set(sleeve)
+    found = [(row, Event(do, "across", 8, "all lines")) for row in body if row in both]
+    for name, rows in (("body side", body), ("sleeve side", sleeve)):
+        found += [(row, Event(do, "across", 4, name)) for row in rows if row not in both]
+    return scheduled(found)
 
 
 def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workings) -> int:
@@ -187,7 +189,7 @@ def add_bands(
     """Neckband and front bands; whether a head passes."""
     cloth, found = brief.cloth, []
     edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
-    front_rows += base.lower.front_shift("left front") if brief.front == "open" else 0
+    front_rows += base.lower.front_shift(roles.FRONT) if brief.front == "open" else 0
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
     band = pieces[-1]
     head = brief.wearer.cm("head")

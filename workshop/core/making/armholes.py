@@ -8,8 +8,9 @@ to two thirds) are checked in tests/published.
 from dataclasses import dataclass
 
 from workshop.core.making.edges import Cloth, edge_cm
-from workshop.core.making.ledger import Edge
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
+from workshop.core.making.ledger import Schedules
+from workshop.core.making.panels import alike, bound_off_at_both
+from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
 from workshop.core.working import WHOLE
 
@@ -46,10 +47,10 @@ class Armhole:
         """Rows in which it is shaped."""
         return max(2 * len(self.bind_offs), *self.decrease_rows, 0)
 
-    def outer(self, begins: Edge, underarm_row: int) -> Outer:
+    def outer(self, begins: Edge, underarm_row: int) -> Schedules:
         """Both edges of a panel whose armhole begins after ``underarm_row``."""
-        bound = bound_off_at_both(begins, underarm_row + 1, self.bind_offs)
-        return bound.with_rows(alike((underarm_row + r for r in self.decrease_rows), Happens("decrease", 1)))
+        decreases = alike(underarm_row + r for r in self.decrease_rows)
+        return bound_off_at_both(begins, underarm_row + 1, self.bind_offs) + decreases
 
     def moves(self) -> list[tuple[float, float]]:
         """The edge as (stitches sideways, rows up), for its length: one pair per event."""

@@ -11,9 +11,10 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import Literal
 
+from workshop.core.making import roles
 from workshop.core.making.counts import Edging, edging_rule, stitches_of
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
-from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, PickedUp, Piece
+from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure
 from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
@@ -26,9 +27,6 @@ BUTTON_FROM_END_CM = 1.5
 """Distance of the first and the last button from the ends of the band (common practice, no source)."""
 
 BUTTONHOLE_STITCHES = 2
-
-WHOLE_BAND = "front and neck band"
-"""Name of the band that goes round both fronts and the neck of a V."""
 
 LEAST_FRONT_EDGE = 8
 """Fewest stitches of a front band: two buttonholes, and something round each."""
@@ -101,7 +99,7 @@ NO_YOKE = Across(0, 0, 0)
 def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> NeckEdge:
     """The neck edge of pieces that divide at the neck or begin there; ``live`` more stitches lie across the top."""
     pieces = tuple(pieces)
-    backs = [piece for piece in pieces if piece.name.startswith("back")]
+    backs = [piece for piece in pieces if any(p.role is roles.BACK for p in piece.lineage())]
     fronts = [piece for piece in pieces if piece not in backs]
     of_back, of_front = neck_sides(backs), neck_sides(fronts)
     half_cm = sum(edge_cm(cloth, side.slope) for side in of_front) / 2  # alike, whichever is worked a row later
@@ -179,7 +177,7 @@ def neckband(
     fabric = band_fabric(edging)
     parts = edge.parts(opened=worked_as == "flat", pointed=mitred, single=fabric != "rib-2x2")
     count = _picked_up("neckband", "round the neck", parts, cloth, edging, worked_as, workings)
-    ledger = Ledger("neckband", worked_as, 0, begins="right")
+    ledger = Ledger(roles.NECKBAND, worked_as, 0)
     ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
     for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
         mitre = mitred and row % 2 == (1 if fabric == "garter" else 0) and ledger.stitches > 8
@@ -223,8 +221,8 @@ def armhole_bands(armhole: EdgePart, cloth: Cloth, edging: Edging, band_cm: floa
     """Bands round both armholes of a garment without sleeves."""
     count = _picked_up("armhole_band", "round each armhole", (armhole,), cloth, edging, "round", workings)
     fabric, bands = band_fabric(edging), []
-    for side in ("left", "right"):
-        ledger = Ledger(f"{side} armhole band", "round", 0)
+    for side in roles.BOTH_EDGES:
+        ledger = Ledger(roles.ARMHOLE_BAND, "round", 0, side)
         ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, (armhole,))))
         ledger.work(band_rows(band_cm, cloth, fabric) - 1, fabric)
         bands.append(ledger.piece(armhole=count))
@@ -257,9 +255,9 @@ def front_bands(
     buttons = _note_holes(gaps, workings)
     rows, along = front_band_rows(band_cm, cloth, edging), laid_along(count, (edge,))
     found = []
-    for side in ("left", "right"):
-        holed = side == holes_on
-        ledger = _with_holes(f"{side} front band", "left", along, rows, band_fabric(edging), gaps if holed else ())
+    for side in roles.BOTH_EDGES:
+        holed, empty = side == holes_on, Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left")
+        ledger = _with_holes(empty, along, rows, band_fabric(edging), gaps if holed else ())
         found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if holed else {})))
     return found
 
@@ -289,7 +287,9 @@ def whole_band(
     fabric = band_fabric(edging)
     gaps = buttonhole_gaps(straight, buttons, cloth.stitches_per_10cm, fabric, first, count - straight - first)
     buttons = _note_holes(gaps, workings)
-    ledger = _with_holes(WHOLE_BAND, "right", along, front_band_rows(band_cm, cloth, edging), fabric, gaps)
+    ledger = _with_holes(
+        Ledger(roles.WHOLE_BAND, "flat", 0), along, front_band_rows(band_cm, cloth, edging), fabric, gaps
+    )
     return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=buttons)
 
 
@@ -325,10 +325,9 @@ def _note_holes(gaps: tuple[int, ...], workings: Workings) -> int:
 
 
 def _with_holes(
-    name: str, begins: Edge, along: tuple[PickedUp, ...], rows: int, fabric: Fabric, gaps: tuple[int, ...]
+    ledger: Ledger, along: tuple[PickedUp, ...], rows: int, fabric: Fabric, gaps: tuple[int, ...]
 ) -> Ledger:
     """A band picked up and worked back and forth, with buttonholes between ``gaps`` in the middle of its depth."""
-    ledger = Ledger(name, "flat", 0, begins=begins)
     ledger.shape(fabric, Event("pick-up", "across", sum(part.stitches for part in along), along=along))
     middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
     holes = (len(gaps) - 1) * BUTTONHOLE_STITCHES
@@ -422,4 +421,4 @@ def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
 
 def neck_pieces(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     """The pieces that have a neck edge."""
-    return tuple(p for p in pieces if not p.name.endswith("band"))
+    return tuple(p for p in pieces if not p.role.band)

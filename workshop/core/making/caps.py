@@ -14,8 +14,9 @@ from itertools import accumulate
 from math import inf
 
 from workshop.core.making.edges import Cloth, edge_cm
-from workshop.core.making.ledger import Edge
-from workshop.core.making.panels import Happens, Outer, alike, bound_off_at_both
+from workshop.core.making.ledger import Schedules
+from workshop.core.making.panels import alike, bound_off_at_both
+from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
 from workshop.core.working import Rounding
 
@@ -55,12 +56,12 @@ class Cap:
         """Height in rows."""
         return 2 * len(self.bind_offs) + self.decreased_over + 2 * len(self.top_steps)
 
-    def outer(self, begins: Edge, after_row: int) -> Outer:
+    def outer(self, begins: Edge, after_row: int) -> Schedules:
         """Both edges of a sleeve whose cap begins after ``after_row``."""
         low = bound_off_at_both(begins, after_row + 1, self.bind_offs)
-        middle = alike((after_row + r for r in self.decrease_rows), Happens("decrease", 1))
         first = after_row + 2 * len(self.bind_offs) + self.decreased_over + 1
-        return low.with_rows(middle).with_rows(bound_off_at_both(begins, first, self.top_steps))
+        top = bound_off_at_both(begins, first, self.top_steps)
+        return low + alike(after_row + r for r in self.decrease_rows) + top
 
     def moves(self) -> list[tuple[float, float]]:
         """One side of the edge and half the top, as (stitches sideways, rows up)."""

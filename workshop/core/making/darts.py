@@ -7,8 +7,9 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 
 from dataclasses import dataclass
 
-from workshop.core.making.ledger import Edge, Event, Ledger, Side
+from workshop.core.making.ledger import Event, Ledger, Side
 from workshop.core.making.panels import other
+from workshop.core.making.roles import Edge
 from workshop.core.working import EVEN, WHOLE
 from workshop.tables.practice import DART_FROM_CM
 
@@ -63,11 +64,9 @@ def work_dart(ledger: Ledger, dart: Dart) -> None:
 
     On half of an open front only the rows that go to the side end short, at the side.
     """
-    half = ledger.name in ("left front", "right front")
     for turn in dart.turns:
         for is_right_side in (True, False):
             towards: Edge = other(ledger.begins) if is_right_side else ledger.begins
             side: Side = "RS" if is_right_side else "WS"
-            at_side = not half or towards == ledger.name.split()[0]
-            events = (Event("short-row", towards, turn, "dart"),) if at_side else ()
+            events = (Event("short-row", towards, turn, "dart"),) if towards in ledger.outer else ()
             ledger.shape("stocking", *events, side=None if ledger.worked == "flat" else side)

@@ -11,7 +11,8 @@ from fractions import Fraction
 from itertools import count
 from math import hypot
 
-from workshop.core.making.ledger import Edge, Event, Fabric, Piece, Row
+from workshop.core.making.ledger import Event, Fabric, Piece, Row
+from workshop.core.making.roles import BOTH_EDGES, SHOULDER, UPPER_YOKE, YOKE, Edge
 from workshop.core.remarks import Check, check, cm
 
 
@@ -115,15 +116,14 @@ def neck_sides(pieces: Iterable[Piece]) -> list[NeckSide]:
     """
     found: list[NeckSide] = []
     for piece in pieces:
-        divided = piece.came_from is not None and "shoulder" in piece.name
-        edges: tuple[Edge, ...] = ("left", "right")
-        for side in edges:
+        divided = piece.role is SHOULDER
+        for side in BOTH_EDGES:
             own = [(r.row, e) for r in piece.rows for e in r.events if e.where == f"neck-{side}"]
             if own and own[0][1].change > 0:
                 found.append(_grown(piece, side, own))
             elif own:
-                found.append(_narrowed(piece, side, own, from_the_start=divided or piece.name == "yoke, upper"))
-            elif divided and side in piece.name:
+                found.append(_narrowed(piece, side, own, from_the_start=divided or piece.role is UPPER_YOKE))
+            elif divided and side == piece.side:
                 found.append(NeckSide(side, 0, ((0, piece.last_row - piece.rows[0].row + 1),)))
     return found
 
@@ -150,9 +150,9 @@ def _grown(piece: Piece, side: Edge, own: list[tuple[int, Event]]) -> NeckSide:
     for row, event in own:
         slope.append((event.stitches, row - at))
         at = row
-    if own[-1][1].do == "cast-on" and piece.name == "yoke":  # the half of the middle, where the fronts never meet
+    if own[-1][1].do == "cast-on" and piece.role is YOKE:  # the half of the middle, where the fronts never meet
         level, (_, rows) = own[-1][1].stitches, slope.pop()
         slope.append((0, rows))
-    elif piece.name != "yoke":  # up to where the fronts meet
+    elif piece.role is not YOKE:  # up to where the fronts meet
         slope.append((0, piece.last_row - at))
     return NeckSide(side, level, tuple(slope), _in_steps(own) - level)

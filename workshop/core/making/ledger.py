@@ -5,15 +5,18 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import pairwise
 from typing import Literal
+
+from workshop.core.making.roles import SHOULDER, Edge, Role, Section
+from workshop.core.making.spacing import run_lengths
 
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
 Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
 Side = Literal["RS", "WS", "round"]
-Edge = Literal["left", "right"]
 Fabric = Literal["rib-1x1", "rib-2x2", "garter", "stocking"]
 
 ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
@@ -68,6 +71,49 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Schedule:
+    """One thing that is done at one place on some rows: what the planner wanted, before it is knitted row by row."""
+
+    event: Event
+    rows: tuple[int, ...]
+
+    @property
+    def rhythm(self) -> tuple[tuple[int, int], ...]:
+        """Rows from one time to the next, and how often: ((6, 4), (8, 2)) is every 6th row 4 times, every 8th twice."""
+        return run_lengths([b - a for a, b in pairwise(self.rows)])
+
+    @property
+    def change(self) -> int:
+        """Stitches that it adds in all (or takes, if negative)."""
+        return self.event.change * len(self.rows)
+
+
+Schedules = tuple[Schedule, ...]
+
+
+def scheduled(happens: Iterable[tuple[int, Event]]) -> Schedules:
+    """Events with their rows as schedules, one for each different event."""
+    found: dict[Event, list[int]] = {}
+    for row, event in happens:
+        found.setdefault(event, []).append(row)
+    return tuple(Schedule(event, tuple(sorted(rows))) for event, rows in found.items())
+
+
+def later(schedules: Iterable[Schedule], rows: int) -> Schedules:
+    """The same so many rows later."""
+    return tuple(Schedule(s.event, tuple(row + rows for row in s.rows)) for s in schedules)
+
+
+def by_row(schedules: Iterable[Schedule]) -> dict[int, list[Schedule]]:
+    """What is due in each row, in the order of the schedules."""
+    due: dict[int, list[Schedule]] = {}
+    for schedule in schedules:
+        for row in schedule.rows:
+            due.setdefault(row, []).append(schedule)
+    return due
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One row or round. ``before`` and ``after`` count all stitches in work."""
 
@@ -79,27 +125,34 @@ class Row:
     events: tuple[Event, ...] = ()
 
 
+Counts = tuple[tuple[Section, int], ...]
+"""Stitches of each part of a piece between markers."""
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """Something to do after a row that changes no stitch: a marker at the underarm, a try-on."""
 
     after_row: int
     what: str
-    counts: tuple[tuple[str, int], ...] = ()
-    """Stitches between markers that are placed here, by name, in the order in which they are worked."""
+    counts: Counts = ()
+    """Stitches between markers that are placed here, in the order in which they are worked."""
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of knitting, or the part of one that goes on after it divides (``came_from``)."""
+    """One piece of knitting, or the part of one that goes on where its ``parent`` ends."""
 
-    name: str
+    role: Role
     worked: Literal["flat", "round"]
     cast_on: int
     rows: tuple[Row, ...]
     bound_off: int
     key_counts: Mapping[str, int]
-    came_from: str | None = None
+    side: Edge | None = None
+    """Left or right as worn, where there are two of its role."""
+    parent: "Piece | None" = None
+    """What it grew out of."""
     begins: Edge = "right"
     """Edge, as worn, at which right-side rows begin."""
     edge_stitches: int = 0
@@ -107,6 +160,18 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     neck_rows: int = 0
     """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
+    schedules: Schedules = ()
+    """All that happens in its rows, as it was planned; together they are the events of the rows."""
+
+    @property
+    def name(self) -> str:
+        """Its name, for showing."""
+        return self.role.name(self.side, self.parent.name if self.parent else "")
+
+    @property
+    def outer(self) -> tuple[Edge, ...]:
+        """Its outer edges as worn: one of a shoulder or half a front."""
+        return self.role.outer(self.side)
 
     @property
     def last_row(self) -> int:
@@ -129,51 +194,76 @@ class Piece:
         """Most stitches in work in any row."""
         return max((max(r.before, r.after) for r in self.rows), default=self.cast_on)
 
+    @property
+    def widest_whole(self) -> int:
+        """Most stitches of the piece in any row, with those bound off at its edge in the row that divides.
 
-def rows_from_cast_on(pieces: Sequence[Piece], piece: Piece, last_row: int | None = None) -> tuple[Row, ...]:
-    """The rows of a piece and of all that it grew out of, from the cast-on to ``last_row`` (or its end)."""
-    rows = tuple(r for r in piece.rows if last_row is None or r.row <= last_row)
-    parent = next((p for p in pieces if p.name == piece.came_from), None)
-    return rows_from_cast_on(pieces, parent) + rows if parent else rows
+        One side of a neck may lose stitches at its outer edge in that very row: they are its own too, as the other
+        side, one row later, still has them on the needle.
+        """
+        if self.parent is None or self.role is not SHOULDER:
+            return self.widest
+        bound = sum(e.stitches for e in self.parent.rows[-1].events if e.do == "bind-off" and e.where == self.side)
+        return max(self.widest, self.cast_on + bound)
 
+    @property
+    def seam_stitches(self) -> int:
+        """Stitches of the widest row that lie in seams."""
+        return self.edge_stitches * len(self.outer)
 
-def widest_of(piece: Piece, pieces: Sequence[Piece]) -> int:
-    """Most stitches of a piece in any row.
+    @property
+    def inner_rows(self) -> frozenset[int]:
+        """Numbers of the short rows that lie inside it (darts, a raised back): they do not lengthen its edges.
 
-    One side of a neck may lose stitches at its outer edge in the very row that divides: they are its own too, as the
-    other side, one row later, still has them on the needle.
-    """
-    parent = next((p for p in pieces if p.name == piece.came_from), None)
-    if parent is None or "shoulder" not in piece.name:
-        return piece.widest
-    edge = piece.name.split(", ")[1].split()[0]
-    bound = sum(e.stitches for e in parent.rows[-1].events if e.do == "bind-off" and e.where == edge)
-    return max(piece.widest, piece.cast_on + bound)
+        Where it has one outer edge, only every second row of a dart ends short; its fellow goes to the middle and back.
+        """
+        return frozenset(r.row for r in self.rows) - {r.row for r in self.rows_at_the_side()}
+
+    def rows_at_the_side(self, last_row: int | None = None) -> tuple[Row, ...]:
+        """Its rows, to ``last_row`` or to its end, without those that lie inside it."""
+        rows = [r for r in self.rows if last_row is None or r.row <= last_row]
+        inner = {r.row for r in rows if any(e.do == "short-row" and e.line for e in r.events)}
+        if len(self.outer) == 1:
+            inner |= {row + 1 if row % 2 else row - 1 for row in inner}
+        return tuple(r for r in rows if r.row not in inner)
+
+    def lineage(self) -> "Iterator[Piece]":
+        """All that it grew out of, from the cast-on, and itself."""
+        if self.parent:
+            yield from self.parent.lineage()
+        yield self
 
 
 @dataclass(slots=True)
 class Ledger:
-    """Builds a piece row by row. ``first_row`` goes on from another piece where this one continues it."""
+    """Builds a piece row by row; its rows go on from those of its ``parent``."""
 
-    name: str
+    role: Role
     worked: Literal["flat", "round"]
     cast_on: int
-    came_from: str | None = None
+    side: Edge | None = None
+    parent: Piece | None = None
     begins: Edge = "right"
     edge_stitches: int = 0
-    first_row: int = 1
     neck_rows: int = 0
     rows: list[Row] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
+    followed: dict[Schedule, list[int]] = field(default_factory=dict)
+    """The rows worked so far of each schedule."""
     stitches: int = field(init=False)
 
     def __post_init__(self) -> None:
         self.stitches = self.cast_on
 
     @property
+    def outer(self) -> tuple[Edge, ...]:
+        """The outer edges of the piece as worn."""
+        return self.role.outer(self.side)
+
+    @property
     def next_row(self) -> int:
         """Number of the row that comes next."""
-        return self.first_row + len(self.rows)
+        return (self.parent.last_row if self.parent else 0) + len(self.rows) + 1
 
     @property
     def next_side(self) -> Side:
@@ -184,43 +274,57 @@ class Ledger:
 
     def work(self, rows: int, fabric: Fabric) -> None:
         """Work plain rows."""
-        for _ in range(rows):
-            self.shape(fabric)
+        self.follow(self.next_row + rows - 1, (), fabric)
+
+    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = "stocking") -> None:
+        """Work up to ``last_row``; what is due in a row happens in it, in the order of the schedules.
+
+        Raises CannotBeKnitted when an event has no stitches to work on.
+        """
+        rows, due = range(self.next_row, last_row + 1), by_row(schedules)
+        for row in rows:
+            self._add(fabric, tuple(schedule.event for schedule in due.get(row, ())))
+        for schedule in schedules:
+            self.followed.setdefault(schedule, []).extend(row for row in schedule.rows if row in rows)
 
     def shape(self, fabric: Fabric, *events: Event, side: Side | None = None) -> None:
         """Work one row with its events. ``side`` is for short rows back and forth within a round.
 
         Raises CannotBeKnitted when an event has no stitches to work on.
         """
-        before = self.stitches
-        after = before
         for event in events:
-            if event.stitches < 0:
-                raise CannotBeKnitted(f"{self.name}, row {self.next_row}: {event.stitches} stitches")
-            after += event.change
-        if after < 0:
-            raise CannotBeKnitted(
-                f"{self.name}, row {self.next_row}: {before} stitches are too few for what happens in it"
-            )
+            self.followed[Schedule(event, (self.next_row,))] = [self.next_row]
+        self._add(fabric, events, side)
+
+    def _add(self, fabric: Fabric, events: tuple[Event, ...], side: Side | None = None) -> None:
+        before = self.stitches
+        after = before + sum(event.change for event in events)
+        if any(event.stitches < 0 for event in events) or after < 0:
+            where = f"{self.piece().name}, row {self.next_row}"
+            less = next((event.stitches for event in events if event.stitches < 0), None)
+            few = f"{before} stitches are too few for what happens in it"
+            raise CannotBeKnitted(f"{where}: {few if less is None else f'{less} stitches'}")
         self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
         self.stitches = after
 
-    def mark(self, what: str, *counts: tuple[str, int]) -> None:
+    def mark(self, what: str, *counts: tuple[Section, int]) -> None:
         """Note something to do after the row just worked (or at the cast-on)."""
         self.marks.append(Mark(self.next_row - 1, what, counts))
 
     def piece(self, **key_counts: int) -> Piece:
         """The finished piece; stitches still in work are bound off."""
         return Piece(
-            name=self.name,
+            role=self.role,
             worked=self.worked,
             cast_on=self.cast_on,
             rows=tuple(self.rows),
             bound_off=self.stitches,
             key_counts=dict(key_counts),
-            came_from=self.came_from,
+            side=self.side,
+            parent=self.parent,
             begins=self.begins,
             edge_stitches=self.edge_stitches,
             marks=tuple(self.marks),
             neck_rows=self.neck_rows,
+            schedules=tuple(Schedule(s.event, tuple(rows)) for s, rows in self.followed.items() if rows),
         )

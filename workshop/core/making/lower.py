@@ -5,18 +5,20 @@ pieces ("flat"), in one piece back and forth ("one", for an open front), or in t
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from workshop.core.making import roles
 from workshop.core.making.counts import Edging, edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Edge, Event, Fabric, Ledger, Piece
-from workshop.core.making.panels import EdgeRows, Happens, Outer
+from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece, Schedule, Schedules, later
+from workshop.core.making.panels import at_edge
+from workshop.core.making.roles import Edge, Role
 
 How = Literal["flat", "one", "round"]
 
-PANELS: tuple[tuple[str, Edge], ...] = (("back", "right"), ("front", "left"))
-"""Name of a panel, and the edge as worn at which its right-side rows begin."""
+BEGINS: dict[Role, Edge] = {roles.BACK: "right", roles.FRONT: "left"}
+"""The edge of a panel, as worn, at which its right-side rows begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,12 @@ class Lower:
     hem_rows: int
     rows: int
     """Rows from the cast-on to the underarm."""
-    sides: EdgeRows = field(default_factory=dict)
-    """Shaping at the waist, at each side edge of a panel; above the hem."""
+    sides: Schedules = ()
+    """Shaping at the waist, at both side edges of a panel; above the hem."""
     dart: Dart | None = None
     fuller: int = 0
     """Visible stitches that the front has more than the back, for a full bust; even."""
-    front_sides: EdgeRows | None = None
+    front_sides: Schedules | None = None
     """Shaping at the side edges of a front of its own, in pieces; None: as at the back."""
 
     @property
@@ -56,15 +58,15 @@ class Lower:
     @property
     def at_hip(self) -> int:
         """Stitches that a panel has more above the hem than at the underarm, at each side edge."""
-        return -sum(h.change for h in self.sides.values())
+        return -sum(s.change for s in self.sides) // 2
 
-    def sides_of(self, name: str) -> EdgeRows:
+    def sides_of(self, role: Role) -> Schedules:
         """Shaping at the side edges of a panel."""
-        return self.sides if name == "back" or self.front_sides is None else self.front_sides
+        return self.sides if role is roles.BACK or self.front_sides is None else self.front_sides
 
-    def front_shift(self, name: str) -> int:
+    def front_shift(self, role: Role) -> int:
         """Rows that the dart adds to a front (or to a body in the round)."""
-        return self.dart.rows if self.dart and name != "back" else 0
+        return self.dart.rows if self.dart and role is not roles.BACK else 0
 
     @property
     def around(self) -> int:
@@ -76,68 +78,57 @@ class Lower:
         """Visible stitches of a closed front at the underarm."""
         return self.back + self.fuller
 
-    def panel(self, name: str) -> int:
+    def panel(self, role: Role) -> int:
         """Stitches of a panel at the underarm, edge stitches included."""
-        if name in ("left front", "right front"):
-            assert self.half is not None
+        if role is roles.FRONT and self.half is not None:
             return self.half + self.edge + self.front_edge
-        return (self.front if name == "front" else self.back) + 2 * self.edge
+        return (self.front if role is roles.FRONT else self.back) + 2 * self.edge
+
+    @property
+    def panels(self) -> tuple[tuple[Role, Edge | None], ...]:
+        """Back and front, or its two halves, in the order in which they are knitted."""
+        return ((roles.BACK, None), *((roles.FRONT, side) for side in (roles.BOTH_EDGES if self.open else (None,))))
 
 
-def front_names(lower: Lower) -> tuple[tuple[str, Edge], ...]:
-    """The front pieces and where their right-side rows begin."""
-    return (("left front", "left"), ("right front", "left")) if lower.open else (("front", "left"),)
+def work_lower_flat(lower: Lower) -> list[Ledger]:
+    """Back and front in pieces, up to the underarm; the ledgers go on from there."""
+    return [_panel(lower, role, side) for role, side in lower.panels]
 
 
-def side_edges(name: str) -> tuple[Edge, ...]:
-    """Which edges of a panel, as worn, are side edges."""
-    return ("left",) if name == "left front" else ("right",) if name == "right front" else ("left", "right")
-
-
-def only_sides(name: str, rows: EdgeRows) -> Outer:
-    """The same at every side edge of a panel."""
-    edges = side_edges(name)
-    return Outer(dict(rows) if "left" in edges else {}, dict(rows) if "right" in edges else {})
-
-
-def work_lower_flat(lower: Lower) -> dict[str, Ledger]:
-    """Front and back in pieces, up to the underarm; the ledgers go on from there."""
-    return {name: _panel(lower, name, begins) for name, begins in (PANELS[0], *front_names(lower))}
-
-
-def _panel(lower: Lower, name: str, begins: Edge) -> Ledger:
-    sides, shaping = side_edges(name), lower.sides_of(name)
-    after = lower.panel(name) - len(sides) * sum(h.change for h in shaping.values())
+def _panel(lower: Lower, role: Role, side: Edge | None) -> Ledger:
+    shaping = at_edge(lower.sides_of(role), side) if side else lower.sides_of(role)
+    after = lower.panel(role) - sum(s.change for s in shaping)
     cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
-    ledger = Ledger(name, "flat", cast_on, begins=begins, edge_stitches=lower.edge)
-    _work(ledger, lower, after, only_sides(name, shaping))
+    ledger = Ledger(role, "flat", cast_on, side, begins=BEGINS[role], edge_stitches=lower.edge)
+    _work(ledger, lower, after, shaping)
     ledger.mark("underarm")
     return ledger
 
 
-def _work(ledger: Ledger, lower: Lower, after_hem: int, outer: Outer, *, marked: bool = False) -> None:
+def _work(ledger: Ledger, lower: Lower, after_hem: int, sides: Schedules) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
-    while len(ledger.rows) < lower.rows + lower.front_shift(ledger.name):
-        if lower.dart and ledger.name != "back" and len(ledger.rows) == lower.dart.after_row:
-            work_dart(ledger, lower.dart)
-            continue
-        row = ledger.next_row - (lower.front_shift(ledger.name) if _past_dart(ledger, lower) else 0)
-        events = list(outer.events(row))
-        if row == lower.hem_rows + 1 and after_hem != ledger.cast_on:
-            events.insert(0, _transition(after_hem - ledger.cast_on))
-        ledger.shape("stocking", *events)
-        if marked and row == lower.hem_rows + 1:
-            mark_sides(ledger, lower)
+    shift, first = lower.front_shift(ledger.role), lower.hem_rows + 1
+    changed = transition(after_hem - ledger.cast_on, first)
+    if ledger.role is roles.BODY:
+        ledger.follow(first, changed + sides)
+        mark_sides(ledger, lower)
+    if shift and lower.dart:
+        ledger.follow(lower.dart.after_row, changed + sides)
+        work_dart(ledger, lower.dart)
+        sides = later(sides, shift)
+    ledger.follow(lower.rows + shift, changed + sides)
 
 
-def _past_dart(ledger: Ledger, lower: Lower) -> bool:
-    return lower.dart is not None and ledger.name != "back" and len(ledger.rows) > lower.dart.after_row
+def transition(difference: int, row: int) -> Schedules:
+    """The row between rib and cloth: as many stitches more or fewer as the other needs."""
+    event = Event("increase" if difference > 0 else "decrease", "across", abs(difference))
+    return (Schedule(event, (row,)),) if difference else ()
 
 
-def _transition(difference: int) -> Event:
-    """The row after a rib: as many stitches more or fewer as the cloth needs."""
-    return Event("increase" if difference > 0 else "decrease", "across", abs(difference))
+def doubled(sides: Schedules) -> Schedules:
+    """Shaping at both side edges of a panel as shaping at the side markers of a whole body."""
+    return tuple(Schedule(replace(s.event, stitches=2 * s.event.stitches), s.rows) for s in sides)
 
 
 def work_lower_whole(lower: Lower) -> Ledger:
@@ -146,22 +137,21 @@ def work_lower_whole(lower: Lower) -> Ledger:
     around = lower.around + 2 * lower.front_edge
     after = around + 4 * lower.at_hip
     cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
-    ledger = Ledger("body", "flat" if flat else "round", cast_on, begins="right" if flat else "left")
-    sides = {row: Happens(h.do, 2 * h.stitches) for row, h in lower.sides.items()}
-    _work(ledger, lower, after, Outer(sides, sides), marked=True)
+    ledger = Ledger(roles.BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
+    _work(ledger, lower, after, doubled(lower.sides))
     return ledger
 
 
-def sections(lower: Lower, wider: int = 0) -> tuple[tuple[str, int], ...]:
+def sections(lower: Lower, wider: int = 0) -> Counts:
     """Fronts and back of a body in one piece as they are worked from the hem, with so many stitches more at each edge.
 
     In the round the front comes first, after the left side; an open body begins at the edge of the right front.
     """
     back = lower.back + 2 * wider
     if lower.half is None:
-        return ("front", lower.front + 2 * wider), ("back", back)
+        return (roles.THE_FRONT, lower.front + 2 * wider), (roles.THE_BACK, back)
     front = lower.half + lower.front_edge + wider
-    return ("right front", front), ("back", back), ("left front", front)
+    return (roles.RIGHT_FRONT, front), (roles.THE_BACK, back), (roles.LEFT_FRONT, front)
 
 
 def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None:
@@ -175,13 +165,13 @@ def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None
         ledger.mark("markers", *(reversed(parts) if downwards else parts))
 
 
-def divided(lower: Lower, body: Ledger) -> tuple[Piece, dict[str, Ledger]]:
-    """The body as a piece, and the ledgers of front and back that go on from it."""
+def divided(lower: Lower, body: Ledger) -> tuple[Piece, list[Ledger]]:
+    """The body as a piece, and the ledgers of back and front that go on from it."""
     body.mark("divide")
-    found = {}
-    for name, begins in (PANELS[0], *front_names(lower)):
-        found[name] = Ledger(name, "flat", lower.panel(name), came_from="body", begins=begins, first_row=body.next_row)
-    return body.piece(**lower_keys(lower)), found
+    whole = body.piece(**lower_keys(lower))
+    return whole, [
+        Ledger(role, "flat", lower.panel(role), side, whole, begins=BEGINS[role]) for role, side in lower.panels
+    ]
 
 
 def lower_keys(lower: Lower) -> Mapping[str, int]:

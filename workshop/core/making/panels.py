@@ -1,57 +1,23 @@
 """Panels: front and back from some row up to the shoulder, with both outer edges and the neck.
 
-What happens at an outer edge is a mapping from row number to :class:`Happens`; the two edges and the neck are
-planned apart and meet only here, row by row, so that armhole, raglan, neck and shoulder may overlap as they
-like. A panel that divides at the neck goes on as two parts, each with its own outer edge.
+What happens at the outer edges and what happens at the neck are schedules that are planned apart; they meet only
+here, row by row, so that armhole, raglan, neck and shoulder may overlap as they like. A panel that divides at the
+neck goes on as two parts, each with its own outer edge.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from itertools import accumulate
 
-from workshop.core.making.ledger import Do, Edge, Event, Fabric, Ledger, Piece, Where
+from workshop.core.making.ledger import Do, Event, Ledger, Piece, Schedule, Schedules, Where, by_row, scheduled
 from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge
 from workshop.core.making.spacing import split_evenly
 
 
-@dataclass(frozen=True, slots=True)
-class Happens:
-    """One thing at one edge in one row."""
-
-    do: Do
-    stitches: int
-
-    @property
-    def change(self) -> int:
-        """Stitches that it adds (or takes, if negative)."""
-        return Event(self.do, "left", self.stitches).change
-
-
-EdgeRows = Mapping[int, Happens]
-"""What happens at one edge, by row."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outer:
-    """Both outer edges, as worn."""
-
-    left: EdgeRows = field(default_factory=dict)
-    right: EdgeRows = field(default_factory=dict)
-
-    def at(self, edge: Edge) -> EdgeRows:
-        """The rows of one edge."""
-        return self.left if edge == "left" else self.right
-
-    def events(self, row: int) -> tuple[Event, ...]:
-        """What happens at the outer edges of an undivided panel in a row."""
-        left, right = self.left.get(row), self.right.get(row)
-        if left is not None and left == right:
-            return (Event(left.do, "both", left.stitches),)
-        edges: tuple[tuple[Edge, Happens | None], ...] = (("left", left), ("right", right))
-        return tuple(Event(h.do, edge, h.stitches) for edge, h in edges if h is not None)
-
-    def with_rows(self, other: "Outer") -> "Outer":
-        """Both together; they must not meet in a row."""
-        return Outer({**self.left, **other.left}, {**self.right, **other.right})
+def at_edge(outer: Iterable[Schedule], edge: Edge) -> Schedules:
+    """What happens at one of the outer edges."""
+    mine = (s for s in outer if s.event.where in (edge, "both"))
+    return tuple(Schedule(Event(s.event.do, edge, s.event.stitches), s.rows) for s in mine)
 
 
 def other(edge: Edge) -> Edge:
@@ -64,40 +30,30 @@ def bind_off_row(edge: Edge, begins: Edge, row: int) -> int:
     return row if edge == begins else row + 1
 
 
-def bound_off_at_both(begins: Edge, first_row: int, steps: Iterable[int]) -> Outer:
+def bound_off_at_both(begins: Edge, first_row: int, steps: Iterable[int]) -> Schedules:
     """Bind-offs at both edges, one step in each pair of rows from right-side row ``first_row`` on."""
-    found: dict[Edge, dict[int, Happens]] = {"left": {}, "right": {}}
-    for i, step in enumerate(steps):
-        for edge, rows in found.items():
-            if step:
-                rows[bind_off_row(edge, begins, first_row + 2 * i)] = Happens("bind-off", step)
-    return Outer(found["left"], found["right"])
+    return scheduled(
+        (bind_off_row(edge, begins, first_row + 2 * i), Event("bind-off", edge, step))
+        for i, step in enumerate(steps)
+        for edge in BOTH_EDGES
+        if step
+    )
 
 
-def alike(rows: Iterable[int], what: Happens) -> Outer:
+def alike(rows: Iterable[int], do: Do = "decrease", stitches: int = 1) -> Schedules:
     """The same at both edges on the same rows."""
-    each = dict.fromkeys(rows, what)
-    return Outer(each, dict(each))
-
-
-def work_to(ledger: Ledger, last_row: int, outer: Outer, fabric: Fabric = "stocking") -> None:
-    """Work an undivided panel up to ``last_row``."""
-    while ledger.next_row <= last_row:
-        ledger.shape(fabric, *outer.events(ledger.next_row))
+    return scheduled((row, Event(do, "both", stitches)) for row in rows)
 
 
 def work_panel(
-    ledger: Ledger, outer: Outer, neck: NeckShaping | None, neck_rows: int, last_row: int, keys: Mapping[str, int]
+    ledger: Ledger, outer: Schedules, neck: NeckShaping | None, neck_rows: int, last_row: int, keys: Mapping[str, int]
 ) -> list[Piece]:
     """Work a panel to ``last_row``; the neck begins ``neck_rows`` rows below its end, on a right-side row."""
-    if neck is None:
-        work_to(ledger, last_row, outer)
-        return [ledger.piece(**keys)]
-    work_to(ledger, last_row - neck_rows, outer)
-    return _divide(ledger, outer, neck, last_row, keys)
+    ledger.follow(last_row - (neck_rows if neck else 0), outer)
+    return _divide(ledger, outer, neck, last_row, keys) if neck else [ledger.piece(**keys)]
 
 
-def _divide(ledger: Ledger, outer: Outer, neck: NeckShaping, last_row: int, keys: Mapping[str, int]) -> list[Piece]:
+def _divide(ledger: Ledger, outer: Schedules, neck: NeckShaping, last_row: int, keys: Mapping[str, int]) -> list[Piece]:
     """Divide in the next row, a right-side row, and work both sides to the end.
 
     The side worked last in the dividing row goes on at once; its neck edge begins right-side rows. The other
@@ -107,42 +63,41 @@ def _divide(ledger: Ledger, outer: Outer, neck: NeckShaping, last_row: int, keys
     row, first = ledger.next_row, ledger.begins
     last = other(first)
     half = (ledger.stitches - neck.centre) // 2
-    sides = {edge: half + (h.change if (h := outer.at(edge).get(row)) else 0) for edge in (first, last)}
-    events = [*outer.events(row), Event("hold", first, sides[first])]
-    if neck.centre:
-        events.append(Event("bind-off", "centre", neck.centre))
-    ledger.shape("stocking", *events, Event("hold", last, sides[last]))
-    parts = [_side(ledger, edge, sides[edge], outer, neck, last_row) for edge in (last, first)]
-    return [ledger.piece(**keys), *parts]
+    sides = {e: half + sum(s.event.change for s in at_edge(outer, e) if row in s.rows) for e in (first, last)}
+    middle = [Event("bind-off", "centre", neck.centre)] if neck.centre else []
+    events = (Event("hold", first, sides[first]), *middle, Event("hold", last, sides[last]))
+    ledger.follow(row, (*outer, *(Schedule(event, (row,)) for event in events)))
+    whole = ledger.piece(**keys)
+    return [whole, *(_side(whole, edge, sides[edge], outer, neck, last_row) for edge in (last, first))]
 
 
-def _side(parent: Ledger, edge: Edge, stitches: int, outer: Outer, neck: NeckShaping, last_row: int) -> Piece:
-    part = Ledger(
-        f"{parent.name}, {edge} shoulder",
-        "flat",
-        stitches,
-        came_from=parent.name,
-        begins=parent.begins,
-        edge_stitches=parent.edge_stitches,
-        first_row=parent.next_row,
-    )
-    work_side(part, edge, outer.at(edge), neck.takes, parent.next_row - 1, last_row)
+def _side(whole: Piece, edge: Edge, stitches: int, outer: Schedules, neck: NeckShaping, last_row: int) -> Piece:
+    part = Ledger(SHOULDER, "flat", stitches, edge, whole, whole.begins, whole.edge_stitches)
+    part.follow(last_row, (*at_edge(outer, edge), *neck_edge(edge, whole.begins, neck.takes, whole.last_row)))
     return part.piece(shoulder=part.stitches)
 
 
-def work_side(
-    part: Ledger, edge: Edge, outer: EdgeRows, takes: Iterable[Take], dividing_row: int, last_row: int
-) -> None:
-    """Work one side of a divided panel, or one half of an open front, up to ``last_row``."""
-    neck = {neck_row(t, edge, part.begins, dividing_row): t for t in takes}
+def neck_edge(edge: Edge, begins: Edge, takes: Iterable[Take], dividing_row: int) -> Schedules:
+    """The neck edge of one side of a divided panel, or of one half of an open front."""
     where: Where = "neck-left" if edge == "left" else "neck-right"
-    while part.next_row <= last_row:
-        events = []
-        if (at_edge := outer.get(part.next_row)) is not None:
-            events.append(Event(at_edge.do, edge, at_edge.stitches))
-        if (take := neck.get(part.next_row)) is not None:
-            events.append(Event("decrease" if take.decreased else "bind-off", where, take.stitches))
-        part.shape("stocking", *events)
+    return scheduled((neck_row(t, edge, begins, dividing_row), taken(t, where)) for t in takes)
+
+
+def taken(take: Take, where: Where) -> Event:
+    """What is taken at a neck edge as an event."""
+    return Event("decrease" if take.decreased else "bind-off", where, take.stitches)
+
+
+def both_neck_edges(takes: Iterable[tuple[int, Take]], one: Do = "decrease", several: Do = "bind-off") -> Schedules:
+    """Takes, with their rows, at both ends of a piece whose right-side rows begin at the right front.
+
+    With other deeds the same of a piece that grows from the neck: its right-side rows end there.
+    """
+    found: list[tuple[int, Event]] = []
+    for row, take in takes:
+        do, second = (one, row) if take.decreased else (several, row + 1)
+        found += [(row, Event(do, "neck-right", take.stitches)), (second, Event(do, "neck-left", take.stitches))]
+    return scheduled(found)
 
 
 def neck_row(take: Take, edge: Edge, begins: Edge, dividing_row: int) -> int:
@@ -158,29 +113,27 @@ EDGE = 1
 """Stitch left between a decrease and its edge (common practice, no source)."""
 
 
-def has_room(left: int, outer: EdgeRows, takes: Mapping[int, Take]) -> bool:
+def has_room(left: int, outer: Schedules, neck: Schedules) -> bool:
     """Whether what lies beside a neck has the stitches for its outer edge and for the neck, in every row.
 
-    ``left`` are its stitches at the top, edge stitches included; ``takes`` the rows of the neck. A decrease works two
-    stitches and leaves one beside it, a bind-off leaves one on the needle.
+    ``left`` are its stitches at the top, edge stitches included. A decrease works two stitches and leaves one beside
+    it, a bind-off leaves one on the needle.
     """
-    shaped = {row: h for row, h in outer.items() if row >= min(takes, default=0) and h.change}
-    stitches = left - sum(h.change for h in shaped.values()) + sum(take.stitches for take in takes.values())
-    for row in sorted({*shaped, *takes}):
-        at_edge, take = shaped.get(row), takes.get(row)
-        needs = at_edge.stitches + 1 + EDGE * (at_edge.do == "decrease") if at_edge else 0
-        needs += take.stitches + 1 + EDGE * take.decreased if take else 0
-        if needs > stitches:
+    begins = min((row for s in neck for row in s.rows), default=0)
+    shaped = {row: [s.event for s in due if s.event.change] for row, due in by_row((*outer, *neck)).items()}
+    shaped = {row: events for row, events in shaped.items() if row >= begins}
+    stitches = left - sum(e.change for events in shaped.values() for e in events)
+    for row in sorted(shaped):
+        if sum(e.stitches + 1 + EDGE * (e.do == "decrease") for e in shaped[row]) > stitches:
             return False
-        stitches += (at_edge.change if at_edge else 0) - (take.stitches if take else 0)
+        stitches += sum(e.change for e in shaped[row])
     return True
 
 
-def neck_has_room(left: int, begins: Edge, outer: Outer, neck: NeckShaping, dividing_row: int) -> bool:
+def neck_has_room(left: int, begins: Edge, outer: Schedules, neck: NeckShaping, dividing_row: int) -> bool:
     """Whether both sides of a neck that begins in ``dividing_row`` have room for all takes."""
     return all(
-        has_room(left, outer.at(edge), {neck_row(t, edge, begins, dividing_row): t for t in neck.takes})
-        for edge in (begins, other(begins))
+        has_room(left, at_edge(outer, edge), neck_edge(edge, begins, neck.takes, dividing_row)) for edge in BOTH_EDGES
     )
 
 
@@ -190,7 +143,7 @@ def shoulder_steps(stitches: int, slope_rows: int) -> tuple[int, ...]:
     return split_evenly(stitches, steps)
 
 
-def sloped(begins: Edge, first_row: int, steps: tuple[int, ...], *, short_rows: bool = False) -> Outer:
+def sloped(begins: Edge, first_row: int, steps: tuple[int, ...], *, short_rows: bool = False) -> Schedules:
     """Shoulders in steps from right-side row ``first_row`` on: all but the last step, which ends the piece.
 
     Bound off at the beginnings of rows, or left unworked at the ends of the rows before (short rows): then
@@ -198,11 +151,8 @@ def sloped(begins: Edge, first_row: int, steps: tuple[int, ...], *, short_rows: 
     """
     if not short_rows:
         return bound_off_at_both(begins, first_row, steps[:-1])
-    found: dict[Edge, dict[int, Happens]] = {"left": {}, "right": {}}
-    waiting = 0
-    for i, step in enumerate(steps[:-1]):
-        waiting += step
-        for edge, rows in found.items():
-            row = bind_off_row(edge, begins, first_row + 2 * i) - 1
-            rows[row] = Happens("short-row", waiting)
-    return Outer(found["left"], found["right"])
+    return scheduled(
+        (bind_off_row(edge, begins, first_row + 2 * i) - 1, Event("short-row", edge, waiting))
+        for i, waiting in enumerate(accumulate(steps[:-1]))
+        for edge in BOTH_EDGES
+    )

@@ -15,7 +15,8 @@ from workshop.core.making.counts import (
     width_of,
 )
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Event, Fabric, Ledger
+from workshop.core.making.ledger import Event, Fabric, Ledger, later, scheduled
+from workshop.core.making.roles import SLEEVE, Edge
 from workshop.core.making.spacing import as_an_expert, over_rows
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import Sum, figure, larger_of
@@ -146,16 +147,13 @@ def _fit_increases(
     return plan, found
 
 
-def knit_sleeve(name: str, plan: SleevePlan, wish: SleeveWish) -> Ledger:
+def knit_sleeve(side: Edge, plan: SleevePlan, wish: SleeveWish) -> Ledger:
     """A sleeve row by row from the cuff to where its top is sewn or joined; the ledger goes on from there."""
-    ledger = Ledger(name, wish.worked, plan.cuff, edge_stitches=plan.edge)
+    ledger = Ledger(SLEEVE, wish.worked, plan.cuff, side, edge_stitches=plan.edge)
     ledger.work(plan.cuff_rows, wish.fabric)
-    increase = Event("increase", "both", 1)
-    events = set(plan.event_rows)
-    for row in range(1, plan.shaped_rows + 1):
-        here = [Event("increase", "across", plan.start - plan.cuff)] if row == 1 and plan.start > plan.cuff else []
-        ledger.shape("stocking", *here, *([increase] if row in events else []))
-    ledger.work(plan.top_rows - wish.plain_rows, "stocking")
+    at_once = [(1, Event("increase", "across", plan.start - plan.cuff))] if plan.start > plan.cuff else []
+    increases = scheduled([*at_once, *((row, Event("increase", "both", 1)) for row in plan.event_rows)])
+    ledger.follow(plan.rows - wish.plain_rows, later(increases, plan.cuff_rows))
     return ledger
 
 

@@ -19,7 +19,7 @@ class DoesNotFit(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Schedule:
+class Spread:
     """Which rows of a section are shaping rows.
 
     ``gaps`` are what a knitter reads ("every 6th row"), in their order; ``event_rows`` count from 1 at the
@@ -51,24 +51,24 @@ def split_evenly(total: int, parts: int, order: Order = "long-first") -> tuple[i
     return longs + shorts if order == "long-first" else shorts + longs
 
 
-def over_rows(rows: int, events: int) -> Schedule:
+def over_rows(rows: int, events: int) -> Spread:
     """Spread ``events`` shaping rows over ``rows``; any row may be one (in the round), the quicker rate first.
 
     Raises DoesNotFit when there are more events than rows to put them on.
     """
     _check_counts(rows, events)
     if events == 0:
-        return Schedule((), ())
+        return Spread((), ())
     if events > rows:
         raise DoesNotFit(_too_many(rows, events, rows))
     if events == 1:
         middle = (rows + 1) // 2
-        return Schedule((middle,), (middle,))
+        return Spread((middle,), (middle,))
     gaps = split_evenly(rows, events, "short-first")
-    return Schedule(gaps, tuple(accumulate(gaps)))
+    return Spread(gaps, tuple(accumulate(gaps)))
 
 
-def on_right_side(rows: int, events: int, *, order: Order = "long-first") -> Schedule:
+def on_right_side(rows: int, events: int, *, order: Order = "long-first") -> Spread:
     """Spread events over right-side rows only; row 1 of the section is a right-side row.
 
     Works in pairs of rows. The event stands on the first row of its pair, so event rows are odd and a
@@ -78,15 +78,15 @@ def on_right_side(rows: int, events: int, *, order: Order = "long-first") -> Sch
     """
     _check_counts(rows, events)
     if events == 0:
-        return Schedule((), ())
+        return Spread((), ())
     pairs = rows // 2
     if events > pairs:
         raise DoesNotFit(_too_many(rows, events, pairs))
     if events == 1:
         middle = (pairs + 1) // 2
-        return Schedule((2 * middle,), (2 * middle - 1,))
+        return Spread((2 * middle,), (2 * middle - 1,))
     in_pairs = split_evenly(pairs, events, order)
-    return Schedule(tuple(2 * gap for gap in in_pairs), tuple(2 * at - 1 for at in accumulate(in_pairs)))
+    return Spread(tuple(2 * gap for gap in in_pairs), tuple(2 * at - 1 for at in accumulate(in_pairs)))
 
 
 def two_rates(rows: int, events: int) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -117,7 +117,7 @@ class Shaping:
     """What an expert does with so many events in so many rows: the way, the rows, and the stitches of each event."""
 
     way: Way
-    schedule: Schedule
+    schedule: Spread
     stitches: tuple[int, ...]
 
 
@@ -131,19 +131,19 @@ def as_an_expert(rows: int, events: int) -> Shaping:
     """
     _check_counts(rows, events)
     if events == 0:
-        return Shaping("nothing", Schedule((), ()), ())
+        return Shaping("nothing", Spread((), ()), ())
     if events <= rows // 2:
         return Shaping("right side", on_right_side(rows, events, order="short-first"), (1,) * events)
     if events <= rows:
         slow, quick = rows - events, 2 * events - rows
         last = rows % 2  # of an odd number of rows the last is a right-side row, and the slow ones must not miss it
         gaps = (1,) * (quick - last) + (2,) * slow + (1,) * last
-        return Shaping("every row", Schedule(gaps, tuple(accumulate(gaps[:-1], initial=1))), (1,) * events)
+        return Shaping("every row", Spread(gaps, tuple(accumulate(gaps[:-1], initial=1))), (1,) * events)
     pairs = rows // 2
     if pairs < 1 or events > 4 * pairs:
         raise DoesNotFit(_too_many(rows, events, 4 * pairs))
     at = tuple(2 * i + 1 for i in range(pairs))
-    return Shaping("several at once", Schedule((2,) * pairs, at), split_evenly(events, pairs))
+    return Shaping("several at once", Spread((2,) * pairs, at), split_evenly(events, pairs))
 
 
 Technique = Literal["m1", "kfb", "k2tog"]

@@ -7,6 +7,7 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.constructions import construction
 from workshop.core.notes import Notes
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
@@ -99,7 +100,9 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
     if own is not None:
         return worked(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
     assert project.fit.ease is not None
-    ease = ease_by_fit(f"{part}_ease", project.fit.ease, wearer.child, project.garment.construction, body)
+    ease = ease_by_fit(
+        f"{part}_ease", project.fit.ease, wearer.child, construction(project.garment.construction).ease, body
+    )
     finished = of_body + figure("ease", ease, "cm")
     source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
@@ -122,10 +125,6 @@ def _thickness_cm(project: Project) -> float:
 def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
     return curve_working(part, f"target.{part}", chest_cm)
 
-
-CREW_ROUND: Mapping[str, float] = {"raglan-from-hem": 2.9, "raglan-from-neck": 2.7, "round-yoke": 2.7}
-CREW_ROUND_SEAMED = 2.5
-"""Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
 
 HEAD_SPARE_CM = 2.0
 """What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
@@ -159,7 +158,7 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
         return _times(key, label, "crew neck", crew.value, OPEN_FOR_BABY)
     usual = curve_working("front_neck_depth", key, chest_cm).value
     deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
-    around = CREW_ROUND.get(garment.construction or "", CREW_ROUND_SEAMED) * crew.value + 2 * deeper
+    around = construction(garment.construction).crew_round * crew.value + 2 * deeper
     wanted = head_opening_cm(garment, wearer)
     if garment.neckline == "v" or wanted <= around:
         return crew
@@ -192,7 +191,7 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
 
 def shoulder_of(garment: Garment) -> Shoulder:
     """How the shoulder is shaped: as answered; else in steps, and straight where it is dropped."""
-    return garment.shoulder or ("straight" if garment.construction == "drop-shoulder" else "steps")
+    return garment.shoulder or ("straight" if construction(garment.construction).straight_shoulders else "steps")
 
 
 def _times(key: str, label: str, name: str, value: float, factor: float) -> Working:

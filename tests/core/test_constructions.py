@@ -1,0 +1,175 @@
+"""A construction is one module and one record: a seventh, which the workshop has never heard of, goes all the way."""
+
+import sys
+from dataclasses import replace
+from types import ModuleType
+
+import pytest
+from shapely.geometry import Polygon
+
+from tests.factory import pullover, shaped
+from tests.knitted import knitted_cm2
+from tests.reader import read
+from tests.test_reader import changed_numbers, differences
+from workshop import saves
+from workshop.core.constructions import CONSTRUCTIONS, Construction, construction
+from workshop.core.garments import Brief, Made, Seam, fabric_of
+from workshop.core.making import roles
+from workshop.core.making.counts import edging_rule, length_of_both, rows_above_edging, rows_for, stitches_for, width_of
+from workshop.core.making.ledger import Ledger, Piece, later
+from workshop.core.making.panels import alike
+from workshop.core.making.spacing import on_right_side
+from workshop.core.plan import plan
+from workshop.core.working import Workings
+from workshop.pictures.outline import Outline
+from workshop.prints.document import shapes_of, summary
+from workshop.prints.machine import summary_data
+from workshop.prints.paper import html, markdown, svg
+from workshop.prints.plan_sheet import plan_sheet
+from workshop.questions.shape import CONSTRUCTION
+from workshop.words.instructions import finishing, instructions
+
+PONCHO_PANEL = roles.Role("poncho panel", alike="poncho panels", drawn="panel")
+"""One of two strips that are sewn short edge to long edge; it narrows towards the end that lies over the shoulder."""
+
+PANEL_CM, NARROWER = 48.0, 7
+
+
+def build(brief: Brief, workings: Workings) -> Made:
+    """Two panels, alike: an edging, plain cloth, and decreases at both edges over the last third."""
+    cloth, fabric = brief.cloth, fabric_of(brief.hem)
+    across = workings.note(
+        stitches_for(
+            "panel.stitches", "Stitches of a panel", PANEL_CM, cloth.stitches_per_10cm, edging_rule(brief.hem, "flat")
+        )
+    ).count
+    edging = workings.note(
+        rows_for("panel.edging_rows", "Rows of its edging", brief.hem_cm, cloth.rows_in(fabric))
+    ).count
+    length, edging_cm = brief.wanted.finished["length"], cloth.along_cm(edging, fabric)
+    above = workings.note(
+        rows_above_edging("panel.rows", "Rows of a panel", length, edging_cm, cloth.rows_per_10cm)
+    ).count
+    shaped = 2 * (above // 6)
+    pieces = [_panel(side, across, edging, above, shaped, brief) for side in roles.BOTH_EDGES]
+    short = cloth.across_cm(pieces[0].bound_off - 2)
+    seams = [
+        Seam(f"{s} panel, short edge", f"{o} panel, long edge", a_cm=short, b_cm=short)
+        for s, o in (("left", "right"), ("right", "left"))
+    ]
+    chest = width_of("finished.chest", "Finished chest", 2 * (across - 2), cloth.stitches_per_10cm)
+    long = length_of_both("finished.length", "Finished length", edging, above, cloth, fabric)
+    finished = {"chest": workings.note(chest).value, "length": workings.note(long).value}
+    return Made(tuple(pieces), tuple(seams), finished, ())
+
+
+def _panel(side: roles.Edge, across: int, edging: int, above: int, shaped: int, brief: Brief) -> Piece:
+    ledger = Ledger(PONCHO_PANEL, "flat", across, side, edge_stitches=1)
+    ledger.work(edging, fabric_of(brief.hem))
+    narrowing = on_right_side(shaped, NARROWER, order="short-first").event_rows
+    ledger.follow(edging + above, later(alike(narrowing), edging + above - shaped))
+    return ledger.piece(across=across)
+
+
+RECORD = Construction(
+    "poncho",
+    "poncho of two panels",
+    "poncho",
+    joined_first="panels",
+    sewn="Sew the narrow end of each panel to the long edge of the other, beginning at its edging.",
+)
+
+
+@pytest.fixture
+def seventh(monkeypatch):
+    """One module and one record, and nothing else."""
+    module = ModuleType("workshop.core.garments.poncho")
+    module.build = build
+    monkeypatch.setitem(sys.modules, module.__name__, module)
+    monkeypatch.setitem(CONSTRUCTIONS, RECORD.name, RECORD)
+    return plan(shaped(pullover(), construction="poncho", sleeve="none"))
+
+
+def test_no_construction_here_has_its_role():
+    known = {p.role for name in CONSTRUCTIONS for p in plan(shaped(pullover(), construction=name)).made.pieces}
+
+    assert len(CONSTRUCTIONS) == 6
+    assert PONCHO_PANEL not in known
+
+
+def test_it_is_asked_for_saved_and_read_again(seventh, tmp_path):
+    options = {o.value: o.label for o in CONSTRUCTION.kind.options(seventh.project)}
+    path = tmp_path / "poncho.toml"
+    saves.save(seventh.project, path)
+
+    assert list(options) == list(CONSTRUCTIONS)
+    assert options["poncho"] == "poncho of two panels"
+    assert saves.load(path) == seventh.project
+
+
+def test_a_save_of_a_construction_that_nobody_knows_is_refused(tmp_path):
+    path = tmp_path / "poncho.toml"
+    saves.save(shaped(pullover(), construction="poncho"), path)
+
+    with pytest.raises(saves.BadSave, match="'poncho'; it should be one of drop-shoulder, square-armhole, "):
+        saves.load(path)
+
+
+def test_it_is_planned(seventh):
+    left, right = seventh.made.pieces
+
+    assert [c.code for c in seventh.checks if c.level == "stop"] == []
+    assert left.rows == right.rows
+    assert left.bound_off == left.cast_on - 2 * NARROWER
+    assert [s.rhythm for s in left.schedules] == [((6, 2), (8, NARROWER - 3))]
+    assert seventh.made.finished_cm["chest"] == pytest.approx(2 * PANEL_CM, abs=4)
+    assert seventh.yarn.metres[1] > 0
+
+
+def test_its_words_are_read_back(seventh):
+    words = instructions(seventh)
+
+    assert [w.title for w in words] == ["Poncho panels (make two alike)"]
+    assert differences(read(words), seventh.made.pieces) == []
+    at = next(i for i, line in enumerate(words[0].lines) if "decrease" in line)
+    for wrong in changed_numbers(words[0].lines[at]):
+        lines = (*words[0].lines[:at], wrong, *words[0].lines[at + 1 :])
+        with pytest.raises(AssertionError):
+            assert differences(read([replace(words[0], lines=lines)]), seventh.made.pieces) == []
+
+
+def test_it_is_joined_as_its_record_says(seventh):
+    told = " ".join(finishing(seventh))
+
+    assert RECORD.sewn in told
+    assert "side" not in told
+    assert "sleeve" not in told
+
+
+def test_it_is_drawn(seventh):
+    (shape,) = shapes_of(seventh)
+    (piece, _), cloth = seventh.made.pieces, seventh.gauge.cloth
+
+    assert isinstance(shape, Outline)
+    assert shape.caption == "poncho panel (make two)"
+    assert Polygon(shape.points).area == pytest.approx(knitted_cm2(piece, seventh.made.pieces, cloth), rel=0.006)
+
+
+def test_it_is_printed(seventh):
+    data = summary_data(seventh)
+    printed = [markdown(summary(seventh)), html(summary(seventh), seventh), markdown(plan_sheet(seventh)), svg(seventh)]
+
+    assert [(p["role"], p["side"], p["parent"]) for p in data["pieces"]] == [
+        ("poncho panel", "left", None),
+        ("poncho panel", "right", None),
+    ]
+    assert [w["piece"] for w in data["instructions"]] == ["Poncho panels (make two alike)"]
+    for text in printed:
+        assert "oncho panel" in text
+
+
+def test_records_say_what_is_taken_for_granted_until_one_is_chosen():
+    assert construction(None).shoulder_seams
+    assert {c.module for c in CONSTRUCTIONS.values()} == {
+        "drop_shoulder", "square_armhole", "set_in", "raglan", "downwards", "round_yoke",
+    }  # fmt: skip
