@@ -13,9 +13,17 @@ from tests.reader import read
 from tests.test_reader import changed_numbers, differences
 from workshop import saves
 from workshop.core.constructions import CONSTRUCTIONS, Construction, construction
-from workshop.core.garments import Brief, Made, Seam, fabric_of
+from workshop.core.garments import Brief, Made, Seam
 from workshop.core.making import roles
-from workshop.core.making.counts import edging_rule, length_of_both, rows_above_edging, rows_for, stitches_for, width_of
+from workshop.core.making.counts import (
+    edging_rule,
+    fabric_of,
+    length_of_both,
+    rows_above_edging,
+    rows_for,
+    stitches_for,
+    width_of,
+)
 from workshop.core.making.ledger import Ledger, Piece, later
 from workshop.core.making.panels import alike
 from workshop.core.making.spacing import on_right_side

@@ -80,7 +80,7 @@ def cm_setin_body(items: Sequence[Item]) -> list[float]:
 
 def tendyke_sleeve_counts(items: Sequence[Item]) -> list[float]:
     (top, per), (edge, _), _, (length, rows) = (i.numbers for i in items)
-    wish = SleeveWish(edge, top, length, 0.0, "none", "stocking", "round")
+    wish = SleeveWish(edge, top, length, 0.0, "none", "round")
     plan, _ = plan_sleeve(wish, Cloth(10 * per, 10 * rows), Workings())
     return [plan.top, plan.cuff, len(plan.event_rows), plan.rows]
 

@@ -6,11 +6,9 @@ time always stand with the row numbers of both, and a program can read the rows 
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 
-from workshop.core.making.ledger import Event, Fabric, Piece, Row
-from workshop.core.making.roles import BODY, YOKES
-from workshop.core.making.spacing import run_lengths
+from workshop.core.making.ledger import Event, Fabric, Piece, Row, rhythm
+from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted
 
 FABRICS: dict[Fabric, str] = {
@@ -67,19 +65,17 @@ def span(rows: Sequence[Row], piece: Piece) -> str:
     return f"{name} {rows[0].row} to {rows[-1].row} ({counted(len(rows), 'row' if 'row' in name.lower() else 'round')})"
 
 
-def in_order(shaped: Sequence[Row]) -> list[Event]:
-    """Every different event, in the order of its first row."""
-    seen: list[Event] = []
-    for row in shaped:
-        seen += [e for e in row.events if not any(alike(e, s) for s in seen)]
-    return seen
+def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
+    """Every different thing that happens, with its rows, in the order of its first row.
 
-
-def alike(a: Event, b: Event) -> bool:
-    """The same, or the same bind-off (or turn) at the other outer edge: the side of the row says which."""
-    ends = ("left", "right")
-    one_sided = a.do in ("bind-off", "short-row") and a.where in ends and b.where in ends
-    return a == b or (one_sided and a.stitches > 0 and (a.do, a.stitches) == (b.do, b.stitches))
+    A bind-off (or turn) at the other outer edge is the same: the side of the row says which.
+    """
+    found: dict[object, tuple[Event, list[Row]]] = {}
+    for row in rows:
+        for e in row.events:
+            turned = e.do in ("bind-off", "short-row") and e.where in BOTH_EDGES and e.stitches
+            found.setdefault((e.do, e.stitches) if turned else e, (e, []))[1].append(row)
+    return list(found.values())
 
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
@@ -124,24 +120,24 @@ def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:
     """Each thing that happens in a run of rows, with its rows."""
     return [
         f"{deed} {_joined(places)}" + (_when(places[-1], on, piece) if len(rows) > 1 else "")
-        for deed, places, on in _deeds([r for r in rows if r.events], piece)
+        for deed, places, on in _deeds(rows, piece)
     ]
 
 
-def _deeds(shaped: Sequence[Row], piece: Piece) -> list[tuple[str, list[str], list[Row]]]:
+def _deeds(rows: Sequence[Row], piece: Piece) -> list[tuple[str, list[str], list[Row]]]:
     """What is done, the places where the same is done on the same rows, and those rows."""
     found: list[tuple[str, list[str], list[Row]]] = []
+    happens = happenings(rows)
     said: list[Event] = []
-    for event in in_order(shaped):
+    for event, on in happens:
         twin = _other_neck_edge(event)
         if twin in said:
             continue
-        on = [r for r in shaped if any(alike(event, e) for e in r.events)]
         deed, place = what(event, piece)
-        if twin is not None and [r for r in shaped if twin in r.events] == on:
+        if (twin, on) in happens:
             said.append(event)
             place = "at both neck edges"
-        same = next((places for other, places, rows in found if other == deed and rows == on), None)
+        same = next((places for other, places, others in found if other == deed and others == on), None)
         if same is not None and event.do in ("increase", "decrease"):
             same.append(place)
         else:
@@ -206,11 +202,11 @@ def when(rows: Sequence[Row], name: str) -> str:
     numbers = [r.row for r in rows]
     if len(numbers) <= 4:
         return f"{name} {numbers[0]}" if len(numbers) == 1 else f"{name}s {_list(numbers)}"
-    gaps = [b - a for a, b in pairwise(numbers)]
-    if len(numbers) <= 10 and len(run_lengths(gaps)) > 2:  # no rhythm worth a name
+    gaps = rhythm(numbers)
+    if len(numbers) <= 10 and len(gaps) > 2:  # no rhythm worth a name
         return f"{name}s {_list(numbers)}"
     said, at = [f"{name} {numbers[0]}"], numbers[0]
-    for gap, times in run_lengths(gaps):
+    for gap, times in gaps:
         at += gap * times
         often = "once more" if times == 1 else f"{times} times more"
         every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"

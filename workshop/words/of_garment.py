@@ -18,32 +18,22 @@ from workshop.words.yarn_to_buy import yarn_lines
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────
 
 FINISHED_NAMES = {
-    "chest": "Chest",
-    "waist": "Waist",
     "hip": "Hem",
-    "length": "Length",
     "cross_back": "Between the armholes",
-    "armhole_depth": "Armhole depth",
-    "yoke_depth": "Yoke depth",
     "cap_height": "Sleeve cap height",
-    "upper_arm": "Upper arm",
     "sleeve": "Sleeve length",
-    "neck_to_cuff": "Neck to cuff",
     "wrist": "Cuff",
     "sleeve_edge": "Cuff",
-    "neck_width": "Neck width",
     "neck": "Round the neck",
-    "front_neck_depth": "Front neck depth",
-    "back_neck_drop": "Back neck drop",
-    "shoulder": "Shoulder",
 }
+"""Finished measurements that are not called as they are kept."""
 
 
 def finished_name(part: str, plan: Plan) -> str:
     """Name of a finished measurement, the same in tables and schematic."""
     if part == "sleeve" and ("cap_height" in plan.made.finished_cm or "armhole_depth" not in plan.made.finished_cm):
         return "Sleeve to underarm"
-    return FINISHED_NAMES[part]
+    return FINISHED_NAMES.get(part) or part.replace("_", " ").capitalize()
 
 
 def measure(plan: Plan) -> list[Line]:

@@ -5,7 +5,7 @@ from itertools import groupby, pairwise
 
 from workshop.core.making.ledger import Piece, Row
 from workshop.words.alone import sets_the_rib
-from workshop.words.deeds import alike, back_and_forth, deeds, head, in_order
+from workshop.words.deeds import back_and_forth, deeds, happenings, head
 
 QUIET_ROWS = 8
 """So many plain rows between two things that happen begin a line of their own."""
@@ -102,8 +102,8 @@ def _pair_ends(before: Row, row: Row) -> bool:
 def _turning_points(run: list[Row]) -> set[int]:
     """Where one of the things that go on in a run begins, or has just ended."""
     points: set[int] = set()
-    for event in in_order([r for r in run if r.events]):
-        at = [i for i, row in enumerate(run) if any(alike(event, e) for e in row.events)]
+    for _, on in happenings(run):
+        at = [row.row - run[0].row for row in on]
         points |= {at[0], at[-1] + 1}
         for before, a, b in zip(at, at[1:], at[2:], strict=False):
             if b - a > max(QUIET_ROWS, 2 * (a - before)):  # it comes again later

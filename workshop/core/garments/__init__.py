@@ -8,7 +8,7 @@ from typing import Literal
 from workshop.core.constructions import construction
 from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
-from workshop.core.making.ledger import Fabric, Piece
+from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Role
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer
@@ -102,6 +102,6 @@ def build(brief: Brief, workings: Workings) -> Made:
     return made
 
 
-def fabric_of(edging: Edging) -> Fabric:
-    """The fabric of an edging; no edging is the cloth itself."""
-    return "stocking" if edging == "none" else edging
+def nothing(checks: Iterable[Check]) -> Made:
+    """No garment, and why."""
+    return Made((), (), {}, tuple(checks))

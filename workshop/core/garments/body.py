@@ -4,11 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from workshop.core.constructions import construction
-from workshop.core.garments import Brief, fabric_of
+from workshop.core.garments import Brief
 from workshop.core.making import bands
 from workshop.core.making.counts import (
     SEAM_STITCHES,
     edging_rule,
+    fabric_of,
+    in_rows,
+    in_stitches,
     length_of_both,
     parity_rule,
     rows_above_edging,
@@ -21,6 +24,7 @@ from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import alike
+from workshop.core.making.sleeves import SleeveWish, edge_wanted_cm
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
@@ -100,15 +104,9 @@ def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
     hem_rows = _hem_rows(brief, workings)
     depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
-    working = worked(
-        "body.rows",
-        "Rows from the hem to the underarm, above the hem",
-        rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm),
-        "rows",
-        rounding=EVEN,
-        per_cm=cloth.rows_per_10cm / 10,
-        source=GAUGE_SOURCE,
-    )
+    above = rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
+    label = "Rows from the hem to the underarm, above the hem"
+    working = in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
     underarm = hem_rows + workings.note(working).count
     top = underarm + EVEN(rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
@@ -172,17 +170,10 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     fullness = figure("full bust", full, "cm") - figure("high bust", high, "cm") - usual
     most = figure("most", MOST_OF_FRONT) * wanted.figure("armhole_depth") + 2 * wanted.figure("cross_back")
     room = most - figure("finished chest", wanted.finished["chest"], "cm")
-    return workings.note(
-        worked(
-            "front.fuller_stitches",
-            "Stitches that the front has more than the back",
-            stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm),
-            "stitches",
-            rounding=EVEN,
-            per_cm=per_10cm / 10,
-            source="the back by the high bust, so that shoulders and armholes fit (method: high bust)",
-        )
-    ).count
+    more = stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
+    label = "Stitches that the front has more than the back"
+    source = "the back by the high bust, so that shoulders and armholes fit (method: high bust)"
+    return workings.note(in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
 
 
 def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> Sum:
@@ -192,17 +183,9 @@ def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> S
 
 
 def _back(brief: Brief, fuller: int, workings: Workings) -> int:
-    return workings.note(
-        worked(
-            "body.stitches",
-            "Stitches across the back, without edge stitches",
-            _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief),
-            "stitches",
-            rounding=back_rule(brief),
-            per_cm=brief.cloth.stitches_per_10cm / 10,
-            source=GAUGE_SOURCE,
-        )
-    ).count
+    stitches = _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief)
+    label, per_10cm = "Stitches across the back, without edge stitches", brief.cloth.stitches_per_10cm
+    return workings.note(in_stitches("body.stitches", label, stitches, per_10cm, back_rule(brief), GAUGE_SOURCE)).count
 
 
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
@@ -211,17 +194,10 @@ GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 def _half(brief: Brief, front: int, workings: Workings) -> int:
     per_10cm = brief.cloth.stitches_per_10cm
     band = stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
-    return workings.note(
-        worked(
-            "front.half_stitches",
-            "Stitches across each front, without edge stitches",
-            (figure("stitches of a closed front", front, "stitches") - band) / 2,
-            "stitches",
-            rounding=Rounding(),
-            per_cm=per_10cm / 10,
-            source="the two bands, as they are knitted, lie on each other and fill the middle of the front",
-        )
-    ).count
+    half = (figure("stitches of a closed front", front, "stitches") - band) / 2
+    label = "Stitches across each front, without edge stitches"
+    source = "the two bands, as they are knitted, lie on each other and fill the middle of the front"
+    return workings.note(in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
 
 
 def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
@@ -444,17 +420,30 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
 
 
 def _panel_count(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief, workings: Workings) -> int:
-    return workings.note(
-        worked(
-            f"body.{part}_stitches",
-            f"Stitches across the back at the {part}, without edge stitches",
-            _across_back(f"finished {part}", size_cm, fuller, brief),
-            "stitches",
-            rounding=rule,
-            per_cm=brief.cloth.stitches_per_10cm / 10,
-            source=GAUGE_SOURCE,
-        )
-    ).count
+    stitches = _across_back(f"finished {part}", size_cm, fuller, brief)
+    label, per_10cm = f"Stitches across the back at the {part}, without edge stitches", brief.cloth.stitches_per_10cm
+    return workings.note(in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)).count
+
+
+def head_checks(brief: Brief, opening: int) -> list[Check]:
+    """Whether a head passes the neck of a pullover, so many stitches round."""
+    head = brief.wearer.cm("head")
+    if head is None or brief.front == "open":
+        return []
+    ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
+    found = bands.head_check(brief.cloth.across_cm(opening), ribbed, head)
+    return [found] if found else []
+
+
+def arm_cm(brief: Brief) -> float:
+    """Length of the arm from the armpit to the wrist, in cm."""
+    return brief.wearer.cm("sleeve_underarm") or 0.6 * brief.wanted.finished.get("neck_to_cuff", 0.0)
+
+
+def sleeve_wish(brief: Brief, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:
+    """A sleeve so wide at its top and so long as it is wished for."""
+    edge_cm = edge_wanted_cm(brief.sleeve, brief.wanted.finished.get("wrist", top_cm), top_cm)
+    return SleeveWish(edge_cm, top_cm, length_cm, brief.cuff_cm, brief.hem, brief.worked, plain_rows)
 
 
 Beyond = tuple[str, float]

@@ -7,9 +7,9 @@ off is cast on. Rows count from the neck.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workshop.core.garments import Brief, Made
+from workshop.core.garments import Brief, Made, nothing
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
-from workshop.core.garments.yoked import in_one_piece, lines, nothing
+from workshop.core.garments.yoked import in_one_piece, lines
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import work_dart

@@ -7,7 +7,7 @@ the neck is the same garment the other way up: what is decreased upwards is incr
 
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
+from workshop.core.garments import Brief, Made, Seam, nothing, stopped
 from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
 from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.garments.yoked import (
@@ -18,11 +18,10 @@ from workshop.core.garments.yoked import (
     lines,
     neck_rows_of,
     note_neck,
-    nothing,
     plan_base,
 )
 from workshop.core.making.bands import Across
-from workshop.core.making.counts import rows_of
+from workshop.core.making.counts import fabric_of, in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
@@ -41,7 +40,7 @@ from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import figure
-from workshop.core.working import EVEN, Working, Workings, worked
+from workshop.core.working import Working, Workings, worked
 
 SLEEVE_TOP_OF_NECK = 0.3
 """Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
@@ -160,17 +159,9 @@ def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
     depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
-    yoke_rows = workings.note(
-        worked(
-            "yoke.rows",
-            "Rows of the yoke",
-            rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm),
-            "rows",
-            rounding=EVEN,
-            per_cm=cloth.rows_per_10cm / 10,
-            source="published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5",
-        )
-    ).count
+    rows = rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm)
+    source = "published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5"
+    yoke_rows = workings.note(in_rows("yoke.rows", "Rows of the yoke", rows, cloth.rows_per_10cm, source=source)).count
     return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 

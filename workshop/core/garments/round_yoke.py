@@ -7,20 +7,19 @@ of the neck.
 
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, fabric_of
-from workshop.core.garments.body import body_across, note_finished
+from workshop.core.garments import Brief, Made, Seam, nothing
+from workshop.core.garments.body import body_across, head_checks, note_finished
 from workshop.core.garments.seamed import front_bands
 from workshop.core.garments.yoked import (
     Base,
     in_one_piece,
     joined_yoke,
     knit_to_underarm,
-    nothing,
     plan_base,
     yoke_sections,
 )
 from workshop.core.making import bands, roles
-from workshop.core.making.counts import edging_rule, rows_of, stitches_of
+from workshop.core.making.counts import edging_rule, fabric_of, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
@@ -124,17 +123,9 @@ def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, l
     start = base.body_left + 2 * base.sleeve_left
     neck = min(_neck(brief, base, workings), start)
     raised, quarter = _raised_rows(brief), figure("finished chest", want["chest"], "cm") / 4
-    rows = workings.note(
-        worked(
-            "yoke.rows",
-            "Rows of the yoke",
-            rows_of(smaller_of(quarter, _by_armhole(brief)), cloth.rows_per_10cm),
-            "rows",
-            rounding=EVEN,
-            per_cm=cloth.rows_per_10cm / 10,
-            source="printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest",
-        )
-    ).count
+    deep = rows_of(smaller_of(quarter, _by_armhole(brief)), cloth.rows_per_10cm)
+    source = "printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest"
+    rows = workings.note(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
     rounds = _rounds(brief, start, neck, rows)
     if rounds is None:
         return None, [_too_shallow(brief, start, neck, rows)]
@@ -181,18 +172,12 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
         least = larger_of(head, usual * figure("least round", LEAST_ROUND_OF_WIDTH))
         stitches = larger_of(smaller_of(by_body, by_width), stitches_of(least, per_10cm)).listing(by_width)
         rule = replace(rule, direction="up") if stitches.value == stitches_of(head, per_10cm).value else rule
-    return workings.note(
-        worked(
-            "neck.stitches",
-            "Stitches at the top of the yoke",
-            stitches,
-            "stitches",
-            rounding=rule,
-            per_cm=per_10cm / 10,
-            source="printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted, and no less "
-            "than neck and head want (common practice)",
-        )
-    ).count
+    source = (
+        "printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted, and no less than neck "
+        "and head want (common practice)"
+    )
+    label = "Stitches at the top of the yoke"
+    return workings.note(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count
 
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
@@ -266,14 +251,9 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
     band = Ledger(roles.NECKBAND, last.worked, yoke.neck, parent=last)
     band.work(depth, fabric)
     pieces.append(band.piece(neck=yoke.neck))
-    found = []
-    head = brief.wearer.cm("head")
-    if head is not None and brief.front == "closed":
-        check_ = bands.head_check(cloth.across_cm(yoke.neck), brief.hem in ("rib-1x1", "rib-2x2"), head)
-        found += [check_] if check_ else []
     if brief.front == "open":
         pieces += front_bands(brief, base.rows.underarm + yoke.rows, base.rows.hem_rows, workings)
-    return found
+    return head_checks(brief, yoke.neck)
 
 
 def _seams(brief: Brief, base: Base) -> list[Seam]:

@@ -7,11 +7,12 @@ measured there, the armhole ends where the slope of the shoulder begins.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, fabric_of, stopped
+from workshop.core.garments import Brief, Made, Seam, nothing, stopped
 from workshop.core.garments.body import (
     Levels,
     body_across,
     front_edge_checks,
+    head_checks,
     levels,
     no_front,
     note_finished,
@@ -20,7 +21,7 @@ from workshop.core.garments.body import (
 from workshop.core.making import bands, roles
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
-from workshop.core.making.counts import rows_for, stitches_for
+from workshop.core.making.counts import fabric_of, rows_for, stitches_for
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger, Piece, Schedules
 from workshop.core.making.lower import Lower, divided, work_lower_flat, work_lower_whole
@@ -146,6 +147,20 @@ def front_shaping(brief: Brief, width: int, rows: int, pairs: int | None = None)
     return scoop_front(width, pairs) if brief.neckline == "scoop" else crew_front(width, pairs)
 
 
+SleevesFor = Callable[[Brief, Frame, Workings], tuple[Sleeves | None, list[Check]]]
+"""What a construction says about its sleeves, or why there are none."""
+
+
+def build_seamed(brief: Brief, workings: Workings, armhole_for: ArmholeFor, sleeves_for: SleevesFor) -> Made:
+    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
+    frame, checks = frame_of(brief, workings, armhole_for)
+    if frame is None or stopped(checks):
+        return nothing(checks)
+    sleeves, found = sleeves_for(brief, frame, workings) if brief.sleeve != "none" else (None, [])
+    checks += found
+    return nothing(checks) if stopped(checks) else finish(brief, frame, sleeves, checks, workings)
+
+
 def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
     """Front and back row by row, in pieces or in one."""
     lower, pieces = frame.lower, []
@@ -243,11 +258,7 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
     if sleeves is not None:
         pieces += knit_sleeves(sleeves)
     opening = _bands(brief, frame, pieces, sleeves is None, workings)
-    head = brief.wearer.cm("head")
-    if head is not None and brief.front == "closed":
-        ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
-        found = bands.head_check(brief.cloth.across_cm(opening), ribbed, head)
-        checks += [found] if found else []
+    checks += head_checks(brief, opening)
     seams = _seams(brief, frame, sleeves)
     rows, cloth = frame.rows, brief.cloth
     edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None

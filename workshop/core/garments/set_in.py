@@ -4,15 +4,15 @@ The cap is found by search over row schedules (``making.caps``). What three rule
 height stands beside it.
 """
 
-from workshop.core.garments import Brief, Made, fabric_of, stopped
-from workshop.core.garments.body import Levels
-from workshop.core.garments.seamed import Armholes, Frame, Sleeves, finish, frame_of
+from workshop.core.garments import Brief, Made
+from workshop.core.garments.body import Levels, arm_cm, sleeve_wish
+from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.garments.square_armhole import between_armholes_cm, no_room, note_taken
 from workshop.core.making.armholes import set_in_armhole
 from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_height, fitting_cap
 from workshop.core.making.edges import Cloth
 from workshop.core.making.lower import Lower
-from workshop.core.making.sleeves import SleeveWish, arm_length, edge_wanted_cm, plan_sleeve, too_short
+from workshop.core.making.sleeves import arm_length, plan_sleeve, too_short
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.working import WHOLE, Working, Workings, worked
@@ -23,16 +23,7 @@ MOST_OF_DEPTH = 0.65
 
 def build(brief: Brief, workings: Workings) -> Made:
     """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    frame, checks = frame_of(brief, workings, _armhole)
-    if frame is None or stopped(checks):
-        return Made((), (), {}, tuple(checks))
-    sleeves = None
-    if brief.sleeve != "none":
-        sleeves, found = _sleeves(brief, frame, workings)
-        checks += found
-        if stopped(checks):
-            return Made((), (), {}, tuple(checks))
-    return finish(brief, frame, sleeves, checks, workings)
+    return build_seamed(brief, workings, _armhole, _sleeves)
 
 
 def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
@@ -84,24 +75,12 @@ def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | 
     short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
     if short:
         return None, [short]
-    wish = _wish(brief, top_cm, length)
+    wish = sleeve_wish(brief, top_cm, length)
     plan, found = plan_sleeve(wish, brief.cloth, workings)
     _note_cap(brief, frame, cap, workings)
     reach = brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows)
     found += _cap_checks(brief, want["upper_arm"], top_cm) + _reach_check(brief, reach, length)
     return Sleeves(plan, wish, cap), found
-
-
-def _wish(brief: Brief, top_cm: float, length_cm: float) -> SleeveWish:
-    return SleeveWish(
-        edge_cm=edge_wanted_cm(brief.sleeve, brief.wanted.finished.get("wrist", top_cm), top_cm),
-        top_cm=top_cm,
-        length_cm=length_cm,
-        cuff_cm=brief.cuff_cm,
-        edging=brief.hem,
-        fabric=fabric_of(brief.hem),
-        worked=brief.worked,
-    )
 
 
 def _fitted(brief: Brief, frame: Frame) -> tuple[float, Cap] | None:
@@ -134,7 +113,7 @@ OTHER_WIDTHS = (-1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0, 5.0, 6.0)
 
 def _cap(brief: Brief, frame: Frame, top_cm: float) -> Cap | None:
     """The cap that suits a sleeve so wide; it may be a little longer than the armhole, never a gap."""
-    plan, _ = plan_sleeve(_wish(brief, top_cm, 1.0), brief.cloth, Workings())
+    plan, _ = plan_sleeve(sleeve_wish(brief, top_cm, 1.0), brief.cloth, Workings())
     depth = brief.cloth.along_cm(frame.rows.armhole_rows)
     half = frame.armholes.edge_cm(brief.cloth) / 2
     return fitting_cap(plan.top - 2 * plan.edge, frame.armholes.back.bind_offs, half, depth, brief.cloth)
@@ -152,7 +131,7 @@ def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> floa
     the middle of the back agrees.
     """
     reach, under = brief.wanted.finished.get("neck_to_cuff"), brief.wearer.measures.get("sleeve_underarm")
-    arm = under.value_cm if under else 0.6 * (reach or 0.0)
+    arm = arm_cm(brief)
     if brief.sleeve != "long" or brief.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
         return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
     left = figure("left by the reach", workings.note(_left_by_reach(reach, frame, cap, brief.cloth)).value, "cm")

@@ -4,12 +4,12 @@ The sleeve is straight at the top; its last rows, as long as the bound-off stitc
 sewn to them.
 """
 
-from workshop.core.garments import Brief, Made, stopped
+from workshop.core.garments import Brief, Made
 from workshop.core.garments.body import GAUGE_SOURCE, Levels, back_rule
 from workshop.core.garments.drop_shoulder import straight_sleeves
-from workshop.core.garments.seamed import Armholes, finish, frame_of
+from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import square_armhole
-from workshop.core.making.counts import rows_for, stitches_of
+from workshop.core.making.counts import in_stitches, rows_for, stitches_of
 from workshop.core.making.lower import Lower
 from workshop.core.remarks import Amount, Check, check, cm
 from workshop.core.sums import figure, larger_of, smaller_of
@@ -25,32 +25,24 @@ MOST_TAKEN_CM = 12.0
 
 def build(brief: Brief, workings: Workings) -> Made:
     """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    frame, checks = frame_of(brief, workings, _armhole)
-    if frame is None or stopped(checks):
-        return Made((), (), {}, tuple(checks))
-    sleeves = None
-    if brief.sleeve != "none":
-        across = brief.cloth.across_cm(frame.across)
-        taken_cm = brief.cloth.across_cm(frame.armholes.back.taken)
-        per_10cm = brief.cloth.rows_per_10cm
-        label, name = "Plain rows at the top of the sleeve", "width bound off at the underarm"
-        working = rows_for("sleeve.plain_rows", label, taken_cm, per_10cm, EVEN, length_name=name)
-        plain = workings.note(working).count
-        sleeves, found = straight_sleeves(brief, across, across / 2, plain, workings)
-        checks += found
-        if sleeves is not None and sleeves.plan.top_rows < plain:
-            text = (
-                "The sleeve is too short for the {plain} at its top that are sewn to the stitches bound off at the "
-                "underarm. Make it at least {more} longer, or choose a dropped shoulder."
-            )
-            more = cm(brief.cloth.along_cm(plain - sleeves.plan.top_rows))
-            rows = Amount(plain, "rows")
-            checks.append(
-                check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", plain=rows, more=more)
-            )
-        if stopped(checks):
-            return Made((), (), {}, tuple(checks))
-    return finish(brief, frame, sleeves, checks, workings)
+    return build_seamed(brief, workings, _armhole, _sleeves)
+
+
+def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | None, list[Check]]:
+    cloth = brief.cloth
+    across, taken_cm = cloth.across_cm(frame.across), cloth.across_cm(frame.armholes.back.taken)
+    label, name = "Plain rows at the top of the sleeve", "width bound off at the underarm"
+    working = rows_for("sleeve.plain_rows", label, taken_cm, cloth.rows_per_10cm, EVEN, length_name=name)
+    plain = workings.note(working).count
+    sleeves, found = straight_sleeves(brief, across, across / 2, plain, workings)
+    if sleeves is not None and sleeves.plan.top_rows < plain:
+        text = (
+            "The sleeve is too short for the {plain} at its top that are sewn to the stitches bound off at the "
+            "underarm. Make it at least {more} longer, or choose a dropped shoulder."
+        )
+        figures = {"plain": Amount(plain, "rows"), "more": cm(cloth.along_cm(plain - sleeves.plan.top_rows))}
+        found.append(check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", **figures))
+    return sleeves, found
 
 
 def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
@@ -99,17 +91,8 @@ def note_taken(brief: Brief, lower: Lower, across_cm: float, label: str, working
     """Stitches that an armhole takes from each side, down to a width between the armholes."""
     per_10cm = brief.cloth.stitches_per_10cm
     left = stitches_of(figure("width between the armholes", across_cm, "cm"), per_10cm)
-    return workings.note(
-        worked(
-            "armhole.taken",
-            label,
-            (figure("stitches of the back", lower.back, "stitches") - left) / 2,
-            "stitches",
-            rounding=Rounding(),
-            per_cm=per_10cm / 10,
-            source=GAUGE_SOURCE,
-        )
-    ).count
+    taken = (figure("stitches of the back", lower.back, "stitches") - left) / 2
+    return workings.note(in_stitches("armhole.taken", label, taken, per_10cm, source=GAUGE_SOURCE)).count
 
 
 def no_room(brief: Brief, lower: Lower) -> Check:

@@ -7,11 +7,11 @@ three wait to be joined, and the yoke is knitted over the rest. Counts are visib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, fabric_of
-from workshop.core.garments.body import Levels, levels_below_yoke, plan_lower
+from workshop.core.garments import Brief
+from workshop.core.garments.body import Levels, arm_cm, head_checks, levels_below_yoke, plan_lower, sleeve_wish
 from workshop.core.garments.seamed import front_bands, neck_bands
 from workshop.core.making import bands, roles
-from workshop.core.making.counts import rows_of, stitches_for
+from workshop.core.making.counts import in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.roles import Section
@@ -19,14 +19,13 @@ from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
     arm_length,
-    edge_wanted_cm,
     knit_sleeve,
     plan_sleeve,
     too_short,
 )
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.working import EVEN, Rounding, Workings, worked
+from workshop.core.working import EVEN, Rounding, Workings
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -80,20 +79,11 @@ def plan_base(brief: Brief, workings: Workings) -> tuple[Base | None, list[Check
         figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "yoke": cm(yoke), "more": more}
         checks.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
         return None, checks
-    arm = brief.wearer.cm("sleeve_underarm") or 0.6 * want.get("neck_to_cuff", 0.0)
-    length = arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
+    length = arm_length(brief.sleeve, arm_cm(brief), brief.cuff_cm, brief.sleeve_cm, workings)
     short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
     if short:
         return None, [*checks, short]
-    wish = SleeveWish(
-        edge_cm=edge_wanted_cm(brief.sleeve, want.get("wrist", want["upper_arm"]), want["upper_arm"]),
-        top_cm=want["upper_arm"],
-        length_cm=length,
-        cuff_cm=brief.cuff_cm,
-        edging=brief.hem,
-        fabric=fabric_of(brief.hem),
-        worked=brief.worked,
-    )
+    wish = sleeve_wish(brief, want["upper_arm"], length)
     sleeve, found = plan_sleeve(wish, brief.cloth, workings)
     return Base(lower, rows, sleeve, wish, _underarm(brief, lower, sleeve, workings)), checks + found
 
@@ -102,15 +92,9 @@ def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan, workings: Workings
     """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
     part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
     arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
-    working = worked(
-        "underarm.stitches",
-        "Stitches of each underarm",
-        smaller_of(part, arm / 4),
-        "stitches",
-        rounding=Rounding(2),
-        per_cm=brief.cloth.stitches_per_10cm / 10,
-        source="printed: about 8 % of the body, which is 6 to 12 stitches there",
-    )
+    label, per_10cm = "Stitches of each underarm", brief.cloth.stitches_per_10cm
+    source = "printed: about 8 % of the body, which is 6 to 12 stitches there"
+    working = in_stitches("underarm.stitches", label, smaller_of(part, arm / 4), per_10cm, EVEN, source)
     return max(2, workings.note(working).count)
 
 
@@ -171,15 +155,8 @@ def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workin
     """Even rows of the front neck of a yoke, at least four; half a sleeve's top lies over the shoulder, above them."""
     below = brief.wanted.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
     per_10cm = brief.cloth.rows_per_10cm
-    working = worked(
-        "front.neck_rows",
-        "Rows of the front neck",
-        rows_of(larger_of(0.0, below), per_10cm),
-        "rows",
-        rounding=EVEN,
-        per_cm=per_10cm / 10,
-        source="gauge arithmetic, rounded once",
-    )
+    rows, source = rows_of(larger_of(0.0, below), per_10cm), "gauge arithmetic, rounded once"
+    working = in_rows("front.neck_rows", "Rows of the front neck", rows, per_10cm, source=source)
     return max(4, min(workings.note(working).count, most // 2 * 2))
 
 
@@ -187,21 +164,11 @@ def add_bands(
     brief: Brief, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int, workings: Workings
 ) -> list[Check]:
     """Neckband and front bands; whether a head passes."""
-    cloth, found = brief.cloth, []
+    cloth = brief.cloth
     edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
     front_rows += base.lower.front_shift(roles.FRONT) if brief.front == "open" else 0
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
-    band = pieces[-1]
-    head = brief.wearer.cm("head")
-    if head is not None and brief.front == "closed":
-        ribbed = brief.hem in ("rib-1x1", "rib-2x2")
-        check_ = bands.head_check(cloth.across_cm(band.key_counts["neck"]), ribbed, head)
-        found += [check_] if check_ else []
+    found = head_checks(brief, pieces[-1].key_counts["neck"])
     if brief.front == "open" and brief.neckline != "v":
         pieces += front_bands(brief, front_rows, base.rows.hem_rows, workings)
     return found
-
-
-def nothing(checks: list[Check]) -> Made:
-    """No garment, and why."""
-    return Made((), (), {}, tuple(checks))

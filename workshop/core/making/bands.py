@@ -12,7 +12,7 @@ from itertools import groupby, pairwise
 from typing import Literal
 
 from workshop.core.making import roles
-from workshop.core.making.counts import Edging, edging_rule, stitches_of
+from workshop.core.making.counts import Edging, edging_rule, in_stitches, stitches_of
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece
 from workshop.core.remarks import Check, check, cm
@@ -387,15 +387,9 @@ def _picked_up(
     least = rule.multiple + rule.remainder
     level = figure("level stitches", sum(part.level for part in parts), "stitches")
     slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
-    working = worked(
-        f"{key}.stitches",
-        f"Stitches to pick up {where}",
-        level + stitches_of(slopes, cloth.stitches_per_10cm),
-        "stitches",
-        rounding=rule,
-        per_cm=cloth.stitches_per_10cm / 10,
-        source="edge length × band gauge (derived; agrees with published pick-up rates)",
-    )
+    per_10cm, label = cloth.stitches_per_10cm, f"Stitches to pick up {where}"
+    source = "edge length × band gauge (derived; agrees with published pick-up rates)"
+    working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
     return max(least, ws.note(working).count)
 
 

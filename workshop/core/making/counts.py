@@ -14,6 +14,12 @@ from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
 
 Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
 
+
+def fabric_of(edging: Edging) -> Fabric:
+    """The fabric of an edging; no edging is the cloth itself."""
+    return "stocking" if edging == "none" else edging
+
+
 SOURCE = "gauge arithmetic, rounded once; agrees with worked examples of published patterns"
 
 SEAM_STITCHES = 1
@@ -36,6 +42,20 @@ def cm_of(count: float, per_10cm: float, unit: str, name: str = "") -> Sum:
     return (figure(name or unit, count, unit) / gauge * GAUGE_CM).listing(gauge)
 
 
+def in_stitches(
+    key: str, label: str, stitches: Sum, per_10cm: float, rounding: Rounding = WHOLE, source: str = SOURCE
+) -> Working:
+    """A count of stitches, rounded once; what that cost is told by the gauge."""
+    return worked(key, label, stitches, "stitches", rounding=rounding, per_cm=per_10cm / 10, source=source)
+
+
+def in_rows(
+    key: str, label: str, rows: Sum, per_10cm: float, rounding: Rounding = EVEN, source: str = SOURCE
+) -> Working:
+    """A count of rows. Even by default: work in rows ends after a wrong-side row."""
+    return worked(key, label, rows, "rows", rounding=rounding, per_cm=per_10cm / 10, source=source)
+
+
 def stitches_for(
     key: str,
     label: str,
@@ -47,7 +67,7 @@ def stitches_for(
 ) -> Working:
     """Visible stitches for a finished width, rounded once."""
     stitches = stitches_of(figure(width_name, width_cm, "cm"), stitches_per_10cm)
-    return worked(key, label, stitches, "stitches", rounding=rounding, per_cm=stitches_per_10cm / 10, source=SOURCE)
+    return in_stitches(key, label, stitches, stitches_per_10cm, rounding)
 
 
 def rows_for(
@@ -59,9 +79,8 @@ def rows_for(
     *,
     length_name: str = "finished length",
 ) -> Working:
-    """Rows for a finished length. Even by default: work in rows ends after a wrong-side row."""
-    rows = rows_of(figure(length_name, length_cm, "cm"), rows_per_10cm)
-    return worked(key, label, rows, "rows", rounding=rounding, per_cm=rows_per_10cm / 10, source=SOURCE)
+    """Rows for a finished length, rounded once."""
+    return in_rows(key, label, rows_of(figure(length_name, length_cm, "cm"), rows_per_10cm), rows_per_10cm, rounding)
 
 
 def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Working:
@@ -107,8 +126,7 @@ def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, 
     if not edging_cm:
         return rows_for(key, label, length_cm, rows_per_10cm)
     above = figure("finished length", length_cm, "cm") - figure("edging as knitted", edging_cm, "cm")
-    rows = rows_of(above, rows_per_10cm)
-    return worked(key, label, rows, "rows", rounding=EVEN, per_cm=rows_per_10cm / 10, source=SOURCE)
+    return in_rows(key, label, rows_of(above, rows_per_10cm), rows_per_10cm)
 
 
 def edging_rule(edging: Edging, worked_as: Literal["flat", "round"]) -> Rounding:

@@ -5,7 +5,7 @@ that would leave fewer than no stitches raises. ``where`` names edges as worn: `
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
@@ -70,6 +70,11 @@ class Event:
         return ADDS.get(self.do, 0) * self.stitches * (2 if self.where == "both" else 1)
 
 
+def rhythm(rows: Sequence[int]) -> tuple[tuple[int, int], ...]:
+    """Rows from one time to the next, and how often: ((6, 4), (8, 2)) is every 6th row 4 times, every 8th twice."""
+    return run_lengths([b - a for a, b in pairwise(rows)])
+
+
 @dataclass(frozen=True, slots=True)
 class Schedule:
     """One thing that is done at one place on some rows: what the planner wanted, before it is knitted row by row."""
@@ -79,8 +84,8 @@ class Schedule:
 
     @property
     def rhythm(self) -> tuple[tuple[int, int], ...]:
-        """Rows from one time to the next, and how often: ((6, 4), (8, 2)) is every 6th row 4 times, every 8th twice."""
-        return run_lengths([b - a for a, b in pairwise(self.rows)])
+        """Every how many rows, and how often."""
+        return rhythm(self.rows)
 
     @property
     def change(self) -> int:

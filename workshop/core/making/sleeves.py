@@ -5,9 +5,10 @@ from typing import Literal
 
 from workshop.core.making.counts import (
     SEAM_STITCHES,
-    SOURCE,
     Edging,
     edging_rule,
+    fabric_of,
+    in_stitches,
     length_of_both,
     rows_above_edging,
     rows_for,
@@ -35,10 +36,14 @@ class SleeveWish:
     length_cm: float
     cuff_cm: float
     edging: Edging
-    fabric: Fabric
     worked: Literal["flat", "round"]
     plain_rows: int = 0
     """Rows at the top that must stay plain: they are sewn to the stitches bound off at a square armhole."""
+
+    @property
+    def fabric(self) -> Fabric:
+        """The fabric of the cuff."""
+        return fabric_of(self.edging)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +105,7 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
 def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Working:
     per_10cm = cloth.stitches_per_10cm
     visible = stitches_of(figure("finished width", width_cm, "cm"), per_10cm)
-    stitches = visible + figure("seam stitches", edges, "stitches")
-    return worked(key, label, stitches, "stitches", rounding=rule, per_cm=per_10cm / 10, source=SOURCE)
+    return in_stitches(key, label, visible + figure("seam stitches", edges, "stitches"), per_10cm, rule)
 
 
 def _cuff_rows(wish: SleeveWish, cloth: Cloth, workings: Workings) -> int:
