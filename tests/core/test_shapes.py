@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop.core.making.armholes import Armhole, set_in_armhole
-from workshop.core.making.bands import EdgePart, buttonhole_gaps, front_bands
+from workshop.core.making.bands import Bands, EdgePart, buttonhole_gaps
 from workshop.core.making.caps import fitting_cap
 from workshop.core.making.darts import plan_dart, wanted_length_cm
 from workshop.core.making.edges import Cloth
@@ -168,7 +168,7 @@ def test_buttonholes_use_up_the_band_and_stand_evenly(stitches, buttons, gauge, 
 @pytest.mark.parametrize(("side", "other"), [("right", "left"), ("left", "right")])
 def test_one_front_band_has_the_buttonholes(side, other):
     edge = EdgePart("front edge", slope_cm=55.0, rows=160)
-    bands = {b.name: b for b in front_bands(edge, INCHES, "rib-2x2", 2.5, side, Workings(), child=False)}
+    bands = {b.name: b for b in Bands(INCHES, "rib-2x2", 2.5, holes_on=side).fronts(edge, Workings())}
     holed, plain = bands[f"{side} front band"], bands[f"{other} front band"]
     events = [e for r in holed.rows for e in r.events[-1:]]
 

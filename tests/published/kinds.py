@@ -17,7 +17,7 @@ from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
 from workshop.core.garments.yoked import lines
 from workshop.core.making import roles
-from workshop.core.making.bands import EdgePart, armhole_bands
+from workshop.core.making.bands import Bands, EdgePart
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
 from workshop.core.making.edges import Cloth, edge_cm, rate_along
@@ -300,7 +300,8 @@ def shortrow(given: Figures, wanted: Figures) -> None:
 def picked_up(cloth: Cloth, sideways: int, up: int) -> float:
     """Stitches that a band picks up along a row of an edge that goes so far sideways in so many rows."""
     workings = Workings()
-    armhole_bands(EdgePart("armhole", slope_cm=edge_cm(cloth, [(sideways, up)]), rows=up), cloth, "none", 2.5, workings)
+    edge = EdgePart("armhole", slope_cm=edge_cm(cloth, [(sideways, up)]), rows=up)
+    Bands(cloth, "none", 2.5).armholes(edge, workings)
     return workings.all[0].exact / up
 
 

@@ -6,10 +6,11 @@ from importlib import import_module
 from typing import Literal
 
 from workshop.core.constructions import construction
+from workshop.core.making.bands import Bands
 from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
-from workshop.core.making.roles import Role
+from workshop.core.making.roles import Edge, Role
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
@@ -38,6 +39,12 @@ class Brief:
     shoulder: Shoulder
     sleeve_cm: float | None = None
     bust_darts: Darts = "no"
+
+    @property
+    def bands(self) -> Bands:
+        """Its bands; the buttonholes are on the wearer's right for women and children, on the left for men."""
+        holes_on: Edge = "left" if self.wearer.table == "men" else "right"
+        return Bands(self.cloth, self.hem, self.band_cm, self.wearer.child, holes_on)
 
     @property
     def own_neck(self) -> bool:

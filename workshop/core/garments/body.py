@@ -339,7 +339,7 @@ def no_front(brief: Brief, missing: int) -> Check:
         "narrower, or the neck wider by as much."
     )
     figures = {"band": cm(_band_width_cm(brief)), "neck": cm(brief.wanted.finished["neck_width"])}
-    a_row_cm = brief.cloth.along_cm(1, bands.band_fabric(brief.hem))  # bands are of whole rows
+    a_row_cm = brief.cloth.along_cm(1, brief.bands.fabric)  # bands are of whole rows
     figures["less"] = cm(brief.cloth.across_cm(2 * missing) + a_row_cm)
     return check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures)
 
@@ -347,17 +347,17 @@ def no_front(brief: Brief, missing: int) -> Check:
 def front_edge_checks(brief: Brief, rows: int, hem_rows: int) -> list[Check]:
     """Whether the edge of an open front, so many rows long, has room for a band with two buttons; a stop if not."""
 
-    def edge_cm(more: int) -> float:
-        return bands.front_edge(rows + more, hem_rows, brief.cloth, brief.hem, brief.band_cm).slope_cm
+    def edge(more: int) -> bands.EdgePart:
+        return brief.bands.front_edge(rows + more, hem_rows)
 
-    if bands.front_edge_fits(edge_cm(0), brief.cloth, brief.hem):
+    if brief.bands.fits(edge(0)):
         return []
-    more = next(n for n in range(2, 1000, 2) if bands.front_edge_fits(edge_cm(n), brief.cloth, brief.hem))
+    more = next(n for n in range(2, 1000, 2) if brief.bands.fits(edge(n)))
     text = (
         "The neck leaves an edge of {edge} on each front: too short for a band with two buttons. Make the neck at "
         "least {less} shallower, or the body longer by as much."
     )
-    figures = {"edge": cm(edge_cm(0)), "less": cm(brief.cloth.along_cm(more))}
+    figures = {"edge": cm(edge(0).slope_cm), "less": cm(brief.cloth.along_cm(more))}
     return [check("front-edge-short", "stop", "shape", "garment.neck_depth_cm", text, "", **figures)]
 
 
@@ -482,7 +482,7 @@ AROUND = ("chest", "waist", "hip")
 
 
 def _band_width_cm(brief: Brief) -> float:
-    return bands.front_band_cm(brief.band_cm, brief.cloth, brief.hem) if brief.front == "open" else 0.0
+    return brief.bands.front_cm if brief.front == "open" else 0.0
 
 
 def body_across(lower: Lower) -> dict[str, float]:

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, nothing
 from workshop.core.garments.body import body_across, head_checks, note_finished
-from workshop.core.garments.seamed import front_bands
 from workshop.core.garments.yoked import (
     Base,
     in_one_piece,
@@ -18,7 +17,7 @@ from workshop.core.garments.yoked import (
     plan_base,
     yoke_sections,
 )
-from workshop.core.making import bands, roles
+from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, fabric_of, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import Edge
@@ -246,13 +245,13 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
 
 def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings: Workings) -> list[Check]:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
-    cloth, fabric = brief.cloth, bands.band_fabric(brief.hem)
-    depth, last = bands.band_rows(brief.band_cm, cloth, fabric), pieces[-1]
+    last = pieces[-1]
     band = Ledger(roles.NECKBAND, last.worked, yoke.neck, parent=last)
-    band.work(depth, fabric)
+    band.work(brief.bands.rows, brief.bands.fabric)
     pieces.append(band.piece(neck=yoke.neck))
     if brief.front == "open":
-        pieces += front_bands(brief, base.rows.underarm + yoke.rows, base.rows.hem_rows, workings)
+        edge = brief.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
+        pieces += brief.bands.fronts(edge, workings)
     return head_checks(brief, yoke.neck)
 
 

@@ -289,9 +289,9 @@ def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings
         pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)
         opening = pieces[-1].key_counts["neck"]
     if bare:
-        pieces += bands.armhole_bands(_armhole_edge(frame, cloth), cloth, brief.hem, brief.band_cm, workings)
+        pieces += brief.bands.armholes(_armhole_edge(frame, cloth), workings)
     if brief.front == "open" and brief.neckline != "v":
-        pieces += front_bands(brief, below, frame.rows.hem_rows, workings)
+        pieces += brief.bands.fronts(brief.bands.front_edge(below, frame.rows.hem_rows), workings)
     return opening
 
 
@@ -300,25 +300,10 @@ def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int, wo
 
     ``below`` are the rows of a front up to where its neck begins.
     """
-    cloth, hem, deep = brief.cloth, brief.hem, brief.band_cm
-    if brief.front == "closed":
-        return [bands.neckband(edge, cloth, hem, deep, workings, mitred=brief.neckline == "v")]
-    if brief.neckline != "v":
-        return [bands.neckband(edge, cloth, hem, deep, workings, worked_as="flat")]
-    front = bands.front_edge(below, hem_rows, cloth, hem)
-    child = brief.wearer.child
-    return [bands.whole_band(edge, front, cloth, hem, deep, holes_on(brief), workings, child=child)]
-
-
-def front_bands(brief: Brief, below: int, hem_rows: int, workings: Workings) -> list[Piece]:
-    """The bands of both fronts, the neckband's depth included."""
-    edge = bands.front_edge(below, hem_rows, brief.cloth, brief.hem, brief.band_cm)
-    return bands.front_bands(edge, brief.cloth, brief.hem, brief.band_cm, holes_on(brief), workings, brief.wearer.child)
-
-
-def holes_on(brief: Brief) -> str:
-    """The front with the buttonholes: the wearer's right for women and children, the left for men."""
-    return "left" if brief.wearer.table == "men" else "right"
+    opened, v = brief.front == "open", brief.neckline == "v"
+    if not (opened and v):
+        return [brief.bands.neck(edge, workings, opened=opened, mitred=v)]
+    return [brief.bands.whole(edge, brief.bands.front_edge(below, hem_rows, with_neckband=False), workings)]
 
 
 def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:

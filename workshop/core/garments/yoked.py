@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief
 from workshop.core.garments.body import Levels, arm_cm, head_checks, levels_below_yoke, plan_lower, sleeve_wish
-from workshop.core.garments.seamed import front_bands, neck_bands
+from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
 from workshop.core.making.counts import in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
@@ -170,5 +170,5 @@ def add_bands(
     pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
     found = head_checks(brief, pieces[-1].key_counts["neck"])
     if brief.front == "open" and brief.neckline != "v":
-        pieces += front_bands(brief, front_rows, base.rows.hem_rows, workings)
+        pieces += brief.bands.fronts(brief.bands.front_edge(front_rows, base.rows.hem_rows), workings)
     return found

@@ -12,9 +12,10 @@ from itertools import groupby, pairwise
 from typing import Literal
 
 from workshop.core.making import roles
-from workshop.core.making.counts import Edging, edging_rule, in_stitches, stitches_of
+from workshop.core.making.counts import Edging, edging_rule, fabric_of, in_stitches, stitches_of
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
-from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece
+from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece, scheduled
+from workshop.core.making.roles import Edge
 from workshop.core.remarks import Check, check, cm
 from workshop.core.sums import figure
 from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
@@ -154,35 +155,133 @@ def band_fabric(edging: Edging) -> Fabric:
     return "garter" if edging == "none" else edging
 
 
-def band_rows(band_cm: float, cloth: Cloth, fabric: Fabric) -> int:
-    """Rows of a band: at least two."""
-    return max(2, WHOLE(band_cm * cloth.rows_in(fabric) / 10))
+@dataclass(frozen=True, slots=True)
+class Bands:
+    """The bands of a garment, all of one edging and depth in cm; what is counted for them is noted."""
 
+    cloth: Cloth
+    edging: Edging
+    depth_cm: float
+    child: bool = False
+    holes_on: Edge = "right"
+    """The front with the buttonholes."""
 
-def neckband(
-    edge: NeckEdge,
-    cloth: Cloth,
-    edging: Edging,
-    band_cm: float,
-    workings: Workings,
-    *,
-    worked_as: Literal["flat", "round"] = "round",
-    mitred: bool = False,
-) -> Piece:
-    """The band of a neck: in the round, or back and forth where the front is open.
+    @property
+    def fabric(self) -> Fabric:
+        """Their fabric."""
+        return band_fabric(self.edging)
 
-    Mitred (a V neck): two stitches decreased at the middle of the front on every second round, in garter stitch on
-    the rounds that are knitted.
-    """
-    fabric = band_fabric(edging)
-    parts = edge.parts(opened=worked_as == "flat", pointed=mitred, single=fabric != "rib-2x2")
-    count = _picked_up("neckband", "round the neck", parts, cloth, edging, worked_as, workings)
-    ledger = Ledger(roles.NECKBAND, worked_as, 0)
-    ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
-    for row in range(2, band_rows(band_cm, cloth, fabric) + 1):
-        mitre = mitred and row % 2 == (1 if fabric == "garter" else 0) and ledger.stitches > 8
-        ledger.shape(fabric, *((Event("decrease", "centre", 2),) if mitre else ()))
-    return ledger.piece(neck=count)
+    @property
+    def rows(self) -> int:
+        """Rows of a band: at least two."""
+        return max(2, WHOLE(self.depth_cm * self.cloth.rows_in(self.fabric) / 10))
+
+    @property
+    def front_rows(self) -> int:
+        """Rows of a front band: at least as many as leave a row at both sides of its buttonholes."""
+        return max(LEAST_ROWS_WITH_HOLES, self.rows)
+
+    @property
+    def front_cm(self) -> float:
+        """Width in cm of a front band as it is knitted."""
+        return self.cloth.along_cm(self.front_rows, self.fabric)
+
+    def front_edge(self, rows: int, hem_rows: int, *, with_neckband: bool = True) -> EdgePart:
+        """The straight edge of an open front: so many rows from the cast-on, and those of a neckband above them."""
+        above = self.rows if with_neckband else 0
+        length_cm = self.cloth.along_cm(hem_rows, fabric_of(self.edging)) + self.cloth.along_cm(rows - hem_rows)
+        return EdgePart("front edge", 0, length_cm + self.cloth.along_cm(above, self.fabric), rows + above)
+
+    def fits(self, edge: EdgePart) -> bool:
+        """Whether the edge of a front has room for a band with two buttons."""
+        return edging_rule(self.edging, "flat")(edge.slope_cm * self.cloth.stitches_per_10cm / 10) >= LEAST_FRONT_EDGE
+
+    def neck(self, edge: NeckEdge, workings: Workings, *, opened: bool = False, mitred: bool = False) -> Piece:
+        """The band of a neck: in the round, or back and forth where the front is open.
+
+        Mitred (a V neck): two stitches decreased at the middle of the front on every second round, in garter stitch on
+        the rounds that are knitted.
+        """
+        ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
+        parts = edge.parts(opened=opened, pointed=mitred, single=self.fabric != "rib-2x2")
+        count = self._pick_up(ledger, parts, self._count("neckband", "round the neck", parts, ledger.worked, workings))
+        at = range(3 if self.fabric == "garter" else 2, self.rows + 1, 2)[: max(0, count - 7) // 2 if mitred else 0]
+        ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
+        return ledger.piece(neck=count)
+
+    def armholes(self, armhole: EdgePart, workings: Workings) -> list[Piece]:
+        """Bands round both armholes of a garment without sleeves."""
+        count = self._count("armhole_band", "round each armhole", (armhole,), "round", workings)
+        ledgers = [Ledger(roles.ARMHOLE_BAND, "round", 0, side) for side in roles.BOTH_EDGES]
+        for ledger in ledgers:
+            self._pick_up(ledger, (armhole,), count)
+            ledger.follow(self.rows, (), self.fabric)
+        return [ledger.piece(armhole=count) for ledger in ledgers]
+
+    def fronts(self, edge: EdgePart, workings: Workings) -> list[Piece]:
+        """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
+        count = self._count("front_band", "along each front", (edge,), "flat", workings)
+        gaps = self._gaps(edge, count, workings)
+        found = []
+        for side in roles.BOTH_EDGES:
+            ledger, holed = Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left"), side == self.holes_on
+            self._pick_up(ledger, (edge,), count)
+            self._work_front(ledger, gaps if holed else ())
+            found.append(ledger.piece(front_edge=count, **({"buttonholes": len(gaps) - 1} if holed else {})))
+        return found
+
+    def whole(self, edge: NeckEdge, front: EdgePart, workings: Workings) -> Piece:
+        """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
+
+        ``front`` is the straight edge of each front, which has the buttons; they end where the V begins.
+        """
+        right, left = (replace(front, name=f"{side} front edge") for side in ("right", "left"))
+        parts, ledger = (right, *edge.parts(opened=True), left), Ledger(roles.WHOLE_BAND, "flat", 0)
+        where = "along both fronts and round the neck"
+        count = self._pick_up(ledger, parts, self._count("front_band", where, parts, "flat", workings))
+        straight = ledger.rows[0].events[0].along[0].stitches
+        first = 0 if self.holes_on == "right" else count - straight
+        gaps = self._gaps(front, straight, workings, first, count - straight - first)
+        self._work_front(ledger, gaps)
+        return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=len(gaps) - 1)
+
+    def _count(
+        self, key: str, where: str, parts: Sequence[EdgePart], how: Literal["flat", "round"], workings: Workings
+    ) -> int:
+        rule = edging_rule(self.edging, how)
+        level = figure("level stitches", sum(part.level for part in parts), "stitches")
+        slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
+        per_10cm, label = self.cloth.stitches_per_10cm, f"Stitches to pick up {where}"
+        source = "edge length × band gauge (derived; agrees with published pick-up rates)"
+        working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
+        return max(rule.multiple + rule.remainder, workings.note(working).count)
+
+    def _pick_up(self, ledger: Ledger, parts: Sequence[EdgePart], count: int) -> int:
+        ledger.shape(self.fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
+        return count
+
+    def _gaps(
+        self, edge: EdgePart, stitches: int, workings: Workings, before: int = 0, after: int = 0
+    ) -> tuple[int, ...]:
+        """Stitches before, between and after the buttonholes of a front's straight edge."""
+        every = BUTTON_EVERY_CM * (0.75 if self.child else 1.0)
+        between = figure("front edge", edge.slope_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
+        number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
+        working = worked("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
+        buttons = max(2, min(workings.note(working).count, (stitches - 4) // 4))
+        gaps = buttonhole_gaps(stitches, buttons, self.cloth.stitches_per_10cm, self.fabric, before, after)
+        _note_holes(gaps, workings)
+        return gaps
+
+    def _work_front(self, ledger: Ledger, gaps: tuple[int, ...]) -> None:
+        """A band worked back and forth, with buttonholes between ``gaps`` in the middle of its depth."""
+        rows, holes = self.front_rows, (len(gaps) - 1) * BUTTONHOLE_STITCHES
+        middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
+        opened = (
+            (middle, Event("bind-off", "across", holes, gaps=gaps)),
+            (middle + 1, Event("cast-on", "across", holes)),
+        )
+        ledger.follow(rows, scheduled(opened if gaps else ()), self.fabric)
 
 
 def first_rib(piece: Piece) -> tuple[str, ...]:
@@ -217,128 +316,16 @@ def _point(picked: Event) -> int | None:
     return None
 
 
-def armhole_bands(armhole: EdgePart, cloth: Cloth, edging: Edging, band_cm: float, workings: Workings) -> list[Piece]:
-    """Bands round both armholes of a garment without sleeves."""
-    count = _picked_up("armhole_band", "round each armhole", (armhole,), cloth, edging, "round", workings)
-    fabric, bands = band_fabric(edging), []
-    for side in roles.BOTH_EDGES:
-        ledger = Ledger(roles.ARMHOLE_BAND, "round", 0, side)
-        ledger.shape(fabric, Event("pick-up", "across", count, along=laid_along(count, (armhole,))))
-        ledger.work(band_rows(band_cm, cloth, fabric) - 1, fabric)
-        bands.append(ledger.piece(armhole=count))
-    return bands
-
-
-def front_edge(rows: int, hem_rows: int, cloth: Cloth, edging: Edging, band_cm: float = 0.0) -> EdgePart:
-    """The straight edge of an open front: so many rows from the cast-on, and those of a neckband above them."""
-    hem: Fabric = "stocking" if edging == "none" else edging
-    length_cm = cloth.along_cm(hem_rows, hem) + cloth.along_cm(rows - hem_rows)
-    if not band_cm:
-        return EdgePart("front edge", slope_cm=length_cm, rows=rows)
-    fabric = band_fabric(edging)
-    above = band_rows(band_cm, cloth, fabric)
-    return EdgePart("front edge", slope_cm=length_cm + cloth.along_cm(above, fabric), rows=rows + above)
-
-
-def front_edge_fits(length_cm: float, cloth: Cloth, edging: Edging) -> bool:
-    """Whether an edge has room for a band with two buttons."""
-    return edging_rule(edging, "flat")(length_cm * cloth.stitches_per_10cm / 10) >= LEAST_FRONT_EDGE
-
-
-def front_bands(
-    edge: EdgePart, cloth: Cloth, edging: Edging, band_cm: float, holes_on: str, workings: Workings, child: bool
-) -> list[Piece]:
-    """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
-    count = _picked_up("front_band", "along each front", (edge,), cloth, edging, "flat", workings)
-    buttons = _buttons(edge.slope_cm, count, workings, child=child)
-    gaps = buttonhole_gaps(count, buttons, cloth.stitches_per_10cm, band_fabric(edging))
-    buttons = _note_holes(gaps, workings)
-    rows, along = front_band_rows(band_cm, cloth, edging), laid_along(count, (edge,))
-    found = []
-    for side in roles.BOTH_EDGES:
-        holed, empty = side == holes_on, Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left")
-        ledger = _with_holes(empty, along, rows, band_fabric(edging), gaps if holed else ())
-        found.append(ledger.piece(front_edge=count, **({"buttonholes": buttons} if holed else {})))
-    return found
-
-
-def whole_band(
-    edge: NeckEdge,
-    front: EdgePart,
-    cloth: Cloth,
-    edging: Edging,
-    band_cm: float,
-    holes_on: str,
-    workings: Workings,
-    *,
-    child: bool,
-) -> Piece:
-    """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
-
-    ``front`` is the straight edge of each front, which has the buttons; they end where the V begins.
-    """
-    ends = [replace(front, name=f"{side} front edge") for side in ("right", "left")]
-    parts = (ends[0], *edge.parts(opened=True), ends[1])
-    count = _picked_up("front_band", "along both fronts and round the neck", parts, cloth, edging, "flat", workings)
-    along = laid_along(count, parts)
-    straight = along[0].stitches
-    buttons = _buttons(front.slope_cm, straight, workings, child=child)
-    first = 0 if holes_on == "right" else count - straight
-    fabric = band_fabric(edging)
-    gaps = buttonhole_gaps(straight, buttons, cloth.stitches_per_10cm, fabric, first, count - straight - first)
-    buttons = _note_holes(gaps, workings)
-    ledger = _with_holes(
-        Ledger(roles.WHOLE_BAND, "flat", 0), along, front_band_rows(band_cm, cloth, edging), fabric, gaps
-    )
-    return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=buttons)
-
-
-def front_band_rows(band_cm: float, cloth: Cloth, edging: Edging) -> int:
-    """Rows of a front band: at least as many as leave a row at both sides of its buttonholes."""
-    return max(LEAST_ROWS_WITH_HOLES, band_rows(band_cm, cloth, band_fabric(edging)))
-
-
-def front_band_cm(band_cm: float, cloth: Cloth, edging: Edging) -> float:
-    """Width in cm of a front band as it is knitted."""
-    return cloth.along_cm(front_band_rows(band_cm, cloth, edging), band_fabric(edging))
-
-
-def _buttons(length_cm: float, stitches: int, workings: Workings, *, child: bool) -> int:
-    every = BUTTON_EVERY_CM * (0.75 if child else 1.0)
-    between = figure("front edge", length_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
-    number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
-    working = worked("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
-    buttons = workings.note(working).count
-    return max(2, min(buttons, (stitches - 4) // 4))
-
-
-def _note_holes(gaps: tuple[int, ...], workings: Workings) -> int:
+def _note_holes(gaps: tuple[int, ...], workings: Workings) -> None:
     """How many buttons there are, with the distance of their holes: all the same, and in the purl stitches of a rib."""
     if len(gaps) < 3:
-        return len(gaps) - 1
+        return
     between = gaps[1] + BUTTONHOLE_STITCHES
     whole = figure("from the first hole to the last", between * (len(gaps) - 2), "stitches")
     number = whole / figure("from hole to hole", between, "stitches") + 1
     label = "Buttons, their holes as far apart as each other"
     source = "whole repeats of the rib from hole to hole, so that each lies in its purl stitches"
-    return workings.note(worked("front_band.holes", label, number, "buttons", source=source)).count
-
-
-def _with_holes(
-    ledger: Ledger, along: tuple[PickedUp, ...], rows: int, fabric: Fabric, gaps: tuple[int, ...]
-) -> Ledger:
-    """A band picked up and worked back and forth, with buttonholes between ``gaps`` in the middle of its depth."""
-    ledger.shape(fabric, Event("pick-up", "across", sum(part.stitches for part in along), along=along))
-    middle = rows // 2 + (rows // 2 + 1) % 2  # the buttonhole row is a right-side row
-    holes = (len(gaps) - 1) * BUTTONHOLE_STITCHES
-    for row in range(2, rows + 1):
-        events: tuple[Event, ...] = ()
-        if gaps and row == middle:
-            events = (Event("bind-off", "across", holes, gaps=gaps),)
-        elif gaps and row == middle + 1:
-            events = (Event("cast-on", "across", holes),)
-        ledger.shape(fabric, *events)
-    return ledger
+    workings.note(worked("front_band.holes", label, number, "buttons", source=source))
 
 
 HOLE_IN_REPEAT: dict[Fabric, tuple[int, int]] = {"rib-2x2": (4, 2), "rib-1x1": (2, 1)}
@@ -372,25 +359,6 @@ def buttonhole_gaps(
     _, number, first, apart = best
     between = (apart - BUTTONHOLE_STITCHES,) * (number - 1)
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
-
-
-def _picked_up(
-    key: str,
-    where: str,
-    parts: Sequence[EdgePart],
-    cloth: Cloth,
-    edging: Edging,
-    how: Literal["flat", "round"],
-    ws: Workings,
-) -> int:
-    rule = edging_rule(edging, how)
-    least = rule.multiple + rule.remainder
-    level = figure("level stitches", sum(part.level for part in parts), "stitches")
-    slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
-    per_10cm, label = cloth.stitches_per_10cm, f"Stitches to pick up {where}"
-    source = "edge length × band gauge (derived; agrees with published pick-up rates)"
-    working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
-    return max(least, ws.note(working).count)
 
 
 def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
