@@ -5,8 +5,10 @@ the middle of every step, so that it has as much cloth on either side of it as t
 cast on) at once after a plain stretch stay a step. Bind-offs that end the edge are the slope of a shoulder.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 
+from workshop.core.making.edges import Cloth
 from workshop.pictures.outline import Point
 
 SHARP_STITCHES = 3
@@ -20,6 +22,10 @@ SAME_SLOPE = 2.5
 
 LAST_STEP = 1.7
 """The last step of a shoulder may be so many times the one before it; what is more is a level stretch at its end."""
+
+
+LARGE_STEP = 6
+"""So many stitches at once in a plain row are a step between two parts, not a slope."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +86,24 @@ class EdgeLine:
         if abs(self.x - last.before) > 1e-9:
             sharp = (last.sharp or sharp) and not self.smooth
             self.steps.append(Step(last.y, last.before, self.x, last.bound or bound, sharp))
+
+    def through(self, rows: Iterable[tuple[float, float]]) -> float:
+        """Go on through rows, each so far from the middle and so high; gives the height of their end.
+
+        What changes by much at once is a step, but at the corner of a neck.
+        """
+        y = self.start[1]
+        for x, height in rows:
+            much = not self.corner and abs(x - self.x) > (LARGE_STEP / 2 - 0.1) * self.stitch_cm
+            self.move(y, x - self.x, sharp=much)
+            y += height
+        return y
+
+    def mirrored(self) -> "EdgeLine":
+        """The same on the other side of the middle."""
+        other = replace(self, start=(-self.start[0], self.start[1]))
+        other.x, other.steps = -self.x, [replace(s, before=-s.before, after=-s.after) for s in self.steps]
+        return other
 
     def at(self, y: float) -> float:
         """Where the edge is just above height ``y``."""
@@ -145,3 +169,8 @@ class EdgeLine:
         if end_x is not None and abs(end_x - last.after) <= LAST_STEP * abs(last.after - last.before):
             return [(steps[0].before, steps[0].y)]
         return [*((s.before, s.y) for s in steps), (last.after, top)]
+
+
+def edge_at(start: Point, cloth: Cloth, *, corner: bool = False, smooth: bool = False) -> EdgeLine:
+    """A new edge in a cloth."""
+    return EdgeLine(start, cloth.along_cm(1), cloth.across_cm(1), corner, smooth)

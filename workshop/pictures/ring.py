@@ -6,14 +6,14 @@ Where the front neck opens, the picture is the front's.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BODY, YOKES
-from workshop.pictures.edgeline import EdgeLine
+from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import TO_LINES, Measure, Outline, Point, across, along, closed, worth_drawing
 from workshop.pictures.rows import AT_NECK, edging_cm, levels
-from workshop.pictures.sleeve import LARGE_STEP
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,25 +114,19 @@ def _on_hold(event: Event) -> int:
 
 def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:
     """The right edge of some rounds: a quarter of the round from the middle."""
-    xs = [cloth.across_cm(r.around) / 4 for r in rounds]
-    line = EdgeLine((xs[0], y), cloth.along_cm(1), cloth.across_cm(1), smooth=smooth)
-    for one, before, now in zip(rounds, [xs[0], *xs], xs, strict=False):
-        line.move(y, now - before, sharp=abs(now - before) > cloth.across_cm(LARGE_STEP / 2 - 0.1))
-        y += one.height
+    rows = [(cloth.across_cm(r.around) / 4, r.height) for r in rounds]
+    line = edge_at((rows[0][0], y), cloth, smooth=smooth)
+    line.through(rows)
     return line
 
 
 def _neck(rounds: Sequence[Round], cloth: Cloth) -> EdgeLine:
     """The right edge of the neck opening; it stays at 0 where there is none."""
-    y, neck = 0.0, None
-    for one in rounds:
-        half = cloth.across_cm(one.opening) / 2
-        if half and neck is None:
-            neck = EdgeLine((half, y), cloth.along_cm(1), cloth.across_cm(1), corner=True)
-        elif neck is not None:
-            neck.move(y, half - neck.x)
-        y += one.height
-    return neck or EdgeLine((0.0, y), cloth.along_cm(1), cloth.across_cm(1), corner=True)
+    closed_below = [*takewhile(lambda one: not one.opening, rounds)]
+    rows = [(cloth.across_cm(one.opening) / 2, one.height) for one in rounds[len(closed_below) :]]
+    neck = edge_at((rows[0][0] if rows else 0.0, sum(one.height for one in closed_below)), cloth, corner=True)
+    neck.through(rows)
+    return neck
 
 
 def _mirrored(points: Sequence[Point]) -> list[Point]:

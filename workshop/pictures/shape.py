@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BOTH_EDGES, Edge
-from workshop.pictures.edgeline import EdgeLine, Step
+from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Place, Point, across
 from workshop.pictures.rows import other
 
@@ -40,7 +40,7 @@ class Shape:
 
     def line(self, start: Point, *, corner: bool = False) -> EdgeLine:
         """A new edge."""
-        return EdgeLine(start, self.cloth.along_cm(1), self.cloth.across_cm(1), corner)
+        return edge_at(start, self.cloth, corner=corner)
 
     def move(self, edge: Edge, stitches: float, y: float, *, bound: bool = False, sharp: bool = False) -> None:
         """Move an edge outwards by so many stitches."""
@@ -91,4 +91,4 @@ def even_out(lines: dict[Edge, EdgeLine], begins: Edge) -> None:
         for a, b in pairs
     )
     if alike:
-        follower.steps = [Step(a.y, -a.before, -a.after, a.bound, a.sharp) for a in model.steps]
+        follower.steps = model.mirrored().steps

@@ -5,14 +5,11 @@ from collections.abc import Sequence
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BOTH_EDGES, CAP, YOKES
-from workshop.pictures.edgeline import EdgeLine
+from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Outline, across, along, closed, worth_drawing
 from workshop.pictures.panel import walk
 from workshop.pictures.rows import edging_cm
 from workshop.pictures.shape import Shape, even_out, visible
-
-LARGE_STEP = 6
-"""So many stitches at once in a plain row are a step between two parts, not a slope."""
 
 BELOW_CAP_CM = 0.8
 """The line of the upper arm stands so far below the cap, where it can be told from the edge."""
@@ -87,18 +84,12 @@ def _measures(
 def _from_the_top(piece: Piece, cloth: Cloth) -> Outline:
     """A sleeve that grew downwards from a yoke, turned the right way up."""
     rows = piece.rows[::-1]
-    half = [cloth.across_cm(visible(piece, r.after, 2)) / 2 for r in rows]
-    line = EdgeLine((half[0], 0.0), cloth.along_cm(1), cloth.across_cm(1))
-    y = 0.0
-    for row, before, now in zip(rows, [half[0], *half], half, strict=False):
-        line.move(y, now - before, sharp=abs(now - before) > cloth.across_cm(LARGE_STEP / 2 - 0.1))
-        y += cloth.along_cm(1, row.fabric)
-    mirror = EdgeLine((-half[0], 0.0), line.row_cm, line.stitch_cm)
-    for step in line.steps:
-        mirror.move(step.y, step.before - step.after, sharp=step.sharp)
+    halves = [(cloth.across_cm(visible(piece, r.after, 2)) / 2, cloth.along_cm(1, r.fabric)) for r in rows]
+    right = edge_at((halves[0][0], 0.0), cloth)
+    top, left = right.through(halves), right.mirrored()
     return Outline(
         piece.name,
-        closed([*line.points(y), *reversed(mirror.points(y))]),
-        worth_drawing(_measures(mirror, line, None, y, cloth, "to underarm")),
+        closed([*right.points(top), *reversed(left.points(top))]),
+        worth_drawing(_measures(left, right, None, top, cloth, "to underarm")),
         edging_cm=edging_cm(rows, cloth),
     )
