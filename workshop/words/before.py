@@ -1,6 +1,6 @@
 """What a knitter reads before the first row: edges, how shaping is worked and leans, what the tape says."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import BODY, PANELS, YOKES
@@ -10,6 +10,7 @@ from workshop.units import plain_number, show_needle
 from workshop.words.deeds import back_and_forth, live_shoulder, single_at_edge
 from workshop.words.leans import AT_EDGES, shaping_notes
 from workshop.words.phrase import worded
+from workshop.words.texts import texts
 
 
 def before_knitting(plan: Plan) -> tuple[str, ...]:
@@ -62,11 +63,7 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"At hand: {', '.join(also)}."
-    yield "Cast on so that the edge stretches (over two needles, or a loose long tail), and bind off edges loosely."
-    yield (
-        "After the first {10 cm} of plain cloth, and again half way, count stitches and rows: they should be those of "
-        "the unwashed swatch. If not, change the needle now; hands change over the weeks."
-    )
+    yield from (texts("before")[name] for name in ("cast_on", "count_again"))
 
 
 def _edges(plan: Plan) -> Iterator[str]:
@@ -77,49 +74,32 @@ def _edges(plan: Plan) -> Iterator[str]:
         begins.append("at the right edge of the back and at the left edge of a front")
     begins += [f"in one piece at the {p.begins} front" for p in flat if p.role in (BODY, *YOKES)][:1]
     yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
-    if any(p.worked == "flat" for p in plan.made.pieces):
-        yield (
-            "Worked back and forth, odd rows are right-side rows. Stockinette: knit the right-side rows and purl the "
-            "wrong-side rows."
-        )
+    if flat:
+        yield texts("before")["back_and_forth"]
     if any(p.edge_stitches for p in plan.made.pieces):
-        yield "One stitch at each edge of a flat piece is for the seam: it is in the counts, not in the measurements."
+        yield texts("before")["seam_stitches"]
 
 
 def _shaping(plan: Plan) -> Iterator[str]:
     assert plan.made is not None
     events = _events(plan)
     yield from shaping_notes(plan)
-    if any(e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e) for e in events):
-        yield ("Stitches are bound off at the beginning of a row, so the left and the right edge are one row apart.")
-    if any(e.do == "bind-off" and not single_at_edge(e) for e in events):
-        yield "After a bind-off one stitch is left on the right needle. It counts with those that follow."
-    if any(e.do == "cast-on" and e.where in ("neck-left", "neck-right") for e in events):
-        yield (
-            "Stitches are cast on at a neck edge at the end of the row that comes to it, as loops on the right "
-            "needle; the next row works them."
-        )
-    if any(e.do == "cast-on" and e.where == "underarm" for e in events):
-        yield "At an underarm stitches are cast on in the middle of a row, as loops on the needle in the right hand."
-    if any(e.do == "short-row" for e in events):
-        yield (
-            "Short rows in stockinette: knit the right-side rows, purl the wrong-side rows. At a turn slip the next "
-            "stitch, bring the yarn to the other side of the work, slip the stitch back and turn. The stitch is "
-            "wrapped. When you meet it again, work wrap and stitch together: knit them, or purl them on a wrong-side "
-            "row."
-        )
+    yield from (texts("before")[name] for name, applies in HAPPENS.items() if any(map(applies, events)))
     if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.role is BODY for row in piece.rows):
-        yield (
-            "Short rows in the round: the first starts at the beginning of the round, each other one at the last turn. "
-            "From the last turn knit on to the beginning of the round: that counts as the next round."
-        )
+        yield texts("before")["short_rows_in_the_round"]
+
+
+HAPPENS: Mapping[str, Callable[[Event], bool]] = {
+    "one_row_apart": lambda e: e.do == "bind-off" and e.where in AT_EDGES and not single_at_edge(e),
+    "one_left": lambda e: e.do == "bind-off" and not single_at_edge(e),
+    "cast_on_at_neck": lambda e: e.do == "cast-on" and e.where in ("neck-left", "neck-right"),
+    "cast_on_at_underarm": lambda e: e.do == "cast-on" and e.where == "underarm",
+    "short_rows": lambda e: e.do == "short-row",
+}
+"""What is explained where it happens, by the name of its sentence."""
 
 
 def _tape(plan: Plan) -> Iterator[str]:
     gauge = plan.gauge
     if gauge is not None and gauge.length is not None and not gauge.length.real:
-        yield (
-            "Lengths are of the washed cloth. The swatch changed by "
-            f"{plain_number(gauge.length.percent, 1)} % in length, "
-            "less than can be told from the counts: a tape on the needles reads about the same, and rows are surer."
-        )
+        yield texts("before")["tape"].format(percent=plain_number(gauge.length.percent, 1))

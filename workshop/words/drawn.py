@@ -3,15 +3,7 @@
 from workshop.core.making.roles import NECKBAND, YOKE
 from workshop.core.plan import Plan
 from workshop.units import show_length
-
-ABOVE_THE_DRAWING = {
-    "half of the sleeve's top": "Hem to neck and neck to lines end where the raglan lines end. Half of each sleeve's "
-    "top, {more}, lies over the shoulder above them. With it the finished length is {length} and the front neck depth "
-    "{depth}.",
-    "raised back and back neck drop": "Hem to neck ends at the top of the front. The finished length is {more} more: "
-    "it is measured from the high shoulder point, beside the raised back.",
-}
-"""What lies above the last row of the body, by its name in the working of the length."""
+from workshop.words.texts import texts
 
 
 def schematic_notes(plan: Plan) -> tuple[str, ...]:
@@ -21,7 +13,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     notes = []
     if hem_is_above_edging(plan):
         notes.append("The hem is measured in the cloth just above its edging; a rib draws in.")
-    for name, text in ABOVE_THE_DRAWING.items():
+    for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
             done = plan.made.finished_cm

@@ -18,6 +18,7 @@ from workshop.words.deeds import live_shoulder, purl_round
 from workshop.words.marks import held_at_underarm, mark_words
 from workshop.words.phrase import counted, in_terms
 from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
+from workshop.words.texts import texts
 
 __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
 
@@ -146,25 +147,22 @@ def _going_on(piece: Piece, with_needle: str) -> str:
     kept, first = stitches(piece.cast_on), piece.rows[0]
     begin = f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else "")
     facing = "right side facing" if first.side == "RS" else "wrong side facing"
+    said = texts("going_on")
     match piece.role:
         case roles.SHOULDER if piece.side == piece.begins:
-            how = f"Take the {kept} from the holder, joining the yarn at the neck edge, {facing}"
+            how = said["held"].format(kept=kept, facing=facing)
         case roles.BACK | roles.FRONT:
             where = f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge"
             holder = "" if piece.role is roles.BACK else " from the holder"
-            how = f"Take the {kept} of the {piece.name}{holder}, joining the yarn at {where}, {facing}, and work back "
-            how += "and forth"
+            how = said["panel"].format(kept=kept, name=piece.name, holder=holder, where=where, facing=facing)
         case roles.CAP | roles.SLEEVE_TOP:
-            how = f"Go on back and forth with the {kept} of the sleeve, beginning at the marker, where the yarn is"
+            how = said["sleeve_top"].format(kept=kept)
         case roles.SLEEVE:
-            how = f"Take the {kept} of one sleeve from the holder{with_needle}, joining new yarn at the middle of the "
-            how += "underarm, right side facing, and mark the beginning of the round there"
+            how = said["sleeve"].format(kept=kept, with_needle=with_needle)
         case roles.NECKBAND:
             how = f"Go on with the {kept} of the yoke{with_needle}"
-        case roles.UPPER_YOKE:
-            how = f"Go on with the {kept} on the needle, back and forth"
         case _:
-            how = f"Go on with the {kept} on the needle"
+            how = f"Go on with the {kept} on the needle{', back and forth' if piece.role is roles.UPPER_YOKE else ''}"
     return f"{how}; {begin} is next."
 
 
@@ -174,20 +172,7 @@ def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
         e.do == "decrease" and e.where == "centre" for r in piece.rows for e in r.events
     ):
         return []
-    return [MITRES[row.fabric]]
-
-
-MITRES: dict[Fabric, str] = {
-    "rib-2x2": "The point of the V: mark the last stitch of the left front and the first of the right front. To "
-    "decrease there work to 1 stitch before them, k2tog, ssk: they stay on top, and the rib runs into them from "
-    "both sides.",
-    "rib-1x1": "To decrease at the point of the V work to 1 stitch before the marked one, then s2kp: slip 2 together "
-    "as if to knit, k1, pass the slipped stitches over. The marked stitch stays on top, and the rib runs into it "
-    "from both sides.",
-    "garter": "To decrease at the point of the V knit to 1 stitch before the marked one, then s2kp: slip 2 together as "
-    "if to knit, k1, pass the slipped stitches over. The marked stitch stays on top.",
-}
-"""A V band's decreases: one knit stitch has the same rib on both sides only in k1, p1 (common practice, no source)."""
+    return [texts("mitres")[row.fabric]]
 
 
 def needle_for(fabric: Fabric, plan: Plan) -> str:
@@ -299,29 +284,14 @@ def _neckband(plan: Plan) -> str:
 def _caps(plan: Plan) -> str:
     """How caps are sewn in: their middle at the shoulder, or before it where the front's armhole is longer."""
     assert plan.made is not None
-    forward = plan.working("cap.forward")
+    forward, ease, said = plan.working("cap.forward"), plan.working("cap.ease_percent"), texts("joining")
     if forward is not None:
-        before = show_length(forward.value, plan.project.units)
-        return (
-            "Sew each cap into its armhole, sleeve seam to side seam. The front armhole is longer than the back: the "
-            f"middle of the cap's top lies {before} in front of the shoulder seam. Ease the curves in between."
-        )
-    ease = plan.working("cap.ease_percent")
-    eased = " Spread what the cap is longer over its upper half." if ease and ease.value > LONGER_CAP else ""
-    return (
-        "Sew each cap into its armhole: bound-off stitches to bound-off stitches, the middle of its top at the "
-        f"shoulder seam.{eased}"
-    )
+        return said["caps_forward"].format(before=show_length(forward.value, plan.project.units))
+    return said["caps"] + (said["caps_eased"] if ease and ease.value > LONGER_CAP else "")
 
 
 LONGER_CAP = 0.5
 """A cap longer than its armhole by less than this, in per cent, is sewn in as it is (common practice, no source)."""
-
-LIVE_SHOULDERS = (
-    "Join the shoulders with a three-needle bind-off. Hold front and back on a needle each, right sides together. With "
-    "a third needle knit one stitch of each together, and bind off as you go. Knit any wrap together with its stitch. "
-    "Or bind off each shoulder by itself and sew them."
-)
 
 
 def _shoulders(plan: Plan) -> list[str]:
@@ -329,10 +299,10 @@ def _shoulders(plan: Plan) -> list[str]:
     project, garment = plan.project, plan.project.garment
     if garment.neckline == "boat":
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
-        lines = [f"Sew the shoulders, {width} from each side, and leave the middle open for the head."]
+        lines = [texts("joining")["boat"].format(width=width)]
     else:
         live = any(live_shoulder(p) for p in plan.made.pieces)
-        lines = [f"{LIVE_SHOULDERS if live else 'Sew the shoulders.'}{_neckband(plan)}"]
+        lines = [f"{texts('joining')['live_shoulders'] if live else 'Sew the shoulders.'}{_neckband(plan)}"]
     if garment.sleeve == "none":
         return lines
     edges = "between the markers" if plan.made.first(roles.BODY) is None else "above the underarm"

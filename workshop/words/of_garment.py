@@ -13,6 +13,7 @@ from workshop.units import (
     show_range,
 )
 from workshop.words.phrase import Line, counted, line, worded
+from workshop.words.texts import texts
 from workshop.words.yarn_to_buy import yarn_lines
 
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────
@@ -153,20 +154,11 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
             "the doubt of the tape round the body included."
         )
     parts = {
-        "how the places of the swatch differed": chest.spread,
-        "how finely they were read": chest.reading,
-        "hands that change over the weeks": chest.drift,
+        "places": ("how the places of the swatch differed", chest.spread),
+        "reading": ("how finely they were read", chest.reading),
+        "drift": ("hands that change over the weeks", chest.drift),
     }
-    told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.items())
+    told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.values())
     lines.append(f"The doubt, either way: {told}; together less than their sum, for they seldom all go one way.")
-    worst = max(parts, key=lambda name: parts[name])
-    lines.append(CHEAPEST[worst])
+    lines.append(texts("cheapest")[max(parts, key=lambda part: parts[part][1])])
     return tuple(worded(line, plan.project) for line in lines)
-
-
-CHEAPEST = {
-    "how the places of the swatch differed": "Cheapest to make it surer: count more places, or a wider swatch.",
-    "how finely they were read": "Cheapest to make it surer: pin whole stitches, read the distance, keep quarters.",
-    "hands that change over the weeks": "Cheapest to make it surer: after the first {10 cm} of body, count again. "
-    "It is the widest swatch that you will ever knit; compare it with the unwashed gauge.",
-}
