@@ -15,14 +15,13 @@ from workshop.words.texts import texts
 
 def before_knitting(plan: Plan) -> tuple[str, ...]:
     """Notes that hold for all pieces; only of what the ledger holds."""
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return ()
     parts = (_needles, _at_hand, _edges, _shaping, _tape)
     return tuple(worded(line, plan.project) for part in parts for line in part(plan))
 
 
 def _events(plan: Plan) -> list[Event]:
-    assert plan.made is not None
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
@@ -36,7 +35,6 @@ def finer_needle(plan: Plan) -> float | None:
 
 def _needles(plan: Plan) -> Iterator[str]:
     """Both needles, and why there are two."""
-    assert plan.made is not None
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return
@@ -55,7 +53,6 @@ def _needles(plan: Plan) -> Iterator[str]:
 
 def _at_hand(plan: Plan) -> Iterator[str]:
     """What else to have beside the needles, how to begin, and when to count again."""
-    assert plan.made is not None
     events = _events(plan)
     also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
     held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
@@ -67,7 +64,6 @@ def _at_hand(plan: Plan) -> Iterator[str]:
 
 
 def _edges(plan: Plan) -> Iterator[str]:
-    assert plan.made is not None
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
     begins = []
     if any(p.role in PANELS for p in flat):
@@ -81,7 +77,6 @@ def _edges(plan: Plan) -> Iterator[str]:
 
 
 def _shaping(plan: Plan) -> Iterator[str]:
-    assert plan.made is not None
     events = _events(plan)
     yield from shaping_notes(plan)
     yield from (texts("before")[name] for name, applies in HAPPENS.items() if any(map(applies, events)))

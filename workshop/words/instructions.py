@@ -36,7 +36,7 @@ class PieceWords:
 
 def instructions(plan: Plan) -> tuple[PieceWords, ...]:
     """All pieces in the order of knitting; pieces that are alike are written once."""
-    if plan.made is None or plan.gauge is None:
+    if plan.gauge is None:
         return ()
     written: list[PieceWords] = []
     for piece in plan.made.pieces:
@@ -67,7 +67,6 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
 
 def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
-    assert plan.made is not None
     parts = plan.made.growing_from(piece)
     if piece.role is SHOULDER:
         return ", from where it divides"
@@ -87,7 +86,6 @@ def when_measured(gauge: DesignGauge) -> str:
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
-    assert plan.made is not None
     lines = [text for text in (_beginning(piece, plan),) if text]
     lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
@@ -123,7 +121,7 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
     """What a band is picked up along, and what must be joined before."""
     match piece.role:
         case roles.ARMHOLE_BAND:
-            first = "Join the shoulders" if plan.made and plan.made.first(roles.BODY) else "Sew shoulder and side seams"
+            first = "Join the shoulders" if plan.made.first(roles.BODY) else "Sew shoulder and side seams"
             return f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
         case roles.NECKBAND:
             begins = construction(plan.project.garment.construction).neck_begins
@@ -140,7 +138,7 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
 
 def _first_join(plan: Plan) -> str:
     joined = construction(plan.project.garment.construction).joined_first
-    return "P" if plan.made and plan.made.first(roles.YOKE) else f"Join the {joined} first; p"
+    return "P" if plan.made.first(roles.YOKE) else f"Join the {joined} first; p"
 
 
 def _going_on(piece: Piece, with_needle: str) -> str:
@@ -209,7 +207,6 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
 
 def _ending(piece: Piece, plan: Plan) -> str:
     made = plan.made
-    assert made is not None
     goes_on = made.growing_from(piece)
     held = held_at_underarm(piece)
     if held and not goes_on:
@@ -239,7 +236,7 @@ def _bound_off_in(piece: Piece) -> str:
 
 def finishing(plan: Plan) -> tuple[str, ...]:
     """What to do once the pieces are knitted."""
-    if plan.made is None or not plan.made.pieces:
+    if not plan.made.pieces:
         return ()
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
@@ -257,7 +254,6 @@ def finishing(plan: Plan) -> tuple[str, ...]:
 
 
 def _joins(plan: Plan) -> list[str]:
-    assert plan.made is not None
     garment, made = plan.project.garment, plan.made
     record, in_one = construction(garment.construction), made.first(roles.BODY) is not None
     if record.shoulder_seams:
@@ -278,12 +274,11 @@ def _joins(plan: Plan) -> list[str]:
 
 
 def _neckband(plan: Plan) -> str:
-    return " Now work the neckband, as written above." if plan.made and plan.made.first(roles.NECKBAND) else ""
+    return " Now work the neckband, as written above." if plan.made.first(roles.NECKBAND) else ""
 
 
 def _caps(plan: Plan) -> str:
     """How caps are sewn in: their middle at the shoulder, or before it where the front's armhole is longer."""
-    assert plan.made is not None
     forward, ease, said = plan.working("cap.forward"), plan.working("cap.ease_percent"), texts("joining")
     if forward is not None:
         return said["caps_forward"].format(before=show_length(forward.value, plan.project.units))
@@ -295,7 +290,6 @@ LONGER_CAP = 0.5
 
 
 def _shoulders(plan: Plan) -> list[str]:
-    assert plan.made is not None
     project, garment = plan.project, plan.project.garment
     if garment.neckline == "boat":
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
