@@ -127,6 +127,7 @@ def divided_sleeve() -> list[Piece]:
         lower.work(7, "stocking")
         lower.shape("stocking", Event("increase", "both", 1))
     lower.work(10, "stocking")
+    lower.mark("cap")
     whole = lower.piece()
     cap = Ledger(roles.CAP, "flat", 64, "left", whole)
     both_bound(cap, 4)

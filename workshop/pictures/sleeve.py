@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
-from workshop.core.making.roles import BOTH_EDGES, CAP, YOKES
+from workshop.core.making.roles import BOTH_EDGES, YOKES
 from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Outline, across, along, closed, worth_drawing
 from workshop.pictures.panel import walk
-from workshop.pictures.rows import edging_cm
+from workshop.pictures.rows import edging_cm, other
 from workshop.pictures.shape import Shape, even_out, visible
 
 BELOW_CAP_CM = 0.8
@@ -19,28 +19,17 @@ def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
     """Outline of a sleeve with its cap, laid open: widths are the whole way round."""
     if piece.parent:
         return _from_the_top(piece, cloth)
-    part = next((p for p in pieces if p.parent is piece), None)
-    cap = part if part is not None and part.role is CAP else None
+    above = [p for p in pieces if p.parent is piece]  # its cap or straight top, worked back and forth
     joined = any(p.role in YOKES for p in pieces)
     shape = Shape(piece, cloth, BOTH_EDGES)
     shape.begin(visible(piece, piece.cast_on or piece.widest, 2))
-    walk(shape, piece, ends_here=cap is None and not joined)
-    if part is not None and cap is None:  # a straight top, worked back and forth
+    walk(shape, piece, ends_here=not above and not joined)
+    for part in above:
         walk(shape, part, ends_here=True)
-    underarm = None
-    if cap is not None:
-        underarm = shape.y
-        gone = visible(cap, cap.cast_on, 2) - shape.width / cloth.across_cm(1)
-        for edge in BOTH_EDGES:
-            shape.move(edge, gone / 2, shape.y, sharp=True)
-        shape.piece = cap if cap.begins == piece.begins else piece
-        walk(shape, cap, ends_here=True)
-    if underarm is None:
-        underarm = shape.underarm
-    if underarm is None:
-        underarm = min((y for e in BOTH_EDGES if (y := _cap_begins(shape.lines[e])) is not None), default=None)
+    begins = [y for line in shape.lines.values() if (y := _cap_begins(line)) is not None]
+    underarm = min(begins, default=None) if shape.underarm is None else shape.underarm
     even_out(shape.lines, piece.begins)
-    right, left = shape.lines[piece.begins], shape.lines["left" if piece.begins == "right" else "right"]
+    right, left = shape.lines[piece.begins], shape.lines[other(piece.begins)]
     return Outline(
         piece.name,
         closed([*right.points(shape.y), *reversed(left.points(shape.y))]),

@@ -82,20 +82,27 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
     darts = _draw_darts(drawn, grid, plain)
-    rest = [
-        m for m in rest if not (m.place == "inside" and m.kind == "across" and _inlaid(drawn, m, grid, show, plain))
-    ]
-    upper, upper_labels = _ruler([m for m in rest if m.place == "above"], grid, show, plain=plain)
-    hem, hem_labels = _ruler([m for m in rest if m.place == "below" and m.start[1] == 0], grid, show, plain=plain)
-    rest = [m for m in rest if m.place != "above" and not (m.place == "below" and m.start[1] == 0)]
-    deep = [label(m, show) for m in rest if m.kind == "along" and m.place == "inside"]
-    others = [label(m, show) for m in rest if not (m.kind == "along" and m.place == "inside")]
+    places: dict[str, list[Measure]] = {"above": [], "hem": [], "depth": [], "": []}
+    for measure in rest:
+        place = _place(measure)
+        if place != "width" or not _inlaid(drawn, measure, grid, show, plain):
+            places[place if place in places else ""].append(measure)
+    upper, upper_labels = _ruler(places["above"], grid, show, plain=plain)
+    hem, hem_labels = _ruler(places["hem"], grid, show, plain=plain)
+    deep, others = ([label(m, show) for m in places[place]] for place in ("depth", ""))
     width = max(grid.columns + max(map(len, side)), len(shape.title))
     head = [shape.title.capitalize(), *packed([*upper_labels, *deep], width), *upper, *_behind(shape, grid, plain)]
     body = [a + b for a, b in zip(drawn, side, strict=True)]
     foot = [*hem, *packed([*hem_labels, *others, *darts], width)]
     width = max(width, *(len(line) for line in (*head, *foot)))
     return Block(tuple(line.ljust(width) for line in (*head, *body, *foot)), len(head) + len(body), width)
+
+
+def _place(measure: Measure) -> str:
+    """Where a measurement stands that is not beside the drawing."""
+    if measure.place == "inside":
+        return "depth" if measure.kind == "along" else "width"
+    return "hem" if measure.place == "below" and measure.start[1] == 0 else measure.place
 
 
 def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> list[str]:

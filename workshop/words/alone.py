@@ -37,13 +37,11 @@ FEW_ROWS = 8
 def special(piece: Piece, row: Row) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
-    holds = [e for e in row.events if e.do == "hold"]
-    if any(e.do == "join" for e in row.events):
+    done = {e.do for e in row.events}
+    if "join" in done:
         return f"{head}: {joining(row, piece)}"
-    if len(holds) == 2 and piece.role.drawn == "panel":
-        return f"{head}: {_dividing(row, piece)}"
-    if holds:
-        return f"{head}: {parting(row, piece)}"
+    if "hold" in done:
+        return f"{head}: {_dividing(row, piece) if piece.role.drawn == 'panel' else parting(row, piece)}"
     if piece.picked_up in row.events:
         return f"{head}: {_picking_up(row.events[0])}"
     if sets_the_rib(piece, row):
@@ -140,7 +138,7 @@ def _in_row(event: Event, piece: Piece) -> str:
 def _dividing(row: Row, piece: Piece) -> str:
     """The row in which a panel divides at the neck."""
     first, last = (e for e in row.events if e.do == "hold")
-    outer = [e for e in row.events if e.do not in ("hold",) and e.where != "centre"]
+    outer = [e for e in row.events if e.do != "hold" and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
     made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]

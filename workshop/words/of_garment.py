@@ -57,21 +57,24 @@ def measure(plan: Plan) -> list[Line]:
         lines.insert(0, Line("heading", "Finished, before rounding to stitches"))
     if project.fit.ease is not None and "chest" in plan.wanted.ease:
         lines.append(_band_line(plan))
-    filled = [plan.wearer.measures[m] for m in MEASURES if m in plan.wearer.measures]
-    others = [m for m in filled if m.origin != "own"]
-    if others:
-        lines.append(Line("heading", "Filled in for you: measure these if you can"))
-        for m in others:
-            where = "from the table" if m.origin == "table" else "estimated from the chest"
-            known = " *" if m.how == "memory" else ""
-            lines.append(
-                Line("text", f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, units)}, {where}{known}")
-            )
-        if any(m.how == "memory" for m in others):
-            lines.append(Line("text", "* This figure was not checked against the printed page: all the more reason."))
+    lines += _filled_in(plan)
     if not lines:
         begin = "Give" if project.body.source else "Say where the measurements come from, then give"
         lines.append(Line("text", f"{begin} them one by one: the numbers follow as you type."))
+    return lines
+
+
+def _filled_in(plan: Plan) -> list[Line]:
+    """The measures that the knitter did not give, and where they are from."""
+    known = plan.wearer.measures
+    others = [known[m] for m in MEASURES if m in known and known[m].origin != "own"]
+    lines = [Line("heading", "Filled in for you: measure these if you can")] if others else []
+    for m in others:
+        where = "from the table" if m.origin == "table" else "estimated from the chest"
+        told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
+        lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
+    if any(m.how == "memory" for m in others):
+        lines.append(Line("text", "* This figure was not checked against the printed page: all the more reason."))
     return lines
 
 
