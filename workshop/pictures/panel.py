@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece
-from workshop.core.making.roles import BOTH_EDGES, FRONT, Edge
+from workshop.core.making.roles import BOTH_EDGES, FRONT, Edge, other
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import Outline, Point, closed, worth_drawing
 from workshop.pictures.panel_measures import panel_measures
@@ -13,7 +13,6 @@ from workshop.pictures.rows import (
     AT_ONCE,
     edging_cm,
     levels,
-    other,
     outward,
     short_rows,
     shoulders_of,

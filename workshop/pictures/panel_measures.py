@@ -1,9 +1,9 @@
 """What a knitter measures on a back, a front or a half of an open front."""
 
-from workshop.core.making.roles import BACK, BOTH_EDGES, Edge
+from workshop.core.making.roles import BACK, BOTH_EDGES, Edge, other
 from workshop.pictures.edgeline import EdgeLine
 from workshop.pictures.outline import TO_LINES, Measure, across, along
-from workshop.pictures.rows import edging_cm, other
+from workshop.pictures.rows import edging_cm
 from workshop.pictures.shape import Shape
 
 

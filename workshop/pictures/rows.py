@@ -20,11 +20,6 @@ class Level:
     height: float
 
 
-def other(edge: Edge) -> Edge:
-    """The other edge."""
-    return "left" if edge == "right" else "right"
-
-
 def shoulders_of(piece: Piece, pieces: Sequence[Piece]) -> dict[Edge, Piece]:
     """The parts into which a piece divides at the neck, by their outer edge as worn."""
     return {p.side: p for p in pieces if p.parent is piece and p.role is SHOULDER and p.side}

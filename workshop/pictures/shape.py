@@ -4,10 +4,9 @@ from dataclasses import dataclass, field
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
-from workshop.core.making.roles import BOTH_EDGES, Edge
+from workshop.core.making.roles import BOTH_EDGES, Edge, other
 from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Place, Point, across
-from workshop.pictures.rows import other
 
 
 @dataclass(slots=True)

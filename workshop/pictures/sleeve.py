@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
-from workshop.core.making.roles import BOTH_EDGES, YOKES
+from workshop.core.making.roles import BOTH_EDGES, YOKES, other
 from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Outline, across, along, closed, worth_drawing
 from workshop.pictures.panel import walk
-from workshop.pictures.rows import edging_cm, other
+from workshop.pictures.rows import edging_cm
 from workshop.pictures.shape import Shape, even_out, visible
 
 BELOW_CAP_CM = 0.8

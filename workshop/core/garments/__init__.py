@@ -84,6 +84,16 @@ class Seam:
         return 100 * (self.a_cm / self.b_cm - 1)
 
 
+def of_rows(a: str, b: str, rows: int) -> Seam:
+    """A seam of two edges that have so many rows each."""
+    return Seam(a, b, a_rows=rows, b_rows=rows)
+
+
+def of_cm(a: str, b: str, cm: float) -> Seam:
+    """A seam of two edges that are so long each."""
+    return Seam(a, b, a_cm=cm, b_cm=cm)
+
+
 @dataclass(frozen=True, slots=True)
 class Made:
     """A garment, row by row. ``finished_cm`` is worked out again from the counts."""

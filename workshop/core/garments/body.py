@@ -4,27 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from workshop.core.constructions import construction
-from workshop.core.garments import Brief
-from workshop.core.making import bands
-from workshop.core.making.counts import (
-    SEAM_STITCHES,
-    edging_rule,
-    fabric_of,
-    in_rows,
-    in_stitches,
-    length_of_both,
-    parity_rule,
-    rows_above_edging,
-    rows_for,
-    rows_of,
-    stitches_of,
-    width_of,
-)
+from workshop.core.garments import Brief, Seam, of_rows
+from workshop.core.making import bands, counts
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import alike
-from workshop.core.making.sleeves import SleeveWish, edge_wanted_cm
+from workshop.core.making.roles import Edge
+from workshop.core.making.sleeves import SleevePlan, SleeveWish, edge_wanted_cm
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
 from workshop.core.remarks import Amount, Check, Level, check, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
@@ -72,14 +59,14 @@ class Levels:
 
 def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
     """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
-    cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
+    cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
     hem_rows = _hem_rows(brief, workings)
     edge = 2 * round(brief.band_cm * cloth.rows_in("garter") / 20) if brief.neckline == "boat" else 0
     edge_cm = cloth.along_cm(edge, "garter")
     edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
-    plain = rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
+    plain = counts.rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
     top = hem_rows + workings.note(plain).count
-    armhole = rows_for(
+    armhole = counts.rows_for(
         "body.armhole_rows",
         "Rows of the armhole",
         want["armhole_depth"] - edge_cm,
@@ -89,7 +76,7 @@ def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
     armhole_rows, slope = workings.note(armhole).count, 0
     if slope_cm:
         label, name = "Rows of the shoulder slope", "shoulder drop"
-        drop = rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
+        drop = counts.rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
         slope = workings.note(drop).count
     instead = round(edge_cm * cloth.rows_per_10cm / 10)
     return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
@@ -100,23 +87,23 @@ def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
 
     The yoke has rows of its own; shoulder and top stand where the wearer's are.
     """
-    cloth, want, fabric = brief.cloth, brief.wanted.finished, fabric_of(brief.hem)
+    cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
     hem_rows = _hem_rows(brief, workings)
     depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
-    above = rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
+    above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
     label = "Rows from the hem to the underarm, above the hem"
-    working = in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
+    working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
     underarm = hem_rows + workings.note(working).count
-    top = underarm + EVEN(rows_of(depth, cloth.rows_per_10cm).value)
+    top = underarm + EVEN(counts.rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
 
 
 def _hem_rows(brief: Brief, workings: Workings) -> int:
     if brief.hem == "none":
         return 0
-    per_10cm = brief.cloth.rows_in(fabric_of(brief.hem))
-    hem = rows_for("body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem")
+    per_10cm = brief.cloth.rows_in(counts.fabric_of(brief.hem))
+    hem = counts.rows_for("body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem")
     return max(2, workings.note(hem).count)
 
 
@@ -133,11 +120,11 @@ def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, l
     fuller = _fuller(brief, how, workings)
     back = _back(brief, fuller, workings)
     half = _half(brief, back + fuller, workings) if brief.front == "open" else None
-    edge = SEAM_STITCHES if how == "flat" else 0
+    edge = counts.SEAM_STITCHES if how == "flat" else 0
     dart, found = _dart(brief, rows, how, back + fuller)
     room = dart.after_row if dart else rows.underarm
     sides, front_sides, steep = _waist(brief, back, fuller, rows, room, workings)
-    fabric = fabric_of(brief.hem)
+    fabric = counts.fabric_of(brief.hem)
     lower = Lower(
         how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
     )
@@ -146,7 +133,7 @@ def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, l
 
 def back_rule(brief: Brief) -> Rounding:
     """What the stitches of the back are rounded to."""
-    return Rounding(2) if brief.worked == "round" else parity_rule(brief.hem, "flat")
+    return Rounding(2) if brief.worked == "round" else counts.parity_rule(brief.hem, "flat")
 
 
 MOST_OF_FRONT = 3.0
@@ -170,22 +157,24 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     fullness = figure("full bust", full, "cm") - figure("high bust", high, "cm") - usual
     most = figure("most", MOST_OF_FRONT) * wanted.figure("armhole_depth") + 2 * wanted.figure("cross_back")
     room = most - figure("finished chest", wanted.finished["chest"], "cm")
-    more = stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
+    more = counts.stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
     label = "Stitches that the front has more than the back"
     source = "the back by the high bust, so that shoulders and armholes fit (method: high bust)"
-    return workings.note(in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
+    return workings.note(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
 
 
 def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> Sum:
     """Stitches across the back for a finished girth: half of what is not the bust's."""
-    half = stitches_of(figure(finished, girth_cm, "cm") / 2, brief.cloth.stitches_per_10cm)
+    half = counts.stitches_of(figure(finished, girth_cm, "cm") / 2, brief.cloth.stitches_per_10cm)
     return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
 
 
 def _back(brief: Brief, fuller: int, workings: Workings) -> int:
     stitches = _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief)
     label, per_10cm = "Stitches across the back, without edge stitches", brief.cloth.stitches_per_10cm
-    return workings.note(in_stitches("body.stitches", label, stitches, per_10cm, back_rule(brief), GAUGE_SOURCE)).count
+    return workings.note(
+        counts.in_stitches("body.stitches", label, stitches, per_10cm, back_rule(brief), GAUGE_SOURCE)
+    ).count
 
 
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
@@ -193,11 +182,11 @@ GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 def _half(brief: Brief, front: int, workings: Workings) -> int:
     per_10cm = brief.cloth.stitches_per_10cm
-    band = stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
+    band = counts.stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
     half = (figure("stitches of a closed front", front, "stitches") - band) / 2
     label = "Stitches across each front, without edge stitches"
     source = "the two bands, as they are knitted, lie on each other and fill the middle of the front"
-    return workings.note(in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
+    return workings.note(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
 
 
 def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
@@ -296,8 +285,8 @@ def _hem_rule(brief: Brief, back: int) -> Rounding:
     """
     if how_worked(brief) != "flat":
         return Rounding(2, back % 2)
-    rib = edging_rule(brief.hem, "flat")
-    return Rounding(rib.multiple, (rib.remainder - 2 * SEAM_STITCHES) % rib.multiple)
+    rib = counts.edging_rule(brief.hem, "flat")
+    return Rounding(rib.multiple, (rib.remainder - 2 * counts.SEAM_STITCHES) % rib.multiple)
 
 
 def _quick_sides(brief: Brief, decreases: int, rows: int) -> list[Check]:
@@ -422,7 +411,9 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
 def _panel_count(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief, workings: Workings) -> int:
     stitches = _across_back(f"finished {part}", size_cm, fuller, brief)
     label, per_10cm = f"Stitches across the back at the {part}, without edge stitches", brief.cloth.stitches_per_10cm
-    return workings.note(in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)).count
+    return workings.note(
+        counts.in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)
+    ).count
 
 
 def head_checks(brief: Brief, opening: int) -> list[Check]:
@@ -438,6 +429,21 @@ def head_checks(brief: Brief, opening: int) -> list[Check]:
 def arm_cm(brief: Brief) -> float:
     """Length of the arm from the armpit to the wrist, in cm."""
     return brief.wearer.cm("sleeve_underarm") or 0.6 * brief.wanted.finished.get("neck_to_cuff", 0.0)
+
+
+def half_of_front(lower: Lower, side: Edge) -> str:
+    """What seams call the front at one side."""
+    return f"{side} front" if lower.open else f"front, {side}"
+
+
+def side_seam(lower: Lower, side: Edge) -> Seam:
+    """Front and back sewn up to the underarm; a dart's rows do not reach there."""
+    return of_rows(f"{half_of_front(lower, side)} side", f"back, {side} side", lower.rows)
+
+
+def sleeve_seam(side: Edge, sleeve: SleevePlan) -> Seam:
+    """Both edges of a sleeve that is worked flat."""
+    return of_rows(f"{side} sleeve, front edge", f"{side} sleeve, back edge", sleeve.rows)
 
 
 def sleeve_wish(brief: Brief, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:
@@ -460,20 +466,20 @@ def note_finished(
     beyond: Beyond | None = None,
 ) -> dict[str, float]:
     """Measurements of the garment as its counts make it, each with its working, in their usual order."""
-    cloth, fabric = brief.cloth, fabric_of(brief.hem)
+    cloth, fabric = brief.cloth, counts.fabric_of(brief.hem)
     band = _band_width_cm(brief)
     finished = {}
     for part, stitches in across.items():
         label, extra = f"Finished {part.replace('_', ' ')}", band if part in AROUND else 0.0
-        working = width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
+        working = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
         finished[part] = workings.note(working).value
     label = "Finished length"
-    working = length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
+    working = counts.length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
     finished["length"] = workings.note(working).value
     for part, count in along.items():
         label, key = f"Finished {part.replace('_', ' ')}", f"finished.{part}"
         above = beyond if part in ("front_neck_depth", "armhole_depth") else None
-        working = length_of_both(key, label, 0, count, cloth, fabric, above)
+        working = counts.length_of_both(key, label, 0, count, cloth, fabric, above)
         finished[part] = workings.note(working).value
     return {part: finished[part] for part in ORDER if part in finished}
 

@@ -5,36 +5,25 @@ deep (published case 5.5 + 4/2 = 7.5). Body and sleeve are shaped each at its ow
 the neck is the same garment the other way up: what is decreased upwards is increased downwards.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, nothing, stopped
-from workshop.core.garments.body import body_across, front_edge_checks, no_front, note_finished
-from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
-from workshop.core.garments.yoked import (
-    Base,
-    add_bands,
-    joined_yoke,
-    knit_to_underarm,
-    lines,
-    neck_rows_of,
-    note_neck,
-    plan_base,
+from workshop.core.garments import Brief, Made, Seam, nothing, of_rows, stopped, yoked
+from workshop.core.garments.body import (
+    front_edge_checks,
+    half_of_front,
+    no_front,
+    side_seam,
+    sleeve_seam,
 )
+from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
+from workshop.core.garments.yoked import Base
+from workshop.core.making import panels, roles
 from workshop.core.making.bands import Across
-from workshop.core.making.counts import fabric_of, in_rows, rows_of
+from workshop.core.making.counts import in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.panels import (
-    alike,
-    at_edge,
-    both_neck_edges,
-    bound_off_at_both,
-    has_room,
-    neck_edge,
-    taken,
-    work_panel,
-)
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
@@ -106,7 +95,7 @@ class Raglan:
 
 def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[Check]]:
     """Counts of the raglan, or the checks that stop it."""
-    base, checks = plan_base(brief, workings)
+    base, checks = yoked.plan_base(brief, workings)
     if base is None:
         return None, checks
     want, cloth = brief.wanted.finished, brief.cloth
@@ -118,7 +107,7 @@ def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[C
     most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most, workings)
+    neck_rows = yoked.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most, workings)
     if wanted_rows > most + 2:
         text = (
             "A front neck of {neck} reaches below the underarm, where the front does not divide yet. Make the neck at "
@@ -152,9 +141,9 @@ def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
     want, cloth = brief.wanted.finished, brief.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
-    neck = note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
+    neck = yoked.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
     top_cm = workings.note(_top_wanted(want["neck_width"])).value
-    top = note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
+    top = yoked.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
@@ -191,10 +180,10 @@ def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
 
     def edge(later: int) -> Schedules:
         rows = (row_0 + 2 * t.pair + (0 if t.decreased else later) for t in neck.takes)
-        return scheduled((row, taken(t, "neck-left")) for row, t in zip(rows, neck.takes, strict=True))
+        return scheduled((row, panels.taken(t, "neck-left")) for row, t in zip(rows, neck.takes, strict=True))
 
     line = (Schedule(Event("decrease", "left", 1), raglan.body_rows),)
-    return all(has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
+    return all(panels.has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
 
 
 def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
@@ -272,44 +261,44 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
     for ledger in work_lower_flat(base.lower):
         shift = base.lower.front_shift(ledger.role)
         outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
-        outer += alike(r + shift for r in raglan.body_rows)
+        outer += panels.alike(r + shift for r in raglan.body_rows)
         keys = {"chest": ledger.stitches, "underarm": shape.underarm}
         top = raglan.top + shift
         if ledger.role is BACK:
             keys["neck"] = shape.back_neck + 2 * raglan.seam
-            pieces += work_panel(ledger, outer, None, 0, top, keys)
+            pieces += panels.work_panel(ledger, outer, None, 0, top, keys)
         elif not ledger.side:
-            pieces += work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
+            pieces += panels.work_panel(ledger, outer, raglan.neck, raglan.neck_rows, top, keys)
         else:
             ledger.neck_rows = raglan.neck_rows
             dividing = top - raglan.neck_rows + 1
-            neck = neck_edge(ledger.side, ledger.begins, raglan.neck.takes, dividing)
-            ledger.follow(top, at_edge(outer, ledger.side) + neck)
+            neck = panels.neck_edge(ledger.side, ledger.begins, raglan.neck.takes, dividing)
+            ledger.follow(top, panels.at_edge(outer, ledger.side) + neck)
             pieces.append(ledger.piece(**keys))
     for side in BOTH_EDGES:
         ledger = knit_sleeve(side, base.sleeve, base.wish)
         ledger.mark("cap")
         after = ledger.next_row - 1
         outer = _edges(ledger.begins, after, shape.underarm // 2)
-        outer += alike(after + r for r in raglan.sleeve_rows)
+        outer += panels.alike(after + r for r in raglan.sleeve_rows)
         ledger.follow(after + raglan.yoke_rows, outer)
         pieces.append(ledger.piece(cuff=base.sleeve.cuff, upper_arm=base.sleeve.top))
     return pieces
 
 
 def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
-    return bound_off_at_both(begins, after_row + 1, (stitches,))
+    return panels.bound_off_at_both(begins, after_row + 1, (stitches,))
 
 
 def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     """Body and sleeves joined: a yoke in rounds up to the front neck, then back and forth."""
     base = raglan.base
-    body, sleeves = knit_to_underarm(base)
-    yoke = joined_yoke(base, body)
+    body, sleeves = yoked.knit_to_underarm(base)
+    yoke = yoked.joined_yoke(base, body)
     shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
     at_sleeve = tuple(base.rows.underarm + r for r in raglan.sleeve_rows)
-    at_lines = later(lines(raglan.body_rows, at_sleeve, "decrease"), shift)
+    at_lines = later(yoked.lines(raglan.body_rows, at_sleeve, "decrease"), shift)
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
@@ -327,7 +316,7 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
 
 
 def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
-    return both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
+    return panels.both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
 
 
 def finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
@@ -335,36 +324,20 @@ def finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)
     front_rows = raglan.top - raglan.neck_rows
-    checks += add_bands(brief, base, pieces, live, front_rows, workings)
-    across = body_across(base.lower) | {
-        "upper_arm": float(shape.sleeve),
-        "neck_width": float(shape.back_neck),
-    }
+    checks += yoked.add_bands(brief, base, pieces, live, front_rows, workings)
     along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows_worked}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
-    finished = note_finished(brief, raglan.top, base.rows.hem_rows, across, along, workings, fold)
-    finished |= base.sleeve.finished(cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+    across = {"neck_width": float(shape.back_neck)}
+    finished = yoked.note_finished_yoked(brief, base, raglan.top, across, along, workings, fold)
     return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished, tuple(checks))
 
 
-def _seams(brief: Brief, raglan: Raglan) -> list[Seam]:
-    base, cloth = raglan.base, brief.cloth
-    under = cloth.across_cm(raglan.shape.underarm)
-    seams = []
-    for side in ("left", "right"):
-        seams.append(Seam(f"{side} sleeve, underarm", f"body, {side} underarm", a_cm=under, b_cm=under))
-        if brief.worked != "flat":
-            continue
-        rows, front = raglan.yoke_rows, f"{side} front" if base.lower.open else f"front, {side}"
-        seams += [
-            Seam(f"{front} raglan", f"{side} sleeve, front raglan", a_rows=rows, b_rows=rows),
-            Seam(f"back, {side} raglan", f"{side} sleeve, back raglan", a_rows=rows, b_rows=rows),
-            Seam(f"{front} side", f"back, {side} side", a_rows=base.rows.underarm, b_rows=base.rows.underarm),
-            Seam(
-                f"{side} sleeve, front edge",
-                f"{side} sleeve, back edge",
-                a_rows=base.sleeve.rows,
-                b_rows=base.sleeve.rows,
-            ),
-        ]
-    return seams
+def _seams(brief: Brief, raglan: Raglan) -> Iterator[Seam]:
+    lower, rows = raglan.base.lower, raglan.yoke_rows
+    for side in roles.BOTH_EDGES:
+        yield yoked.underarm_seam(side, brief.cloth.across_cm(raglan.shape.underarm))
+        if brief.worked == "flat":
+            yield of_rows(f"{half_of_front(lower, side)} raglan", f"{side} sleeve, front raglan", rows)
+            yield of_rows(f"back, {side} raglan", f"{side} sleeve, back raglan", rows)
+            yield side_seam(lower, side)
+            yield sleeve_seam(side, raglan.base.sleeve)

@@ -7,18 +7,11 @@ of the neck.
 
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, nothing
-from workshop.core.garments.body import body_across, head_checks, note_finished
-from workshop.core.garments.yoked import (
-    Base,
-    in_one_piece,
-    joined_yoke,
-    knit_to_underarm,
-    plan_base,
-    yoke_sections,
-)
+from workshop.core.garments import Brief, Made, nothing, yoked
+from workshop.core.garments.body import head_checks
+from workshop.core.garments.yoked import Base
 from workshop.core.making import roles
-from workshop.core.making.counts import edging_rule, fabric_of, in_rows, in_stitches, rows_of, stitches_of
+from workshop.core.making.counts import edging_rule, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
@@ -66,9 +59,9 @@ class _Yoke:
 
 def build(brief: Brief, workings: Workings) -> Made:
     """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    brief, checks = in_one_piece(brief)
+    brief, checks = yoked.in_one_piece(brief)
     brief = _not_too_deep(brief, workings)
-    base, found = plan_base(brief, workings)
+    base, found = yoked.plan_base(brief, workings)
     checks += found
     if base is None:
         return nothing(checks)
@@ -76,19 +69,15 @@ def build(brief: Brief, workings: Workings) -> Made:
     checks += found
     if yoke is None:
         return nothing(checks)
-    body, sleeves = knit_to_underarm(base)
+    body, sleeves = yoked.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
     checks += _bands(brief, base, yoke, pieces, workings)
-    across = body_across(base.lower) | {
-        "upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge),
-        "neck": float(yoke.neck),
-    }
     top = base.rows.underarm + yoke.rows
     drop = brief.cloth.along_cm(yoke.raised) + brief.wanted.finished["back_neck_drop"]
     beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
-    finished = note_finished(brief, top, base.rows.hem_rows, across, along, workings, beyond)
-    finished |= base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
-    return Made(tuple(pieces), tuple(_seams(brief, base)), finished, tuple(checks))
+    finished = yoked.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, workings, beyond)
+    seams = (yoked.underarm_seam(side, brief.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
+    return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
 
 
 def _raised_rows(brief: Brief) -> int:
@@ -181,7 +170,7 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     """The yoke: plain, its decrease rounds, and the short rows that raise the back before one of the last."""
-    yoke = joined_yoke(base, body)
+    yoke = yoked.joined_yoke(base, body)
     counts = [plan.start, *(r.left for r in plan.rounds)]
     rounds = scheduled(
         (body.last_row + one.row, Event("decrease", "across", before - one.left))
@@ -217,7 +206,7 @@ def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
 
 def _front_part(base: Base) -> float:
     """Stitches of the front, or of each half of an open one, when the yoke begins."""
-    return next(count for part, count in yoke_sections(base) if part.role is roles.FRONT)
+    return next(count for part, count in yoked.yoke_sections(base) if part.role is roles.FRONT)
 
 
 def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
@@ -253,10 +242,3 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
         edge = brief.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
         pieces += brief.bands.fronts(edge, workings)
     return head_checks(brief, yoke.neck)
-
-
-def _seams(brief: Brief, base: Base) -> list[Seam]:
-    under = brief.cloth.across_cm(base.underarm)
-    return [
-        Seam(f"{side} sleeve, underarm", f"body, {side} underarm", a_cm=under, b_cm=under) for side in ("left", "right")
-    ]

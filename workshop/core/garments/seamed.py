@@ -4,21 +4,24 @@ Rows are counted from the hem; heights from the high shoulder point: the front n
 measured there, the armhole ends where the slope of the shoulder begins.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, nothing, stopped
+from workshop.core.garments import Brief, Made, Seam, nothing, of_cm, stopped
 from workshop.core.garments.body import (
     Levels,
     body_across,
     front_edge_checks,
+    half_of_front,
     head_checks,
     levels,
     no_front,
     note_finished,
     plan_lower,
+    side_seam,
+    sleeve_seam,
 )
-from workshop.core.making import bands, roles
+from workshop.core.making import bands, panels, roles
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import fabric_of, rows_for, stitches_for
@@ -26,15 +29,6 @@ from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger, Piece, Schedules
 from workshop.core.making.lower import Lower, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
-from workshop.core.making.panels import (
-    at_edge,
-    has_room,
-    neck_edge,
-    neck_has_room,
-    shoulder_steps,
-    sloped,
-    work_panel,
-)
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.remarks import Check, check, cm
@@ -179,20 +173,24 @@ def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece
     rows, back, last = frame.rows, ledger.role is roles.BACK, frame.rows.top + shift
     keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
-    slope = sloped(ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows")
+    slope = panels.sloped(
+        ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows"
+    )
     armhole = frame.armholes.back if back else frame.armholes.front
     outer = armhole.outer(ledger.begins, rows.underarm + shift) + slope
     if ledger.side:
-        return [_half_front(brief, frame, ledger, ledger.side, at_edge(outer, ledger.side), last, keys)]
+        return [_half_front(brief, frame, ledger, ledger.side, panels.at_edge(outer, ledger.side), last, keys)]
     if brief.neckline == "boat":
         return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if back else frame.front_neck_rows
     if back:
-        return work_panel(ledger, outer, crew_back(count, max(0, neck_rows // 2 - 1)), neck_rows, last, keys)
+        return panels.work_panel(ledger, outer, crew_back(count, max(0, neck_rows // 2 - 1)), neck_rows, last, keys)
     dividing, left = last - neck_rows + 1, frame.last_step(brief)
     shapes = (front_shaping(brief, count, neck_rows, pairs) for pairs in in_pairs(neck_rows))
-    neck = next((s for s in shapes if neck_has_room(left, ledger.begins, outer, s, dividing)), NeckShaping(count, ()))
-    return work_panel(ledger, outer, neck, neck_rows, last, keys)
+    neck = next(
+        (s for s in shapes if panels.neck_has_room(left, ledger.begins, outer, s, dividing)), NeckShaping(count, ())
+    )
+    return panels.work_panel(ledger, outer, neck, neck_rows, last, keys)
 
 
 def in_pairs(neck_rows: int) -> range:
@@ -213,8 +211,8 @@ def _half_front(
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
     left, stitches, rows = frame.last_step(brief), frame.half_neck, frame.front_neck_rows
     tries = [half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows)]
-    necks = [neck_edge(side, ledger.begins, takes, dividing) for takes in (*tries, half_opened(stitches))]
-    neck = next((neck for neck in necks[:-1] if has_room(left, outer, neck)), necks[-1])
+    necks = [panels.neck_edge(side, ledger.begins, takes, dividing) for takes in (*tries, half_opened(stitches))]
+    neck = next((neck for neck in necks[:-1] if panels.has_room(left, outer, neck)), necks[-1])
     ledger.follow(last, outer + neck)
     return ledger.piece(**keys)
 
@@ -259,7 +257,7 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
         pieces += knit_sleeves(sleeves)
     opening = _bands(brief, frame, pieces, sleeves is None, workings)
     checks += head_checks(brief, opening)
-    seams = _seams(brief, frame, sleeves)
+    seams = tuple(_seams(brief, frame, sleeves))
     rows, cloth = frame.rows, brief.cloth
     edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None
     across, along = _finished(brief, frame, sleeves)
@@ -268,7 +266,7 @@ def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Che
         finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
         if brief.sleeve == "long":
             finished["neck_to_cuff"] = workings.note(_reach(finished)).value
-    return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
+    return Made(tuple(pieces), seams, finished, tuple(checks))
 
 
 def _reach(finished: Mapping[str, float]) -> Working:
@@ -315,28 +313,19 @@ def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
     return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2, steps=steps)
 
 
-def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> list[Seam]:
+def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam]:
     cloth, lower = brief.cloth, frame.lower
-    width = cloth.across_cm(frame.shoulder - lower.edge)
-    names = {side: f"{side} front" if lower.open else f"front, {side}" for side in ("left", "right")}
-    seams = [
-        Seam(f"{names[side]} shoulder", f"back, {side} shoulder", a_cm=width, b_cm=width) for side in ("left", "right")
-    ]
-    if lower.how == "flat":
-        rows = frame.rows.underarm
-        seams += [
-            Seam(f"{names[side]} side", f"back, {side} side", a_rows=rows, b_rows=rows) for side in ("left", "right")
-        ]
-    if sleeves is None:
-        return seams
-    armhole = frame.armholes.edge_cm(cloth)
-    top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, brief)
-    for side in ("left", "right"):
-        seams.append(Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole))
+    width, armhole = cloth.across_cm(frame.shoulder - lower.edge), frame.armholes.edge_cm(cloth)
+    for side in roles.BOTH_EDGES:
+        yield of_cm(f"{half_of_front(lower, side)} shoulder", f"back, {side} shoulder", width)
+    for side in roles.BOTH_EDGES if lower.how == "flat" else ():
+        yield side_seam(lower, side)
+    for side in roles.BOTH_EDGES if sleeves else ():
+        assert sleeves is not None
+        top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, brief)
+        yield Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole)
         if brief.worked == "flat":
-            name, rows = f"{side} sleeve", sleeves.plan.rows
-            seams.append(Seam(f"{name}, front edge", f"{name}, back edge", a_rows=rows, b_rows=rows))
-    return seams
+            yield sleeve_seam(side, sleeves.plan)
 
 
 def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, brief: Brief) -> float:
@@ -437,7 +426,7 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
         front_rows = max(front_rows, back_rows + 2)
     shoulder = (across + 2 * lower.edge - neck) // 2
     slope_rows = rows.top - rows.shoulder
-    steps = shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
+    steps = panels.shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
     if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
         rows = replace(rows, shoulder=rows.top)
         armholes = armhole_for(brief, lower, rows, Workings())[0] or armholes

@@ -4,17 +4,27 @@ In one piece the body and both sleeves are knitted to the underarm (or from it),
 three wait to be joined, and the yoke is knitted over the rest. Counts are visible stitches.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief
-from workshop.core.garments.body import Levels, arm_cm, head_checks, levels_below_yoke, plan_lower, sleeve_wish
+from workshop.core.garments import Brief, Seam, of_cm
+from workshop.core.garments.body import (
+    Beyond,
+    Levels,
+    arm_cm,
+    body_across,
+    head_checks,
+    levels_below_yoke,
+    note_finished,
+    plan_lower,
+    sleeve_wish,
+)
 from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
-from workshop.core.making.counts import in_rows, in_stitches, rows_of, stitches_for
+from workshop.core.making.counts import fabric_of, in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
-from workshop.core.making.roles import Section
+from workshop.core.making.roles import Edge, Section
 from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
@@ -158,6 +168,26 @@ def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workin
     rows, source = rows_of(larger_of(0.0, below), per_10cm), "gauge arithmetic, rounded once"
     working = in_rows("front.neck_rows", "Rows of the front neck", rows, per_10cm, source=source)
     return max(4, min(workings.note(working).count, most // 2 * 2))
+
+
+def underarm_seam(side: Edge, width_cm: float) -> Seam:
+    """The stitches of sleeve and body that meet under the arm."""
+    return of_cm(f"{side} sleeve, underarm", f"body, {side} underarm", width_cm)
+
+
+def note_finished_yoked(
+    brief: Brief,
+    base: Base,
+    top: int,
+    across: Mapping[str, float],
+    along: Mapping[str, int],
+    workings: Workings,
+    beyond: Beyond,
+) -> dict[str, float]:
+    """Measurements of body, sleeves and yoke; what is measured across and along the yoke is given."""
+    across = body_across(base.lower) | {"upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge), **across}
+    finished = note_finished(brief, top, base.rows.hem_rows, across, along, workings, beyond)
+    return finished | base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
 
 
 def add_bands(

@@ -8,8 +8,7 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 from dataclasses import dataclass
 
 from workshop.core.making.ledger import Event, Ledger, Side
-from workshop.core.making.panels import other
-from workshop.core.making.roles import Edge
+from workshop.core.making.roles import Edge, other
 from workshop.core.working import EVEN, WHOLE
 from workshop.tables.practice import DART_FROM_CM
 

@@ -10,7 +10,7 @@ from itertools import accumulate
 
 from workshop.core.making.ledger import Do, Event, Ledger, Piece, Schedule, Schedules, Where, by_row, scheduled
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge
+from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, other
 from workshop.core.making.spacing import split_evenly
 
 
@@ -18,11 +18,6 @@ def at_edge(outer: Iterable[Schedule], edge: Edge) -> Schedules:
     """What happens at one of the outer edges."""
     mine = (s for s in outer if s.event.where in (edge, "both"))
     return tuple(Schedule(Event(s.event.do, edge, s.event.stitches), s.rows) for s in mine)
-
-
-def other(edge: Edge) -> Edge:
-    """The other edge."""
-    return "left" if edge == "right" else "right"
 
 
 def bind_off_row(edge: Edge, begins: Edge, row: int) -> int:

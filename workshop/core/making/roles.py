@@ -12,6 +12,11 @@ Edge = Literal["left", "right"]
 BOTH_EDGES: tuple[Edge, Edge] = ("left", "right")
 
 
+def other(edge: Edge) -> Edge:
+    """The other edge."""
+    return "left" if edge == "right" else "right"
+
+
 @dataclass(frozen=True, slots=True)
 class Role:
     """What a piece is. ``word`` is the trade's."""

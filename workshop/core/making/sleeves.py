@@ -3,18 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from workshop.core.making.counts import (
-    SEAM_STITCHES,
-    Edging,
-    edging_rule,
-    fabric_of,
-    in_stitches,
-    length_of_both,
-    rows_above_edging,
-    rows_for,
-    stitches_of,
-    width_of,
-)
+from workshop.core.making import counts
+from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger, later, scheduled
 from workshop.core.making.roles import SLEEVE, Edge
@@ -43,7 +33,7 @@ class SleeveWish:
     @property
     def fabric(self) -> Fabric:
         """The fabric of the cuff."""
-        return fabric_of(self.edging)
+        return counts.fabric_of(self.edging)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +58,10 @@ class SleevePlan:
     def finished(self, cloth: Cloth, fabric: Fabric, long: bool, workings: Workings) -> dict[str, float]:
         """Length of the sleeve and width of its edge, in washed cm."""
         above = self.rows - self.cuff_rows
-        length = length_of_both("finished.sleeve", "Finished sleeve", self.cuff_rows, above, cloth, fabric)
+        length = counts.length_of_both("finished.sleeve", "Finished sleeve", self.cuff_rows, above, cloth, fabric)
         part = "wrist" if long else "sleeve_edge"
         label, stitches = f"Finished {part.replace('_', ' ')}", self.cuff - 2 * self.edge
-        edge = width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)
+        edge = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)
         return {"sleeve": workings.note(length).value, part: workings.note(edge).value}
 
 
@@ -82,8 +72,8 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
     plain top gives up its rows first, then wrong-side rows are used too, and what is still too much is increased
     in the row after the cuff.
     """
-    edges = 2 * SEAM_STITCHES if wish.worked == "flat" else 0
-    rule = edging_rule(wish.edging, wish.worked)
+    edges = 2 * counts.SEAM_STITCHES if wish.worked == "flat" else 0
+    rule = counts.edging_rule(wish.edging, wish.worked)
     parity = Rounding(2, rule.remainder % 2)
     top_working = _stitches("sleeve.top", "Stitches at the top of the sleeve", wish.top_cm, cloth, edges, parity)
     top = workings.note(top_working).count
@@ -93,7 +83,7 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
     cuff = workings.note(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
     cuff_rows = _cuff_rows(wish, cloth, workings)
     edging_cm = cloth.along_cm(cuff_rows, wish.fabric)
-    plain = rows_above_edging(
+    plain = counts.rows_above_edging(
         "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
     )
     body = max(2, workings.note(plain).count)
@@ -104,15 +94,17 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
 
 def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Working:
     per_10cm = cloth.stitches_per_10cm
-    visible = stitches_of(figure("finished width", width_cm, "cm"), per_10cm)
-    return in_stitches(key, label, visible + figure("seam stitches", edges, "stitches"), per_10cm, rule)
+    visible = counts.stitches_of(figure("finished width", width_cm, "cm"), per_10cm)
+    return counts.in_stitches(key, label, visible + figure("seam stitches", edges, "stitches"), per_10cm, rule)
 
 
 def _cuff_rows(wish: SleeveWish, cloth: Cloth, workings: Workings) -> int:
     if wish.edging == "none":
         return 0
     rows = cloth.rows_in(wish.fabric)
-    working = rows_for("sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff")
+    working = counts.rows_for(
+        "sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff"
+    )
     return max(2, workings.note(working).count)
 
 
@@ -131,7 +123,7 @@ def _fit_increases(
     event_rows = schedule.event_rows
     if at_once and 1 in event_rows:  # what would fall into the row of the others joins them
         at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)
-    edges = SEAM_STITCHES if wish.worked == "flat" else 0
+    edges = counts.SEAM_STITCHES if wish.worked == "flat" else 0
     plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, event_rows, edges)
     found: list[Check] = []
     if at_once:
