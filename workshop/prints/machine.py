@@ -1,7 +1,7 @@
 """The machine-readable summary, version 1: enough for another program to check the whole plan.
 
 Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may be added. A piece says what it is in
-``role`` (core/making/roles.py), which of two in ``side``, as worn, and the name of the piece it grew out of in ``parent``.
+``role`` (core/making/roles.py), which of two in ``side``, as worn, and what it grew out of in ``parent``.
 """
 
 import json
