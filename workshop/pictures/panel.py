@@ -1,6 +1,7 @@
 """The outline of a back, a front or a half of an open front from its ledger."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Piece
@@ -143,18 +144,9 @@ def _part(shape: Shape, edge: Edge, part: Piece) -> tuple[EdgeLine, float]:
     stitches = visible(part, part.cast_on, 1) - shape.waiting[edge]
     inner = shape.lines[edge].x - shape.sign(edge) * shape.cloth.across_cm(stitches)
     neck = shape.line((inner, base), corner=True)
-    y = shape.y
-    for level in levels(part, shape.y, shape.cloth):
-        for event in level.row.events:
-            bound, sign = event.do in AT_ONCE, outward(event)
-            if event.do == "short-row":
-                _end_short(shape, event, level.y + level.height)
-            elif event.where in AT_NECK:
-                neck.move(level.y, shape.sign(edge) * shape.cloth.across_cm(-sign * event.stitches), bound=bound)
-            elif event.where in (edge, "both"):
-                shape.move(edge, sign * event.stitches, level.y, bound=bound)
-        y = level.y + level.height
-    return neck, y
+    side = replace(shape, piece=part, outer=part.outer, lines={edge: shape.lines[edge], other(edge): neck}, rows=[])
+    walk(side, part, ends_here=True)
+    return neck, side.y
 
 
 def _around(shape: Shape, necks: dict[Edge, EdgeLine], top: float) -> list[Point]:
