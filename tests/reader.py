@@ -386,13 +386,12 @@ class Knitter:
         elif re.match(r"Go on with the \d+ stitches (on the needle|of the yoke with)", sentence):
             parent = self.piece.name.split(",")[0] if "shoulder" in self.piece.name else None
             parent = self.waiting.take(self.waiting.needle, n, parent)
-        elif re.match(
-            rf"Take the {n} stitches from the holder, joining the yarn at the neck edge, {self.facing(sentence)}",
-            sentence,
+        elif sentence.startswith(
+            f"Take the {n} stitches from the holder, joining the yarn at the neck edge, {self.facing(sentence)}"
         ):
             parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
-        elif re.match(
-            rf"Take the {n} stitches of the {self.piece.name}(?: from the holder)?, joining the yarn at ", sentence
+        elif sentence.startswith(f"Take the {n} stitches of the {self.piece.name}") and re.fullmatch(
+            r"(?: from the holder)?, joining the yarn at .+", sentence.partition(f" of the {self.piece.name}")[2]
         ):
             edge = re.search(
                 rf"at (?:the (left|right) underarm|its front edge), {self.facing(sentence)}, and work", sentence
@@ -404,7 +403,7 @@ class Knitter:
             parent = self.waiting.take(self.waiting.needle, n, "body")
             self.past_underarm = True
         elif re.match(
-            rf"Take the {n} stitches of one sleeve from the holder with .+, joining new yarn at the middle of the underarm, right side facing",
+            r"Take the \d+ stitches of one sleeve from the holder with .+, joining new yarn at the middle of the underarm, right side facing",
             sentence,
         ):
             self.waiting.take(self.waiting.sleeves, n, "left")
@@ -758,10 +757,8 @@ class Knitter:
     def divide(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
         """The dividing row of a front or back; the first stitches are held, the last stay on the needle."""
         first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
-        end = re.compile(
-            rf"Work each side separately: the last {last} stay on the needle, the first {first} go on a holder"
-        )
-        assert any(end.fullmatch(c) for c in claims), "what becomes of the two sides?"
+        end = f"Work each side separately: the last {last} stay on the needle, the first {first} go on a holder"
+        assert end in claims, "what becomes of the two sides?"
         self.waiting.holder[self.piece.name], self.waiting.needle[self.piece.name] = first, last
         self.piece.bound_off = 0
         middle = [Event("bind-off", "centre", centre)] if centre else []

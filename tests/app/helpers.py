@@ -1,5 +1,7 @@
 """Ways to use the app in tests."""
 
+from collections.abc import AsyncIterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from textual.app import App
@@ -16,14 +18,20 @@ from workshop.session import Session, opened
 SIZES = [(80, 24), (60, 20), (120, 40)]
 
 
-def app_on(folder: Path, project: Project | None = None) -> WorkshopApp:
-    """The app, on the list of projects or on a saved project."""
+def app_on(folder: Path, project: Project | None = None, *, at: str | None = None) -> WorkshopApp:
+    """The app, on the list of projects or on a saved project: where it was left off, or ``at`` a step.
+
+    At a step it stands as for one who has just come there from another one: nobody is greeted.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     if project is None:
         return WorkshopApp(folder=folder)
-    session = Session(project, folder)
+    session = Session(replace(project, last_step=None) if at else project, folder)
     session.save()
-    return WorkshopApp(opened(session.path), folder)
+    app = WorkshopApp(opened(session.path), folder)
+    if at:
+        app._where_left_off = lambda: at
+    return app
 
 
 def screen_text(app: App) -> str:
@@ -38,6 +46,14 @@ def row_of(app: WorkshopApp, key: str) -> FieldRow:
         if row.field.key == key:
             return row
     raise KeyError(f"{key} is not asked on {type(app.screen).__name__}")
+
+
+async def each_size(pilot: Pilot, sizes: Sequence[tuple[int, int]] = SIZES) -> AsyncIterator[tuple[int, int]]:
+    """One app in a window of one size after the other."""
+    for size in sizes:
+        await pilot.resize_terminal(*size)
+        await settle(pilot)
+        yield size
 
 
 async def settle(pilot: Pilot) -> None:

@@ -3,7 +3,7 @@
 import pytest
 from textual.widgets import Input
 
-from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import SIZES, answer, app_on, dialog, each_size, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.widgets.field import FieldRow
 from workshop.project import STEPS, Design
@@ -14,9 +14,9 @@ NASTY = "[K2] [/] [$x] [@click=app.quit] \\ 日本 🧶"
 
 @pytest.mark.parametrize("step", STEPS[:-1])
 async def test_no_field_takes_nonsense_or_loses_its_last_good_value(clean_environment, step):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at=step)
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, step)
+        await settle(pilot)
         before = app.session.project
         rows = [r for r in app.screen.query(FieldRow) if not isinstance(r.field.question.kind, Choice | Words)]
         for row in rows:
@@ -36,9 +36,9 @@ def vars_of(project):
 
 
 async def test_a_refused_answer_says_beside_the_field_what_would_be_right(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         await answer(pilot, "body.chest_cm", "960")
         text = screen_text(app)
 
@@ -49,9 +49,9 @@ async def test_a_refused_answer_says_beside_the_field_what_would_be_right(clean_
 
 
 async def test_refused_text_is_still_there_after_leaving_the_screen(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         await answer(pilot, "body.chest_cm", "wide")
         await go_to(pilot, "shape")
         await go_to(pilot, "measure")
@@ -62,9 +62,9 @@ async def test_refused_text_is_still_there_after_leaving_the_screen(clean_enviro
 
 
 async def test_a_needed_answer_cannot_be_emptied_and_another_can(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         await answer(pilot, "garment.length_cm", "")
         assert row_of(app, "garment.length_cm").wrong
         assert app.session.project.garment.length_cm == 60.0
@@ -75,8 +75,7 @@ async def test_a_needed_answer_cannot_be_emptied_and_another_can(clean_environme
         assert on_disk(app).body.chest_cm is None
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_user_text_is_never_markup_on_any_screen(clean_environment, size):
+async def test_user_text_is_never_markup_on_any_screen(clean_environment):
     from dataclasses import replace
 
     project = pullover(
@@ -85,43 +84,43 @@ async def test_user_text_is_never_markup_on_any_screen(clean_environment, size):
         swatch=(replace(pullover().swatch[0], notes=NASTY),),
     )
     app = app_on(clean_environment, project)
-    async with app.run_test(size=size, notifications=True) as pilot:
+    async with app.run_test(size=SIZES[0], notifications=True) as pilot:
         for step in STEPS:
             await go_to(pilot, step)
-            assert "[K2] [/] [$x]" in screen_text(app)
-            for face in ("lesson", "working"):
-                app.action_face(face)
-                await settle(pilot)
-            await pilot.press("escape")
+            async for size in each_size(pilot):
+                assert "[K2] [/] [$x]" in screen_text(app), (step, size)
+                for face in ("lesson", "working"):
+                    app.action_face(face)
+                    await settle(pilot)
+                await pilot.press("escape")
         await pilot.press("ctrl+o")
-        await settle(pilot)
-        assert "[K2] [/] [$x]" in screen_text(app)
+        async for size in each_size(pilot):
+            assert "[K2] [/] [$x]" in screen_text(app), size
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("step", STEPS[:-1])
-async def test_every_question_can_be_reached_by_keyboard_and_is_seen_whole(clean_environment, step, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, step)
-        wanted = {row.field.key for row in app.screen.query(FieldRow)}
-        seen: set[str] = set()
-        for _ in range(len(wanted) + len(app.screen.query("#form Button")) + 4):
-            focused = app.focused
-            row = next((r for r in app.screen.query(FieldRow) if focused in r.query("*")), None)
-            if row is not None:
-                seen.add(row.field.key)
-                form = app.screen.query_one("#form").region
-                assert form.contains_region(row.region), (row.field.key, row.region, form)
-            app.screen.focus_next()  # what the Tab key does
-            await at_rest(pilot)
-        assert seen == wanted
+async def test_every_question_can_be_reached_by_keyboard_and_is_seen_whole(clean_environment, step):
+    app = app_on(clean_environment, pullover(), at=step)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            wanted = {row.field.key for row in app.screen.query(FieldRow)}
+            seen: set[str] = set()
+            for _ in range(len(wanted) + len(app.screen.query("#form Button")) + 4):
+                focused = app.focused
+                row = next((r for r in app.screen.query(FieldRow) if focused in r.query("*")), None)
+                if row is not None:
+                    seen.add(row.field.key)
+                    form = app.screen.query_one("#form").region
+                    assert form.contains_region(row.region), (row.field.key, row.region, form, size)
+                app.screen.focus_next()  # what the Tab key does
+                await at_rest(pilot)
+            assert seen == wanted, size
 
 
 async def test_keys_work_while_a_field_has_the_focus(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         assert isinstance(app.focused, Input)
         await pilot.press("f3")
         await settle(pilot)
@@ -157,15 +156,14 @@ async def test_every_binding_has_an_id_a_tooltip_and_a_place_in_the_palette(clea
 
 async def test_no_color_sends_no_colours(clean_environment, monkeypatch):
     monkeypatch.setenv("NO_COLOR", "1")
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         assert app.theme == "ansi-dark"
         assert "▸" in screen_text(app) or "3 Gauge" in screen_text(app)
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_user_text_is_never_markup_in_any_window(clean_environment, size):
+async def test_user_text_is_never_markup_in_any_window(clean_environment):
     """Help of every step, the steps, pictures, checks to agree to: each comes up whole, with the project's name in
     brackets behind it.
     """
@@ -177,18 +175,19 @@ async def test_user_text_is_never_markup_in_any_window(clean_environment, size):
         swatch=(replace(pullover().swatch[0], notes=NASTY),),
         body=replace(pullover().body, cross_back_cm=50.0),
     )
-    app = app_on(clean_environment, fitted)
-    async with app.run_test(size=size) as pilot:
+    app = app_on(clean_environment, fitted, at=STEPS[0])
+    async with app.run_test(size=SIZES[0]) as pilot:
         for step in STEPS:
             await go_to(pilot, step)
-            for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
-                await pilot.press(key)
-                await dialog(pilot)
-                window = app.screen.query_one(".window").region
-                assert app.screen.region.contains_region(window), (step, key)
-                await pilot.press("escape")
-                await settle(pilot)
-            assert "[K2] [/] [$x]" in screen_text(app)
+            async for size in each_size(pilot):
+                for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
+                    await pilot.press(key)
+                    await dialog(pilot)
+                    window = app.screen.query_one(".window").region
+                    assert app.screen.region.contains_region(window), (step, key, size)
+                    await pilot.press("escape")
+                    await settle(pilot)
+                assert "[K2] [/] [$x]" in screen_text(app), (step, size)
 
 
 def regions(app):
@@ -206,50 +205,48 @@ async def at_rest(pilot):
     return before
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("step", STEPS[:-1])
-async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step, size):
+async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step):
     """Every field at one of the sizes, a third of them at each."""
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, step)
-        typed = [row for row in app.screen.query(FieldRow) if isinstance(row.control, Input)]
-        for row in typed[SIZES.index(size) :: 3]:
-            row.control.focus()
-            before = await at_rest(pilot)
-            was = row.control.value
-            panel = app.screen.query_one("#answers").region
-            await pilot.press("5")
-            await settle(pilot)
-            assert app.focused is row.control
-            assert regions(app) == before, row.field.key
-            assert app.screen.query_one("#answers").region == panel
-            row.control.value = was
-            await settle(pilot)
+    app = app_on(clean_environment, pullover(), at=step)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            typed = [row for row in app.screen.query(FieldRow) if isinstance(row.control, Input)]
+            for row in typed[SIZES.index(size) :: 3]:
+                row.control.focus()
+                before = await at_rest(pilot)
+                was = row.control.value
+                panel = app.screen.query_one("#answers").region
+                await pilot.press("5")
+                await settle(pilot)
+                assert app.focused is row.control
+                assert regions(app) == before, (row.field.key, size)
+                assert app.screen.query_one("#answers").region == panel, size
+                row.control.value = was
+                await settle(pilot)
 
 
-@pytest.mark.parametrize(
-    ("typed", "weight"),
-    [("d", "light"), ("dk", "light"), ("l", "lace"), ("li", "light"), ("w", "medium"), ("su", "super-fine")],
-)
-async def test_letters_find_the_answer_that_begins_so_before_one_that_holds_them(clean_environment, typed, weight):
+async def test_letters_find_the_answer_that_begins_so_before_one_that_holds_them(clean_environment):
     """ "d" is no way to me*d*ium; DK is a word of the light yarns."""
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
-        row_of(app, "yarn.a.weight").control.focus()
-        await pilot.pause()
-        await pilot.press("space")
         await settle(pilot)
-        await pilot.press(*typed, "enter")
-        await settle(pilot)
-        assert app.session.project.yarn[0].weight == weight
+        for typed, weight in (
+            ("d", "light"), ("su", "super-fine"), ("dk", "light"), ("l", "lace"), ("li", "light"), ("w", "medium"),
+        ):  # fmt: skip
+            row_of(app, "yarn.a.weight").control.focus()
+            await pilot.pause()
+            await pilot.press("space")
+            await settle(pilot)
+            await pilot.press(*typed, "enter")
+            await settle(pilot)
+            assert app.session.project.yarn[0].weight == weight, typed
 
 
 async def test_after_a_refusal_typing_begins_anew(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.wrist_cm").control.focus()
         await settle(pilot)
         await pilot.press(*"wide", "enter")
@@ -261,9 +258,9 @@ async def test_after_a_refusal_typing_begins_anew(clean_environment):
 
 
 async def test_a_letter_of_a_swatch_finds_the_swatch_and_not_the_line_for_none(clean_environment):
-    app = app_on(clean_environment, pullover(design=Design()))
+    app = app_on(clean_environment, pullover(design=Design()), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "wash")
+        await settle(pilot)
         row_of(app, "design.swatch").control.focus()
         await settle(pilot)
         await pilot.press("a", "enter")

@@ -30,9 +30,9 @@ async def type_ahead(pilot, *keys: str) -> None:
 
 
 async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_to_a_button(clean_environment):
-    app = app_on(clean_environment, three_swatches())
+    app = app_on(clean_environment, three_swatches(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "swatch")
+        await settle(pilot)
         last = row_of(app, "swatch.A.width_cm")
         last.control.focus()
         await pilot.pause()
@@ -50,9 +50,9 @@ async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_t
 
 
 async def test_taking_a_swatch_out_asks_first_and_no_is_the_first_answer(clean_environment):
-    app = app_on(clean_environment, three_swatches())
+    app = app_on(clean_environment, three_swatches(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "swatch")
+        await settle(pilot)
         button = next(b for b in app.screen.query(Button) if b.name == "remove B")
         button.focus()
         await pilot.pause()
@@ -81,9 +81,9 @@ def screen_text_of_panel(app) -> str:
 
 
 async def test_taking_a_yarn_out_asks_first(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         next(b for b in app.screen.query(Button) if b.name == "remove a").focus()
         await pilot.pause()
         await pilot.press("enter")
@@ -97,9 +97,9 @@ async def test_taking_a_yarn_out_asks_first(clean_environment):
 async def test_a_count_typed_in_the_second_place_alone_is_stored_once(clean_environment):
     from dataclasses import replace
 
-    app = app_on(clean_environment, pullover(swatch=(replace(swatch(), reading=()),)))
+    app = app_on(clean_environment, pullover(swatch=(replace(swatch(), reading=()),)), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         row_of(app, "reading.A.off needles.stitches.2").control.focus()
         await pilot.pause()
         await pilot.press(*"22", "enter")
@@ -111,9 +111,9 @@ async def test_a_count_typed_in_the_second_place_alone_is_stored_once(clean_envi
 
 
 async def test_emptying_one_place_keeps_the_others(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         row_of(app, "reading.A.off needles.rows.1").control.focus()
         await pilot.pause()
         await pilot.press("delete", "enter")  # what stands there is selected on arrival
@@ -124,9 +124,9 @@ async def test_emptying_one_place_keeps_the_others(clean_environment):
 
 
 async def test_keys_typed_ahead_of_the_screen_go_where_they_were_meant(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         await type_ahead(pilot, *"97", "enter", "enter", *"31", "enter", *"17", "tab", *"20", "down", "up")
@@ -139,9 +139,11 @@ async def test_keys_typed_ahead_of_the_screen_go_where_they_were_meant(clean_env
 async def test_keys_typed_right_after_next_go_to_the_next_step(clean_environment):
     from dataclasses import replace
 
-    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", table=None, size=None)))
+    app = app_on(
+        clean_environment, pullover(body=replace(pullover().body, source="own", table=None, size=None)), at="wash"
+    )
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "wash")
+        await settle(pilot)
         row_of(app, "reading.A.washed.rows.3").control.focus()
         await pilot.pause()
         await type_ahead(pilot, *"29", "ctrl+n", *"31,5", "enter")
@@ -154,9 +156,9 @@ async def test_keys_typed_right_after_next_go_to_the_next_step(clean_environment
 
 @pytest.mark.parametrize(("down", "up"), [("down", "up"), ("tab", "shift+tab")])
 async def test_arrows_and_tab_move_between_questions(clean_environment, down, up):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         await pilot.press(down)
@@ -169,9 +171,9 @@ async def test_arrows_and_tab_move_between_questions(clean_environment, down, up
 
 
 async def test_arrows_reach_the_buttons_and_come_back(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "swatch")
+        await settle(pilot)
         row_of(app, "swatch.A.width_cm").control.focus()
         await pilot.pause()
         await pilot.press("down")
@@ -181,9 +183,9 @@ async def test_arrows_reach_the_buttons_and_come_back(clean_environment):
 
 
 async def test_a_choice_made_with_enter_goes_on(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         row_of(app, "garment.neckline").control.focus()
         await pilot.pause()
         await pilot.press("space", *"boat", "enter")
@@ -197,9 +199,9 @@ async def test_a_choice_made_with_enter_goes_on(clean_environment):
 
 
 async def test_typing_into_an_answered_field_replaces_it_and_the_cursor_ends_behind_it(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         await pilot.press(*"38 in".replace(" ", "").replace("in", ""), "space", "i", "n", "enter")
@@ -213,9 +215,9 @@ async def test_typing_into_an_answered_field_replaces_it_and_the_cursor_ends_beh
 async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_open(clean_environment):
     from workshop.project import Garment
 
-    app = app_on(clean_environment, pullover(garment=Garment()))
+    app = app_on(clean_environment, pullover(garment=Garment()), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         assert app.focused is row_of(app, "garment.construction").control
         assert "Enter takes what is offered" in screen_text(app)
         await pilot.press("enter", "tab", "enter")
@@ -225,9 +227,9 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
 
 
 async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         row_of(app, "garment.front").control.focus()
         await pilot.pause()
         await pilot.press("space", "home", "enter")
@@ -237,9 +239,9 @@ async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_e
 
 
 async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not(clean_environment):
-    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", size=None)))
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", size=None)), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.size").control.focus()
         await pilot.pause()
         assert "Space opens the list" in " ".join(screen_text(app).split())
@@ -259,9 +261,9 @@ async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not
 
 async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment):
     project = pullover(yarn=(replace(pullover().yarn[0], weight=None),))
-    app = app_on(clean_environment, project)
+    app = app_on(clean_environment, project, at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         weight = row_of(app, "yarn.a.weight").control
         weight.focus()
         await pilot.pause()
@@ -278,9 +280,9 @@ async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment
 
 
 async def test_a_window_is_resized_while_a_list_is_open(clean_environment):
-    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)))
+    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)), at="fibre")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         weight = row_of(app, "yarn.a.weight").control
         weight.focus()
         await pilot.pause()
@@ -296,9 +298,9 @@ async def test_a_window_is_resized_while_a_list_is_open(clean_environment):
 
 
 async def test_the_letter_that_opens_a_list_is_the_first_of_the_word(clean_environment):
-    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)))
+    app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         row_of(app, "yarn.a.weight").control.focus()
         await pilot.pause()
         await pilot.press(*"super b", "enter")
@@ -307,9 +309,9 @@ async def test_the_letter_that_opens_a_list_is_the_first_of_the_word(clean_envir
 
 
 async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         row_of(app, "units").control.focus()
         await pilot.pause()
         await pilot.press("space")
@@ -323,9 +325,9 @@ async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_e
 async def test_f5_takes_every_offer_of_the_step(clean_environment):
     from workshop.project import Garment
 
-    app = app_on(clean_environment, pullover(garment=Garment()))
+    app = app_on(clean_environment, pullover(garment=Garment()), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         await pilot.press("f5")
         await settle(pilot)
         garment = app.session.project.garment
@@ -337,9 +339,9 @@ async def test_refused_text_comes_back_after_quitting(clean_environment):
     from workshop.app.app import WorkshopApp
     from workshop.session import opened
 
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         await pilot.press(*"960", "ctrl+q")

@@ -29,9 +29,9 @@ async def test_the_plan_is_laid_out_once_for_one_width(clean_environment, monkey
 
     laid_out = []
     monkeypatch.setattr(summary, "summary", lambda *a, **k: laid_out.append(k["columns"]) or document(*a, **k))
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         laid_out.clear()
         await go_to(pilot, "summary")
         assert laid_out == [76]

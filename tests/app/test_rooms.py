@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from textual.containers import VerticalScroll
 
-from tests.app.helpers import SIZES, answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import SIZES, answer, app_on, dialog, each_size, go_to, on_disk, row_of, screen_text, settle
 from tests.factory import pullover
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.dialogs import TooSmall
@@ -14,33 +14,33 @@ from workshop.progress import progress
 from workshop.words.phrase import worded
 
 
-@pytest.mark.parametrize("size", [(40, 12), (59, 24), (80, 17), (20, 5), (1, 1)], ids=str)
-async def test_a_window_too_small_says_what_it_needs_and_keeps_everything(clean_environment, size):
-    app = app_on(clean_environment, pullover())
+async def test_a_window_too_small_says_what_it_needs_and_keeps_everything(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
-        row_of(app, "body.chest_cm").control.focus()
-        await pilot.pause()
-        await pilot.press(*"97")
-        await pilot.resize_terminal(*size)
         await settle(pilot)
-        assert isinstance(app.screen, TooSmall)
-        if size >= (40, 12):
-            said = " ".join(screen_text(app).split())
-            assert "needs 60 x 20" in said
-            assert "'workshop ask' works in any size" in said
-        await pilot.press("5", "ctrl+n")  # goes nowhere: nothing can be seen of it
-        await pilot.resize_terminal(80, 24)
-        await settle(pilot)
-        assert app.current_step == "measure"
-        assert app.focused is row_of(app, "body.chest_cm").control
-        assert row_of(app, "body.chest_cm").text == "97"
+        for size in ((40, 12), (59, 24), (80, 17), (20, 5), (1, 1)):
+            row_of(app, "body.chest_cm").control.focus()
+            await pilot.pause()
+            await pilot.press("ctrl+a", *"97")
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+            assert isinstance(app.screen, TooSmall), size
+            if size >= (40, 12):
+                said = " ".join(screen_text(app).split())
+                assert "needs 60 x 20" in said, size
+                assert "'workshop ask' works in any size" in said, size
+            await pilot.press("5", "ctrl+n")  # goes nowhere: nothing can be seen of it
+            await pilot.resize_terminal(80, 24)
+            await settle(pilot)
+            assert app.current_step == "measure"
+            assert app.focused is row_of(app, "body.chest_cm").control
+            assert row_of(app, "body.chest_cm").text == "97", size
 
 
 async def test_leaving_from_a_window_too_small_takes_what_was_typed(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         await pilot.press(*"97")
@@ -61,54 +61,52 @@ async def test_a_small_window_from_the_start(clean_environment):
         assert isinstance(app.screen, StartScreen)
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_workings_of_the_summary_begin_with_the_garment_and_every_line_is_reached(clean_environment, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "summary")
-        await pilot.press("pagedown")
-        await settle(pilot)
-        left_at = app.screen.query_one("#plan", VerticalScroll).scroll_y
-        await pilot.press("f3")
-        await settle(pilot)
-        first = screen_text(app)
-        assert "Shape" in first.splitlines()[2]
-        assert "Rows of the hem" in first
-        await pilot.press("end")
-        await settle(pilot)
-        assert "tex" in screen_text(app)  # the yarn comes last
-        scroll = app.screen.query_one("#plan", VerticalScroll)
-        assert scroll.scroll_y == scroll.max_scroll_y > 17
-        await pilot.press("escape")
-        await settle(pilot)
-        assert scroll.scroll_y == left_at
+async def test_workings_of_the_summary_begin_with_the_garment_and_every_line_is_reached(clean_environment):
+    app = app_on(clean_environment, pullover(), at="summary")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            await pilot.press("home", "pagedown")
+            await settle(pilot)
+            left_at = app.screen.query_one("#plan", VerticalScroll).scroll_y
+            assert left_at > 0
+            await pilot.press("f3")
+            await settle(pilot)
+            first = screen_text(app)
+            assert "Shape" in first.splitlines()[2], size
+            assert "Rows of the hem" in first, size
+            await pilot.press("end")
+            await settle(pilot)
+            assert "tex" in screen_text(app), size  # the yarn comes last
+            scroll = app.screen.query_one("#plan", VerticalScroll)
+            assert scroll.scroll_y == scroll.max_scroll_y > 17
+            await pilot.press("escape")
+            await settle(pilot)
+            assert scroll.scroll_y == left_at, size
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("where", ["start", "fibre", "shape", "summary"])
-async def test_help_is_whole_and_can_be_turned_to_its_end(clean_environment, size, where):
-    app = app_on(clean_environment, pullover() if where != "start" else None)
-    async with app.run_test(size=size) as pilot:
-        await settle(pilot)
-        if where != "start":
-            await go_to(pilot, where)
-        await pilot.press("f1")
-        await dialog(pilot)
-        text = screen_text(app)
-        assert "escape closes" in text
-        rows = text.splitlines()
-        foot = next(i for i, row in enumerate(rows) if "escape closes" in row)
-        assert "╰" in rows[foot + 1]  # its lower edge is on the screen
-        await pilot.press("end")
-        await settle(pilot)
-        last = str(app.screen.query_one("VerticalScroll Static").content).split()[-1:]
-        assert " ".join(last) in " ".join(screen_text(app).replace("│", " ").split())
+async def test_help_is_whole_and_can_be_turned_to_its_end(clean_environment, where):
+    app = app_on(clean_environment) if where == "start" else app_on(clean_environment, pullover(), at=where)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            await pilot.press("f1")
+            await dialog(pilot)
+            text = screen_text(app)
+            assert "escape closes" in text, size
+            rows = text.splitlines()
+            foot = next(i for i, row in enumerate(rows) if "escape closes" in row)
+            assert "╰" in rows[foot + 1], size  # its lower edge is on the screen
+            await pilot.press("end")
+            await settle(pilot)
+            last = str(app.screen.query_one("VerticalScroll Static").content).split()[-1:]
+            assert " ".join(last) in " ".join(screen_text(app).replace("│", " ").split()), size
+            await pilot.press("escape")
 
 
 async def test_help_names_the_keys_that_move(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row_of(app, "body.chest_cm").control.focus()
         await pilot.pause()
         keys = dict(app._keys_that_work())
@@ -119,39 +117,38 @@ async def test_help_names_the_keys_that_move(clean_environment):
 
 
 async def test_help_on_a_list_gives_its_answers_in_words(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         text = app.screen.help_text()
         assert "drop shoulder" in text
         assert "raglan-from-hem" not in text
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("face", ["f2", "f3"])
-async def test_lesson_and_working_turn_by_page_keys_and_escape_closes_them(clean_environment, size, face):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "gauge")
-        before = screen_text(app)
-        await pilot.press(face)
-        await settle(pilot)
-        await settle(pilot)
-        first = screen_text(app)
-        panel = app.screen.query_one("#lesson" if face == "f2" else "#answers", VerticalScroll)
-        assert first.splitlines()[2:] != before.splitlines()[2:]
-        await pilot.press("pagedown")
-        await settle(pilot)
-        assert panel.scroll_y > 0 or panel.max_scroll_y == 0
-        await pilot.press("pageup", "escape")
-        await settle(pilot)
-        assert screen_text(app) == before
+async def test_lesson_and_working_turn_by_page_keys_and_escape_closes_them(clean_environment, face):
+    app = app_on(clean_environment, pullover(), at="gauge")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            before = screen_text(app)
+            await pilot.press(face)
+            await settle(pilot)
+            await settle(pilot)
+            first = screen_text(app)
+            panel = app.screen.query_one("#lesson" if face == "f2" else "#answers", VerticalScroll)
+            assert first.splitlines()[2:] != before.splitlines()[2:], size
+            await pilot.press("pagedown")
+            await settle(pilot)
+            assert panel.scroll_y > 0 or panel.max_scroll_y == 0, size
+            await pilot.press("pageup", "escape")
+            await settle(pilot)
+            assert screen_text(app) == before, size
 
 
 async def test_a_refusal_is_scrolled_into_view(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(60, 20)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         for key in ("body.head_cm", "body.wrist_cm", "fit.wrist_ease_cm"):
             row = row_of(app, key)
             row.control.focus()
@@ -170,9 +167,9 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
     from workshop.project import Design
 
     two = tuple(replace(swatch(name=n), needle_mm=mm, fabric=4) for n, mm in (("A", 4.0), ("B", 4.5)))
-    app = app_on(clean_environment, pullover(swatch=two, design=Design()))
+    app = app_on(clean_environment, pullover(swatch=two, design=Design()), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "wash")
+        await settle(pilot)
         keys = list(app.screen.form.rows)
         assert keys.index("design.swatch") > keys.index("reading.B.washed.rows.3")
         options = row_of(app, "design.swatch").field.question.kind.options(app.session.project)
@@ -198,9 +195,11 @@ async def test_a_button_is_named_only_where_it_is(clean_environment, weight, say
 
     from textual.widgets import Button
 
-    app = app_on(clean_environment, pullover(swatch=(), yarn=(replace(pullover().yarn[0], weight=weight),)))
+    app = app_on(
+        clean_environment, pullover(swatch=(), yarn=(replace(pullover().yarn[0], weight=weight),)), at="swatch"
+    )
     async with app.run_test(size=(60, 20)) as pilot:
-        await go_to(pilot, "swatch")
+        await settle(pilot)
         assert says in " ".join(screen_text(app).split())
         plan_button = [b for b in app.screen.query(Button) if "Plan three" in str(b.label)]
         assert bool(plan_button) == (weight is not None)
@@ -229,9 +228,9 @@ async def test_a_step_says_which_earlier_answer_has_changed(clean_environment):
 async def test_a_check_names_the_key_that_agrees_to_it(clean_environment):
     from dataclasses import replace
 
-    app = app_on(clean_environment, pullover(body=replace(pullover().body, cross_back_cm=50.0)))
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, cross_back_cm=50.0)), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         assert "press F6" in " ".join(str(app.screen.query_one("#answers .lines").content).split())
         assert "f6 Agree" in screen_text(app)
         await go_to(pilot, "shape")
@@ -246,61 +245,59 @@ async def test_the_list_of_weights_tells_them_apart_by_stitches():
     assert labels[-1].startswith("jumbo (7), to 6 sts")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_every_hint_is_shown_whole(clean_environment, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
+async def test_every_hint_is_shown_whole(clean_environment):
+    app = app_on(clean_environment, pullover(), at="fibre")
+    async with app.run_test(size=SIZES[0]) as pilot:
         for step in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
             await go_to(pilot, step)
-            for row in app.screen.form.rows.values():
-                lines = 2 if app.screen.has_class("-narrow") else 3
-                said = app.screen._hint(row, size[0] - 2, lines)
-                hint = worded(row.field.question.hint, app.session.project)
-                assert hint[1:20] in said, row.field.key  # at least how to answer, and never cut
+            async for size in each_size(pilot):
+                for row in app.screen.form.rows.values():
+                    lines = 2 if app.screen.has_class("-narrow") else 3
+                    said = app.screen._hint(row, size[0] - 2, lines)
+                    hint = worded(row.field.question.hint, app.session.project)
+                    assert hint[1:20] in said, (row.field.key, size)  # at least how to answer, and never cut
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_counting_is_practised_on_a_drawn_swatch(clean_environment, size):
+async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
     from workshop.app.screens.practice import PracticeDialog
 
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "gauge")
-        app.screen.query_one("Button").press()
-        await settle(pilot)
-        dialog = app.screen
-        assert isinstance(dialog, PracticeDialog)
-        assert app.focused is not None
-        assert app.focused.id == "practice-count"
-        right = f"{dialog.practice.count:g}"
-        for typed, said in (
-            ("many", "number"),
-            ("0", "between 1 and 60"),
-            ("500", "between 1 and 60"),
-            (right, "every one"),
-        ):
-            await pilot.press(*typed, "enter")
+    app = app_on(clean_environment, pullover(), at="gauge")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            app.screen.query_one("Button").press()
             await settle(pilot)
-            told = dialog.query_one("#practice-said")
-            assert said in " ".join(str(told.content).split())
-            assert told.region.height > 0  # and it is seen, whole
-            assert told.region.bottom <= dialog.query_one("#practice-count").region.y
-            assert app.focused.value == ("" if typed == right else typed)  # what was refused is not lost
-            app.focused.value = ""
-        first = dialog.practice
-        await pilot.press("ctrl+n")
-        await settle(pilot)
-        assert app.screen is dialog
-        assert dialog.practice != first
-        await pilot.press("escape")
-        await settle(pilot)
-        assert app.current_step == "gauge"
+            dialog = app.screen
+            assert isinstance(dialog, PracticeDialog)
+            assert app.focused is not None
+            assert app.focused.id == "practice-count"
+            right = f"{dialog.practice.count:g}"
+            for typed, said in (
+                ("many", "number"),
+                ("0", "between 1 and 60"),
+                ("500", "between 1 and 60"),
+                (right, "every one"),
+            ):
+                await pilot.press(*typed, "enter")
+                await settle(pilot)
+                told = dialog.query_one("#practice-said")
+                assert said in " ".join(str(told.content).split()), size
+                assert told.region.height > 0, size  # and it is seen, whole
+                assert told.region.bottom <= dialog.query_one("#practice-count").region.y, size
+                assert app.focused.value == ("" if typed == right else typed)  # what was refused is not lost
+                app.focused.value = ""
+            first = dialog.practice
+            await pilot.press("ctrl+n")
+            await settle(pilot)
+            assert app.screen is dialog
+            assert dialog.practice != first
+            await pilot.press("escape")
+            await settle(pilot)
+            assert app.current_step == "gauge"
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_every_step_shows_its_picture(clean_environment, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
+async def test_every_step_shows_its_picture(clean_environment):
+    app = app_on(clean_environment, pullover(), at="swatch")
+    async with app.run_test(size=SIZES[0]) as pilot:
         for name, part in (
             ("swatch", "stitches"),
             ("gauge", "in 10 cm"),
@@ -309,17 +306,18 @@ async def test_every_step_shows_its_picture(clean_environment, size):
             ("shape", "Back"),
         ):
             await go_to(pilot, name)
-            await pilot.press("ctrl+g")
-            await settle(pilot)
-            assert part in screen_text(app)
-            await pilot.press("escape")
-            await settle(pilot)
+            async for size in each_size(pilot):
+                await pilot.press("ctrl+g")
+                await settle(pilot)
+                assert part in screen_text(app), (name, size)
+                await pilot.press("escape")
+                await settle(pilot)
 
 
 async def test_the_plan_is_copied_as_text(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="summary")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "summary")
+        await settle(pilot)
         await pilot.press("c")
         await settle(pilot)
         assert "- [ ] Cast on 102 stitches" in app.clipboard
@@ -327,9 +325,9 @@ async def test_the_plan_is_copied_as_text(clean_environment):
 
 
 async def test_words_of_the_trade_are_explained_where_one_stands(clean_environment):
-    app = app_on(clean_environment, pullover(terms="uk"))
+    app = app_on(clean_environment, pullover(terms="uk"), at="gauge")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         await pilot.press("f1")
         await settle(pilot)
         said = str(app.screen.query_one("VerticalScroll Static").content)
@@ -371,25 +369,26 @@ async def test_a_step_begun_is_resumed_at_the_first_open_question_also_where_one
     from dataclasses import replace
 
     garment = replace(pullover().garment, waist=None, shoulder=None, length_cm=None)
-    app = app_on(clean_environment, pullover(garment=garment))
+    app = app_on(clean_environment, pullover(garment=garment), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "shape")
+        await settle(pilot)
         assert app.focused is row_of(app, "garment.waist").control
 
 
-@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
-async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_environment, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
+async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_environment):
+    app = app_on(clean_environment, pullover(), at="fibre")
+    async with app.run_test(size=SIZES[0]) as pilot:
         for step in ("fibre", "gauge", "shape"):
             await go_to(pilot, step)
-            await settle(pilot)
             panel, head = app.screen.query_one("#answers", VerticalScroll), app.screen.query_one("#face")
-            assert ("page down" in str(head.render())) == (panel.max_scroll_y > 0)
-            while panel.scroll_y < panel.max_scroll_y:
-                await pilot.press("pagedown")
+            async for size in each_size(pilot):
+                panel.scroll_home(animate=False)
                 await settle(pilot)
-            assert "page down" not in str(head.render())
+                assert ("page down" in str(head.render())) == (panel.max_scroll_y > 0), (step, size)
+                while panel.scroll_y < panel.max_scroll_y:
+                    await pilot.press("pagedown")
+                    await settle(pilot)
+                assert "page down" not in str(head.render()), (step, size)
 
 
 def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches():
@@ -401,9 +400,9 @@ def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches():
 
 
 async def test_counts_of_another_yarn_are_not_settled_by_going_on(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         await answer(pilot, "yarn.a.fibres", "60 superwash wool, 40 cotton")
         for _ in range(6):
             await pilot.press("ctrl+n")
@@ -420,34 +419,32 @@ async def test_counts_of_another_yarn_are_not_settled_by_going_on(clean_environm
 
 
 async def test_the_panel_never_shows_a_part_of_what_was_refused(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         before = app.screen.query_one("#answers .lines").render()
         await answer(pilot, "reading.A.off needles.rows.1", "310")
         assert row_of(app, "reading.A.off needles.rows.1").wrong
         assert str(app.screen.query_one("#answers .lines").render()) == str(before)
 
 
-@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
-async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment, size):
+async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment):
     from dataclasses import replace
 
     one = pullover().swatch[0]
-    app = app_on(clean_environment, pullover(swatch=tuple(replace(one, id=x) for x in "ABC")))
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "gauge")
-        for letter in "CBA":
-            row_of(app, f"reading.{letter}.off needles.stitches.1").control.focus()
-            await settle(pilot)
-            await settle(pilot)
-            assert f"Swatch {letter}, off needles" in screen_text(app)
+    app = app_on(clean_environment, pullover(swatch=tuple(replace(one, id=x) for x in "ABC")), at="gauge")
+    async with app.run_test(size=(80, 24)) as pilot:
+        async for size in each_size(pilot, [(60, 20), (80, 24)]):
+            for letter in "CBA":
+                row_of(app, f"reading.{letter}.off needles.stitches.1").control.focus()
+                await settle(pilot)
+                await settle(pilot)
+                assert f"Swatch {letter}, off needles" in screen_text(app), size
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
-async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_field(clean_environment, size):
-    app = app_on(clean_environment, pullover())
-    async with app.run_test(size=size) as pilot:
+async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_field(clean_environment):
+    app = app_on(clean_environment, pullover(), at="swatch")
+    async with app.run_test(size=SIZES[0]) as pilot:
         for step, key, shown in (
             ("swatch", "swatch.A.width_cm", "left open: 15 cm"),
             ("measure", "fit.upper_arm_ease_cm", "left open: 5 cm"),
@@ -456,20 +453,22 @@ async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_fiel
             ("shape", "garment.sleeve_cm", "left open: 49.3 cm"),
         ):
             await go_to(pilot, step)
-            row_of(app, key).control.focus()
-            await settle(pilot)
-            assert row_of(app, key).text == ""
-            assert shown in screen_text(app), key
+            async for size in each_size(pilot):
+                row_of(app, key).control.focus()
+                await settle(pilot)
+                assert row_of(app, key).text == ""
+                assert shown in screen_text(app), (key, size)
         await answer(pilot, "garment.sleeve_cm", "47")
-        assert "left open: 49.3 cm" not in screen_text(app)
+        async for size in each_size(pilot):
+            assert "left open: 49.3 cm" not in screen_text(app), size
 
 
 async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clean_environment):
     from textual.widgets import OptionList
 
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         await pilot.press("f4")
         await dialog(pilot)
         await pilot.press("up")
@@ -487,9 +486,9 @@ async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clea
 
 async def test_the_foot_says_how_to_leave_however_much_else_it_says(clean_environment):
     asking = pullover(body=replace(pullover().body, cross_back_cm=50.0), fit=replace(pullover().fit, ease=None))
-    app = app_on(clean_environment, asking)
+    app = app_on(clean_environment, asking, at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         foot = screen_text(app).splitlines()[-1]
         for key in ("f1 Help", "f4 Steps", "f5 Offers", "f6 Agree", "^n Next", "^q Quit"):
             assert key in foot
@@ -498,9 +497,9 @@ async def test_the_foot_says_how_to_leave_however_much_else_it_says(clean_enviro
 
 
 async def test_a_long_answer_that_was_refused_is_seen_from_its_beginning(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         wrong = "80 wool from the farm up the hill, 30 something else that nobody knows"
         await answer(pilot, "yarn.a.fibres", wrong)
         row = row_of(app, "yarn.a.fibres")
@@ -512,9 +511,9 @@ async def test_a_long_answer_that_was_refused_is_seen_from_its_beginning(clean_e
 
 
 async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         app.practise()
         await dialog(pilot)
         await pilot.press("1", "6", "ctrl+a", "2")
@@ -530,9 +529,9 @@ async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resize
 
     from workshop.app.screens.practice import PracticeDialog
 
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "gauge")
+        await settle(pilot)
         await app.push_screen(PracticeDialog(pullover(), Random(7)))
         await settle(pilot)
         await pilot.press(*"21", "enter")

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from tests.app.helpers import SIZES, app_on, dialog, go_to, screen_text, settle
+from tests.app.helpers import SIZES, app_on, dialog, each_size, screen_text, settle
 from workshop import saves
 from workshop.app.screens.practice import PracticeDialog
 from workshop.project import STEPS, Project
@@ -13,36 +13,33 @@ from workshop.project import STEPS, Project
 DEMO = saves.load(saves.demo_folder() / "harbour-pullover.toml")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+def name_of(screen: str, size: tuple[int, int]) -> str:
+    return f"{screen}-{size[0]}x{size[1]}"
+
+
 @pytest.mark.parametrize("step", STEPS)
-async def test_steps_of_the_demo(clean_environment, screens, step, size):
-    app = app_on(clean_environment, DEMO)
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, step)
-        await settle(pilot)
-        text = screen_text(app)
-
-    assert "Harbour pullover" in text
-    assert text == screens(name=f"{step}-{size[0]}x{size[1]}")
+async def test_steps_of_the_demo(clean_environment, screens, step):
+    app = app_on(clean_environment, DEMO, at=step)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            text = screen_text(app)
+            assert "Harbour pullover" in text
+            assert text == screens(name=name_of(step, size))
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
-async def test_the_first_screen(screens, clean_environment, size):
+async def test_the_first_screen(screens, clean_environment):
     app = app_on(clean_environment)
     saves.save(DEMO, clean_environment / "harbour-pullover.toml")
-    async with app.run_test(size=size) as pilot:
-        await settle(pilot)
-        app.screen.query_one("#hint").update("Saved in FOLDER")
-        await settle(pilot)
-        text = screen_text(app)
-
-    assert text == screens(name=f"start-{size[0]}x{size[1]}")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            app.screen.query_one("#hint").update("Saved in FOLDER")
+            await settle(pilot)
+            assert screen_text(app) == screens(name=name_of("start", size))
 
 
 async def test_an_empty_first_step(screens, clean_environment):
-    app = app_on(clean_environment, Project(title="Empty"))
+    app = app_on(clean_environment, Project(title="Empty"), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "fibre")
         await settle(pilot)
         text = screen_text(app)
 
@@ -60,47 +57,43 @@ WINDOWS = {
 """Small windows: the step and the key that open them."""
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
 @pytest.mark.parametrize("name", WINDOWS)
-async def test_small_windows(screens, clean_environment, name, size):
+async def test_small_windows(screens, clean_environment, name):
     step, key = WINDOWS[name]
     project = replace(DEMO, body=replace(DEMO.body, cross_back_cm=60.0)) if name == "agree" else DEMO
-    app = app_on(clean_environment, project)
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, step)
-        await pilot.press(key)
-        await dialog(pilot)
-        text = screen_text(app)
-
-    assert "╭" in text
-    assert text == screens(name=f"window-{name}-{size[0]}x{size[1]}")
-
-
-@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
-async def test_the_practice_window_with_its_verdict(screens, clean_environment, size):
-    app = app_on(clean_environment, DEMO)
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "gauge")
-        await app.push_screen(PracticeDialog(DEMO, Random(7)))
-        await dialog(pilot)
-        await pilot.press(*"21", "enter")
-        await settle(pilot)
-        text = screen_text(app)
-
-    assert "lie between the pins" in text
-    assert text == screens(name=f"window-practice-{size[0]}x{size[1]}")
+    app = app_on(clean_environment, project, at=step)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            await pilot.press(key)
+            await dialog(pilot)
+            text = screen_text(app)
+            assert "╭" in text
+            assert text == screens(name=name_of(f"window-{name}", size))
+            await pilot.press("escape")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
-async def test_the_question_before_a_swatch_is_taken_out(screens, clean_environment, size):
-    app = app_on(clean_environment, DEMO)
-    async with app.run_test(size=size) as pilot:
-        await go_to(pilot, "swatch")
-        app.screen.do("remove A")
-        await dialog(pilot)
-        text = screen_text(app)
+async def test_the_practice_window_with_its_verdict(screens, clean_environment):
+    app = app_on(clean_environment, DEMO, at="gauge")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            await app.push_screen(PracticeDialog(DEMO, Random(7)))
+            await dialog(pilot)
+            await pilot.press(*"21", "enter")
+            await settle(pilot)
+            text = screen_text(app)
+            assert "lie between the pins" in text
+            assert text == screens(name=name_of("window-practice", size))
+            await pilot.press("escape")
 
-    assert text == screens(name=f"window-take-out-{size[0]}x{size[1]}")
+
+async def test_the_question_before_a_swatch_is_taken_out(screens, clean_environment):
+    app = app_on(clean_environment, DEMO, at="swatch")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            app.screen.do("remove A")
+            await dialog(pilot)
+            assert screen_text(app) == screens(name=name_of("window-take-out", size))
+            await pilot.press("escape")
 
 
 async def test_a_window_of_forty_by_twelve(screens, clean_environment):

@@ -134,10 +134,9 @@ async def test_any_step_can_be_opened_from_the_list_of_steps(clean_environment):
 
 
 async def test_what_is_typed_when_leaving_is_kept(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await go_to(pilot, "measure")
         row = row_of(app, "body.chest_cm")
         row.control.focus()
         row.control.value = "101"
@@ -148,9 +147,9 @@ async def test_what_is_typed_when_leaving_is_kept(clean_environment):
 
 
 async def test_numbers_change_while_one_types_and_nothing_is_taken_yet(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         row = row_of(app, "body.chest_cm")
         row.control.focus()
         row.control.value = "120"
@@ -191,9 +190,9 @@ async def test_a_check_can_be_agreed_to(clean_environment):
             cross_back_cm=50.0,
         )
     )
-    app = app_on(clean_environment, odd)
+    app = app_on(clean_environment, odd, at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         assert "look again" in screen_text(app)
         await pilot.press("f6")
         await pilot.pause()
@@ -206,9 +205,9 @@ async def test_a_check_can_be_agreed_to(clean_environment):
 
 
 async def test_the_plan_is_written_beside_the_save(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="summary")
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        await go_to(pilot, "summary")
+        await settle(pilot)
         await pilot.press("p")
         await pilot.press("m")
         await settle(pilot)
@@ -218,9 +217,9 @@ async def test_the_plan_is_written_beside_the_save(clean_environment):
 
 
 async def test_yarns_and_swatches_are_added_and_taken_out(clean_environment):
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(120, 40)) as pilot:
-        await go_to(pilot, "fibre")
+        await settle(pilot)
         app.screen.act("add")
         await app.screen.follow()
         await settle(pilot)
@@ -284,9 +283,9 @@ async def test_the_list_and_the_step_say_what_to_do_with_ones_hands_after_a_brea
 
 async def test_a_confused_beginner_goes_back_and_forth_and_loses_nothing(clean_environment):
     """Inches in a project in centimetres, words for numbers, another yarn when everything else is done."""
-    app = app_on(clean_environment, pullover())
+    app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
-        await go_to(pilot, "measure")
+        await settle(pilot)
         await answer(pilot, "body.chest_cm", "38")
         assert "inches-as-cm" in {c.code for c in app.session.plan.checks}
         await answer(pilot, "body.chest_cm", "38 in")

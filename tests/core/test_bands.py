@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 from itertools import cycle, islice, pairwise
 
 import pytest
 
 from tests.core.test_garments import CONSTRUCTIONS, SIZES
-from tests.core.test_sweep import designs
+from tests.core.test_sweep import designs, offered_lengths
 from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import steps_in, stitches_of
 from workshop.core.making.bands import first_rib
@@ -129,17 +130,20 @@ def test_no_band_is_told_to_pick_up_fewer_on_a_slant(construction):
 # ── buttonholes ──────────────────────────────────────────────────────────────────────────────────────
 
 
-def open_fronts(hem: str) -> Iterator[Plan]:
+@cache
+def open_fronts(hem: str) -> tuple[Plan, ...]:
     """Every published size with an open front, in all constructions and necklines in turn."""
     shapes = cycle((c, n) for n in ("crew", "v") for c in CONSTRUCTIONS)
+    found = []
     for (table, size), gauge in zip(SIZES, cycle((12.0, 18.0, 22.0, 28.0, 34.0))):
         base = pullover(swatch=(swatch(gauge, gauge * 1.4),), body=Body(source="table", table=table, size=size))
-        length = plan(base).offers["garment.length_cm"]
         for construction, neckline in islice(shapes, 7):
             wishes = {"construction": construction, "neckline": neckline, "front": "open", "hem": hem}
+            length = offered_lengths()[table, size]
             now = plan(shaped(base, length_cm=length, hem_cm=3.0, cuff_cm=3.0, **wishes))
             if now.made is not None and now.made.pieces:
-                yield now
+                found.append(now)
+    return tuple(found)
 
 
 def holes(now: Plan) -> tuple[int, list[int]]:

@@ -144,12 +144,12 @@ def smaller_of(a: Sum | float, b: Sum | float) -> Sum:
 
 def in_cm(text: str) -> str:
     """A text of a sum with the constants of cm."""
-    return MARK.sub(r"\1", text)
+    return MARK.sub(r"\1", text) if "|" in text else text
 
 
 def in_inches(text: str) -> str:
     """A text of a sum with the constants of inches; a division by one is left out."""
-    return MARK.sub(r"\2", BY_ONE.sub("", text))
+    return MARK.sub(r"\2", BY_ONE.sub("", text)) if "|" in text else text
 
 
 MARK, BY_ONE = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}"), re.compile(r" ÷ \{[^{}|]*\|1\}")
@@ -157,8 +157,13 @@ MARK, BY_ONE = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}"), re.compile(r" ÷ \{[^{}|
 
 def _figures(*of: Sum) -> tuple[Figure, ...]:
     """The figures of several sums, each once. Raises ValueError for one name with two values."""
+    having = [part.figures for part in of if part.figures]
+    if len(having) < 2:  # most often: a sum and a number
+        return having[0] if having else ()
     found: dict[str, Figure] = {}
-    for one in (one for part in of for one in part.figures):
-        if found.setdefault(one.name, one) != one:
-            raise ValueError(f"two figures of one sum are named {one.name!r}")
+    for figures in having:
+        for one in figures:
+            known = found.setdefault(one.name, one)
+            if known is not one and known != one:
+                raise ValueError(f"two figures of one sum are named {one.name!r}")
     return tuple(found.values())
