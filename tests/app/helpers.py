@@ -4,9 +4,11 @@ from collections.abc import AsyncIterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from textual._context import visible_screen_stack
 from textual.app import App
 from textual.pilot import Pilot
 from textual.screen import ModalScreen
+from textual.strip import Strip
 from textual.widgets import Input, Select
 
 from workshop import saves
@@ -34,10 +36,15 @@ def app_on(folder: Path, project: Project | None = None, *, at: str | None = Non
     return app
 
 
+def painted(app: App) -> list[Strip]:
+    """What stands on the screen, row by row, with its colours."""
+    visible_screen_stack.set(app._background_screens)
+    return app.screen._compositor.render_strips(app.size)
+
+
 def screen_text(app: App) -> str:
     """What stands on the screen, row by row."""
-    rows = app.screen._compositor.render_strips(app.size)
-    return "\n".join(row.text.rstrip() for row in rows) + "\n"
+    return "\n".join(row.text.rstrip() for row in painted(app)) + "\n"
 
 
 def row_of(app: WorkshopApp, key: str) -> FieldRow:
@@ -61,6 +68,7 @@ async def settle(pilot: Pilot) -> None:
     await pilot.app.workers.wait_for_complete()
     await pilot.pause()
     await pilot.pause()
+    painted(pilot.app)
 
 
 async def dialog(pilot: Pilot) -> None:

@@ -1,5 +1,7 @@
 """Every field against bad input, and user text that looks like markup."""
 
+from dataclasses import replace
+
 import pytest
 from textual.widgets import Input
 
@@ -75,25 +77,28 @@ async def test_a_needed_answer_cannot_be_emptied_and_another_can(clean_environme
         assert on_disk(app).body.chest_cm is None
 
 
-async def test_user_text_is_never_markup_on_any_screen(clean_environment):
-    from dataclasses import replace
+def nasty(**changes):
+    """A project of which every text that a knitter types looks like markup."""
+    yarn, one = replace(pullover().yarn[0], name=NASTY, care=NASTY), replace(pullover().swatch[0], notes=NASTY)
+    return pullover(title=NASTY, yarn=(yarn,), swatch=(one,), **changes)
 
-    project = pullover(
-        title=NASTY,
-        yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),),
-        swatch=(replace(pullover().swatch[0], notes=NASTY),),
-    )
-    app = app_on(clean_environment, project)
+
+@pytest.mark.parametrize("step", STEPS)
+async def test_user_text_is_never_markup_on_any_screen(clean_environment, step):
+    app = app_on(clean_environment, nasty(), at=step)
     async with app.run_test(size=SIZES[0], notifications=True) as pilot:
-        for step in STEPS:
-            await go_to(pilot, step)
-            async for size in each_size(pilot):
-                assert "[K2] [/] [$x]" in screen_text(app), (step, size)
-                for face in ("lesson", "working"):
-                    app.action_face(face)
-                    await settle(pilot)
-                await pilot.press("escape")
-        await pilot.press("ctrl+o")
+        async for size in each_size(pilot):
+            assert "[K2] [/] [$x]" in screen_text(app), size
+            for face in ("lesson", "working"):
+                app.action_face(face)
+                await settle(pilot)
+            await pilot.press("escape")
+
+
+async def test_user_text_is_never_markup_in_the_list_of_projects(clean_environment):
+    app = app_on(clean_environment, nasty())
+    app_on(clean_environment, nasty(), at=STEPS[0])  # saved
+    async with app.run_test(size=SIZES[0], notifications=True) as pilot:
         async for size in each_size(pilot):
             assert "[K2] [/] [$x]" in screen_text(app), size
 
@@ -163,31 +168,22 @@ async def test_no_color_sends_no_colours(clean_environment, monkeypatch):
         assert "▸" in screen_text(app) or "3 Gauge" in screen_text(app)
 
 
-async def test_user_text_is_never_markup_in_any_window(clean_environment):
+@pytest.mark.parametrize("step", STEPS)
+async def test_user_text_is_never_markup_in_any_window(clean_environment, step):
     """Help of every step, the steps, pictures, checks to agree to: each comes up whole, with the project's name in
     brackets behind it.
     """
-    from dataclasses import replace
-
-    fitted = pullover(
-        title=NASTY,
-        yarn=(replace(pullover().yarn[0], name=NASTY, care=NASTY),),
-        swatch=(replace(pullover().swatch[0], notes=NASTY),),
-        body=replace(pullover().body, cross_back_cm=50.0),
-    )
-    app = app_on(clean_environment, fitted, at=STEPS[0])
+    app = app_on(clean_environment, nasty(body=replace(pullover().body, cross_back_cm=50.0)), at=step)
     async with app.run_test(size=SIZES[0]) as pilot:
-        for step in STEPS:
-            await go_to(pilot, step)
-            async for size in each_size(pilot):
-                for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
-                    await pilot.press(key)
-                    await dialog(pilot)
-                    window = app.screen.query_one(".window").region
-                    assert app.screen.region.contains_region(window), (step, key, size)
-                    await pilot.press("escape")
-                    await settle(pilot)
-                assert "[K2] [/] [$x]" in screen_text(app), (step, size)
+        async for size in each_size(pilot):
+            for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
+                await pilot.press(key)
+                await dialog(pilot)
+                window = app.screen.query_one(".window").region
+                assert app.screen.region.contains_region(window), (key, size)
+                await pilot.press("escape")
+                await settle(pilot)
+            assert "[K2] [/] [$x]" in screen_text(app), size
 
 
 def regions(app):

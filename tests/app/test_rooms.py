@@ -166,7 +166,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
     from tests.factory import swatch
     from workshop.project import Design
 
-    two = tuple(replace(swatch(name=n), needle_mm=mm, fabric=4) for n, mm in (("A", 4.0), ("B", 4.5)))
+    two = tuple(replace(swatch(name=n), needle_mm=mm, fabric_rating=4) for n, mm in (("A", 4.0), ("B", 4.5)))
     app = app_on(clean_environment, pullover(swatch=two, design=Design()), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -247,15 +247,21 @@ async def test_the_list_of_weights_tells_them_apart_by_stitches():
 
 async def test_every_hint_is_shown_whole(clean_environment):
     app = app_on(clean_environment, pullover(), at="fibre")
-    async with app.run_test(size=SIZES[0]) as pilot:
+    async with app.run_test(size=(80, 24)) as pilot:
         for step in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
             await go_to(pilot, step)
-            async for size in each_size(pilot):
-                for row in app.screen.form.rows.values():
-                    lines = 2 if app.screen.has_class("-narrow") else 3
-                    said = app.screen._hint(row, size[0] - 2, lines)
-                    hint = worded(row.field.question.hint, app.session.project)
-                    assert hint[1:20] in said, (row.field.key, size)  # at least how to answer, and never cut
+            for row in app.screen.form.rows.values():
+                hint = worded(row.field.question.hint, app.session.project)
+                for columns, lines in ((60, 2), (80, 3), (120, 3)):
+                    said = app.screen._hint(row, columns - 2, lines)
+                    assert hint[1:20] in said, (row.field.key, columns)  # at least how to answer, and never cut
+
+
+async def test_there_are_three_lines_for_a_hint_and_two_in_a_narrow_window(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        async for size in each_size(pilot):
+            assert app.screen.query_one("#hint").size.height == (2 if size[0] == 60 else 3)
 
 
 async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
@@ -295,23 +301,19 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
             assert app.current_step == "gauge"
 
 
-async def test_every_step_shows_its_picture(clean_environment):
-    app = app_on(clean_environment, pullover(), at="swatch")
+@pytest.mark.parametrize(
+    ("step", "part"),
+    [("swatch", "stitches"), ("gauge", "in 10 cm"), ("wash", "Before"), ("measure", "Chest"), ("shape", "Back")],
+)
+async def test_every_step_shows_its_picture(clean_environment, step, part):
+    app = app_on(clean_environment, pullover(), at=step)
     async with app.run_test(size=SIZES[0]) as pilot:
-        for name, part in (
-            ("swatch", "stitches"),
-            ("gauge", "in 10 cm"),
-            ("wash", "Before"),
-            ("measure", "Chest"),
-            ("shape", "Back"),
-        ):
-            await go_to(pilot, name)
-            async for size in each_size(pilot):
-                await pilot.press("ctrl+g")
-                await settle(pilot)
-                assert part in screen_text(app), (name, size)
-                await pilot.press("escape")
-                await settle(pilot)
+        async for size in each_size(pilot):
+            await pilot.press("ctrl+g")
+            await settle(pilot)
+            assert part in screen_text(app), size
+            await pilot.press("escape")
+            await settle(pilot)
 
 
 async def test_the_plan_is_copied_as_text(clean_environment):
@@ -355,13 +357,13 @@ async def test_a_figure_is_never_parted_from_its_unit_in_the_panel(clean_environ
 async def test_a_refused_text_that_is_emptied_is_forgotten(clean_environment):
     app = app_on(clean_environment, pullover())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.app.open_step("gauge", at="swatch.A.fabric")
+        await pilot.app.open_step("gauge", at="swatch.A.fabric_rating")
         await settle(pilot)
         await pilot.press("9", "enter")
-        assert row_of(app, "swatch.A.fabric").wrong
+        assert row_of(app, "swatch.A.fabric_rating").wrong
         await pilot.press("backspace", "enter")
         await settle(pilot)
-        assert not row_of(app, "swatch.A.fabric").wrong
+        assert not row_of(app, "swatch.A.fabric_rating").wrong
         assert not on_disk(app).drafts
 
 
@@ -442,25 +444,27 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment)
                 assert f"Swatch {letter}, off needles" in screen_text(app), size
 
 
-async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_field(clean_environment):
-    app = app_on(clean_environment, pullover(), at="swatch")
+GOES_BY = {
+    "swatch": {"swatch.A.width_cm": "left open: 15 cm"},
+    "measure": {"fit.upper_arm_ease_cm": "left open: 5 cm", "body.wrist_cm": "left open: 15.8 cm"},
+    "shape": {"garment.neck_width_cm": "left open: 16.8 cm", "garment.sleeve_cm": "left open: 49.3 cm"},
+}
+
+
+@pytest.mark.parametrize("step", GOES_BY)
+async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_field(clean_environment, step):
+    app = app_on(clean_environment, pullover(), at=step)
     async with app.run_test(size=SIZES[0]) as pilot:
-        for step, key, shown in (
-            ("swatch", "swatch.A.width_cm", "left open: 15 cm"),
-            ("measure", "fit.upper_arm_ease_cm", "left open: 5 cm"),
-            ("measure", "body.wrist_cm", "left open: 15.8 cm"),
-            ("shape", "garment.neck_width_cm", "left open: 16.8 cm"),
-            ("shape", "garment.sleeve_cm", "left open: 49.3 cm"),
-        ):
-            await go_to(pilot, step)
-            async for size in each_size(pilot):
+        async for size in each_size(pilot):
+            for key, shown in GOES_BY[step].items():
                 row_of(app, key).control.focus()
                 await settle(pilot)
                 assert row_of(app, key).text == ""
                 assert shown in screen_text(app), (key, size)
-        await answer(pilot, "garment.sleeve_cm", "47")
-        async for size in each_size(pilot):
-            assert "left open: 49.3 cm" not in screen_text(app), size
+        if step == "shape":
+            await answer(pilot, "garment.sleeve_cm", "47")
+            async for size in each_size(pilot):
+                assert "left open: 49.3 cm" not in screen_text(app), size
 
 
 async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clean_environment):

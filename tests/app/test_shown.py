@@ -6,7 +6,19 @@ import pytest
 from textual.color import Color
 from textual.widgets import OptionList
 
-from tests.app.helpers import SIZES, answer, app_on, dialog, each_size, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import (
+    SIZES,
+    answer,
+    app_on,
+    dialog,
+    each_size,
+    go_to,
+    on_disk,
+    painted,
+    row_of,
+    screen_text,
+    settle,
+)
 from tests.factory import pullover
 from workshop import settings
 from workshop.app.app import WorkshopApp, all_bindings
@@ -204,7 +216,7 @@ async def test_text_stands_out_from_its_ground(clean_environment):
 
 def contrasts(app, *, window: bool):
     """The texts on the screen (or in its small window) with how they stand out; 0 for what is dimmed."""
-    strips = app.screen._compositor.render_strips(app.size)
+    strips = painted(app)
     if window:
         region = app.screen.query_one(".window").region
         strips = [strip.crop(region.x, region.right) for strip in strips[region.y : region.bottom]]
@@ -229,7 +241,7 @@ async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environme
             assert "Chest or bust" in marked[0], size
             await pilot.press("f4")
             await dialog(pilot)
-            strips = app.screen._compositor.render_strips(app.size)
+            strips = painted(app)
             chosen = [s.text for strip in strips for s in strip if s.style and s.style.reverse and s.text.strip()]
             assert any("5 Measure" in text for text in chosen), size
             await pilot.press("escape")
@@ -244,7 +256,7 @@ async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(c
         row_of(app, "garment.construction").control.focus()
         await pilot.press("space", "down")
         await settle(pilot)
-        strips = app.screen._compositor.render_strips(app.size)
+        strips = painted(app)
         lines = ["".join(s.text for s in strip if s.style and s.style.underline) for strip in strips]
         assert [text.strip() for text in lines[:-1] if text.strip()] == ["square armhole"]
 
