@@ -18,7 +18,7 @@ from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import filled_sheet
-from workshop.project import STEPS, Body, Design, FibrePart, Fit, FittingGarment, Garment, Yarn
+from workshop.project import STEPS, Body, Design, FibrePart, Fit, Garment, ReferenceGarment, Yarn
 from workshop.questions.kinds import Choice
 from workshop.questions.measure import EASE, SIZE
 from workshop.questions.steps import fields
@@ -29,7 +29,7 @@ from workshop.words.inches import METRIC, working_in
 from workshop.words.phrase import figured, in_terms, say_check, valued, worded, working_lines
 
 BLEND = Yarn("a", "Blend", "fine", (FibrePart("alpaca", 50.0), FibrePart("wool", 50.0)), 50.0, 150.0)
-WORN = FittingGarment(
+WORN = ReferenceGarment(
     chest_width_cm=50, upper_arm_width_cm=18, cuff_width_cm=10, armhole_depth_cm=22, centre_to_cuff_cm=75, length_cm=60
 )
 
@@ -43,7 +43,7 @@ PLANS = (
     *(shaped(pullover(), construction=c, neckline=n) for c in CONSTRUCTIONS for n in ("crew", "v", "scoop")),
     *(shaped(pullover(), construction=c, neckline="boat", waist="shaped") for c in ("drop-shoulder", "set-in")),
     *(shaped(pullover(), construction=c, front="open", worked="round") for c in CONSTRUCTIONS),
-    unweighed(yarn=(BLEND,), fitting_garment=WORN),
+    unweighed(yarn=(BLEND,), reference_garment=WORN),
 )
 
 

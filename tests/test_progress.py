@@ -272,7 +272,7 @@ def test_of_several_washed_swatches_the_one_that_is_liked_best_is_offered():
     """Cloth first, numbers second; where none is liked better, nothing is offered."""
     a, b = swatch(), replace(swatch(), id="B")
     waiting = pullover(swatch=(a, b), design=Design())
-    liked = replace(waiting, swatch=(replace(a, fabric=3), replace(b, fabric=5)))
+    liked = replace(waiting, swatch=(replace(a, fabric_rating=3), replace(b, fabric_rating=5)))
     unwashed = replace(liked, swatch=(liked.swatch[0], replace(liked.swatch[1], reading=())))
 
     assert "design.swatch" not in plan(waiting).offers

@@ -13,9 +13,9 @@ from workshop.core.constructions import CONSTRUCTIONS
 from workshop.project import (
     Body,
     FibrePart,
-    FittingGarment,
     Neckline,
     Project,
+    ReferenceGarment,
     SleeveLength,
     Swatch,
     Yarn,
@@ -29,9 +29,9 @@ from workshop.words.phrase import in_terms
 
 CM, INCH = Project(), Project(units="in")
 EVERYTHING = pullover(
-    fitting_garment=FittingGarment(chest_width_cm=50.0),
+    reference_garment=ReferenceGarment(chest_width_cm=50.0),
     body=replace(pullover().body, source="garment"),
-    swatch=(replace(swatch(), stitch="pattern", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
+    swatch=(replace(swatch(), stitch="own-pattern", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
 )
 
 
@@ -54,7 +54,7 @@ def test_every_question_has_words_for_a_beginner():
 
 
 def test_question_keys_are_places_in_the_save_file():
-    tables = {"yarn": Yarn, "swatch": Swatch, "body": Body, "fitting_garment": FittingGarment}
+    tables = {"yarn": Yarn, "swatch": Swatch, "body": Body, "reference_garment": ReferenceGarment}
     for question in steps.all_questions():
         table, _, name = question.key.partition(".")
         if not name:
@@ -381,12 +381,12 @@ def test_the_form_of_the_measurements_follows_where_they_come_from():
     assert source_of(Project()) is None
     assert source_of(Project(body=Body(chest_cm=92))) == "own"
     assert source_of(Project(body=Body(table="men"))) == "table"
-    assert source_of(Project(fitting_garment=FittingGarment(chest_width_cm=50))) == "garment"
+    assert source_of(Project(reference_garment=ReferenceGarment(chest_width_cm=50))) == "garment"
 
     keys = {f.key for f in steps.fields("measure", Project())}
     assert keys == {"body.source"}
     assert "fit.ease" not in {f.key for f in steps.fields("measure", EVERYTHING)}
-    assert "fitting_garment.length_cm" in {f.key for f in steps.fields("measure", EVERYTHING)}
+    assert "reference_garment.length_cm" in {f.key for f in steps.fields("measure", EVERYTHING)}
 
 
 def test_a_save_edited_by_hand_is_read_as_if_it_had_been_typed():

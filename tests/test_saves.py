@@ -12,11 +12,15 @@ from hypothesis import strategies as st
 from tests.core.test_garments import projects
 from tests.factory import pullover
 from workshop import saves
-from workshop.project import Body, FittingGarment, Project, Reading, Swatch, Yarn
+from workshop.progress import changed_since
+from workshop.project import FORMAT, STEPS, Body, Project, Reading, ReferenceGarment, Swatch, Yarn
+from workshop.questions.fibre import TITLE
+from workshop.questions.places import at_top
 from workshop.saves import BadSave, WrongKey
+from workshop.session import opened
 
 CONTRACT = """
-format = 1
+format = 2
 title = "Harbour pullover"
 units = "cm"
 terms = "us"
@@ -44,8 +48,8 @@ pattern_plus = 0
 edge_stitches = 0
 cast_on = 30
 grams = 9.5
-fabric = 4
-comfort = 3
+fabric_rating = 4
+knitting_rating = 3
 notes = ""
 
 [[swatch.reading]]
@@ -120,7 +124,7 @@ def test_unknown_keys_are_kept_in_their_tables_and_written_back(tmp_path):
 
 
 def test_nothing_answered_leaves_nothing_behind():
-    assert saves.to_data(Project()) == {"format": 1, "title": "", "units": "cm", "terms": "us", "needle_names": "mm"}
+    assert saves.to_data(Project()) == {"format": 2, "title": "", "units": "cm", "terms": "us", "needle_names": "mm"}
 
 
 def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
@@ -132,11 +136,11 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("format = 1\n", "", "format: is missing"),
-        ("format = 1", "format = 2", "line 2: format: is 2, of a later workshop; this one reads up to 1"),
-        ("format = 1", 'format = "1"', "format: is '1'"),
-        ("format = 1", "format = true", "format: is True"),
-        ("format = 1", "format = 0", "format: is 0"),
+        ("format = 2\n", "", "format: is missing"),
+        ("format = 2", "format = 3", "line 2: format: is 3, of a later workshop; this one reads up to 2"),
+        ("format = 2", 'format = "1"', "format: is '1'"),
+        ("format = 2", "format = true", "format: is True"),
+        ("format = 2", "format = 0", "format: is 0"),
         ('units = "cm"', 'units = "km"', "line 4: units: is 'km'; it should be one of cm, in"),
         ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'; it should be a number"),
         ("needle_mm = 4.0", "needle_mm = true", "swatch.A.needle_mm: is True"),
@@ -340,6 +344,97 @@ def test_older_formats_are_brought_up_step_by_step(monkeypatch):
         saves.from_data({"format": 4})
 
 
+# ── format 1 ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def of_format_1(name: str) -> Path:
+    """A file that the workshop wrote when it wrote format 1."""
+    return Path(__file__).parent / "saves" / "format-1" / f"{name}.toml"
+
+
+@pytest.mark.parametrize("name", ["harbour-pullover", "lemon-grove-top", "first-frost-jumper"])
+def test_a_demo_of_format_1_is_the_demo_of_today(name):
+    today = saves.load(saves.demo_folder() / f"{name}.toml")
+
+    assert saves.load(of_format_1(name)) == replace(today, format=1)
+    assert today.format == FORMAT
+
+
+def test_a_project_of_format_1_keeps_its_ratings_its_garment_that_fits_and_what_was_refused():
+    project = saves.load(of_format_1("half-a-cardigan"))
+    one, two = project.swatch
+
+    assert (one.fabric_rating, one.knitting_rating, one.grams) == (4, 2, 14.5)
+    assert (two.fabric_rating, two.knitting_rating) == (None, 5)
+    assert project.reference_garment == ReferenceGarment(chest_width_cm=52.0, armhole_depth_cm=22.5)
+    assert project.drafts == {
+        "reference_garment.length_cm": "to the hip", "swatch.A.fabric_rating": "9", "swatch.B.knitting_rating": "quite",
+        "body.chest_cm": "9 2 cm", "garment.length_cm": "long",
+    }  # fmt: skip
+    assert project.extra == {"mood": "calm"}
+    assert saves.strange_keys(project) == ("mood: is no key that the workshop reads. It is kept as it is.",)
+
+
+def test_a_project_of_format_1_has_its_stitches_by_their_ids():
+    swatches = saves.load(of_format_1("lattice-and-rib")).swatch
+
+    assert [s.stitch for s in swatches] == ["own-pattern", "k2-p2-rib", "k1-p1-rib", "garter", "stockinette"]
+    assert (swatches[0].pattern_multiple, swatches[0].pattern_plus) == (6, 1)
+
+
+@pytest.mark.parametrize("path", sorted((Path(__file__).parent / "saves" / "format-1").iterdir()), ids=lambda p: p.stem)
+def test_no_step_of_an_older_file_looks_changed(path):
+    """The marks of the answers that a step was done with were made by the workshop of that time."""
+    project = saves.load(path)
+
+    assert {step: changed_since(step, project) for step in STEPS} == dict.fromkeys(STEPS, ())
+
+
+def test_opening_an_older_file_changes_no_byte_and_the_first_answer_writes_the_newest_format(tmp_path):
+    path = tmp_path / "half-a-cardigan.toml"
+    path.write_bytes(before := of_format_1("half-a-cardigan").read_bytes())
+    session = opened(path)
+    for step in STEPS:
+        session.at(step)
+    assert path.read_bytes() == before
+
+    session.answer(at_top(TITLE, "title"), "Half a cardigan more")
+    now = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert (now["format"], now["title"]) == (FORMAT, "Half a cardigan more")
+    assert now["swatch"][0]["fabric_rating"] == 4
+    assert now["reference_garment"] == {"chest_width_cm": 52.0, "armhole_depth_cm": 22.5}
+    assert not {"fabric", "comfort"} & now["swatch"][0].keys() | {"fitting_garment"} & now.keys()
+    assert saves.load(path) == session.project
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("fabric = 4", 'fabric = "good"', "line 50: swatch.A.fabric_rating: is 'good'; it should be a whole number"),
+        ("chest_width_cm = 52.0", "chest_width_cm = true", "line 88: reference_garment.chest_width_cm: is True"),
+    ],
+)
+def test_the_line_of_a_wrong_key_is_found_in_an_older_file_too(tmp_path, old, new, says):
+    text = of_format_1("half-a-cardigan").read_text(encoding="utf-8")
+    with pytest.raises(BadSave) as told:
+        saves.load(written(tmp_path, text.replace(old, new, 1)))
+    assert says in str(told.value)
+
+
+@given(
+    st.recursive(
+        st.none() | st.booleans() | st.integers() | st.text(),
+        lambda x: (
+            st.lists(x)
+            | st.dictionaries(st.sampled_from(["swatch", "drafts", "agreed", "stitch", "fabric", "fitting_garment"]), x)
+        ),
+    )
+)
+def test_a_migration_takes_whatever_stands_in_a_file(anything):
+    data = anything if isinstance(anything, dict) else {"swatch": anything}
+    assert "fitting_garment" not in saves.from_1_to_2(data)
+
+
 def test_demo_projects_are_sound_and_of_three_kinds():
     demos = {s.path.stem: s.project for s in saves.list_saves(saves.demo_folder())}
 
@@ -351,16 +446,11 @@ def test_demo_projects_are_sound_and_of_three_kinds():
 
 def test_projects_are_not_shared_between_defaults():
     assert Project().body is not Project().body or Project().body == Body()
-    assert Yarn("a").extra == Swatch("A").extra == FittingGarment().extra == {}
+    assert Yarn("a").extra == Swatch("A").extra == ReferenceGarment().extra == {}
     assert replace(Project(), title="x") != Project()
 
 
 def test_a_demo_that_is_opened_stays_as_it_is_and_is_copied_with_the_first_answer(clean_environment):
-    from workshop.project import STEPS
-    from workshop.questions.fibre import TITLE
-    from workshop.questions.places import at_top
-    from workshop.session import opened
-
     demo = saves.demo_folder() / "lemon-grove-top.toml"
     before = demo.read_bytes()
     session = opened(demo)

@@ -287,8 +287,8 @@ def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
 
 def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     two = (
-        replace(swatch(name="A"), needle_mm=3.75, fabric=2, comfort=5, notes="stiff [b]"),
-        replace(swatch(name="B"), needle_mm=4.5, fabric=5, comfort=3),
+        replace(swatch(name="A"), needle_mm=3.75, fabric_rating=2, knitting_rating=5, notes="stiff [b]"),
+        replace(swatch(name="B"), needle_mm=4.5, fabric_rating=5, knitting_rating=3),
     )
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
@@ -457,7 +457,7 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
 
 def test_the_swatch_that_is_asked_for_first_is_named_with_the_reason():
     unwashed = [
-        replace(s, fabric=liking, reading=tuple(r for r in s.reading if r.state == "off needles"))
+        replace(s, fabric_rating=liking, reading=tuple(r for r in s.reading if r.state == "off needles"))
         for s, liking in ((swatch(20.0), 3), (swatch(18.0, name="B"), 5))
     ]
     said = " ".join(line.text for line in answers("wash", plan(pullover(swatch=tuple(unwashed), design=Design()))))
@@ -466,7 +466,7 @@ def test_the_swatch_that_is_asked_for_first_is_named_with_the_reason():
 
 
 def test_a_swatch_without_a_liking_stands_side_by_side_with_the_others_and_says_so():
-    swatches = (replace(swatch(20.0), fabric=4), swatch(18.0, name="B"))
+    swatches = (replace(swatch(20.0), fabric_rating=4), swatch(18.0, name="B"))
     said = [line.text for line in answers("gauge", plan(pullover(swatch=swatches)))]
 
     assert any(text.startswith("B: ") and text.endswith("how you like it is not said yet") for text in said)

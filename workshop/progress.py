@@ -233,7 +233,7 @@ def _missing_measures(plan: Plan) -> tuple[str, ...]:
     if source is None:
         return ()
     if source == "garment":
-        pattern = project.fitting_garment
+        pattern = project.reference_garment
         asked = {
             "chest_width_cm": "chest",
             "armhole_depth_cm": "armhole_depth",
@@ -242,7 +242,7 @@ def _missing_measures(plan: Plan) -> tuple[str, ...]:
             "centre_to_cuff_cm": "neck_to_cuff",
         }
         return tuple(
-            f"fitting_garment.{key}"
+            f"reference_garment.{key}"
             for key, part in asked.items()
             if getattr(pattern, key) is None and plan.wanted.get(part) is None
         )
@@ -298,7 +298,8 @@ def cloth_changed(name: str, project: Project) -> tuple[str, ...]:
 
 
 def _mark(seen: object) -> str:
-    return hashlib.sha256(repr(seen).encode()).hexdigest()[:8]
+    text = repr(seen).replace("ReferenceGarment(", "FittingGarment(")  # as in the marks of older files
+    return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
 def _called(part: str, project: Project) -> str:
@@ -337,7 +338,7 @@ def _seen(name: str, project: Project) -> dict[str, object]:
             return {"weight": project.design_yarn.weight if project.design_yarn else None}
         case "shape":
             seen = {"design": project.design, "body": project.body, "fit": project.fit}
-            return {**seen, "garment": project.fitting_garment, **_counts(project, "washed", "hung")}
+            return {**seen, "garment": project.reference_garment, **_counts(project, "washed", "hung")}
     return {"tension": None}
 
 

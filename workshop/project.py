@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NewType, get_args
 
-FORMAT = 1
+FORMAT = 2
 """Version of the save file that this workshop writes."""
 
 Units = Literal["cm", "in"]
@@ -18,7 +18,8 @@ NeedleNames = Literal["mm", "us", "uk"]
 Tension = Literal["tight", "average", "loose"]
 Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
 Material = Literal["wood", "bamboo", "metal", "plastic"]
-Stitch = Literal["stockinette", "rib-1x1", "rib-2x2", "garter", "pattern"]
+Stitch = Literal["stockinette", "k1-p1-rib", "k2-p2-rib", "garter", "own-pattern"]
+"""Ids of the built-in stitch patterns; ``own-pattern`` is told by its multiple and what is added to it."""
 Worked = Literal["flat", "round"]
 State = Literal["off needles", "washed", "hung"]
 Along = Literal["stitches", "rows"]
@@ -103,8 +104,10 @@ class Swatch:
     rows: int | None = None
     """Rows as knitted, borders included."""
     grams: float | None = None
-    fabric: int | None = None
-    comfort: int | None = None
+    fabric_rating: int | None = None
+    """1 to 5: how the knitter likes the cloth."""
+    knitting_rating: int | None = None
+    """1 to 5: how it is to knit."""
     notes: str = ""
     reading: tuple[Reading, ...] = ()
     extra: Extra = field(default_factory=dict)
@@ -159,7 +162,7 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
-class FittingGarment:
+class ReferenceGarment:
     """A garment that fits, laid flat and measured: widths once across, not round."""
 
     chest_width_cm: float | None = None
@@ -213,6 +216,7 @@ class Project:
     """One project, whole. Change it with :func:`dataclasses.replace` only."""
 
     format: int = FORMAT
+    """Of the file that it was read from; written is always the newest."""
     title: str = ""
     units: Units = "cm"
     terms: Terms = "us"
@@ -231,7 +235,7 @@ class Project:
     swatch: tuple[Swatch, ...] = ()
     design: Design = field(default_factory=Design)
     body: Body = field(default_factory=Body)
-    fitting_garment: FittingGarment = field(default_factory=FittingGarment)
+    reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)
     fit: Fit = field(default_factory=Fit)
     garment: Garment = field(default_factory=Garment)
     extra: Extra = field(default_factory=dict)

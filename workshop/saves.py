@@ -34,8 +34,48 @@ class BadSave(Exception):
         self.path, self.what, self.key, self.line = path, what, key, line
 
 
-MIGRATIONS: Mapping[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
-"""From format n to n + 1, over plain dictionaries; see DEVELOPERS.md."""
+PATTERN_IDS = {"rib-1x1": "k1-p1-rib", "rib-2x2": "k2-p2-rib", "pattern": "own-pattern"}
+"""Stitches of format 1 that are called otherwise since; the others are called as before."""
+
+RENAMED = {"fabric": "fabric_rating", "comfort": "knitting_rating"}
+"""Keys of a swatch of format 1."""
+
+CALLED_BEFORE = {"fabric_rating": "fabric", "knitting_rating": "comfort", "reference_garment": "fitting_garment"}
+"""How keys and tables are called in files of older formats, where their lines are looked for."""
+
+
+def from_1_to_2(data: dict[str, Any]) -> dict[str, Any]:
+    """Ratings and the garment that fits are called by what they are; a swatch names its stitch pattern by its id."""
+    new = dict(data)
+    if isinstance(swatches := data.get("swatch"), list):
+        new["swatch"] = [_swatch_from_1(s) if isinstance(s, dict) else s for s in swatches]
+    if "fitting_garment" in data:
+        new["reference_garment"] = new.pop("fitting_garment")
+    if isinstance(drafts := data.get("drafts"), dict):
+        new["drafts"] = {_question_from_1(key): text for key, text in drafts.items()}
+    if isinstance(agreed := data.get("agreed"), list):
+        new["agreed"] = [" ".join(map(_question_from_1, a.split(" "))) if isinstance(a, str) else a for a in agreed]
+    return new
+
+
+def _swatch_from_1(swatch: dict[str, Any]) -> dict[str, Any]:
+    new = {RENAMED.get(key, key): value for key, value in swatch.items()}
+    if isinstance(stitch := swatch.get("stitch"), str):
+        new["stitch"] = PATTERN_IDS.get(stitch, stitch)
+    return new
+
+
+def _question_from_1(key: str) -> str:
+    """The key of a question, as drafts and agreements name it: ``swatch.A.fabric``, ``fitting_garment.length_cm``."""
+    table, _, rest = key.partition(".")
+    if table == "fitting_garment":
+        return f"reference_garment.{rest}"
+    item, _, name = rest.rpartition(".")
+    return f"swatch.{item}.{RENAMED[name]}" if table == "swatch" and name in RENAMED else key
+
+
+MIGRATIONS: Mapping[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: from_1_to_2}
+"""From format n to n + 1, over plain dictionaries; a step that has landed is never changed."""
 
 
 # ── reading ──────────────────────────────────────────────────────────────────────────────────────────
@@ -96,7 +136,7 @@ def from_data(data: dict[str, Any]) -> Project:
         raise WrongKey("format", f"is {version}, of a later workshop; this one reads up to {FORMAT}")
     for step in range(version, FORMAT):
         data = MIGRATIONS[step](data)
-    project: Project = _build(Project, {**data, "format": FORMAT}, "")
+    project: Project = _build(Project, {**data, "format": version}, "")
     _check_ids(project)
     return project
 
@@ -128,7 +168,9 @@ def strange_keys(project: Project) -> tuple[str, ...]:
     """One line for each key that the workshop does not know, with the one that may have been meant; they are kept."""
     named: list[tuple[str, Any]] = [("", project), *((f"yarn.{y.id}.", y) for y in project.yarn)]
     named += [(f"swatch.{s.id}.", s) for s in project.swatch]
-    named += [(f"{name}.", getattr(project, name)) for name in ("body", "fitting_garment", "fit", "garment", "design")]
+    named += [
+        (f"{name}.", getattr(project, name)) for name in ("body", "reference_garment", "fit", "garment", "design")
+    ]
     lines = []
     for where, item in named:
         known = [f.name for f in fields(item) if f.name != "extra"]
@@ -222,15 +264,16 @@ def _check_ids(project: Project) -> None:
 def line_of(text: str, key: str) -> int | None:
     """The line on which a key of a save stands, found in its text; None where it cannot be told."""
     parts = [p for p in re.split(r"\.|\[\d+\]", key) if p]
-    name = parts[-1]
+    names = "|".join(re.escape(n) for n in (parts[-1], CALLED_BEFORE.get(parts[-1])) if n)
     table = parts[0] if len(parts) > 1 else ""
+    tables = (table, CALLED_BEFORE.get(table))
     inside = table == ""
     wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch") else None
     current_id: str | None = None
     for number, line in enumerate(text.splitlines(), 1):
         header = re.match(r"\s*\[{1,2}\s*([\w-]+)", line)
         if header:
-            inside = header[1] == table
+            inside = header[1] in tables
             if not re.match(r"\s*\[{1,2}\s*[\w-]+\s*\.", line):
                 current_id = None
             continue
@@ -238,7 +281,7 @@ def line_of(text: str, key: str) -> int | None:
         if found_id:
             current_id = found_id[1]
         in_item = wanted_id is None or current_id == wanted_id
-        if inside and in_item and re.match(rf"\s*[\"']?{re.escape(name)}[\"']?\s*=", line):
+        if inside and in_item and re.match(rf"\s*[\"']?(?:{names})[\"']?\s*=", line):
             return number
     return None
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from workshop import saves
 from workshop.core.plan import Plan, plan
 from workshop.progress import confirm, keep_in_step
-from workshop.project import Project
+from workshop.project import FORMAT, Project
 from workshop.questions import Field
 from workshop.questions.kinds import Choice
 from workshop.units import NotUnderstood
@@ -77,8 +77,12 @@ class Session:
             self.change(replace(self.project, agreed=(*self.project.agreed, name)))
 
     def at(self, step: str) -> None:
-        """Remember where the knitter is, for the next time."""
-        self.change_quietly(replace(self.project, last_step=step))
+        """Remember where the knitter is, for the next time. An older file stays as it is until an answer."""
+        new = replace(self.project, last_step=step)
+        if new.format == FORMAT:
+            self.change_quietly(new)
+        else:
+            self.project = new
 
     def change_quietly(self, new: Project) -> None:
         """Take a change that is no answer; saved if there is a file already."""
@@ -89,6 +93,8 @@ class Session:
 
     def save(self) -> None:
         """Write the project to its file, which gets its name from the title. A fault is kept, not raised."""
+        if self.project.format != FORMAT:
+            self.project = replace(self.project, format=FORMAT)
         try:
             if self.path is None:
                 self.path = saves.new_path(self.folder, self.project.title)

@@ -329,7 +329,7 @@ def rib_swatch(rows: float, washed: float) -> Swatch:
         "R",
         "a",
         needle_mm=3.5,
-        stitch="rib-2x2",
+        stitch="k2-p2-rib",
         reading=(
             *readings("off needles", "rows", rows, rows, rows),
             *readings("washed", "rows", washed, washed, washed),

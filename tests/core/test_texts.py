@@ -10,7 +10,7 @@ import pytest
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
-from workshop.project import Body, Design, FibrePart, Fit, FittingGarment, Swatch, Yarn
+from workshop.project import Body, Design, FibrePart, Fit, ReferenceGarment, Swatch, Yarn
 from workshop.words.phrase import say_check, working_lines
 
 DEMOS = {s.path.stem: s.project for s in saves.list_saves(saves.demo_folder())}
@@ -64,7 +64,7 @@ ODD = {
     "rib swatched": pullover(
         swatch=(
             swatch(),
-            Swatch("R", "a", 3.5, stitch="rib-2x2", reading=(*readings("off needles", "rows", 36, 36), *readings("washed", "rows", 32, 32))),
+            Swatch("R", "a", 3.5, stitch="k2-p2-rib", reading=(*readings("off needles", "rows", 36, 36), *readings("washed", "rows", 32, 32))),
         )
     ),
     "too short": shaped(pullover(), length_cm=26.0),
@@ -86,7 +86,7 @@ ODD = {
     "inches body": pullover(body=Body(source="own", table="men", chest_cm=40.0)),
     "wide hips": pullover(body=Body(source="own", table="women", size="M", chest_cm=92.0, hip_cm=112.0, back_waist_cm=43.0)),
     "too tight": pullover(fit=Fit(chest_ease_cm=-15.0)),
-    "fits": pullover(fitting_garment=FittingGarment(50.0, 18.0, 10.0, 60.0, 22.0, 75.0)),
+    "fits": pullover(reference_garment=ReferenceGarment(50.0, 18.0, 10.0, 60.0, 22.0, 75.0)),
     "weighed with its bowl": pullover(swatch=(replace(swatch(), grams=48.0),)),
     "chosen and not counted": pullover(swatch=(swatch(), Swatch("B", "a", 4.5)), design=Design("B", "washed")),
     "slip of the pen": pullover(yarn=(Yarn("a", "Odd", "medium", (FibrePart("wol", 100.0),), 100.0, 200.0),)),

@@ -11,7 +11,7 @@ from workshop.core.notes import Notes
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working, line_working
 from workshop.core.wearer.body import resolve as resolve_noting
-from workshop.project import Body, FibrePart, Fit, FittingGarment, Yarn
+from workshop.project import Body, FibrePart, Fit, ReferenceGarment, Yarn
 from workshop.tables import bodies
 from workshop.words.phrase import say_check
 
@@ -134,8 +134,8 @@ def test_finished_chest_is_body_plus_ease():
 
 
 def test_a_garment_that_fits_is_doubled_and_wins():
-    garment = FittingGarment(chest_width_cm=52.0, cuff_width_cm=10.0, armhole_depth_cm=23.0)
-    now = plan(pullover(fitting_garment=garment))
+    garment = ReferenceGarment(chest_width_cm=52.0, cuff_width_cm=10.0, armhole_depth_cm=23.0)
+    now = plan(pullover(reference_garment=garment))
 
     assert now.wanted.get("chest") == 104.0
     assert now.wanted.get("wrist") == 20.0

@@ -9,7 +9,7 @@ from tests.core.test_garments import projects
 from tests.factory import pullover
 from tests.formula import work_out
 from workshop.core.plan import plan
-from workshop.project import FibrePart, FittingGarment, Yarn
+from workshop.project import FibrePart, ReferenceGarment, Yarn
 
 
 def check_workings(project):
@@ -34,7 +34,7 @@ def test_recomputing_every_working_of_a_plan_gives_its_number(project):
 
 def test_blends_garments_that_fit_and_unweighed_swatches_show_their_working_too():
     blend = Yarn("a", "x", "fine", (FibrePart("alpaca", 50.0), FibrePart("wool", 50.0)), 50.0, 150.0)
-    garment = FittingGarment(
+    garment = ReferenceGarment(
         chest_width_cm=50,
         upper_arm_width_cm=18,
         cuff_width_cm=10,
@@ -42,7 +42,7 @@ def test_blends_garments_that_fit_and_unweighed_swatches_show_their_working_too(
         centre_to_cuff_cm=75,
         length_cm=60,
     )
-    base = pullover(yarn=(blend,), fitting_garment=garment)
+    base = pullover(yarn=(blend,), reference_garment=garment)
     now = check_workings(replace(base, swatch=(replace(base.swatch[0], grams=None),)))
 
     assert now.working("target.chest").formula == "flat width × 2"

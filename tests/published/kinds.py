@@ -29,7 +29,7 @@ from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
 from workshop.core.making.yokes import SHARES
 from workshop.core.working import WHOLE, Workings
-from workshop.project import Body, FittingGarment
+from workshop.project import Body, ReferenceGarment
 
 Proof = Callable[[Figures, Figures], None]
 
@@ -226,7 +226,7 @@ def eps_yoke(given: Figures, wanted: Figures) -> None:
         raise NotThePlanners("the planner keeps all counts of a yoke even, and an underarm to a quarter of the sleeve")
     body, per_cm = 40 * INCH, whole / (40 * INCH)
     arm = sleeve / per_cm
-    flat = FittingGarment(body / 2, arm / 2, arm / 2, length_cm=80.0, armhole_depth_cm=body / 2)
+    flat = ReferenceGarment(body / 2, arm / 2, arm / 2, length_cm=80.0, armhole_depth_cm=body / 2)
     wearer = Body("own", chest_cm=body, sleeve_underarm_cm=45.0)
     now = planned(10 * per_cm, 14 * per_cm, flat, wearer, construction="round-yoke", worked="round")
     yoke = piece_of(now.made, "yoke")

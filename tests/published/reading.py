@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from tests.factory import pullover, shaped
 from workshop.core.plan import Plan, plan
 from workshop.core.working import EVEN, WHOLE, Rounding
-from workshop.project import Body, Fit, FittingGarment, Reading, Swatch
+from workshop.project import Body, Fit, Reading, ReferenceGarment, Swatch
 
 INCH = 2.54
 
@@ -82,10 +82,10 @@ STANDARD = Fit("standard")
 
 
 def planned(
-    stitches: float, rows: float, garment: FittingGarment, body: Body, fit: Fit = STANDARD, **shape: object
+    stitches: float, rows: float, garment: ReferenceGarment, body: Body, fit: Fit = STANDARD, **shape: object
 ) -> Plan:
     """A plan at so many stitches and rows per 10 cm, for a garment of measurements given flat, in cm."""
     reading = (*counted("stitches", stitches / 10, stitches / 10), *counted("rows", rows / 10, rows / 10))
     swatch = Swatch("A", yarn="a", reading=reading)
-    project = pullover(swatch=(swatch,), body=body, fit=fit, fitting_garment=garment)
+    project = pullover(swatch=(swatch,), body=body, fit=fit, reference_garment=garment)
     return plan(shaped(project, **{"hem": "none", "length_cm": garment.length_cm, **shape}))

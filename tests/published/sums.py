@@ -29,7 +29,7 @@ from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
 from workshop.core.making.yokes import decrease_rounds
 from workshop.core.working import Rounding, Workings
-from workshop.project import Body, Fit, FittingGarment
+from workshop.project import Body, Fit, ReferenceGarment
 
 WEARER = Body("own", chest_cm=116.0, head_cm=56.0)
 
@@ -50,14 +50,14 @@ def along(length: float, per: float, rule: Rounding) -> int:
 
 def cm_drop_sleeve_length(items: Sequence[Item]) -> list[float]:
     ((reach, body, _),) = (i.numbers for i in items)
-    flat = FittingGarment(body, 28.0, 13.0, 64.0, 28.0, reach)
+    flat = ReferenceGarment(body, 28.0, 13.0, 64.0, 28.0, reach)
     return [planned(28, 40, flat, WEARER, cuff_cm=5.0).working("sleeve.length").value]
 
 
 def cm_sleeve_counts(items: Sequence[Item]) -> list[float]:
     """The sleeve of a plan with a dropped shoulder, whose top is twice the armhole."""
     (edge, per, _), (top, *_), (length, rows, _), (cuff, *_) = (i.numbers for i in items[:4])
-    flat = FittingGarment(62.0, top / 2, edge / 2, 64.0, top / 2, 80.0)
+    flat = ReferenceGarment(62.0, top / 2, edge / 2, 64.0, top / 2, 80.0)
     edging = {"hem": "rib-1x1", "hem_cm": cuff, "cuff_cm": cuff, "sleeve_cm": length, "worked": "round"}
     sleeve = piece_of(planned(per, rows, flat, WEARER, **edging).made, "left sleeve")
     hem = sum(1 for r in sleeve.rows if r.fabric != "stocking")
@@ -68,7 +68,7 @@ def cm_sleeve_counts(items: Sequence[Item]) -> list[float]:
 def cm_setin_body(items: Sequence[Item]) -> list[float]:
     """Back and underarm of a plan. How far an armhole goes in the source chose: those three are counts of lengths."""
     (width, per, _), (length, depth, rows, _), (bound, *_), (over, *_), (taken, *_) = (i.numbers for i in items)
-    flat = FittingGarment(width, 20.0, 13.0, length, depth, 80.0)
+    flat = ReferenceGarment(width, 20.0, 13.0, length, depth, 80.0)
     now = planned(per, rows, flat, WEARER, construction="set-in", cuff_cm=5.0, shoulder="straight")
     back = piece_of(now.made, "back")
     underarm = next(m.after_row for m in back.marks if m.what == "underarm")
@@ -118,7 +118,7 @@ def waist_hip_to_waist(items: Sequence[Item]) -> list[float]:
     )  # fmt: skip
     eased = Fit("close", **{f"{part}_ease_cm": ease * INCH for part in ("chest", "waist", "hip")})
     now = planned(
-        10 * per / INCH, 90 / INCH, FittingGarment(length_cm=70.0), body, eased, waist="shaped", worked="round",
+        10 * per / INCH, 90 / INCH, ReferenceGarment(length_cm=70.0), body, eased, waist="shaped", worked="round",
         construction="set-in", cuff_cm=5.0,
     )  # fmt: skip
     want = {part: now.wanted.finished[part] / INCH for part in ("hip", "waist", "chest")}
@@ -152,7 +152,7 @@ def cap_slipped_stitches(items: Sequence[Item]) -> list[float]:
     Its height beside the plan's rule of thumb (armhole less three inches, 7.5 cm there, so to a tenth of an inch).
     """
     (depth, *_), (height, rows), (sleeve, low, high, top), _ = (i.numbers for i in items)
-    flat = FittingGarment(50.0, 20.0, 13.0, 64.0, depth * INCH, 80.0)
+    flat = ReferenceGarment(50.0, 20.0, 13.0, 64.0, depth * INCH, 80.0)
     rule = planned(20, 26, flat, WEARER, construction="set-in", cuff_cm=5.0, shoulder="straight").working(
         "cap.height_rule_1"
     )
@@ -193,7 +193,7 @@ def ez_yoke_rounds(items: Sequence[Item]) -> list[float]:
 def ez_raglan_split(items: Sequence[Item]) -> list[float]:
     """A plan of a raglan: what joins into the yoke. The sleeve, taken to nothing at two stitches in two rows."""
     sleeve, underarm, body = (int(n) for n in (*items[0].numbers, items[1].numbers[0]))
-    flat = FittingGarment(body / 4, sleeve / 4, 10.0, 70.0, 32.0, 80.0)
+    flat = ReferenceGarment(body / 4, sleeve / 4, 10.0, 70.0, 32.0, 80.0)
     wearer = Body("own", chest_cm=body / 2, head_cm=56.0, sleeve_underarm_cm=45.0)
     now = planned(20, 28, flat, wearer, construction="raglan-from-hem", worked="round", cuff_cm=5.0)
     assert now.working("underarm.stitches").count == underarm

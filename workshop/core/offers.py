@@ -73,9 +73,9 @@ def _liked_best(project: Project) -> str | None:
     """The only swatch; else the washed one that could be planned from, of several the one whose cloth is liked best."""
     if len(project.swatch) == 1:
         return project.swatch[0].id
-    plain = [s for s in project.swatch if s.stitch in ("stockinette", "pattern")]
+    plain = [s for s in project.swatch if s.stitch in ("stockinette", "own-pattern")]
     washed = [s for s in plain if s.readings("washed", "stitches") and s.readings("washed", "rows")]
-    liking = [(s.fabric or 0, s.comfort or 0) for s in washed]
+    liking = [(s.fabric_rating or 0, s.knitting_rating or 0) for s in washed]
     if not washed or liking.count(max(liking)) > 1:
         return None
     return washed[liking.index(max(liking))].id

@@ -12,6 +12,7 @@ from workshop.core.cloth.known import KnownSwatch, check_mass, check_weight, kno
 from workshop.core.cloth.readings import SLIPS, check_readings
 from workshop.core.cloth.swatch import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
+    EDGINGS,
     DesignGauge,
     EdgingGauge,
     check_wash,
@@ -77,7 +78,7 @@ class Plan:
     def liked_best(self) -> KnownSwatch | None:
         """The counted swatch whose cloth is liked best, the first of them where several are; None if none is."""
         counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges]
-        return max(counted, key=lambda s: s.swatch.fabric or 0, default=None)
+        return max(counted, key=lambda s: s.swatch.fabric_rating or 0, default=None)
 
     def swatch(self, name: str | None) -> KnownSwatch | None:
         """A swatch by its id, or None."""
@@ -183,7 +184,8 @@ def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge 
     yarn, state = project.design_yarn, project.design.state or "washed"
     for known in swatches:
         same_yarn = yarn is not None and known.swatch.yarn == yarn.id
-        if same_yarn and known.swatch.stitch == project.garment.hem:
+        edging = EDGINGS.get(known.swatch.stitch)
+        if same_yarn and edging is not None and edging == project.garment.hem:
             found = edging_gauge(known.swatch, known.gauges, state)
             if found is not None:
                 return found

@@ -16,7 +16,7 @@ def source_of(project: Project) -> str | None:
     """Where the measurements come from: as answered, else as the answers show."""
     if project.body.source:
         return project.body.source
-    pattern = replace(project.fitting_garment, extra={})
+    pattern = replace(project.reference_garment, extra={})
     if any(getattr(pattern, f) is not None for f in GARMENT_KEYS):
         return "garment"
     if project.body.table:
@@ -188,7 +188,7 @@ MEASURES = (
 
 def _garment(name: str, asks: str, low: float, high: float, hint: str) -> Question:
     return Question(
-        key=f"fitting_garment.{name}",
+        key=f"reference_garment.{name}",
         step="measure",
         asks=asks,
         kind=Length(low, high),

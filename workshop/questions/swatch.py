@@ -54,10 +54,10 @@ def _stitches(project: Project) -> tuple[Option, ...]:
     """What a swatch can be knitted in, in the terms of the knitter's country."""
     return (
         Option("stockinette", "stocking stitch" if project.terms == "uk" else "stockinette", also=("stocking stitch",)),
-        Option("rib-2x2", "k2 p2 rib"),
-        Option("rib-1x1", "k1 p1 rib"),
+        Option("k2-p2-rib", "k2 p2 rib", also=("rib-2x2",)),
+        Option("k1-p1-rib", "k1 p1 rib", also=("rib-1x1",)),
         Option("garter", "garter"),
-        Option("pattern", "a pattern"),
+        Option("own-pattern", "a pattern", also=("pattern",)),
     )
 
 
@@ -143,8 +143,8 @@ ROWS = Question(
     why="With the stitches and the weight it gives grams per stitch.",
 )
 
-FABRIC = Question(
-    key="swatch.fabric",
+FABRIC_RATING = Question(
+    key="swatch.fabric_rating",
     step="gauge",
     asks="How you like the cloth",
     kind=Whole(1, 5),
@@ -152,8 +152,8 @@ FABRIC = Question(
     why="Choose the cloth first: numbers can follow any cloth.",
 )
 
-COMFORT = Question(
-    key="swatch.comfort",
+KNITTING_RATING = Question(
+    key="swatch.knitting_rating",
     step="gauge",
     asks="How it is to knit",
     kind=Whole(1, 5),
@@ -162,7 +162,7 @@ COMFORT = Question(
 )
 
 PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, MULTIPLE, PLUS, WIDTH)
-KNITTED = (CAST_ON, ROWS, GRAMS, FABRIC, COMFORT, NOTES)
+KNITTED = (CAST_ON, ROWS, GRAMS, FABRIC_RATING, KNITTING_RATING, NOTES)
 QUESTIONS = (*PLANNED, *KNITTED)
 
 

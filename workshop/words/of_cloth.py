@@ -108,8 +108,8 @@ UNSURE_PERCENT = 2.5
 
 def _liking(known: KnownSwatch) -> list[str]:
     swatch = known.swatch
-    said = [f"cloth {swatch.fabric} of 5"] if swatch.fabric else []
-    return said + ([f"knitting {swatch.comfort} of 5"] if swatch.comfort else [])
+    said = [f"cloth {swatch.fabric_rating} of 5"] if swatch.fabric_rating else []
+    return said + ([f"knitting {swatch.knitting_rating} of 5"] if swatch.knitting_rating else [])
 
 
 def _liked(known: KnownSwatch) -> str:
@@ -127,7 +127,7 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
     waiting = [k for k in plan.swatches if k not in rated and k.gauges]
     if not rated or len(rated) + len(waiting) < 2:
         return []
-    rated.sort(key=lambda k: (-(k.swatch.fabric or 0), -(k.swatch.comfort or 0)))
+    rated.sort(key=lambda k: (-(k.swatch.fabric_rating or 0), -(k.swatch.knitting_rating or 0)))
     told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *waiting)]
     return [Line("heading", "Side by side: cloth first, numbers second"), *told]
 
@@ -209,7 +209,7 @@ def _what_to_wash(plan: Plan) -> str:
     text = "Wash and dry the swatches as the garment will be, let them rest a day, then count again."
     liked = plan.liked_best
     if liked is not None and len(plan.swatches) > 1:
-        why = ", whose cloth you like best," if liked.swatch.fabric else ""
+        why = ", whose cloth you like best," if liked.swatch.fabric_rating else ""
         text += f" One is enough to plan from: swatch {liked.swatch.id}{why} is asked for first."
     return text
 

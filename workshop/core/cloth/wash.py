@@ -16,7 +16,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
 from workshop.core.working import worked
-from workshop.project import Along, Design, State, Swatch
+from workshop.project import Along, Design, State, Stitch, Swatch
 from workshop.tables.practice import rule
 
 NARROWING_PERCENT = 3.0
@@ -69,8 +69,11 @@ class EdgingGauge:
     @property
     def fabric(self) -> Fabric:
         """The fabric that was swatched."""
-        assert self.swatch.stitch in ("rib-1x1", "rib-2x2", "garter")
-        return self.swatch.stitch
+        return EDGINGS[self.swatch.stitch]
+
+
+EDGINGS: Mapping[Stitch, Fabric] = {"k1-p1-rib": "rib-1x1", "k2-p2-rib": "rib-2x2", "garter": "garter"}
+"""The edging that is worked in a stitch pattern."""
 
 
 def edging_gauge(swatch: Swatch, gauges: Gauges, state: State) -> EdgingGauge | None:

@@ -54,7 +54,7 @@ class Brief:
     @property
     def own_arm(self) -> bool:
         """Whether the width of the sleeve was given, not proposed."""
-        fit, garment = self.project.fit, self.project.fitting_garment
+        fit, garment = self.project.fit, self.project.reference_garment
         return fit.upper_arm_ease_cm is not None or garment.upper_arm_width_cm is not None
 
 

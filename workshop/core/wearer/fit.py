@@ -71,7 +71,7 @@ def targets(project: Project, wearer: Wearer, notes: Notes) -> Targets:
 
 
 def _from_garment(project: Project, part: str) -> Working | None:
-    garment = project.fitting_garment
+    garment = project.reference_garment
     flat = {
         "chest": garment.chest_width_cm,
         "upper_arm": garment.upper_arm_width_cm,
@@ -232,7 +232,7 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
 
 
 def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:
-    garment, pattern = project.garment, project.fitting_garment
+    garment, pattern = project.garment, project.reference_garment
     length = garment.length_cm if garment.length_cm is not None else pattern.length_cm
     if length is not None:
         finished["length"] = length
