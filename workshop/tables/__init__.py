@@ -8,8 +8,10 @@ entries) or ``practice`` (common practice, no source).
 import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
+
+FOLDER = Path(__file__).parent
 
 Entry = Mapping[str, Any]
 """What TOML holds under one name: its readers know what that is."""
@@ -23,7 +25,7 @@ def read(name: str) -> Entry:
     """
     if name not in (*names(), *OURS):
         raise KeyError(name)
-    return tomllib.loads((files(__package__) / f"{name}.toml").read_text(encoding="utf-8"))
+    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 OURS = ("checks",)
@@ -33,9 +35,7 @@ OURS = ("checks",)
 @cache
 def names() -> tuple[str, ...]:
     """Names of all published tables, in the alphabet's order."""
-    folder = files(__package__).iterdir()
-    found = (f.name.removesuffix(".toml") for f in folder if f.name.endswith(".toml"))
-    return tuple(sorted(set(found).difference(OURS)))
+    return tuple(sorted({f.stem for f in FOLDER.glob("*.toml")}.difference(OURS)))
 
 
 def how_known(how: str) -> str:
