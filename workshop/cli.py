@@ -3,7 +3,6 @@
 import argparse
 import os
 import shlex
-import shutil
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
@@ -73,6 +72,15 @@ def _look_at_lessons() -> None:
         raise Faulty(missing)
     for line in lessons.strangers(lessons.folders()[0]):
         print(f"workshop: {line}", file=sys.stderr)
+
+
+def _columns() -> int:
+    """Columns of the terminal; 0 for a pipe: programs get one line each."""
+    if not sys.stdout.isatty():
+        return 0
+    from shutil import get_terminal_size
+
+    return get_terminal_size().columns
 
 
 def _in_terminal() -> bool:
@@ -343,7 +351,7 @@ def _list(options: argparse.Namespace) -> int:
     if options.folder is not None and not folder.is_dir():
         raise Faulty(f"{folder}: there is no such folder")
     found = saves.list_saves(folder)
-    columns = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0  # for programs one line each
+    columns = _columns()
     if not found:
         print(f"{folder}: no saved projects")
     for saved in found:

@@ -6,7 +6,6 @@ disk and put in its place. A file is never half written, and one that cannot be 
 
 import os
 import re
-import tempfile
 import tomllib
 import unicodedata
 from collections.abc import Callable, Mapping
@@ -360,6 +359,8 @@ def save(project: Project, path: Path) -> None:
 
 
 def _replace(path: Path, text: str) -> None:
+    import tempfile
+
     real = Path(os.path.realpath(path))
     handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=real.parent)
     try:
