@@ -16,7 +16,7 @@ from workshop.core.making import roles
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
-from workshop.pictures.blocks import Grid, inside
+from workshop.pictures.blocks import Grid, crossings, within
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outline_of, outlines
 from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
@@ -303,8 +303,8 @@ def test_the_opened_front_neck_of_a_yoke_is_a_notch_in_the_front():
 
     assert body.measure("neck to lines").value_cm == pytest.approx(17 * 10 / 28)
     x, y = body.measure("neck to lines").end
-    assert not inside((x, y - 1), body.points)
-    assert inside((x, body.measure("neck to lines").start[1] - 1), body.points)
+    assert not within(x, crossings(y - 1, body.points))
+    assert within(x, crossings(body.measure("neck to lines").start[1] - 1, body.points))
 
 
 @given(projects())
@@ -436,8 +436,8 @@ def test_a_triangle_is_sloped():
 def test_points_inside_and_outside():
     square = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
 
-    assert inside((1, 1), square)
-    assert not inside((3, 1), square)
+    assert within(1, crossings(1, square))
+    assert not within(3, crossings(1, square))
 
 
 @pytest.mark.parametrize("plain", [False, True])

@@ -9,22 +9,24 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
+from workshop.conversation import OTHER_CLOTH, asking, offer_to, sizes
 from workshop.progress import (
     cloth_changed,
     going_on,
     going_on_at,
     missing_answers,
     next_step,
-    offer_text,
     open_text,
     progress,
 )
-from workshop.project import STEPS
-from workshop.questions import Field, fibre, swatch
+from workshop.project import STEPS, Project
+from workshop.questions import Field
+from workshop.questions.actions import actions, unswatched
 from workshop.questions.kinds import Choice, Whole
-from workshop.questions.steps import asked_as, fields, groups, step
+from workshop.questions.steps import asked_as, fields, groups
 from workshop.session import Session
 from workshop.spoken import Back, Leave, Talk, explain, say_answers, word_of_the_trade, yes, yes_or_no
+from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown
 from workshop.words.phrase import counted, in_terms, say_check, worded
 
@@ -129,7 +131,7 @@ def _confirm(talk: Talk, name: str) -> None:
     changed = cloth_changed(name, talk.session.project)
     if changed:
         talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
-        talk.say("Another yarn or needle makes another cloth: knit, wash and count it anew.")
+        talk.say(OTHER_CLOTH)
         if yes(talk, "Do these counts hold all the same?", offer=False):
             talk.session.counts_hold()
         return
@@ -160,7 +162,7 @@ def _through(talk: Talk, name: str, done: list[str]) -> bool:
     """
     go = _questions(talk, name, done)
     try:
-        while go == "all asked" and name in MORE and MORE[name](talk):
+        while go == "all asked" and name in MORE and _one_more(talk, name):
             go = _questions(talk, name, done)
         talk.say()
         say_answers(talk, name, asking=False)  # what is asked follows, each with its question
@@ -239,55 +241,67 @@ def _heading(talk: Talk, name: str, asked: Field, last: str) -> str:
     return title
 
 
+WAYS = {"<": "back", ">": "next step"}
+"""Signs that leave a question unanswered, and how it then ends."""
+
+
 def _question(talk: Talk, name: str, asked: Field) -> str:
     """One question until it is answered or passed over."""
-    session, kind = talk.session, asked.question.kind
+    session = talk.session
     _read_choices(talk, asked)
     refused = session.project.drafts.get(asked.key)
     if refused is not None:
         talk.say(f"  Typed before and not understood: '{shown(refused)}'.")
     reminded = False
     while True:
-        project = session.project
-        now, offered = asked.shown(project), _offered(talk, asked)
+        now, offered = asked.shown(session.project), offer_to(asked, session.plan)
         typed = talk.hear(_prompt(talk, asked, now, offered))
         if typed == "" and not now and asked.needed and not reminded:
             reminded = True
             talk.say("  It is needed later." + (f" + takes {offered}." if offered else "") + " Enter leaves it open.")
-            continue
-        if typed == "":
+        elif typed == "":
             session.forget_draft(asked)
             return "on"
-        if typed in ("<", ">", "."):
-            if typed == ".":
-                raise Leave
-            return "back" if typed == "<" else "next step"
-        if typed.startswith("?") and typed not in ("?", "??"):
-            word_of_the_trade(talk, typed.removeprefix("?"))
+        elif typed in WAYS:
+            return WAYS[typed]
+        elif typed == ".":
+            raise Leave
+        elif typed[0] in "?=#" and _explained(talk, name, asked, typed):
             continue
-        if typed in ("?", "??", "=", "#", "##"):
-            explain(talk, name, asked, typed)
-            continue
-        if typed == "+" and not offered:
+        elif typed == "+" and not offered:
             stands = open_text(asked, session.plan)
             more = f" While it is open, the plan goes by {stands}." if stands and not now else ""
             talk.say(f"  Nothing is offered here: type an answer, or Enter to go on.{more}")
-            continue
-        if typed == "+":
-            typed = offered
-        try:
-            session.answer(asked, "" if typed == "-" and not asked.needed else typed)
-        except NotUnderstood as error:
-            listed = isinstance(kind, Choice)  # ? lists the answers again
-            why = str(error).split("; choose ")[0] + ("; ? lists the answers" if listed else "")
-            talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
-            continue
-        if session.fault:
-            talk.say(f"  Not saved: {session.fault}")
-        taken = asked.shown(session.project)
-        talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
-        if _asked_back(talk, asked.key):
+        elif _taken(talk, asked, offered if typed == "+" else typed) and _asked_back(talk, asked.key):
             return "on"
+
+
+def _explained(talk: Talk, name: str, asked: Field, typed: str) -> bool:
+    """Whether a sign asked for an explanation, which is then read out."""
+    if typed in ("?", "??", "=", "#", "##"):
+        explain(talk, name, asked, typed)
+    elif typed.startswith("?"):
+        word_of_the_trade(talk, typed.removeprefix("?"))
+    else:
+        return False
+    return True
+
+
+def _taken(talk: Talk, asked: Field, typed: str) -> bool:
+    """Take an answer and say what was taken, or why it was not."""
+    session, now = talk.session, asked.shown(talk.session.project)
+    try:
+        session.answer(asked, "" if typed == "-" and not asked.needed else typed)
+    except NotUnderstood as error:
+        listed = isinstance(asked.question.kind, Choice)  # ? lists the answers again
+        why = str(error).split("; choose ")[0] + ("; ? lists the answers" if listed else "")
+        talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
+        return False
+    if session.fault:
+        talk.say(f"  Not saved: {session.fault}")
+    taken = asked.shown(session.project)
+    talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    return True
 
 
 def _read_choices(talk: Talk, asked: Field) -> None:
@@ -298,11 +312,6 @@ def _read_choices(talk: Talk, asked: Field) -> None:
         talk.say(f"{label}: " + "; ".join(kind.listed(project)))
     elif isinstance(kind, Whole) and kind.high <= SCALE:
         talk.say(f"{label}: {worded(asked.question.told(project), project)}")
-
-
-def _offered(talk: Talk, asked: Field) -> str:
-    """What is offered for a question that has no answer."""
-    return "" if asked.shown(talk.session.project) else offer_text(asked, talk.session.plan)
 
 
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
@@ -337,8 +346,8 @@ def _asked_back(talk: Talk, key: str) -> bool:
 
 def _agreements(talk: Talk, name: str) -> None:
     """Ask about every check that wants another look."""
-    for check in talk.session.plan.checks:
-        if check.step == name and check.level == "look" and check.name not in talk.session.project.agreed:
+    for check in asking(name, talk.session.plan):
+        if check.name not in talk.session.project.agreed:
             talk.say(f"Look again: {say_check(check, talk.session.project)}")
             if yes(talk, "Is it right as it is?", offer=False):
                 talk.session.agree(check.name)
@@ -356,45 +365,45 @@ def _summary(talk: Talk) -> None:
 
 
 def _first_yarn(talk: Talk) -> bool:
-    session = talk.session
-    if not session.project.yarn:
-        session.change_quietly(fibre.add_yarn(session.project))
+    if not talk.session.project.yarn:
+        talk.session.change_quietly(_with(talk, "fibre", "add"))
     return False
-
-
-def _another_yarn(talk: Talk) -> bool:
-    session = talk.session
-    if not yes(talk, f"{counted(len(session.project.yarn), 'yarn')} so far. Add another to choose from?"):
-        return False
-    session.change(fibre.add_yarn(session.project))
-    return True
 
 
 def _three_swatches(talk: Talk) -> bool:
     """Whether three swatches were offered, and not taken."""
-    session, asked = talk.session, False
-    for view in session.plan.yarns:
-        if view.swatch_mm and not any(s.yarn == view.yarn.id for s in session.project.swatch):
-            sizes = ", ".join(show_needle(mm, session.project.needle_names) for mm in view.swatch_mm)
-            named = view.yarn.name or "the yarn"
-            if yes(talk, f"Plan three swatches of {named}, on {sizes}?"):
-                session.change(swatch.add_swatches(session.project, view.yarn.id, view.swatch_mm))
-                talk.say("  Planned. > leaves them so and goes on; Enter goes through their questions.")
-            else:
-                asked = True
+    session, asked, needles = talk.session, False, sizes(talk.session.plan)
+    for yarn in unswatched(session.project, needles):
+        on = ", ".join(show_needle(mm, session.project.needle_names) for mm in needles[yarn.id])
+        if yes(talk, f"Plan three swatches of {yarn.name or 'the yarn'}, on {on}?"):
+            session.change(_with(talk, "swatch", f"three {yarn.id}"))
+            talk.say("  Planned. > leaves them so and goes on; Enter goes through their questions.")
+        else:
+            asked = True
     return asked
 
 
-def _another_swatch(talk: Talk) -> bool:
-    session = talk.session
-    if not yes(talk, f"{counted(len(session.project.swatch), 'swatch', 'swatches')} so far. Add one more?"):
+def _one_more(talk: Talk, name: str) -> bool:
+    """Whether one more of what the step is about was added."""
+    project = talk.session.project
+    so_far, question = {
+        "fibre": (counted(len(project.yarn), "yarn"), "Add another to choose from?"),
+        "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
+    }[name]
+    if not yes(talk, f"{so_far} so far. {question}"):
         return False
-    session.change(swatch.add_swatch(session.project))
+    talk.session.change(_with(talk, name, "add"))
     return True
+
+
+def _with(talk: Talk, step_name: str, action: str) -> Project:
+    """The project after an action of a step, which its buttons in the app do too."""
+    project = talk.session.project
+    return next(a for a in actions(step_name, project, sizes(talk.session.plan)) if a.name == action).do(project)
 
 
 BEFORE: dict[str, Callable[[Talk], bool]] = {"fibre": _first_yarn, "swatch": _three_swatches}
 """What a step offers before its questions; says whether that can be gone back to."""
 
-MORE: dict[str, Callable[[Talk], bool]] = {"fibre": _another_yarn, "swatch": _another_swatch}
-"""What a step can add after its questions; says whether there is more to ask."""
+MORE = ("fibre", "swatch")
+"""Steps that can add one more of what they are about, after their questions."""

@@ -128,21 +128,34 @@ MOST_NAMED = 8
 
 def _session(path: Path) -> "Session":
     """A session on a file that is sound in every answer. Raises Faulty."""
-    from workshop import saves
     from workshop.questions.steps import faults
+
+    session = _opened(path)
+    for key, what in faults(session.project):
+        raise _refusal(_named(path), key, what)
+    return session
+
+
+def _refusal(path: Path, key: str, what: str) -> Faulty:
+    """An answer that no question would have taken, with the line of the file on which it stands."""
+    from workshop import saves
+
+    line = saves.line_of(path.read_text(encoding="utf-8-sig"), key)
+    return Faulty(str(saves.BadSave(path, what, key, line)))
+
+
+def _opened(path: Path) -> "Session":
+    """A session on a file, its answers not looked at yet. Raises Faulty."""
+    from workshop import saves
     from workshop.session import opened
 
     asked, path = path, _named(path)
     if not path.exists() and path.parent == Path():
         raise Faulty(f"{asked}: there is no such file{_there_are() or '; no project is saved yet'}")
     try:
-        session = opened(path)
+        return opened(path)
     except saves.BadSave as error:
         raise Faulty(str(error)) from None
-    for key, what in faults(session.project):
-        line = saves.line_of(path.read_text(encoding="utf-8-sig"), key)
-        raise Faulty(str(saves.BadSave(path, what, key, line)))
-    return session
 
 
 def _open(options: argparse.Namespace) -> int:
@@ -151,16 +164,17 @@ def _open(options: argparse.Namespace) -> int:
         raise Faulty("the app needs a terminal; for text use: workshop summary FILE, or workshop ask")
     if file is not None and file.is_dir():
         return _app(None, file)
-    session = _session(file) if file is not None else None
-    return _app(session)
+    return _app(_opened(file) if file is not None else None, read_from=file)
 
 
-def _app(session: "Session | None", folder: Path | None = None) -> int:
-    """The app, and how to come back to where the knitter left."""
+def _app(session: "Session | None", folder: Path | None = None, read_from: Path | None = None) -> int:
+    """The app, and how to come back to where the knitter left. Raises Faulty for an answer that cannot be."""
     from workshop.app.app import WorkshopApp
 
     app = WorkshopApp(session, folder)
     code = app.go()
+    if read_from is not None and app.desk.refused is not None:
+        raise _refusal(_named(read_from), *app.desk.refused)
     if code == FINE and app.session.path is not None:
         print(f"Go on with: {started_as()} open {shlex.quote(str(app.session.path))}")
     return code
@@ -174,7 +188,7 @@ def _demo(options: argparse.Namespace) -> int:
         _print_summary(_session(demo).plan, workings=False)
         print(f"\nThis is the demo as plain text. Begin a jumper of your own in a terminal: {started_as()}")
         return FINE
-    session = _session(demo)
+    session = _opened(demo)
     session.folder = saves.default_folder()
     session.path = saves.new_path(session.folder, "demo " + session.project.title)
     session.save()
@@ -284,8 +298,9 @@ def _blank_sheet(plan: "Plan | None") -> tuple["Document", "Plan"]:
 def _check(options: argparse.Namespace) -> int:
     from workshop.progress import changed_since, progress, refused_answers
     from workshop.project import STEPS
-    from workshop.questions.steps import asked_as, step
+    from workshop.questions.steps import asked_as
     from workshop.saves import strange_keys
+    from workshop.steps import step
     from workshop.words.phrase import in_terms, say_check
 
     worst = FINE
@@ -343,7 +358,7 @@ def _list(options: argparse.Namespace) -> int:
     from workshop import saves
     from workshop.core.plan import plan
     from workshop.progress import next_step, progress
-    from workshop.questions.steps import step
+    from workshop.steps import step
     from workshop.words.lines import wrapped
     from workshop.words.phrase import in_terms
 

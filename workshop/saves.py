@@ -8,7 +8,7 @@ import os
 import re
 import tomllib
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from difflib import get_close_matches
 from math import isfinite
@@ -433,14 +433,17 @@ class Saved:
 
 def list_saves(folder: Path) -> tuple[Saved, ...]:
     """All saves of a folder, last changed first. A damaged one is listed with its fault."""
+    return tuple(each_save(folder))
+
+
+def each_save(folder: Path) -> Iterator[Saved]:
+    """The same, each read when it is asked for."""
     try:
         found = sorted(folder.glob(f"*{SUFFIX}"), key=lambda p: p.stat().st_mtime, reverse=True)
     except OSError:
-        return ()
-    saves = []
+        return
     for path in found:
         try:
-            saves.append(Saved(path, load(path)))
+            yield Saved(path, load(path))
         except BadSave as error:
-            saves.append(Saved(path, None, str(error)))
-    return tuple(saves)
+            yield Saved(path, None, str(error))

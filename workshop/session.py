@@ -5,14 +5,14 @@ The app and the line-by-line mode both hold a :class:`Session`; neither keeps an
 
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from workshop import saves
-from workshop.core.plan import Plan, plan
-from workshop.progress import confirm, keep_in_step
 from workshop.project import FORMAT, Project
-from workshop.questions import Field
-from workshop.questions.kinds import Choice
-from workshop.units import NotUnderstood
+
+if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
+    from workshop.core.plan import Plan
+    from workshop.questions import Field
 
 
 @dataclass(slots=True)
@@ -24,17 +24,22 @@ class Session:
     path: Path | None = None
     fault: str = ""
     """Why the last save did not reach the disk; empty when it did."""
-    _plan: Plan | None = field(default=None, repr=False)
+    _plan: "Plan | None" = field(default=None, repr=False)
 
     @property
-    def plan(self) -> Plan:
+    def plan(self) -> "Plan":
         """The plan of the project as it is now; worked out once for each change."""
+        from workshop.core.plan import plan
+
         if self._plan is None or self._plan.project is not self.project:
             self._plan = plan(self.project)
         return self._plan
 
-    def answer(self, asked: Field, text: str) -> None:
+    def answer(self, asked: "Field", text: str) -> None:
         """Take a typed answer and save it. Raises NotUnderstood; then no answer has changed."""
+        from workshop.questions.kinds import Choice
+        from workshop.units import NotUnderstood
+
         try:
             new = asked.answered(self.project, text)
         except NotUnderstood:
@@ -49,14 +54,16 @@ class Session:
             self.project = replace(self.project, drafts={**self.project.drafts, key: text})
             self.save()
 
-    def forget_draft(self, asked: Field) -> None:
+    def forget_draft(self, asked: "Field") -> None:
         """Text that was refused has been emptied by hand: it does not come back."""
         if asked.key in self.project.drafts:
             kept = {k: v for k, v in self.project.drafts.items() if k != asked.key}
-            self.change_quietly(replace(self.project, drafts=kept))
+            self._mark(replace(self.project, drafts=kept))
 
     def change(self, new: Project) -> None:
         """Take a changed project and save it."""
+        from workshop.progress import keep_in_step
+
         if new == self.project:
             return
         self.project = keep_in_step(self.project, new)
@@ -64,7 +71,9 @@ class Session:
 
     def confirm(self, step: str) -> None:
         """The knitter has been through a step: it agrees with the earlier answers as they are."""
-        self.change_quietly(confirm(step, self.project))
+        from workshop.progress import confirm
+
+        self._mark(confirm(step, self.project))
 
     def counts_hold(self) -> None:
         """The knitter says that the counts are of this cloth, which both steps of counts ask about."""
@@ -80,9 +89,15 @@ class Session:
         """Remember where the knitter is, for the next time. An older file stays as it is until an answer."""
         new = replace(self.project, last_step=step)
         if new.format == FORMAT:
-            self.change_quietly(new)
+            self._mark(new)
         else:
             self.project = new
+
+    def _mark(self, new: Project) -> None:
+        """Take a change that no plan depends on: the plan there is stays."""
+        kept = replace(self.plan, project=new) if self._plan is not None else None
+        self.change_quietly(new)
+        self._plan = kept
 
     def change_quietly(self, new: Project) -> None:
         """Take a change that is no answer; saved if there is a file already."""

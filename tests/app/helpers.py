@@ -9,11 +9,11 @@ from textual.app import App
 from textual.pilot import Pilot
 from textual.screen import ModalScreen
 from textual.strip import Strip
-from textual.widgets import Input, Select
 
 from workshop import saves
 from workshop.app.app import WorkshopApp
-from workshop.app.widgets.field import FieldRow
+from workshop.app.widgets.form import AnswerInput, AnswerList, Form
+from workshop.app.widgets.rows import Row
 from workshop.project import Project
 from workshop.session import Session, opened
 
@@ -32,7 +32,7 @@ def app_on(folder: Path, project: Project | None = None, *, at: str | None = Non
     session.save()
     app = WorkshopApp(opened(session.path), folder)
     if at:
-        app._where_left_off = lambda: at
+        app._first.step = at
     return app
 
 
@@ -47,12 +47,37 @@ def screen_text(app: App) -> str:
     return "\n".join(row.text.rstrip() for row in painted(app)) + "\n"
 
 
-def row_of(app: WorkshopApp, key: str) -> FieldRow:
-    """The form's row of a question."""
-    for row in app.screen.query(FieldRow):
-        if row.field.key == key:
-            return row
-    raise KeyError(f"{key} is not asked on {type(app.screen).__name__}")
+def row_of(app: WorkshopApp, key: str) -> Row:
+    """The form's row of a question. Raises KeyError where it is not asked."""
+    return app.screen.query_one(Form).rows[key]
+
+
+def to(app: WorkshopApp, key: str) -> None:
+    """The focus to a question."""
+    app.screen.query_one(Form).to(row_of(app, key))
+
+
+def at(app: WorkshopApp) -> str | None:
+    """The question that has the focus, by its key; the name of a button with a sign before it."""
+    stop = app.screen.query_one(Form).here
+    assert app.focused is not None
+    return stop.field.key if isinstance(stop, Row) else f"> {stop.name}" if stop else None
+
+
+def button(app: WorkshopApp, name: str) -> None:
+    """The focus to a button of the form. Raises StopIteration where there is none of that name."""
+    form = app.screen.query_one(Form)
+    form.to(next(s for s in form.stops if not isinstance(s, Row) and s.name == name))
+
+
+def buttons(app: WorkshopApp) -> dict[str, str]:
+    """What stands on the buttons of the form, by their names."""
+    return {s.name: s.label for s in app.screen.query_one(Form).stops if not isinstance(s, Row)}
+
+
+def put(app: WorkshopApp, text: str) -> None:
+    """What a hand would type into the field at hand."""
+    app.screen.query_one(AnswerInput).value = text
 
 
 async def each_size(pilot: Pilot, sizes: Sequence[tuple[int, int]] = SIZES) -> AsyncIterator[tuple[int, int]]:
@@ -85,18 +110,15 @@ async def dialog(pilot: Pilot) -> None:
 async def answer(pilot: Pilot, key: str, text: str) -> None:
     """Give one answer as if it had been typed, and Enter."""
     row = row_of(pilot.app, key)
-    control = row.control
-    control.focus()
-    if isinstance(control, Input):
-        await pilot.pause()
-        control.value = text
-        await pilot.pause()
-        await control.action_enter()  # what the Enter key does
+    to(pilot.app, key)
+    if row.is_choice:
+        await pilot.press("space")
+        await settle(pilot)
+        listed = pilot.app.screen.query_one(AnswerList)
+        listed.highlighted = next(i for i, o in enumerate(listed.answers) if o and str(o.value) == text)
     else:
-        assert isinstance(control, Select)
-        control.value = next(
-            o.value for o in row.field.question.kind.options(pilot.app.session.project) if str(o.value) == text
-        )
+        put(pilot.app, text)
+    await pilot.press("enter")
     await settle(pilot)
 
 

@@ -3,11 +3,24 @@
 from dataclasses import replace
 
 import pytest
-from textual.widgets import Input
 
-from tests.app.helpers import SIZES, answer, app_on, dialog, each_size, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import (
+    SIZES,
+    answer,
+    app_on,
+    at,
+    dialog,
+    each_size,
+    go_to,
+    on_disk,
+    put,
+    row_of,
+    screen_text,
+    settle,
+    to,
+)
 from tests.factory import pullover
-from workshop.app.widgets.field import FieldRow
+from workshop.app.widgets.form import AnswerInput
 from workshop.project import STEPS, Design
 from workshop.questions.kinds import Choice, Words
 
@@ -20,13 +33,13 @@ async def test_no_field_takes_nonsense_or_loses_its_last_good_value(clean_enviro
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         before = app.session.project
-        rows = [r for r in app.screen.query(FieldRow) if not isinstance(r.field.question.kind, Choice | Words)]
+        rows = [r for r in app.body.form.rows.values() if not isinstance(r.field.question.kind, Choice | Words)]
         for row in rows:
             key = row.field.key
             await answer(pilot, key, "[K2] wide")
             row = row_of(app, key)
             assert row.wrong, key
-            assert row.control.value == "[K2] wide"  # nothing typed is lost
+            assert row.text == "[K2] wide"  # nothing typed is lost
         unmarked = {"steps": {}, "last_step": None, "drafts": {}}
         assert {k: v for k, v in vars_of(app.session.project).items() if k not in unmarked} == {
             k: v for k, v in vars_of(before).items() if k not in unmarked
@@ -46,7 +59,7 @@ async def test_a_refused_answer_says_beside_the_field_what_would_be_right(clean_
 
         assert "✗ 960 is outside what can be" in text
         assert "it stays 92 cm" in " ".join(text.split())
-        assert app.focused is row_of(app, "body.chest_cm").control
+        assert at(app) == "body.chest_cm"
         assert on_disk(app).body.chest_cm == 92.0
 
 
@@ -59,7 +72,7 @@ async def test_refused_text_is_still_there_after_leaving_the_screen(clean_enviro
         await go_to(pilot, "measure")
         row = row_of(app, "body.chest_cm")
 
-        assert row.control.value == "wide"
+        assert row.text == "wide"
         assert row.wrong
 
 
@@ -108,25 +121,24 @@ async def test_every_question_can_be_reached_by_keyboard_and_is_seen_whole(clean
     app = app_on(clean_environment, pullover(), at=step)
     async with app.run_test(size=SIZES[0]) as pilot:
         async for size in each_size(pilot):
-            wanted = {row.field.key for row in app.screen.query(FieldRow)}
+            form = app.body.form
+            wanted = set(form.rows)
             seen: set[str] = set()
-            for _ in range(len(wanted) + len(app.screen.query("#form Button")) + 4):
-                focused = app.focused
-                row = next((r for r in app.screen.query(FieldRow) if focused in r.query("*")), None)
-                if row is not None:
-                    seen.add(row.field.key)
-                    form = app.screen.query_one("#form").region
-                    assert form.contains_region(row.region), (row.field.key, row.region, form, size)
-                app.screen.focus_next()  # what the Tab key does
+            form.to(form.stops[0])
+            for _ in range(len(form.stops)):
+                stop, where = form.here, form.region_of(form.here)
+                seen.add(at(app))
+                assert form.region.contains_region(where), (stop, where, form.region, size)
+                await pilot.press("tab")
                 await at_rest(pilot)
-            assert seen == wanted, size
+            assert {key for key in seen if not key.startswith(">")} == wanted, size
 
 
 async def test_keys_work_while_a_field_has_the_focus(clean_environment):
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert isinstance(app.focused, Input)
+        assert isinstance(app.focused, AnswerInput)
         await pilot.press("f3")
         await settle(pilot)
         assert "all counted ÷ all centimetres" in " ".join(screen_text(app).replace("│", " ").split())
@@ -187,7 +199,8 @@ async def test_user_text_is_never_markup_in_any_window(clean_environment, step):
 
 
 def regions(app):
-    return {r.field.key: r.region for r in app.screen.query(FieldRow)}
+    form = app.body.form
+    return {key: form.region_of(row) for key, row in form.rows.items()}
 
 
 async def at_rest(pilot):
@@ -207,18 +220,18 @@ async def test_typing_moves_nothing_and_keeps_the_focus(clean_environment, step)
     app = app_on(clean_environment, pullover(), at=step)
     async with app.run_test(size=SIZES[0]) as pilot:
         async for size in each_size(pilot):
-            typed = [row for row in app.screen.query(FieldRow) if isinstance(row.control, Input)]
+            typed = [row for row in app.body.form.rows.values() if not row.is_choice]
             for row in typed[SIZES.index(size) :: 3]:
-                row.control.focus()
+                to(app, row.field.key)
                 before = await at_rest(pilot)
-                was = row.control.value
+                was = row.text
                 panel = app.screen.query_one("#answers").region
                 await pilot.press("5")
                 await settle(pilot)
-                assert app.focused is row.control
+                assert at(app) == row.field.key
                 assert regions(app) == before, (row.field.key, size)
                 assert app.screen.query_one("#answers").region == panel, size
-                row.control.value = was
+                put(app, was)
                 await settle(pilot)
 
 
@@ -230,7 +243,7 @@ async def test_letters_find_the_answer_that_begins_so_before_one_that_holds_them
         for typed, weight in (
             ("d", "light"), ("su", "super-fine"), ("dk", "light"), ("l", "lace"), ("li", "light"), ("w", "medium"),
         ):  # fmt: skip
-            row_of(app, "yarn.a.weight").control.focus()
+            to(app, "yarn.a.weight")
             await pilot.pause()
             await pilot.press("space")
             await settle(pilot)
@@ -243,7 +256,7 @@ async def test_after_a_refusal_typing_begins_anew(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.wrist_cm").control.focus()
+        to(app, "body.wrist_cm")
         await settle(pilot)
         await pilot.press(*"wide", "enter")
         await settle(pilot)
@@ -257,7 +270,7 @@ async def test_a_letter_of_a_swatch_finds_the_swatch_and_not_the_line_for_none(c
     app = app_on(clean_environment, pullover(design=Design()), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "design.swatch").control.focus()
+        to(app, "design.swatch")
         await settle(pilot)
         await pilot.press("a", "enter")
         await settle(pilot)

@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 from textual import events
 from textual.geometry import Size
-from textual.widgets import Button, OptionList
+from textual.widgets import OptionList
 
-from tests.app.helpers import answer, app_on, dialog, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import answer, app_on, at, button, dialog, go_to, on_disk, row_of, screen_text, settle, to
 from tests.factory import pullover, swatch
 from workshop.app.screens.dialogs import ConfirmDialog
-from workshop.app.widgets.control import NO_ANSWER, AnswerList
+from workshop.app.widgets.form import NO_ANSWER, AnswerInput, AnswerList
 
 
 def three_swatches():
@@ -33,18 +33,17 @@ async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_t
     app = app_on(clean_environment, three_swatches(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        last = row_of(app, "swatch.A.width_cm")
-        last.control.focus()
+        to(app, "swatch.A.width_cm")
         await pilot.pause()
         await pilot.press("enter")
         await settle(pilot)
-        assert app.focused is row_of(app, "swatch.B.needle_mm").control
+        assert at(app) == "swatch.B.needle_mm"
 
-        row_of(app, "swatch.C.width_cm").control.focus()
+        to(app, "swatch.C.width_cm")
         await pilot.pause()
         await pilot.press("enter", "enter", "enter")
         await settle(pilot)
-        assert not isinstance(app.focused, Button)
+        assert not at(app).startswith(">")
         assert "That was the last question here" in screen_text(app)
         assert len(app.session.project.swatch) == 3
 
@@ -53,8 +52,7 @@ async def test_taking_a_swatch_out_asks_first_and_no_is_the_first_answer(clean_e
     app = app_on(clean_environment, three_swatches(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        button = next(b for b in app.screen.query(Button) if b.name == "remove B")
-        button.focus()
+        button(app, "remove B")
         await pilot.pause()
         await pilot.press("enter")
         await dialog(pilot)
@@ -64,7 +62,7 @@ async def test_taking_a_swatch_out_asks_first_and_no_is_the_first_answer(clean_e
         await settle(pilot)
         assert [s.id for s in app.session.project.swatch] == ["A", "B", "C"]
 
-        next(b for b in app.screen.query(Button) if b.name == "remove B").focus()
+        button(app, "remove B")
         await pilot.pause()
         await pilot.press("enter")
         await dialog(pilot)
@@ -84,7 +82,7 @@ async def test_taking_a_yarn_out_asks_first(clean_environment):
     app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        next(b for b in app.screen.query(Button) if b.name == "remove a").focus()
+        button(app, "remove a")
         await pilot.pause()
         await pilot.press("enter")
         await dialog(pilot)
@@ -100,7 +98,7 @@ async def test_a_count_typed_in_the_second_place_alone_is_stored_once(clean_envi
     app = app_on(clean_environment, pullover(swatch=(replace(swatch(), reading=()),)), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "reading.A.off needles.stitches.2").control.focus()
+        to(app, "reading.A.off needles.stitches.2")
         await pilot.pause()
         await pilot.press(*"22", "enter")
         await settle(pilot)
@@ -114,7 +112,7 @@ async def test_emptying_one_place_keeps_the_others(clean_environment):
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "reading.A.off needles.rows.1").control.focus()
+        to(app, "reading.A.off needles.rows.1")
         await pilot.pause()
         await pilot.press("delete", "enter")  # what stands there is selected on arrival
         await settle(pilot)
@@ -127,7 +125,7 @@ async def test_keys_typed_ahead_of_the_screen_go_where_they_were_meant(clean_env
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await type_ahead(pilot, *"97", "enter", "enter", *"31", "enter", *"17", "tab", *"20", "down", "up")
 
@@ -144,7 +142,7 @@ async def test_keys_typed_right_after_next_go_to_the_next_step(clean_environment
     )
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "reading.A.washed.rows.3").control.focus()
+        to(app, "reading.A.washed.rows.3")
         await pilot.pause()
         await type_ahead(pilot, *"29", "ctrl+n", *"31,5", "enter")
 
@@ -159,14 +157,14 @@ async def test_arrows_and_tab_move_between_questions(clean_environment, down, up
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await pilot.press(down)
-        assert app.focused is row_of(app, "body.high_bust_cm").control
+        assert at(app) == "body.high_bust_cm"
         await pilot.press(up, up)
-        assert app.focused is row_of(app, "body.size").control  # a list, closed
+        assert at(app) == "body.size"  # a list, closed
         await pilot.press(up)
-        assert app.focused is row_of(app, "body.table").control
+        assert at(app) == "body.table"
         assert app.session.project == on_disk(app)
 
 
@@ -174,42 +172,43 @@ async def test_arrows_reach_the_buttons_and_come_back(clean_environment):
     app = app_on(clean_environment, pullover(), at="swatch")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "swatch.A.width_cm").control.focus()
+        to(app, "swatch.A.width_cm")
         await pilot.pause()
         await pilot.press("down")
-        assert isinstance(app.focused, Button)
+        assert at(app) == "> remove A"
         await pilot.press("up")
-        assert app.focused is row_of(app, "swatch.A.width_cm").control
+        assert at(app) == "swatch.A.width_cm"
 
 
 async def test_a_choice_made_with_enter_goes_on(clean_environment):
     app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "garment.neckline").control.focus()
+        to(app, "garment.neckline")
         await pilot.pause()
         await pilot.press("space", *"boat", "enter")
         await settle(pilot)
         assert app.session.project.garment.neckline == "boat"
-        assert app.focused is row_of(app, "garment.sleeve").control
+        assert at(app) == "garment.sleeve"
         await pilot.press("enter")  # an answer stands: Enter goes on, as in any other field
         await settle(pilot)
         assert app.session.project.garment.sleeve == "long"
-        assert app.focused is row_of(app, "garment.waist").control
+        assert at(app) == "garment.waist"
 
 
 async def test_typing_into_an_answered_field_replaces_it_and_the_cursor_ends_behind_it(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await pilot.press(*"38 in".replace(" ", "").replace("in", ""), "space", "i", "n", "enter")
         await settle(pilot)
         row = row_of(app, "body.chest_cm")
         assert app.session.project.body.chest_cm == pytest.approx(96.52)
         assert row.text == "96.5 cm"
-        assert row.control.cursor_position == len("96.5 cm")
+        await pilot.press("up")
+        assert app.screen.query_one(AnswerInput).cursor_position == len("96.5 cm")
 
 
 async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_open(clean_environment):
@@ -218,7 +217,7 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
     app = app_on(clean_environment, pullover(garment=Garment()), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert app.focused is row_of(app, "garment.construction").control
+        assert at(app) == "garment.construction"
         assert "Enter takes what is offered" in screen_text(app)
         await pilot.press("enter", "tab", "enter")
         await settle(pilot)
@@ -230,7 +229,7 @@ async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_e
     app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "garment.front").control.focus()
+        to(app, "garment.front")
         await pilot.pause()
         await pilot.press("space", "home", "enter")
         await settle(pilot)
@@ -242,7 +241,7 @@ async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not
     app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own", size=None)), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.size").control.focus()
+        to(app, "body.size")
         await pilot.pause()
         assert "Space opens the list" in " ".join(screen_text(app).split())
         await pilot.press("enter", *"98", "enter")
@@ -251,12 +250,12 @@ async def test_enter_passes_a_list_that_may_stay_open_and_opens_one_that_may_not
         assert app.session.project.body.chest_cm == 98.0
         app.session.change(replace(app.session.project, yarn=(replace(pullover().yarn[0], weight=None),)))
         await go_to(pilot, "fibre")
-        row_of(app, "yarn.a.weight").control.focus()
+        to(app, "yarn.a.weight")
         await pilot.pause()
         assert "Enter opens the list" in " ".join(screen_text(app).split())
         await pilot.press("enter")
         await settle(pilot)
-        assert row_of(app, "yarn.a.weight").control.expanded
+        assert app.body.form.listed is not None
 
 
 async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment):
@@ -264,34 +263,32 @@ async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment
     app = app_on(clean_environment, project, at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        weight = row_of(app, "yarn.a.weight").control
-        weight.focus()
+        to(app, "yarn.a.weight")
         await pilot.pause()
         await pilot.press("2", "9", "enter")  # a count that was meant for another place
         await settle(pilot)
         assert app.session.project.yarn[0].weight is None
-        assert weight.expanded
+        assert app.body.form.listed is not None
         assert "No answer here begins with “29”" in " ".join(screen_text(app).split())
         await pilot.press("down", "enter")
         await settle(pilot)
         first = row_of(app, "yarn.a.weight").field.question.kind.options(project)[0]
         assert app.session.project.yarn[0].weight == first.value
-        assert not weight.expanded
+        assert app.body.form.listed is None
 
 
 async def test_a_window_is_resized_while_a_list_is_open(clean_environment):
     app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)), at="fibre")
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
-        weight = row_of(app, "yarn.a.weight").control
-        weight.focus()
+        to(app, "yarn.a.weight")
         await pilot.pause()
         for size in ((60, 20), (40, 12), (120, 40), (80, 24)):
             await pilot.press("space")
             await pilot.resize_terminal(*size)
             await settle(pilot)
         for width in (0, 1, 3):  # what the list has for a moment while the columns are laid out anew
-            assert weight.query_one(AnswerList).get_content_height(Size(0, 0), Size(60, 20), width) > 0
+            assert app.screen.query_one(AnswerList).get_content_height(Size(0, 0), Size(60, 20), width) > 0
         await pilot.press(*"bulky", "enter")
         await settle(pilot)
         assert app.session.project.yarn[0].weight == "bulky"
@@ -301,7 +298,7 @@ async def test_the_letter_that_opens_a_list_is_the_first_of_the_word(clean_envir
     app = app_on(clean_environment, pullover(yarn=(replace(pullover().yarn[0], weight=None),)), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "yarn.a.weight").control.focus()
+        to(app, "yarn.a.weight")
         await pilot.pause()
         await pilot.press(*"super b", "enter")
         await settle(pilot)
@@ -312,7 +309,7 @@ async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_e
     app = app_on(clean_environment, pullover(), at="fibre")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "units").control.focus()
+        to(app, "units")
         await pilot.pause()
         await pilot.press("space")
         await settle(pilot)
@@ -342,7 +339,7 @@ async def test_refused_text_comes_back_after_quitting(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await pilot.press(*"960", "ctrl+q")
     path = app.session.path
@@ -367,7 +364,7 @@ async def test_letters_on_a_closed_list_open_it_and_look_for_the_answer(clean_en
         await type_ahead(pilot, *"raglan", "enter")
         await settle(pilot)
         assert app.session.project.garment.construction == "raglan-from-hem"
-        assert app.focused is row_of(app, "garment.worked").control
+        assert at(app) == "garment.worked"
 
 
 async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environment):
@@ -378,7 +375,7 @@ async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environ
         await pilot.app.open_step("gauge", at="reading.A.off needles.stitches.1")
         await settle(pilot)
         await pilot.press(*"18", "enter", *"18.5", "enter", *"18", "enter")  # three times stitches, then rows
-        assert app.focused is row_of(app, "reading.A.off needles.rows.1").control
+        assert at(app) == "reading.A.off needles.rows.1"
         await pilot.press(*"25", "enter")
         assert app.session.project.swatch[0].places("off needles", "rows")[1].count == 25.0
 
@@ -386,4 +383,4 @@ async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environ
         await settle(pilot)
         await pilot.press("down", *"18.25", "enter")
         assert app.session.project.swatch[0].places("off needles", "stitches")[4].count == 18.25
-        assert app.focused is row_of(app, "reading.A.off needles.rows.1").control
+        assert at(app) == "reading.A.off needles.rows.1"

@@ -5,7 +5,22 @@ from dataclasses import replace
 import pytest
 from textual.containers import VerticalScroll
 
-from tests.app.helpers import SIZES, answer, app_on, dialog, each_size, go_to, on_disk, row_of, screen_text, settle
+from tests.app.helpers import (
+    SIZES,
+    answer,
+    app_on,
+    at,
+    button,
+    buttons,
+    dialog,
+    each_size,
+    go_to,
+    on_disk,
+    row_of,
+    screen_text,
+    settle,
+    to,
+)
 from tests.factory import pullover
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.dialogs import TooSmall
@@ -19,7 +34,7 @@ async def test_a_window_too_small_says_what_it_needs_and_keeps_everything(clean_
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         for size in ((40, 12), (59, 24), (80, 17), (20, 5), (1, 1)):
-            row_of(app, "body.chest_cm").control.focus()
+            to(app, "body.chest_cm")
             await pilot.pause()
             await pilot.press("ctrl+a", *"97")
             await pilot.resize_terminal(*size)
@@ -33,7 +48,7 @@ async def test_a_window_too_small_says_what_it_needs_and_keeps_everything(clean_
             await pilot.resize_terminal(80, 24)
             await settle(pilot)
             assert app.current_step == "measure"
-            assert app.focused is row_of(app, "body.chest_cm").control
+            assert at(app) == "body.chest_cm"
             assert row_of(app, "body.chest_cm").text == "97", size
 
 
@@ -41,7 +56,7 @@ async def test_leaving_from_a_window_too_small_takes_what_was_typed(clean_enviro
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await pilot.press(*"97")
         await pilot.resize_terminal(40, 12)
@@ -107,7 +122,7 @@ async def test_help_names_the_keys_that_move(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         keys = dict(app._keys_that_work())
         says = {does: key for key, does in keys.items()}
@@ -151,13 +166,12 @@ async def test_a_refusal_is_scrolled_into_view(clean_environment):
         await settle(pilot)
         for key in ("body.head_cm", "body.wrist_cm", "fit.wrist_ease_cm"):
             row = row_of(app, key)
-            row.control.focus()
+            to(app, key)
             await pilot.pause()
             await pilot.press(*"wide", "enter")
             await settle(pilot)
             form = app.screen.query_one("#form").region
-            assert form.contains_region(row.fault_line.region), key
-            assert form.contains_region(row.region), key
+            assert form.contains_region(app.body.form.region_of(row)), key
 
 
 async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_letter(clean_environment):
@@ -170,7 +184,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
     app = app_on(clean_environment, pullover(swatch=two, design=Design()), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        keys = list(app.screen.form.rows)
+        keys = list(app.body.form.rows)
         assert keys.index("design.swatch") > keys.index("reading.B.washed.rows.3")
         options = row_of(app, "design.swatch").field.question.kind.options(app.session.project)
         assert [o.label for o in options] == [
@@ -178,22 +192,20 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
             "swatch B: 4.5 mm, cloth 4 of 5",
         ]
 
-        row_of(app, "design.swatch").control.focus()
+        to(app, "design.swatch")
         await pilot.pause()
         await pilot.press("enter", "enter")  # opens the list; its first line
         await settle(pilot)
         await pilot.press("enter", *"hung", "enter")
         await settle(pilot)
-        assert app.focused is row_of(app, "reading.A.hung.stitches.1").control
+        assert at(app) == "reading.A.hung.stitches.1"
         assert app.session.project.design == Design("A", "hung")
-        assert "reading.B.hung.stitches.1" not in app.screen.form.rows
+        assert "reading.B.hung.stitches.1" not in app.body.form.rows
 
 
 @pytest.mark.parametrize(("weight", "says"), [(None, "The sizes follow from the yarn"), ("medium", "with the button")])
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
-
-    from textual.widgets import Button
 
     app = app_on(
         clean_environment, pullover(swatch=(), yarn=(replace(pullover().yarn[0], weight=weight),)), at="swatch"
@@ -201,7 +213,7 @@ async def test_a_button_is_named_only_where_it_is(clean_environment, weight, say
     async with app.run_test(size=(60, 20)) as pilot:
         await settle(pilot)
         assert says in " ".join(screen_text(app).split())
-        plan_button = [b for b in app.screen.query(Button) if "Plan three" in str(b.label)]
+        plan_button = [label for label in buttons(app).values() if "Plan three" in label]
         assert bool(plan_button) == (weight is not None)
 
 
@@ -250,10 +262,10 @@ async def test_every_hint_is_shown_whole(clean_environment):
     async with app.run_test(size=(80, 24)) as pilot:
         for step in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
             await go_to(pilot, step)
-            for row in app.screen.form.rows.values():
+            for row in app.body.form.rows.values():
                 hint = worded(row.field.question.hint, app.session.project)
                 for columns, lines in ((60, 2), (80, 3), (120, 3)):
-                    said = app.screen._hint(row, columns - 2, lines)
+                    said = app.body._hint(row, columns - 2, lines)
                     assert hint[1:20] in said, (row.field.key, columns)  # at least how to answer, and never cut
 
 
@@ -270,7 +282,8 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=SIZES[0]) as pilot:
         async for size in each_size(pilot):
-            app.screen.query_one("Button").press()
+            button(app, "practise")
+            await pilot.press("enter")
             await settle(pilot)
             dialog = app.screen
             assert isinstance(dialog, PracticeDialog)
@@ -374,7 +387,7 @@ async def test_a_step_begun_is_resumed_at_the_first_open_question_also_where_one
     app = app_on(clean_environment, pullover(garment=garment), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert app.focused is row_of(app, "garment.waist").control
+        assert at(app) == "garment.waist"
 
 
 async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_environment):
@@ -438,7 +451,7 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment)
     async with app.run_test(size=(80, 24)) as pilot:
         async for size in each_size(pilot, [(60, 20), (80, 24)]):
             for letter in "CBA":
-                row_of(app, f"reading.{letter}.off needles.stitches.1").control.focus()
+                to(app, f"reading.{letter}.off needles.stitches.1")
                 await settle(pilot)
                 await settle(pilot)
                 assert f"Swatch {letter}, off needles" in screen_text(app), size
@@ -457,7 +470,7 @@ async def test_what_the_plan_goes_by_while_a_question_is_open_stands_in_its_fiel
     async with app.run_test(size=SIZES[0]) as pilot:
         async for size in each_size(pilot):
             for key, shown in GOES_BY[step].items():
-                row_of(app, key).control.focus()
+                to(app, key)
                 await settle(pilot)
                 assert row_of(app, key).text == ""
                 assert shown in screen_text(app), (key, size)
@@ -484,7 +497,7 @@ async def test_a_step_is_opened_by_its_number_and_a_list_does_not_turn_over(clea
         assert app.current_step == "measure"
         await pilot.press("space", *["down"] * 9)
         await settle(pilot)
-        listed = row_of(app, "body.source").control.query_one(OptionList)
+        listed = app.screen.query_one(OptionList)
         assert listed.highlighted == listed.option_count - 1
 
 
@@ -518,7 +531,7 @@ async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        app.practise()
+        app.action_practise()
         await dialog(pilot)
         await pilot.press("1", "6", "ctrl+a", "2")
         await settle(pilot)

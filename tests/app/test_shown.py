@@ -10,6 +10,7 @@ from tests.app.helpers import (
     SIZES,
     answer,
     app_on,
+    at,
     dialog,
     each_size,
     go_to,
@@ -18,6 +19,7 @@ from tests.app.helpers import (
     row_of,
     screen_text,
     settle,
+    to,
 )
 from tests.factory import pullover
 from workshop import settings
@@ -42,11 +44,11 @@ async def test_units_switch_back_and_forth_without_changing_a_stored_value(clean
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         before, counts = app.session.project, [p.cast_on for p in app.session.plan.made.pieces]
         await switch(pilot, "units=in", "needle_names=uk", "terms=uk")
-        assert app.focused is row_of(app, "body.chest_cm").control  # where the knitter was
+        assert at(app) == "body.chest_cm"  # where the knitter was
         assert row_of(app, "body.chest_cm").text == "36.22 in"
         await pilot.press("enter", "up", "tab")  # passing through a field is no answer
         await settle(pilot)
@@ -136,11 +138,11 @@ def test_settings_that_are_not_there_or_not_text_are_no_trouble(tmp_path, monkey
 def test_every_binding_has_a_name_a_tooltip_and_words():
     from textual.binding import Binding
 
-    from workshop.app.screens import dialogs, start, step, summary
-    from workshop.app.widgets import field, form
+    from workshop.app.screens import dialogs, start, step
+    from workshop.app.widgets import form, plan
 
     seen = set()
-    for module in (dialogs, start, step, summary, field, form):
+    for module in (dialogs, start, step, form, plan):
         for room in vars(module).values():
             if isinstance(room, type) and room.__module__ == module.__name__:
                 for binding in room.__dict__.get("BINDINGS", ()):
@@ -200,7 +202,7 @@ async def test_text_stands_out_from_its_ground(clean_environment):
                 await dialog(pilot)
             elif step == "empty":
                 await go_to(pilot, "measure")
-                row_of(app, "body.high_bust_cm").control.focus()
+                to(app, "body.high_bust_cm")
                 await settle(pilot)
                 assert "__ cm" in screen_text(app)
             else:
@@ -234,7 +236,7 @@ async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environme
         await settle(pilot)
         await answer(pilot, "body.source", "own")
         async for size in each_size(pilot):
-            row_of(app, "body.chest_cm").control.focus()
+            to(app, "body.chest_cm")
             await settle(pilot)
             marked = [line for line in screen_text(app).splitlines() if "▸" in line]
             assert len(marked) == 1, size
@@ -253,7 +255,7 @@ async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(c
     app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "garment.construction").control.focus()
+        to(app, "garment.construction")
         await pilot.press("space", "down")
         await settle(pilot)
         strips = painted(app)
@@ -265,7 +267,7 @@ async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_i
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        row_of(app, "body.chest_cm").control.focus()
+        to(app, "body.chest_cm")
         await pilot.pause()
         await pilot.press(*"97")
         commands = {c.title: c.callback for c in app.get_system_commands(app.screen)}
@@ -273,7 +275,7 @@ async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_i
         await commands["Lengths in: inches"]()
         await settle(pilot)
         assert on_disk(app).body.chest_cm == 97.0
-        assert app.focused is row_of(app, "body.chest_cm").control
+        assert at(app) == "body.chest_cm"
 
 
 def test_a_key_that_would_be_taken_from_another_action_is_told_and_not_used(clean_environment, tmp_path, monkeypatch):

@@ -8,6 +8,7 @@ import select
 import struct
 import subprocess
 import sys
+import tempfile
 import termios
 import time
 from pathlib import Path
@@ -16,6 +17,8 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 QUIET_S = 0.45
 """A screen is done when nothing came for so long; a cursor blinks every half second."""
 GIVEN_UP_S = 30.0
+COMPILED = {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": tempfile.mkdtemp(prefix="workshop-benchmarks-")}
+"""A knitter's machine runs compiled code from the second start on, so both sides of each pair do."""
 ESCAPES = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07\x1b]*(?:\x07|\x1b\\)|[@-Z\\-_]|[ -/][0-~])")
 
 
@@ -26,7 +29,7 @@ class Terminal:
         self._master, slave = pty.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
         shell = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS", "LINES")}
-        shell |= {"TERM": "xterm-256color", "COLORTERM": "truecolor", "PYTHONPATH": str(ROOT), **environment}
+        shell |= COMPILED | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "PYTHONPATH": str(ROOT), **environment}
         self._since = time.perf_counter()
         self._process = subprocess.Popen(
             [sys.executable, *arguments], stdin=slave, stdout=slave, stderr=slave, cwd=ROOT, env=shell, close_fds=True

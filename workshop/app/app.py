@@ -4,36 +4,27 @@ import asyncio
 import os
 import signal
 import sys
+from collections.abc import Awaitable, Callable, Iterable
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import ClassVar
 
-from textual import events, work
+from textual import events, on, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
 from textual.screen import ModalScreen, Screen
-from textual.widgets import Input
 
 from workshop import saves
-from workshop.app.screens.start import StartScreen
+from workshop.app.desk import Desk
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
-from workshop.app.screens.summary import SummaryScreen
-from workshop.app.steps import screen_for
 from workshop.app.themes import ALL, NAMES
-from workshop.app.widgets.answers import lesson_text
-from workshop.app.widgets.control import AnswerInput, AnswerSelect, settled
-from workshop.app.widgets.form import Form
-from workshop.core.remarks import Check
-from workshop.progress import cloth_changed, going_on_at, progress
+from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
-from workshop.questions.fibre import SHOWN
-from workshop.questions.kinds import Choice
-from workshop.questions.places import at_top
-from workshop.questions.steps import faults, step
-from workshop.session import Session, opened
+from workshop.session import Session
 from workshop.settings import THEMES, load, save_theme
-from workshop.words.explained import explained
-from workshop.words.phrase import in_terms, say_check
+from workshop.steps import step
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -45,12 +36,18 @@ OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
 def all_bindings() -> dict[str, str]:
     """Every action that a key can be given to, on any screen, with the keys it has."""
     from workshop.app.screens import dialogs
+    from workshop.app.screens.start import StartScreen
+    from workshop.app.widgets.form import AnswerInput, AnswerList, Form, Sheet
+    from workshop.app.widgets.plan import PlanText
 
-    rooms: list[Any] = [WorkshopApp, StartScreen, StepScreen, SummaryScreen, Form, AnswerInput, AnswerSelect]
+    rooms: list[type[DOMNode]] = [WorkshopApp, StartScreen, PlanText, StepScreen, Form, AnswerInput, Sheet, AnswerList]
     rooms += [r for r in vars(dialogs).values() if isinstance(r, type) and issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
     return {b.id: b.key for b in found if isinstance(b, Binding) and b.id}
 
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest window in which a question, its answer and what it means are seen together."""
 
 HOLD = "counts hold"
 """Chosen where counts are said to hold, although they may be of another cloth."""
@@ -64,42 +61,28 @@ class WorkshopApp(App[None]):
     ENABLE_COMMAND_PALETTE = True
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "explain", "Help", id="app.help", tooltip="Help for the question at hand, and all keys"),
-        Binding("f2", "face('lesson')", "Lesson", id="app.lesson", tooltip="Show or hide the lesson of this step"),
-        Binding(
-            "f3", "face('working')", "Working", id="app.working", tooltip="Show or hide how the numbers were worked out"
+        shown("app.help", "f1", "explain", "Help", "Help for the question at hand, and all keys"),
+        shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
+        shown("app.working", "f3", "face('working')", "Working", "Show or hide how the numbers were worked out"),
+        shown("app.steps", "f4", "steps", "Steps", "All steps with their states; open any of them"),
+        shown("app.picture", "ctrl+g", "picture", "Picture", "What this step looks like, drawn"),
+        shown("app.offers", "f5", "offers", "Offers", "Take every offered answer of this step"),
+        shown("app.agree", "f6", "agree", "Agree", "Say that what a check asks about is right"),
+        shown(
+            "app.shown", "f9", "shown", "Units", "Units, needle names, US or UK terms, colours: nothing stored changes"
         ),
-        Binding("f4", "steps", "Steps", id="app.steps", tooltip="All steps with their states; open any of them"),
-        Binding("ctrl+g", "picture", "Picture", id="app.picture", tooltip="What this step looks like, drawn"),
-        Binding("f5", "offers", "Offers", id="app.offers", tooltip="Take every offered answer of this step"),
-        Binding("f6", "agree", "Agree", id="app.agree", tooltip="Say that what a check asks about is right"),
-        Binding(
-            "f9",
-            "shown",
-            "Units",
-            id="app.shown",
-            tooltip="Units, needle names, US or UK terms, colours: nothing stored changes",
-        ),
-        Binding("ctrl+n", "onward", "Next", id="app.next", tooltip="Next step", priority=True),
-        Binding("ctrl+r", "back", "Back", id="app.back", tooltip="Step before", priority=True),
-        Binding(
+        shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),
+        shown("app.back", "ctrl+r", "back", "Back", "Step before", first=True),
+        hidden(
+            "app.offer",
             "ctrl+t",
             "offer",
             "Take this offer",
-            show=False,
-            id="app.offer",
-            tooltip="Take what is offered for this question; so does Enter in an empty field",
+            "Take what is offered for this question; so does Enter in an empty field",
         ),
-        Binding(
-            "ctrl+p",
-            "command_palette",
-            "More",
-            id="app.more",
-            tooltip="Everything that can be done here, by name",
-            priority=True,
-        ),
-        Binding("ctrl+o", "projects", "Projects", id="app.projects", tooltip="All saved projects", priority=True),
-        Binding("ctrl+q", "quit", "Quit", id="app.quit", tooltip="Leave; everything is saved", priority=True),
+        shown("app.more", "ctrl+p", "command_palette", "More", "Everything that can be done here, by name", first=True),
+        shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
+        shown("app.quit", "ctrl+q", "quit", "Quit", "Leave; everything is saved", first=True),
     ]
 
     def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
@@ -109,15 +92,34 @@ class WorkshopApp(App[None]):
             self.register_theme(theme)
         self.settings = load(all_bindings)
         self.theme = "ansi-dark" if no_color else NAMES[self.settings.theme]
-        self.folder = folder or saves.default_folder()
-        self.session = session or Session(Project(), self.folder)
-        self._begin_with_project = session is not None
-        self.back_again = False
-        """A saved project has just been opened and nothing has been answered since."""
+        folder = folder or saves.default_folder()
+        back_again = session is not None and session.project.last_step is not None
+        self.desk = Desk(session or Session(Project(), folder), folder, self.settings, back_again, session is not None)
+        self._first = StepScreen(self.desk) if session is not None else self._list_of_projects()
+        self._held: list[events.Event] | None = []
+        """Keys that were typed before there was something to type into; None while there is."""
+        self._stands = asyncio.Event()
+        self._too_small: ModalScreen[None] | None = None
+
+    def _list_of_projects(self) -> Room:
+        from workshop.app.screens.start import StartScreen
+
+        return StartScreen(self.desk, self.open_project)
+
+    def get_default_screen(self) -> Screen[None]:
+        """The list of projects, or the project given: nothing is built below it."""
+        return self._first
+
+    @property
+    def session(self) -> Session:
+        """The project at work."""
+        return self.desk.session
 
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""
         self.run()
+        if self.desk.refused is not None:
+            return 1
         if self.session.fault:
             print(f"Not saved: {self.session.fault}")
             return 1
@@ -125,45 +127,88 @@ class WorkshopApp(App[None]):
             print(f"Saved in {self.session.path}")
         return self.return_code or 0
 
-    async def on_mount(self) -> None:
-        """Open the project given, and make sure that closing the window ends the app in order."""
+    def on_mount(self) -> None:
+        """Make sure that closing the window ends the app in order."""
         if os.name == "posix":
             loop = asyncio.get_running_loop()
             for name in (signal.SIGTERM, signal.SIGHUP):
                 loop.add_signal_handler(name, self._leave)
         self.set_keymap(dict(self.settings.keys))
-        await self.push_screen(StartScreen())
-        if self._begin_with_project:
-            self.back_again = self.session.project.last_step is not None
-            await self.open_step(self._where_left_off())
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys that come before a screen is furnished are kept in their order."""
+        if self._held is not None and isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
+            self._held.append(event)
+        else:
+            await super().on_event(event)
+
+    @on(Room.Stands)
+    async def take_held_keys(self) -> None:
+        """The screen is furnished: what was typed meanwhile goes where it was meant."""
+        held, self._held = self._held or [], None
+        self._stands.set()
+        while held and self._held is None:
+            await self.on_event(held.pop(0))
+        if self._held is not None:
+            self._held += held
 
     # ── the window ───────────────────────────────────────────────────────────────────────────────────
 
     async def on_resize(self, event: events.Resize) -> None:
         """A window too small for a question with its answer says so, until it is large enough."""
-        from workshop.app.screens.dialogs import TooSmall, too_small
+        small = event.size.width < LEAST_COLUMNS or event.size.height < LEAST_ROWS
+        if not small and self._too_small is not None:
+            self._too_small.dismiss(None)
+            self._too_small = None
+        elif small and self._too_small is None:
+            from workshop.app.screens.dialogs import TooSmall
 
-        small = isinstance(self.screen, TooSmall)
-        if too_small(event.size) and not small:
-            await self.push_screen(TooSmall())
-        elif small and not too_small(event.size):
-            self.screen.dismiss(None)
+            self._too_small = TooSmall()
+            await self.push_screen(self._too_small)
 
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
 
-    def _where_left_off(self) -> str:
-        return going_on_at(self.session.plan)
+    @property
+    def room(self) -> Room:
+        """The screen that fills the window, also where a small window lies over it."""
+        return next(s for s in reversed(self.screen_stack) if isinstance(s, Room))
+
+    @property
+    def body(self) -> Body | None:
+        """What stands in the middle of it."""
+        return self.room.body
+
+    @property
+    def current_step(self) -> str | None:
+        """The step on the screen; None on the list of projects, and in a small window."""
+        return self.screen.step if isinstance(self.screen, Room) else None
+
+    async def _enter(self, room: Room) -> None:
+        """Go over to another screen; what is typed until it is furnished is kept."""
+        self._held = []
+        self._stands.clear()
+        if len(self.screen_stack) > 1:
+            await self.switch_screen(room)
+        else:  # the first screen cannot be taken away
+            await self.push_screen(room)
 
     async def open_new(self) -> None:
         """A new project, from the first step; its file is made with the first answer."""
         from workshop.questions.fibre import add_yarn
 
-        self.session = Session(add_yarn(Project()), self.folder)
-        self.back_again = False
-        await self.open_step("fibre")
+        self.desk.session = Session(add_yarn(Project()), self.desk.folder)
+        self.desk.back_again = False
+        await self._enter(StepScreen(self.desk, STEPS[0]))
+
+    async def open_project(self, path: Path | None) -> None:
+        """A saved project; without a path a new one."""
+        await (self.open_new() if path is None else self.open_file(path))
 
     async def open_file(self, path: Path) -> None:
         """A saved project, where it was left off."""
+        from workshop.questions.steps import faults
+        from workshop.session import opened
+
         try:
             session = opened(path)
         except saves.BadSave as error:
@@ -173,43 +218,35 @@ class WorkshopApp(App[None]):
         if wrong:
             self.tell(f"{path.name}: {wrong[0][0]}: {wrong[0][1]}")
             return
-        self.session = session
-        self.back_again = True
-        await self.open_step(self._where_left_off())
+        self.desk.session, self.desk.back_again = session, True
+        await self._enter(StepScreen(self.desk))
 
     async def open_step(self, name: str, at: str | None = None) -> None:
-        """The screen of a step, at one of its questions; the one before it goes."""
+        """A step, at one of its questions."""
+        await self._stands.wait()
         await self._take_what_is_typed()
-        if self.current_step is not None:  # the greeting has been read
-            self.back_again = False
-        self.session.at(name)
-        screen: Any = screen_for(name)
-        screen.at = at
-        if isinstance(self.screen, StartScreen):
-            await self.push_screen(screen)
+        room = self.room
+        if isinstance(room, StepScreen):
+            self.desk.back_again = False  # the greeting has been read
+            await room.open(name, at)
         else:
-            await self.switch_screen(screen)
+            await self._enter(StepScreen(self.desk, name, at))
 
     async def _take_what_is_typed(self) -> None:
         """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
-        if isinstance(self.focused, Input):
+        if self.focused is not None and self.body is not None:
+            from workshop.app.widgets.lists import settled
+
             await settled(self.focused)
-        for screen in self.screen_stack:
-            if hasattr(screen, "commit"):
-                screen.commit()
+        self._commit()
+
+    def _commit(self) -> None:
+        if self.body is not None:
+            self.body.commit()
 
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
-        screen: Any = self.screen
-        if hasattr(screen, "tell"):
-            screen.tell(text)
-        else:
-            self.notify(text, markup=False)
-
-    @property
-    def current_step(self) -> str | None:
-        """The step on the screen; None on the list of projects."""
-        return getattr(self.screen, "STEP", None)
+        self.room.tell(text)
 
     # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
 
@@ -217,35 +254,44 @@ class WorkshopApp(App[None]):
         """Keys that need an open step are hidden elsewhere."""
         name = self.current_step
         if action in ("face", "steps", "back", "onward"):
-            if name is None:
-                return False
+            if (
+                name is None
+            ):  # on the list of projects; or a step that is not known yet, and only where it leads is open
+                return isinstance(self.screen, StepScreen) and action in ("face", "steps")
             if (action == "onward" and name == "summary") or (action == "back" and name == STEPS[0]):
                 return None
-        screen: Any = self.screen
         if action == "offers":
-            return name is not None and getattr(screen, "has_offers", False)
+            return name is not None and self.body is not None and self.body.has_offers
         if action == "agree":
-            return bool(self._asking()) or self._cloth_changed()
+            return self.body is not None and bool(self._asked())
         if action == "offer":
             return name is not None and name != "summary"
         if action in ("projects", "picture"):
             return name is not None
         return True
 
-    def _asking(self) -> tuple[Check, ...]:
-        """Checks of the step on the screen that want another look."""
-        name = self.current_step
-        return tuple(c for c in self.session.plan.checks if c.step == name and c.level == "look") if name else ()
+    def _asked(self) -> list[tuple[str, str]]:
+        """What the step on the screen asks to be looked at again, each as its name and its question."""
+        from workshop.conversation import asking
+        from workshop.progress import cloth_changed
+        from workshop.words.phrase import say_check
 
-    def _cloth_changed(self) -> bool:
-        """Whether the counts of the step on the screen may be of another cloth."""
-        return bool(cloth_changed(self.current_step or "", self.session.project))
+        name, project = self.current_step, self.session.project
+        if name is None:
+            return []
+        asked = [(c.name, say_check(c, project)) for c in asking(name, self.session.plan)]
+        changed = cloth_changed(name, project)
+        if changed:
+            asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
+        return asked
 
     async def action_onward(self) -> None:
         """The step has been gone through; the next one."""
         name = self.current_step
         if name is None or name == STEPS[-1]:
             return
+        from workshop.progress import cloth_changed
+
         await self._take_what_is_typed()
         if not cloth_changed(name, self.session.project):
             self.session.confirm(name)
@@ -259,26 +305,25 @@ class WorkshopApp(App[None]):
 
     def action_face(self, face: str) -> None:
         """Turn the side panel."""
-        screen: Any = self.screen
-        if hasattr(screen, "show_face"):
-            screen.show_face(face)
+        if self.body is not None:
+            self.body.show_face(face)
+            self.room.refresh_bindings()
 
     async def action_offer(self) -> None:
         """Take the offered answer."""
-        screen: Any = self.screen
-        if hasattr(screen, "take_offer"):
-            await screen.take_offer()
+        if self.body is not None:
+            await self.body.take_offer()
 
-    async def action_offers(self) -> None:
+    def action_offers(self) -> None:
         """Take all offered answers of the step."""
-        screen: Any = self.screen
-        if hasattr(screen, "take_all_offers"):
-            await screen.take_all_offers()
+        if self.body is not None:
+            self.body.take_all_offers()
 
     @work
     async def action_steps(self) -> None:
         """Choose a step."""
         from workshop.app.screens.dialogs import StepDialog
+        from workshop.progress import progress
 
         name = self.current_step
         if name is None:
@@ -293,19 +338,13 @@ class WorkshopApp(App[None]):
         """Say that something odd is right as it is."""
         from workshop.app.screens.dialogs import AgreeDialog
 
-        name, project = self.current_step or "", self.session.project
-        asked = [(c.name, say_check(c, project)) for c in self._asking()]
-        changed = cloth_changed(name, project)
-        if changed:
-            asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
-        chosen = await self.push_screen_wait(AgreeDialog(asked))
+        chosen = await self.push_screen_wait(AgreeDialog(self._asked()))
         if chosen == HOLD:
             self.session.counts_hold()
         elif chosen:
             self.session.agree(chosen)
-        if chosen:
-            screen: Any = self.screen
-            await screen.follow()
+        if chosen and isinstance(self.room, StepScreen):
+            self.room.show()
 
     @work
     async def action_shown(self) -> None:
@@ -316,21 +355,21 @@ class WorkshopApp(App[None]):
         before = self.session.project
         await self.push_screen_wait(ShownDialog(self._ways_to_show, self._show_so))
         if self.session.project != before:
-            await self._show_again()
+            self._show_again()
 
-    async def _show_again(self) -> None:
+    def _show_again(self) -> None:
         """The same screen in other units, at the same question."""
-        screen: Any = self.screen
-        if isinstance(screen, StepScreen):
-            row = screen.form.focused_row
-            await self.open_step(screen.STEP, at=row.field.key if row else None)
-        elif isinstance(screen, SummaryScreen):
-            screen.show_plan()
+        if isinstance(self.room, StepScreen) and self.body is not None:
+            self.body.show_again()
+            self.room.show_bars()
 
     def _ways_to_show(self) -> list[tuple[str, str, bool]]:
         """What can be switched, as (id, words, whether it is so now)."""
+        from workshop.questions.fibre import SHOWN
+        from workshop.questions.kinds import Choice
+
         found = []
-        if self.current_step_below is not None:
+        if self.room.step is not None:
             for question in SHOWN:
                 kind, now = question.kind, getattr(self.session.project, question.key)
                 assert isinstance(kind, Choice)
@@ -342,11 +381,6 @@ class WorkshopApp(App[None]):
             found.append((f"theme={theme}", f"Colours: {theme}", NAMES[theme] == self.theme))
         return found
 
-    @property
-    def current_step_below(self) -> str | None:
-        """The step on the screen or under a small window."""
-        return next((s.STEP for s in reversed(self.screen_stack) if hasattr(s, "STEP")), None)
-
     def _show_so(self, chosen: str) -> None:
         """Switch one of them; figures stay as they are stored."""
         key, _, value = chosen.partition("=")
@@ -356,6 +390,9 @@ class WorkshopApp(App[None]):
             if fault:
                 self.tell(fault)
             return
+        from workshop.questions.fibre import SHOWN
+        from workshop.questions.places import at_top
+
         question = next(q for q in SHOWN if q.key == key)
         self.session.answer(at_top(question, key), value)
 
@@ -363,6 +400,7 @@ class WorkshopApp(App[None]):
         """The picture of the step: a swatch, a ruler, before and after the wash, sizes, pieces."""
         from workshop.app.screens.dialogs import TextDialog
         from workshop.prints.drawings import step_drawing
+        from workshop.words.phrase import in_terms
 
         name = self.current_step
         if name is None:
@@ -371,7 +409,7 @@ class WorkshopApp(App[None]):
         lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
         self.push_screen(TextDialog(in_terms(step(name).title, self.session.project.terms), "\n".join(lines)))
 
-    def practise(self) -> None:
+    def action_practise(self) -> None:
         """A drawn swatch of a hidden gauge, to count."""
         from workshop.app.screens.practice import PracticeDialog
 
@@ -386,10 +424,9 @@ class WorkshopApp(App[None]):
 
     def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""
-        from workshop.app.screens.dialogs import TextDialog
+        from workshop.app.screens.dialogs import SmallWindow, TextDialog
 
-        screen: Any = self.screen
-        text = screen.help_text() if hasattr(screen, "help_text") else ""
+        text = self.screen.help_text() if isinstance(self.screen, Room | SmallWindow) else ""
         keys = "\n".join(f"  {key:<15} {does}" for key, does in self._keys_that_work())
         signs = "  · to do   … under way   ✓ done   ! look again"
         words = self._words_here(text)
@@ -397,6 +434,9 @@ class WorkshopApp(App[None]):
 
     def _words_here(self, text: str) -> str:
         """Words of the trade in the help and in the lesson of the step, explained."""
+        from workshop.app.widgets.answers import lesson_text
+        from workshop.words.explained import explained
+
         name, terms = self.current_step, self.session.project.terms
         read = lesson_text(name, self.session.project) if name is not None else ""
         found = explained(f"{text}\n{read}", terms)
@@ -413,12 +453,9 @@ class WorkshopApp(App[None]):
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
-        screen: Any = self.screen
-        if isinstance(screen, StartScreen):
-            return
-        await self._take_what_is_typed()
-        while not isinstance(self.screen, StartScreen):
-            await self.pop_screen()
+        if isinstance(self.room, StepScreen):
+            await self._take_what_is_typed()
+            await self._enter(self._list_of_projects())
 
     def action_print_plan(self, kind: str) -> None:
         """Write the plan beside the save."""
@@ -426,7 +463,7 @@ class WorkshopApp(App[None]):
         from workshop.prints.plan_sheet import plan_sheet
 
         now = self.session.plan
-        path = (self.session.path or self.folder / "plan").with_suffix(f".{kind}")
+        path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
         sheet = plan_sheet(now)
         text = paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now)
         try:
@@ -443,12 +480,10 @@ class WorkshopApp(App[None]):
 
     def _leave(self) -> None:
         """The window is being closed."""
-        for screen in self.screen_stack:
-            if hasattr(screen, "commit"):
-                screen.commit()
+        self._commit()
         self.exit()
 
-    def get_system_commands(self, screen: Screen[Any]) -> Any:
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every command by name in the palette."""
         for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
             if isinstance(binding, Binding):
@@ -459,30 +494,34 @@ class WorkshopApp(App[None]):
             if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
                 named.add(binding.id)
                 yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, active.node))
-        yield SystemCommand("Practise counting", "Count a drawn swatch and hear how close you were", self.practise)
+        yield SystemCommand(
+            "Practise counting", "Count a drawn swatch and hear how close you were", self.action_practise
+        )
         for name, words, _ in self._ways_to_show():
             yield SystemCommand(words, "Nothing stored changes", self._show(name))
         if self.current_step:
+            from workshop.words.phrase import in_terms
+
             for name in STEPS:
                 title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
                 yield SystemCommand(f"Go to {title}", what, self._open(name))
 
-    def _run(self, action: str, node: DOMNode) -> Any:
+    def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
             if not await self.run_action(action, node):
                 self.tell("There is nothing for that to do here just now.")
 
         return run
 
-    def _show(self, name: str) -> Any:
+    def _show(self, name: str) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
             await self._take_what_is_typed()
             self._show_so(name)
-            await self._show_again()
+            self._show_again()
 
         return run
 
-    def _open(self, name: str) -> Any:
+    def _open(self, name: str) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
             await self.open_step(name)
 

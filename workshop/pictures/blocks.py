@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -67,14 +68,15 @@ def packed(items: Iterable[str], width: int) -> list[str]:
     return lines
 
 
-def inside(point: Point, polygon: Sequence[Point]) -> bool:
-    """Whether a point lies in a polygon (even-odd rule)."""
-    x, y = point
-    found = False
-    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
-        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
-            found = not found
-    return found
+def crossings(y: float, polygon: Sequence[Point]) -> list[float]:
+    """Where a level line crosses a polygon, from left to right: between every other two it is inside."""
+    sides = zip(polygon, [*polygon[1:], polygon[0]], strict=True)
+    return sorted(x1 + (y - y1) * (x2 - x1) / (y2 - y1) for (x1, y1), (x2, y2) in sides if (y1 > y) != (y2 > y))
+
+
+def within(x: float, crossed: Sequence[float]) -> bool:
+    """Whether a place on a level line lies in the polygon that the line crosses there (even-odd rule)."""
+    return bisect_right(crossed, x) % 2 == 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +115,13 @@ class Grid:
         for row in range(self.rows):
             edging = top - (row + 0.5) * down < bottom + self.outline.edging_cm
             line = ""
+            crossed = {dy: crossings(top - (row + dy) * down, self.outline.points) for _, (_, dy) in QUARTERS}
             for column in range(self.columns):
                 quarters = 0
                 for bit, (dx, dy) in QUARTERS:
                     x = left + (column + dx) * across
                     x += ((left + right) / 2 - x) * 1e-6  # an edge that meets a quarter's middle counts at both sides
-                    if inside((x, top - (row + dy) * down), self.outline.points):
+                    if within(x, crossed[dy]):
                         quarters |= bit
                 most = quarters.bit_count() >= 2
                 if plain or (edging and most):

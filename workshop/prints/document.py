@@ -13,7 +13,8 @@ from workshop.pictures.text import schematic_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.progress import next_step, progress
 from workshop.project import Project
-from workshop.questions.steps import asked_as, step
+from workshop.questions.steps import asked_as
+from workshop.steps import step
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers import answers

@@ -12,7 +12,8 @@ from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragrap
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice, CountOver, Whole
-from workshop.questions.steps import groups, step
+from workshop.questions.steps import groups
+from workshop.steps import step
 from workshop.words.by_step import step_of_working
 from workshop.words.inches import working_in
 from workshop.words.phrase import figured, in_terms, worded, working_lines

@@ -134,9 +134,13 @@ SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
 QUESTIONS = (TITLE, *SHOWN, TENSION, *YARN_QUESTIONS)
 
 
+YOU = "You and the project"
+"""The heading of what belongs to no yarn."""
+
+
 def groups(project: Project) -> tuple[Group, ...]:
     """The knitter, with the units that all that follows is shown in; then every yarn."""
-    you = Group("You and the project", tuple(at_top(q, q.key) for q in (TITLE, *SHOWN, TENSION)))
+    you = Group(YOU, tuple(at_top(q, q.key) for q in (TITLE, *SHOWN, TENSION)))
     yarns = tuple(
         Group(
             _called(y, project),

@@ -1,11 +1,11 @@
 """Small windows: help, the list of steps, checks to agree to, and a lesson by itself."""
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import Resize
@@ -14,27 +14,31 @@ from textual.screen import ModalScreen
 from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
+from workshop.app.keys import shown
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
 from workshop.project import Terms
-from workshop.questions.steps import step
+from workshop.steps import step
 from workshop.words.lines import hanging
 from workshop.words.phrase import in_terms
 
-LEAST_COLUMNS, LEAST_ROWS = 60, 18
-"""The smallest window in which a question, its answer and what it means are seen together."""
+Answer = TypeVar("Answer")
 
 
-def too_small(size: Size) -> bool:
-    """Whether a window has no room for the workshop."""
-    return size.width < LEAST_COLUMNS or size.height < LEAST_ROWS
-
-
-class TooSmall(ModalScreen[None]):
-    """What a window that is too small says; it goes by itself when there is room."""
+class SmallWindow(ModalScreen[Answer]):
+    """A small window over a screen."""
 
     CSS_PATH = "dialogs.tcss"
+
+    def help_text(self) -> str:
+        """Help for where the knitter stands; most windows say all themselves."""
+        return ""
+
+
+class TooSmall(SmallWindow[None]):
+    """What a window that is too small says; it goes by itself when there is room."""
+
     AUTO_FOCUS = ""
 
     def compose(self) -> ComposeResult:
@@ -57,12 +61,11 @@ class TooSmall(ModalScreen[None]):
         self.query_one("#too-small", Static).update(text)
 
 
-class TextDialog(ModalScreen[None]):
+class TextDialog(SmallWindow[None]):
     """Text to read; escape closes it."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,f1", "dismiss(None)", "Close", id="help.close", tooltip="Close the help")
+        shown("help.close", "escape,enter,f1", "dismiss(None)", "Close", "Close the help")
     ]
 
     def __init__(self, title: str, text: str) -> None:
@@ -89,12 +92,11 @@ class TextDialog(ModalScreen[None]):
         self.query_one("#told", Static).update(Content("\n".join(hanging(self._text, width))))
 
 
-class ConfirmDialog(ModalScreen[bool]):
+class ConfirmDialog(SmallWindow[bool]):
     """One question before something is lost; the way back comes first."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss(False)", "Keep", id="ask.keep", tooltip="Leave everything as it is")
+        shown("ask.keep", "escape", "dismiss(False)", "Keep", "Leave everything as it is")
     ]
 
     def __init__(self, question: str) -> None:
@@ -114,12 +116,11 @@ class ConfirmDialog(ModalScreen[bool]):
         self.dismiss(event.option.id == "take")
 
 
-class ShownDialog(ModalScreen[None]):
+class ShownDialog(SmallWindow[None]):
     """Units, needle names, terms and colours; each is switched at once, and figures stay as they are stored."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,f9", "dismiss(None)", "Close", id="shown.close", tooltip="Back to where you were")
+        shown("shown.close", "escape,f9", "dismiss(None)", "Close", "Back to where you were")
     ]
 
     def __init__(self, ways: Callable[[], list[tuple[str, str, bool]]], choose: Callable[[str], None]) -> None:
@@ -149,12 +150,11 @@ class ShownDialog(ModalScreen[None]):
             event.option_list.replace_option_prompt_at_index(i, option.prompt)
 
 
-class LessonDialog(ModalScreen[None]):
+class LessonDialog(SmallWindow[None]):
     """A lesson by itself."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,f2", "dismiss(None)", "Close", id="lesson.close", tooltip="Close the lesson")
+        shown("lesson.close", "escape,enter,f2", "dismiss(None)", "Close", "Close the lesson")
     ]
 
     def __init__(self, text: str) -> None:
@@ -170,12 +170,11 @@ class LessonDialog(ModalScreen[None]):
             yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
 
 
-class StepDialog(ModalScreen[str | None]):
+class StepDialog(SmallWindow[str | None]):
     """All steps with their states; any can be opened at any time."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,f4", "dismiss(None)", "Close", id="steps.close", tooltip="Close the list of steps")
+        shown("steps.close", "escape,f4", "dismiss(None)", "Close", "Close the list of steps")
     ]
 
     def __init__(self, steps: tuple[Progress, ...], current: str, terms: Terms) -> None:
@@ -207,12 +206,11 @@ class StepDialog(ModalScreen[str | None]):
         self.dismiss(event.option.id)
 
 
-class AgreeDialog(ModalScreen[str | None]):
+class AgreeDialog(SmallWindow[str | None]):
     """Checks that ask something; choosing one says that it is right as it is."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,f6", "dismiss(None)", "Close", id="agree.close", tooltip="Leave it open")
+        shown("agree.close", "escape,f6", "dismiss(None)", "Close", "Leave it open")
     ]
 
     def __init__(self, asked: Sequence[tuple[str, str]]) -> None:

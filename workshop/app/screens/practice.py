@@ -5,12 +5,13 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.dialogs import SmallWindow
 from workshop.core.practice import OVER, Practice, fresh, judge, refused
 from workshop.pictures.swatch import Window, window_text
 from workshop.project import Project
@@ -23,18 +24,17 @@ class CountInput(Input):
     """A count to type; its text can be selected whole, as in a form."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+a", "select_all", "All", show=False, id="practice.all", tooltip="Select the whole count"),
+        hidden("practice.all", "ctrl+a", "select_all", "All", "Select the whole count"),
     ]
 
 
-class PracticeDialog(ModalScreen[None]):
+class PracticeDialog(SmallWindow[None]):
     """A drawn swatch to count between the pins, fresh each time; what a miscount would have done is told."""
 
-    CSS_PATH = "dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss(None)", "Close", id="practice.close", tooltip="Back to your own swatches"),
-        Binding("f1", "app.explain", "Help", id="practice.help", tooltip="What this is for"),
-        Binding("ctrl+n", "again", "Another", id="practice.again", tooltip="Another swatch to count", priority=True),
+        shown("practice.close", "escape", "dismiss(None)", "Close", "Back to your own swatches"),
+        shown("practice.help", "f1", "app.explain", "Help", "What this is for"),
+        shown("practice.again", "ctrl+n", "again", "Another", "Another swatch to count", first=True),
     ]
 
     def __init__(self, project: Project, chance: Random | None = None) -> None:

@@ -1,27 +1,24 @@
 """The first screen: saved projects with their next step, and a new one."""
 
+from collections.abc import Awaitable, Callable, Iterator
+from math import inf
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop import saves
-from workshop.app.widgets.keyline import KeyLine
-from workshop.app.widgets.lists import Ended
-from workshop.core.plan import plan
-from workshop.progress import at_hand, next_step, progress
-from workshop.questions.steps import step
+from workshop.app.desk import Desk
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.room import Room
+from workshop.app.widgets.lists import Ended, settled
 from workshop.saves import Saved
-from workshop.words.phrase import in_terms
-
-if TYPE_CHECKING:
-    from workshop.app.app import WorkshopApp
+from workshop.steps import step
 
 WELCOME = (
     "From a yarn to a jumper plan that you can knit from: seven steps, at your own pace. Every answer is saved as soon "
@@ -29,85 +26,105 @@ WELCOME = (
 )
 
 
-class StartScreen(Screen[None]):
-    """Start anew, or go on."""
+NEW = "Start a new project"
 
-    CSS_PATH = ["step.tcss", "start.tcss"]
-    AUTO_FOCUS = "#projects"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "new", "New", id="start.new", tooltip="Start a new project"),
-    ]
+
+class Projects(Ended):
+    """A new project and the saved ones, last changed first. They are read as they come into sight: there may be
+    hundreds.
+    """
 
     def __init__(self) -> None:
-        super().__init__()
-        self._found: tuple[Saved, ...] = ()
-        self._listed: list[str] = []
-        """The lines of the list, without the sign of where one is."""
+        self._coming: Iterator[Saved] = iter(())
+        self.found: list[Saved] = []
+        """The saves that are listed."""
+        self._texts = [NEW]
+        """The lines, without the sign of where one is."""
+        self._marked: int | None = None
+        super().__init__(Option(Content(f"  {NEW}"), id="new"), id="projects", markup=False)
 
-    @property
-    def workshop(self) -> "WorkshopApp":
-        """The app, by its own type."""
-        from workshop.app.app import WorkshopApp
+    def fill(self, folder: Path) -> None:
+        """List a folder; the first of the knitter's own projects is marked."""
+        self._coming = saves.each_save(folder)
+        self._more(self.size.height)
+        own = (i for i, saved in enumerate(self.found, 1) if saved.project and not _is_demo(saved))
+        self.highlighted = next(own, 0)
 
-        assert isinstance(self.app, WorkshopApp)
-        return self.app
+    def _more(self, lines: float) -> None:
+        """Read so many lines on."""
+        read = []
+        while lines > 0 and (saved := next(self._coming, None)) is not None:
+            self.found.append(saved)
+            self._texts.append(_describe(saved))
+            read.append(Option(Content(f"  {self._texts[-1]}"), disabled=saved.project is None))
+            lines -= 1 + self._texts[-1].count("\n")
+        if read:
+            self.add_options(read)
 
-    def compose(self) -> ComposeResult:
-        yield Static("Jumper workshop", id="title-bar", markup=False)
-        yield Static(WELCOME, id="welcome", markup=False)
-        yield Ended(id="projects", markup=False)
-        yield Static("", id="hint", markup=False)
-        yield KeyLine()
+    def watch_scroll_y(self, old: float, new: float) -> None:
+        """More of them come into sight."""
+        super().watch_scroll_y(old, new)
+        self._more(new + 2 * self.size.height - self.virtual_size.height)
 
-    def on_mount(self) -> None:
-        """List what is saved."""
-        self.relist()
+    def action_last(self) -> None:
+        """To the end of them all."""
+        self._more(inf)
+        super().action_last()
 
-    def on_screen_resume(self) -> None:
-        """Back from a project: its next step may have changed."""
-        self.relist()
-
-    def relist(self) -> None:
-        """Read the folder again."""
-        folder = self.workshop.folder
-        self._found = saves.list_saves(folder)
-        listed = self.query_one("#projects", OptionList)
-        listed.clear_options()
-        self._listed = ["Start a new project", *map(_describe, self._found)]
-        listed.add_option(Option(Content(f"  {self._listed[0]}"), id="new"))
-        for i, saved in enumerate(self._found):
-            text = f"  {self._listed[i + 1]}"
-            listed.add_option(Option(Content(text), id=f"save-{i}", disabled=saved.project is None))
-        own = (i for i, saved in enumerate(self._found, 1) if saved.project and not _is_demo(saved))
-        listed.highlighted = next(own, 0)
-        self.tell(self.workshop.settings.fault or f"Saved in {folder}")
-
-    @on(OptionList.OptionHighlighted)
-    def mark(self, event: OptionList.OptionHighlighted) -> None:
+    def watch_highlighted(self, highlighted: int | None) -> None:
         """A sign before the line where one is: it is seen without colours too."""
-        event.stop()
-        for i, text in enumerate(self._listed):
-            sign = "▸" if i == event.option_index else " "
-            event.option_list.replace_option_prompt_at_index(i, Content(f"{sign} {text}"))
+        super().watch_highlighted(highlighted)
+        for index, sign in ((self._marked, " "), (highlighted, "▸")):
+            if index is not None and index < len(self._texts):
+                self.replace_option_prompt_at_index(index, Content(f"{sign} {self._texts[index]}"))
+        self._marked = highlighted
+
+
+class StartScreen(Room):
+    """Start anew, or go on."""
+
+    AUTO_FOCUS = "#projects"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        shown("start.new", "n", "new", "New", "Start a new project", first=True),
+        hidden("projects.open", "enter", "open", "Open", "Open the project that is marked", first=True),
+    ]
+
+    def __init__(self, desk: Desk, to: Callable[[Path | None], Awaitable[None]]) -> None:
+        """``to`` opens a project; without a path a new one."""
+        super().__init__(desk)
+        self._to = to
+
+    def titled(self) -> str:
+        """The name of the workshop."""
+        return "Jumper workshop"
+
+    def bare(self) -> ComposeResult:
+        yield Static(WELCOME, id="welcome", markup=False)
+        yield Projects()
+
+    async def furnish(self) -> None:
+        """The saved projects."""
+        self.query_one(Projects).fill(self.desk.folder)
+        self.tell(self.desk.settings.fault or f"Saved in {self.desk.folder}")
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:
-        """Open what was chosen."""
+        """Open what was clicked on."""
         event.stop()
-        chosen = event.option.id or "new"
-        if chosen == "new":
-            await self.workshop.open_new()
-            return
-        saved = self._found[int(chosen.removeprefix("save-"))]
-        await self.workshop.open_file(saved.path)
+        await self._open_line(event.option_index)
+
+    async def action_open(self) -> None:
+        """Open what is marked; what is typed after this key is for what opens."""
+        listed = self.query_one(Projects)
+        await settled(listed)
+        await self._open_line(listed.highlighted or 0)
+
+    async def _open_line(self, index: int) -> None:
+        await self._to(self.query_one(Projects).found[index - 1].path if index else None)
 
     async def action_new(self) -> None:
         """Start a new project."""
-        await self.workshop.open_new()
-
-    def tell(self, text: str) -> None:
-        """Say something in the line below the list."""
-        self.query_one("#hint", Static).update(Content(text))
+        await self._to(None)
 
     def help_text(self) -> str:
         """Help for this screen."""
@@ -123,6 +140,10 @@ def _describe(saved: Saved) -> str:
     """A project of the list: how far it is, and what to do with one's hands now."""
     if saved.project is None:
         return f"✗ {_short(saved.path)}: {saved.fault.split(': ', 1)[-1]}"
+    from workshop.core.plan import plan
+    from workshop.progress import at_hand, next_step, progress
+    from workshop.words.phrase import in_terms
+
     now = plan(saved.project)
     steps = progress(now)
     upcoming = next_step(steps)

@@ -45,6 +45,11 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self._told: frozenset[str] | None = None
         """Those that were there when an answer was last taken."""
 
+    def begin(self) -> None:
+        """Another step: its answers from their beginning, and nothing of the last one is compared with them."""
+        self._told = None
+        self.scroll_to(y=0, animate=False, immediate=True)
+
     def bring(self, begins: str) -> None:
         """Scroll to the heading that begins so, or to the top; where there is none, nothing moves."""
         found = next((y for text, y in self._headings.items() if text.startswith(begins)), None) if begins else 0

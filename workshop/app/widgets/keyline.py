@@ -24,7 +24,7 @@ class KeyLine(Static):
     """Keys that work here and now. A click on one does what the key does."""
 
     def __init__(self) -> None:
-        super().__init__("", id="keys", markup=False)
+        super().__init__(Content(""), id="keys")
 
     def on_mount(self) -> None:
         """Follow what can be done."""
@@ -60,7 +60,9 @@ class KeyLine(Static):
                         f"[@click={_click(binding.action)}][b]$key[/b] $name[/]", key=key, name=binding.description
                     )
                 )
-        self.update(Content(BETWEEN).join(parts), layout=False)
+        line = Content(BETWEEN).join(parts)
+        if line != self.content:
+            self.update(line, layout=False)
 
 
 def _click(action: str) -> str:

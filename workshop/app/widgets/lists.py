@@ -1,10 +1,11 @@
-"""Lists to choose from: their ends are ends, and numbered lines go by their number too."""
+"""Lists to choose from: their ends are ends, and numbered lines go by their number too. Keys in their order."""
 
 import re
 from typing import TYPE_CHECKING
 
 from textual import events
 from textual.geometry import Size
+from textual.widget import Widget
 from textual.widgets import OptionList
 
 if TYPE_CHECKING:
@@ -69,3 +70,15 @@ class Numbered(Ended):
             event.stop()
             self.highlighted = int(typed) - 1
             self.action_select()
+
+
+async def settled(widget: Widget) -> None:
+    """Wait until a widget has worked off the keys that were typed before."""
+    from asyncio import Event, wait_for
+
+    done = Event()
+    if widget.call_later(done.set):
+        try:
+            await wait_for(done.wait(), 1.0)
+        except TimeoutError:  # a widget that is going away
+            return

@@ -1,35 +1,50 @@
 """The seven steps in one line, each with its state as a sign and a word, never by colour alone."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 
 from textual.content import Content
 from textual.widgets import Static
 
-from workshop.progress import Progress
+from workshop.app.desk import Desk
 from workshop.project import Terms
-from workshop.questions.steps import step
-from workshop.words.phrase import in_terms
+from workshop.steps import Step, steps
 
-SIGNS = {"to do": "·", "under way": "…", "done": "✓", "look again": "!"}
-"""One sign for each state; the list of steps (F4) and the help spell them out."""
+SIGNS = {"to do": "·", "under way": "…", "done": "✓", "look again": "!", "": " "}
+"""One sign for each state, none while it is not known; the list of steps (F4) and the help spell them out."""
 
 
 class Trail(Static):
     """Where the knitter is, and how far each step has come."""
 
-    def show(self, steps: Sequence[Progress], current: str, terms: Terms, *, narrow: bool) -> None:
-        """Show the steps; in a narrow window only the current one has its name."""
-        texts = [self._text(item, current, terms, narrow=narrow) for item in steps]
-        room = self.app.size.width + 1  # the blank behind the last one may fall off
-        after = " " if sum(len(text) + 2 for text in texts) <= room else ""
-        parts: list[Content] = []
-        for item, text in zip(steps, texts, strict=True):
-            style = "bold reverse" if item.name == current else "bold" if item.state == "look again" else ""
-            parts.append(Content.styled(f" {text}{after}", style))
-        self.update(Content("").join(parts), layout=False)
+    def __init__(self, desk: Desk, current: str | None) -> None:
+        """The steps by their names; how far each has come is told later."""
+        self._desk = desk
+        super().__init__(self._told(current, {}), id="trail")
 
-    @staticmethod
-    def _text(item: Progress, current: str, terms: Terms, *, narrow: bool) -> str:
-        about = step(item.name)
-        name = f" {in_terms(about.title, terms)}" if item.name == current or not narrow else ""
-        return f"{about.number}{name} {SIGNS[item.state]}"
+    def show(self, current: str | None, states: Mapping[str, str]) -> None:
+        """Show the steps with what is known of their states; in a narrow window only the current one has its name."""
+        self.update(self._told(current, states), layout=False)
+
+    def _told(self, current: str | None, states: Mapping[str, str]) -> Content:
+        terms, width = self._desk.session.project.terms, self.app.size.width
+        texts = [_text(s, states.get(s.name, ""), terms, named=s.name == current or width >= WIDE) for s in steps()]
+        after = " " if sum(len(text) + 2 for text in texts) <= width + 1 else ""  # the last blank may fall off
+        parts: list[Content] = []
+        for item, text in zip(steps(), texts, strict=True):
+            look_again = states.get(item.name) == "look again"
+            style = "bold reverse" if item.name == current else "bold" if look_again else ""
+            parts.append(Content.styled(f" {text}{after}", style))
+        return Content("").join(parts)
+
+
+WIDE = 80
+"""Columns from which all steps have their names."""
+
+
+def _text(about: Step, state: str, terms: Terms, *, named: bool) -> str:
+    title = about.title
+    if terms == "uk":
+        from workshop.words.phrase import in_terms  # reads tables, which nobody else needs before the first paint
+
+        title = in_terms(title, terms)
+    return f"{about.number}{f' {title}' if named else ''} {SIGNS[state]}"

@@ -1,146 +1,101 @@
 """The step Summary: the plan on the screen, and the ways to take it along."""
 
-from typing import TYPE_CHECKING, ClassVar
+import sys
+from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
+from workshop.app.desk import Desk
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.room import Room
 from workshop.app.widgets.answers import lesson_text
-from workshop.app.widgets.keyline import KeyLine
-from workshop.app.widgets.trail import Trail
+from workshop.app.widgets.body import Body
 from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
 from workshop.prints.on_screen import Look, lines_of
-from workshop.progress import progress
-from workshop.questions.steps import step
+from workshop.prints.terminal import only_ascii
+from workshop.steps import step
 from workshop.words.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, working_lines
 
-if TYPE_CHECKING:
-    from workshop.app.app import WorkshopApp
 
-
-class SummaryScreen(Screen[None]):
+class PlanText(Body):
     """The finished plan, to read and to print."""
 
-    STEP = "summary"
-    CSS_PATH = ["step.tcss", "summary.tcss"]
-    AUTO_FOCUS = "#plan"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]
-
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "p",
-            "app.print_plan('html')",
-            "Print",
-            id="summary.print",
-            tooltip="Write the plan to an HTML file beside the save",
+        shown(
+            "summary.print", "p", "app.print_plan('html')", "Print", "Write the plan to an HTML file beside the save"
         ),
-        Binding(
-            "m",
-            "app.print_plan('md')",
-            "Markdown",
-            id="summary.markdown",
-            show=False,
-            tooltip="Write the plan to a Markdown file",
-        ),
-        Binding("c", "copy", "Copy", id="summary.copy", show=False, tooltip="Copy the plan as text to the clipboard"),
-        Binding(
-            "escape",
-            "close_face",
-            "Plan",
-            show=False,
-            id="summary.plan",
-            tooltip="From the workings back to the plan",
-        ),
+        hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Write the plan to a Markdown file"),
+        hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text to the clipboard"),
+        hidden("summary.plan", "escape", "close_face", "Plan", "From the workings back to the plan"),
     ]
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self.workings = False
         self._left_at = 0.0
         """How far down the plan was read before the workings were asked for."""
         self._on_screen: tuple[Plan, int, bool] | None = None
         """The plan that is shown, for which width, and whether its workings are."""
-
-    @property
-    def workshop(self) -> "WorkshopApp":
-        """The app, by its own type."""
-        from workshop.app.app import WorkshopApp
-
-        assert isinstance(self.app, WorkshopApp)
-        return self.app
+        self._text = Static("", id="text", markup=False)
+        self._scroll = VerticalScroll(self._text, id="plan")
 
     def compose(self) -> ComposeResult:
-        yield Static("", id="title-bar", markup=False)
-        yield Trail("", id="trail", markup=False)
-        yield VerticalScroll(Static("", id="text", markup=False), id="plan")
-        yield Static("", id="hint", markup=False)
-        yield KeyLine()
+        yield self._scroll
 
-    def on_mount(self) -> None:
-        """Show the plan."""
-        self.show_plan()
+    def open(self, name: str, at: str | None) -> None:
+        """The plan from its beginning."""
+        self.workings = False
+        self.show()
+        self._scroll.scroll_home(animate=False)
+        self.screen.set_focus(self._scroll)
 
-    def on_resize(self) -> None:
-        """Tables are laid out for the width there is."""
-        self.show_plan()
-
-    def show_plan(self) -> None:
+    def show(self) -> None:
         """Show the plan of the project as it is now, where it is not shown already."""
-        now, width = self.workshop.session.plan, self.size.width or self.app.size.width
+        now, width = self.desk.session.plan, self.app.size.width
         if self._on_screen is not None and self._on_screen[0] is now and self._on_screen[1:] == (width, self.workings):
             return
         self._on_screen = (now, width, self.workings)
-        self.query_one("#title-bar", Static).update(Content(now.project.title or "A new jumper"))
-        self.query_one(Trail).show(progress(now), "summary", now.project.terms, narrow=width < 80)
         room = max(30, width - 4)
-        shown = _workings(now, room) if self.workings else self._plan_text(now, room)
-        self.query_one("#text", Static).update(shown)
+        self._text.update(_workings(now, room) if self.workings else _plan_text(now, room))
         said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
         if self.workings:
             said = "Every number's working, the garment's first. F3: the plan."
-        self.tell(said)
+        self._tell(said)
 
-    def _plan_text(self, now: Plan, room: int) -> Content:
-        return render(summary(now, columns=room, plain=self.workshop.plain_drawings), room)
-
-    def tell(self, text: str) -> None:
-        """Say something in the line below the plan."""
-        self.query_one("#hint", Static).update(Content(text), layout=False)
-
-    def commit(self) -> None:
-        """Nothing is typed here."""
+    def _tell(self, text: str) -> None:
+        assert isinstance(self.screen, Room)
+        self.screen.tell(text)
 
     def show_face(self, face: str) -> None:
         """F3 shows the workings in place of the plan, and the plan again where it was left."""
         if face == "working":
-            scroll = self.query_one("#plan", VerticalScroll)
             if not self.workings:
-                self._left_at = scroll.scroll_y
+                self._left_at = self._scroll.scroll_y
             self.workings = not self.workings
-            self.show_plan()
+            self.show()
             there = 0.0 if self.workings else self._left_at
-            self.call_after_refresh(scroll.scroll_to, y=there, animate=False)
+            self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
         elif face == "lesson":
             from workshop.app.screens.dialogs import LessonDialog
 
-            self.app.push_screen(LessonDialog(lesson_text("summary", self.workshop.session.project)))
+            self.app.push_screen(LessonDialog(lesson_text("summary", self.desk.session.project)))
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
         from workshop.prints import paper
         from workshop.prints.plan_sheet import plan_sheet
 
-        now = self.workshop.session.plan
+        now = self.desk.session.plan
         self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
-        self.tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
+        self._tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
 
     def action_close_face(self) -> None:
         """From the workings back to the plan."""
@@ -153,6 +108,10 @@ class SummaryScreen(Screen[None]):
             "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; "
             "c copies it as text."
         )
+
+
+def _plan_text(now: Plan, room: int) -> Content:
+    return render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")

@@ -1,0 +1,71 @@
+"""What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Static
+
+from workshop.app.desk import Desk
+from workshop.app.widgets.body import Body
+from workshop.app.widgets.keyline import KeyLine
+from workshop.words.lines import wrapped
+
+
+class Room(Screen[None]):
+    """A screen that fills the window. It is painted bare, and furnished after that."""
+
+    class Stands(Message):
+        """The screen is furnished: keys that were typed meanwhile can be taken."""
+
+    AUTO_FOCUS: ClassVar[str | None] = ""
+
+    step: str | None = None
+    """The step that is shown; None on the list of projects."""
+    body: Body | None = None
+    """What stands in the middle; None before it is furnished, and on the list of projects."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content(self.titled()), id="title-bar")
+        yield from self.bare()
+        yield Static("", id="hint", markup=False)
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Painted first, then furnished."""
+        self.call_after_refresh(self._furnish)
+
+    async def _furnish(self) -> None:
+        await self.furnish()
+        self.post_message(self.Stands())
+
+    def tell(self, text: str) -> None:
+        """Say something on the line for that at the foot of the screen; it covers nothing."""
+        lines = wrapped(text, max(20, self.app.size.width - 2))
+        self.query_one("#hint", Static).update(Content("\n".join(lines)), layout=False)
+
+    # ── what each screen does in its own way ─────────────────────────────────────────────────────────
+
+    def titled(self) -> str:
+        """What stands in the first line."""
+        return ""
+
+    def bare(self) -> ComposeResult:
+        """What stands between the title and the hint before anything is known."""
+        yield Static("", id="body")
+
+    def show_bars(self) -> None:
+        """What stands above the middle, as the project is now."""
+
+    async def furnish(self) -> None:
+        """Bring in all that is not needed for the first paint."""
+
+    def help_text(self) -> str:
+        """Help for where the knitter stands."""
+        return ""

@@ -1,0 +1,50 @@
+"""What stands in the middle of the screen of a step: its questions, or the plan."""
+
+from textual.widget import Widget
+
+from workshop.app.desk import Desk
+
+
+class Body(Widget):
+    """The work of a step. What a kind of it cannot do, it leaves undone."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+
+    def open(self, name: str, at: str | None) -> None:
+        """Show a step, beginning at one of its questions."""
+
+    def show(self) -> None:
+        """The project may have changed, or the window: show it as it is."""
+
+    def show_again(self) -> None:
+        """Things are shown otherwise: in other units, in other terms."""
+        self.show()
+
+    def commit(self) -> None:
+        """Take what is being typed."""
+
+    def show_face(self, face: str) -> None:
+        """Turn to the lesson, or to how the numbers were worked out, and back."""
+
+    def close_face(self) -> None:
+        """Back to what the step shows by itself."""
+
+    def turn(self, pages: int) -> None:
+        """Scroll what is read beside the questions."""
+
+    def help_text(self) -> str:
+        """Help for where the knitter stands."""
+        return ""
+
+    async def take_offer(self) -> None:
+        """Take the offered answer of the question at hand."""
+
+    def take_all_offers(self) -> None:
+        """Take every offered answer that is still open."""
+
+    @property
+    def has_offers(self) -> bool:
+        """Whether anything is offered that is still open."""
+        return False

@@ -1,0 +1,394 @@
+"""The questions of a step on one side, what the answers mean on the other, and what is said while they are answered."""
+
+import textwrap
+
+from textual import work
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Label
+
+from workshop.app.desk import Desk
+from workshop.app.screens.room import Room
+from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
+from workshop.app.widgets.body import Body
+from workshop.app.widgets.form import Form
+from workshop.app.widgets.rows import LEAD, Row, Stop
+from workshop.conversation import begins_at, offer_to, offered, sizes, standing, with_way_out
+from workshop.core.plan import Plan, plan
+from workshop.progress import asked_for, missing_answers
+from workshop.questions.actions import Action, actions
+from workshop.questions.kinds import Choice
+from workshop.questions.steps import groups
+from workshop.session import Session
+from workshop.steps import step
+from workshop.units import NotUnderstood
+from workshop.words.answers import answers
+from workshop.words.by_step import step_workings
+from workshop.words.choices import choice_lines
+from workshop.words.lines import wrapped
+from workshop.words.phrase import in_terms, worded
+
+FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
+CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
+MORE = "  (page down: more)"
+"""Behind the heading of answers that go on below the edge of their panel."""
+
+
+class Work(Body):
+    """A form on one side, its answers on the other."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.id = "work"
+        self.name_of_step = ""
+        self.face = "answers"
+        self._swatch = ""
+        """The swatch that was asked about last."""
+        self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
+        self._head = Label(FACES["answers"], id="face", markup=False)
+        self._headed = FACES["answers"]
+
+    @property
+    def session(self) -> Session:
+        """The project at work."""
+        return self.desk.session
+
+    @property
+    def room(self) -> Room:
+        """The screen that this stands in."""
+        assert isinstance(self.screen, Room)
+        return self.screen
+
+    def compose(self) -> ComposeResult:
+        yield self.form
+        with Vertical(id="side"):
+            yield self._head
+            yield self.panel
+            yield self.lesson
+
+    def on_mount(self) -> None:
+        """The heading of the panel follows how much there is to read."""
+        for what in ("scroll_y", "virtual_size", "size"):
+            self.watch(self.panel, what, self._head_soon, init=False)
+
+    # ── showing ──────────────────────────────────────────────────────────────────────────────────────
+
+    def open(self, name: str, at: str | None) -> None:
+        """The questions of a step, beginning where an answer is wanted: the very next key goes there."""
+        self.name_of_step, self._swatch = name, ""
+        if self.face != "answers":
+            self._turn_to("answers")
+        self.form.begin(in_terms(step(name).what, self.session.project.terms))
+        self.panel.begin()
+        self._show()
+        if self.room.has_class("-wide"):
+            self.lesson.show_text(self._lesson_text())
+        self.form.start(begins_at(name, self.session.plan), at)
+
+    def show(self) -> None:
+        """The project and the window as they are."""
+        self._show()
+        if self.room.has_class("-wide"):
+            self.lesson.show_text(self._lesson_text())
+        row = self.form.focused_row
+        if row is not None:
+            self._explain(row)
+            self.form.reveal(row)
+
+    def follow(self) -> None:
+        """The project has changed: ask what is asked now, and show it."""
+        self._show()
+        self.room.show_bars()
+        self.room.refresh_bindings()
+
+    def show_again(self) -> None:
+        """In other units, at the same question."""
+        row = self.form.focused_row
+        self.open(self.name_of_step, row.field.key if row else None)
+
+    def _show(self) -> None:
+        """Rows and panel."""
+        now, name = self.session.plan, self.name_of_step
+        self.form.follow(groups(name, now.project), self._buttons(), now, missing_answers(name, now))
+        for key, row in self.form.rows.items():
+            if key in now.project.drafts and not row.wrong and not row.touched:
+                self._check_draft(row)
+        self._show_panel(now)
+
+    def _buttons(self) -> list[Action]:
+        """What the step can add or take out; on the step of counts, counting can be practised first."""
+        found = [*actions(self.name_of_step, self.session.project, sizes(self.session.plan))]
+        if self.name_of_step == "gauge":
+            found.append(Action("practise", "Practise on a drawn swatch", lambda project: project, LEAD))
+        return found
+
+    def _check_draft(self, row: Row) -> None:
+        """Text that was not taken the last time is still there, with what is wrong with it."""
+        try:
+            row.field.answered(self.session.project, self.session.project.drafts[row.field.key])
+        except NotUnderstood as error:
+            self.form.refuse(row, self._not_taken(row, error))
+        else:
+            row.touched = True  # it is understood now: taken when the field is left
+
+    def _show_panel(self, now: Plan) -> None:
+        if self.face == "working":
+            lines = step_workings(self.name_of_step, now)
+            self.panel.show_plain(lines or ("No number of this step has been worked out yet.",))
+            return
+        told = (
+            *standing(self.name_of_step, now, back_again=self.desk.back_again),
+            *with_way_out(answers(self.name_of_step, now)),
+        )
+        if now is self.session.plan:
+            self.panel.show_taken(told)
+        else:
+            self.panel.show_lines(told)
+
+    def _head_soon(self) -> None:
+        """Size and position of a panel change one after the other: look when all have."""
+        self.call_after_refresh(self._show_head)
+
+    def _show_head(self) -> None:
+        """The heading of the side panel, and whether there is more of it below."""
+        more = MORE if self.face == "answers" and self.panel.max_scroll_y > self.panel.scroll_y + 0.5 else ""
+        text = FACES[self.face] + CLOSES[self.face] + more
+        if text != self._headed:
+            self._headed = text
+            self._head.update(Content(text), layout=False)
+
+    def tell(self, text: str) -> None:
+        """Say something in the line below the form: nothing is covered, and it stays until the focus moves."""
+        self.room.tell(text)
+
+    # ── answers ──────────────────────────────────────────────────────────────────────────────────────
+
+    def preview(self, row: Row) -> None:
+        """Show what the numbers would be; nothing is taken yet."""
+        self.call_next(self._preview, row, row.text)
+
+    def _preview(self, row: Row, text: str) -> None:
+        if row.text != text or not row.touched:  # typed on, or taken
+            return
+        try:
+            tried = plan(row.field.answered(self.session.project, text))
+        except NotUnderstood:
+            tried = self.session.plan  # not what an earlier part of it would have meant
+        self._show_panel(tried)
+
+    def take(self, row: Row) -> None:
+        """Take an answer, save it, and show what follows; or say what is wrong with it."""
+        if not row.text and not row.field.shown(self.session.project):
+            self._emptied(row)
+        elif self._taken(row, row.text):
+            self.follow()
+
+    async def leave(self, row: Row, direction: int, *, enter: bool) -> None:
+        """A field is left by a key: take what was typed or chosen, with Enter also what is offered; then move."""
+        if enter and row.offer and not row.text and not row.touched:
+            self._taken(row, row.offer)
+            self.follow()
+        elif row.touched or (enter and row.wrong):
+            if row.text or row.field.shown(self.session.project):
+                if not self._taken(row, row.text) and enter:
+                    return
+            else:
+                self._emptied(row)
+            self.follow()
+        if not self.form.go(direction, fields_only=enter) and direction > 0:
+            self._last_question(row, enter=enter)
+
+    def _last_question(self, row: Row, *, enter: bool) -> None:
+        """Where a step ends: what it still needs, or how it goes on."""
+        missing = missing_answers(self.name_of_step, self.session.plan)
+        if not row.text and asked_for(row.field.key, missing):
+            self._explain(row)  # it is this one that is still wanted
+            return
+        buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
+        on = "Above, answers are still needed: see What it means" if missing else "Ctrl+N goes on to the next step"
+        self.tell(f"That was the last question here. {on}{buttons}.")
+
+    def _taken(self, row: Row, text: str) -> bool:
+        before = self.session.project
+        try:
+            self.session.answer(row.field, text)
+        except NotUnderstood as error:
+            self.form.refuse(row, self._not_taken(row, error))
+            self._show_panel(self.session.plan)
+            return False
+        row.taken()
+        if self.session.project != before:
+            self.desk.back_again = False
+        if self.session.fault:
+            self.tell(f"Not saved: {self.session.fault}")
+        return True
+
+    def _emptied(self, row: Row) -> None:
+        """Nothing stands in the field and nothing was answered: what was refused there before is forgotten."""
+        self.session.forget_draft(row.field)
+        row.taken()
+
+    def _not_taken(self, row: Row, error: NotUnderstood) -> str:
+        stays = row.field.shown(self.session.project)
+        return f"{error}" + (f" (it stays {stays})" if stays else "")
+
+    def commit(self) -> None:
+        """Take what is being typed, before the screen goes."""
+        for row in list(self.form.rows.values()):
+            if row.touched and (row.text or row.field.shown(self.session.project)):
+                self._taken(row, row.text)
+
+    async def take_offer(self) -> None:
+        """Take the offered answer of the question at hand."""
+        row = self.form.focused_row
+        if row is None:
+            return
+        if offer_to(row.field, self.session.plan):
+            await self.leave(row, 1, enter=True)
+        else:
+            self.tell("Nothing is offered for this question.")
+
+    def take_all_offers(self) -> None:
+        """Take every offered answer of this step that is still open, and say how many."""
+        taken = 0
+        while (row := self._open_with_offer()) is not None and self._taken(row, row.offer):
+            taken += 1
+            self._show()
+        self.follow()
+        many = "1 offered answer taken" if taken == 1 else f"{taken} offered answers taken"
+        self.tell(f"{many}; each can be changed." if taken else "Nothing is offered here that is still open.")
+
+    def _open_with_offer(self) -> Row | None:
+        """The first question that has an offer and no answer."""
+        open_ones = offered(self.name_of_step, self.session.plan)
+        return next((r for r in self.form.rows.values() if not r.text and r.field.key in open_ones), None)
+
+    @property
+    def has_offers(self) -> bool:
+        """Whether anything is offered that is still open."""
+        return self._open_with_offer() is not None
+
+    def press(self, action: Action) -> None:
+        """A button of the form."""
+        if action.name == "practise":
+            self.app.call_later(self.app.run_action, "app.practise")
+        else:
+            self.do(action)
+
+    @work
+    async def do(self, action: Action) -> None:
+        """Do what a button says; first ask where something would be lost."""
+        if action.asks_first:
+            from workshop.app.screens.dialogs import ConfirmDialog
+
+            if not await self.app.push_screen_wait(ConfirmDialog(action.asks_first)):
+                return
+        had = set(self.form.rows)
+        self.session.change(action.do(self.session.project))
+        self.follow()
+        new = [r for k, r in self.form.rows.items() if k not in had]
+        if new:
+            self.form.to(new[0])
+        elif self.form.here is None:
+            self.form.start(begins_at(self.name_of_step, self.session.plan))
+
+    # ── the line below ───────────────────────────────────────────────────────────────────────────────
+
+    def reach(self, stop: Stop) -> None:
+        """Say below how the question at hand is answered, and why it is asked; or what the keys do at a button."""
+        if isinstance(stop, Action):
+            self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
+            return
+        self._explain(stop)
+        self._follow_item(stop.field.key)
+
+    def seek(self, typed: str, *, found: bool) -> None:
+        """Say below where nothing in an open list fits what is typed."""
+        if not found:
+            self.tell(f"No answer here begins with “{typed}”. Up and down choose, Escape leaves it as it was.")
+        elif self.form.focused_row is not None:
+            self._explain(self.form.focused_row)
+
+    def _follow_item(self, key: str) -> None:
+        """In a step with several swatches the panel shows the one that is asked about."""
+        table, _, rest = key.partition(".")
+        swatch = rest.partition(".")[0] if table in ("swatch", "reading") else ""
+        if swatch and swatch != self._swatch and self.face == "answers":
+            first = swatch == self.session.project.swatch[0].id
+            begins = "" if first else f"Swatch {swatch}"  # above the first stands what the whole step wants
+            self.call_after_refresh(self.panel.bring, begins)
+        self._swatch = swatch
+
+    def _explain(self, row: Row) -> None:
+        self.tell(self._hint(row, max(20, self.app.size.width - 2), 2 if self.room.has_class("-narrow") else 3))
+
+    def _hint(self, row: Row, width: int, lines: int) -> str:
+        """What is offered, how to answer, and why it is asked: as much as fits, in that order."""
+        question = row.field.question
+        hint = question.told(self.session.project)
+        parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
+        if self.form.listed is not None:
+            parts.insert(1, "Enter takes the marked line, Escape leaves it as it was.")
+        elif not row.text and row.offer:
+            parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
+        elif row.is_choice:
+            parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
+        said = ""
+        for part in parts:
+            tried = worded(f"{said} {part}".strip(), self.session.project)
+            if len(wrapped(tried, width)) > lines:
+                break
+            said = tried
+        if not said:  # longer than there is room: as much as fits, and where the rest is
+            said = textwrap.shorten(worded(parts[0], self.session.project), lines * width - 12, placeholder=" … (F1)")
+        return said
+
+    # ── the side panel ───────────────────────────────────────────────────────────────────────────────
+
+    def show_face(self, face: str) -> None:
+        """Turn the side panel: answers, lesson or workings; asked twice, back to the answers."""
+        self._turn_to("answers" if face == self.face else face)
+        self._show_panel(self.session.plan)
+        if self.face != "lesson":
+            self.panel.scroll_home(animate=False)
+        self._head_soon()
+        if self.form.here is not None:
+            self.call_after_refresh(self.form.reveal, self.form.here)
+
+    def _turn_to(self, face: str) -> None:
+        self.face = face
+        self.room.set_class(face == "lesson", "lesson")
+        self.room.set_class(face != "answers", "reading")
+        if face == "lesson":
+            self.lesson.show_text(self._lesson_text())
+        self._show_head()
+
+    def close_face(self) -> None:
+        """Back to the answers."""
+        if self.face != "answers":
+            self.show_face("answers")
+
+    def _lesson_text(self) -> str:
+        return lesson_text(self.name_of_step, self.session.project)
+
+    def turn(self, pages: int) -> None:
+        """Scroll the panel by a page."""
+        panel: VerticalScroll = self.lesson if self.face == "lesson" else self.panel
+        panel.scroll_relative(y=pages * max(1, panel.size.height - 1), animate=False)
+
+    def help_text(self) -> str:
+        """Help for where the knitter stands."""
+        row, project = self.form.focused_row, self.session.project
+        about = step(self.name_of_step)
+        text = in_terms(f"{about.title}: {about.what}", project.terms)
+        if row is not None:
+            question = row.field.question
+            kind, hint = question.kind, question.told(project)
+            text += f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}."
+            if isinstance(kind, Choice):
+                text += "".join(f"\n  - {line}" for line in choice_lines(o.label for o in kind.options(project)))
+            else:
+                text += f"\nFor example: {kind.example(project)}"
+            text += f"\nWhy: {question.why} {question.standard}".rstrip()
+        return worded(text, project)
