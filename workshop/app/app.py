@@ -5,6 +5,7 @@ import os
 import signal
 import sys
 from collections.abc import Awaitable, Callable, Iterable
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
@@ -498,13 +499,13 @@ class WorkshopApp(App[None]):
             "Practise counting", "Count a drawn swatch and hear how close you were", self.action_practise
         )
         for name, words, _ in self._ways_to_show():
-            yield SystemCommand(words, "Nothing stored changes", self._show(name))
+            yield SystemCommand(words, "Nothing stored changes", partial(self._switch, name))
         if self.current_step:
             from workshop.words.phrase import in_terms
 
             for name in STEPS:
                 title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
-                yield SystemCommand(f"Go to {title}", what, self._open(name))
+                yield SystemCommand(f"Go to {title}", what, partial(self.open_step, name))
 
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
@@ -513,16 +514,8 @@ class WorkshopApp(App[None]):
 
         return run
 
-    def _show(self, name: str) -> Callable[[], Awaitable[None]]:
-        async def run() -> None:
-            await self._take_what_is_typed()
-            self._show_so(name)
-            self._show_again()
-
-        return run
-
-    def _open(self, name: str) -> Callable[[], Awaitable[None]]:
-        async def run() -> None:
-            await self.open_step(name)
-
-        return run
+    async def _switch(self, name: str) -> None:
+        """Switch what things are shown in, from the palette."""
+        await self._take_what_is_typed()
+        self._show_so(name)
+        self._show_again()
