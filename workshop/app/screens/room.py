@@ -13,6 +13,9 @@ from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.words.lines import wrapped
 
+NORMAL, WIDE = 72, 110
+"""Columns from which the answers stand beside the questions, and from which the lesson does too."""
+
 
 class Room(Screen[None]):
     """A screen that fills the window. It is painted bare, and furnished after that."""

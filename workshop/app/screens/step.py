@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden
-from workshop.app.screens.room import Room
+from workshop.app.screens.room import NORMAL, WIDE, Room
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
 
@@ -21,7 +21,7 @@ STYLES = Path(__file__).parent.parent / "step.tcss"
 class StepScreen(Room):
     """One step after the other; moving on changes what stands in the middle, and nothing else."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NORMAL, "-normal"), (WIDE, "-wide")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("panel.up", "pageup", "turn(-1)", "Panel up", "Scroll the panel up"),

@@ -19,6 +19,7 @@ from textual.widgets.input import Selection
 from textual.widgets.option_list import Option as Line
 
 from workshop.app.keys import hidden
+from workshop.app.screens.room import NORMAL
 from workshop.app.widgets.lists import Ended, settled
 from workshop.app.widgets.rows import BLANK, FormLine, Row, Stop, lay_out
 from workshop.core.plan import Plan
@@ -361,7 +362,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         if width <= 0:
             return
         lines = [*lay_out(self._about, self._groups, self.rows, self._buttons, width)]
-        lines += [BLANK] * (NARROW_FOOT if self.screen.has_class("-narrow") else FOOT)
+        lines += [BLANK] * (NARROW_FOOT if self.app.size.width < NORMAL else FOOT)
         moved = len(lines) != len(self._sheet.lines)
         self._sheet.lines = lines
         self._sheet.refresh(layout=moved)
