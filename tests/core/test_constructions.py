@@ -29,7 +29,6 @@ from workshop.core.making.ledger import Ledger, Piece, later
 from workshop.core.making.panels import alike
 from workshop.core.making.spacing import on_right_side
 from workshop.core.plan import plan
-from workshop.core.working import Workings
 from workshop.pictures.outline import Outline
 from workshop.prints.document import shapes_of, summary
 from workshop.prints.machine import summary_data
@@ -44,21 +43,17 @@ PONCHO_PANEL = roles.Role("poncho panel", alike="poncho panels", drawn="panel")
 PANEL_CM, NARROWER = 48.0, 7
 
 
-def build(brief: Brief, workings: Workings) -> Made:
+def build(brief: Brief) -> Made:
     """Two panels, alike: an edging, plain cloth, and decreases at both edges over the last third."""
-    cloth, fabric = brief.cloth, fabric_of(brief.hem)
-    across = workings.note(
+    cloth, fabric, notes = brief.cloth, fabric_of(brief.hem), brief.notes
+    across = notes.note(
         stitches_for(
             "panel.stitches", "Stitches of a panel", PANEL_CM, cloth.stitches_per_10cm, edging_rule(brief.hem, "flat")
         )
     ).count
-    edging = workings.note(
-        rows_for("panel.edging_rows", "Rows of its edging", brief.hem_cm, cloth.rows_in(fabric))
-    ).count
+    edging = notes.note(rows_for("panel.edging_rows", "Rows of its edging", brief.hem_cm, cloth.rows_in(fabric))).count
     length, edging_cm = brief.wanted.finished["length"], cloth.along_cm(edging, fabric)
-    above = workings.note(
-        rows_above_edging("panel.rows", "Rows of a panel", length, edging_cm, cloth.rows_per_10cm)
-    ).count
+    above = notes.note(rows_above_edging("panel.rows", "Rows of a panel", length, edging_cm, cloth.rows_per_10cm)).count
     shaped = 2 * (above // 6)
     pieces = [_panel(side, across, edging, above, shaped, brief) for side in roles.BOTH_EDGES]
     short = cloth.across_cm(pieces[0].bound_off - 2)
@@ -68,8 +63,8 @@ def build(brief: Brief, workings: Workings) -> Made:
     ]
     chest = width_of("finished.chest", "Finished chest", 2 * (across - 2), cloth.stitches_per_10cm)
     long = length_of_both("finished.length", "Finished length", edging, above, cloth, fabric)
-    finished = {"chest": workings.note(chest).value, "length": workings.note(long).value}
-    return Made(tuple(pieces), tuple(seams), finished, ())
+    finished = {"chest": notes.note(chest).value, "length": notes.note(long).value}
+    return Made(tuple(pieces), tuple(seams), finished)
 
 
 def _panel(side: roles.Edge, across: int, edging: int, above: int, shaped: int, brief: Brief) -> Piece:

@@ -15,7 +15,6 @@ from workshop.core.making.panels import shoulder_steps
 from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import run_lengths
 from workshop.core.making.yokes import LEAST_KEEP, decrease_rounds
-from workshop.core.working import Workings
 
 INCHES = Cloth(50 / 2.54, 70 / 2.54)
 """5 stitches and 7 rows to the inch."""
@@ -168,7 +167,7 @@ def test_buttonholes_use_up_the_band_and_stand_evenly(stitches, buttons, gauge, 
 @pytest.mark.parametrize(("side", "other"), [("right", "left"), ("left", "right")])
 def test_one_front_band_has_the_buttonholes(side, other):
     edge = EdgePart("front edge", slope_cm=55.0, rows=160)
-    bands = {b.name: b for b in Bands(INCHES, "rib-2x2", 2.5, holes_on=side).fronts(edge, Workings())}
+    bands = {b.name: b for b in Bands(INCHES, "rib-2x2", 2.5, holes_on=side).fronts(edge)}
     holed, plain = bands[f"{side} front band"], bands[f"{other} front band"]
     events = [e for r in holed.rows for e in r.events[-1:]]
 

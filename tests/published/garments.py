@@ -181,7 +181,7 @@ def ours_cm(one: Sized, figure: str, part: str) -> float:
     """
     made = planned(one).made
     assert made is not None, one.name
-    assert made.pieces, [c.code for c in made.checks]
+    assert made.pieces, [c.code for c in planned(one).checks]
     across, along = one.per_10cm
     if figure == "cap":
         return made.finished_cm["cap_height"]

@@ -28,7 +28,8 @@ from workshop.core.making.panels import alike, bound_off_at_both, sloped
 from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
 from workshop.core.making.yokes import SHARES
-from workshop.core.working import WHOLE, Workings
+from workshop.core.notes import Notes
+from workshop.core.working import WHOLE
 from workshop.project import Body, ReferenceGarment
 
 Proof = Callable[[Figures, Figures], None]
@@ -299,10 +300,10 @@ def shortrow(given: Figures, wanted: Figures) -> None:
 
 def picked_up(cloth: Cloth, sideways: int, up: int) -> float:
     """Stitches that a band picks up along a row of an edge that goes so far sideways in so many rows."""
-    workings = Workings()
+    notes = Notes()
     edge = EdgePart("armhole", slope_cm=edge_cm(cloth, [(sideways, up)]), rows=up)
-    Bands(cloth, "none", 2.5).armholes(edge, workings)
-    return workings.all[0].exact / up
+    Bands(cloth, "none", 2.5, notes=notes).armholes(edge)
+    return notes.workings[0].exact / up
 
 
 def pickup(given: Figures, wanted: Figures) -> None:

@@ -28,7 +28,8 @@ from workshop.core.making.necklines import v_front
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
 from workshop.core.making.yokes import decrease_rounds
-from workshop.core.working import Rounding, Workings
+from workshop.core.notes import Notes
+from workshop.core.working import Rounding
 from workshop.project import Body, Fit, ReferenceGarment
 
 WEARER = Body("own", chest_cm=116.0, head_cm=56.0)
@@ -81,7 +82,7 @@ def cm_setin_body(items: Sequence[Item]) -> list[float]:
 def tendyke_sleeve_counts(items: Sequence[Item]) -> list[float]:
     (top, per), (edge, _), _, (length, rows) = (i.numbers for i in items)
     wish = SleeveWish(edge, top, length, 0.0, "none", "round")
-    plan, _ = plan_sleeve(wish, Cloth(10 * per, 10 * rows), Workings())
+    plan = plan_sleeve(wish, Cloth(10 * per, 10 * rows), Notes())
     return [plan.top, plan.cuff, len(plan.event_rows), plan.rows]
 
 

@@ -25,22 +25,22 @@ from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Brief, Made, build
-from workshop.core.garments.wishes import wish_checks
-from workshop.core.making.edges import garter_checks
+from workshop.core.garments.wishes import check_wishes
+from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted
-from workshop.core.notes import Notes
+from workshop.core.notes import Notes, Stopped
 from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, cm
 from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, targets
-from workshop.core.working import Working, Workings
+from workshop.core.working import Working
 from workshop.project import Garment, Project
 from workshop.tables import needles
 from workshop.tables.practice import CautionText, rule
 
-NO_GARMENT = Made((), (), {}, ())
+NO_GARMENT = Made((), (), {})
 
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
 
@@ -215,31 +215,31 @@ def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
 
 def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Made:
     """The garment, once all that it needs is known."""
-    brief = _brief(project, gauge, wearer, wanted, notes)
-    if brief is None:
-        return NO_GARMENT
-    before = len(notes.workings)
+    _check_ways(project, gauge, notes)
+    before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
     try:
-        made = build(brief, Workings(notes.workings))
+        brief = _brief(project, gauge, wearer, wanted, of_garment)
+        if brief is not None:
+            made = build(brief)
+            check_garter(made.pieces, brief.cloth, of_garment)
+    except Stopped:
+        pass  # its checks say why
     except CannotBeKnitted as error:  # no real body and ease lead there
-        del notes.workings[before:]  # of a garment that there is not
+        del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(wanted.finished["chest"]), reason=str(error))
-        return NO_GARMENT
-    notes.checks += made.checks
-    notes.checks += garter_checks(made.pieces, brief.cloth)
+    notes.checks += of_garment.checks
     return made
 
 
 def _brief(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Brief | None:
     shape = project.garment
-    _check_ways(project, gauge, notes)
-    notes.checks += (refused := wish_checks(shape))
-    if refused or gauge is None or _open(shape) or any(part not in wanted.finished for part in _needed(shape)):
+    check_wishes(shape, notes)
+    if gauge is None or _open(shape) or any(part not in wanted.finished for part in _needed(shape)):
         return None
     usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
     answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
     answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
-    return Brief(project=project, cloth=gauge.cloth, wanted=wanted, wearer=wearer, **answers)
+    return Brief(project=project, cloth=gauge.cloth, wanted=wanted, wearer=wearer, notes=notes, **answers)
 
 
 GOES_BY = {f.name for f in fields(Brief)} & {f.name for f in fields(Garment)}

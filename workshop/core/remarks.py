@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from workshop.tables.checks import Level as Level  # noqa: PLC0414, for the garments
+from workshop.tables.checks import Level
 
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
 
@@ -60,11 +60,6 @@ class Check:
     def name(self) -> str:
         """What an agreement is remembered under."""
         return f"{self.code} {self.question} {self.about}".strip()
-
-
-def check(code: str, level: Level, step: str, question: str, text: str, about: str = "", **values: Value) -> Check:
-    """A check in one line."""
-    return Check(code, level, step, question, Remark(text, values), about)
 
 
 def cm(value: float) -> Amount:

@@ -6,8 +6,7 @@ the formula of every working of whole plans and must arrive at ``exact``. Nobody
 a :class:`~workshop.core.sums.Sum`, and ``exact`` its value.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.sums import Figure, Sum, in_cm, in_inches
@@ -130,18 +129,3 @@ def worked(
         difference_cm=difference,
         source=source,
     )
-
-
-@dataclass(slots=True)
-class Workings:
-    """The workings of one plan, collected in the order in which they are needed."""
-
-    all: list[Working] = field(default_factory=list)
-
-    def note(self, working: Working) -> Working:
-        """Keep a working and hand it back, so that a value can be noted where it is used."""
-        self.all.append(working)
-        return working
-
-    def __iter__(self) -> Iterator[Working]:
-        return iter(self.all)

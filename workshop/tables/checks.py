@@ -18,6 +18,8 @@ class CheckText:
     question: str
     text: str
     about: str = ""
+    ways: tuple[str, ...] = ()
+    """Ways out, of which the text tells at ``{ways}`` those whose figures are known."""
 
 
 @cache

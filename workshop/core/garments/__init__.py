@@ -1,6 +1,6 @@
-"""One module per construction. All of them take a :class:`Brief` and give a :class:`Made`."""
+"""One module per construction. All of them take a :class:`Brief` and give a :class:`Made`, or raise Stopped."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Literal
@@ -11,10 +11,9 @@ from workshop.core.making.counts import Edging
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge, Role
-from workshop.core.remarks import Check
+from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.core.working import Workings
 from workshop.project import Darts, Front, Neckline, Project, Shoulder, SleeveLength, Waist
 
 
@@ -26,6 +25,8 @@ class Brief:
     cloth: Cloth
     wanted: Targets
     wearer: Wearer
+    notes: Notes
+    """Where its workings and checks are kept."""
     construction: str
     worked: Literal["flat", "round"]
     front: Front
@@ -44,7 +45,7 @@ class Brief:
     def bands(self) -> Bands:
         """Its bands; the buttonholes are on the wearer's right for women and children, on the left for men."""
         holes_on: Edge = "left" if self.wearer.table == "men" else "right"
-        return Bands(self.cloth, self.hem, self.band_cm, self.wearer.child, holes_on)
+        return Bands(self.cloth, self.hem, self.band_cm, self.wearer.child, holes_on, self.notes)
 
     @property
     def own_neck(self) -> bool:
@@ -56,11 +57,6 @@ class Brief:
         """Whether the width of the sleeve was given, not proposed."""
         fit, garment = self.project.fit, self.project.reference_garment
         return fit.upper_arm_ease_cm is not None or garment.upper_arm_width_cm is not None
-
-
-def stopped(checks: Iterable[Check]) -> bool:
-    """Whether one of the checks says that the wish cannot be knitted."""
-    return any(c.level == "stop" for c in checks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +97,6 @@ class Made:
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     finished_cm: Mapping[str, float]
-    checks: tuple[Check, ...]
 
     def first(self, role: Role) -> Piece | None:
         """The first piece of a role, or None."""
@@ -112,13 +107,8 @@ class Made:
         return [p for p in self.pieces if p.parent is piece]
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Make the garment in its construction."""
+def build(brief: Brief) -> Made:
+    """Make the garment in its construction. Raises Stopped where a check says that it cannot be made."""
     module = import_module(f"{__name__}.{construction(brief.construction).module}")
-    made: Made = module.build(brief, workings)
+    made: Made = module.build(brief)
     return made
-
-
-def nothing(checks: Iterable[Check]) -> Made:
-    """No garment, and why."""
-    return Made((), (), {}, tuple(checks))

@@ -13,11 +13,11 @@ from workshop.core.making.panels import alike
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, edge_wanted_cm
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
-from workshop.core.remarks import Amount, Check, Level, check, cm
+from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
 from workshop.core.wearer.body import FULL_OVER_HIGH_CM
-from workshop.core.working import EVEN, Rounding, Workings, worked
+from workshop.core.working import EVEN, Rounding, Working, worked
 
 WAIST_PLAIN_CM = 2.5
 """Plain stretch at the waist itself, and below the underarm (printed: about 1 in)."""
@@ -57,15 +57,15 @@ class Levels:
         return self.top - self.edge + self.instead
 
 
-def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
+def levels(brief: Brief, slope_cm: float) -> Levels:
     """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
     cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
-    hem_rows = _hem_rows(brief, workings)
+    hem_rows = _hem_rows(brief)
     edge = 2 * round(brief.band_cm * cloth.rows_in("garter") / 20) if brief.neckline == "boat" else 0
     edge_cm = cloth.along_cm(edge, "garter")
     edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
     plain = counts.rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
-    top = hem_rows + workings.note(plain).count
+    top = hem_rows + brief.notes.note(plain).count
     armhole = counts.rows_for(
         "body.armhole_rows",
         "Rows of the armhole",
@@ -73,38 +73,38 @@ def levels(brief: Brief, workings: Workings, slope_cm: float) -> Levels:
         cloth.rows_per_10cm,
         length_name="armhole depth without its garter edge" if edge else "armhole depth",
     )
-    armhole_rows, slope = workings.note(armhole).count, 0
+    armhole_rows, slope = brief.notes.note(armhole).count, 0
     if slope_cm:
         label, name = "Rows of the shoulder slope", "shoulder drop"
         drop = counts.rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
-        slope = workings.note(drop).count
+        slope = brief.notes.note(drop).count
     instead = round(edge_cm * cloth.rows_per_10cm / 10)
     return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
 
 
-def levels_below_yoke(brief: Brief, workings: Workings) -> Levels:
+def levels_below_yoke(brief: Brief) -> Levels:
     """Rows of the hem and up to the underarm of a garment with a yoke, rounded once from that length.
 
     The yoke has rows of its own; shoulder and top stand where the wearer's are.
     """
     cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
-    hem_rows = _hem_rows(brief, workings)
+    hem_rows = _hem_rows(brief)
     depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
     above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
     label = "Rows from the hem to the underarm, above the hem"
     working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
-    underarm = hem_rows + workings.note(working).count
+    underarm = hem_rows + brief.notes.note(working).count
     top = underarm + EVEN(counts.rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
 
 
-def _hem_rows(brief: Brief, workings: Workings) -> int:
+def _hem_rows(brief: Brief) -> int:
     if brief.hem == "none":
         return 0
     per_10cm = brief.cloth.rows_in(counts.fabric_of(brief.hem))
     hem = counts.rows_for("body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem")
-    return max(2, workings.note(hem).count)
+    return max(2, brief.notes.note(hem).count)
 
 
 def how_worked(brief: Brief) -> How:
@@ -114,21 +114,22 @@ def how_worked(brief: Brief) -> How:
     return "one" if brief.front == "open" else "round"
 
 
-def plan_lower(brief: Brief, rows: Levels, workings: Workings) -> tuple[Lower, list[Check]]:
+def plan_lower(brief: Brief, rows: Levels) -> Lower:
     """Counts and shaping up to the underarm."""
     how = how_worked(brief)
-    fuller = _fuller(brief, how, workings)
-    back = _back(brief, fuller, workings)
-    half = _half(brief, back + fuller, workings) if brief.front == "open" else None
+    fuller = _fuller(brief, how)
+    back = _back(brief, fuller)
+    half = _half(brief, back + fuller) if brief.front == "open" else None
     edge = counts.SEAM_STITCHES if how == "flat" else 0
-    dart, found = _dart(brief, rows, how, back + fuller)
+    dart = _dart(brief, rows, how, back + fuller)
     room = dart.after_row if dart else rows.underarm
-    sides, front_sides, steep = _waist(brief, back, fuller, rows, room, workings)
+    sides, front_sides = _waist(brief, back, fuller, rows, room)
     fabric = counts.fabric_of(brief.hem)
     lower = Lower(
         how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
     )
-    return lower, [*found, *steep, *_hip_checks(brief, lower)]
+    _check_hips(brief, lower)
+    return lower
 
 
 def back_rule(brief: Brief) -> Rounding:
@@ -141,7 +142,7 @@ MOST_OF_FRONT = 3.0
 (common practice, no source)."""
 
 
-def _fuller(brief: Brief, how: How, workings: Workings) -> int:
+def _fuller(brief: Brief, how: How) -> int:
     """Stitches that the front of a set-in garment has more than its back, where a full bust is fitted by darts.
 
     The back then follows the frame that sizes go by (high bust and 5 cm); what the bust has more is all in front.
@@ -160,7 +161,7 @@ def _fuller(brief: Brief, how: How, workings: Workings) -> int:
     more = counts.stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
     label = "Stitches that the front has more than the back"
     source = "the back by the high bust, so that shoulders and armholes fit (method: high bust)"
-    return workings.note(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
+    return brief.notes.note(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
 
 
 def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> Sum:
@@ -169,10 +170,10 @@ def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> S
     return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
 
 
-def _back(brief: Brief, fuller: int, workings: Workings) -> int:
+def _back(brief: Brief, fuller: int) -> int:
     stitches = _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief)
     label, per_10cm = "Stitches across the back, without edge stitches", brief.cloth.stitches_per_10cm
-    return workings.note(
+    return brief.notes.note(
         counts.in_stitches("body.stitches", label, stitches, per_10cm, back_rule(brief), GAUGE_SOURCE)
     ).count
 
@@ -180,41 +181,35 @@ def _back(brief: Brief, fuller: int, workings: Workings) -> int:
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 
-def _half(brief: Brief, front: int, workings: Workings) -> int:
+def _half(brief: Brief, front: int) -> int:
     per_10cm = brief.cloth.stitches_per_10cm
     band = counts.stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
     half = (figure("stitches of a closed front", front, "stitches") - band) / 2
     label = "Stitches across each front, without edge stitches"
     source = "the two bands, as they are knitted, lie on each other and fill the middle of the front"
-    return workings.note(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
+    return brief.notes.note(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
 
 
-def _dart(brief: Brief, rows: Levels, how: How, front: int) -> tuple[Dart | None, list[Check]]:
+def _dart(brief: Brief, rows: Levels, how: How, front: int) -> Dart | None:
     full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
     if brief.bust_darts != "yes" or full is None or high is None:
-        return None, []
+        return None
     extra = wanted_length_cm(full, high)
     if how == "one":
-        text = "Bust darts are planned for closed fronts and for fronts in pieces; in one piece they are left out."
-        return None, [check("dart-left-out", "look", "shape", "garment.bust_darts", text)]
+        brief.notes.check("dart-left-out")
+        return None
     cloth = brief.cloth
     below = 2 * round(cloth.rows_per_10cm * DART_BELOW_UNDERARM_CM / 20)
     after = rows.underarm - below
     apex = cloth.across_cm(front) / 2 - APEX_OF_CHEST * full
     dart = plan_dart(extra, apex, after, cloth.stitches_per_10cm, cloth.rows_per_10cm)
     if dart is None or after < rows.hem_rows + 2:
-        return None, []
-    text = (
-        "The front is {more} longer than the back over the bust: {rows}, all of them short. At the side seams front "
-        "and back have the same rows: count them there."
-    )
-    more, short = cm(cloth.along_cm(dart.rows)), Amount(dart.rows, "rows")
-    return dart, [check("bust-dart", "note", "shape", "garment.bust_darts", text, more=more, rows=short)]
+        return None
+    brief.notes.check("bust-dart", more=cm(cloth.along_cm(dart.rows)), rows=Amount(dart.rows, "rows"))
+    return dart
 
 
-def _waist(
-    brief: Brief, back: int, fuller: int, rows: Levels, room: int, workings: Workings
-) -> tuple[Schedules, Schedules | None, list[Check]]:
+def _waist(brief: Brief, back: int, fuller: int, rows: Levels, room: int) -> tuple[Schedules, Schedules | None]:
     """Decreases from the hip to the waist and increases to the chest, at each side edge of the back and of the front.
 
     A front that is wider over the bust is as wide as the back at hem and waist, where its rows have room for that.
@@ -222,31 +217,27 @@ def _waist(
     want = brief.wanted.finished
     waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
     if brief.waist != "shaped" or waist is None or back_waist is None:
-        return (), None, []
+        return (), None
     cloth = brief.cloth
-    hem_cm = _hem_width_cm(want, waist, back_waist, workings)
+    hem_cm = brief.notes.note(_hem_width(want, waist, back_waist)).value
     front, same = back + fuller, _alike_at_the_waist(brief, back, fuller, rows, room)
     fuller = 0 if same else fuller
-    narrow = min(back, _panel_count("waist", waist, fuller, Rounding(2, back % 2), brief, workings))
-    wide = max(narrow, _panel_count("hem", hem_cm, fuller, _hem_rule(brief, back), brief, workings))
+    at_waist = brief.notes.note(_panel_stitches("waist", waist, fuller, Rounding(2, back % 2), brief))
+    at_hem = brief.notes.note(_panel_stitches("hem", hem_cm, fuller, _hem_rule(brief, back), brief))
+    narrow = min(back, at_waist.count)
+    wide = max(narrow, at_hem.count)
     level, plain = _waist_level(brief, back_waist, rows, room)
     below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
     fewer, more = (wide - narrow) // 2, (back - narrow) // 2
     fits_below, fits_above = min(fewer, max(0, below - 2) // 2), min(more, max(0, above - 2) // 2)
-    found: list[Check] = []
     if fits_below < fewer or fits_above < more:
-        lost = cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))
-        text = (
-            "There are too few rows between hem, waist and underarm for all of the waist shaping: the waist comes out "
-            "{lost} wider than asked for. A longer body, or less shaping, helps."
-        )
-        found.append(check("waist-steep", "look", "shape", "garment.waist", text, f"{lost:.0f}", lost=cm(lost)))
+        brief.notes.check("waist-steep", lost=cm(cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))))
         given_up = max(fewer - fits_below, more - fits_above)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
     above_hem = back - 2 * fits_above + 2 * fits_below
     if fits_below and _hem_rule(brief, back)(above_hem) != above_hem:
         fits_below -= 1
-    found += _quick_sides(brief, fits_below, below)
+    _check_quick(brief, fits_below, below)
     first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
     room_below, room_above = max(0, below - _odd(rows.hem_rows) + 1), max(0, above - _odd(level) + 1)
     drawn_in = alike(_spread(first_below, room_below, fits_below, "long-first"))
@@ -255,7 +246,7 @@ def _waist(
         return alike(_spread(first_above, room_above, stitches, "long-first"), "increase")
 
     sides = drawn_in + let_out(fits_above)
-    return sides, drawn_in + let_out(fits_above + (front - back) // 2) if same else None, found
+    return sides, drawn_in + let_out(fits_above + (front - back) // 2) if same else None
 
 
 def _waist_level(brief: Brief, back_waist: float, rows: Levels, room: int) -> tuple[int, int]:
@@ -271,7 +262,7 @@ def _alike_at_the_waist(brief: Brief, back: int, fuller: int, rows: Levels, room
     if not fuller or how_worked(brief) != "flat" or brief.front == "open" or back_waist is None:
         return False
     level, plain = _waist_level(brief, back_waist, rows, room)
-    narrow = min(back, _panel_count("waist", waist, 0, Rounding(2, back % 2), brief, Workings()))
+    narrow = min(back, _panel_stitches("waist", waist, 0, Rounding(2, back % 2), brief).count)
     return (back + fuller - narrow) // 2 <= max(0, room - plain - level - 2) // 2
 
 
@@ -289,110 +280,87 @@ def _hem_rule(brief: Brief, back: int) -> Rounding:
     return Rounding(rib.multiple, (rib.remainder - 2 * counts.SEAM_STITCHES) % rib.multiple)
 
 
-def _quick_sides(brief: Brief, decreases: int, rows: int) -> list[Check]:
+def _check_quick(brief: Brief, decreases: int, rows: int) -> None:
     """What a knitter will wonder about who meets a decrease on every right-side row just above the hem."""
     inwards, upwards = brief.cloth.across_cm(decreases), brief.cloth.along_cm(rows)
-    if not decreases or inwards <= QUICK * upwards:
-        return []
-    text = (
-        "Between hem and waist there are {upwards} of plain cloth, in which each side draws in by {inwards}: the "
-        "decreases follow quickly there. A longer body, a shallower hem or straight sides are gentler."
-    )
-    return [check("waist-quick", "note", "shape", "garment.waist", text, "", upwards=cm(upwards), inwards=cm(inwards))]
+    if decreases and inwards > QUICK * upwards:
+        brief.notes.check("waist-quick", upwards=cm(upwards), inwards=cm(inwards))
 
 
 HIP_BELOW = 0.45
 """Level of the hip below the waist, as part of the length from nape to waist (from memory: 18-20 cm for adults)."""
 
 
-def _hem_width_cm(want: Mapping[str, float], waist: float, back_waist: float, workings: Workings) -> float:
-    """Girth at the hem: of the hip, or between waist and hip where the garment ends above it."""
+def _hem_width(want: Mapping[str, float], waist: float, back_waist: float) -> Working:
+    """Girth at the hem, in cm: of the hip, or between waist and hip where the garment ends above it."""
     narrow, wide = figure("waist", waist, "cm"), figure("hip", max(want.get("hip", want["chest"]), waist), "cm")
     below = figure("length", want["length"], "cm") - figure("waist level", back_waist + WAIST_ABOVE_CM, "cm")
     hip_below = figure("hip below waist", HIP_BELOW * back_waist, "cm")
-    return workings.note(
-        worked(
-            "body.hem_width",
-            "Round the hem",
-            narrow + (wide - narrow) * smaller_of(1.0, larger_of(0.0, below) / hip_below),
-            "cm",
-            source="a straight line between waist and hip; the level of the hip from memory",
-        )
-    ).value
-
-
-def no_front(brief: Brief, missing: int) -> Check:
-    """The stop check for bands so wide that each half of an open front lacks so many stitches for the neck."""
-    text = (
-        "The bands, {band} wide, leave nothing of the front for a neck of {neck}. Make the bands at least {less} "
-        "narrower, or the neck wider by as much."
+    return worked(
+        "body.hem_width",
+        "Round the hem",
+        narrow + (wide - narrow) * smaller_of(1.0, larger_of(0.0, below) / hip_below),
+        "cm",
+        source="a straight line between waist and hip; the level of the hip from memory",
     )
-    figures = {"band": cm(_band_width_cm(brief)), "neck": cm(brief.wanted.finished["neck_width"])}
+
+
+def check_front(brief: Brief, missing: int) -> None:
+    """Stop at bands so wide that each half of an open front lacks so many stitches for the neck."""
     a_row_cm = brief.cloth.along_cm(1, brief.bands.fabric)  # bands are of whole rows
-    figures["less"] = cm(brief.cloth.across_cm(2 * missing) + a_row_cm)
-    return check("no-front", "stop", "shape", "garment.band_cm", text, "", **figures)
+    less = brief.cloth.across_cm(2 * missing) + a_row_cm
+    band, neck = _band_width_cm(brief), brief.wanted.finished["neck_width"]
+    brief.notes.check("no-front", band=cm(band), neck=cm(neck), less=cm(less))
 
 
-def front_edge_checks(brief: Brief, rows: int, hem_rows: int) -> list[Check]:
+def check_front_edge(brief: Brief, rows: int, hem_rows: int) -> None:
     """Whether the edge of an open front, so many rows long, has room for a band with two buttons; a stop if not."""
 
     def edge(more: int) -> bands.EdgePart:
         return brief.bands.front_edge(rows + more, hem_rows)
 
     if brief.bands.fits(edge(0)):
-        return []
+        return
     more = next(n for n in range(2, 1000, 2) if brief.bands.fits(edge(n)))
-    text = (
-        "The neck leaves an edge of {edge} on each front: too short for a band with two buttons. Make the neck at "
-        "least {less} shallower, or the body longer by as much."
-    )
-    figures = {"edge": cm(edge(0).slope_cm), "less": cm(brief.cloth.along_cm(more))}
-    return [check("front-edge-short", "stop", "shape", "garment.neck_depth_cm", text, "", **figures)]
+    brief.notes.check("front-edge-short", edge=cm(edge(0).slope_cm), less=cm(brief.cloth.along_cm(more)))
 
 
-def _hip_checks(brief: Brief, lower: Lower) -> list[Check]:
+def _check_hips(brief: Brief, lower: Lower) -> None:
     """Whether the hem has the room that was wished for where it lies: at the hips, or between waist and hips.
 
-    A straight garment smaller than the hips themselves is asked about already (``fit_checks``).
+    A straight garment smaller than the hips themselves is asked about already (``check_fit``).
     """
     want, hip, back_waist = brief.wanted.finished, brief.wearer.cm("hip"), brief.wearer.cm("back_waist")
     if hip is None or back_waist is None or "hip" not in want:
-        return []
+        return
     asked = want["chest"] < hip - LESS_AT_HIP_CM and want["length"] - back_waist > BELOW_WAIST_CM
     if brief.waist == "straight" and asked:
-        return []
-    wished = want["hip"]
-    if want["length"] < back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist:
+        return
+    wished, hip_level = want["hip"], back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist
+    if want["length"] < hip_level:
         if "waist" not in want:
-            return []
-        wished = _hem_width_cm(want, want["waist"], back_waist, Workings())
+            return
+        wished = _hem_width(want, want["waist"], back_waist).value
     finished = brief.cloth.across_cm(body_across(lower)["hip"]) + _band_width_cm(brief)
     if finished >= wished - LESS_AT_HIP_CM:
-        return _hem_above_hips(brief, finished, hip, back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist)
-    helps = "more ease at the chest, a shorter body, or vents at the sides"
-    if brief.waist == "straight" and "waist" in want:
-        helps = "shaped sides, " + helps
-    text = (
-        "Round the hem the garment is {finished}; where it lies {wished} were wished for the hips. It has {less} less "
-        f"room there: {helps} would give it."
+        _check_above_hips(brief, finished, hip, hip_level)
+        return
+    far = finished < min(hip, wished) - LESS_AT_HIP_CM
+    sides = "shaped sides, " if brief.waist == "straight" and "waist" in want else ""
+    brief.notes.check(
+        "hip-less-ease.far" if far else "hip-less-ease",
+        finished=cm(finished),
+        wished=cm(wished),
+        less=cm(wished - finished),
+        sides=sides,
     )
-    figures = {"finished": cm(finished), "wished": cm(wished), "less": cm(wished - finished)}
-    about = f"{finished:.0f}/{wished:.0f}"
-    level: Level = "look" if finished < min(hip, wished) - LESS_AT_HIP_CM else "note"
-    return [check("hip-less-ease", level, "shape", "garment.waist", text, about, **figures)]
 
 
-def _hem_above_hips(brief: Brief, finished: float, hip: float, level: float) -> list[Check]:
+def _check_above_hips(brief: Brief, finished: float, hip: float, level: float) -> None:
     """A hem that follows the body where it ends, above the widest part of the hips, and is narrower than they are."""
     above = level - brief.wanted.finished["length"]
-    if finished >= hip or above <= 0:
-        return []
-    text = (
-        "The hem ends about {above} above the widest part of the hips and is {finished} round, as wide as wished where "
-        "it lies. To go over the hips, {hip} round, the body must be that much longer."
-    )
-    figures = {"above": cm(above), "finished": cm(finished), "hip": cm(hip)}
-    return [check("hem-above-hips", "note", "shape", "garment.length_cm", text, "", **figures)]
+    if finished < hip and above > 0:
+        brief.notes.check("hem-above-hips", above=cm(above), finished=cm(finished), hip=cm(hip))
 
 
 def _odd(row: int) -> int:
@@ -408,22 +376,18 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
         return [first + 2 * i for i in range(min(count, length // 2))]
 
 
-def _panel_count(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief, workings: Workings) -> int:
+def _panel_stitches(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief) -> Working:
     stitches = _across_back(f"finished {part}", size_cm, fuller, brief)
     label, per_10cm = f"Stitches across the back at the {part}, without edge stitches", brief.cloth.stitches_per_10cm
-    return workings.note(
-        counts.in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)
-    ).count
+    return counts.in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)
 
 
-def head_checks(brief: Brief, opening: int) -> list[Check]:
+def check_opening(brief: Brief, opening: int) -> None:
     """Whether a head passes the neck of a pullover, so many stitches round."""
     head = brief.wearer.cm("head")
-    if head is None or brief.front == "open":
-        return []
-    ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
-    found = bands.head_check(brief.cloth.across_cm(opening), ribbed, head)
-    return [found] if found else []
+    if head is not None and brief.front != "open":
+        ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
+        bands.check_head(brief.cloth.across_cm(opening), ribbed, head, brief.notes)
 
 
 def arm_cm(brief: Brief) -> float:
@@ -462,7 +426,6 @@ def note_finished(
     hem_rows: int,
     across: Mapping[str, float],
     along: Mapping[str, int],
-    workings: Workings,
     beyond: Beyond | None = None,
 ) -> dict[str, float]:
     """Measurements of the garment as its counts make it, each with its working, in their usual order."""
@@ -472,15 +435,15 @@ def note_finished(
     for part, stitches in across.items():
         label, extra = f"Finished {part.replace('_', ' ')}", band if part in AROUND else 0.0
         working = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
-        finished[part] = workings.note(working).value
+        finished[part] = brief.notes.note(working).value
     label = "Finished length"
     working = counts.length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
-    finished["length"] = workings.note(working).value
+    finished["length"] = brief.notes.note(working).value
     for part, count in along.items():
         label, key = f"Finished {part.replace('_', ' ')}", f"finished.{part}"
         above = beyond if part in ("front_neck_depth", "armhole_depth") else None
         working = counts.length_of_both(key, label, 0, count, cloth, fabric, above)
-        finished[part] = workings.note(working).value
+        finished[part] = brief.notes.note(working).value
     return {part: finished[part] for part in ORDER if part in finished}
 
 

@@ -7,7 +7,7 @@ off is cast on. Rows count from the neck.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workshop.core.garments import Brief, Made, nothing
+from workshop.core.garments import Brief, Made
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
 from workshop.core.garments.yoked import in_one_piece, lines
 from workshop.core.making import roles
@@ -18,15 +18,13 @@ from workshop.core.making.lower import Lower, doubled, lower_keys, mark_sides, t
 from workshop.core.making.panels import both_neck_edges
 from workshop.core.making.raglans import from_the_neck, line_rows
 from workshop.core.making.roles import Edge
-from workshop.core.working import Workings
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Knit it in one piece: all pieces and finished measurements, or checks that say what stops it."""
-    brief, checks = in_one_piece(brief)
-    raglan, found = plan_raglan(brief, workings)
-    checks += found
-    return finish(brief, raglan, _knitted(raglan), checks, workings) if raglan else nothing(checks)
+def build(brief: Brief) -> Made:
+    """Knit it in one piece: all pieces and finished measurements. Raises Stopped."""
+    brief = in_one_piece(brief)
+    raglan = plan_raglan(brief)
+    return finish(brief, raglan, _knitted(raglan))
 
 
 def _knitted(raglan: Raglan) -> list[Piece]:

@@ -11,36 +11,29 @@ from workshop.core.garments.body import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import no_armhole
 from workshop.core.making.lower import Lower
-from workshop.core.making.sleeves import dropped_length, plan_sleeve, too_short
-from workshop.core.remarks import Check
-from workshop.core.working import Workings
+from workshop.core.making.sleeves import check_length, dropped_length, plan_sleeve
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    return build_seamed(brief, workings, _armhole, _sleeves)
+def build(brief: Brief) -> Made:
+    """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
+    return build_seamed(brief, _armhole, _sleeves)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes, list[Check]]:
+def _armhole(brief: Brief, lower: Lower, rows: Levels) -> Armholes:
     edge = no_armhole(rows.armhole_rows)
-    return Armholes(edge, edge), []
+    return Armholes(edge, edge)
 
 
-def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | None, list[Check]]:
+def _sleeves(brief: Brief, frame: Frame) -> Sleeves:
     chest = brief.wanted.finished["chest"]
-    return straight_sleeves(brief, chest / 2, chest / 4, 0, workings)
+    return straight_sleeves(brief, chest / 2, chest / 4, 0)
 
 
-def straight_sleeves(
-    brief: Brief, width_cm: float, half_cm: float, plain_rows: int, workings: Workings
-) -> tuple[Sleeves | None, list[Check]]:
-    """Sleeves with a straight top, for a body that is ``width_cm`` wide where they begin."""
-    want, own = brief.wanted.finished, brief.sleeve_cm
+def straight_sleeves(brief: Brief, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
+    """Sleeves with a straight top, for a body that is ``width_cm`` wide where they begin. Raises Stopped."""
+    want, own, notes = brief.wanted.finished, brief.sleeve_cm, brief.notes
     reach, arm = want.get("neck_to_cuff"), arm_cm(brief)
-    length = dropped_length(brief.sleeve, reach or 0.0, width_cm, arm, brief.cuff_cm, own, workings)
-    short = too_short(length, brief.cuff_cm, reach, half_cm, own is not None)
-    if short:
-        return None, [short]
+    length = dropped_length(brief.sleeve, reach or 0.0, width_cm, arm, brief.cuff_cm, own, notes)
+    check_length(length, brief.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
     wish = replace(sleeve_wish(brief, want["upper_arm"], length, plain_rows), top_cm=2 * want["armhole_depth"])
-    plan, found = plan_sleeve(wish, brief.cloth, workings)
-    return Sleeves(plan, wish), found
+    return Sleeves(plan_sleeve(wish, brief.cloth, notes), wish)

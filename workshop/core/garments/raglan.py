@@ -7,12 +7,13 @@ the neck is the same garment the other way up: what is decreased upwards is incr
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, Seam, nothing, of_rows, stopped, yoked
+from workshop.core.garments import Brief, Made, Seam, of_rows, yoked
 from workshop.core.garments.body import (
-    front_edge_checks,
+    check_front,
+    check_front_edge,
     half_of_front,
-    no_front,
     side_seam,
     sleeve_seam,
 )
@@ -27,9 +28,10 @@ from workshop.core.making.necklines import NeckShaping, Take
 from workshop.core.making.raglans import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
-from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
-from workshop.core.working import Working, Workings, worked
+from workshop.core.working import Working, worked
 
 SLEEVE_TOP_OF_NECK = 0.3
 """Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
@@ -93,37 +95,28 @@ class Raglan:
         return self.neck_rows + (1 if self.base.lower.how == "round" and self.neck.centre else 0)
 
 
-def plan_raglan(brief: Brief, workings: Workings) -> tuple[Raglan | None, list[Check]]:
-    """Counts of the raglan, or the checks that stop it."""
-    base, checks = yoked.plan_base(brief, workings)
-    if base is None:
-        return None, checks
-    want, cloth = brief.wanted.finished, brief.cloth
-    shape, found = _fitted(brief, base, _shape(brief, base, workings))
-    checks += found
-    if stopped(checks):
-        return None, checks
+def plan_raglan(brief: Brief) -> Raglan:
+    """Counts of the raglan. Raises Stopped."""
+    base = yoked.plan_base(brief)
+    want, cloth, notes = brief.wanted.finished, brief.cloth, brief.notes
+    shape = _fitted(brief, _shape(brief, base), base)
     yoke_rows = shape.rows + 2
     most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = yoked.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most, workings)
+    neck_rows = yoked.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most)
     if wanted_rows > most + 2:
-        text = (
-            "A front neck of {neck} reaches below the underarm, where the front does not divide yet. Make the neck at "
-            "least {less} shallower, or the armhole deeper by as much."
-        )
-        figures = {"neck": cm(want["front_neck_depth"]), "less": cm(cloth.along_cm(wanted_rows - most))}
-        key = "garment.neck_depth_cm"
-        checks.append(check("neck-below-underarm", "stop", "shape", key, text, "", **figures))
-        return None, checks
+        less = cloth.along_cm(wanted_rows - most)
+        notes.stop("neck-below-underarm.yoke", neck=cm(want["front_neck_depth"]), less=cm(less))
     raglan = Raglan(replace(base, underarm=shape.underarm), shape, yoke_rows, neck_rows, NeckShaping(0, ()))
     if base.lower.open and raglan.neck_width < 1:
-        return None, [*checks, no_front(brief, 1 - raglan.neck_width)]
+        check_front(brief, 1 - raglan.neck_width)
+        notes.end_if_stopped()
     raglan = replace(raglan, neck=_neck(brief, raglan))
     if base.lower.open:
-        checks += front_edge_checks(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
-    return (None if stopped(checks) else raglan), checks
+        check_front_edge(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
+        notes.end_if_stopped()
+    return raglan
 
 
 def _top_wanted(neck_cm: float) -> Working:
@@ -137,20 +130,22 @@ def _top_wanted(neck_cm: float) -> Working:
     )
 
 
-def _shape(brief: Brief, base: Base, workings: Workings) -> RaglanShape:
+def _shape(brief: Brief, base: Base) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
     want, cloth = brief.wanted.finished, brief.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
-    neck = yoked.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back, workings)
-    top_cm = workings.note(_top_wanted(want["neck_width"])).value
-    top = yoked.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm, workings)
+    neck = yoked.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
+    top_cm = brief.notes.note(_top_wanted(want["neck_width"])).value
+    top = yoked.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
     depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
     rows = rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm)
     source = "published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5"
-    yoke_rows = workings.note(in_rows("yoke.rows", "Rows of the yoke", rows, cloth.rows_per_10cm, source=source)).count
+    yoke_rows = brief.notes.note(
+        in_rows("yoke.rows", "Rows of the yoke", rows, cloth.rows_per_10cm, source=source)
+    ).count
     return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 
@@ -186,21 +181,16 @@ def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
     return all(panels.has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
 
 
-def _fitted(brief: Brief, base: Base, first: RaglanShape) -> tuple[RaglanShape, list[Check]]:
-    """The shape with as many underarm stitches as the rows ask for."""
+def _fitted(brief: Brief, first: RaglanShape, base: Base) -> RaglanShape:
+    """The shape with as many underarm stitches as the rows ask for. Raises Stopped where none fits."""
     shape = _widened(first)
     if not shape.fits:
-        return shape, [_too_steep(brief, base, shape)]
-    if shape.underarm == first.underarm:
-        return shape, []
-    text = (
-        "The lines need more rows than the yoke has; with {many} at each underarm instead of {few} they fit. The "
-        "sleeve sits {more} further out."
-    )
-    more = cm(brief.cloth.across_cm(shape.underarm - first.underarm) / 2)
-    many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
-    figures = {"many": many, "few": few, "more": more}
-    return shape, [check("raglan-underarm", "note", "shape", "garment.construction", text, "", **figures)]
+        _stop_too_steep(brief, base, shape)
+    if shape.underarm != first.underarm:
+        more = brief.cloth.across_cm(shape.underarm - first.underarm) / 2
+        many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
+        brief.notes.check("raglan-underarm", many=many, few=few, more=cm(more))
+    return shape
 
 
 def _widened(shape: RaglanShape) -> RaglanShape:
@@ -217,41 +207,30 @@ MOST_CHANGED_CM = 30
 """Largest change that is offered where the lines do not fit."""
 
 
-def _too_steep(brief: Brief, base: Base, shape: RaglanShape) -> Check:
-    """The stop check for lines with too few rows: how much deeper, or wider at the neck, they would fit."""
+def _stop_too_steep(brief: Brief, base: Base, shape: RaglanShape) -> NoReturn:
+    """Stop at lines with too few rows: how much deeper, or wider at the neck, they would fit. Raises Stopped."""
 
     def least(part: str, step: float) -> float | None:
         for n in range(1, int(MOST_CHANGED_CM / step) + 1):
             finished = {**brief.wanted.finished, part: brief.wanted.finished[part] + n * step}
-            changed = replace(brief, wanted=replace(brief.wanted, finished=finished))
-            if _widened(_shape(changed, base, Workings())).fits:
+            changed = replace(brief, wanted=replace(brief.wanted, finished=finished), notes=Notes())
+            if _widened(_shape(changed, base)).fits:
                 return n * step
         return None
 
-    text = "A raglan takes {events} from each side of a line in {rows}: more than one in every row. "
-    figures = {
-        "events": Amount(max(shape.body_events, shape.sleeve_events), "stitches"),
-        "rows": Amount(shape.rows, "rows"),
+    changes = {
+        "depth": least("armhole_depth", brief.cloth.along_cm(1)),
+        "width": least("neck_width", brief.cloth.across_cm(1)),
     }
-    depth, width = least("armhole_depth", brief.cloth.along_cm(1)), least("neck_width", brief.cloth.across_cm(1))
-    ways = []
-    if depth is not None:
-        ways.append("an armhole at least {depth} deeper")
-        figures["depth"] = cm(depth)
-    if width is not None:
-        ways.append("a neck at least {width} wider")
-        figures["width"] = cm(width)
-    text += f"It takes {', or '.join([*ways, 'less ease'])}."
-    return check("raglan-steep", "stop", "shape", "garment.construction", text, "", **figures)
+    events, rows = Amount(max(shape.body_events, shape.sleeve_events), "stitches"), Amount(shape.rows, "rows")
+    ways = {way: cm(change) for way, change in changes.items() if change is not None}
+    brief.notes.stop("raglan-steep", events=events, rows=rows, **ways)
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Raglan from the hem: in pieces, or body and sleeves joined into a yoke."""
-    raglan, checks = plan_raglan(brief, workings)
-    if raglan is None:
-        return nothing(checks)
-    pieces = _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan)
-    return finish(brief, raglan, pieces, checks, workings)
+def build(brief: Brief) -> Made:
+    """Raglan from the hem: in pieces, or body and sleeves joined into a yoke. Raises Stopped."""
+    raglan = plan_raglan(brief)
+    return finish(brief, raglan, _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan))
 
 
 def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
@@ -319,17 +298,17 @@ def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
     return panels.both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
 
 
-def finish(brief: Brief, raglan: Raglan, pieces: list[Piece], checks: list[Check], workings: Workings) -> Made:
+def finish(brief: Brief, raglan: Raglan, pieces: list[Piece]) -> Made:
     """Bands, seams and finished measurements."""
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)
     front_rows = raglan.top - raglan.neck_rows
-    checks += yoked.add_bands(brief, base, pieces, live, front_rows, workings)
+    yoked.add_bands(brief, base, pieces, live, front_rows)
     along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows_worked}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
     across = {"neck_width": float(shape.back_neck)}
-    finished = yoked.note_finished_yoked(brief, base, raglan.top, across, along, workings, fold)
-    return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished, tuple(checks))
+    finished = yoked.note_finished_yoked(brief, base, raglan.top, across, along, fold)
+    return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished)
 
 
 def _seams(brief: Brief, raglan: Raglan) -> Iterator[Seam]:

@@ -6,20 +6,21 @@ of the neck.
 """
 
 from dataclasses import dataclass, replace
+from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, nothing, yoked
-from workshop.core.garments.body import head_checks
+from workshop.core.garments import Brief, Made, yoked
+from workshop.core.garments.body import check_opening
 from workshop.core.garments.yoked import Base
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.making.yokes import YokeRound, decrease_rounds
-from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
 from workshop.core.wearer.fit import head_opening_cm
-from workshop.core.working import EVEN, WHOLE, Workings, worked
+from workshop.core.working import EVEN, WHOLE, worked
 
 LEAST_ROWS = 8
 """Fewest rows of a yoke (common practice, no source)."""
@@ -57,27 +58,20 @@ class _Yoke:
     """Row, counted from the joining one, before which they lie; 0 without them."""
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    brief, checks = yoked.in_one_piece(brief)
-    brief = _not_too_deep(brief, workings)
-    base, found = yoked.plan_base(brief, workings)
-    checks += found
-    if base is None:
-        return nothing(checks)
-    yoke, found = _plan(brief, base, workings)
-    checks += found
-    if yoke is None:
-        return nothing(checks)
+def build(brief: Brief) -> Made:
+    """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
+    brief = _not_too_deep(yoked.in_one_piece(brief))
+    base = yoked.plan_base(brief)
+    yoke = _plan(brief, base)
     body, sleeves = yoked.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
-    checks += _bands(brief, base, yoke, pieces, workings)
+    _bands(brief, base, yoke, pieces)
     top = base.rows.underarm + yoke.rows
     drop = brief.cloth.along_cm(yoke.raised) + brief.wanted.finished["back_neck_drop"]
     beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
-    finished = yoked.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, workings, beyond)
+    finished = yoked.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, beyond)
     seams = (yoked.underarm_seam(side, brief.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
-    return Made(tuple(pieces), tuple(seams), finished, tuple(checks))
+    return Made(tuple(pieces), tuple(seams), finished)
 
 
 def _raised_rows(brief: Brief) -> int:
@@ -86,7 +80,7 @@ def _raised_rows(brief: Brief) -> int:
     return max(2, EVEN(raised_cm * brief.cloth.rows_per_10cm / 10))
 
 
-def _not_too_deep(brief: Brief, workings: Workings) -> Brief:
+def _not_too_deep(brief: Brief) -> Brief:
     """The same wish with an armhole that the yoke reaches down to: of a deep one only half of what is beyond usual."""
     want, beyond = brief.wanted.finished, larger_of(0.0, _by_armhole(brief) - figure("deep", DEEP_CM, "cm"))
     working = worked(
@@ -96,7 +90,7 @@ def _not_too_deep(brief: Brief, workings: Workings) -> Brief:
         "cm",
         source="yokes do not grow with the armhole without end: as in published sizes",
     )
-    finished = {**want, "armhole_depth": workings.note(working).value}
+    finished = {**want, "armhole_depth": brief.notes.note(working).value}
     return replace(brief, wanted=replace(brief.wanted, finished=finished))
 
 
@@ -106,19 +100,19 @@ def _by_armhole(brief: Brief) -> Sum:
     return want.figure("armhole_depth") + want.figure("shoulder_drop") - want.figure("back_neck_drop") - raised
 
 
-def _plan(brief: Brief, base: Base, workings: Workings) -> tuple[_Yoke | None, list[Check]]:
+def _plan(brief: Brief, base: Base) -> _Yoke:
     want, cloth = brief.wanted.finished, brief.cloth
     start = base.body_left + 2 * base.sleeve_left
-    neck = min(_neck(brief, base, workings), start)
+    neck = min(_neck(brief, base), start)
     raised, quarter = _raised_rows(brief), figure("finished chest", want["chest"], "cm") / 4
     deep = rows_of(smaller_of(quarter, _by_armhole(brief)), cloth.rows_per_10cm)
     source = "printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest"
-    rows = workings.note(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
+    rows = brief.notes.note(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
     rounds = _rounds(brief, start, neck, rows)
     if rounds is None:
-        return None, [_too_shallow(brief, start, neck, rows)]
+        _stop_too_shallow(brief, start, neck, rows)
     place = _raised_from(rounds)
-    return _Yoke(start, neck, rows, rounds, raised if place else 0, place), []
+    return _Yoke(start, neck, rows, rounds, raised if place else 0, place)
 
 
 def _rounds(brief: Brief, start: int, neck: int, rows: int) -> tuple[YokeRound, ...] | None:
@@ -129,22 +123,21 @@ def _rounds(brief: Brief, start: int, neck: int, rows: int) -> tuple[YokeRound, 
     return None if rows < LEAST_ROWS or any(not 2 <= r.row <= rows for r in rounds) else rounds
 
 
-def _too_shallow(brief: Brief, start: int, neck: int, rows: int) -> Check:
-    """The stop check for a yoke without room for its decrease rounds: how many rows it wants, and where they are."""
-    want, cloth = brief.wanted.finished, brief.cloth
+def _stop_too_shallow(brief: Brief, start: int, neck: int, rows: int) -> NoReturn:
+    """Stop at a yoke without room for its decrease rounds: how many rows it wants, and where they are."""
+    want = brief.wanted.finished
     wanted = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(brief, start, neck, r) is not None)
-    text = (
-        "A yoke of {rows} is too shallow for its decrease rounds, which want {wanted}. Make the armhole at least "
-        "{more} deeper, the neck wider, or choose a finer yarn."
+    more = brief.cloth.along_cm(wanted - rows)
+    by_chest = want["chest"] / 4 < want["armhole_depth"]
+    brief.notes.stop(
+        "yoke-shallow.chest" if by_chest else "yoke-shallow",
+        rows=Amount(rows, "rows"),
+        wanted=Amount(wanted, "rows"),
+        more=cm(4 * more if by_chest else more),
     )
-    if want["chest"] / 4 < want["armhole_depth"]:
-        text = text.replace("Make the armhole at least {more} deeper", "Give the chest at least {chest} more ease")
-    more = cloth.along_cm(wanted - rows)
-    figures = {"rows": Amount(rows, "rows"), "wanted": Amount(wanted, "rows"), "more": cm(more), "chest": cm(4 * more)}
-    return check("yoke-shallow", "stop", "shape", "garment.construction", text, "", **figures)
 
 
-def _neck(brief: Brief, base: Base, workings: Workings) -> int:
+def _neck(brief: Brief, base: Base) -> int:
     """Stitches at the neck: of the width given; else by the percentage in print, with a floor by neck and head."""
     per_10cm, rule = brief.cloth.stitches_per_10cm, edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
     stitches = stitches_of(brief.wanted.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
@@ -165,7 +158,7 @@ def _neck(brief: Brief, base: Base, workings: Workings) -> int:
         "and head want (common practice)"
     )
     label = "Stitches at the top of the yoke"
-    return workings.note(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count
+    return brief.notes.note(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count
 
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
@@ -232,7 +225,7 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
             yoke.shape("stocking", event, side=side if in_round else None)
 
 
-def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings: Workings) -> list[Check]:
+def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece]) -> None:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
     last = pieces[-1]
     band = Ledger(roles.NECKBAND, last.worked, yoke.neck, parent=last)
@@ -240,5 +233,5 @@ def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece], workings:
     pieces.append(band.piece(neck=yoke.neck))
     if brief.front == "open":
         edge = brief.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
-        pieces += brief.bands.fronts(edge, workings)
-    return head_checks(brief, yoke.neck)
+        pieces += brief.bands.fronts(edge)
+    check_opening(brief, yoke.neck)

@@ -7,15 +7,15 @@ measured there, the armhole ends where the slope of the shoulder begins.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, nothing, of_cm, stopped
+from workshop.core.garments import Brief, Made, Seam, of_cm
 from workshop.core.garments.body import (
     Levels,
     body_across,
-    front_edge_checks,
+    check_front,
+    check_front_edge,
+    check_opening,
     half_of_front,
-    head_checks,
     levels,
-    no_front,
     note_finished,
     plan_lower,
     side_seam,
@@ -31,9 +31,10 @@ from workshop.core.making.lower import Lower, divided, work_lower_flat, work_low
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
-from workshop.core.remarks import Check, check, cm
+from workshop.core.notes import Notes
+from workshop.core.remarks import cm
 from workshop.core.sums import figure
-from workshop.core.working import Rounding, Working, Workings, worked
+from workshop.core.working import Rounding, Working, worked
 
 LEAST_SHOULDER_CM = 5.0
 """A shoulder narrower than this (2 in) is a strap (method: failure table)."""
@@ -54,8 +55,8 @@ class Armholes:
         return self.back.edge_cm(cloth) + self.front.edge_cm(cloth)
 
 
-ArmholeFor = Callable[[Brief, Lower, Levels, Workings], tuple[Armholes | None, list[Check]]]
-"""What a construction says about its armhole: the shaping, or why there is none."""
+ArmholeFor = Callable[[Brief, Lower, Levels], Armholes]
+"""How a construction shapes its armhole; it may raise Stopped."""
 
 V_PLAIN_CM = 2.0
 """Plain stretch above a V, below the shoulder (printed: 1/2 to 1 in)."""
@@ -108,11 +109,11 @@ class Sleeves:
         return self.cap.rows if self.cap else self.wish.plain_rows
 
 
-def neck_counts(brief: Brief, across: int, edge: int, workings: Workings) -> tuple[int, int, int]:
+def neck_counts(brief: Brief, across: int, edge: int) -> tuple[int, int, int]:
     """Stitches of the neck, rows of the front neck, rows of the back neck. Rows are even, and 0 for a boat neck."""
     cloth, want = brief.cloth, brief.wanted.finished
     rule = Rounding(2, (across + 2 * edge) % 2)
-    neck = workings.note(
+    neck = brief.notes.note(
         stitches_for(
             "neck.stitches",
             "Stitches of the neck opening",
@@ -129,8 +130,8 @@ def neck_counts(brief: Brief, across: int, edge: int, workings: Workings) -> tup
         "front.neck_rows", "Rows of the front neck", depth, cloth.rows_per_10cm, length_name="front neck depth"
     )
     back = rows_for("back.neck_rows", "Rows of the back neck", drop, cloth.rows_per_10cm, length_name="back neck drop")
-    back_rows = max(2, workings.note(back).count)
-    return neck, max(workings.note(front).count, back_rows + 2), back_rows
+    back_rows = max(2, brief.notes.note(back).count)
+    return neck, max(brief.notes.note(front).count, back_rows + 2), back_rows
 
 
 def front_shaping(brief: Brief, width: int, rows: int, pairs: int | None = None) -> NeckShaping:
@@ -141,18 +142,14 @@ def front_shaping(brief: Brief, width: int, rows: int, pairs: int | None = None)
     return scoop_front(width, pairs) if brief.neckline == "scoop" else crew_front(width, pairs)
 
 
-SleevesFor = Callable[[Brief, Frame, Workings], tuple[Sleeves | None, list[Check]]]
-"""What a construction says about its sleeves, or why there are none."""
+SleevesFor = Callable[[Brief, Frame], Sleeves]
+"""How a construction plans its sleeves; it may raise Stopped."""
 
 
-def build_seamed(brief: Brief, workings: Workings, armhole_for: ArmholeFor, sleeves_for: SleevesFor) -> Made:
-    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    frame, checks = frame_of(brief, workings, armhole_for)
-    if frame is None or stopped(checks):
-        return nothing(checks)
-    sleeves, found = sleeves_for(brief, frame, workings) if brief.sleeve != "none" else (None, [])
-    checks += found
-    return nothing(checks) if stopped(checks) else finish(brief, frame, sleeves, checks, workings)
+def build_seamed(brief: Brief, armhole_for: ArmholeFor, sleeves_for: SleevesFor) -> Made:
+    """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
+    frame = frame_of(brief, armhole_for)
+    return finish(brief, frame, sleeves_for(brief, frame) if brief.sleeve != "none" else None)
 
 
 def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
@@ -250,23 +247,23 @@ def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
     return found
 
 
-def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None, checks: list[Check], workings: Workings) -> Made:
+def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> Made:
     """Knit everything, add the bands, and say what came out."""
     pieces = knit_body(brief, frame)
     if sleeves is not None:
         pieces += knit_sleeves(sleeves)
-    opening = _bands(brief, frame, pieces, sleeves is None, workings)
-    checks += head_checks(brief, opening)
+    opening = _bands(brief, frame, pieces, sleeves is None)
+    check_opening(brief, opening)
     seams = tuple(_seams(brief, frame, sleeves))
     rows, cloth = frame.rows, brief.cloth
     edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None
     across, along = _finished(brief, frame, sleeves)
-    finished = note_finished(brief, rows.top - rows.edge, rows.hem_rows, across, along, workings, edge)
+    finished = note_finished(brief, rows.top - rows.edge, rows.hem_rows, across, along, edge)
     if sleeves is not None:
-        finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+        finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", brief.notes)
         if brief.sleeve == "long":
-            finished["neck_to_cuff"] = workings.note(_reach(finished)).value
-    return Made(tuple(pieces), seams, finished, tuple(checks))
+            finished["neck_to_cuff"] = brief.notes.note(_reach(finished)).value
+    return Made(tuple(pieces), seams, finished)
 
 
 def _reach(finished: Mapping[str, float]) -> Working:
@@ -278,30 +275,30 @@ def _reach(finished: Mapping[str, float]) -> Working:
     return worked("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
 
 
-def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool, workings: Workings) -> int:
+def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
     cloth, opening = brief.cloth, 2 * frame.neck
     below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
     if brief.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
-        pieces += neck_bands(brief, edge, below, frame.rows.hem_rows, workings)
+        pieces += neck_bands(brief, edge, below, frame.rows.hem_rows)
         opening = pieces[-1].key_counts["neck"]
     if bare:
-        pieces += brief.bands.armholes(_armhole_edge(frame, cloth), workings)
+        pieces += brief.bands.armholes(_armhole_edge(frame, cloth))
     if brief.front == "open" and brief.neckline != "v":
-        pieces += brief.bands.fronts(brief.bands.front_edge(below, frame.rows.hem_rows), workings)
+        pieces += brief.bands.fronts(brief.bands.front_edge(below, frame.rows.hem_rows))
     return opening
 
 
-def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int, workings: Workings) -> list[Piece]:
+def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int) -> list[Piece]:
     """The band of the neck; of an open V front the one that goes up and down the fronts as well.
 
     ``below`` are the rows of a front up to where its neck begins.
     """
     opened, v = brief.front == "open", brief.neckline == "v"
     if not (opened and v):
-        return [brief.bands.neck(edge, workings, opened=opened, mitred=v)]
-    return [brief.bands.whole(edge, brief.bands.front_edge(below, hem_rows, with_neckband=False), workings)]
+        return [brief.bands.neck(edge, opened=opened, mitred=v)]
+    return [brief.bands.whole(edge, brief.bands.front_edge(below, hem_rows, with_neckband=False))]
 
 
 def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
@@ -350,77 +347,49 @@ def _finished(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> tuple[dict
     return across, along
 
 
-def room_checks(brief: Brief, frame: Frame) -> list[Check]:
-    """What cannot be knitted, or would not be worn."""
-    found = []
-    cloth, want, rows = brief.cloth, brief.wanted.finished, frame.rows
+def _check_room(brief: Brief, frame: Frame) -> None:
+    """What cannot be knitted, or would not be worn. Raises Stopped where it cannot."""
+    cloth, want, rows, notes = brief.cloth, brief.wanted.finished, frame.rows, brief.notes
     neck_start = rows.top - frame.front_neck_rows
     if rows.underarm < rows.hem_rows + 2 or neck_start < rows.hem_rows + 2:
-        text = (
-            "A length of {length} leaves no room between a hem of {hem} and an armhole of {armhole}. "
-            "Make it at least {more} longer, or the hem or the armhole smaller by as much."
-        )
-        more = cloth.along_cm(rows.hem_rows + 2 - min(rows.underarm, neck_start))
-        figures = {
-            "more": cm(more),
-            "length": cm(want["length"]),
-            "hem": cm(brief.hem_cm),
-            "armhole": cm(want["armhole_depth"]),
-        }
-        found.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
+        more = cm(cloth.along_cm(rows.hem_rows + 2 - min(rows.underarm, neck_start)))
+        length, armhole = cm(want["length"]), cm(want["armhole_depth"])
+        notes.check("body-too-short", length=length, hem=cm(brief.hem_cm), armhole=armhole, more=more)
     elif frame.lower.open:
-        found += front_edge_checks(brief, neck_start, rows.hem_rows)
+        check_front_edge(brief, neck_start, rows.hem_rows)
     highest = rows.underarm + (0 if frame.lower.how == "flat" and not frame.lower.open else 2)
     if neck_start < highest and frame.front_neck_rows:
-        text = (
-            "A front neck of {neck} reaches below the underarm, {armhole} down, where the front does not divide yet. "
-            "Make the neck at least {less} shallower, or the armhole deeper by as much."
-        )
-        less = cloth.along_cm(highest - neck_start)
-        figures = {"neck": cm(want["front_neck_depth"]), "armhole": cm(want["armhole_depth"]), "less": cm(less)}
-        found.append(check("neck-below-underarm", "stop", "shape", "garment.neck_depth_cm", text, "", **figures))
-    return [*found, *_width_checks(brief, frame)]
-
-
-def _width_checks(brief: Brief, frame: Frame) -> list[Check]:
-    found = []
-    cloth, want = brief.cloth, brief.wanted.finished
-    shoulder_cm = cloth.across_cm(frame.shoulder)
-    if frame.lower.open and frame.half_neck < 1 and brief.neckline != "boat":
-        found.append(no_front(brief, 1 - frame.half_neck))
-    if frame.shoulder < 2 + frame.lower.edge:
-        text = (
-            "A neck of {neck} leaves no shoulder on a back of {across} between the armholes. Make the neck at least "
-            "{less} narrower, or the back wider by as much."
-        )
-        less = cm(cloth.across_cm(2 * (2 + frame.lower.edge - frame.shoulder)))
-        figures = {"less": less, "neck": cm(want["neck_width"]), "across": cm(cloth.across_cm(frame.across))}
-        found.append(check("no-shoulder", "stop", "shape", "garment.neck_width_cm", text, "", **figures))
-    elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:
-        text = "The shoulders are only {shoulder} wide: a narrower neck, or more ease at the chest, holds better."
-        about = f"{shoulder_cm:.1f}"
-        key = "garment.neck_width_cm"
-        found.append(check("shoulder-narrow", "look", "shape", key, text, about, shoulder=cm(shoulder_cm)))
+        neck, less = cm(want["front_neck_depth"]), cm(cloth.along_cm(highest - neck_start))
+        notes.check("neck-below-underarm", neck=neck, armhole=cm(want["armhole_depth"]), less=less)
+    _check_shoulder(brief, frame)
     arm, depth = brief.wearer.cm("upper_arm"), want["armhole_depth"]
     if brief.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
-        text = "An armhole {depth} deep is {round} round: too little to pass an upper arm of {arm} with ease."
-        figures = {"depth": cm(depth), "round": cm(2 * depth), "arm": cm(arm)}
-        about = f"{depth:.1f}/{arm:g}"
-        found.append(check("armhole-tight", "look", "shape", "body.armhole_depth_cm", text, about, **figures))
-    return found
+        notes.check("armhole-tight", depth=cm(depth), round=cm(2 * depth), arm=cm(arm))
+    notes.end_if_stopped()
 
 
-def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple[Frame | None, list[Check]]:
-    """All counts of the body, with the armhole that the construction wants."""
+def _check_shoulder(brief: Brief, frame: Frame) -> None:
+    """Whether the neck leaves a front and shoulders."""
+    cloth, notes = brief.cloth, brief.notes
+    shoulder_cm = cloth.across_cm(frame.shoulder)
+    if frame.lower.open and frame.half_neck < 1 and brief.neckline != "boat":
+        check_front(brief, 1 - frame.half_neck)
+    if frame.shoulder < 2 + frame.lower.edge:
+        neck, across = cm(brief.wanted.finished["neck_width"]), cm(cloth.across_cm(frame.across))
+        less = cm(cloth.across_cm(2 * (2 + frame.lower.edge - frame.shoulder)))
+        notes.check("no-shoulder", neck=neck, across=across, less=less)
+    elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:
+        notes.check("shoulder-narrow", shoulder=cm(shoulder_cm))
+
+
+def frame_of(brief: Brief, armhole_for: ArmholeFor) -> Frame:
+    """All counts of the body, with the armhole that the construction wants. Raises Stopped."""
     slope = 0.0 if brief.shoulder == "straight" or brief.neckline == "boat" else brief.wanted.finished["shoulder_drop"]
-    rows = levels(brief, workings, slope)
-    lower, checks = plan_lower(brief, rows, workings)
-    armholes, found = armhole_for(brief, lower, rows, workings)
-    checks += found
-    if armholes is None or stopped(checks):
-        return None, checks
+    rows = levels(brief, slope)
+    lower = plan_lower(brief, rows)
+    armholes = armhole_for(brief, lower, rows)
     across = lower.back - 2 * armholes.back.taken
-    neck, front_rows, back_rows = neck_counts(brief, across, lower.edge, workings)
+    neck, front_rows, back_rows = neck_counts(brief, across, lower.edge)
     if brief.shoulder == "short-rows" and back_rows:  # divided before the first turn: a turned row has no other end
         back_rows = max(back_rows, rows.top - rows.shoulder + 2)
         front_rows = max(front_rows, back_rows + 2)
@@ -429,6 +398,7 @@ def frame_of(brief: Brief, workings: Workings, armhole_for: ArmholeFor) -> tuple
     steps = panels.shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
     if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
         rows = replace(rows, shoulder=rows.top)
-        armholes = armhole_for(brief, lower, rows, Workings())[0] or armholes
+        armholes = armhole_for(replace(brief, notes=Notes()), lower, rows)
     frame = Frame(lower, rows, armholes, neck, front_rows, back_rows, steps)
-    return frame, checks + room_checks(brief, frame)
+    _check_room(brief, frame)
+    return frame

@@ -4,83 +4,73 @@ The cap is found by search over row schedules (``making.caps``). What three rule
 height stands beside it.
 """
 
+from typing import NoReturn
+
 from workshop.core.garments import Brief, Made
 from workshop.core.garments.body import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
-from workshop.core.garments.square_armhole import between_armholes_cm, no_room, note_taken
+from workshop.core.garments.square_armhole import between_armholes_cm, note_taken, stop_without_room
 from workshop.core.making.armholes import set_in_armhole
 from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_height, fitting_cap
 from workshop.core.making.edges import Cloth
 from workshop.core.making.lower import Lower
-from workshop.core.making.sleeves import arm_length, plan_sleeve, too_short
-from workshop.core.remarks import Check, check, cm
+from workshop.core.making.sleeves import arm_length, check_length, plan_sleeve
+from workshop.core.notes import Notes
+from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.working import WHOLE, Working, Workings, worked
+from workshop.core.working import WHOLE, Working, worked
 
 MOST_OF_DEPTH = 0.65
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
 
 
-def build(brief: Brief, workings: Workings) -> Made:
-    """Knit it: all pieces, seams and finished measurements, or checks that say what stops it."""
-    return build_seamed(brief, workings, _armhole, _sleeves)
+def build(brief: Brief) -> Made:
+    """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
+    return build_seamed(brief, _armhole, _sleeves)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels, workings: Workings) -> tuple[Armholes | None, list[Check]]:
+def _armhole(brief: Brief, lower: Lower, rows: Levels) -> Armholes:
     cloth, want = brief.cloth, brief.wanted.finished
     narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
-    between = between_armholes_cm(brief, workings)
+    between = between_armholes_cm(brief)
     across = max(between, narrowest)
-    taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side", workings)
-    found: list[Check] = []
-    if narrowest > between + 0.5:
-        text = (
-            "An armhole of this depth can't be shaped down to {want} between the armholes. The back stays {across} "
-            "wide there, {more} wider. Less ease at the chest, a deeper armhole, or darts for a full bust help."
-        )
-        figures = {"want": cm(between), "across": cm(across), "more": cm(across - between)}
-        key, about = "fit.chest_ease_cm", f"{across:.0f}"
-        found.append(check("cross-back-wide", "look", "shape", key, text, about, **figures))
-    back = set_in_armhole(taken, rows.armhole_rows, cloth)
-    front = set_in_armhole(taken + lower.fuller // 2, rows.armhole_rows, cloth)
+    taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side")
+    most = taken + lower.fuller // 2
+    back, front = (set_in_armhole(stitches, rows.armhole_rows, cloth) for stitches in (taken, most))
+    if taken < 1:
+        stop_without_room(brief, lower)
     if back is None or front is None:
-        most = taken + lower.fuller // 2
-        return None, [no_room(brief, lower) if taken < 1 else _too_few_rows(brief, most, rows.armhole_rows)]
-    return Armholes(back, front), found
+        _stop_without_rows(brief, most, rows.armhole_rows)
+    if narrowest > between + 0.5:
+        brief.notes.check("cross-back-wide", want=cm(between), across=cm(across), more=cm(across - between))
+    return Armholes(back, front)
 
 
-def _too_few_rows(brief: Brief, taken: int, rows: int) -> Check:
-    """The stop check for an armhole that has to take more than its rows can."""
+def _stop_without_rows(brief: Brief, taken: int, rows: int) -> NoReturn:
+    """Stop at an armhole that has to take more than its rows can. Raises Stopped."""
     cloth = brief.cloth
     wanted = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
-    text = (
-        "An armhole {depth} deep has too few rows to take {taken} from each side. Make it at least {more} deeper, or "
-        "choose less ease at the chest."
+    brief.notes.stop(
+        "armhole-too-short",
+        depth=cm(brief.wanted.finished["armhole_depth"]),
+        taken=cm(cloth.across_cm(taken)),
+        more=cm(cloth.along_cm(wanted - rows)),
     )
-    figures = {
-        "depth": cm(brief.wanted.finished["armhole_depth"]),
-        "taken": cm(cloth.across_cm(taken)),
-        "more": cm(cloth.along_cm(wanted - rows)),
-    }
-    return check("armhole-too-short", "stop", "shape", "body.armhole_depth_cm", text, "", **figures)
 
 
-def _sleeves(brief: Brief, frame: Frame, workings: Workings) -> tuple[Sleeves | None, list[Check]]:
-    want = brief.wanted.finished
+def _sleeves(brief: Brief, frame: Frame) -> Sleeves:
     fitted = _fitted(brief, frame)
     if fitted is None:
-        return None, [_no_cap(brief, frame)]
+        _stop_without_cap(brief, frame)
     top_cm, cap = fitted
-    length = _length_cm(brief, frame, cap, workings)
-    short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
-    if short:
-        return None, [short]
+    length = _length_cm(brief, frame, cap)
+    check_length(length, brief.cuff_cm, brief.notes)
     wish = sleeve_wish(brief, top_cm, length)
-    plan, found = plan_sleeve(wish, brief.cloth, workings)
-    _note_cap(brief, frame, cap, workings)
-    reach = brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows)
-    found += _cap_checks(brief, want["upper_arm"], top_cm) + _reach_check(brief, reach, length)
-    return Sleeves(plan, wish, cap), found
+    plan = plan_sleeve(wish, brief.cloth, brief.notes)
+    _note_cap(brief, frame, cap)
+    _check_width(brief, top_cm)
+    _check_reach(brief, brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows), length)
+    return Sleeves(plan, wish, cap)
 
 
 def _fitted(brief: Brief, frame: Frame) -> tuple[float, Cap] | None:
@@ -113,7 +103,7 @@ OTHER_WIDTHS = (-1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0, 5.0, 6.0)
 
 def _cap(brief: Brief, frame: Frame, top_cm: float) -> Cap | None:
     """The cap that suits a sleeve so wide; it may be a little longer than the armhole, never a gap."""
-    plan, _ = plan_sleeve(sleeve_wish(brief, top_cm, 1.0), brief.cloth, Workings())
+    plan = plan_sleeve(sleeve_wish(brief, top_cm, 1.0), brief.cloth, Notes())
     depth = brief.cloth.along_cm(frame.rows.armhole_rows)
     half = frame.armholes.edge_cm(brief.cloth) / 2
     return fitting_cap(plan.top - 2 * plan.edge, frame.armholes.back.bind_offs, half, depth, brief.cloth)
@@ -124,7 +114,7 @@ REACH_LESS_CM, REACH_MORE_CM = 0.2, 2.5
 to 3 cm of slack, so that the arm can bend)."""
 
 
-def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> float:
+def _length_cm(brief: Brief, frame: Frame, cap: Cap) -> float:
     """Length of the sleeve up to its cap, in cm.
 
     Hers where the knitter measured it; else from the armpit, less what the armhole lies lower, as far as the reach from
@@ -133,13 +123,13 @@ def _length_cm(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> floa
     reach, under = brief.wanted.finished.get("neck_to_cuff"), brief.wearer.measures.get("sleeve_underarm")
     arm = arm_cm(brief)
     if brief.sleeve != "long" or brief.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
-        return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, workings)
-    left = figure("left by the reach", workings.note(_left_by_reach(reach, frame, cap, brief.cloth)).value, "cm")
+        return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, brief.notes)
+    left = figure("left by the reach", brief.notes.note(_left_by_reach(reach, frame, cap, brief.cloth)).value, "cm")
     of_garment = reach != brief.wearer.cm("neck_to_cuff")
     less, more = (0.0, 0.0) if of_garment else (REACH_LESS_CM, REACH_MORE_CM)
     lower = figure("armhole ease", brief.wanted.ease.get("armhole_depth", 0.0), "cm")
     most = smaller_of(left + figure("slack", more, "cm"), figure("arm", arm, "cm") - lower)
-    return workings.note(
+    return brief.notes.note(
         worked(
             "sleeve.length",
             "Length of the sleeve to its cap",
@@ -167,24 +157,23 @@ REACH_OFF_CM = 3.0
 """Beyond this the two measures of an arm are asked about (common practice: 2 to 3 cm of slack)."""
 
 
-def _reach_check(brief: Brief, reach_cm: float, sleeve_cm: float) -> list[Check]:
+def _check_reach(brief: Brief, reach_cm: float, sleeve_cm: float) -> None:
     """Where the length of the sleeve leads to another wrist than the reach from the middle of the back."""
     to_cuff = brief.wearer.cm("neck_to_cuff")
     if to_cuff is None or brief.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
-        return []
-    more = reach_cm - to_cuff
-    text = (
-        "From the middle of the back to the cuff the jumper reaches {reach}. The wearer's own reach is {body}, {more} "
-        + ("less" if more > 0 else "more")
-        + ". The sleeve is {under} to its cap, as you gave it. Measure both once more, or change the length of the "
-        "sleeve."
+        return
+    brief.notes.check(
+        "sleeve-reach",
+        reach=cm(reach_cm),
+        body=cm(to_cuff),
+        more=cm(abs(reach_cm - to_cuff)),
+        way="less" if reach_cm > to_cuff else "more",
+        under=cm(sleeve_cm),
     )
-    figures = {"reach": cm(reach_cm), "body": cm(to_cuff), "more": cm(abs(more)), "under": cm(sleeve_cm)}
-    return [check("sleeve-reach", "look", "shape", "garment.sleeve_cm", text, f"{reach_cm:.0f}", **figures)]
 
 
-def _no_cap(brief: Brief, frame: Frame) -> Check:
-    """The stop check where no cap fits: by how much armhole or sleeve must change for one that does."""
+def _stop_without_cap(brief: Brief, frame: Frame) -> NoReturn:
+    """Stop where no cap fits: by how much armhole or sleeve must change for one that does. Raises Stopped."""
     arm, armhole_cm = brief.wanted.finished["upper_arm"], frame.armholes.edge_cm(brief.cloth) / 2
 
     def armholes(sleeve_cm: float) -> tuple[float, float] | None:
@@ -197,65 +186,49 @@ def _no_cap(brief: Brief, frame: Frame) -> Check:
 
     steps, edges = range(1, MOST_CHANGED_CM + 1), armholes(arm)
     changes = {
-        "an armhole {more} deeper": edges[0] - armhole_cm if edges and edges[0] > armhole_cm else None,
-        "an armhole {more} less deep": armhole_cm - edges[1] if edges and edges[1] < armhole_cm else None,
-        "a sleeve {more} narrower": next((s for s in steps if fits(arm - s)), None),
-        "a sleeve {more} wider": next((s for s in steps if fits(arm + s)), None),
+        "deeper": edges[0] - armhole_cm if edges and edges[0] > armhole_cm else None,
+        "shallower": armhole_cm - edges[1] if edges and edges[1] < armhole_cm else None,
+        "narrower": next((s for s in steps if fits(arm - s)), None),
+        "wider": next((s for s in steps if fits(arm + s)), None),
     }
-    ways = {words: change for words, change in changes.items() if change is not None}
-    figures = {"arm": cm(arm), "depth": cm(brief.wanted.finished["armhole_depth"])}
-    text = "No cap for a sleeve {arm} round fits into an armhole {depth} deep. "
-    if not ways:
-        text += "They are too far apart for any cap: choose another ease for both, or a square armhole."
-    else:
-        told = []
-        for i, (words, change) in enumerate(ways.items()):
-            told.append(words.replace("{more}", f"{{more{i}}}"))
-            figures[f"more{i}"] = cm(change)
-        text += f"It takes {', or '.join(told)}."
-    return check("cap-does-not-fit", "stop", "shape", "fit.upper_arm_ease_cm", text, "", **figures)
+    ways = {way: cm(change) for way, change in changes.items() if change is not None}
+    depth = cm(brief.wanted.finished["armhole_depth"])
+    brief.notes.stop("cap-does-not-fit" if ways else "cap-does-not-fit.never", arm=cm(arm), depth=depth, **ways)
 
 
 MOST_CHANGED_CM = 20
 """Largest change of a sleeve that is offered where no cap fits."""
 
 
-def _cap_checks(brief: Brief, wanted_cm: float, taken_cm: float) -> list[Check]:
+def _check_width(brief: Brief, taken_cm: float) -> None:
+    """Where the sleeve is of another width than wanted, for its cap."""
+    wanted_cm = brief.wanted.finished["upper_arm"]
     if wanted_cm == taken_cm:
-        return []
+        return
     if not brief.own_arm and wanted_cm < taken_cm <= wanted_cm + WIDER_FOR_CAP[-1]:
-        text = (
-            "The sleeve is {taken} round at the upper arm, {more} wider than the ease alone asks for. On a narrower "
-            "one the cap would be too tall for this armhole."
-        )
-        figures = {"taken": cm(taken_cm), "more": cm(taken_cm - wanted_cm)}
-        return [check("sleeve-wider-for-cap", "note", "shape", "fit.upper_arm_ease_cm", text, "", **figures)]
-    text = (
-        "With a sleeve of {want} round no cap fits the armhole; with {taken} one does, so the sleeve is that wide. "
-        "A deeper armhole would keep your figure."
-    )
-    figures = {"want": cm(wanted_cm), "taken": cm(taken_cm)}
-    about = f"{taken_cm:.1f}"
-    return [check("sleeve-width-for-cap", "look", "shape", "fit.upper_arm_ease_cm", text, about, **figures)]
+        brief.notes.check("sleeve-wider-for-cap", taken=cm(taken_cm), more=cm(taken_cm - wanted_cm))
+    else:
+        brief.notes.check("sleeve-width-for-cap", want=cm(wanted_cm), taken=cm(taken_cm))
 
 
-def _note_forward(frame: Frame, cloth: Cloth, workings: Workings) -> None:
+def _note_forward(brief: Brief, frame: Frame) -> None:
     """How far in front of the shoulder a cap's middle lies where the armhole of a wider front is longer."""
+    cloth = brief.cloth
     front = figure("front armhole", frame.armholes.front.edge_cm(cloth), "cm")
     back = figure("back armhole", frame.armholes.back.edge_cm(cloth), "cm")
     label, source = (
         "Middle of the cap in front of the shoulder seam",
         "both halves of the cap are as long as each other",
     )
-    workings.note(worked("cap.forward", label, (front - back) / 2, "cm", source=source))
+    brief.notes.note(worked("cap.forward", label, (front - back) / 2, "cm", source=source))
 
 
-def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
+def _note_cap(brief: Brief, frame: Frame, cap: Cap) -> None:
     """The cap's edge against the armhole's, and its height against the rules of thumb in print."""
     cloth, depth = brief.cloth, figure("armhole depth", brief.cloth.along_cm(frame.rows.armhole_rows), "cm")
     armhole = figure("armhole edge", frame.armholes.edge_cm(cloth), "cm")
     edge = figure("cap edge", 2 * cap.edge_cm(cloth), "cm")
-    workings.note(
+    brief.notes.note(
         worked(
             "cap.ease_percent",
             "Cap edge over armhole edge",
@@ -265,7 +238,7 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
         )
     )
     if frame.lower.fuller:
-        _note_forward(frame, cloth, workings)
+        _note_forward(brief, frame)
     less = 5.0 if brief.wanted.finished["chest"] <= 76 else 7.5 if brief.wanted.finished["chest"] <= 122 else 10.0
     top = figure("top", cloth.across_cm(cap.top), "cm")
     for key, label, height, source in (
@@ -288,4 +261,4 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap, workings: Workings) -> None:
             "from memory: 60 to 75 % of the armhole depth",
         ),
     ):
-        workings.note(worked(key, label, height, "cm", source=source))
+        brief.notes.note(worked(key, label, height, "cm", source=source))

@@ -13,7 +13,7 @@ from workshop.core.garments.body import (
     Levels,
     arm_cm,
     body_across,
-    head_checks,
+    check_opening,
     levels_below_yoke,
     note_finished,
     plan_lower,
@@ -29,13 +29,13 @@ from workshop.core.making.sleeves import (
     SleevePlan,
     SleeveWish,
     arm_length,
+    check_length,
     knit_sleeve,
     plan_sleeve,
-    too_short,
 )
-from workshop.core.remarks import Check, check, cm
+from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.working import EVEN, Rounding, Workings
+from workshop.core.working import EVEN, Rounding
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -62,57 +62,46 @@ class Base:
         return self.sleeve.top - 2 * self.sleeve.edge - self.underarm
 
 
-def in_one_piece(brief: Brief) -> tuple[Brief, list[Check]]:
+def in_one_piece(brief: Brief) -> Brief:
     """A yoke that has no seams is knitted in one piece, whatever was asked."""
-    if brief.worked == "round":
-        return brief, []
-    text = (
-        "This construction is knitted in one piece, {how}: it is planned so. For flat pieces that are sewn, choose a "
-        "raglan from the hem, or a construction with shoulder seams."
-    )
-    how = "back and forth to the underarm, sleeves in the round" if brief.front == "open" else "in the round"
-    return replace(brief, worked="round"), [check("one-piece", "look", "shape", "garment.worked", text, how=how)]
+    if brief.worked != "round":
+        opened = brief.front == "open"
+        how = "back and forth to the underarm, sleeves in the round" if opened else "in the round"
+        brief.notes.check("one-piece", how=how)
+    return replace(brief, worked="round")
 
 
-def plan_base(brief: Brief, workings: Workings) -> tuple[Base | None, list[Check]]:
-    """Counts up to the underarm, or the checks that stop it."""
-    want = brief.wanted.finished
-    rows = levels_below_yoke(brief, workings)
-    lower, checks = plan_lower(brief, rows, workings)
+def plan_base(brief: Brief) -> Base:
+    """Counts up to the underarm. Raises Stopped."""
+    want, notes = brief.wanted.finished, brief.notes
+    rows = levels_below_yoke(brief)
+    lower = plan_lower(brief, rows)
     if rows.underarm < rows.hem_rows + 2:
-        text = (
-            "A length of {length} leaves no room between a hem of {hem} and a yoke of {yoke}. Make it at least "
-            "{more} longer, or the hem or the armhole smaller by as much."
-        )
-        yoke = want["armhole_depth"] + want["shoulder_drop"]
+        yoke = cm(want["armhole_depth"] + want["shoulder_drop"])
         more = cm(brief.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
-        figures = {"length": cm(want["length"]), "hem": cm(brief.hem_cm), "yoke": cm(yoke), "more": more}
-        checks.append(check("body-too-short", "stop", "shape", "garment.length_cm", text, "", **figures))
-        return None, checks
-    length = arm_length(brief.sleeve, arm_cm(brief), brief.cuff_cm, brief.sleeve_cm, workings)
-    short = too_short(length, brief.cuff_cm, None, 0.0, brief.sleeve_cm is not None)
-    if short:
-        return None, [*checks, short]
+        notes.stop("body-too-short.yoke", length=cm(want["length"]), hem=cm(brief.hem_cm), yoke=yoke, more=more)
+    length = arm_length(brief.sleeve, arm_cm(brief), brief.cuff_cm, brief.sleeve_cm, notes)
+    check_length(length, brief.cuff_cm, notes)
     wish = sleeve_wish(brief, want["upper_arm"], length)
-    sleeve, found = plan_sleeve(wish, brief.cloth, workings)
-    return Base(lower, rows, sleeve, wish, _underarm(brief, lower, sleeve, workings)), checks + found
+    sleeve = plan_sleeve(wish, brief.cloth, notes)
+    return Base(lower, rows, sleeve, wish, _underarm(brief, lower, sleeve))
 
 
-def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan, workings: Workings) -> int:
+def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan) -> int:
     """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
     part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
     arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
     label, per_10cm = "Stitches of each underarm", brief.cloth.stitches_per_10cm
     source = "printed: about 8 % of the body, which is 6 to 12 stitches there"
     working = in_stitches("underarm.stitches", label, smaller_of(part, arm / 4), per_10cm, EVEN, source)
-    return max(2, workings.note(working).count)
+    return max(2, brief.notes.note(working).count)
 
 
-def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int, workings: Workings) -> int:
+def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int) -> int:
     """Stitches across a part of the neck."""
     rule, per_10cm = Rounding(2, parity % 2), brief.cloth.stitches_per_10cm
     working = stitches_for(key, label, width_cm, per_10cm, rule, width_name="width")
-    return max(2 + parity % 2, workings.note(working).count)
+    return max(2 + parity % 2, brief.notes.note(working).count)
 
 
 def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
@@ -161,13 +150,13 @@ def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
     return scheduled(found)
 
 
-def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int, workings: Workings) -> int:
+def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int) -> int:
     """Even rows of the front neck of a yoke, at least four; half a sleeve's top lies over the shoulder, above them."""
     below = brief.wanted.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
     per_10cm = brief.cloth.rows_per_10cm
     rows, source = rows_of(larger_of(0.0, below), per_10cm), "gauge arithmetic, rounded once"
     working = in_rows("front.neck_rows", "Rows of the front neck", rows, per_10cm, source=source)
-    return max(4, min(workings.note(working).count, most // 2 * 2))
+    return max(4, min(brief.notes.note(working).count, most // 2 * 2))
 
 
 def underarm_seam(side: Edge, width_cm: float) -> Seam:
@@ -181,24 +170,19 @@ def note_finished_yoked(
     top: int,
     across: Mapping[str, float],
     along: Mapping[str, int],
-    workings: Workings,
     beyond: Beyond,
 ) -> dict[str, float]:
     """Measurements of body, sleeves and yoke; what is measured across and along the yoke is given."""
     across = body_across(base.lower) | {"upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge), **across}
-    finished = note_finished(brief, top, base.rows.hem_rows, across, along, workings, beyond)
-    return finished | base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", workings)
+    finished = note_finished(brief, top, base.rows.hem_rows, across, along, beyond)
+    return finished | base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", brief.notes)
 
 
-def add_bands(
-    brief: Brief, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int, workings: Workings
-) -> list[Check]:
+def add_bands(brief: Brief, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int) -> None:
     """Neckband and front bands; whether a head passes."""
-    cloth = brief.cloth
-    edge = bands.neck_edge(bands.neck_pieces(pieces), cloth, live)
+    edge = bands.neck_edge(bands.neck_pieces(pieces), brief.cloth, live)
     front_rows += base.lower.front_shift(roles.FRONT) if brief.front == "open" else 0
-    pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows, workings)
-    found = head_checks(brief, pieces[-1].key_counts["neck"])
+    pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows)
+    check_opening(brief, pieces[-1].key_counts["neck"])
     if brief.front == "open" and brief.neckline != "v":
-        pieces += brief.bands.fronts(brief.bands.front_edge(front_rows, base.rows.hem_rows), workings)
-    return found
+        pieces += brief.bands.fronts(brief.bands.front_edge(front_rows, base.rows.hem_rows))

@@ -6,7 +6,7 @@ that lies across; along rows a rate of each edge's own, from the count that it g
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import Literal
@@ -16,9 +16,10 @@ from workshop.core.making.counts import Edging, edging_rule, fabric_of, in_stitc
 from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece, scheduled
 from workshop.core.making.roles import Edge
-from workshop.core.remarks import Check, check, cm
+from workshop.core.notes import Notes
+from workshop.core.remarks import cm
 from workshop.core.sums import figure
-from workshop.core.working import EVEN, WHOLE, Rounding, Workings, worked
+from workshop.core.working import EVEN, WHOLE, Rounding, worked
 from workshop.tables.practice import rule
 
 BUTTON_EVERY_CM = 8.5
@@ -165,6 +166,7 @@ class Bands:
     child: bool = False
     holes_on: Edge = "right"
     """The front with the buttonholes."""
+    notes: Notes = field(default_factory=Notes)
 
     @property
     def fabric(self) -> Fabric:
@@ -196,7 +198,7 @@ class Bands:
         """Whether the edge of a front has room for a band with two buttons."""
         return edging_rule(self.edging, "flat")(edge.slope_cm * self.cloth.stitches_per_10cm / 10) >= LEAST_FRONT_EDGE
 
-    def neck(self, edge: NeckEdge, workings: Workings, *, opened: bool = False, mitred: bool = False) -> Piece:
+    def neck(self, edge: NeckEdge, *, opened: bool = False, mitred: bool = False) -> Piece:
         """The band of a neck: in the round, or back and forth where the front is open.
 
         Mitred (a V neck): two stitches decreased at the middle of the front on every second round, in garter stitch on
@@ -204,24 +206,24 @@ class Bands:
         """
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
         parts = edge.parts(opened=opened, pointed=mitred, single=self.fabric != "rib-2x2")
-        count = self._pick_up(ledger, parts, self._count("neckband", "round the neck", parts, ledger.worked, workings))
+        count = self._pick_up(ledger, parts, self._count("neckband", "round the neck", parts, ledger.worked))
         at = range(3 if self.fabric == "garter" else 2, self.rows + 1, 2)[: max(0, count - 7) // 2 if mitred else 0]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
         return ledger.piece(neck=count)
 
-    def armholes(self, armhole: EdgePart, workings: Workings) -> list[Piece]:
+    def armholes(self, armhole: EdgePart) -> list[Piece]:
         """Bands round both armholes of a garment without sleeves."""
-        count = self._count("armhole_band", "round each armhole", (armhole,), "round", workings)
+        count = self._count("armhole_band", "round each armhole", (armhole,), "round")
         ledgers = [Ledger(roles.ARMHOLE_BAND, "round", 0, side) for side in roles.BOTH_EDGES]
         for ledger in ledgers:
             self._pick_up(ledger, (armhole,), count)
             ledger.follow(self.rows, (), self.fabric)
         return [ledger.piece(armhole=count) for ledger in ledgers]
 
-    def fronts(self, edge: EdgePart, workings: Workings) -> list[Piece]:
+    def fronts(self, edge: EdgePart) -> list[Piece]:
         """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
-        count = self._count("front_band", "along each front", (edge,), "flat", workings)
-        gaps = self._gaps(edge, count, workings)
+        count = self._count("front_band", "along each front", (edge,), "flat")
+        gaps = self._gaps(edge, count)
         found = []
         for side in roles.BOTH_EDGES:
             ledger, holed = Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left"), side == self.holes_on
@@ -230,7 +232,7 @@ class Bands:
             found.append(ledger.piece(front_edge=count, **({"buttonholes": len(gaps) - 1} if holed else {})))
         return found
 
-    def whole(self, edge: NeckEdge, front: EdgePart, workings: Workings) -> Piece:
+    def whole(self, edge: NeckEdge, front: EdgePart) -> Piece:
         """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
 
         ``front`` is the straight edge of each front, which has the buttons; they end where the V begins.
@@ -238,39 +240,35 @@ class Bands:
         right, left = (replace(front, name=f"{side} front edge") for side in ("right", "left"))
         parts, ledger = (right, *edge.parts(opened=True), left), Ledger(roles.WHOLE_BAND, "flat", 0)
         where = "along both fronts and round the neck"
-        count = self._pick_up(ledger, parts, self._count("front_band", where, parts, "flat", workings))
+        count = self._pick_up(ledger, parts, self._count("front_band", where, parts, "flat"))
         straight = ledger.rows[0].events[0].along[0].stitches
         first = 0 if self.holes_on == "right" else count - straight
-        gaps = self._gaps(front, straight, workings, first, count - straight - first)
+        gaps = self._gaps(front, straight, first, count - straight - first)
         self._work_front(ledger, gaps)
         return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=len(gaps) - 1)
 
-    def _count(
-        self, key: str, where: str, parts: Sequence[EdgePart], how: Literal["flat", "round"], workings: Workings
-    ) -> int:
+    def _count(self, key: str, where: str, parts: Sequence[EdgePart], how: Literal["flat", "round"]) -> int:
         rule = edging_rule(self.edging, how)
         level = figure("level stitches", sum(part.level for part in parts), "stitches")
         slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
         per_10cm, label = self.cloth.stitches_per_10cm, f"Stitches to pick up {where}"
         source = "edge length × band gauge (derived; agrees with published pick-up rates)"
         working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
-        return max(rule.multiple + rule.remainder, workings.note(working).count)
+        return max(rule.multiple + rule.remainder, self.notes.note(working).count)
 
     def _pick_up(self, ledger: Ledger, parts: Sequence[EdgePart], count: int) -> int:
         ledger.shape(self.fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
         return count
 
-    def _gaps(
-        self, edge: EdgePart, stitches: int, workings: Workings, before: int = 0, after: int = 0
-    ) -> tuple[int, ...]:
+    def _gaps(self, edge: EdgePart, stitches: int, before: int = 0, after: int = 0) -> tuple[int, ...]:
         """Stitches before, between and after the buttonholes of a front's straight edge."""
         every = BUTTON_EVERY_CM * (0.75 if self.child else 1.0)
         between = figure("front edge", edge.slope_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
         number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
         working = worked("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
-        buttons = max(2, min(workings.note(working).count, (stitches - 4) // 4))
+        buttons = max(2, min(self.notes.note(working).count, (stitches - 4) // 4))
         gaps = buttonhole_gaps(stitches, buttons, self.cloth.stitches_per_10cm, self.fabric, before, after)
-        _note_holes(gaps, workings)
+        _note_holes(gaps, self.notes)
         return gaps
 
     def _work_front(self, ledger: Ledger, gaps: tuple[int, ...]) -> None:
@@ -316,7 +314,7 @@ def _point(picked: Event) -> int | None:
     return None
 
 
-def _note_holes(gaps: tuple[int, ...], workings: Workings) -> None:
+def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     """How many buttons there are, with the distance of their holes: all the same, and in the purl stitches of a rib."""
     if len(gaps) < 3:
         return
@@ -325,7 +323,7 @@ def _note_holes(gaps: tuple[int, ...], workings: Workings) -> None:
     number = whole / figure("from hole to hole", between, "stitches") + 1
     label = "Buttons, their holes as far apart as each other"
     source = "whole repeats of the rib from hole to hole, so that each lies in its purl stitches"
-    workings.note(worked("front_band.holes", label, number, "buttons", source=source))
+    notes.note(worked("front_band.holes", label, number, "buttons", source=source))
 
 
 HOLE_IN_REPEAT: dict[Fabric, tuple[int, int]] = {"rib-2x2": (4, 2), "rib-1x1": (2, 1)}
@@ -361,24 +359,16 @@ def buttonhole_gaps(
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 
 
-def head_check(opening_cm: float, ribbed: bool, head_cm: float) -> Check | None:
-    """Whether a neck opening, stretched, passes the head; None where it does."""
+def check_head(opening_cm: float, ribbed: bool, head_cm: float, notes: Notes) -> None:
+    """Whether a neck opening, stretched, passes the head."""
     stretched = opening_cm * rule("rib_stretch", "rib" if ribbed else "plain")
-    if stretched >= head_cm:
-        return None
-    return check(
-        "head-does-not-pass",
-        "look",
-        "shape",
-        "garment.neck_width_cm",
-        "The neck opening is {opening} round and stretches to about {stretched}; a head of {head} will not "
-        f"pass. Make the neck wider or deeper, {'' if ribbed else 'choose a rib, which stretches further, '}or leave "
-        "one shoulder open with buttons.",
-        f"{opening_cm:.0f}/{head_cm:.0f}",
-        opening=cm(opening_cm),
-        stretched=cm(stretched),
-        head=cm(head_cm),
-    )
+    if stretched < head_cm:
+        notes.check(
+            "head-does-not-pass" if ribbed else "head-does-not-pass.plain",
+            opening=cm(opening_cm),
+            stretched=cm(stretched),
+            head=cm(head_cm),
+        )
 
 
 def neck_pieces(pieces: Sequence[Piece]) -> tuple[Piece, ...]:

@@ -13,7 +13,8 @@ from math import hypot
 
 from workshop.core.making.ledger import Event, Fabric, Piece, Row
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, UPPER_YOKE, YOKE, Edge
-from workshop.core.remarks import Check, check, cm
+from workshop.core.notes import Notes
+from workshop.core.remarks import cm
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,16 +57,10 @@ class Cloth:
         return sum(self.along_cm(1, row.fabric) for row in rows)
 
 
-def garter_checks(pieces: Iterable[Piece], cloth: Cloth) -> list[Check]:
+def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:
     """A word about garter stitch whose rows nobody counted."""
-    if cloth.knows("garter") or not any(r.fabric == "garter" for p in pieces for r in p.rows):
-        return []
-    text = (
-        "Nobody has counted your garter stitch yet. So one ridge (two rows) is taken to be as tall as one stitch is "
-        "wide: eight ridges come to about {eight}. A small swatch in garter stitch, counted in Gauge, makes it sure."
-    )
-    eight = cm(cloth.along_cm(16, "garter"))
-    return [check("garter-rows-assumed", "note", "shape", "garment.hem", text, "", eight=eight)]
+    if not cloth.knows("garter") and any(r.fabric == "garter" for p in pieces for r in p.rows):
+        notes.check("garter-rows-assumed", eight=cm(cloth.along_cm(16, "garter")))
 
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:

@@ -9,9 +9,10 @@ from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger, later, scheduled
 from workshop.core.making.roles import SLEEVE, Edge
 from workshop.core.making.spacing import as_an_expert, over_rows
-from workshop.core.remarks import Amount, Check, check, cm
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of
-from workshop.core.working import Rounding, Working, Workings, worked
+from workshop.core.working import Rounding, Working, worked
 
 PLAIN_TOP_CM = 3.0
 """Plain stretch between the last increase and the top (printed: 1-2 in; the lower end suits short sleeves)."""
@@ -55,17 +56,17 @@ class SleevePlan:
         """All rows from the cast-on to the top."""
         return self.cuff_rows + self.shaped_rows + self.top_rows
 
-    def finished(self, cloth: Cloth, fabric: Fabric, long: bool, workings: Workings) -> dict[str, float]:
+    def finished(self, cloth: Cloth, fabric: Fabric, long: bool, notes: Notes) -> dict[str, float]:
         """Length of the sleeve and width of its edge, in washed cm."""
         above = self.rows - self.cuff_rows
         length = counts.length_of_both("finished.sleeve", "Finished sleeve", self.cuff_rows, above, cloth, fabric)
         part = "wrist" if long else "sleeve_edge"
         label, stitches = f"Finished {part.replace('_', ' ')}", self.cuff - 2 * self.edge
         edge = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)
-        return {"sleeve": workings.note(length).value, part: workings.note(edge).value}
+        return {"sleeve": notes.note(length).value, part: notes.note(edge).value}
 
 
-def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[SleevePlan, list[Check]]:
+def plan_sleeve(wish: SleeveWish, cloth: Cloth, notes: Notes) -> SleevePlan:
     """Counts and increase rows of a sleeve.
 
     The cuff takes a count that its rib allows, the top the same parity. Where the increases do not fit, the
@@ -76,20 +77,20 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, workings: Workings) -> tuple[Sle
     rule = counts.edging_rule(wish.edging, wish.worked)
     parity = Rounding(2, rule.remainder % 2)
     top_working = _stitches("sleeve.top", "Stitches at the top of the sleeve", wish.top_cm, cloth, edges, parity)
-    top = workings.note(top_working).count
+    top = notes.note(top_working).count
     edge_cm = min(wish.edge_cm, wish.top_cm)
     if rule(edge_cm * cloth.stitches_per_10cm / 10 + edges) > top:
         rule = replace(rule, direction="down")
-    cuff = workings.note(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
-    cuff_rows = _cuff_rows(wish, cloth, workings)
+    cuff = notes.note(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
+    cuff_rows = _cuff_rows(wish, cloth, notes)
     edging_cm = cloth.along_cm(cuff_rows, wish.fabric)
     plain = counts.rows_above_edging(
         "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
     )
-    body = max(2, workings.note(plain).count)
+    body = max(2, notes.note(plain).count)
     wanted = max(wish.plain_rows, Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10))
     top_rows = min(wanted, max(0, body - 2))
-    return _fit_increases(wish, cuff, top, cuff_rows, body, top_rows)
+    return _fit_increases(wish, cuff, top, cuff_rows, body, top_rows, notes)
 
 
 def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Working:
@@ -98,19 +99,19 @@ def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, r
     return counts.in_stitches(key, label, visible + figure("seam stitches", edges, "stitches"), per_10cm, rule)
 
 
-def _cuff_rows(wish: SleeveWish, cloth: Cloth, workings: Workings) -> int:
+def _cuff_rows(wish: SleeveWish, cloth: Cloth, notes: Notes) -> int:
     if wish.edging == "none":
         return 0
     rows = cloth.rows_in(wish.fabric)
     working = counts.rows_for(
         "sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff"
     )
-    return max(2, workings.note(working).count)
+    return max(2, notes.note(working).count)
 
 
 def _fit_increases(
-    wish: SleeveWish, cuff: int, top: int, cuff_rows: int, body: int, top_rows: int
-) -> tuple[SleevePlan, list[Check]]:
+    wish: SleeveWish, cuff: int, top: int, cuff_rows: int, body: int, top_rows: int, notes: Notes
+) -> SleevePlan:
     pairs = (top - cuff) // 2
     gentle = body - top_rows if wish.worked == "round" else (body - top_rows) // 2
     if pairs > gentle:
@@ -125,22 +126,10 @@ def _fit_increases(
         at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)
     edges = counts.SEAM_STITCHES if wish.worked == "flat" else 0
     plan = SleevePlan(cuff, cuff + 2 * at_once, top, cuff_rows, shaped, top_rows, event_rows, edges)
-    found: list[Check] = []
     if at_once:
-        found.append(
-            check(
-                "sleeve-steep",
-                "note",
-                "shape",
-                "garment.sleeve",
-                "The sleeve widens by {all} in only {length}: {extra} of them are increased at once in the row "
-                "after the cuff. A wider cuff or a longer sleeve would be gentler.",
-                all=Amount(top - cuff, "stitches"),
-                extra=Amount(2 * at_once, "stitches"),
-                length=cm(wish.length_cm),
-            )
-        )
-    return plan, found
+        widened, extra = Amount(top - cuff, "stitches"), Amount(2 * at_once, "stitches")
+        notes.check("sleeve-steep", all=widened, extra=extra, length=cm(wish.length_cm))
+    return plan
 
 
 def knit_sleeve(side: Edge, plan: SleevePlan, wish: SleeveWish) -> Ledger:
@@ -166,13 +155,13 @@ ABOVE_CUFF_CM = 4.0
 """Least length of a short sleeve above its cuff (common practice, no source)."""
 
 
-def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None, workings: Workings) -> float:
+def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None, notes: Notes) -> float:
     """Length of a sleeve that begins at the underarm, in cm: the arm less the part left bare."""
     if own_cm is not None:
         return own_cm
     covered = figure("arm", arm_cm, "cm") * (1 - figure("part left bare", SHORT_OF_ARM[sleeve]))
     length, source = larger_of(covered, _least_length(cuff_cm)), "measured from the armpit to the wrist bone"
-    return workings.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
 
 
 def _least_length(cuff_cm: float) -> Sum:
@@ -186,7 +175,7 @@ def dropped_length(
     arm_cm: float,
     cuff_cm: float,
     own_cm: float | None,
-    workings: Workings,
+    notes: Notes,
 ) -> float:
     """Length of a sleeve that begins where the body ends: neck to cuff less half the width of the body there."""
     if own_cm is not None:
@@ -197,20 +186,16 @@ def dropped_length(
         left_bare = figure("arm", arm_cm, "cm") * figure("part left bare", bare)
         length = larger_of(length - left_bare, _least_length(cuff_cm))
     source = "a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body"
-    return workings.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
 
 
-def too_short(length_cm: float, cuff_cm: float, reach_cm: float | None, half_cm: float, own: bool) -> Check | None:
-    """A sleeve with no room for its cuff; None where there is room."""
-    if length_cm >= cuff_cm + 2:
-        return None
-    text = (
-        "A sleeve of {left} has no room for a cuff of {cuff}. Make the sleeve {more} longer or the cuff shorter by as "
-        "much."
-        if own or reach_cm is None
-        else "From the middle of the back to the cuff is {reach}; half the width of the garment takes {half} of it "
-        "and leaves {left} for the sleeve, {more} too little. Choose less ease, or give the sleeve's length."
-    )
-    figures = {"left": cm(length_cm), "cuff": cm(cuff_cm), "half": cm(half_cm), "reach": cm(reach_cm or length_cm)}
-    figures["more"] = cm(cuff_cm + 2 - length_cm)
-    return check("sleeve-too-short", "stop", "shape", "garment.sleeve_cm", text, "", **figures)
+def check_length(
+    length_cm: float, cuff_cm: float, notes: Notes, *, reach_cm: float | None = None, half_cm: float = 0.0
+) -> None:
+    """Stop at a sleeve with no room for its cuff, which ``half_cm`` of a reach may have left. Raises Stopped."""
+    more = cuff_cm + 2 - length_cm
+    if more <= 0:
+        return
+    if reach_cm is None:
+        notes.stop("sleeve-too-short", left=cm(length_cm), cuff=cm(cuff_cm), more=cm(more))
+    notes.stop("sleeve-too-short.reach", reach=cm(reach_cm), half=cm(half_cm), left=cm(length_cm), more=cm(more))
