@@ -272,3 +272,52 @@ def test_no_name_of_a_piece_is_compared_with_text(name, path):
         ]
         names = [side for side in sides if isinstance(side, ast.Attribute) and side.attr == "name"]
         assert not (texts and names), f"{name}, line {node.lineno}"
+
+
+def complexity(function: ast.AST) -> int:
+    """Ways through a function, counted as radon does: one, and one more for each place where it may go another."""
+    ways = 1
+    for node in ast.walk(function):
+        match node:
+            case ast.If() | ast.IfExp() | ast.With() | ast.AsyncWith() | ast.Assert() | ast.ExceptHandler():
+                ways += 1
+            case ast.match_case() | ast.Lambda():
+                ways += 1
+            case ast.For() | ast.AsyncFor() | ast.While() | ast.Try():
+                ways += bool(node.orelse) + (not isinstance(node, ast.Try))
+            case ast.comprehension():
+                ways += 1 + len(node.ifs)
+            case ast.BoolOp():
+                ways += len(node.values) - 1
+    return ways
+
+
+MOST_WAYS = 20
+"""Ways through a function; with more of them radon gives it a D."""
+
+
+@pytest.mark.parametrize(
+    ("name", "path"), [(n, p) for n, p in modules() if n != "ask"], ids=lambda x: x if isinstance(x, str) else ""
+)
+def test_no_function_goes_too_many_ways(name, path):
+    functions = [
+        n for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)
+    ]
+
+    assert [(f.name, ways) for f in functions if (ways := complexity(f)) > MOST_WAYS] == []
+
+
+MOST_ANY = 31
+"""Mentions of ``Any`` in the whole package: what TOML holds, what a field of any question takes, and dataclasses."""
+
+
+def test_any_is_said_only_where_no_type_can_be():
+    said = [
+        f"{name}, line {node.lineno}"
+        for name, path in modules()
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if (isinstance(node, ast.Name) and node.id == "Any")
+        or (isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value.endswith("[Any]"))
+    ]
+
+    assert len(said) <= MOST_ANY, said

@@ -9,7 +9,7 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import MISSING, dataclass, fields, is_dataclass
+from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
 from difflib import get_close_matches
 from math import isfinite
 from pathlib import Path
@@ -33,6 +33,9 @@ class BadSave(Exception):
         self.path, self.what, self.key, self.line = path, what, key, line
 
 
+Toml = dict[str, Any]
+"""What stands under the keys of a parsed file, or goes into one: TOML says only there what each is."""
+
 PATTERN_IDS = {"rib-1x1": "k1-p1-rib", "rib-2x2": "k2-p2-rib", "pattern": "own-pattern"}
 """Stitches of format 1 that are called otherwise since; the others are called as before."""
 
@@ -43,7 +46,7 @@ CALLED_BEFORE = {"fabric_rating": "fabric", "knitting_rating": "comfort", "refer
 """How keys and tables are called in files of older formats, where their lines are looked for."""
 
 
-def from_1_to_2(data: dict[str, Any]) -> dict[str, Any]:
+def from_1_to_2(data: Toml) -> Toml:
     """Ratings and the garment that fits are called by what they are; a swatch names its stitch pattern by its id."""
     new = dict(data)
     if isinstance(swatches := data.get("swatch"), list):
@@ -57,7 +60,7 @@ def from_1_to_2(data: dict[str, Any]) -> dict[str, Any]:
     return new
 
 
-def _swatch_from_1(swatch: dict[str, Any]) -> dict[str, Any]:
+def _swatch_from_1(swatch: Toml) -> Toml:
     new = {RENAMED.get(key, key): value for key, value in swatch.items()}
     if isinstance(stitch := swatch.get("stitch"), str):
         new["stitch"] = PATTERN_IDS.get(stitch, stitch)
@@ -73,7 +76,7 @@ def _question_from_1(key: str) -> str:
     return f"swatch.{item}.{RENAMED[name]}" if table == "swatch" and name in RENAMED else key
 
 
-MIGRATIONS: Mapping[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: from_1_to_2}
+MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2}
 """From format n to n + 1, over plain dictionaries; a step that has landed is never changed."""
 
 
@@ -124,7 +127,7 @@ class WrongKey(ValueError):
         self.key, self.what = key, what
 
 
-def from_data(data: dict[str, Any]) -> Project:
+def from_data(data: Toml) -> Project:
     """The project in a parsed file of any format up to this one. Raises WrongKey."""
     version = data.get("format")
     if version is None:
@@ -140,12 +143,12 @@ def from_data(data: dict[str, Any]) -> Project:
     return project
 
 
-def _build(cls: Any, data: Mapping[str, Any], where: str) -> Any:
+def _build(cls: Any, data: Toml, where: str) -> Any:
     """A dataclass from a table; keys that it does not know go into ``extra``."""
     hints = get_type_hints(cls)
     known = {f.name: f for f in fields(cls) if f.name != "extra"}
-    values: dict[str, Any] = {}
-    extra: dict[str, Any] = {}
+    values: Toml = {}
+    extra: Toml = {}
     for key, value in data.items():
         if key in known:
             values[key] = _value(hints[key], value, f"{where}{key}")
@@ -180,7 +183,7 @@ def strange_keys(project: Project) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _value(hint: Any, value: Any, key: str) -> Any:
+def _value(hint: Any, value: object, key: str) -> object:
     """A TOML value as the type that a field declares. Raises WrongKey."""
     origin, args = get_origin(hint), tuple(CONSTRUCTIONS) if hint is Construction else get_args(hint)
     if origin in (Union, UnionType):
@@ -204,7 +207,7 @@ def _value(hint: Any, value: Any, key: str) -> Any:
     return _scalar(hint, value, key)
 
 
-def _tuple(inner: Any, value: Any, key: str) -> tuple[Any, ...]:
+def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
     if not isinstance(value, list):
         raise WrongKey(key, f"is {_shown(value)}; it should be a list")
     out = []
@@ -216,7 +219,7 @@ def _tuple(inner: Any, value: Any, key: str) -> tuple[Any, ...]:
     return tuple(out)
 
 
-def _scalar(hint: Any, value: Any, key: str) -> Any:
+def _scalar(hint: type, value: object, key: str) -> object:
     wanted = {str: "text in quotes", int: "a whole number", float: "a number"}[hint]
     if isinstance(value, bool) or not isinstance(value, (int, float) if hint is float else hint):
         raise WrongKey(key, f"is {_shown(value)}; it should be {wanted}")
@@ -224,7 +227,7 @@ def _scalar(hint: Any, value: Any, key: str) -> Any:
         odd = next((c for c in value if unicodedata.category(c) == "Cc" and c not in "\n\t"), None)
         if odd is not None:
             raise WrongKey(key, f"has a control character (U+{ord(odd):04X}); plain text is wanted")
-    if hint is float:
+    if hint is float and isinstance(value, int | float):
         if not _sane(value):
             raise WrongKey(key, f"is {_shown(value)}; it should be a number that can be measured")
         return float(value)
@@ -236,7 +239,7 @@ def _sane(value: float) -> bool:
     return isfinite(value) and abs(value) < 1e9
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     text = f"'{value}'" if isinstance(value, str) else str(value)
     return text if len(text) <= 40 else text[:39] + "…"
 
@@ -288,14 +291,14 @@ def line_of(text: str, key: str) -> int | None:
 # ── writing ──────────────────────────────────────────────────────────────────────────────────────────
 
 
-def to_data(project: Project) -> dict[str, Any]:
+def to_data(project: Project) -> Toml:
     """A project as plain dictionaries; unanswered keys are left out, unknown ones written back."""
-    data: dict[str, Any] = _table(project)
+    data: Toml = _table(project)
     return {"format": FORMAT, **{k: v for k, v in data.items() if k != "format"}}
 
 
-def _table(item: Any) -> dict[str, Any]:
-    out: dict[str, Any] = {}
+def _table(item: Any) -> Toml:
+    out: Toml = {}
     for f in fields(item):
         if f.name == "extra":
             continue
@@ -320,17 +323,17 @@ def _table(item: Any) -> dict[str, Any]:
 ALWAYS_WRITTEN = {"title", "units", "terms", "needle_names"}
 
 
-def _left_out(f: Any, value: Any) -> bool:
+def _left_out(f: Field[object], value: object) -> bool:
     """Empty texts and untouched numbers are not worth a line."""
     return value == "" and f.name not in ALWAYS_WRITTEN
 
 
-def _tables_last(data: dict[str, Any]) -> dict[str, Any]:
+def _tables_last(data: Toml) -> Toml:
     """Plain keys before tables, as TOML wants them."""
     return dict(sorted(data.items(), key=lambda kv: isinstance(kv[1], dict) or _is_tables(kv[1])))
 
 
-def _is_tables(value: Any) -> bool:
+def _is_tables(value: object) -> bool:
     return isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
 
 
