@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from tests.factory import pullover, readings
-from workshop.core.cloth.swatch import plan_swatch
+from workshop.core.cloth.swatch_plan import plan_swatch
 from workshop.core.cloth.wash import change_of
 from workshop.core.making.counts import SEAM_STITCHES, edging_rule, length_of, rows_for
 from workshop.core.plan import Plan, plan

@@ -10,7 +10,7 @@ from tests.capacity import edge_faults
 from tests.factory import piece_of
 from workshop.core.garments import Made
 from workshop.core.plan import Plan
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 
 REACH_CM = (-1.0, 3.5)
 """Half the back, cap and sleeve together, less the reach from centre back to cuff: 2 to 3 cm of slack is normal (common

@@ -23,9 +23,9 @@ from workshop.questions.kinds import Choice
 from workshop.questions.measure import EASE, SIZE
 from workshop.questions.steps import fields
 from workshop.units import lengths_in, show_typed
-from workshop.words.answers import answers
-from workshop.words.by_step import step_workings
-from workshop.words.inches import METRIC, working_in
+from workshop.words.answers.of_steps import answers
+from workshop.words.calculations.by_step import step_workings
+from workshop.words.calculations.in_inches import METRIC, working_in
 from workshop.words.phrase import figured, in_terms, say_check, valued, worded, working_lines
 
 BLEND = Yarn("a", "Blend", "fine", (FibrePart("alpaca", 50.0), FibrePart("wool", 50.0)), 50.0, 150.0)

@@ -25,7 +25,7 @@ from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres, by_name
-from workshop.words.by_step import step_of_working
+from workshop.words.calculations.by_step import step_of_working
 from workshop.words.instructions import instructions
 from workshop.words.phrase import rounding_words
 

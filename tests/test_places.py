@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover, readings, swatch
 from workshop import saves
-from workshop.core.cloth.swatch import marks
+from workshop.core.cloth.swatch_plan import marks
 from workshop.core.plan import plan
 from workshop.project import Project, Reading, Swatch
 from workshop.questions.gauge import COUNT

@@ -11,7 +11,7 @@ from tests.factory import pullover, readings, swatch
 from workshop.core.plan import plan
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
-from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
+from workshop.pictures.swatch_picture import SwatchToKnit, Window, swatch_text, window_text
 from workshop.pictures.wash import Washed, wash_text
 from workshop.prints.drawings import step_drawing
 from workshop.project import Design

@@ -23,15 +23,15 @@ from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_length, show_range
-from workshop.words.answers import ANSWERS, answers
+from workshop.words.answers.of_garment import budget_lines
+from workshop.words.answers.of_steps import ANSWERS, answers
+from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
 from workshop.words.before import before_knitting
-from workshop.words.by_step import item_workings, step_of_working, step_workings
+from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.instructions import finishing, instructions, ordinal
-from workshop.words.of_garment import budget_lines
 from workshop.words.phrase import counted, in_terms, say, working_lines
-from workshop.words.rows import line as line_of_rows
-from workshop.words.yarn_to_buy import whole_percents, yarn_lines
+from workshop.words.rows.instruction_lines import line as line_of_rows
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
 

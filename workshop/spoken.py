@@ -10,8 +10,8 @@ from workshop.session import Session
 from workshop.tables.fibres import by_name
 from workshop.tables.glossary import look_up
 from workshop.units import shown
-from workshop.words.answers import answers
-from workshop.words.by_step import item_workings, step_workings
+from workshop.words.answers.of_steps import answers
+from workshop.words.calculations.by_step import item_workings, step_workings
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, worded
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from workshop.project import NeedleNames, Units
 from workshop.tables import needles
-from workshop.tables.practice import rounded_cm
+from workshop.tables.trade_rules import rounded_cm
 from workshop.tables.yarn_weights import INCH_CM
 
 if TYPE_CHECKING:

@@ -277,7 +277,7 @@ async def test_there_are_three_lines_for_a_hint_and_two_in_a_narrow_window(clean
 
 
 async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
-    from workshop.app.screens.practice import PracticeDialog
+    from workshop.app.screens.counting import PracticeDialog
 
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=SIZES[0]) as pilot:
@@ -544,7 +544,7 @@ async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole
 async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resized(clean_environment):
     from random import Random
 
-    from workshop.app.screens.practice import PracticeDialog
+    from workshop.app.screens.counting import PracticeDialog
 
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(120, 40)) as pilot:

@@ -7,7 +7,7 @@ import pytest
 
 from tests.app.helpers import SIZES, app_on, dialog, each_size, screen_text, settle
 from workshop import saves
-from workshop.app.screens.practice import PracticeDialog
+from workshop.app.screens.counting import PracticeDialog
 from workshop.project import STEPS, Project
 
 DEMO = saves.load(saves.demo_folder() / "harbour-pullover.toml")

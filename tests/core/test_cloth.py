@@ -15,7 +15,7 @@ from workshop.core.cloth.density import (
 )
 from workshop.core.cloth.fibre import view_yarn
 from workshop.core.cloth.gauge import gauge_of
-from workshop.core.cloth.swatch import plan_swatch, sizes_to_change
+from workshop.core.cloth.swatch_plan import plan_swatch, sizes_to_change
 from workshop.core.cloth.wash import change_of, dimensional_change_percent
 from workshop.core.plan import plan
 from workshop.project import Design, FibrePart, Swatch, Yarn

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover
-from workshop.core.practice import Practice, fresh, judge, refused
+from workshop.core.counting_practice import Practice, fresh, judge, refused
 from workshop.words.phrase import say
 
 

@@ -14,7 +14,7 @@ from workshop.core.cloth.density import LinearDensity
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.plan import plan
 from workshop.project import Swatch
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 
 UNITS = UnitRegistry()
 

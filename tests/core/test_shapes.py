@@ -12,9 +12,9 @@ from workshop.core.making.caps import fitting_cap
 from workshop.core.making.darts import plan_dart, wanted_length_cm
 from workshop.core.making.edges import Cloth
 from workshop.core.making.panels import shoulder_steps
-from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
+from workshop.core.making.raglan_lines import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import run_lengths
-from workshop.core.making.yokes import LEAST_KEEP, decrease_rounds
+from workshop.core.making.yoke_percentages import LEAST_KEEP, decrease_rounds
 
 INCHES = Cloth(50 / 2.54, 70 / 2.54)
 """5 stitches and 7 rows to the inch."""

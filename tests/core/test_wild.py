@@ -11,7 +11,7 @@ from workshop.project import Body, Fit, Project
 from workshop.questions.kinds import Choice, Length
 from workshop.questions.steps import fields
 from workshop.tables import bodies
-from workshop.words.answers import answers
+from workshop.words.answers.of_steps import answers
 from workshop.words.instructions import instructions
 
 SEEDS = range(8)

@@ -16,7 +16,7 @@ from workshop.core.making.counts import SEAM_STITCHES
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, BodyTable, Ease, Fit, Garment, Project, Yarn
 from workshop.tables import bodies
-from workshop.tables.practice import YOUNG, ease_by_fit
+from workshop.tables.trade_rules import YOUNG, ease_by_fit
 from workshop.tables.yarn_weights import INCH_CM
 
 FILE = Path(__file__).with_name("garments.toml")

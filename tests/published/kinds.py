@@ -15,19 +15,19 @@ from tests.factory import piece_of
 from tests.formula import work_out
 from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
-from workshop.core.garments.yoked import lines
+from workshop.core.garments.joined_yoke import lines
 from workshop.core.making import roles
 from workshop.core.making.bands import Bands, EdgePart
+from workshop.core.making.below_underarm import Lower
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
 from workshop.core.making.edges import Cloth, edge_cm, rate_along
 from workshop.core.making.ledger import Event, Ledger
-from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.making.panels import alike, bound_off_at_both, sloped
-from workshop.core.making.raglans import RaglanShape, from_the_neck, line_rows
+from workshop.core.making.raglan_lines import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
-from workshop.core.making.yokes import SHARES
+from workshop.core.making.yoke_percentages import SHARES
 from workshop.core.notes import Notes
 from workshop.core.working import WHOLE
 from workshop.project import Body, ReferenceGarment

@@ -12,7 +12,7 @@ from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
 from workshop.project import Design, Reading, Swatch
 from workshop.tables.fibres import fibre
-from workshop.tables.practice import MEASURER_ERROR_CM, ease_band, rows_to_stitch, rule
+from workshop.tables.trade_rules import MEASURER_ERROR_CM, ease_band, rows_to_stitch, rule
 
 
 def misprint(wanted: Figures) -> None:

@@ -11,6 +11,7 @@ import pytest
 from tests.factory import piece_of
 from tests.published.reading import INCH, Figures, Item, item, planned, washed
 from workshop.core.making import roles
+from workshop.core.making.below_underarm import Lower
 from workshop.core.making.caps import _shapes
 from workshop.core.making.counts import (
     SEAM_STITCHES,
@@ -23,11 +24,10 @@ from workshop.core.making.counts import (
 from workshop.core.making.darts import plan_dart
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger
-from workshop.core.making.lower import Lower
 from workshop.core.making.necklines import v_front
-from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
-from workshop.core.making.yokes import decrease_rounds
+from workshop.core.making.yoke_percentages import decrease_rounds
 from workshop.core.notes import Notes
 from workshop.core.working import Rounding
 from workshop.project import Body, Fit, ReferenceGarment

@@ -25,7 +25,7 @@ from tests.published.garments import (
 )
 from workshop.core.cloth.yarn import GEOMETRY_RANGE
 from workshop.core.making.edges import Cloth, edge_cm
-from workshop.core.making.yokes import decrease_rounds
+from workshop.core.making.yoke_percentages import decrease_rounds
 from workshop.tables import bodies
 
 COUNTED = [c for c in comparisons() if c.counted]

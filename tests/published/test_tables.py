@@ -6,7 +6,7 @@ from pint import UnitRegistry
 from workshop import tables
 from workshop.tables import bodies, needles
 from workshop.tables.fibres import all_fibres
-from workshop.tables.practice import ease_band, k_value
+from workshop.tables.trade_rules import ease_band, k_value
 from workshop.tables.yarn_weights import all_weights, weight
 
 UNITS = UnitRegistry()

@@ -412,7 +412,7 @@ class WorkshopApp(App[None]):
 
     def action_practise(self) -> None:
         """A drawn swatch of a hidden gauge, to count."""
-        from workshop.app.screens.practice import PracticeDialog
+        from workshop.app.screens.counting import PracticeDialog
 
         self.push_screen(PracticeDialog(self.session.project))
 

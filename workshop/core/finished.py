@@ -11,7 +11,7 @@ from workshop.core.notes import Notes
 from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
 from workshop.core.working import worked
-from workshop.tables.practice import MEASURER_ERROR_CM, definition, rule
+from workshop.tables.trade_rules import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {
     "length", "armhole_depth", "sleeve", "neck_to_cuff", "front_neck_depth", "back_neck_drop", "yoke_depth",

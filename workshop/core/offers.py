@@ -10,7 +10,7 @@ from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets, shoulder_of
 from workshop.project import Project
-from workshop.tables.practice import rounded_cm
+from workshop.tables.trade_rules import rounded_cm
 
 
 def offers(

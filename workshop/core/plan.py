@@ -10,7 +10,7 @@ from typing import Any
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
 from workshop.core.cloth.known import KnownSwatch, check_mass, check_weight, know
 from workshop.core.cloth.readings import SLIPS, check_readings
-from workshop.core.cloth.swatch import check_swatch, check_ways, marks, plan_swatch
+from workshop.core.cloth.swatch_plan import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
     EDGINGS,
     DesignGauge,
@@ -38,7 +38,7 @@ from workshop.core.wearer.fit import Targets, shoulder_of, targets
 from workshop.core.working import Working
 from workshop.project import Garment, Project
 from workshop.tables import needles
-from workshop.tables.practice import CautionText, rule
+from workshop.tables.trade_rules import CautionText, rule
 
 NO_GARMENT = Made((), (), {})
 

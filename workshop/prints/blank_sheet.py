@@ -18,12 +18,12 @@ from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragrap
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Ease, Project
 from workshop.questions.wash import HUNG
-from workshop.tables.practice import curve, ease_by_fit, rule
+from workshop.tables.trade_rules import curve, ease_by_fit, rule
 from workshop.tables.yarn_weights import all_weights
 from workshop.units import show_length, show_needle
-from workshop.words.by_hand import found_of
-from workshop.words.by_step import step_of_working
-from workshop.words.inches import working_in
+from workshop.words.calculations.by_hand import found_of
+from workshop.words.calculations.by_step import step_of_working
+from workshop.words.calculations.in_inches import working_in
 from workshop.words.phrase import in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (

@@ -17,13 +17,13 @@ from workshop.questions.steps import asked_as
 from workshop.steps import step
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
-from workshop.words.answers import answers
+from workshop.words.answers.of_garment import budget_lines, finished_name
+from workshop.words.answers.of_steps import answers
+from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.of_garment import budget_lines, finished_name
 from workshop.words.phrase import in_terms, say_check, working_lines
-from workshop.words.yarn_to_buy import yarn_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""

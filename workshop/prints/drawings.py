@@ -7,11 +7,11 @@ from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
-from workshop.pictures.swatch import SwatchToKnit, Window, swatch_text, window_text
+from workshop.pictures.swatch_picture import SwatchToKnit, Window, swatch_text, window_text
 from workshop.pictures.wash import Washed, wash_text
 from workshop.prints.document import schematic_lines, shapes_of
 from workshop.project import Along, State
-from workshop.tables.practice import window_cm
+from workshop.tables.trade_rules import window_cm
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes

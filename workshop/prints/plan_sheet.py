@@ -20,9 +20,9 @@ from workshop.project import Project
 from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.before import before_knitting, finer_needle
-from workshop.words.deeds import deeds
 from workshop.words.instructions import PieceWords, finishing, instructions
 from workshop.words.phrase import counted, in_terms
+from workshop.words.rows.row_actions import deeds
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""

@@ -14,8 +14,8 @@ from workshop.questions import Field, Group
 from workshop.questions.kinds import Choice, CountOver, Whole
 from workshop.questions.steps import groups
 from workshop.steps import step
-from workshop.words.by_step import step_of_working
-from workshop.words.inches import working_in
+from workshop.words.calculations.by_step import step_of_working
+from workshop.words.calculations.in_inches import working_in
 from workshop.words.phrase import figured, in_terms, worded, working_lines
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from workshop.project import Project
 from workshop.questions.kinds import Kind
-from workshop.tables.practice import for_child
+from workshop.tables.trade_rules import for_child
 
 
 def always(_project: Project) -> bool:

@@ -9,7 +9,7 @@ from workshop.questions import Field, Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
 from workshop.tables import bodies
-from workshop.tables.practice import YOUNG, definition, ease_band, for_child
+from workshop.tables.trade_rules import YOUNG, definition, ease_band, for_child
 
 
 def source_of(project: Project) -> str | None:

@@ -5,7 +5,7 @@ from workshop.project import Project
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
-from workshop.tables.practice import DART_FROM_CM
+from workshop.tables.trade_rules import DART_FROM_CM
 
 CONSTRUCTION = Question(
     key="garment.construction",

@@ -7,9 +7,9 @@ from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
-from workshop.words.deeds import back_and_forth, live_shoulder, single_at_edge
-from workshop.words.leans import AT_EDGES, shaping_notes
 from workshop.words.phrase import worded
+from workshop.words.rows.leans import AT_EDGES, shaping_notes
+from workshop.words.rows.row_actions import back_and_forth, live_shoulder, single_at_edge
 from workshop.words.texts import texts
 
 

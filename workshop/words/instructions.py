@@ -14,10 +14,10 @@ from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
-from workshop.words.deeds import live_shoulder, purl_round
-from workshop.words.marks import held_at_underarm, mark_words
 from workshop.words.phrase import counted, in_terms
-from workshop.words.rows import line, lines_alongside, lines_of, noun, ordinal, stitches
+from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
+from workshop.words.rows.marks import held_at_underarm, mark_words
+from workshop.words.rows.row_actions import live_shoulder, purl_round
 from workshop.words.texts import texts
 
 __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]

@@ -21,7 +21,7 @@ from workshop.units import (
     show_typed,
     show_yarn_length,
 )
-from workshop.words.inches import working_in
+from workshop.words.calculations.in_inches import working_in
 
 LineKind = Literal["heading", "text", "figure", "good", "note", "look", "stop"]
 

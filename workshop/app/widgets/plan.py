@@ -20,7 +20,7 @@ from workshop.prints.document import summary
 from workshop.prints.on_screen import Look, lines_of
 from workshop.prints.terminal import only_ascii
 from workshop.steps import step
-from workshop.words.by_step import step_of_working, step_workings
+from workshop.words.calculations.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, working_lines
 

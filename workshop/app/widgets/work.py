@@ -23,8 +23,8 @@ from workshop.questions.steps import groups
 from workshop.session import Session
 from workshop.steps import step
 from workshop.units import NotUnderstood
-from workshop.words.answers import answers
-from workshop.words.by_step import step_workings
+from workshop.words.answers.of_steps import answers
+from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, worded

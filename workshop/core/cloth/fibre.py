@@ -14,7 +14,7 @@ from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
 from workshop.tables.fibres import Fibre, fibre, nearest
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 from workshop.tables.yarn_weights import YarnWeight, all_weights, weight
 
 NOTABLE_PERCENT = 15.0

@@ -15,7 +15,7 @@ from statistics import median
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.core.working import Working, worked
 from workshop.project import Along, Reading, State, Swatch
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 
 T_95 = (
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,

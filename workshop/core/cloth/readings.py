@@ -6,7 +6,7 @@ from workshop.core.cloth.gauge import Gauge, odd_ones_out
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, percent
 from workshop.project import STATES, Along, Reading, State, Swatch
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
 
 LEAST_WINDOW_CM = 10.0

@@ -17,7 +17,7 @@ from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
 from workshop.core.working import worked
 from workshop.project import Along, Design, State, Stitch, Swatch
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 
 NARROWING_PERCENT = 3.0
 """A hung swatch that narrows by more than this gives the stitch gauge too (method: hang test)."""

@@ -13,7 +13,7 @@ from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Yarn
-from workshop.tables.practice import k_value, rule
+from workshop.tables.trade_rules import k_value, rule
 
 GEOMETRY_RANGE = 0.15
 """Half range of an amount worked out from the geometry of the stitch; derived, see tests/published."""

@@ -8,15 +8,15 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from workshop.core.garments import Brief, Made
+from workshop.core.garments.joined_yoke import in_one_piece, lines
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
-from workshop.core.garments.yoked import in_one_piece, lines
 from workshop.core.making import roles
+from workshop.core.making.below_underarm import Lower, doubled, lower_keys, mark_sides, transition
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
-from workshop.core.making.lower import Lower, doubled, lower_keys, mark_sides, transition
 from workshop.core.making.panels import both_neck_edges
-from workshop.core.making.raglans import from_the_neck, line_rows
+from workshop.core.making.raglan_lines import from_the_neck, line_rows
 from workshop.core.making.roles import Edge
 
 

@@ -7,10 +7,10 @@ armhole depth. Sleeve length from the middle of the back, published case 80 − 
 from dataclasses import replace
 
 from workshop.core.garments import Brief, Made
-from workshop.core.garments.body import Levels, arm_cm, sleeve_wish
+from workshop.core.garments.body_counts import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import no_armhole
-from workshop.core.making.lower import Lower
+from workshop.core.making.below_underarm import Lower
 from workshop.core.making.sleeves import check_length, dropped_length, plan_sleeve
 
 

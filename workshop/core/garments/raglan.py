@@ -9,23 +9,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, Seam, of_rows, yoked
-from workshop.core.garments.body import (
+from workshop.core.garments import Brief, Made, Seam, joined_yoke, of_rows
+from workshop.core.garments.body_counts import (
     check_front,
     check_front_edge,
     half_of_front,
     side_seam,
     sleeve_seam,
 )
+from workshop.core.garments.joined_yoke import Base
 from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
-from workshop.core.garments.yoked import Base
 from workshop.core.making import panels, roles
 from workshop.core.making.bands import Across
+from workshop.core.making.below_underarm import work_lower_flat
 from workshop.core.making.counts import in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
-from workshop.core.making.lower import work_lower_flat
 from workshop.core.making.necklines import NeckShaping, Take
-from workshop.core.making.raglans import RaglanShape, line_rows
+from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.notes import Notes
@@ -97,14 +97,14 @@ class Raglan:
 
 def plan_raglan(brief: Brief) -> Raglan:
     """Counts of the raglan. Raises Stopped."""
-    base = yoked.plan_base(brief)
+    base = joined_yoke.plan_base(brief)
     want, cloth, notes = brief.wanted.finished, brief.cloth, brief.notes
     shape = _fitted(brief, _shape(brief, base), base)
     yoke_rows = shape.rows + 2
     most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = yoked.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most)
+    neck_rows = joined_yoke.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most)
     if wanted_rows > most + 2:
         less = cloth.along_cm(wanted_rows - most)
         notes.stop("neck-below-underarm.yoke", neck=cm(want["front_neck_depth"]), less=cm(less))
@@ -134,9 +134,9 @@ def _shape(brief: Brief, base: Base) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
     want, cloth = brief.wanted.finished, brief.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
-    neck = yoked.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
+    neck = joined_yoke.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
     top_cm = brief.notes.note(_top_wanted(want["neck_width"])).value
-    top = yoked.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
+    top = joined_yoke.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
@@ -272,12 +272,12 @@ def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
 def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
     """Body and sleeves joined: a yoke in rounds up to the front neck, then back and forth."""
     base = raglan.base
-    body, sleeves = yoked.knit_to_underarm(base)
-    yoke = yoked.joined_yoke(base, body)
+    body, sleeves = joined_yoke.knit_to_underarm(base)
+    yoke = joined_yoke.joined_yoke(base, body)
     shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
     at_sleeve = tuple(base.rows.underarm + r for r in raglan.sleeve_rows)
-    at_lines = later(yoked.lines(raglan.body_rows, at_sleeve, "decrease"), shift)
+    at_lines = later(joined_yoke.lines(raglan.body_rows, at_sleeve, "decrease"), shift)
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1
     if base.lower.open:
@@ -303,18 +303,18 @@ def finish(brief: Brief, raglan: Raglan, pieces: list[Piece]) -> Made:
     base, shape, cloth = raglan.base, raglan.shape, brief.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)
     front_rows = raglan.top - raglan.neck_rows
-    yoked.add_bands(brief, base, pieces, live, front_rows)
+    joined_yoke.add_bands(brief, base, pieces, live, front_rows)
     along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows_worked}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
     across = {"neck_width": float(shape.back_neck)}
-    finished = yoked.note_finished_yoked(brief, base, raglan.top, across, along, fold)
+    finished = joined_yoke.note_finished_yoked(brief, base, raglan.top, across, along, fold)
     return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished)
 
 
 def _seams(brief: Brief, raglan: Raglan) -> Iterator[Seam]:
     lower, rows = raglan.base.lower, raglan.yoke_rows
     for side in roles.BOTH_EDGES:
-        yield yoked.underarm_seam(side, brief.cloth.across_cm(raglan.shape.underarm))
+        yield joined_yoke.underarm_seam(side, brief.cloth.across_cm(raglan.shape.underarm))
         if brief.worked == "flat":
             yield of_rows(f"{half_of_front(lower, side)} raglan", f"{side} sleeve, front raglan", rows)
             yield of_rows(f"back, {side} raglan", f"{side} sleeve, back raglan", rows)

@@ -8,14 +8,14 @@ of the neck.
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, yoked
-from workshop.core.garments.body import check_opening
-from workshop.core.garments.yoked import Base
+from workshop.core.garments import Brief, Made, joined_yoke
+from workshop.core.garments.body_counts import check_opening
+from workshop.core.garments.joined_yoke import Base
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
 from workshop.core.making.roles import Edge
-from workshop.core.making.yokes import YokeRound, decrease_rounds
+from workshop.core.making.yoke_percentages import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
@@ -60,17 +60,17 @@ class _Yoke:
 
 def build(brief: Brief) -> Made:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
-    brief = _not_too_deep(yoked.in_one_piece(brief))
-    base = yoked.plan_base(brief)
+    brief = _not_too_deep(joined_yoke.in_one_piece(brief))
+    base = joined_yoke.plan_base(brief)
     yoke = _plan(brief, base)
-    body, sleeves = yoked.knit_to_underarm(base)
+    body, sleeves = joined_yoke.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
     _bands(brief, base, yoke, pieces)
     top = base.rows.underarm + yoke.rows
     drop = brief.cloth.along_cm(yoke.raised) + brief.wanted.finished["back_neck_drop"]
     beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
-    finished = yoked.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, beyond)
-    seams = (yoked.underarm_seam(side, brief.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
+    finished = joined_yoke.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, beyond)
+    seams = (joined_yoke.underarm_seam(side, brief.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
     return Made(tuple(pieces), tuple(seams), finished)
 
 
@@ -163,7 +163,7 @@ def _neck(brief: Brief, base: Base) -> int:
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     """The yoke: plain, its decrease rounds, and the short rows that raise the back before one of the last."""
-    yoke = yoked.joined_yoke(base, body)
+    yoke = joined_yoke.joined_yoke(base, body)
     counts = [plan.start, *(r.left for r in plan.rounds)]
     rounds = scheduled(
         (body.last_row + one.row, Event("decrease", "across", before - one.left))
@@ -199,7 +199,7 @@ def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:
 
 def _front_part(base: Base) -> float:
     """Stitches of the front, or of each half of an open one, when the yoke begins."""
-    return next(count for part, count in yoked.yoke_sections(base) if part.role is roles.FRONT)
+    return next(count for part, count in joined_yoke.yoke_sections(base) if part.role is roles.FRONT)
 
 
 def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:

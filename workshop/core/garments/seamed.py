@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Made, Seam, of_cm
-from workshop.core.garments.body import (
+from workshop.core.garments.body_counts import (
     Levels,
     body_across,
     check_front,
@@ -23,11 +23,11 @@ from workshop.core.garments.body import (
 )
 from workshop.core.making import bands, panels, roles
 from workshop.core.making.armholes import Armhole
+from workshop.core.making.below_underarm import Lower, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.caps import Cap
 from workshop.core.making.counts import fabric_of, rows_for, stitches_for
 from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger, Piece, Schedules
-from workshop.core.making.lower import Lower, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve

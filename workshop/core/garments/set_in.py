@@ -7,13 +7,13 @@ height stands beside it.
 from typing import NoReturn
 
 from workshop.core.garments import Brief, Made
-from workshop.core.garments.body import Levels, arm_cm, sleeve_wish
+from workshop.core.garments.body_counts import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.garments.square_armhole import between_armholes_cm, note_taken, stop_without_room
 from workshop.core.making.armholes import set_in_armhole
+from workshop.core.making.below_underarm import Lower
 from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_height, fitting_cap
 from workshop.core.making.edges import Cloth
-from workshop.core.making.lower import Lower
 from workshop.core.making.sleeves import arm_length, check_length, plan_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm

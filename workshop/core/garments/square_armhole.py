@@ -7,12 +7,12 @@ sewn to them.
 from typing import NoReturn
 
 from workshop.core.garments import Brief, Made
-from workshop.core.garments.body import GAUGE_SOURCE, Levels, back_rule
+from workshop.core.garments.body_counts import GAUGE_SOURCE, Levels, back_rule
 from workshop.core.garments.drop_shoulder import straight_sleeves
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import square_armhole
+from workshop.core.making.below_underarm import Lower
 from workshop.core.making.counts import in_stitches, rows_for, stitches_of
-from workshop.core.making.lower import Lower
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.wearer.fit import LEAST_STRAP_CM

@@ -20,7 +20,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure
 from workshop.core.working import EVEN, WHOLE, Rounding, worked
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 
 BUTTON_EVERY_CM = 8.5
 """Distance of buttons on an adult's front (common practice, no source)."""

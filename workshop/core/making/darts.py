@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from workshop.core.making.ledger import Event, Ledger, Side
 from workshop.core.making.roles import Edge, other
 from workshop.core.working import EVEN, WHOLE
-from workshop.tables.practice import DART_FROM_CM
+from workshop.tables.trade_rules import DART_FROM_CM
 
 CM_PER_CUP = 2.0
 """Length that each cup size wants, and the girth of a cup size is 2.5 cm (printed: 3/4-1 in)."""

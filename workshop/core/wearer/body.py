@@ -11,7 +11,7 @@ from workshop.core.sums import figure
 from workshop.core.working import Working, worked
 from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
-from workshop.tables.practice import curve, definition, for_child
+from workshop.tables.trade_rules import curve, definition, for_child
 from workshop.tables.yarn_weights import INCH_CM
 
 Origin = Literal["own", "table", "estimate"]

@@ -2,7 +2,7 @@
 
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.wearer.body import Wearer
-from workshop.tables.practice import CautionText, cautions
+from workshop.tables.trade_rules import CautionText, cautions
 
 
 def cautions_for(wearer: Wearer, yarns: tuple[YarnView, ...], knitting: bool) -> tuple[CautionText, ...]:

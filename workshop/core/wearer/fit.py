@@ -13,7 +13,7 @@ from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.core.working import Working, worked
 from workshop.project import Garment, Project, Shoulder
-from workshop.tables.practice import ease_by_fit, fabric_thickness_cm, rule
+from workshop.tables.trade_rules import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from workshop.core.cloth.yarn import GEOMETRY_RANGE, WEIGHED_RANGE
 from workshop.project import Project
 from workshop.tables.fibres import all_fibres
-from workshop.tables.practice import k_value, rows_to_stitch, rule, window_cm
+from workshop.tables.trade_rules import k_value, rows_to_stitch, rule, window_cm
 from workshop.units import plain_number
 from workshop.words.phrase import worded
 

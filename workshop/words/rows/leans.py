@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
-from workshop.words.deeds import LINES, single_at_edge
+from workshop.words.rows.row_actions import LINES, single_at_edge
 from workshop.words.texts import texts
 
 AT_EDGES = ("left", "right", "both", "neck-left", "neck-right")

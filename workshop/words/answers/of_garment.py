@@ -4,7 +4,7 @@ from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.core.wearer.body import MEASURES
 from workshop.project import Units
-from workshop.tables.practice import definition, ease_band
+from workshop.tables.trade_rules import definition, ease_band
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     difference_shown,
@@ -12,9 +12,9 @@ from workshop.units import (
     show_length,
     show_range,
 )
+from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.phrase import Line, counted, line, worded
 from workshop.words.texts import texts
-from workshop.words.yarn_to_buy import yarn_lines
 
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────
 

@@ -18,7 +18,7 @@ from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
 from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Units, Yarn
 from workshop.tables import needles
-from workshop.tables.practice import rounded_cm, rows_to_stitch, rule
+from workshop.tables.trade_rules import rounded_cm, rows_to_stitch, rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight, weight
 
 

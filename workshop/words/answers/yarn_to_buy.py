@@ -7,7 +7,7 @@ from workshop.core.making import roles
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
-from workshop.tables.practice import rule
+from workshop.tables.trade_rules import rule
 from workshop.units import (
     show_by_tape,
     show_yarn_length,

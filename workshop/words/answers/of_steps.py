@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from workshop.core.plan import Plan
-from workshop.words import of_cloth, of_garment, of_yarn
+from workshop.words.answers import of_cloth, of_garment, of_yarn
 from workshop.words.phrase import Line, check_line
 
 

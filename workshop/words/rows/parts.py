@@ -2,7 +2,7 @@
 
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row
 from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, SLEEVE, THE_FRONT, Section
-from workshop.words.deeds import LINES, stitches
+from workshop.words.rows.row_actions import LINES, stitches
 
 
 def parts_before(row: int, piece: Piece) -> dict[Section, int]:

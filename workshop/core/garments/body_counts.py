@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from workshop.core.constructions import construction
 from workshop.core.garments import Brief, Seam, of_rows
 from workshop.core.making import bands, counts
+from workshop.core.making.below_underarm import How, Lower
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.ledger import Schedules
-from workshop.core.making.lower import How, Lower
 from workshop.core.making.panels import alike
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, edge_wanted_cm

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Brief, Seam, of_cm
-from workshop.core.garments.body import (
+from workshop.core.garments.body_counts import (
     Beyond,
     Levels,
     arm_cm,
@@ -21,9 +21,9 @@ from workshop.core.garments.body import (
 )
 from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
+from workshop.core.making.below_underarm import Lower, lower_keys, work_lower_whole
 from workshop.core.making.counts import fabric_of, in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
-from workshop.core.making.lower import Lower, lower_keys, work_lower_whole
 from workshop.core.making.roles import Edge, Section
 from workshop.core.making.sleeves import (
     SleevePlan,

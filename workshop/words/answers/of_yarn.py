@@ -6,7 +6,7 @@ from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.core.working import Working
 from workshop.project import Project
-from workshop.tables.practice import window_cm
+from workshop.tables.trade_rules import window_cm
 from workshop.units import (
     plain_number,
     show_length,

@@ -4,8 +4,8 @@ from collections.abc import Collection, Sequence
 from itertools import groupby, pairwise
 
 from workshop.core.making.ledger import Piece, Row
-from workshop.words.alone import sets_the_rib
-from workshop.words.deeds import back_and_forth, deeds, happenings, head
+from workshop.words.rows.row_actions import back_and_forth, deeds, happenings, head
+from workshop.words.rows.single_rows import sets_the_rib
 
 QUIET_ROWS = 8
 """So many plain rows between two things that happen begin a line of their own."""

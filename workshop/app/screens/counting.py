@@ -12,8 +12,8 @@ from textual.widgets import Input, Label, Static
 
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.dialogs import SmallWindow
-from workshop.core.practice import OVER, Practice, fresh, judge, refused
-from workshop.pictures.swatch import Window, window_text
+from workshop.core.counting_practice import OVER, Practice, fresh, judge, refused
+from workshop.pictures.swatch_picture import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
 from workshop.words.lines import wrapped

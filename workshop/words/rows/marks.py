@@ -2,9 +2,9 @@
 
 from workshop.core.making.ledger import Mark, Piece
 from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE
-from workshop.words.deeds import stitches
-from workshop.words.parts import opening
 from workshop.words.phrase import counted
+from workshop.words.rows.parts import opening
+from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
 

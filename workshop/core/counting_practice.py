@@ -7,7 +7,7 @@ from typing import Literal
 from workshop.core.remarks import Remark, Value, cm, percent
 from workshop.core.working import Rounding
 from workshop.project import Units
-from workshop.tables.practice import USUAL_BODY_CM, USUAL_CHEST_CM
+from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM
 
 OVER: dict[Units, int] = {"cm": 10, "in": 4}
 """How far apart the pins are in each unit."""

@@ -6,9 +6,9 @@ from itertools import groupby
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
 from workshop.core.making.ledger import Event, PickedUp, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
-from workshop.words.deeds import FABRICS, single_at_edge, span, stitches, what
-from workshop.words.parts import joining, opening, parting
 from workshop.words.phrase import counted
+from workshop.words.rows.parts import joining, opening, parting
+from workshop.words.rows.row_actions import FABRICS, single_at_edge, span, stitches, what
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""

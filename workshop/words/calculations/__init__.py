@@ -1,0 +1,1 @@
+"""Workings as they are shown: by step, in inches, and by hand."""

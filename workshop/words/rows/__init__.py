@@ -1,0 +1,1 @@
+"""Rows of the ledger as lines of an instruction."""
