@@ -2,14 +2,14 @@
 
 from dataclasses import replace
 
-from workshop.core.garments import Made
+from workshop.core.garments import Garment
 from workshop.core.making.ledger import Piece
 from workshop.project import (
     Body,
     Design,
     FibrePart,
     Fit,
-    Garment,
+    GarmentChoices,
     Project,
     Reading,
     Swatch,
@@ -52,7 +52,7 @@ def pullover(**changes: object) -> Project:
         design=Design("A", "washed"),
         body=Body(source="table", table="women", size="M", chest_cm=92.0),
         fit=Fit("standard"),
-        garment=Garment(
+        garment=GarmentChoices(
             construction="drop-shoulder",
             worked="flat",
             front="closed",
@@ -68,7 +68,7 @@ def pullover(**changes: object) -> Project:
     return replace(base, **changes)  # type: ignore[arg-type]
 
 
-def piece_of(made: Made, name: str) -> Piece | None:
+def piece_of(made: Garment, name: str) -> Piece | None:
     """The piece of that name, or None."""
     return next((p for p in made.pieces if p.name == name), None)
 

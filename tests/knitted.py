@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece, Row
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from workshop.core.making import roles
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Ledger, Piece
 
 CLOTH = Cloth(20.0, 28.0, edging_rows_per_10cm=30.0)
@@ -35,7 +35,7 @@ def both_less(ledger: Ledger, times: int, every: int = 2) -> None:
 def divided(
     ledger: Ledger,
     centre: int,
-    takes: Iterable[int],
+    decreases: Iterable[int],
     rows: int,
     steps: tuple[int, ...] = (),
     slope: str = "bind-off",
@@ -48,10 +48,10 @@ def divided(
     middle = [Event("bind-off", "centre", centre)] if centre else []
     ledger.shape("stocking", Event("hold", first, side), *middle, Event("hold", last, side))
     whole = ledger.piece()
-    return [whole, *(_side(whole, e, side, list(takes), rows, steps, slope, raglan_from) for e in (last, first))]
+    return [whole, *(_side(whole, e, side, list(decreases), rows, steps, slope, raglan_from) for e in (last, first))]
 
 
-def _side(whole, edge, stitches, takes, rows, steps, slope, raglan_from) -> Piece:
+def _side(whole, edge, stitches, decreases, rows, steps, slope, raglan_from) -> Piece:
     part = Ledger(roles.SHOULDER, "flat", stitches, edge, whole, whole.begins, whole.edge_stitches)
     neck = f"neck-{edge}"
     at_begin = edge == whole.begins
@@ -59,8 +59,8 @@ def _side(whole, edge, stitches, takes, rows, steps, slope, raglan_from) -> Piec
     for row in range(1, rows + 1):
         events = []
         k, between = divmod(row - (1 if at_begin else 2), 2)
-        if not between and 0 <= k < len(takes):
-            events.append(Event("bind-off" if takes[k] > 1 else "decrease", neck, takes[k]))
+        if not between and 0 <= k < len(decreases):
+            events.append(Event("bind-off" if decreases[k] > 1 else "decrease", neck, decreases[k]))
         k, between = divmod(row - first_step - (0 if at_begin else 1), 2)
         if steps and not between and 0 <= k < len(steps):
             n = steps[k] if slope == "bind-off" else sum(steps[: k + 1])

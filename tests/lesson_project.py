@@ -104,7 +104,7 @@ def _wash(now: Plan) -> str:
 
 
 def _measure(now: Plan) -> str:
-    body, ease, wanted = now.wearer.cm("chest"), now.wanted.ease["chest"], now.wanted.get("chest")
+    body, ease, wanted = now.wearer.cm("chest"), now.targets.ease["chest"], now.targets.get("chest")
     chest, reach = now.ranges["chest"], now.ease["chest"]
     return (
         f"chest {_n(body)} cm, a standard fit\n{_n(body)} + {_n(ease)} = {_n(wanted)} cm finished\n"

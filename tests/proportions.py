@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from tests.capacity import edge_faults
 from tests.factory import piece_of
-from workshop.core.garments import Made
+from workshop.core.garments import Garment
 from workshop.core.plan import Plan
 from workshop.tables.trade_rules import rule
 
@@ -31,7 +31,7 @@ HIP_LESS_CM = 2.0
 """What a hem may have less than the hips without a word (common practice, no source)."""
 
 
-def proportion_faults(now: Plan, made: Made) -> Iterator[str]:
+def proportion_faults(now: Plan, made: Garment) -> Iterator[str]:
     """What an expert would send back."""
     yield from edge_faults(made.pieces)
     yield from _reach(now, made)
@@ -46,7 +46,7 @@ def _within(name: str, value: float, bounds: tuple[float, float]) -> Iterator[st
         yield f"{name} {value:.2f}, not within {bounds[0]:g} to {bounds[1]:g}"
 
 
-def _reach(now: Plan, made: Made) -> Iterator[str]:
+def _reach(now: Plan, made: Garment) -> Iterator[str]:
     garment, body = now.project.garment, now.wearer.cm("neck_to_cuff")
     if garment.construction != "set-in" or garment.sleeve != "long" or body is None:
         return
@@ -54,13 +54,13 @@ def _reach(now: Plan, made: Made) -> Iterator[str]:
     yield from _within("reach", done["cross_back"] / 2 + done["cap_height"] + done["sleeve"] - body, REACH_CM)
 
 
-def _cap(now: Plan, made: Made) -> Iterator[str]:
+def _cap(now: Plan, made: Garment) -> Iterator[str]:
     done = made.finished_cm
     if "cap_height" in done:
         yield from _within("cap over armhole", done["cap_height"] / done["armhole_depth"], CAP_OF_DEPTH)
 
 
-def _neck(now: Plan, made: Made) -> Iterator[str]:
+def _neck(now: Plan, made: Garment) -> Iterator[str]:
     """A stretched neckband passes the head, or there is a word about it."""
     band, head = piece_of(made, "neckband"), now.wearer.cm("head")
     told = any(c.code == "head-does-not-pass" for c in now.checks)
@@ -73,14 +73,14 @@ def _neck(now: Plan, made: Made) -> Iterator[str]:
         yield f"neck {around:.1f} stretches to {around * stretch:.1f}, head {head:.1f}"
 
 
-def _shoulder(now: Plan, made: Made) -> Iterator[str]:
+def _shoulder(now: Plan, made: Garment) -> Iterator[str]:
     done = made.finished_cm
     if "shoulder" in done and now.project.garment.neckline == "crew":
         across = done.get("cross_back", done["chest"] / 2)
         yield from _within("shoulder over back", done["shoulder"] / across, SHOULDER_OF_BACK)
 
 
-def _hem(now: Plan, made: Made) -> Iterator[str]:
+def _hem(now: Plan, made: Garment) -> Iterator[str]:
     hip = now.wearer.cm("hip")
     told = {c.code for c in now.checks} & {"hip-less-ease", "hip-wider-than-garment", "hem-above-hips"}
     if hip is not None and made.finished_cm["hip"] < hip - HIP_LESS_CM and not told:

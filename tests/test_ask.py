@@ -7,7 +7,7 @@ from dataclasses import replace
 from tests.factory import pullover, swatch
 from workshop import ask, saves
 from workshop.progress import cloth_changed
-from workshop.project import Body, Design, FibrePart, Fit, Garment, Project
+from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Project
 from workshop.session import Session, opened
 
 FROM_NOTHING = """Kettle pullover
@@ -335,7 +335,7 @@ def test_a_lesson_is_read_at_any_question_and_without_its_signs(tmp_path):
 
 
 def test_enter_at_what_is_needed_reminds_once_while_the_plus_still_means_that_question(tmp_path):
-    session = Session(pullover(garment=Garment(), last_step="shape"), tmp_path, tmp_path / "x.toml")
+    session = Session(pullover(garment=GarmentChoices(), last_step="shape"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "\n+\n\n\n.\n")
 
     assert "It is needed later. + takes drop shoulder. Enter leaves it open." in said

@@ -5,7 +5,7 @@ import pytest
 from tests.factory import pullover, swatch
 from workshop.core.plan import plan
 from workshop.prints.drawings import DRAWN, NOTHING_YET, step_drawing
-from workshop.project import Garment, Project
+from workshop.project import GarmentChoices, Project
 
 
 @pytest.mark.parametrize("name", list(DRAWN))
@@ -35,7 +35,7 @@ def test_the_ruler_lies_on_what_was_counted_and_the_wash_keeps_its_scale():
 
 
 def test_before_there_is_a_garment_the_chest_is_as_sure_as_the_gauge():
-    lines = "\n".join(step_drawing("measure", plan(pullover(garment=Garment()))))
+    lines = "\n".join(step_drawing("measure", plan(pullover(garment=GarmentChoices()))))
 
     assert "Chest" in lines
     assert "Finished between" in lines

@@ -25,17 +25,17 @@ ALLOWED: dict[str, set[str]] = {
     "tables": {"project", "tables"},
     "units": {"project", "tables"},
     "core.sums": set(),
-    "core.working": {"core.sums"},
+    "core.calculation": {"core.sums"},
     "core.remarks": {"tables"},
-    "core.notes": {"core.remarks", "core.working", "tables"},
+    "core.notes": {"core.remarks", "core.calculation", "tables"},
     "core.constructions": set(),
-    "core.making": {"core.making", "core.sums", "core.working", "core.remarks", "core.notes", "project", "tables"},
-    "core.cloth": {"core.cloth", "core.making", "core.sums", "core.working", "core.remarks", "core.notes", "project", "tables"},
+    "core.making": {"core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
+    "core.cloth": {"core.cloth", "core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
     "core.wearer": {
-        "core.wearer", "core.constructions", "core.cloth", "core.sums", "core.working", "core.remarks", "core.notes", "project", "tables",
+        "core.wearer", "core.constructions", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
     },
     "core.garments": {
-        "core.garments", "core.constructions", "core.making", "core.wearer", "core.sums", "core.working", "core.remarks", "core.notes",
+        "core.garments", "core.constructions", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
         "project",
     },
     "core": {"core", "project", "tables"},
@@ -214,7 +214,7 @@ def test_no_formula_is_typed_as_text(name, path):
 
     assert typed == []
     assert "Sum" not in called(tree)
-    assert "Working" not in called(tree) or name == "core.working"
+    assert "Working" not in called(tree) or name == "core.calculation"
 
 
 class Name(str):

@@ -18,7 +18,7 @@ from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import filled_sheet
-from workshop.project import STEPS, Body, Design, FibrePart, Fit, Garment, ReferenceGarment, Yarn
+from workshop.project import STEPS, Body, Design, FibrePart, Fit, GarmentChoices, ReferenceGarment, Yarn
 from workshop.questions.kinds import Choice
 from workshop.questions.measure import EASE, SIZE
 from workshop.questions.steps import fields
@@ -157,7 +157,7 @@ def all_texts(project):
 
 OPEN = replace(
     pullover(body=Body(source="own", table="women"), fit=Fit()),
-    garment=Garment(construction="set-in", neckline="v", sleeve="long", hem="rib-2x2"),
+    garment=GarmentChoices(construction="set-in", neckline="v", sleeve="long", hem="rib-2x2"),
 )
 ODD = (
     pullover(swatch=(swatch(3.0, 5.0),)),
@@ -165,7 +165,7 @@ ODD = (
     pullover(swatch=(replace(swatch(), worked="round"),), body=Body(source="table", table="women", chest_cm=36.0)),
     shaped(pullover(body=Body(source="table", table="women", size="5X")), construction="square-armhole"),
     shaped(pullover(), waist="shaped", construction="set-in", neckline="v", neck_depth_cm=40.0),
-    pullover(body=Body(source="own", chest_cm=108.0, high_bust_cm=96.0), garment=Garment()),
+    pullover(body=Body(source="own", chest_cm=108.0, high_bust_cm=96.0), garment=GarmentChoices()),
     replace(pullover(), design=Design("A", "hung")),
 )
 

@@ -234,11 +234,11 @@ def test_the_neck_of_the_blank_sheet_is_the_one_that_is_planned(width):
     assert "Of 10 or more bind off 3, then 2, then 2; of 7 to 9 bind off 3, then 2; of what is left decrease 1" in sums
     side = (width - front.centre) // 2
     first = [3, 2, 2] if side >= 10 else [3, 2]
-    assert [t.stitches for t in front.takes] == first + [1] * (side - sum(first))
+    assert [t.stitches for t in front.decreases] == first + [1] * (side - sum(first))
     assert "neck ______ − 12" in sums
     assert back.centre == width - 12
     assert "bind off 4, then 2" in sums
-    assert [t.stitches for t in back.takes] == [4, 2]
+    assert [t.stitches for t in back.decreases] == [4, 2]
 
 
 def test_the_ribs_of_the_blank_sheet_are_those_that_are_planned():

@@ -13,7 +13,7 @@ from tests.factory import pullover, shaped, swatch
 from tests.knitted import knitted_cm2
 from tests.ledgers import CLOTH, GARMENTS, both_bound, both_less, divided, hem, raglan_round, round_yoke, set_in
 from workshop.core.making import roles
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.plan import plan
 from workshop.pictures.blocks import Grid, crossings, within
@@ -63,12 +63,12 @@ def panels(draw):
     """A back or front with any armhole, neck and shoulders that can be knitted, at any gauge."""
     cloth = Cloth(draw(st.floats(10, 34)), draw(st.floats(14, 48)), draw(st.none() | st.floats(14, 50)))
     role, begins = draw(st.sampled_from([(roles.BACK, "right"), (roles.FRONT, "left")]))
-    takes, centre = draw(st.lists(st.integers(1, 4), max_size=8)), draw(st.integers(0, 12)) * 2
+    decreases, centre = draw(st.lists(st.integers(1, 4), max_size=8)), draw(st.integers(0, 12)) * 2
     step = draw(st.integers(2, 9))
     steps = (step,) * draw(st.integers(0, 4))
     shoulder = sum(steps) + step + draw(st.integers(0, 2))
     bound, less, flare = draw(st.integers(0, 8)), draw(st.integers(0, 9)), draw(st.integers(-4, 4))
-    chest = centre + 2 * (sum(takes) + shoulder + bound + less + 1)
+    chest = centre + 2 * (sum(decreases) + shoulder + bound + less + 1)
     assume(chest >= 30)
     ledger = Ledger(role, "flat", chest + 2 * flare, begins=begins, edge_stitches=1)
     hem(ledger, draw(st.integers(0, 12)))
@@ -81,8 +81,8 @@ def panels(draw):
         both_bound(ledger, bound)
     both_less(ledger, less, draw(st.sampled_from([2, 4])))
     ledger.work(draw(st.integers(4, 40)), "stocking")
-    rows = 2 * max(len(takes), len(steps)) + 1 + 2 * draw(st.integers(0, 12))
-    return divided(ledger, centre, takes, rows, steps, draw(st.sampled_from(["bind-off", "short-row"]))), cloth
+    rows = 2 * max(len(decreases), len(steps)) + 1 + 2 * draw(st.integers(0, 12))
+    return divided(ledger, centre, decreases, rows, steps, draw(st.sampled_from(["bind-off", "short-row"]))), cloth
 
 
 @given(panels())

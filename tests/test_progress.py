@@ -19,7 +19,7 @@ from workshop.progress import (
     next_step,
     progress,
 )
-from workshop.project import STEPS, Body, Design, Fit, Garment, Project, Yarn
+from workshop.project import STEPS, Body, Design, Fit, GarmentChoices, Project, Yarn
 from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
 from workshop.session import Session, opened
@@ -83,7 +83,7 @@ def test_the_wash_wants_the_chosen_swatch_in_the_chosen_state():
         ),
         ({"body": Body(source="table", table="women")}, {"body.size"}),
         ({"fit": Fit()}, {"fit.ease"}),
-        ({"garment": Garment()}, {"garment.construction", "garment.hem"}),
+        ({"garment": GarmentChoices()}, {"garment.construction", "garment.hem"}),
     ],
 )
 def test_missing_measures_and_shapes(changes, wanted):
@@ -261,7 +261,7 @@ def test_a_swatch_that_was_never_counted_changes_nothing_when_it_is_taken_out():
 
 def test_one_who_comes_back_goes_on_where_something_is_open():
     assert going_on_at(plan(pullover(last_step="swatch"))) == "swatch"  # all is done: where one left
-    begun = pullover(last_step="gauge", garment=Garment())
+    begun = pullover(last_step="gauge", garment=GarmentChoices())
     assert going_on_at(plan(begun)) == "shape"  # that step is done: the first that is not
     open_there = pullover(last_step="measure", body=Body(source="own"))
     assert going_on_at(plan(open_there)) == "measure"

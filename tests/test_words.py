@@ -412,8 +412,8 @@ def test_what_stands_in_for_an_open_question_is_the_figure_that_is_planned_with(
     project = pullover()
     now = plan(project)
 
-    assert now.left_open["fit.chest_ease_cm"] == pytest.approx(now.wanted.finished["chest"] - project.body.chest_cm)
-    assert now.left_open["garment.neck_width_cm"] == now.wanted.finished["neck_width"]
+    assert now.left_open["fit.chest_ease_cm"] == pytest.approx(now.targets.finished["chest"] - project.body.chest_cm)
+    assert now.left_open["garment.neck_width_cm"] == now.targets.finished["neck_width"]
     assert now.left_open["body.wrist_cm"] == now.wearer.cm("wrist")
     assert "body.chest_cm" not in now.left_open
     given = replace(project, fit=replace(project.fit, chest_ease_cm=12.0))

@@ -269,8 +269,8 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         elif typed[0] in "?=#" and _explained(talk, name, asked, typed):
             continue
         elif typed == "+" and not offered:
-            stands = open_text(asked, session.plan)
-            more = f" While it is open, the plan goes by {stands}." if stands and not now else ""
+            always_answered = open_text(asked, session.plan)
+            more = f" While it is open, the plan goes by {always_answered}." if always_answered and not now else ""
             talk.say(f"  Nothing is offered here: type an answer, or Enter to go on.{more}")
         elif _taken(talk, asked, offered if typed == "+" else typed) and _asked_back(talk, asked.key):
             return "on"
@@ -317,9 +317,9 @@ def _read_choices(talk: Talk, asked: Field) -> None:
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
     """The question, and in brackets what stands."""
     label, open_at = in_terms(asked.label, talk.session.project.terms), open_text(asked, talk.session.plan)
-    stands = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
-    stands = stands or ("one more, or Enter" if asked.spare else "")
-    return f"{label} [{stands}]: " if stands else f"{label}: "
+    always_answered = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
+    always_answered = always_answered or ("one more, or Enter" if asked.spare else "")
+    return f"{label} [{always_answered}]: " if always_answered else f"{label}: "
 
 
 def _asked_back(talk: Talk, key: str) -> bool:

@@ -244,7 +244,7 @@ def _missing_measures(plan: Plan) -> tuple[str, ...]:
         return tuple(
             f"reference_garment.{key}"
             for key, part in asked.items()
-            if getattr(pattern, key) is None and plan.wanted.get(part) is None
+            if getattr(pattern, key) is None and plan.targets.get(part) is None
         )
     missing = tuple(f"body.{m}_cm" for m in NEEDED_OF_BODY if plan.wearer.cm(m) is None)
     if source == "table" and missing:

@@ -188,7 +188,7 @@ class Fit:
 
 
 @dataclass(frozen=True, slots=True)
-class Garment:
+class GarmentChoices:
     """The shape wanted."""
 
     construction: Construction | None = None
@@ -237,7 +237,7 @@ class Project:
     body: Body = field(default_factory=Body)
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)
     fit: Fit = field(default_factory=Fit)
-    garment: Garment = field(default_factory=Garment)
+    garment: GarmentChoices = field(default_factory=GarmentChoices)
     extra: Extra = field(default_factory=dict)
 
     def yarn_of(self, swatch: Swatch) -> Yarn | None:

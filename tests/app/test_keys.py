@@ -212,9 +212,9 @@ async def test_typing_into_an_answered_field_replaces_it_and_the_cursor_ends_beh
 
 
 async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_open(clean_environment):
-    from workshop.project import Garment
+    from workshop.project import GarmentChoices
 
-    app = app_on(clean_environment, pullover(garment=Garment()), at="shape")
+    app = app_on(clean_environment, pullover(garment=GarmentChoices()), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert at(app) == "garment.construction"
@@ -320,9 +320,9 @@ async def test_a_list_that_always_has_an_answer_offers_none_to_take_back(clean_e
 
 
 async def test_f5_takes_every_offer_of_the_step(clean_environment):
-    from workshop.project import Garment
+    from workshop.project import GarmentChoices
 
-    app = app_on(clean_environment, pullover(garment=Garment()), at="shape")
+    app = app_on(clean_environment, pullover(garment=GarmentChoices()), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("f5")

@@ -14,7 +14,7 @@ from tests.reader import read
 from tests.test_reader import changed_numbers, differences
 from workshop import saves
 from workshop.core.constructions import CONSTRUCTIONS, Construction, construction
-from workshop.core.garments import Brief, Made, Seam
+from workshop.core.garments import Garment, GarmentSpec, Seam
 from workshop.core.making import roles
 from workshop.core.making.counts import (
     edging_rule,
@@ -43,19 +43,21 @@ PONCHO_PANEL = roles.Role("poncho panel", alike="poncho panels", drawn="panel")
 PANEL_CM, NARROWER = 48.0, 7
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Two panels, alike: an edging, plain cloth, and decreases at both edges over the last third."""
-    cloth, fabric, notes = brief.cloth, fabric_of(brief.hem), brief.notes
-    across = notes.note(
+    cloth, fabric, notes = spec.cloth, fabric_of(spec.hem), spec.notes
+    across = notes.record(
         stitches_for(
-            "panel.stitches", "Stitches of a panel", PANEL_CM, cloth.stitches_per_10cm, edging_rule(brief.hem, "flat")
+            "panel.stitches", "Stitches of a panel", PANEL_CM, cloth.stitches_per_10cm, edging_rule(spec.hem, "flat")
         )
     ).count
-    edging = notes.note(rows_for("panel.edging_rows", "Rows of its edging", brief.hem_cm, cloth.rows_in(fabric))).count
-    length, edging_cm = brief.wanted.finished["length"], cloth.along_cm(edging, fabric)
-    above = notes.note(rows_above_edging("panel.rows", "Rows of a panel", length, edging_cm, cloth.rows_per_10cm)).count
+    edging = notes.record(rows_for("panel.edging_rows", "Rows of its edging", spec.hem_cm, cloth.rows_in(fabric))).count
+    length, edging_cm = spec.targets.finished["length"], cloth.along_cm(edging, fabric)
+    above = notes.record(
+        rows_above_edging("panel.rows", "Rows of a panel", length, edging_cm, cloth.rows_per_10cm)
+    ).count
     shaped = 2 * (above // 6)
-    pieces = [_panel(side, across, edging, above, shaped, brief) for side in roles.BOTH_EDGES]
+    pieces = [_panel(side, across, edging, above, shaped, spec) for side in roles.BOTH_EDGES]
     short = cloth.across_cm(pieces[0].bound_off - 2)
     seams = [
         Seam(f"{s} panel, short edge", f"{o} panel, long edge", a_cm=short, b_cm=short)
@@ -63,13 +65,13 @@ def build(brief: Brief) -> Made:
     ]
     chest = width_of("finished.chest", "Finished chest", 2 * (across - 2), cloth.stitches_per_10cm)
     long = length_of_both("finished.length", "Finished length", edging, above, cloth, fabric)
-    finished = {"chest": notes.note(chest).value, "length": notes.note(long).value}
-    return Made(tuple(pieces), tuple(seams), finished)
+    finished = {"chest": notes.record(chest).value, "length": notes.record(long).value}
+    return Garment(tuple(pieces), tuple(seams), finished)
 
 
-def _panel(side: roles.Edge, across: int, edging: int, above: int, shaped: int, brief: Brief) -> Piece:
+def _panel(side: roles.Edge, across: int, edging: int, above: int, shaped: int, spec: GarmentSpec) -> Piece:
     ledger = Ledger(PONCHO_PANEL, "flat", across, side, edge_stitches=1)
-    ledger.work(edging, fabric_of(brief.hem))
+    ledger.work(edging, fabric_of(spec.hem))
     narrowing = on_right_side(shaped, NARROWER, order="short-first").event_rows
     ledger.follow(edging + above, later(alike(narrowing), edging + above - shaped))
     return ledger.piece(across=across)

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop.core.calculation import EVEN, WHOLE, Rounding
 from workshop.core.making.counts import (
     edging_rule,
     length_of,
@@ -13,7 +14,6 @@ from workshop.core.making.counts import (
     stitches_for,
     width_of,
 )
-from workshop.core.working import EVEN, WHOLE, Rounding
 
 amounts = st.floats(0.1, 2000)
 rules = st.builds(

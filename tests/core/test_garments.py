@@ -145,7 +145,7 @@ def test_finished_measurements_are_what_was_asked_for_within_the_rounding(projec
     now, made = made_of(project)
     if not made.pieces:
         return
-    g, want, done = now.gauge, now.wanted.finished, made.finished_cm
+    g, want, done = now.gauge, now.targets.finished, made.finished_cm
     stitch, row = 10 / g.stitches.per_10cm, 10 / g.rows.per_10cm
     ring, codes = project.garment.construction == "round-yoke", {c.code for c in made.checks}
 
@@ -541,9 +541,9 @@ def test_a_neck_grows_for_the_head_only_where_it_must_and_a_plain_edge_is_told_o
     ribbed = pullover(body=Body(source="table", table="women", size="1X", chest_cm=114.0))
     plain = shaped(ribbed, hem="garter")
 
-    assert plan(ribbed).wanted.finished["neck_width"] == pytest.approx(usual)
-    assert usual < plan(plain).wanted.finished["neck_width"] <= 1.2 * usual
-    assert plan(shaped(plain, front="open")).wanted.finished["neck_width"] == pytest.approx(usual)
+    assert plan(ribbed).targets.finished["neck_width"] == pytest.approx(usual)
+    assert usual < plan(plain).targets.finished["neck_width"] <= 1.2 * usual
+    assert plan(shaped(plain, front="open")).targets.finished["neck_width"] == pytest.approx(usual)
     told = next(c for c in plan(shaped(plain, neck_width_cm=14.0)).checks if c.code == "head-does-not-pass")
     assert "choose a rib" in told.remark.text
 

@@ -28,8 +28,8 @@ def washed(*counts: float, over_cm: float = 10.0):
 
 
 def test_t_values_against_scipy():
-    for freedom, value in enumerate(T_95, 1):
-        assert value == pytest.approx(stats.t.ppf(0.975, freedom), abs=0.0006)
+    for degrees_of_freedom, value in enumerate(T_95, 1):
+        assert value == pytest.approx(stats.t.ppf(0.975, degrees_of_freedom), abs=0.0006)
     assert t_95(500) == T_95[-1]
 
 

@@ -52,7 +52,7 @@ def test_a_panel_has_its_events_on_their_rows_only():
 @given(width=st.integers(1, 120), pairs=st.integers(0, 60))
 def test_neck_steps_add_up_to_the_neck_and_never_grow_outwards(width, pairs):
     for shape in (crew_front(width, pairs), crew_back(width, pairs)):
-        steps = [t.stitches for t in shape.takes]
+        steps = [t.stitches for t in shape.decreases]
         assert shape.centre + 2 * sum(steps) == width
         assert steps == sorted(steps, reverse=True)
         assert shape.centre >= 0
@@ -101,12 +101,12 @@ def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, w
 @given(width=st.integers(1, 120), pairs=st.integers(1, 60), plain=st.integers(0, 4))
 def test_a_v_and_a_scoop_add_up_inside_their_rows(width, pairs, plain):
     for shape in (v_front(width, pairs, plain), scoop_front(width, pairs)):
-        assert shape.centre + 2 * sum(t.stitches for t in shape.takes) == width
-        at = [t.pair for t in shape.takes]
+        assert shape.centre + 2 * sum(t.stitches for t in shape.decreases) == width
+        at = [t.pair for t in shape.decreases]
         assert at == sorted(set(at))
         assert not at or 1 <= at[0] <= at[-1] <= pairs
     v = v_front(width, pairs, plain)
-    assert all(t.decreased for t in v.takes)
+    assert all(t.decreased for t in v.decreases)
     assert v.centre % 2 == width % 2
 
 

@@ -155,7 +155,7 @@ def test_eight_ridges_of_garter_stitch_are_four_centimetres_and_that_is_said():
 def test_an_edge_of_garter_stitch_along_a_boat_neck_keeps_the_length():
     now = worn_by("women", "M", hem="garter", neckline="boat")
 
-    assert now.made.finished_cm["length"] == pytest.approx(now.wanted.finished["length"], abs=0.5)
+    assert now.made.finished_cm["length"] == pytest.approx(now.targets.finished["length"], abs=0.5)
     back = piece_of(now.made, "back")
     assert now.gauge.cloth.rows_cm(back.rows) == pytest.approx(now.made.finished_cm["length"])
 
@@ -164,7 +164,7 @@ def test_an_edge_of_garter_stitch_along_a_boat_neck_keeps_the_length():
 def test_plus_sizes_are_shaped_down_to_the_cross_back(size):
     done = (now := worn_by("women", size, construction="set-in")).made.finished_cm
 
-    assert done["cross_back"] == pytest.approx(now.wanted.finished["cross_back"], abs=1.0)
+    assert done["cross_back"] == pytest.approx(now.targets.finished["cross_back"], abs=1.0)
     assert done["shoulder"] <= 15.0
 
 
@@ -194,7 +194,7 @@ def test_bands_of_sleeveless_armholes_lie_inside_the_cross_back(construction):
     band = piece_of(now.made, "left armhole band")
     worn = now.made.finished_cm["cross_back"] + 2 * now.gauge.cloth.rows_cm(band.rows)
 
-    assert worn == pytest.approx(now.wanted.finished["cross_back"], abs=1.5)
+    assert worn == pytest.approx(now.targets.finished["cross_back"], abs=1.5)
 
 
 def test_an_armhole_band_has_one_stitch_for_each_bound_off_stitch_and_follows_the_rest_of_the_edge():

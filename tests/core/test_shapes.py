@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from workshop.core.making.armholes import Armhole, set_in_armhole
 from workshop.core.making.bands import Bands, EdgePart, buttonhole_gaps
 from workshop.core.making.caps import fitting_cap
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.darts import plan_dart, wanted_length_cm
-from workshop.core.making.edges import Cloth
 from workshop.core.making.panels import shoulder_steps
 from workshop.core.making.raglan_lines import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import run_lengths

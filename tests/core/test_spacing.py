@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from workshop.core.making.spacing import (
     DoesNotFit,
-    as_an_expert,
     evenly,
+    gentlest_shaping,
     in_blocks,
     on_right_side,
     over_rows,
@@ -188,9 +188,9 @@ def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
     """The infeasible cases of the method: right side, then every row, then several stitches at once."""
     if events > 4 * (rows // 2) and events > rows:
         with pytest.raises(DoesNotFit):
-            as_an_expert(rows, events)
+            gentlest_shaping(rows, events)
         return
-    found = as_an_expert(rows, events)
+    found = gentlest_shaping(rows, events)
     at = found.schedule.event_rows
 
     assert sum(found.stitches) == events
@@ -216,7 +216,7 @@ def test_an_expert_shapes_the_gentlest_way_that_fits(rows, events):
 
 def test_36_events_in_60_rows_stand_on_every_row_12_times_and_on_every_second_24_times():
     """x = 2n − r every row, y = r − n every second row (method, worked out)."""
-    assert run_lengths(as_an_expert(60, 36).schedule.gaps) == ((1, 12), (2, 24))
+    assert run_lengths(gentlest_shaping(60, 36).schedule.gaps) == ((1, 12), (2, 24))
 
 
 @given(st.lists(st.sampled_from([3, 4]), min_size=1, max_size=200))

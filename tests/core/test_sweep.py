@@ -17,7 +17,7 @@ from tests.core.test_garments import SIZES
 from tests.factory import piece_of, pullover, shaped, swatch
 from tests.proportions import USUAL_CAPS, proportion_faults
 from workshop.core.constructions import CONSTRUCTIONS
-from workshop.core.garments import Made
+from workshop.core.garments import Garment
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, Front, Neckline, Project, SleeveLength
@@ -69,7 +69,7 @@ def designs(*constructions: str) -> Iterator[Project]:
         )
 
 
-def faults(now: Plan, made: Made) -> Iterator[str]:
+def faults(now: Plan, made: Garment) -> Iterator[str]:
     """What does not add up in a garment."""
     stitch = 10 / now.gauge.stitches.per_10cm
     row = 10 / now.gauge.rows.per_10cm
@@ -86,8 +86,8 @@ def faults(now: Plan, made: Made) -> Iterator[str]:
         if planned != Counter((r.row, e) for r in piece.rows for e in r.events):
             yield f"{piece.name}: its schedules are not its rows"
     for part, allowed in (("chest", 3 * stitch + row), ("length", 2 * row + stitch)):
-        if abs(made.finished_cm[part] - now.wanted.finished[part]) > allowed + 1e-9:
-            yield f"{part} {made.finished_cm[part]:.1f}, wanted {now.wanted.finished[part]:.1f}"
+        if abs(made.finished_cm[part] - now.targets.finished[part]) > allowed + 1e-9:
+            yield f"{part} {made.finished_cm[part]:.1f}, wanted {now.targets.finished[part]:.1f}"
     if abs(chest_from_ledger(now, made) - made.finished_cm["chest"]) > row + 1e-9:
         yield f"chest {chest_from_ledger(now, made):.1f} in the ledger, {made.finished_cm['chest']:.1f} promised"
     for seam in made.seams:
@@ -95,7 +95,7 @@ def faults(now: Plan, made: Made) -> Iterator[str]:
             yield f"{seam.a} has {seam.a_rows} rows, {seam.b} {seam.b_rows}"
 
 
-def chest_from_ledger(now: Plan, made: Made) -> float:
+def chest_from_ledger(now: Plan, made: Garment) -> float:
     """Round the chest from the stitches that are on the needle at the underarm, seam stitches left out."""
     open_front = now.project.garment.front == "open"
     body = piece_of(made, "body")

@@ -129,18 +129,18 @@ def test_finished_chest_is_body_plus_ease():
     """90 cm chest + 10 cm ease = 100 cm (doradoes.co.uk 2021, read)."""
     now = plan(pullover(body=Body(source="own", chest_cm=90.0), fit=Fit(chest_ease_cm=10.0)))
 
-    assert now.wanted.get("chest") == 100.0
-    assert now.wanted.ease["chest"] == 10.0
+    assert now.targets.get("chest") == 100.0
+    assert now.targets.ease["chest"] == 10.0
 
 
 def test_a_garment_that_fits_is_doubled_and_wins():
     garment = ReferenceGarment(chest_width_cm=52.0, cuff_width_cm=10.0, armhole_depth_cm=23.0)
     now = plan(pullover(reference_garment=garment))
 
-    assert now.wanted.get("chest") == 104.0
-    assert now.wanted.get("wrist") == 20.0
-    assert now.wanted.get("armhole_depth") == 23.0
-    assert now.wanted.ease["chest"] == 12.0  # over the chest of 92
+    assert now.targets.get("chest") == 104.0
+    assert now.targets.get("wrist") == 20.0
+    assert now.targets.get("armhole_depth") == 23.0
+    assert now.targets.ease["chest"] == 12.0  # over the chest of 92
 
 
 def test_a_hem_over_wide_hips_is_asked_about():
@@ -191,9 +191,9 @@ def test_thick_cloth_takes_room_on_its_inside():
     bulky = replace(pullover(), yarn=(replace(pullover().yarn[0], weight="bulky"),))
     now = plan(bulky)
 
-    assert now.wanted.get("chest") == pytest.approx(92 + 8 + 6.2832 * 0.3)
+    assert now.targets.get("chest") == pytest.approx(92 + 8 + 6.2832 * 0.3)
     assert pytest.approx(0.75, abs=0.01) == 6.2832 * 0.3 / 2.54
-    assert plan(replace(bulky, fit=Fit("standard", chest_ease_cm=8.0))).wanted.get("chest") == 100.0  # own figure
+    assert plan(replace(bulky, fit=Fit("standard", chest_ease_cm=8.0))).targets.get("chest") == 100.0  # own figure
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from tests.factory import pullover, swatch
 from workshop.core.cloth.density import weights_by_gauge
 from workshop.core.making.counts import SEAM_STITCHES
 from workshop.core.plan import Plan, plan
-from workshop.project import Body, BodyTable, Ease, Fit, Garment, Project, Yarn
+from workshop.project import Body, BodyTable, Ease, Fit, GarmentChoices, Project, Yarn
 from workshop.tables import bodies
 from workshop.tables.trade_rules import YOUNG, ease_by_fit
 from workshop.tables.yarn_weights import INCH_CM
@@ -122,7 +122,7 @@ def project_of(one: Sized) -> Project:
         swatch=(replace(swatch(stitches, rows), cast_on=None, rows=None, grams=None),),
         body=Body(source="table", table=one.table, chest_cm=chest),
         fit=Fit(word, chest_ease_cm=ease),
-        garment=Garment(
+        garment=GarmentChoices(
             construction=entry["construction"],
             worked=entry.get("worked", "flat"),
             front=entry.get("front", "closed"),
@@ -145,7 +145,7 @@ def _with_what_it_begins_with(one: Sized, project: Project) -> Project:
     known = plan(project)
     if depth is not None:
         measured = known.wearer.cm("armhole_depth") or 0.0
-        body = depth - (known.wanted.finished["armhole_depth"] - measured)
+        body = depth - (known.targets.finished["armhole_depth"] - measured)
         project = replace(project, body=replace(project.body, armhole_depth_cm=body))
     if arm is not None:
         ease = arm / one.per_10cm[0] * 10 - (known.wearer.cm("upper_arm") or 0.0)
@@ -160,7 +160,7 @@ def _length_cm(one: Sized, project: Project) -> float:
         return whole
     known = plan(project)
     if below is not None:
-        return below + known.wanted.finished["armhole_depth"] + known.wanted.finished["shoulder_drop"]
+        return below + known.targets.finished["armhole_depth"] + known.targets.finished["shoulder_drop"]
     return float(known.offers["garment.length_cm"])  # type: ignore[arg-type]
 
 

@@ -15,21 +15,22 @@ from tests.factory import piece_of
 from tests.formula import work_out
 from tests.published import ranges, sums
 from tests.published.reading import INCH, Figures, NotThePlanners, planned, rounding, washed
+from workshop.core.calculation import WHOLE
 from workshop.core.garments.joined_yoke import lines
 from workshop.core.making import roles
 from workshop.core.making.bands import Bands, EdgePart
-from workshop.core.making.below_underarm import Lower
+from workshop.core.making.below_underarm import BodyBelowUnderarm
 from workshop.core.making.caps import Cap
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import SEAM_STITCHES, rows_for, stitches_for, width_of
-from workshop.core.making.edges import Cloth, edge_cm, rate_along
+from workshop.core.making.edges import edge_cm, rate_along
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.making.panels import alike, bound_off_at_both, sloped
 from workshop.core.making.raglan_lines import RaglanShape, from_the_neck, line_rows
-from workshop.core.making.spacing import STITCHES_USED, as_an_expert, evenly, over_rows, two_rates
+from workshop.core.making.spacing import STITCHES_USED, evenly, gentlest_shaping, over_rows, two_rates
 from workshop.core.making.yoke_percentages import SHARES
 from workshop.core.notes import Notes
-from workshop.core.working import WHOLE
 from workshop.project import Body, ReferenceGarment
 
 Proof = Callable[[Figures, Figures], None]
@@ -45,7 +46,7 @@ def stitches(given: Figures, wanted: Figures) -> None:
     if "cast_on" in wanted:
         if given["selvedge"] != 2 * SEAM_STITCHES:
             raise NotThePlanners("a seam of the planner takes one stitch of each edge, no more and no fewer")
-        panel = Lower("flat", working.count, None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
+        panel = BodyBelowUnderarm("flat", working.count, None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
         assert panel == wanted["cast_on"]
 
 
@@ -87,7 +88,7 @@ def spacing_rows(given: Figures, wanted: Figures) -> None:
 
 def spacing_rs(given: Figures, wanted: Figures) -> None:
     """As the increases of a sleeve worked flat: its plain stretch at the top is taken off first."""
-    shaping = as_an_expert(given["rows"] - wanted["left"], given["events"])
+    shaping = gentlest_shaping(given["rows"] - wanted["left"], given["events"])
 
     assert shaping.way == "right side"
     if "intervals" in wanted:
@@ -122,7 +123,7 @@ def alternating(given: Figures, wanted: Figures) -> None:
     """Given only rows and events, a sleeve worked flat comes to as many gaps of each of the two sizes."""
     gaps = list(given["pair"]) * given["pairs"]
     neighbours(gaps)
-    schedule = as_an_expert(wanted["rows"], wanted["events"]).schedule
+    schedule = gentlest_shaping(wanted["rows"], wanted["events"]).schedule
     ledger = Ledger(roles.SLEEVE, "flat", 2 * wanted["stitches_removed"])
     ledger.follow(wanted["rows"], alike(schedule.event_rows, "decrease"))
 
@@ -271,8 +272,8 @@ def neck(given: Figures, wanted: Figures) -> None:
     stitches = given["width"]
     front, back = crew_front(stitches, stitches), crew_back(stitches, stitches)
 
-    assert (front.centre, [t.stitches for t in front.takes]) == (wanted["front_centre"], wanted["front_steps"])
-    assert (back.centre, [t.stitches for t in back.takes]) == (wanted["back_centre"], wanted["back_steps"])
+    assert (front.centre, [t.stitches for t in front.decreases]) == (wanted["front_centre"], wanted["front_steps"])
+    assert (back.centre, [t.stitches for t in back.decreases]) == (wanted["back_centre"], wanted["back_steps"])
 
 
 def shortrow(given: Figures, wanted: Figures) -> None:

@@ -4,8 +4,8 @@ import re
 from typing import Any, NamedTuple
 
 from tests.factory import pullover, shaped
+from workshop.core.calculation import EVEN, WHOLE, Rounding
 from workshop.core.plan import Plan, plan
-from workshop.core.working import EVEN, WHOLE, Rounding
 from workshop.project import Body, Fit, Reading, ReferenceGarment, Swatch
 
 INCH = 2.54

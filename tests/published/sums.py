@@ -10,9 +10,11 @@ import pytest
 
 from tests.factory import piece_of
 from tests.published.reading import INCH, Figures, Item, item, planned, washed
+from workshop.core.calculation import Rounding
 from workshop.core.making import roles
-from workshop.core.making.below_underarm import Lower
+from workshop.core.making.below_underarm import BodyBelowUnderarm
 from workshop.core.making.caps import _shapes
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import (
     SEAM_STITCHES,
     length_of_both,
@@ -22,14 +24,12 @@ from workshop.core.making.counts import (
     width_of,
 )
 from workshop.core.making.darts import plan_dart
-from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger
 from workshop.core.making.necklines import v_front
 from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.sleeves import SleeveWish, plan_sleeve
 from workshop.core.making.yoke_percentages import decrease_rounds
 from workshop.core.notes import Notes
-from workshop.core.working import Rounding
 from workshop.project import Body, Fit, ReferenceGarment
 
 WEARER = Body("own", chest_cm=116.0, head_cm=56.0)
@@ -99,7 +99,7 @@ def regauge_128(items: Sequence[Item]) -> list[float]:
     """The selvedges kept apart are the planner's stitches for the seam."""
 
     def panel(visible: float) -> int:
-        return Lower("flat", int(visible), None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
+        return BodyBelowUnderarm("flat", int(visible), None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
 
     old, new = (width_of("x", "x", count, 10 * per).value for count, per in (items[0].numbers, items[3].numbers))
     inches = items[0].rule(old)
@@ -122,7 +122,7 @@ def waist_hip_to_waist(items: Sequence[Item]) -> list[float]:
         10 * per / INCH, 90 / INCH, ReferenceGarment(length_cm=70.0), body, eased, waist="shaped", worked="round",
         construction="set-in", cuff_cm=5.0,
     )  # fmt: skip
-    want = {part: now.wanted.finished[part] / INCH for part in ("hip", "waist", "chest")}
+    want = {part: now.targets.finished[part] / INCH for part in ("hip", "waist", "chest")}
     rows = piece_of(now.made, "body").rows
     taken = sum(r.before - r.after for r in rows if any(e.do == "decrease" and e.where == "both" for e in r.events))
     too_much = 2 * (now.working("body.hem_stitches").exact - now.working("body.waist_stitches").exact)
@@ -206,7 +206,7 @@ def ez_raglan_split(items: Sequence[Item]) -> list[float]:
 
 def vneck_30(items: Sequence[Item]) -> list[float]:
     necks = (int(i.numbers[0]) for i in items)
-    return [sum(t.stitches for t in v_front(neck, neck).takes) for neck in necks]
+    return [sum(t.stitches for t in v_front(neck, neck).decreases) for neck in necks]
 
 
 def shoulder_slope_rows(items: Sequence[Item]) -> list[float]:

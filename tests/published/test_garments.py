@@ -24,7 +24,8 @@ from tests.published.garments import (
     with_yarn,
 )
 from workshop.core.cloth.yarn import GEOMETRY_RANGE
-from workshop.core.making.edges import Cloth, edge_cm
+from workshop.core.making.cloth import Cloth
+from workshop.core.making.edges import edge_cm
 from workshop.core.making.yoke_percentages import decrease_rounds
 from workshop.tables import bodies
 

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from random import Random
 from typing import Literal
 
+from workshop.core.calculation import Rounding
 from workshop.core.remarks import Remark, Value, cm, percent
-from workshop.core.working import Rounding
 from workshop.project import Units
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM
 

@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import hypot
 
+from workshop.core.calculation import calculate
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.cloth.wash import DesignGauge
-from workshop.core.garments import Made
+from workshop.core.garments import Garment
 from workshop.core.notes import Notes
 from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
-from workshop.core.working import worked
 from workshop.tables.trade_rules import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {
@@ -60,7 +60,7 @@ def ease_of(part: str, finished: Range, body_cm: float) -> Range:
     return Range(ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring)
 
 
-def finished_ranges(made: Made, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
+def finished_ranges(made: Garment, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
     """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
     if gauge is None:
         return {}
@@ -72,8 +72,8 @@ def finished_ranges(made: Made, gauge: DesignGauge | None, notes: Notes) -> Mapp
         places = figure("places", 100 * one.repeatability / one.per_10cm, "%")
         reading = figure("reading", 100 * one.resolution / one.per_10cm, "%")
         doubt = root_of(places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2)
-        notes.note(
-            worked(
+        notes.record(
+            calculate(
                 f"range.{part}",
                 f"Finished {part.replace('_', ' ')}: give or take",
                 figure("finished", size, "cm") * doubt / 100,
@@ -99,10 +99,10 @@ def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, notes: Notes) -> 
         found[part] = ease_of(part, finished, body)
         label, ease = f"Ease at the {part.replace('_', ' ')}", found[part]
         difference = figure("finished", finished.likely, "cm") - figure("body", body, "cm")
-        notes.note(worked(f"ease.{part}", label, difference, "cm"))
+        notes.record(calculate(f"ease.{part}", label, difference, "cm"))
         garment, tape = figure("garment", finished.high - finished.likely, "cm"), figure("tape", ease.measuring, "cm")
-        notes.note(
-            worked(
+        notes.record(
+            calculate(
                 f"ease.{part}.range",
                 f"{label}: give or take",
                 root_of(garment**2 + tape**2),

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NoReturn
 
+from workshop.core.calculation import Calculation
 from workshop.core.remarks import Check, Remark, Value
-from workshop.core.working import Working
 from workshop.tables.checks import check_text
 
 
@@ -18,10 +18,10 @@ class Stopped(Exception):
 class Notes:
     """The workings and checks of one plan, passed to whoever finds some."""
 
-    workings: list[Working] = field(default_factory=list)
+    workings: list[Calculation] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
 
-    def note(self, working: Working) -> Working:
+    def record(self, working: Calculation) -> Calculation:
         """Keep a working and hand it back, so that a value can be noted where it is used."""
         self.workings.append(working)
         return working

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from workshop.core.cloth.fibre import YarnView
-from workshop.core.cloth.known import KnownSwatch
+from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.constructions import CONSTRUCTIONS, construction
-from workshop.core.garments import Made
+from workshop.core.garments import Garment
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets, shoulder_of
@@ -14,7 +14,7 @@ from workshop.tables.trade_rules import rounded_cm
 
 
 def offers(
-    project: Project, yarns: tuple[YarnView, ...], swatches: tuple[KnownSwatch, ...], wearer: Wearer
+    project: Project, yarns: tuple[YarnView, ...], swatches: tuple[MeasuredSwatch, ...], wearer: Wearer
 ) -> dict[str, object]:
     """Offers by question key."""
     found: dict[str, object] = {"tension": "average", "fit.ease": "standard"}
@@ -111,10 +111,10 @@ def _care(view: YarnView) -> str:
 
 def left_open(
     project: Project,
-    swatches: tuple[KnownSwatch, ...],
+    swatches: tuple[MeasuredSwatch, ...],
     wearer: Wearer,
-    wanted: Targets,
-    made: Made,
+    targets: Targets,
+    made: Garment,
 ) -> dict[str, float]:
     """The lengths that the plan goes by while their questions stay open, in cm, by question key.
 
@@ -127,13 +127,13 @@ def left_open(
     for measure in wearer.measures.values():
         if measure.origin != "own":
             found[f"body.{measure.id}_cm"] = measure.value_cm
-    for part, ease in wanted.ease.items():
+    for part, ease in targets.ease.items():
         if getattr(project.fit, f"{part}_ease_cm", ease) is None:
             found[f"fit.{part}_ease_cm"] = ease
     garment = project.garment
     for part, key in (("neck_width", "neck_width_cm"), ("front_neck_depth", "neck_depth_cm")):
-        if getattr(garment, key) is None and part in wanted.finished:
-            found[f"garment.{key}"] = wanted.finished[part]
+        if getattr(garment, key) is None and part in targets.finished:
+            found[f"garment.{key}"] = targets.finished[part]
     if garment.sleeve_cm is None and "sleeve" in made.finished_cm:
         found["garment.sleeve_cm"] = made.finished_cm["sleeve"]
     return found

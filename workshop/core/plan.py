@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
-from workshop.core.cloth.known import KnownSwatch, check_mass, check_weight, know
+from workshop.core.cloth.known import MeasuredSwatch, check_mass, check_weight, evaluate
 from workshop.core.cloth.readings import SLIPS, check_readings
 from workshop.core.cloth.swatch_plan import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
@@ -24,7 +25,7 @@ from workshop.core.cloth.wash import (
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.finished import Range, finished_ease, finished_ranges
-from workshop.core.garments import Brief, Made, build
+from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted
@@ -34,13 +35,12 @@ from workshop.core.remarks import Check, cm
 from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
-from workshop.core.wearer.fit import Targets, shoulder_of, targets
-from workshop.core.working import Working
-from workshop.project import Garment, Project
+from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
+from workshop.project import GarmentChoices, Project
 from workshop.tables import needles
 from workshop.tables.trade_rules import CautionText, rule
 
-NO_GARMENT = Made((), (), {})
+NO_GARMENT = Garment((), (), {})
 
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
 
@@ -51,11 +51,11 @@ class Plan:
 
     project: Project
     yarns: tuple[YarnView, ...]
-    swatches: tuple[KnownSwatch, ...]
+    swatches: tuple[MeasuredSwatch, ...]
     gauge: DesignGauge | None
     wearer: Wearer
-    wanted: Targets
-    made: Made
+    targets: Targets
+    made: Garment
     """The garment; without pieces while something for it is missing or stops it."""
     ranges: Mapping[str, Range]
     ease: Mapping[str, Range]
@@ -64,23 +64,23 @@ class Plan:
     yarn: YarnNeed | None
     checks: tuple[Check, ...]
     cautions: tuple[CautionText, ...]
-    workings: tuple[Working, ...]
+    workings: tuple[Calculation, ...]
     offers: Mapping[str, object]
     """First answers that may be offered for unanswered questions, by question key; never taken silently."""
     left_open: Mapping[str, float]
     """Lengths in cm that stand in for questions left open, by question key."""
 
-    def working(self, key: str) -> Working | None:
+    def working(self, key: str) -> Calculation | None:
         """The working of a number by its address, or None."""
         return next((w for w in self.workings if w.key == key), None)
 
     @property
-    def liked_best(self) -> KnownSwatch | None:
+    def liked_best(self) -> MeasuredSwatch | None:
         """The counted swatch whose cloth is liked best, the first of them where several are; None if none is."""
         counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges]
         return max(counted, key=lambda s: s.swatch.fabric_rating or 0, default=None)
 
-    def swatch(self, name: str | None) -> KnownSwatch | None:
+    def swatch(self, name: str | None) -> MeasuredSwatch | None:
         """A swatch by its id, or None."""
         return next((s for s in self.swatches if s.plan.swatch.id == name), None)
 
@@ -91,15 +91,15 @@ def plan(project: Project) -> Plan:
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
     for view in yarns:
         for working in view.workings:
-            notes.note(working)
+            notes.record(working)
         check_yarn(view, notes)
     wearer = resolve(project.body, notes)
     check_body(project.body, wearer, project.units, notes)
-    wanted = targets(project, wearer, notes)
-    check_fit(project, wearer, wanted, yarns, notes)
-    swatches = _swatches(project, yarns, wanted, notes)
+    targets = target_measurements(project, wearer, notes)
+    check_fit(project, wearer, targets, yarns, notes)
+    swatches = _swatches(project, yarns, targets, notes)
     gauge = _design(project, swatches, yarns, notes)
-    made = _make(project, gauge, wearer, wanted, notes)
+    made = _make(project, gauge, wearer, targets, notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)
@@ -110,7 +110,7 @@ def plan(project: Project) -> Plan:
         swatches=swatches,
         gauge=gauge,
         wearer=wearer,
-        wanted=wanted,
+        targets=targets,
         made=made,
         ranges=ranges,
         ease=ease,
@@ -120,7 +120,7 @@ def plan(project: Project) -> Plan:
         cautions=cautions_for(wearer, yarns, bool(project.swatch)),
         workings=tuple(notes.workings),
         offers=offers(project, yarns, swatches, wearer),
-        left_open=left_open(project, swatches, wearer, wanted, made),
+        left_open=left_open(project, swatches, wearer, targets, made),
     )
 
 
@@ -131,14 +131,16 @@ def _with_agreement(found: Check, project: Project) -> Check:
     return found
 
 
-def _swatches(project: Project, yarns: tuple[YarnView, ...], wanted: Targets, notes: Notes) -> tuple[KnownSwatch, ...]:
+def _swatches(
+    project: Project, yarns: tuple[YarnView, ...], targets: Targets, notes: Notes
+) -> tuple[MeasuredSwatch, ...]:
     by_id = {v.yarn.id: v for v in yarns}
     found = []
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
         planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
-        known = know(planned, view, wanted.get("chest"), wanted.get("length"), notes, project.units)
+        known = evaluate(planned, view, targets.get("chest"), targets.get("length"), notes, project.units)
         before = len(notes.checks)
         check_readings(swatch, view.weight if view else None, known.gauges, notes)
         slipped = any(c.code in SLIPS and c.name not in project.agreed for c in notes.checks[before:])
@@ -153,7 +155,7 @@ def _swatches(project: Project, yarns: tuple[YarnView, ...], wanted: Targets, no
 
 
 def _design(
-    project: Project, swatches: tuple[KnownSwatch, ...], yarns: tuple[YarnView, ...], notes: Notes
+    project: Project, swatches: tuple[MeasuredSwatch, ...], yarns: tuple[YarnView, ...], notes: Notes
 ) -> DesignGauge | None:
     hang = {v.yarn.id: v.hang_test for v in yarns}
     name, chosen = project.design.swatch, None
@@ -173,13 +175,13 @@ def _design(
     return chosen
 
 
-def _chosen(project: Project, known: KnownSwatch, swatches: tuple[KnownSwatch, ...]) -> DesignGauge | None:
+def _chosen(project: Project, known: MeasuredSwatch, swatches: tuple[MeasuredSwatch, ...]) -> DesignGauge | None:
     """The gauge of the chosen swatch, with that of the edging."""
     found = design_gauge(project.design, known.swatch, known.gauges)
     return found and replace(found, edging=_edging(project, swatches))
 
 
-def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge | None:
+def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGauge | None:
     """The rows of the edging wanted, from a swatch of it in the yarn of the garment."""
     yarn, state = project.design_yarn, project.design.state or "washed"
     for known in swatches:
@@ -195,8 +197,8 @@ def _edging(project: Project, swatches: tuple[KnownSwatch, ...]) -> EdgingGauge 
 def _yarn(
     project: Project,
     gauge: DesignGauge | None,
-    made: Made,
-    swatches: tuple[KnownSwatch, ...],
+    made: Garment,
+    swatches: tuple[MeasuredSwatch, ...],
     notes: Notes,
 ) -> YarnNeed | None:
     """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
@@ -208,45 +210,47 @@ def _yarn(
     return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes)
 
 
-def _is_knitted(known: KnownSwatch, gauge: DesignGauge) -> bool:
+def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
     """Once a cloth is chosen, a swatch that was planned and never counted takes no yarn."""
     return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
-def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Made:
+def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: Targets, notes: Notes) -> Garment:
     """The garment, once all that it needs is known."""
     _check_ways(project, gauge, notes)
     before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
     try:
-        brief = _brief(project, gauge, wearer, wanted, of_garment)
-        if brief is not None:
-            made = build(brief)
-            check_garter(made.pieces, brief.cloth, of_garment)
+        spec = _brief(project, gauge, wearer, targets, of_garment)
+        if spec is not None:
+            made = build(spec)
+            check_garter(made.pieces, spec.cloth, of_garment)
     except Stopped:
         pass  # its checks say why
     except CannotBeKnitted as error:  # no real body and ease lead there
         del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
-        notes.check("too-small-to-shape", chest=cm(wanted.finished["chest"]), reason=str(error))
+        notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
     return made
 
 
-def _brief(project: Project, gauge: DesignGauge | None, wearer: Wearer, wanted: Targets, notes: Notes) -> Brief | None:
+def _brief(
+    project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: Targets, notes: Notes
+) -> GarmentSpec | None:
     shape = project.garment
     check_wishes(shape, notes)
-    if gauge is None or _open(shape) or any(part not in wanted.finished for part in _needed(shape)):
+    if gauge is None or _open(shape) or any(part not in targets.finished for part in _needed(shape)):
         return None
     usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
     answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
     answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
-    return Brief(project=project, cloth=gauge.cloth, wanted=wanted, wearer=wearer, notes=notes, **answers)
+    return GarmentSpec(project=project, cloth=gauge.cloth, targets=targets, wearer=wearer, notes=notes, **answers)
 
 
-GOES_BY = {f.name for f in fields(Brief)} & {f.name for f in fields(Garment)}
+GOES_BY = {f.name for f in fields(GarmentSpec)} & {f.name for f in fields(GarmentChoices)}
 """Answers that a garment is made by."""
 
 
-def _open(shape: Garment) -> bool:
+def _open(shape: GarmentChoices) -> bool:
     """Whether an answer is open without which nothing can be made."""
     edged = shape.hem != "none"
     asked = ["construction", "worked", "neckline", "sleeve", "hem", *(["hem_cm"] if edged else [])]
@@ -254,7 +258,7 @@ def _open(shape: Garment) -> bool:
     return any(getattr(shape, key) is None for key in asked)
 
 
-def _needed(shape: Garment) -> list[str]:
+def _needed(shape: GarmentChoices) -> list[str]:
     """Finished measurements without which nothing can be counted."""
     needed = ["chest", "length", "armhole_depth", "neck_width", "cross_back", "shoulder_drop"]
     if shape.sleeve == "none":

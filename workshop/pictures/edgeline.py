@@ -8,7 +8,7 @@ cast on) at once after a plain stretch stay a step. Bind-offs that end the edge 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.pictures.outline import Point
 
 SHARP_STITCHES = 3

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BOTH_EDGES, FRONT, Edge, other
 from workshop.pictures.edgeline import EdgeLine

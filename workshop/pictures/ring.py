@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BODY, YOKES
 from workshop.pictures.edgeline import EdgeLine, edge_at

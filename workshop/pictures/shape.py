@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BOTH_EDGES, Edge, other
 from workshop.pictures.edgeline import EdgeLine, edge_at

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BOTH_EDGES, YOKES, other
 from workshop.pictures.edgeline import EdgeLine, edge_at

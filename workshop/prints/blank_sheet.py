@@ -9,11 +9,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import get_args
 
+from workshop.core.calculation import Calculation
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
 from workshop.core.sums import Figure
 from workshop.core.wearer.fit import EASED
-from workshop.core.working import Working
 from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Sums, Table
 from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Ease, Project
@@ -139,7 +139,7 @@ class Formula:
     formula: str
     names: tuple[str, ...]
     shown: tuple[str, ...]
-    workings: tuple[Working, ...]
+    workings: tuple[Calculation, ...]
 
 
 REPEATS = ("gauge.", "target.shoulder_drop")
@@ -148,7 +148,7 @@ REPEATS = ("gauge.", "target.shoulder_drop")
 
 def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
     """The formulas of a step in their order, each once."""
-    found: dict[str, list[Working]] = {}
+    found: dict[str, list[Calculation]] = {}
     for working in model.workings:
         wanted = step_of_working(working.key) == name and not working.key.startswith(REPEATS)
         if wanted and not not_for_a_pencil(working):
@@ -174,7 +174,7 @@ def _general(formula: str) -> tuple[str, str]:
     return side + own["by"], own["own"]
 
 
-def _in_order(formula: str, working: Working) -> tuple[str, ...]:
+def _in_order(formula: str, working: Calculation) -> tuple[str, ...]:
     """The figures of a formula in its order, under their general names."""
     _, own = _general(working.formula)
     names = [_general(f.name)[0] for f in working.figures if f.name != own]
@@ -182,16 +182,16 @@ def _in_order(formula: str, working: Working) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names_of(names).findall(formula)))
 
 
-def _generalised(working: Working, formula: str, names: Iterable[str]) -> Working:
+def _generalised(working: Calculation, formula: str, names: Iterable[str]) -> Calculation:
     """A working with the general formula and figures, to be said in the units of a knitter."""
     units = {_general(f.name)[0]: f.unit for f in working.figures}
     figures = tuple(Figure(n, 0.0, units.get(n, "cm")) for n in names)
     return replace(working, formula=formula, formula_in_inches=_general(working.formula_in_inches)[0], figures=figures)
 
 
-def _each(workings: Iterable[Working], layout: Project) -> Iterable[Working]:
+def _each(workings: Iterable[Calculation], layout: Project) -> Iterable[Calculation]:
     """What a formula works out: for a swatch once for each that the sheet has room for."""
-    of_swatches: dict[str, Working] = {}
+    of_swatches: dict[str, Calculation] = {}
     for working in workings:
         label = re.sub(r"\b([Ss]watch) [A-Z]\w*\b", r"\1 {}", working.label)
         if "{}" in label:
@@ -267,7 +267,7 @@ SAID_ALREADY = re.compile(r",? (between the sizes of the table|from the chest|fr
 """Ends of labels that the step or the formula says."""
 
 
-def _label(working: Working, project: Project, units: list[str], rules: list[str]) -> str:
+def _label(working: Calculation, project: Project, units: list[str], rules: list[str]) -> str:
     """What is worked out; with its unit and its rounding where those are not the same in every row."""
     working = working_in(working, project.units)
     told = [working.unit] if len(units) > 1 and working.unit and working.unit not in working.label else []

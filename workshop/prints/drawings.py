@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from workshop.core.cloth.known import KnownSwatch
+from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
 from workshop.pictures.blocks import ascii_only
@@ -95,7 +95,7 @@ def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     return tuple(lines[:-1])
 
 
-def _cloth_of(known: KnownSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
+def _cloth_of(known: MeasuredSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
     """The cloth after the wash, or hanging: its rows then, and its stitches where they were counted so too."""
     sizes = []
     if hung and ("hung", "rows") not in known.gauges:
@@ -115,7 +115,7 @@ def _sizes(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     unit = INCH_CM if plan.project.units == "in" else 1.0
     lines: list[str] = []
     for part in ROUND:
-        body, reach, wanted = plan.wearer.cm(part), _reach(part, plan), plan.wanted.get(part)
+        body, reach, wanted = plan.wearer.cm(part), _reach(part, plan), plan.targets.get(part)
         if body is None or reach is None:
             continue
         eased = plan.ease.get(part) or ease_of(part, reach, body)
@@ -128,7 +128,7 @@ def _sizes(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
 
 def _reach(part: str, plan: Plan) -> Range | None:
     """Range of a finished measurement; before there is a garment, what the gauge lets one expect."""
-    found, wanted = plan.ranges.get(part), plan.wanted.get(part)
+    found, wanted = plan.ranges.get(part), plan.targets.get(part)
     if found is not None:
         return found
     if plan.ranges or wanted is None or plan.gauge is None:

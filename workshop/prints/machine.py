@@ -6,12 +6,12 @@ Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may
 
 import json
 
+from workshop.core.calculation import Calculation
 from workshop.core.cloth.gauge import Gauge
-from workshop.core.cloth.known import KnownSwatch
+from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
-from workshop.core.working import Working
 from workshop.progress import progress
 from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
@@ -37,8 +37,8 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "swatches": [_swatch(s) for s in plan.swatches],
         "body_cm": {m.id: _r(m.value_cm) for m in plan.wearer.measures.values()},
         "body_origin": {m.id: {"origin": m.origin, "how": m.how} for m in plan.wearer.measures.values()},
-        "ease_cm": {k: _r(v) for k, v in plan.wanted.ease.items()},
-        "wanted_cm": {k: _r(v) for k, v in plan.wanted.finished.items()},
+        "ease_cm": {k: _r(v) for k, v in plan.targets.ease.items()},
+        "wanted_cm": {k: _r(v) for k, v in plan.targets.finished.items()},
         "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()},
         "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
         "finished_ease_cm": {
@@ -113,7 +113,7 @@ def _wash(plan: Plan) -> dict[str, object]:
     }
 
 
-def _swatch(known: KnownSwatch) -> dict[str, object]:
+def _swatch(known: MeasuredSwatch) -> dict[str, object]:
     plan = known.plan
     return {
         "id": plan.swatch.id,
@@ -127,7 +127,7 @@ def _swatch(known: KnownSwatch) -> dict[str, object]:
     }
 
 
-def _states(known: KnownSwatch, state: State) -> dict[str, object]:
+def _states(known: MeasuredSwatch, state: State) -> dict[str, object]:
     def per(gauge: Gauge | None, name: str) -> float | None:
         return _r(getattr(gauge, name)) if gauge else None
 
@@ -214,7 +214,7 @@ def _yarn(plan: Plan) -> dict[str, object]:
     }
 
 
-def _working(working: Working) -> dict[str, object]:
+def _working(working: Calculation) -> dict[str, object]:
     return {
         "key": working.key,
         "label": working.label,

@@ -6,8 +6,8 @@ A sheet is made from the questions and from the workings of a plan, so that it c
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from workshop.core.calculation import Calculation
 from workshop.core.plan import Plan
-from workshop.core.working import Working
 from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Section
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
@@ -44,7 +44,7 @@ HOW_SURE = (
 )
 
 
-def not_for_a_pencil(working: Working) -> bool:
+def not_for_a_pencil(working: Calculation) -> bool:
     """Whether a formula has a root, or a figure that comes of one: how sure a number is."""
     return any(word in working.formula for word in ("√", "give or take"))
 
@@ -127,7 +127,7 @@ LONGEST_CHOICES = 130
 # ── formulas ─────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _worked(working: Working, project: Project) -> list[Block]:
+def _worked(working: Calculation, project: Project) -> list[Block]:
     """A number, its formula in words, and the formula with the figures in it."""
     first, formula, _, *rest = working_lines(working, project)
     working = working_in(working, project.units)

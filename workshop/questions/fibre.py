@@ -39,7 +39,7 @@ UNITS = Question(
     kind=fixed(Option("cm", "centimetres"), Option("in", "inches")),
     hint="you can always write the other unit behind a number: 38 in, 97 cm",
     why="Nothing stored changes when you switch; only what is shown does.",
-    stands=True,
+    always_answered=True,
 )
 
 NEEDLE_NAMES = Question(
@@ -49,7 +49,7 @@ NEEDLE_NAMES = Question(
     kind=fixed(Option("mm", "millimetres"), Option("us", "US sizes"), Option("uk", "old UK sizes")),
     hint="a number with mm, US or UK is understood in any case",
     why="Millimetres are the one size without ambiguity.",
-    stands=True,
+    always_answered=True,
 )
 
 TERMS = Question(
@@ -59,7 +59,7 @@ TERMS = Question(
     kind=fixed(Option("us", "US: bind off, gauge"), Option("uk", "UK: cast off, tension")),
     hint="how your pattern books say it",
     why="The same things have two names.",
-    stands=True,
+    always_answered=True,
 )
 
 NAME = Question(

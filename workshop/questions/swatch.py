@@ -46,7 +46,7 @@ WORKED = Question(
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="as the garment will be worked",
     why="Many hands purl looser than they knit, so flat and round can differ by a stitch in {10 cm}.",
-    stands=True,
+    always_answered=True,
 )
 
 
@@ -68,7 +68,7 @@ STITCH = Question(
     kind=Choice(_stitches),
     hint="plain stockinette for the garment; one more swatch in the rib or garter of the hem, if you like",
     why="A rib has rows of its own and shrinks its own way: swatched, its rows are counted from itself.",
-    stands=True,
+    always_answered=True,
 )
 
 MULTIPLE = Question(

@@ -6,9 +6,9 @@ from functools import cache
 from math import floor, log10
 from typing import Literal
 
+from workshop.core.calculation import Calculation
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
-from workshop.core.working import Working
 from workshop.project import Project, Terms
 from workshop.tables import read
 from workshop.units import (
@@ -129,7 +129,7 @@ LEAST_TOLD_CM = {"cm": 0.005, "in": 0.013}
 # ── workings ─────────────────────────────────────────────────────────────────────────────────────────
 
 
-def working_lines(working: Working, project: Project) -> tuple[str, ...]:
+def working_lines(working: Calculation, project: Project) -> tuple[str, ...]:
     """A working spelled out in the knitter's units: label and value, formula, figures, rounding, source."""
     working = working_in(working, project.units)
     lines = [f"{in_terms(working.label, project.terms)}: {valued(working.value, working.unit)}"]

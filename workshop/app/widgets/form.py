@@ -108,15 +108,15 @@ class AnswerList(Ended):
     ]
 
     def __init__(self, form: "Form", row: Row) -> None:
-        none = [] if row.field.question.stands or not row.options else [None]
+        none = [] if row.field.question.always_answered or not row.options else [None]
         self.answers = [*none, *row.options]
         """The answers of its lines; the first may be none."""
         lines = (Line(Text(o.label if o else NO_ANSWER)) for o in self.answers)  # Text: never markup
         super().__init__(*lines, compact=True)
         self._form, self.row = form, row
         self._typed, self._typed_at = "", 0.0
-        stands = (i for i, o in enumerate(self.answers) if o and str(o.value) == row.text)
-        self.begun = next(stands, len(none))
+        always_answered = (i for i, o in enumerate(self.answers) if o and str(o.value) == row.text)
+        self.begun = next(always_answered, len(none))
         """The line that was marked when the list opened."""
 
     def on_mount(self) -> None:

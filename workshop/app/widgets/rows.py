@@ -67,10 +67,10 @@ def wanted_form(field: Field, project: Project) -> str:
             return ""
 
 
-def _left_open(stands: str) -> str:
+def _left_open(always_answered: str) -> str:
     """What stands in for an open question; a length of three figures has no room for the colon."""
-    text = f"left open: {stands}"
-    return text if len(text) <= BESIDE else f"left open {stands}"
+    text = f"left open: {always_answered}"
+    return text if len(text) <= BESIDE else f"left open {always_answered}"
 
 
 class Row:
@@ -96,8 +96,8 @@ class Row:
         self.field, self.label = field, in_terms(field.label, project.terms)
         self.options: tuple[Option, ...] = kind.options(project) if isinstance(kind, Choice) else ()
         value = field.get(project)
-        stands = "" if not any(o.value == value for o in self.options) else str(value)
-        self.text = stands if self.is_choice else field.shown(project)
+        always_answered = "" if not any(o.value == value for o in self.options) else str(value)
+        self.text = always_answered if self.is_choice else field.shown(project)
         """What stands in the field: of a list the value, else what was typed."""
 
     @property
@@ -127,8 +127,8 @@ class Row:
         self._follow(field, plan.project)
         if not self.is_choice and (self.touched or self._draft is not None):
             self.text = text
-        self.offer, stands = offer_text(field, plan), open_text(field, plan)
-        blank = f"offered: {self.offer}" if self.offer else _left_open(stands) if stands else ""
+        self.offer, always_answered = offer_text(field, plan), open_text(field, plan)
+        blank = f"offered: {self.offer}" if self.offer else _left_open(always_answered) if always_answered else ""
         self.blank = blank or self._blank(plan.project)
 
     def _blank(self, project: Project) -> str:

@@ -6,11 +6,11 @@ Facts of the trade (common practice, no source) from the table "fibres"; the swa
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.cloth.density import LinearDensity, weights_by_length
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Remark, Value, needle, percent
 from workshop.core.sums import Sum, added, figure
-from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Tension, Weight, Yarn
 from workshop.tables import needles
 from workshop.tables.fibres import Fibre, fibre, nearest
@@ -44,7 +44,7 @@ class YarnView:
     """Needle to start from for this knitter and blend; None while the weight is not known."""
     swatch_mm: tuple[float, ...]
     """Three sizes to swatch on, finest first."""
-    sizes_moved: Working | None
+    sizes_moved: Calculation | None
     density: LinearDensity | None
     lengths: tuple[Weight, ...]
     """Weights under which charts list its length."""
@@ -52,7 +52,7 @@ class YarnView:
     remarks: tuple[Remark, ...]
 
     @property
-    def workings(self) -> tuple[Working, ...]:
+    def workings(self) -> tuple[Calculation, ...]:
         """All numbers of the view."""
         found = [self.sizes_moved] if self.sizes_moved else []
         if self.yarn.ball_m and self.yarn.ball_g:
@@ -107,13 +107,13 @@ def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
     return _with_remarks(view, tension)
 
 
-def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Working]:
+def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Calculation]:
     length = 100 * figure("metres of a ball", ball_m, "m") / figure("grams of a ball", ball_g, "g")
     tex = 100_000 / figure("metres in 100 g", length.value, "m")
     source = "the tex system: grams in 1000 m (ISO 1144, from memory)"
     return [
-        worked(f"yarns.{yarn_id}.m_per_100g", "Length of 100 g", length, "m"),
-        worked(f"yarns.{yarn_id}.tex", "Linear density", tex, "tex", source=source),
+        calculate(f"yarns.{yarn_id}.m_per_100g", "Length of 100 g", length, "m"),
+        calculate(f"yarns.{yarn_id}.tex", "Linear density", tex, "tex", source=source),
     ]
 
 
@@ -183,11 +183,11 @@ def _tension_sizes(tension: Tension | None) -> int:
     return {"tight": sizes, "loose": -sizes}.get(tension or "average", 0)
 
 
-def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None) -> Working:
+def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None) -> Calculation:
     """Sizes from the usual start needle: the blend's mean by its percentages, and the knitter's tension."""
     all_shares = figure("all shares", sum(s.percent for s in shares), "%")
     mean = added(_of_blend(i, share) for i, share in enumerate(shares, 1)) / all_shares
-    return worked(
+    return calculate(
         f"yarns.{yarn.id}.sizes_moved",
         "Needle sizes from the usual start needle",
         mean + figure("sizes for tension", _tension_sizes(tension), "sizes"),

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from math import hypot, inf, sqrt
 from statistics import median
 
+from workshop.core.calculation import Calculation, calculate
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
-from workshop.core.working import Working, worked
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
 
@@ -39,30 +39,32 @@ ODD_ONE_OUT = 0.03
 """A reading that lies further than this from the rest is asked about (method: 3 %)."""
 
 
-def t_95(freedom: int) -> float:
+def t_95(degrees_of_freedom: int) -> float:
     """Student's t for a two-sided 95 % range; for more degrees than the table holds, its last value."""
-    return T_95[min(freedom, len(T_95)) - 1]
+    return T_95[min(degrees_of_freedom, len(T_95)) - 1]
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
     """The Type A part: what the places say of the cloth between them. All per cm."""
 
-    scatter: float
+    sum_of_squares: float
     """Sum over the places of length × (gauge there − gauge of all)²; assumed unevenness included."""
-    freedom: float
+    degrees_of_freedom: float
     """Degrees of freedom; infinite where the unevenness is assumed altogether."""
     total_cm: float
 
     @property
     def factor(self) -> float:
         """Coverage factor for 95 %: Student's t."""
-        return NORMAL_95 if self.freedom == inf else t_95(int(self.freedom))
+        return NORMAL_95 if self.degrees_of_freedom == inf else t_95(int(self.degrees_of_freedom))
 
     @property
     def standard_uncertainty(self) -> float:
         """Standard uncertainty of the gauge (GUM, Type A)."""
-        per_freedom = self.scatter if self.freedom == inf else self.scatter / self.freedom
+        per_freedom = (
+            self.sum_of_squares if self.degrees_of_freedom == inf else self.sum_of_squares / self.degrees_of_freedom
+        )
         return sqrt(per_freedom / self.total_cm)
 
 
@@ -102,11 +104,15 @@ class Gauge:
         """What ``u95_percent`` would be with so many places more, no further apart than those counted."""
         many = len(self.readings)
         spread, share = self.spread, (many + more) / many
-        if spread.freedom != inf:
-            freedom = spread.freedom + more
-            spread = Spread(spread.scatter * freedom / spread.freedom, freedom, spread.total_cm * share)
+        if spread.degrees_of_freedom != inf:
+            degrees_of_freedom = spread.degrees_of_freedom + more
+            spread = Spread(
+                spread.sum_of_squares * degrees_of_freedom / spread.degrees_of_freedom,
+                degrees_of_freedom,
+                spread.total_cm * share,
+            )
         else:
-            spread = Spread(spread.scatter, inf, spread.total_cm * share)
+            spread = Spread(spread.sum_of_squares, inf, spread.total_cm * share)
         return replace(self, spread=spread).u95_percent
 
     @property
@@ -165,12 +171,12 @@ def _spread(readings: Sequence[Reading], per_cm: float, total_cm: float) -> Spre
     assumed = unevenness() ** 2 * per_cm
     if many == 1:
         return Spread(assumed, inf, total_cm)
-    scatter = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
-    freedom = many - 1
+    sum_of_squares = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
+    degrees_of_freedom = many - 1
     if many == 2:
-        scatter += PRIOR_FREEDOM * assumed
-        freedom += PRIOR_FREEDOM
-    return Spread(scatter, freedom, total_cm)
+        sum_of_squares += PRIOR_FREEDOM * assumed
+        degrees_of_freedom += PRIOR_FREEDOM
+    return Spread(sum_of_squares, degrees_of_freedom, total_cm)
 
 
 def unevenness() -> float:
@@ -221,7 +227,7 @@ def width_for_accuracy(
     *,
     places: int = 3,
     reading_sd: float = EDGES_TO_A_QUARTER_SD,
-) -> Working:
+) -> Calculation:
     """How wide (cm) each counted window must be so that the finished width is right within ``within_cm``.
 
     95 %. ``reading_sd`` is the standard deviation of one count in stitches, c that of the width of one stitch.
@@ -232,7 +238,7 @@ def width_for_accuracy(
     wanted = figure("places", places) * relative**2
     # a quadratic in 1 / n: sd² y² + c² y − wanted = 0
     root = root_of(c**4 + 4 * sd**2 * wanted)
-    return worked(
+    return calculate(
         key,
         "Width of each counted place for the accuracy wanted",
         2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
@@ -244,21 +250,25 @@ def width_for_accuracy(
 # ── workings ─────────────────────────────────────────────────────────────────────────────────────────
 
 
-def gauge_working(key: str, label: str, gauge: Gauge) -> Working:
+def gauge_working(key: str, label: str, gauge: Gauge) -> Calculation:
     """How a gauge was worked out."""
     per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimetres", gauge.total_cm, "cm")
     source = "total over total, never the mean of gauges from unequal windows"
-    return worked(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
+    return calculate(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
 
 
-def range_working(key: str, label: str, gauge: Gauge) -> Working:
+def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
     """How the 95 % range of a gauge was worked out, in per cent."""
     spread = gauge.spread
-    freedom = figure("freedom", 1.0 if spread.freedom == inf else spread.freedom)
-    between = figure("scatter", spread.scatter, "per cm") / freedom / figure("all centimetres", spread.total_cm, "cm")
+    degrees_of_freedom = figure("freedom", 1.0 if spread.degrees_of_freedom == inf else spread.degrees_of_freedom)
+    between = (
+        figure("scatter", spread.sum_of_squares, "per cm")
+        / degrees_of_freedom
+        / figure("all centimetres", spread.total_cm, "cm")
+    )
     sd, window = figure("reading sd", RESOLUTION_SD[gauge.step], gauge.along), figure("window", gauge.window_cm, "cm")
     per_cm = root_of(figure("t", spread.factor) ** 2 * between + constant(NORMAL_95) ** 2 * sd**2 / window / window)
-    return worked(
+    return calculate(
         key,
         label,
         per_cm * GAUGE_CM / figure("gauge", gauge.per_10cm, f"{gauge.along} per 10 cm") * 100,

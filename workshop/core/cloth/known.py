@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 
+from workshop.core.calculation import Calculation, calculate
 from workshop.core.cloth.density import tightness_words, weights_by_gauge
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
@@ -13,7 +14,6 @@ from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
-from workshop.core.working import Working, worked
 from workshop.project import Along, State, Swatch, Units
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
@@ -29,18 +29,18 @@ def proposed_cm(least_cm: float, units: Units) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class KnownSwatch:
+class MeasuredSwatch:
     """A swatch with its plan, the gauges counted on it, and what follows from them."""
 
     plan: SwatchPlan
     gauges: Mapping[tuple[State, Along], Gauge]
-    place: Working | None
+    place: Calculation | None
     """How wide each counted place should be."""
-    on_chest: Mapping[State, Working]
+    on_chest: Mapping[State, Calculation]
     """What the doubt in the stitch gauge is on the chest, in cm either way."""
-    tightness: Mapping[State, Working]
+    tightness: Mapping[State, Calculation]
     """Tightness factor in each state, where the yarn's thickness is known."""
-    hang_weight: Working | None
+    hang_weight: Calculation | None
     """Grams to clip to the swatch so that it carries what the garment's cloth carries on average."""
 
     @property
@@ -70,41 +70,41 @@ class KnownSwatch:
         return change_of(self.gauges.get(("off needles", along)), self.gauges.get((state, along)))
 
 
-def know(
+def evaluate(
     plan: SwatchPlan,
     view: YarnView | None,
     chest_cm: float | None,
     length_cm: float | None,
     notes: Notes,
     units: Units = "cm",
-) -> KnownSwatch:
+) -> MeasuredSwatch:
     """All that can be said of a swatch; for a usual garment, round in these units, while its own size is not known."""
     found = gauges(plan.swatch)
     for working in plan.workings:
-        notes.note(working)
+        notes.record(working)
     note_gauges(plan.swatch, found, notes)
     chest = chest_cm or USUAL_CHEST_CM[units]
     on_chest, tight = {}, {}
     for (state, along), gauge in found.items():
         if along == "stitches":
-            on_chest[state] = notes.note(_on_chest(plan.swatch, gauge, chest))
+            on_chest[state] = notes.record(_on_chest(plan.swatch, gauge, chest))
             if view is not None and view.density is not None and plan.swatch.stitch == "stockinette":
-                tight[state] = notes.note(_tightness(plan.swatch, gauge, view.density.tex))
+                tight[state] = notes.record(_tightness(plan.swatch, gauge, view.density.tex))
     place = None
     if view is not None and view.weight is not None:
         key = f"swatches.{plan.swatch.id}.place"
-        place = notes.note(width_for_accuracy(key, view.weight.stitches_high, chest, ACCURACY_CM))
+        place = notes.record(width_for_accuracy(key, view.weight.stitches_high, chest, ACCURACY_CM))
     hang = None
     washed = found.get(("washed", "stitches"))
     if view is not None and view.hang_test and washed is not None:
         hang = _hang_weight(plan, view, washed, length_cm or USUAL_BODY_CM[units])
         if hang is not None:
-            notes.note(hang)
-    return KnownSwatch(plan, found, place, on_chest, tight, hang)
+            notes.record(hang)
+    return MeasuredSwatch(plan, found, place, on_chest, tight, hang)
 
 
-def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Working:
-    return worked(
+def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Calculation:
+    return calculate(
         f"{gauge_key(swatch.id, gauge)}_on_chest",
         f"Swatch {swatch.id}, {gauge.state}: doubt on the chest",
         figure("chest", chest_cm, "cm") * figure("give or take", gauge.u95_percent, "%") / 100,
@@ -113,10 +113,10 @@ def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Working:
     )
 
 
-def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Working:
+def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Calculation:
     kw = figure("constant kw", k_value("kw"))
     stitch_mm = kw / figure("stitches per 10 cm", gauge.per_10cm, "stitches") * GAUGE_MM
-    return worked(
+    return calculate(
         f"swatches.{swatch.id}.{gauge.state}.tightness",
         f"Swatch {swatch.id}, {gauge.state}: tightness factor",
         figure("tex", tex, "tex") ** 0.5 / stitch_mm,
@@ -125,7 +125,7 @@ def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Working:
     )
 
 
-def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: float) -> Working | None:
+def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: float) -> Calculation | None:
     """Half of what the cloth at the shoulder carries: width × mass per area × length ÷ 2 (derived, linear)."""
     if view.density is None or plan.stitches_cast_on is None:
         return None
@@ -134,7 +134,7 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
     per_cm = gauge.per_10cm / 10
     mass = per_cm * per_cm * rows_to_stitch() * loop / 100 * view.density.tex / 1000
     weight = width * figure("grams per square cm", mass, "g") * figure("length of the body", length_cm, "cm") / 2
-    return worked(
+    return calculate(
         f"swatches.{plan.swatch.id}.hang_weight",
         f"Swatch {plan.swatch.id}: weight to hang on it",
         weight,
@@ -152,7 +152,7 @@ MASS_APART = 1.25
 """From here on it is told of: well beyond what the size of a stitch can be off (common practice, no source)."""
 
 
-def check_mass(known: KnownSwatch, notes: Notes) -> None:
+def check_mass(known: MeasuredSwatch, notes: Notes) -> None:
     """Where the scale says another weight than the stitches of the swatch can have."""
     swatch, yarn, gauge = known.swatch, known.plan.yarn, known.gauge
     if swatch.grams is None or swatch.cast_on is None or swatch.rows is None or gauge is None or yarn is None:
@@ -174,7 +174,7 @@ def check_mass(known: KnownSwatch, notes: Notes) -> None:
     )
 
 
-def check_weight(known: KnownSwatch, view: YarnView | None, notes: Notes) -> None:
+def check_weight(known: MeasuredSwatch, view: YarnView | None, notes: Notes) -> None:
     """Where the gauge speaks of another yarn weight than the band."""
     if known.gauge is None or view is None or view.weight is None or known.swatch.stitch != "stockinette":
         return

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from itertools import count
 from math import ceil, log
 
+from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, needle
 from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
-from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Units, Yarn
 from workshop.tables import needles
 from workshop.tables.trade_rules import rounded_cm, rows_to_stitch, rule
@@ -33,13 +33,13 @@ class SwatchPlan:
     width_cm: float
     border_rows: int
     border_stitches: int
-    cast_on: Working | None
-    rows: Working | None
-    metres: Working | None
-    grams: Working | None
+    cast_on: Calculation | None
+    rows: Calculation | None
+    metres: Calculation | None
+    grams: Calculation | None
 
     @property
-    def workings(self) -> tuple[Working, ...]:
+    def workings(self) -> tuple[Calculation, ...]:
         """All numbers of the plan."""
         return tuple(w for w in (self.cast_on, self.rows, self.metres, self.grams) if w is not None)
 
@@ -95,9 +95,9 @@ def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm
     return SwatchPlan(swatch, yarn, mark, width_cm, *borders, cast_on, rows, metres, grams)
 
 
-def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
+def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Calculation:
     all_stitches = figure("stitches", stitches, "stitches") * figure("rows", rows, "rows")
-    return worked(
+    return calculate(
         f"swatches.{swatch.id}.metres",
         f"Yarn for swatch {swatch.id}",
         all_stitches * figure("length of a stitch", loop_length_cm(usual), "cm") / METRE_CM,
@@ -106,10 +106,10 @@ def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Working:
     )
 
 
-def _grams(swatch: Swatch, metres: Working, ball_g: float, ball_m: float) -> Working:
+def _grams(swatch: Swatch, metres: Calculation, ball_g: float, ball_m: float) -> Calculation:
     long, heavy = figure("metres of a ball", ball_m, "m"), figure("grams of a ball", ball_g, "g")
     grams = (figure("metres", metres.value, "m") * heavy / long).listing(long, heavy)
-    return worked(f"swatches.{swatch.id}.grams", f"Yarn for swatch {swatch.id}, by weight", grams, "g")
+    return calculate(f"swatches.{swatch.id}.grams", f"Yarn for swatch {swatch.id}, by weight", grams, "g")
 
 
 def _usual_stitches(category: YarnWeight) -> float:
@@ -117,13 +117,13 @@ def _usual_stitches(category: YarnWeight) -> float:
     return (category.stitches_low + category.stitches_high) / 2
 
 
-def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
+def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Calculation:
     per_inch = ceil(category.stitches_high / 4 - 1e-9)
     multiple, plus = max(1, swatch.pattern_multiple), swatch.pattern_plus
     edges = 2 * swatch.edge_stitches
     inches = figure("planned width", width_cm, "cm") / constant(INCH_CM, inches=1)
     across = inches * figure("stitches per inch", per_inch, "stitches")
-    return worked(
+    return calculate(
         f"swatches.{swatch.id}.cast_on",
         f"Cast-on of swatch {swatch.id}",
         across + figure("edge stitches", edges, "stitches"),
@@ -134,11 +134,11 @@ def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
     )
 
 
-def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Working:
+def _rows(swatch: Swatch, category: YarnWeight, width_cm: float) -> Calculation:
     usual = _usual_stitches(category)
     ratio = rows_to_stitch()
     per_10cm = figure("usual stitches per 10 cm", usual, "stitches")
-    return worked(
+    return calculate(
         f"swatches.{swatch.id}.rows",
         f"Rows of swatch {swatch.id} between its borders",
         figure("planned width", width_cm, "cm") * per_10cm / GAUGE_CM * figure("rows to a stitch", ratio),

@@ -9,13 +9,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import hypot
 
+from workshop.core.calculation import calculate
 from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Fabric, Row
 from workshop.core.notes import Notes
 from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
-from workshop.core.working import worked
 from workshop.project import Along, Design, State, Stitch, Swatch
 from workshop.tables.trade_rules import rule
 
@@ -164,8 +164,8 @@ def note_gauges(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
     for (state, along), gauge in gauges.items():
         key = gauge_key(swatch.id, gauge)
         label = f"Swatch {swatch.id}, {along} per 10 cm, {state}"
-        notes.note(gauge_working(key, label, gauge))
-        notes.note(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
+        notes.record(gauge_working(key, label, gauge))
+        notes.record(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
 
 
 def gauge_key(swatch_id: str, gauge: Gauge) -> str:
@@ -180,16 +180,18 @@ def note_workings(design: DesignGauge, notes: Notes) -> None:
         ("rows", design.rows, design.unwashed_rows),
     ):
         label = f"{along.capitalize()} per 10 cm to plan from, {one.state}"
-        notes.note(gauge_working(f"gauge.{along}_per_10cm", label, one))
+        notes.record(gauge_working(f"gauge.{along}_per_10cm", label, one))
         if before is None:
             continue
         label = f"{along.capitalize()} per 10 cm before the wash"
-        notes.note(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
+        notes.record(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
         _note_change("wash", "Change", before, one, notes)
     if design.length is not None:
         as_knit = figure("finished length", 1.0) / figure("length factor", design.length.factor)
         source = "length after ÷ length before; 1 where no change could be measured"
-        notes.note(worked("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source))
+        notes.record(
+            calculate("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source)
+        )
 
 
 def note_changes(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
@@ -211,8 +213,8 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes
     now = figure("after", after.per_10cm, f"{after.along} per 10 cm")
     doubt_before = figure("give or take before", before.u95_percent, "%")
     doubt_after = figure("give or take after", after.u95_percent, "%")
-    notes.note(
-        worked(
+    notes.record(
+        calculate(
             f"{key}.{name}_change_percent",
             f"{label} in {name}",
             100 * (was / now - 1),
@@ -221,8 +223,8 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes
             source="ISO 5077 / AATCC 135: 100 × (after − before) ÷ before, on the size of a stitch",
         )
     )
-    notes.note(
-        worked(
+    notes.record(
+        calculate(
             f"{key}.{name}_u95_percent",
             f"{label} in {name}: give or take",
             (root_of(doubt_before**2 + doubt_after**2) * was / now).listing(was, now),

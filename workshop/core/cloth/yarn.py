@@ -7,11 +7,11 @@ tells how long a stitch is. The constants are wool's; other fibres get the wider
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.making.ledger import Piece
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
-from workshop.core.working import Rounding, Working, worked
 from workshop.project import Swatch, Yarn
 from workshop.tables.trade_rules import k_value, rule
 
@@ -78,8 +78,8 @@ def yarn_need(
     else:
         garment, unit, half = _geometric(stitches, stitches_per_10cm), "m", GEOMETRY_RANGE
         swatches = swatch_metres
-    notes.note(garment)
-    amounts = tuple(notes.note(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
+    notes.record(garment)
+    amounts = tuple(notes.record(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
     amount = (amounts[0], amounts[1], amounts[2])
     own = (garment.value * (1 - half), garment.value, garment.value * (1 + half))
     grams = amount if weighed else _times(amount, 1 / m_per_g) if m_per_g else None
@@ -100,13 +100,13 @@ def yarn_need(
 BOUNDS = (("low", -1), ("likely", 0), ("high", 1))
 
 
-def _weighed(stitches: int, swatch: Swatch) -> Working:
+def _weighed(stitches: int, swatch: Swatch) -> Calculation:
     assert swatch.grams
     assert swatch.cast_on
     assert swatch.rows
     grams = figure("stitches of all pieces", stitches, "stitches") * figure("swatch grams", swatch.grams, "g")
     of_swatch = figure("swatch stitches", swatch.cast_on, "stitches") * figure("swatch rows", swatch.rows, "rows")
-    return worked(
+    return calculate(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
         grams / of_swatch * _seams_and_ends(),
@@ -115,10 +115,10 @@ def _weighed(stitches: int, swatch: Swatch) -> Working:
     )
 
 
-def _geometric(stitches: int, stitches_per_10cm: float) -> Working:
+def _geometric(stitches: int, stitches_per_10cm: float) -> Calculation:
     kw = figure("constant kw", k_value("kw"))
     per_cm = figure("stitches per 10 cm", stitches_per_10cm, "stitches") / GAUGE_CM
-    return worked(
+    return calculate(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
         figure("stitches of all pieces", stitches, "stitches") * kw / per_cm / METRE_CM * _seams_and_ends(),
@@ -131,12 +131,12 @@ def _seams_and_ends() -> Sum:
     return figure("seams and ends", 1 + rule("seams_and_ends"))
 
 
-def _amount(name: str, sign: int, garment: Working, half: float, swatches: float, unit: str) -> Working:
+def _amount(name: str, sign: int, garment: Calculation, half: float, swatches: float, unit: str) -> Calculation:
     """Low, likely or high amount to buy."""
     own, more, doubt = figure("garment", garment.value, unit), figure("swatches", swatches, unit), figure("range", half)
     amount = {-1: own * (1 - doubt), 0: own, 1: own * (1 + doubt)}[sign] + more
     source = "range: 7 % from a weighed swatch, 15 % from the geometry of the stitch (derived)"
-    return worked(f"yarn.{name}", f"Yarn to buy, {name}", amount.listing(own, more), unit, source=source)
+    return calculate(f"yarn.{name}", f"Yarn to buy, {name}", amount.listing(own, more), unit, source=source)
 
 
 def _times(values: Three, factor: float) -> Three:
@@ -161,8 +161,8 @@ def _balls(
         amount, ball, unit = metres[which], yarn.ball_m, "m"
     else:
         return None
-    return notes.note(
-        worked(
+    return notes.record(
+        calculate(
             f"yarn.{key}",
             f"Balls, {word} figure",
             figure("amount", amount, unit) / figure("one ball", ball, unit),

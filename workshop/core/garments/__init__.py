@@ -7,23 +7,22 @@ from typing import Literal
 
 from workshop.core.constructions import construction
 from workshop.core.making.bands import Bands
-from workshop.core.making.counts import Edging
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge, Role
 from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.project import Darts, Front, Neckline, Project, Shoulder, SleeveLength, Waist
+from workshop.project import Darts, Edging, Front, Neckline, Project, Shoulder, SleeveLength, Waist
 
 
 @dataclass(frozen=True, slots=True)
-class Brief:
+class GarmentSpec:
     """Everything that a construction needs to know, in washed cm: measurements, gauge and the answers it goes by."""
 
     project: Project
     cloth: Cloth
-    wanted: Targets
+    targets: Targets
     wearer: Wearer
     notes: Notes
     """Where its workings and checks are kept."""
@@ -91,7 +90,7 @@ def of_cm(a: str, b: str, cm: float) -> Seam:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class Garment:
     """A garment, row by row. ``finished_cm`` is worked out again from the counts."""
 
     pieces: tuple[Piece, ...]
@@ -107,8 +106,8 @@ class Made:
         return [p for p in self.pieces if p.parent is piece]
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Make the garment in its construction. Raises Stopped where a check says that it cannot be made."""
-    module = import_module(f"{__name__}.{construction(brief.construction).module}")
-    made: Made = module.build(brief)
+    module = import_module(f"{__name__}.{construction(spec.construction).module}")
+    made: Garment = module.build(spec)
     return made

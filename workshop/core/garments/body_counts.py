@@ -3,10 +3,11 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.calculation import EVEN, Calculation, Rounding, calculate
 from workshop.core.constructions import construction
-from workshop.core.garments import Brief, Seam, of_rows
+from workshop.core.garments import GarmentSpec, Seam, of_rows
 from workshop.core.making import bands, counts
-from workshop.core.making.below_underarm import How, Lower
+from workshop.core.making.below_underarm import BodyBelowUnderarm, How
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike
@@ -17,7 +18,6 @@ from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
 from workshop.core.wearer.body import FULL_OVER_HIGH_CM
-from workshop.core.working import EVEN, Rounding, Working, worked
 
 WAIST_PLAIN_CM = 2.5
 """Plain stretch at the waist itself, and below the underarm (printed: about 1 in)."""
@@ -57,15 +57,15 @@ class Levels:
         return self.top - self.edge + self.instead
 
 
-def levels(brief: Brief, slope_cm: float) -> Levels:
+def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
-    cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
-    hem_rows = _hem_rows(brief)
-    edge = 2 * round(brief.band_cm * cloth.rows_in("garter") / 20) if brief.neckline == "boat" else 0
+    cloth, want, fabric = spec.cloth, spec.targets.finished, counts.fabric_of(spec.hem)
+    hem_rows = _hem_rows(spec)
+    edge = 2 * round(spec.band_cm * cloth.rows_in("garter") / 20) if spec.neckline == "boat" else 0
     edge_cm = cloth.along_cm(edge, "garter")
     edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
     plain = counts.rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
-    top = hem_rows + brief.notes.note(plain).count
+    top = hem_rows + spec.notes.record(plain).count
     armhole = counts.rows_for(
         "body.armhole_rows",
         "Rows of the armhole",
@@ -73,68 +73,68 @@ def levels(brief: Brief, slope_cm: float) -> Levels:
         cloth.rows_per_10cm,
         length_name="armhole depth without its garter edge" if edge else "armhole depth",
     )
-    armhole_rows, slope = brief.notes.note(armhole).count, 0
+    armhole_rows, slope = spec.notes.record(armhole).count, 0
     if slope_cm:
         label, name = "Rows of the shoulder slope", "shoulder drop"
         drop = counts.rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
-        slope = brief.notes.note(drop).count
+        slope = spec.notes.record(drop).count
     instead = round(edge_cm * cloth.rows_per_10cm / 10)
     return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
 
 
-def levels_below_yoke(brief: Brief) -> Levels:
+def levels_below_yoke(spec: GarmentSpec) -> Levels:
     """Rows of the hem and up to the underarm of a garment with a yoke, rounded once from that length.
 
     The yoke has rows of its own; shoulder and top stand where the wearer's are.
     """
-    cloth, want, fabric = brief.cloth, brief.wanted.finished, counts.fabric_of(brief.hem)
-    hem_rows = _hem_rows(brief)
-    depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
+    cloth, want, fabric = spec.cloth, spec.targets.finished, counts.fabric_of(spec.hem)
+    hem_rows = _hem_rows(spec)
+    depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
     above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
     label = "Rows from the hem to the underarm, above the hem"
     working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
-    underarm = hem_rows + brief.notes.note(working).count
+    underarm = hem_rows + spec.notes.record(working).count
     top = underarm + EVEN(counts.rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
 
 
-def _hem_rows(brief: Brief) -> int:
-    if brief.hem == "none":
+def _hem_rows(spec: GarmentSpec) -> int:
+    if spec.hem == "none":
         return 0
-    per_10cm = brief.cloth.rows_in(counts.fabric_of(brief.hem))
-    hem = counts.rows_for("body.hem_rows", "Rows of the hem", brief.hem_cm, per_10cm, length_name="depth of the hem")
-    return max(2, brief.notes.note(hem).count)
+    per_10cm = spec.cloth.rows_in(counts.fabric_of(spec.hem))
+    hem = counts.rows_for("body.hem_rows", "Rows of the hem", spec.hem_cm, per_10cm, length_name="depth of the hem")
+    return max(2, spec.notes.record(hem).count)
 
 
-def how_worked(brief: Brief) -> How:
+def how_worked(spec: GarmentSpec) -> How:
     """In pieces, in one piece, or in the round: an open front cannot be knitted in rounds."""
-    if brief.worked == "flat":
+    if spec.worked == "flat":
         return "flat"
-    return "one" if brief.front == "open" else "round"
+    return "one" if spec.front == "open" else "round"
 
 
-def plan_lower(brief: Brief, rows: Levels) -> Lower:
+def plan_lower(spec: GarmentSpec, rows: Levels) -> BodyBelowUnderarm:
     """Counts and shaping up to the underarm."""
-    how = how_worked(brief)
-    fuller = _fuller(brief, how)
-    back = _back(brief, fuller)
-    half = _half(brief, back + fuller) if brief.front == "open" else None
+    how = how_worked(spec)
+    fuller = _fuller(spec, how)
+    back = _back(spec, fuller)
+    half = _half(spec, back + fuller) if spec.front == "open" else None
     edge = counts.SEAM_STITCHES if how == "flat" else 0
-    dart = _dart(brief, rows, how, back + fuller)
+    dart = _dart(spec, rows, how, back + fuller)
     room = dart.after_row if dart else rows.underarm
-    sides, front_sides = _waist(brief, back, fuller, rows, room)
-    fabric = counts.fabric_of(brief.hem)
-    lower = Lower(
-        how, back, half, edge, brief.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
+    sides, front_sides = _waist(spec, back, fuller, rows, room)
+    fabric = counts.fabric_of(spec.hem)
+    lower = BodyBelowUnderarm(
+        how, back, half, edge, spec.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
     )
-    _check_hips(brief, lower)
+    _check_hips(spec, lower)
     return lower
 
 
-def back_rule(brief: Brief) -> Rounding:
+def back_rule(spec: GarmentSpec) -> Rounding:
     """What the stitches of the back are rounded to."""
-    return Rounding(2) if brief.worked == "round" else counts.parity_rule(brief.hem, "flat")
+    return Rounding(2) if spec.worked == "round" else counts.parity_rule(spec.hem, "flat")
 
 
 MOST_OF_FRONT = 3.0
@@ -142,104 +142,110 @@ MOST_OF_FRONT = 3.0
 (common practice, no source)."""
 
 
-def _fuller(brief: Brief, how: How) -> int:
+def _fuller(spec: GarmentSpec, how: How) -> int:
     """Stitches that the front of a set-in garment has more than its back, where a full bust is fitted by darts.
 
     The back then follows the frame that sizes go by (high bust and 5 cm); what the bust has more is all in front.
     """
-    full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    fuller = brief.bust_darts == "yes" and construction(brief.construction).fuller_front and how != "one"
+    full, high = spec.wearer.cm("chest"), spec.wearer.cm("high_bust")
+    fuller = spec.bust_darts == "yes" and construction(spec.construction).fuller_front and how != "one"
     if not fuller or full is None or high is None:
         return 0
     if not wanted_length_cm(full, high):
         return 0
-    per_10cm, wanted = brief.cloth.stitches_per_10cm, brief.wanted
+    per_10cm, targets = spec.cloth.stitches_per_10cm, spec.targets
     usual = figure("usual difference", FULL_OVER_HIGH_CM, "cm")
     fullness = figure("full bust", full, "cm") - figure("high bust", high, "cm") - usual
-    most = figure("most", MOST_OF_FRONT) * wanted.figure("armhole_depth") + 2 * wanted.figure("cross_back")
-    room = most - figure("finished chest", wanted.finished["chest"], "cm")
+    most = figure("most", MOST_OF_FRONT) * targets.figure("armhole_depth") + 2 * targets.figure("cross_back")
+    room = most - figure("finished chest", targets.finished["chest"], "cm")
     more = counts.stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
     label = "Stitches that the front has more than the back"
     source = "the back by the high bust, so that shoulders and armholes fit (method: high bust)"
-    return brief.notes.note(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
+    return spec.notes.record(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
 
 
-def _across_back(finished: str, girth_cm: float, fuller: int, brief: Brief) -> Sum:
+def _across_back(finished: str, girth_cm: float, fuller: int, spec: GarmentSpec) -> Sum:
     """Stitches across the back for a finished girth: half of what is not the bust's."""
-    half = counts.stitches_of(figure(finished, girth_cm, "cm") / 2, brief.cloth.stitches_per_10cm)
+    half = counts.stitches_of(figure(finished, girth_cm, "cm") / 2, spec.cloth.stitches_per_10cm)
     return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
 
 
-def _back(brief: Brief, fuller: int) -> int:
-    stitches = _across_back("finished chest", brief.wanted.finished["chest"], fuller, brief)
-    label, per_10cm = "Stitches across the back, without edge stitches", brief.cloth.stitches_per_10cm
-    return brief.notes.note(
-        counts.in_stitches("body.stitches", label, stitches, per_10cm, back_rule(brief), GAUGE_SOURCE)
+def _back(spec: GarmentSpec, fuller: int) -> int:
+    stitches = _across_back("finished chest", spec.targets.finished["chest"], fuller, spec)
+    label, per_10cm = "Stitches across the back, without edge stitches", spec.cloth.stitches_per_10cm
+    return spec.notes.record(
+        counts.in_stitches("body.stitches", label, stitches, per_10cm, back_rule(spec), GAUGE_SOURCE)
     ).count
 
 
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
 
 
-def _half(brief: Brief, front: int) -> int:
-    per_10cm = brief.cloth.stitches_per_10cm
-    band = counts.stitches_of(figure("depth of the band", _band_width_cm(brief), "cm"), per_10cm)
+def _half(spec: GarmentSpec, front: int) -> int:
+    per_10cm = spec.cloth.stitches_per_10cm
+    band = counts.stitches_of(figure("depth of the band", _band_width_cm(spec), "cm"), per_10cm)
     half = (figure("stitches of a closed front", front, "stitches") - band) / 2
     label = "Stitches across each front, without edge stitches"
     source = "the two bands, as they are knitted, lie on each other and fill the middle of the front"
-    return brief.notes.note(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
+    return spec.notes.record(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
 
 
-def _dart(brief: Brief, rows: Levels, how: How, front: int) -> Dart | None:
-    full, high = brief.wearer.cm("chest"), brief.wearer.cm("high_bust")
-    if brief.bust_darts != "yes" or full is None or high is None:
+def _dart(spec: GarmentSpec, rows: Levels, how: How, front: int) -> Dart | None:
+    full, high = spec.wearer.cm("chest"), spec.wearer.cm("high_bust")
+    if spec.bust_darts != "yes" or full is None or high is None:
         return None
     extra = wanted_length_cm(full, high)
     if how == "one":
-        brief.notes.check("dart-left-out")
+        spec.notes.check("dart-left-out")
         return None
-    cloth = brief.cloth
+    cloth = spec.cloth
     below = 2 * round(cloth.rows_per_10cm * DART_BELOW_UNDERARM_CM / 20)
     after = rows.underarm - below
     apex = cloth.across_cm(front) / 2 - APEX_OF_CHEST * full
     dart = plan_dart(extra, apex, after, cloth.stitches_per_10cm, cloth.rows_per_10cm)
     if dart is None or after < rows.hem_rows + 2:
         return None
-    brief.notes.check("bust-dart", more=cm(cloth.along_cm(dart.rows)), rows=Amount(dart.rows, "rows"))
+    spec.notes.check("bust-dart", more=cm(cloth.along_cm(dart.rows)), rows=Amount(dart.rows, "rows"))
     return dart
 
 
-def _waist(brief: Brief, back: int, fuller: int, rows: Levels, room: int) -> tuple[Schedules, Schedules | None]:
+def _waist(spec: GarmentSpec, back: int, fuller: int, rows: Levels, room: int) -> tuple[Schedules, Schedules | None]:
     """Decreases from the hip to the waist and increases to the chest, at each side edge of the back and of the front.
 
     A front that is wider over the bust is as wide as the back at hem and waist, where its rows have room for that.
     """
-    want = brief.wanted.finished
-    waist, back_waist = want.get("waist"), brief.wearer.cm("back_waist")
-    if brief.waist != "shaped" or waist is None or back_waist is None:
+    want = spec.targets.finished
+    waist, back_waist = want.get("waist"), spec.wearer.cm("back_waist")
+    if spec.waist != "shaped" or waist is None or back_waist is None:
         return (), None
-    cloth = brief.cloth
-    hem_cm = brief.notes.note(_hem_width(want, waist, back_waist)).value
-    front, same = back + fuller, _alike_at_the_waist(brief, back, fuller, rows, room)
+    cloth = spec.cloth
+    hem_cm = spec.notes.record(_hem_width(want, waist, back_waist)).value
+    front, same = back + fuller, _alike_at_the_waist(spec, back, fuller, rows, room)
     fuller = 0 if same else fuller
-    at_waist = brief.notes.note(_panel_stitches("waist", waist, fuller, Rounding(2, back % 2), brief))
-    at_hem = brief.notes.note(_panel_stitches("hem", hem_cm, fuller, _hem_rule(brief, back), brief))
+    at_waist = spec.notes.record(_panel_stitches("waist", waist, fuller, Rounding(2, back % 2), spec))
+    at_hem = spec.notes.record(_panel_stitches("hem", hem_cm, fuller, _hem_rule(spec, back), spec))
     narrow = min(back, at_waist.count)
     wide = max(narrow, at_hem.count)
-    level, plain = _waist_level(brief, back_waist, rows, room)
+    level, plain = _waist_level(spec, back_waist, rows, room)
     below, above = max(0, level - plain // 2 // 2 * 2 - rows.hem_rows), max(0, room - plain - level)
     fewer, more = (wide - narrow) // 2, (back - narrow) // 2
     fits_below, fits_above = min(fewer, max(0, below - 2) // 2), min(more, max(0, above - 2) // 2)
     if fits_below < fewer or fits_above < more:
-        brief.notes.check("waist-steep", lost=cm(cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))))
+        spec.notes.check("waist-steep", lost=cm(cloth.across_cm(4 * max(fewer - fits_below, more - fits_above))))
         given_up = max(fewer - fits_below, more - fits_above)
         fits_below, fits_above = max(0, fewer - given_up), max(0, more - given_up)
     above_hem = back - 2 * fits_above + 2 * fits_below
-    if fits_below and _hem_rule(brief, back)(above_hem) != above_hem:
+    if fits_below and _hem_rule(spec, back)(above_hem) != above_hem:
         fits_below -= 1
-    _check_quick(brief, fits_below, below)
-    first_below, first_above = rows.hem_rows + _odd(rows.hem_rows), level + _odd(level)
-    room_below, room_above = max(0, below - _odd(rows.hem_rows) + 1), max(0, above - _odd(level) + 1)
+    _check_quick(spec, fits_below, below)
+    first_below, first_above = (
+        rows.hem_rows + first_shaping_row_offset(rows.hem_rows),
+        level + first_shaping_row_offset(level),
+    )
+    room_below, room_above = (
+        max(0, below - first_shaping_row_offset(rows.hem_rows) + 1),
+        max(0, above - first_shaping_row_offset(level) + 1),
+    )
     drawn_in = alike(_spread(first_below, room_below, fits_below, "long-first"))
 
     def let_out(stitches: int) -> Schedules:
@@ -249,20 +255,20 @@ def _waist(brief: Brief, back: int, fuller: int, rows: Levels, room: int) -> tup
     return sides, drawn_in + let_out(fits_above + (front - back) // 2) if same else None
 
 
-def _waist_level(brief: Brief, back_waist: float, rows: Levels, room: int) -> tuple[int, int]:
+def _waist_level(spec: GarmentSpec, back_waist: float, rows: Levels, room: int) -> tuple[int, int]:
     """Row of the waist, from the hem, and plain rows at it and below the underarm."""
-    per_10cm = brief.cloth.rows_per_10cm
+    per_10cm = spec.cloth.rows_per_10cm
     level = rows.plain_top - 2 * round((back_waist + WAIST_ABOVE_CM) * per_10cm / 20)
     return max(rows.hem_rows, min(level, room)), 2 * round(WAIST_PLAIN_CM * per_10cm / 20)
 
 
-def _alike_at_the_waist(brief: Brief, back: int, fuller: int, rows: Levels, room: int) -> bool:
+def _alike_at_the_waist(spec: GarmentSpec, back: int, fuller: int, rows: Levels, room: int) -> bool:
     """Whether a wider front, in pieces, has the rows to be let out from the waist that the back has."""
-    waist, back_waist = brief.wanted.finished["waist"], brief.wearer.cm("back_waist")
-    if not fuller or how_worked(brief) != "flat" or brief.front == "open" or back_waist is None:
+    waist, back_waist = spec.targets.finished["waist"], spec.wearer.cm("back_waist")
+    if not fuller or how_worked(spec) != "flat" or spec.front == "open" or back_waist is None:
         return False
-    level, plain = _waist_level(brief, back_waist, rows, room)
-    narrow = min(back, _panel_stitches("waist", waist, 0, Rounding(2, back % 2), brief).count)
+    level, plain = _waist_level(spec, back_waist, rows, room)
+    narrow = min(back, _panel_stitches("waist", waist, 0, Rounding(2, back % 2), spec).count)
     return (back + fuller - narrow) // 2 <= max(0, room - plain - level - 2) // 2
 
 
@@ -270,33 +276,33 @@ QUICK = 0.5
 """Inwards for upwards at a side edge from which a slope is told of (common practice, no source); at 1 cloth puckers."""
 
 
-def _hem_rule(brief: Brief, back: int) -> Rounding:
+def _hem_rule(spec: GarmentSpec, back: int) -> Rounding:
     """What the back at a shaped hem is rounded to: in pieces the rib fits it, so that no row after the rib adds
     stitches which the sides take away at once.
     """
-    if how_worked(brief) != "flat":
+    if how_worked(spec) != "flat":
         return Rounding(2, back % 2)
-    rib = counts.edging_rule(brief.hem, "flat")
+    rib = counts.edging_rule(spec.hem, "flat")
     return Rounding(rib.multiple, (rib.remainder - 2 * counts.SEAM_STITCHES) % rib.multiple)
 
 
-def _check_quick(brief: Brief, decreases: int, rows: int) -> None:
+def _check_quick(spec: GarmentSpec, decreases: int, rows: int) -> None:
     """What a knitter will wonder about who meets a decrease on every right-side row just above the hem."""
-    inwards, upwards = brief.cloth.across_cm(decreases), brief.cloth.along_cm(rows)
+    inwards, upwards = spec.cloth.across_cm(decreases), spec.cloth.along_cm(rows)
     if decreases and inwards > QUICK * upwards:
-        brief.notes.check("waist-quick", upwards=cm(upwards), inwards=cm(inwards))
+        spec.notes.check("waist-quick", upwards=cm(upwards), inwards=cm(inwards))
 
 
 HIP_BELOW = 0.45
 """Level of the hip below the waist, as part of the length from nape to waist (from memory: 18-20 cm for adults)."""
 
 
-def _hem_width(want: Mapping[str, float], waist: float, back_waist: float) -> Working:
+def _hem_width(want: Mapping[str, float], waist: float, back_waist: float) -> Calculation:
     """Girth at the hem, in cm: of the hip, or between waist and hip where the garment ends above it."""
     narrow, wide = figure("waist", waist, "cm"), figure("hip", max(want.get("hip", want["chest"]), waist), "cm")
     below = figure("length", want["length"], "cm") - figure("waist level", back_waist + WAIST_ABOVE_CM, "cm")
     hip_below = figure("hip below waist", HIP_BELOW * back_waist, "cm")
-    return worked(
+    return calculate(
         "body.hem_width",
         "Round the hem",
         narrow + (wide - narrow) * smaller_of(1.0, larger_of(0.0, below) / hip_below),
@@ -305,49 +311,49 @@ def _hem_width(want: Mapping[str, float], waist: float, back_waist: float) -> Wo
     )
 
 
-def check_front(brief: Brief, missing: int) -> None:
+def check_front(spec: GarmentSpec, missing: int) -> None:
     """Stop at bands so wide that each half of an open front lacks so many stitches for the neck."""
-    a_row_cm = brief.cloth.along_cm(1, brief.bands.fabric)  # bands are of whole rows
-    less = brief.cloth.across_cm(2 * missing) + a_row_cm
-    band, neck = _band_width_cm(brief), brief.wanted.finished["neck_width"]
-    brief.notes.check("no-front", band=cm(band), neck=cm(neck), less=cm(less))
+    a_row_cm = spec.cloth.along_cm(1, spec.bands.fabric)  # bands are of whole rows
+    less = spec.cloth.across_cm(2 * missing) + a_row_cm
+    band, neck = _band_width_cm(spec), spec.targets.finished["neck_width"]
+    spec.notes.check("no-front", band=cm(band), neck=cm(neck), less=cm(less))
 
 
-def check_front_edge(brief: Brief, rows: int, hem_rows: int) -> None:
+def check_front_edge(spec: GarmentSpec, rows: int, hem_rows: int) -> None:
     """Whether the edge of an open front, so many rows long, has room for a band with two buttons; a stop if not."""
 
     def edge(more: int) -> bands.EdgePart:
-        return brief.bands.front_edge(rows + more, hem_rows)
+        return spec.bands.front_edge(rows + more, hem_rows)
 
-    if brief.bands.fits(edge(0)):
+    if spec.bands.fits(edge(0)):
         return
-    more = next(n for n in range(2, 1000, 2) if brief.bands.fits(edge(n)))
-    brief.notes.check("front-edge-short", edge=cm(edge(0).slope_cm), less=cm(brief.cloth.along_cm(more)))
+    more = next(n for n in range(2, 1000, 2) if spec.bands.fits(edge(n)))
+    spec.notes.check("front-edge-short", edge=cm(edge(0).slope_cm), less=cm(spec.cloth.along_cm(more)))
 
 
-def _check_hips(brief: Brief, lower: Lower) -> None:
+def _check_hips(spec: GarmentSpec, lower: BodyBelowUnderarm) -> None:
     """Whether the hem has the room that was wished for where it lies: at the hips, or between waist and hips.
 
     A straight garment smaller than the hips themselves is asked about already (``check_fit``).
     """
-    want, hip, back_waist = brief.wanted.finished, brief.wearer.cm("hip"), brief.wearer.cm("back_waist")
+    want, hip, back_waist = spec.targets.finished, spec.wearer.cm("hip"), spec.wearer.cm("back_waist")
     if hip is None or back_waist is None or "hip" not in want:
         return
     asked = want["chest"] < hip - LESS_AT_HIP_CM and want["length"] - back_waist > BELOW_WAIST_CM
-    if brief.waist == "straight" and asked:
+    if spec.waist == "straight" and asked:
         return
     wished, hip_level = want["hip"], back_waist + WAIST_ABOVE_CM + HIP_BELOW * back_waist
     if want["length"] < hip_level:
         if "waist" not in want:
             return
         wished = _hem_width(want, want["waist"], back_waist).value
-    finished = brief.cloth.across_cm(body_across(lower)["hip"]) + _band_width_cm(brief)
+    finished = spec.cloth.across_cm(body_across(lower)["hip"]) + _band_width_cm(spec)
     if finished >= wished - LESS_AT_HIP_CM:
-        _check_above_hips(brief, finished, hip, hip_level)
+        _check_above_hips(spec, finished, hip, hip_level)
         return
     far = finished < min(hip, wished) - LESS_AT_HIP_CM
-    sides = "shaped sides, " if brief.waist == "straight" and "waist" in want else ""
-    brief.notes.check(
+    sides = "shaped sides, " if spec.waist == "straight" and "waist" in want else ""
+    spec.notes.check(
         "hip-less-ease.far" if far else "hip-less-ease",
         finished=cm(finished),
         wished=cm(wished),
@@ -356,14 +362,14 @@ def _check_hips(brief: Brief, lower: Lower) -> None:
     )
 
 
-def _check_above_hips(brief: Brief, finished: float, hip: float, level: float) -> None:
+def _check_above_hips(spec: GarmentSpec, finished: float, hip: float, level: float) -> None:
     """A hem that follows the body where it ends, above the widest part of the hips, and is narrower than they are."""
-    above = level - brief.wanted.finished["length"]
+    above = level - spec.targets.finished["length"]
     if finished < hip and above > 0:
-        brief.notes.check("hem-above-hips", above=cm(above), finished=cm(finished), hip=cm(hip))
+        spec.notes.check("hem-above-hips", above=cm(above), finished=cm(finished), hip=cm(hip))
 
 
-def _odd(row: int) -> int:
+def first_shaping_row_offset(row: int) -> int:
     """From an even row to the second right-side row after it: the first makes up what rib and cloth differ by."""
     return 3 if row % 2 == 0 else 2
 
@@ -376,31 +382,31 @@ def _spread(first: int, length: int, count: int, order: Order) -> list[int]:
         return [first + 2 * i for i in range(min(count, length // 2))]
 
 
-def _panel_stitches(part: str, size_cm: float, fuller: int, rule: Rounding, brief: Brief) -> Working:
-    stitches = _across_back(f"finished {part}", size_cm, fuller, brief)
-    label, per_10cm = f"Stitches across the back at the {part}, without edge stitches", brief.cloth.stitches_per_10cm
+def _panel_stitches(part: str, size_cm: float, fuller: int, rule: Rounding, spec: GarmentSpec) -> Calculation:
+    stitches = _across_back(f"finished {part}", size_cm, fuller, spec)
+    label, per_10cm = f"Stitches across the back at the {part}, without edge stitches", spec.cloth.stitches_per_10cm
     return counts.in_stitches(f"body.{part}_stitches", label, stitches, per_10cm, rule, GAUGE_SOURCE)
 
 
-def check_opening(brief: Brief, opening: int) -> None:
+def check_opening(spec: GarmentSpec, opening: int) -> None:
     """Whether a head passes the neck of a pullover, so many stitches round."""
-    head = brief.wearer.cm("head")
-    if head is not None and brief.front != "open":
-        ribbed = brief.neckline != "boat" and brief.hem in ("rib-1x1", "rib-2x2")
-        bands.check_head(brief.cloth.across_cm(opening), ribbed, head, brief.notes)
+    head = spec.wearer.cm("head")
+    if head is not None and spec.front != "open":
+        ribbed = spec.neckline != "boat" and spec.hem in ("rib-1x1", "rib-2x2")
+        bands.check_head(spec.cloth.across_cm(opening), ribbed, head, spec.notes)
 
 
-def arm_cm(brief: Brief) -> float:
+def arm_cm(spec: GarmentSpec) -> float:
     """Length of the arm from the armpit to the wrist, in cm."""
-    return brief.wearer.cm("sleeve_underarm") or 0.6 * brief.wanted.finished.get("neck_to_cuff", 0.0)
+    return spec.wearer.cm("sleeve_underarm") or 0.6 * spec.targets.finished.get("neck_to_cuff", 0.0)
 
 
-def half_of_front(lower: Lower, side: Edge) -> str:
+def half_of_front(lower: BodyBelowUnderarm, side: Edge) -> str:
     """What seams call the front at one side."""
     return f"{side} front" if lower.open else f"front, {side}"
 
 
-def side_seam(lower: Lower, side: Edge) -> Seam:
+def side_seam(lower: BodyBelowUnderarm, side: Edge) -> Seam:
     """Front and back sewn up to the underarm; a dart's rows do not reach there."""
     return of_rows(f"{half_of_front(lower, side)} side", f"back, {side} side", lower.rows)
 
@@ -410,10 +416,10 @@ def sleeve_seam(side: Edge, sleeve: SleevePlan) -> Seam:
     return of_rows(f"{side} sleeve, front edge", f"{side} sleeve, back edge", sleeve.rows)
 
 
-def sleeve_wish(brief: Brief, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:
+def sleeve_wish(spec: GarmentSpec, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:
     """A sleeve so wide at its top and so long as it is wished for."""
-    edge_cm = edge_wanted_cm(brief.sleeve, brief.wanted.finished.get("wrist", top_cm), top_cm)
-    return SleeveWish(edge_cm, top_cm, length_cm, brief.cuff_cm, brief.hem, brief.worked, plain_rows)
+    edge_cm = edge_wanted_cm(spec.sleeve, spec.targets.finished.get("wrist", top_cm), top_cm)
+    return SleeveWish(edge_cm, top_cm, length_cm, spec.cuff_cm, spec.hem, spec.worked, plain_rows)
 
 
 Beyond = tuple[str, float]
@@ -421,7 +427,7 @@ Beyond = tuple[str, float]
 
 
 def note_finished(
-    brief: Brief,
+    spec: GarmentSpec,
     top: int,
     hem_rows: int,
     across: Mapping[str, float],
@@ -429,32 +435,32 @@ def note_finished(
     beyond: Beyond | None = None,
 ) -> dict[str, float]:
     """Measurements of the garment as its counts make it, each with its working, in their usual order."""
-    cloth, fabric = brief.cloth, counts.fabric_of(brief.hem)
-    band = _band_width_cm(brief)
+    cloth, fabric = spec.cloth, counts.fabric_of(spec.hem)
+    band = _band_width_cm(spec)
     finished = {}
     for part, stitches in across.items():
         label, extra = f"Finished {part.replace('_', ' ')}", band if part in AROUND else 0.0
         working = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
-        finished[part] = brief.notes.note(working).value
+        finished[part] = spec.notes.record(working).value
     label = "Finished length"
     working = counts.length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
-    finished["length"] = brief.notes.note(working).value
+    finished["length"] = spec.notes.record(working).value
     for part, count in along.items():
         label, key = f"Finished {part.replace('_', ' ')}", f"finished.{part}"
         above = beyond if part in ("front_neck_depth", "armhole_depth") else None
         working = counts.length_of_both(key, label, 0, count, cloth, fabric, above)
-        finished[part] = brief.notes.note(working).value
+        finished[part] = spec.notes.record(working).value
     return {part: finished[part] for part in ORDER if part in finished}
 
 
 AROUND = ("chest", "waist", "hip")
 
 
-def _band_width_cm(brief: Brief) -> float:
-    return brief.bands.front_cm if brief.front == "open" else 0.0
+def _band_width_cm(spec: GarmentSpec) -> float:
+    return spec.bands.front_cm if spec.front == "open" else 0.0
 
 
-def body_across(lower: Lower) -> dict[str, float]:
+def body_across(lower: BodyBelowUnderarm) -> dict[str, float]:
     """Stitches round the body at chest, waist and hip."""
     around = lower.around
     if lower.front_sides is not None:  # let out from the back's own hem and waist

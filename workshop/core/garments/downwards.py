@@ -7,11 +7,11 @@ off is cast on. Rows count from the neck.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workshop.core.garments import Brief, Made
+from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.garments.joined_yoke import in_one_piece, lines
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
 from workshop.core.making import roles
-from workshop.core.making.below_underarm import Lower, doubled, lower_keys, mark_sides, transition
+from workshop.core.making.below_underarm import BodyBelowUnderarm, doubled, lower_keys, mark_sides, transition
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
@@ -20,11 +20,11 @@ from workshop.core.making.raglan_lines import from_the_neck, line_rows
 from workshop.core.making.roles import Edge
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Knit it in one piece: all pieces and finished measurements. Raises Stopped."""
-    brief = in_one_piece(brief)
-    raglan = plan_raglan(brief)
-    return finish(brief, raglan, _knitted(raglan))
+    spec = in_one_piece(spec)
+    raglan = plan_raglan(spec)
+    return finish(spec, raglan, _knitted(raglan))
 
 
 def _knitted(raglan: Raglan) -> list[Piece]:
@@ -79,8 +79,8 @@ def _grown(raglan: Raglan, neck_rows: int) -> Schedules:
     Right-side rows begin at the left front, so they end at the right one. The lowest step of the neck, in the first
     pair after the middle, is the last one here.
     """
-    takes = ((2 * max(0, neck_rows // 2 - take.pair) + 1, take) for take in raglan.neck.takes)
-    return both_neck_edges(takes, "increase", "cast-on")
+    decreases = ((2 * max(0, neck_rows // 2 - take.pair) + 1, take) for take in raglan.neck.decreases)
+    return both_neck_edges(decreases, "increase", "cast-on")
 
 
 def _body(raglan: Raglan, yoke: Piece) -> Piece:
@@ -106,7 +106,7 @@ def _body(raglan: Raglan, yoke: Piece) -> Piece:
     return body.piece(**lower_keys(lower))
 
 
-def _turned_over(lower: Lower) -> Schedules:
+def _turned_over(lower: BodyBelowUnderarm) -> Schedules:
     """The shaping of the sides from the underarm down."""
     return tuple(
         Schedule(

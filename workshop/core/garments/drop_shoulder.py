@@ -6,34 +6,34 @@ armhole depth. Sleeve length from the middle of the back, published case 80 − 
 
 from dataclasses import replace
 
-from workshop.core.garments import Brief, Made
+from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.garments.body_counts import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import no_armhole
-from workshop.core.making.below_underarm import Lower
+from workshop.core.making.below_underarm import BodyBelowUnderarm
 from workshop.core.making.sleeves import check_length, dropped_length, plan_sleeve
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
-    return build_seamed(brief, _armhole, _sleeves)
+    return build_seamed(spec, _armhole, _sleeves)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels) -> Armholes:
+def _armhole(spec: GarmentSpec, lower: BodyBelowUnderarm, rows: Levels) -> Armholes:
     edge = no_armhole(rows.armhole_rows)
     return Armholes(edge, edge)
 
 
-def _sleeves(brief: Brief, frame: Frame) -> Sleeves:
-    chest = brief.wanted.finished["chest"]
-    return straight_sleeves(brief, chest / 2, chest / 4, 0)
+def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
+    chest = spec.targets.finished["chest"]
+    return straight_sleeves(spec, chest / 2, chest / 4, 0)
 
 
-def straight_sleeves(brief: Brief, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
+def straight_sleeves(spec: GarmentSpec, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
     """Sleeves with a straight top, for a body that is ``width_cm`` wide where they begin. Raises Stopped."""
-    want, own, notes = brief.wanted.finished, brief.sleeve_cm, brief.notes
-    reach, arm = want.get("neck_to_cuff"), arm_cm(brief)
-    length = dropped_length(brief.sleeve, reach or 0.0, width_cm, arm, brief.cuff_cm, own, notes)
-    check_length(length, brief.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
-    wish = replace(sleeve_wish(brief, want["upper_arm"], length, plain_rows), top_cm=2 * want["armhole_depth"])
-    return Sleeves(plan_sleeve(wish, brief.cloth, notes), wish)
+    want, own, notes = spec.targets.finished, spec.sleeve_cm, spec.notes
+    reach, arm = want.get("neck_to_cuff"), arm_cm(spec)
+    length = dropped_length(spec.sleeve, reach or 0.0, width_cm, arm, spec.cuff_cm, own, notes)
+    check_length(length, spec.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
+    wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=2 * want["armhole_depth"])
+    return Sleeves(plan_sleeve(wish, spec.cloth, notes), wish)

@@ -7,7 +7,8 @@ three wait to be joined, and the yoke is knitted over the rest. Counts are visib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Seam, of_cm
+from workshop.core.calculation import EVEN, Rounding
+from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Beyond,
     Levels,
@@ -21,7 +22,7 @@ from workshop.core.garments.body_counts import (
 )
 from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
-from workshop.core.making.below_underarm import Lower, lower_keys, work_lower_whole
+from workshop.core.making.below_underarm import BodyBelowUnderarm, lower_keys, work_lower_whole
 from workshop.core.making.counts import fabric_of, in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.roles import Edge, Section
@@ -35,7 +36,6 @@ from workshop.core.making.sleeves import (
 )
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.working import EVEN, Rounding
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -45,7 +45,7 @@ UNDERARM_PART = 0.08
 class Base:
     """Body and sleeves up to the underarm."""
 
-    lower: Lower
+    lower: BodyBelowUnderarm
     rows: Levels
     sleeve: SleevePlan
     wish: SleeveWish
@@ -62,46 +62,46 @@ class Base:
         return self.sleeve.top - 2 * self.sleeve.edge - self.underarm
 
 
-def in_one_piece(brief: Brief) -> Brief:
+def in_one_piece(spec: GarmentSpec) -> GarmentSpec:
     """A yoke that has no seams is knitted in one piece, whatever was asked."""
-    if brief.worked != "round":
-        opened = brief.front == "open"
+    if spec.worked != "round":
+        opened = spec.front == "open"
         how = "back and forth to the underarm, sleeves in the round" if opened else "in the round"
-        brief.notes.check("one-piece", how=how)
-    return replace(brief, worked="round")
+        spec.notes.check("one-piece", how=how)
+    return replace(spec, worked="round")
 
 
-def plan_base(brief: Brief) -> Base:
+def plan_base(spec: GarmentSpec) -> Base:
     """Counts up to the underarm. Raises Stopped."""
-    want, notes = brief.wanted.finished, brief.notes
-    rows = levels_below_yoke(brief)
-    lower = plan_lower(brief, rows)
+    want, notes = spec.targets.finished, spec.notes
+    rows = levels_below_yoke(spec)
+    lower = plan_lower(spec, rows)
     if rows.underarm < rows.hem_rows + 2:
         yoke = cm(want["armhole_depth"] + want["shoulder_drop"])
-        more = cm(brief.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
-        notes.stop("body-too-short.yoke", length=cm(want["length"]), hem=cm(brief.hem_cm), yoke=yoke, more=more)
-    length = arm_length(brief.sleeve, arm_cm(brief), brief.cuff_cm, brief.sleeve_cm, notes)
-    check_length(length, brief.cuff_cm, notes)
-    wish = sleeve_wish(brief, want["upper_arm"], length)
-    sleeve = plan_sleeve(wish, brief.cloth, notes)
-    return Base(lower, rows, sleeve, wish, _underarm(brief, lower, sleeve))
+        more = cm(spec.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
+        notes.stop("body-too-short.yoke", length=cm(want["length"]), hem=cm(spec.hem_cm), yoke=yoke, more=more)
+    length = arm_length(spec.sleeve, arm_cm(spec), spec.cuff_cm, spec.sleeve_cm, notes)
+    check_length(length, spec.cuff_cm, notes)
+    wish = sleeve_wish(spec, want["upper_arm"], length)
+    sleeve = plan_sleeve(wish, spec.cloth, notes)
+    return Base(lower, rows, sleeve, wish, _underarm(spec, lower, sleeve))
 
 
-def _underarm(brief: Brief, lower: Lower, sleeve: SleevePlan) -> int:
+def _underarm(spec: GarmentSpec, lower: BodyBelowUnderarm, sleeve: SleevePlan) -> int:
     """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
     part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
     arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
-    label, per_10cm = "Stitches of each underarm", brief.cloth.stitches_per_10cm
+    label, per_10cm = "Stitches of each underarm", spec.cloth.stitches_per_10cm
     source = "printed: about 8 % of the body, which is 6 to 12 stitches there"
     working = in_stitches("underarm.stitches", label, smaller_of(part, arm / 4), per_10cm, EVEN, source)
-    return max(2, brief.notes.note(working).count)
+    return max(2, spec.notes.record(working).count)
 
 
-def note_neck(brief: Brief, key: str, label: str, width_cm: float, parity: int) -> int:
+def note_neck(spec: GarmentSpec, key: str, label: str, width_cm: float, parity: int) -> int:
     """Stitches across a part of the neck."""
-    rule, per_10cm = Rounding(2, parity % 2), brief.cloth.stitches_per_10cm
+    rule, per_10cm = Rounding(2, parity % 2), spec.cloth.stitches_per_10cm
     working = stitches_for(key, label, width_cm, per_10cm, rule, width_name="width")
-    return max(2 + parity % 2, brief.notes.note(working).count)
+    return max(2 + parity % 2, spec.notes.record(working).count)
 
 
 def knit_to_underarm(base: Base) -> tuple[Piece, list[Piece]]:
@@ -150,13 +150,13 @@ def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
     return scheduled(found)
 
 
-def neck_rows_of(brief: Brief, sleeve_top_cm: float, most: int) -> int:
+def neck_rows_of(spec: GarmentSpec, sleeve_top_cm: float, most: int) -> int:
     """Even rows of the front neck of a yoke, at least four; half a sleeve's top lies over the shoulder, above them."""
-    below = brief.wanted.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
-    per_10cm = brief.cloth.rows_per_10cm
+    below = spec.targets.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
+    per_10cm = spec.cloth.rows_per_10cm
     rows, source = rows_of(larger_of(0.0, below), per_10cm), "gauge arithmetic, rounded once"
     working = in_rows("front.neck_rows", "Rows of the front neck", rows, per_10cm, source=source)
-    return max(4, min(brief.notes.note(working).count, most // 2 * 2))
+    return max(4, min(spec.notes.record(working).count, most // 2 * 2))
 
 
 def underarm_seam(side: Edge, width_cm: float) -> Seam:
@@ -165,7 +165,7 @@ def underarm_seam(side: Edge, width_cm: float) -> Seam:
 
 
 def note_finished_yoked(
-    brief: Brief,
+    spec: GarmentSpec,
     base: Base,
     top: int,
     across: Mapping[str, float],
@@ -174,15 +174,15 @@ def note_finished_yoked(
 ) -> dict[str, float]:
     """Measurements of body, sleeves and yoke; what is measured across and along the yoke is given."""
     across = body_across(base.lower) | {"upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge), **across}
-    finished = note_finished(brief, top, base.rows.hem_rows, across, along, beyond)
-    return finished | base.sleeve.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", brief.notes)
+    finished = note_finished(spec, top, base.rows.hem_rows, across, along, beyond)
+    return finished | base.sleeve.finished(spec.cloth, fabric_of(spec.hem), spec.sleeve == "long", spec.notes)
 
 
-def add_bands(brief: Brief, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int) -> None:
+def add_bands(spec: GarmentSpec, base: Base, pieces: list[Piece], live: bands.Across, front_rows: int) -> None:
     """Neckband and front bands; whether a head passes."""
-    edge = bands.neck_edge(bands.neck_pieces(pieces), brief.cloth, live)
-    front_rows += base.lower.front_shift(roles.FRONT) if brief.front == "open" else 0
-    pieces += neck_bands(brief, edge, front_rows, base.rows.hem_rows)
-    check_opening(brief, pieces[-1].key_counts["neck"])
-    if brief.front == "open" and brief.neckline != "v":
-        pieces += brief.bands.fronts(brief.bands.front_edge(front_rows, base.rows.hem_rows))
+    edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
+    front_rows += base.lower.front_shift(roles.FRONT) if spec.front == "open" else 0
+    pieces += neck_bands(spec, edge, front_rows, base.rows.hem_rows)
+    check_opening(spec, pieces[-1].key_counts["neck"])
+    if spec.front == "open" and spec.neckline != "v":
+        pieces += spec.bands.fronts(spec.bands.front_edge(front_rows, base.rows.hem_rows))

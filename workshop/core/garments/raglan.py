@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, Seam, joined_yoke, of_rows
+from workshop.core.calculation import Calculation, calculate
+from workshop.core.garments import Garment, GarmentSpec, Seam, joined_yoke, of_rows
 from workshop.core.garments.body_counts import (
     check_front,
     check_front_edge,
@@ -24,14 +25,13 @@ from workshop.core.making.bands import Across
 from workshop.core.making.below_underarm import work_lower_flat
 from workshop.core.making.counts import in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
-from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
-from workshop.core.working import Working, worked
 
 SLEEVE_TOP_OF_NECK = 0.3
 """Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
@@ -95,33 +95,33 @@ class Raglan:
         return self.neck_rows + (1 if self.base.lower.how == "round" and self.neck.centre else 0)
 
 
-def plan_raglan(brief: Brief) -> Raglan:
+def plan_raglan(spec: GarmentSpec) -> Raglan:
     """Counts of the raglan. Raises Stopped."""
-    base = joined_yoke.plan_base(brief)
-    want, cloth, notes = brief.wanted.finished, brief.cloth, brief.notes
-    shape = _fitted(brief, _shape(brief, base), base)
+    base = joined_yoke.plan_base(spec)
+    want, cloth, notes = spec.targets.finished, spec.cloth, spec.notes
+    shape = _fitted(spec, _shape(spec, base), base)
     yoke_rows = shape.rows + 2
     most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
     wanted_rows = (want["front_neck_depth"] - fold) * cloth.rows_per_10cm / 10
-    neck_rows = joined_yoke.neck_rows_of(brief, cloth.across_cm(shape.sleeve_top), most)
+    neck_rows = joined_yoke.neck_rows_of(spec, cloth.across_cm(shape.sleeve_top), most)
     if wanted_rows > most + 2:
         less = cloth.along_cm(wanted_rows - most)
         notes.stop("neck-below-underarm.yoke", neck=cm(want["front_neck_depth"]), less=cm(less))
     raglan = Raglan(replace(base, underarm=shape.underarm), shape, yoke_rows, neck_rows, NeckShaping(0, ()))
     if base.lower.open and raglan.neck_width < 1:
-        check_front(brief, 1 - raglan.neck_width)
+        check_front(spec, 1 - raglan.neck_width)
         notes.end_if_stopped()
-    raglan = replace(raglan, neck=_neck(brief, raglan))
+    raglan = replace(raglan, neck=_neck(spec, raglan))
     if base.lower.open:
-        check_front_edge(brief, raglan.top - raglan.neck_rows, base.rows.hem_rows)
+        check_front_edge(spec, raglan.top - raglan.neck_rows, base.rows.hem_rows)
         notes.end_if_stopped()
     return raglan
 
 
-def _top_wanted(neck_cm: float) -> Working:
+def _top_wanted(neck_cm: float) -> Calculation:
     """Width of the top of a sleeve, in cm."""
-    return worked(
+    return calculate(
         "target.sleeve_top",
         "Width of the sleeve's top",
         figure("neck width", neck_cm, "cm") * figure("part of it", SLEEVE_TOP_OF_NECK),
@@ -130,26 +130,26 @@ def _top_wanted(neck_cm: float) -> Working:
     )
 
 
-def _shape(brief: Brief, base: Base) -> RaglanShape:
+def _shape(spec: GarmentSpec, base: Base) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
-    want, cloth = brief.wanted.finished, brief.cloth
+    want, cloth = spec.targets.finished, spec.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
-    neck = joined_yoke.note_neck(brief, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
-    top_cm = brief.notes.note(_top_wanted(want["neck_width"])).value
-    top = joined_yoke.note_neck(brief, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
+    neck = joined_yoke.note_neck(spec, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
+    top_cm = spec.notes.record(_top_wanted(want["neck_width"])).value
+    top = joined_yoke.note_neck(spec, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)
-    depth = brief.wanted.figure("armhole_depth") + brief.wanted.figure("shoulder_drop")
+    depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     rows = rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm)
     source = "published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5"
-    yoke_rows = brief.notes.note(
+    yoke_rows = spec.notes.record(
         in_rows("yoke.rows", "Rows of the yoke", rows, cloth.rows_per_10cm, source=source)
     ).count
     return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 
-def _neck(brief: Brief, raglan: Raglan) -> NeckShaping:
+def _neck(spec: GarmentSpec, raglan: Raglan) -> NeckShaping:
     """The front neck, done while there are stitches beside it for the raglan lines as well.
 
     It has all its rows where the fronts have room; else it takes its stitches in fewer, and the edge runs straight
@@ -160,12 +160,14 @@ def _neck(brief: Brief, raglan: Raglan) -> NeckShaping:
         raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
     for pairs in in_pairs(rows):
         if raglan.base.lower.open:
-            neck = NeckShaping(0, half_takes(brief, width, rows, pairs))
+            neck = NeckShaping(0, half_takes(spec, width, rows, pairs))
         else:
-            neck = front_shaping(brief, width, rows, pairs)
+            neck = front_shaping(spec, width, rows, pairs)
         if _has_room(raglan, neck):
             return neck
-    return NeckShaping(0, (Take(0, width, decreased=False),)) if raglan.base.lower.open else NeckShaping(width, ())
+    return (
+        NeckShaping(0, (NeckDecrease(0, width, decreased=False),)) if raglan.base.lower.open else NeckShaping(width, ())
+    )
 
 
 def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
@@ -174,22 +176,22 @@ def _has_room(raglan: Raglan, neck: NeckShaping) -> bool:
     row_0 = raglan.top - raglan.neck_rows + 1 - (2 if lower.how == "round" else 0)
 
     def edge(later: int) -> Schedules:
-        rows = (row_0 + 2 * t.pair + (0 if t.decreased else later) for t in neck.takes)
-        return scheduled((row, panels.taken(t, "neck-left")) for row, t in zip(rows, neck.takes, strict=True))
+        rows = (row_0 + 2 * t.pair + (0 if t.decreased else later) for t in neck.decreases)
+        return scheduled((row, panels.taken(t, "neck-left")) for row, t in zip(rows, neck.decreases, strict=True))
 
     line = (Schedule(Event("decrease", "left", 1), raglan.body_rows),)
     return all(panels.has_room(raglan.kept + raglan.seam, line, edge(later)) for later in (-1, 0, 1))
 
 
-def _fitted(brief: Brief, first: RaglanShape, base: Base) -> RaglanShape:
+def _fitted(spec: GarmentSpec, first: RaglanShape, base: Base) -> RaglanShape:
     """The shape with as many underarm stitches as the rows ask for. Raises Stopped where none fits."""
     shape = _widened(first)
     if not shape.fits:
-        _stop_too_steep(brief, base, shape)
+        _stop_too_steep(spec, base, shape)
     if shape.underarm != first.underarm:
-        more = brief.cloth.across_cm(shape.underarm - first.underarm) / 2
+        more = spec.cloth.across_cm(shape.underarm - first.underarm) / 2
         many, few = Amount(shape.underarm, "stitches"), Amount(first.underarm, "stitches")
-        brief.notes.check("raglan-underarm", many=many, few=few, more=cm(more))
+        spec.notes.check("raglan-underarm", many=many, few=few, more=cm(more))
     return shape
 
 
@@ -207,33 +209,33 @@ MOST_CHANGED_CM = 30
 """Largest change that is offered where the lines do not fit."""
 
 
-def _stop_too_steep(brief: Brief, base: Base, shape: RaglanShape) -> NoReturn:
+def _stop_too_steep(spec: GarmentSpec, base: Base, shape: RaglanShape) -> NoReturn:
     """Stop at lines with too few rows: how much deeper, or wider at the neck, they would fit. Raises Stopped."""
 
     def least(part: str, step: float) -> float | None:
         for n in range(1, int(MOST_CHANGED_CM / step) + 1):
-            finished = {**brief.wanted.finished, part: brief.wanted.finished[part] + n * step}
-            changed = replace(brief, wanted=replace(brief.wanted, finished=finished), notes=Notes())
+            finished = {**spec.targets.finished, part: spec.targets.finished[part] + n * step}
+            changed = replace(spec, targets=replace(spec.targets, finished=finished), notes=Notes())
             if _widened(_shape(changed, base)).fits:
                 return n * step
         return None
 
     changes = {
-        "depth": least("armhole_depth", brief.cloth.along_cm(1)),
-        "width": least("neck_width", brief.cloth.across_cm(1)),
+        "depth": least("armhole_depth", spec.cloth.along_cm(1)),
+        "width": least("neck_width", spec.cloth.across_cm(1)),
     }
     events, rows = Amount(max(shape.body_events, shape.sleeve_events), "stitches"), Amount(shape.rows, "rows")
     ways = {way: cm(change) for way, change in changes.items() if change is not None}
-    brief.notes.stop("raglan-steep", events=events, rows=rows, **ways)
+    spec.notes.stop("raglan-steep", events=events, rows=rows, **ways)
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Raglan from the hem: in pieces, or body and sleeves joined into a yoke. Raises Stopped."""
-    raglan = plan_raglan(brief)
-    return finish(brief, raglan, _in_pieces(brief, raglan) if brief.worked == "flat" else _in_one(brief, raglan))
+    raglan = plan_raglan(spec)
+    return finish(spec, raglan, _in_pieces(spec, raglan) if spec.worked == "flat" else _in_one(spec, raglan))
 
 
-def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
+def _in_pieces(spec: GarmentSpec, raglan: Raglan) -> list[Piece]:
     """Front, back and sleeves flat, with raglan edges that are sewn."""
     pieces: list[Piece] = []
     base, shape = raglan.base, raglan.shape
@@ -251,7 +253,7 @@ def _in_pieces(brief: Brief, raglan: Raglan) -> list[Piece]:
         else:
             ledger.neck_rows = raglan.neck_rows
             dividing = top - raglan.neck_rows + 1
-            neck = panels.neck_edge(ledger.side, ledger.begins, raglan.neck.takes, dividing)
+            neck = panels.neck_edge(ledger.side, ledger.begins, raglan.neck.decreases, dividing)
             ledger.follow(top, panels.at_edge(outer, ledger.side) + neck)
             pieces.append(ledger.piece(**keys))
     for side in BOTH_EDGES:
@@ -269,7 +271,7 @@ def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
     return panels.bound_off_at_both(begins, after_row + 1, (stitches,))
 
 
-def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
+def _in_one(spec: GarmentSpec, raglan: Raglan) -> list[Piece]:
     """Body and sleeves joined: a yoke in rounds up to the front neck, then back and forth."""
     base = raglan.base
     body, sleeves = joined_yoke.knit_to_underarm(base)
@@ -295,27 +297,27 @@ def _in_one(brief: Brief, raglan: Raglan) -> list[Piece]:
 
 
 def _neck_of_yoke(raglan: Raglan, first_row: int) -> Schedules:
-    return panels.both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.takes)
+    return panels.both_neck_edges((first_row + 2 * take.pair, take) for take in raglan.neck.decreases)
 
 
-def finish(brief: Brief, raglan: Raglan, pieces: list[Piece]) -> Made:
+def finish(spec: GarmentSpec, raglan: Raglan, pieces: list[Piece]) -> Garment:
     """Bands, seams and finished measurements."""
-    base, shape, cloth = raglan.base, raglan.shape, brief.cloth
+    base, shape, cloth = raglan.base, raglan.shape, spec.cloth
     live = Across(shape.back_neck, shape.sleeve_top, 2 * raglan.kept)
     front_rows = raglan.top - raglan.neck_rows
-    joined_yoke.add_bands(brief, base, pieces, live, front_rows)
+    joined_yoke.add_bands(spec, base, pieces, live, front_rows)
     along = {"yoke_depth": raglan.yoke_rows, "front_neck_depth": raglan.neck_rows_worked}
     fold = ("half of the sleeve's top", cloth.across_cm(shape.sleeve_top) / 2)
     across = {"neck_width": float(shape.back_neck)}
-    finished = joined_yoke.note_finished_yoked(brief, base, raglan.top, across, along, fold)
-    return Made(tuple(pieces), tuple(_seams(brief, raglan)), finished)
+    finished = joined_yoke.note_finished_yoked(spec, base, raglan.top, across, along, fold)
+    return Garment(tuple(pieces), tuple(_seams(spec, raglan)), finished)
 
 
-def _seams(brief: Brief, raglan: Raglan) -> Iterator[Seam]:
+def _seams(spec: GarmentSpec, raglan: Raglan) -> Iterator[Seam]:
     lower, rows = raglan.base.lower, raglan.yoke_rows
     for side in roles.BOTH_EDGES:
-        yield joined_yoke.underarm_seam(side, brief.cloth.across_cm(raglan.shape.underarm))
-        if brief.worked == "flat":
+        yield joined_yoke.underarm_seam(side, spec.cloth.across_cm(raglan.shape.underarm))
+        if spec.worked == "flat":
             yield of_rows(f"{half_of_front(lower, side)} raglan", f"{side} sleeve, front raglan", rows)
             yield of_rows(f"back, {side} raglan", f"{side} sleeve, back raglan", rows)
             yield side_seam(lower, side)

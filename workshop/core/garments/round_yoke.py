@@ -8,7 +8,8 @@ of the neck.
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from workshop.core.garments import Brief, Made, joined_yoke
+from workshop.core.calculation import EVEN, WHOLE, calculate
+from workshop.core.garments import Garment, GarmentSpec, joined_yoke
 from workshop.core.garments.body_counts import check_opening
 from workshop.core.garments.joined_yoke import Base
 from workshop.core.making import roles
@@ -20,7 +21,6 @@ from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
 from workshop.core.wearer.fit import head_opening_cm
-from workshop.core.working import EVEN, WHOLE, worked
 
 LEAST_ROWS = 8
 """Fewest rows of a yoke (common practice, no source)."""
@@ -58,97 +58,97 @@ class _Yoke:
     """Row, counted from the joining one, before which they lie; 0 without them."""
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
-    brief = _not_too_deep(joined_yoke.in_one_piece(brief))
-    base = joined_yoke.plan_base(brief)
-    yoke = _plan(brief, base)
+    spec = _not_too_deep(joined_yoke.in_one_piece(spec))
+    base = joined_yoke.plan_base(spec)
+    yoke = _plan(spec, base)
     body, sleeves = joined_yoke.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
-    _bands(brief, base, yoke, pieces)
+    _bands(spec, base, yoke, pieces)
     top = base.rows.underarm + yoke.rows
-    drop = brief.cloth.along_cm(yoke.raised) + brief.wanted.finished["back_neck_drop"]
+    drop = spec.cloth.along_cm(yoke.raised) + spec.targets.finished["back_neck_drop"]
     beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
-    finished = joined_yoke.note_finished_yoked(brief, base, top, {"neck": float(yoke.neck)}, along, beyond)
-    seams = (joined_yoke.underarm_seam(side, brief.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
-    return Made(tuple(pieces), tuple(seams), finished)
+    finished = joined_yoke.note_finished_yoked(spec, base, top, {"neck": float(yoke.neck)}, along, beyond)
+    seams = (joined_yoke.underarm_seam(side, spec.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
+    return Garment(tuple(pieces), tuple(seams), finished)
 
 
-def _raised_rows(brief: Brief) -> int:
+def _raised_rows(spec: GarmentSpec) -> int:
     """Short rows that raise the back, an even number."""
-    raised_cm = RAISED_CHILD_CM if brief.wearer.child else RAISED_CM
-    return max(2, EVEN(raised_cm * brief.cloth.rows_per_10cm / 10))
+    raised_cm = RAISED_CHILD_CM if spec.wearer.child else RAISED_CM
+    return max(2, EVEN(raised_cm * spec.cloth.rows_per_10cm / 10))
 
 
-def _not_too_deep(brief: Brief) -> Brief:
+def _not_too_deep(spec: GarmentSpec) -> GarmentSpec:
     """The same wish with an armhole that the yoke reaches down to: of a deep one only half of what is beyond usual."""
-    want, beyond = brief.wanted.finished, larger_of(0.0, _by_armhole(brief) - figure("deep", DEEP_CM, "cm"))
-    working = worked(
+    want, beyond = spec.targets.finished, larger_of(0.0, _by_armhole(spec) - figure("deep", DEEP_CM, "cm"))
+    working = calculate(
         "yoke.armhole_depth",
         "Armhole depth of the yoke",
-        brief.wanted.figure("armhole_depth") - beyond / 2,
+        spec.targets.figure("armhole_depth") - beyond / 2,
         "cm",
         source="yokes do not grow with the armhole without end: as in published sizes",
     )
-    finished = {**want, "armhole_depth": brief.notes.note(working).value}
-    return replace(brief, wanted=replace(brief.wanted, finished=finished))
+    finished = {**want, "armhole_depth": spec.notes.record(working).value}
+    return replace(spec, targets=replace(spec.targets, finished=finished))
 
 
-def _by_armhole(brief: Brief) -> Sum:
+def _by_armhole(spec: GarmentSpec) -> Sum:
     """From the underarm to the front of the neck, beside the raised back, in cm."""
-    want, raised = brief.wanted, figure("raised", brief.cloth.along_cm(_raised_rows(brief)), "cm")
+    want, raised = spec.targets, figure("raised", spec.cloth.along_cm(_raised_rows(spec)), "cm")
     return want.figure("armhole_depth") + want.figure("shoulder_drop") - want.figure("back_neck_drop") - raised
 
 
-def _plan(brief: Brief, base: Base) -> _Yoke:
-    want, cloth = brief.wanted.finished, brief.cloth
+def _plan(spec: GarmentSpec, base: Base) -> _Yoke:
+    want, cloth = spec.targets.finished, spec.cloth
     start = base.body_left + 2 * base.sleeve_left
-    neck = min(_neck(brief, base), start)
-    raised, quarter = _raised_rows(brief), figure("finished chest", want["chest"], "cm") / 4
-    deep = rows_of(smaller_of(quarter, _by_armhole(brief)), cloth.rows_per_10cm)
+    neck = min(_neck(spec, base), start)
+    raised, quarter = _raised_rows(spec), figure("finished chest", want["chest"], "cm") / 4
+    deep = rows_of(smaller_of(quarter, _by_armhole(spec)), cloth.rows_per_10cm)
     source = "printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest"
-    rows = brief.notes.note(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
-    rounds = _rounds(brief, start, neck, rows)
+    rows = spec.notes.record(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
+    rounds = _rounds(spec, start, neck, rows)
     if rounds is None:
-        _stop_too_shallow(brief, start, neck, rows)
+        _stop_too_shallow(spec, start, neck, rows)
     place = _raised_from(rounds)
     return _Yoke(start, neck, rows, rounds, raised if place else 0, place)
 
 
-def _rounds(brief: Brief, start: int, neck: int, rows: int) -> tuple[YokeRound, ...] | None:
+def _rounds(spec: GarmentSpec, start: int, neck: int, rows: int) -> tuple[YokeRound, ...] | None:
     """The decrease rounds, or None where the yoke has too few rows for them."""
     rounds = decrease_rounds(start, neck, rows)
-    if brief.front == "open":
+    if spec.front == "open":
         rounds = _on_right_side(rounds)
     return None if rows < LEAST_ROWS or any(not 2 <= r.row <= rows for r in rounds) else rounds
 
 
-def _stop_too_shallow(brief: Brief, start: int, neck: int, rows: int) -> NoReturn:
+def _stop_too_shallow(spec: GarmentSpec, start: int, neck: int, rows: int) -> NoReturn:
     """Stop at a yoke without room for its decrease rounds: how many rows it wants, and where they are."""
-    want = brief.wanted.finished
-    wanted = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(brief, start, neck, r) is not None)
-    more = brief.cloth.along_cm(wanted - rows)
+    want = spec.targets.finished
+    targets = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(spec, start, neck, r) is not None)
+    more = spec.cloth.along_cm(targets - rows)
     by_chest = want["chest"] / 4 < want["armhole_depth"]
-    brief.notes.stop(
+    spec.notes.stop(
         "yoke-shallow.chest" if by_chest else "yoke-shallow",
         rows=Amount(rows, "rows"),
-        wanted=Amount(wanted, "rows"),
+        targets=Amount(targets, "rows"),
         more=cm(4 * more if by_chest else more),
     )
 
 
-def _neck(brief: Brief, base: Base) -> int:
+def _neck(spec: GarmentSpec, base: Base) -> int:
     """Stitches at the neck: of the width given; else by the percentage in print, with a floor by neck and head."""
-    per_10cm, rule = brief.cloth.stitches_per_10cm, edging_rule(brief.hem, "flat" if brief.front == "open" else "round")
-    stitches = stitches_of(brief.wanted.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
-    if not brief.own_neck:
+    per_10cm, rule = spec.cloth.stitches_per_10cm, edging_rule(spec.hem, "flat" if spec.front == "open" else "round")
+    stitches = stitches_of(spec.targets.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
+    if not spec.own_neck:
         by_width, head = (
             stitches,
-            figure("opening for the head", head_opening_cm(brief.project.garment, brief.wearer), "cm"),
+            figure("opening for the head", head_opening_cm(spec.project.garment, spec.wearer), "cm"),
         )
-        part = figure("part", 0.45 if brief.wearer.table == "babies" else 0.4)
+        part = figure("part", 0.45 if spec.wearer.table == "babies" else 0.4)
         by_body = figure("stitches round the body", 2 * base.lower.back, "stitches") * part
-        chest = brief.wearer.cm("chest") or brief.wanted.finished["chest"]
+        chest = spec.wearer.cm("chest") or spec.targets.finished["chest"]
         usual = figure("usual neck", curve_working("neck_width", "usual", chest).value, "cm")
         least = larger_of(head, usual * figure("least round", LEAST_ROUND_OF_WIDTH))
         stitches = larger_of(smaller_of(by_body, by_width), stitches_of(least, per_10cm)).listing(by_width)
@@ -158,7 +158,7 @@ def _neck(brief: Brief, base: Base) -> int:
         "and head want (common practice)"
     )
     label = "Stitches at the top of the yoke"
-    return brief.notes.note(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count
+    return spec.notes.record(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count
 
 
 def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
@@ -225,13 +225,13 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
             yoke.shape("stocking", event, side=side if in_round else None)
 
 
-def _bands(brief: Brief, base: Base, yoke: _Yoke, pieces: list[Piece]) -> None:
+def _bands(spec: GarmentSpec, base: Base, yoke: _Yoke, pieces: list[Piece]) -> None:
     """The neckband goes on with the stitches of the yoke; front bands are picked up."""
     last = pieces[-1]
     band = Ledger(roles.NECKBAND, last.worked, yoke.neck, parent=last)
-    band.work(brief.bands.rows, brief.bands.fabric)
+    band.work(spec.bands.rows, spec.bands.fabric)
     pieces.append(band.piece(neck=yoke.neck))
-    if brief.front == "open":
-        edge = brief.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
-        pieces += brief.bands.fronts(edge)
-    check_opening(brief, yoke.neck)
+    if spec.front == "open":
+        edge = spec.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
+        pieces += spec.bands.fronts(edge)
+    check_opening(spec, yoke.neck)

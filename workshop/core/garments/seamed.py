@@ -7,7 +7,8 @@ measured there, the armhole ends where the slope of the shoulder begins.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from workshop.core.garments import Brief, Made, Seam, of_cm
+from workshop.core.calculation import Calculation, Rounding, calculate
+from workshop.core.garments import Garment, GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Levels,
     body_across,
@@ -23,18 +24,17 @@ from workshop.core.garments.body_counts import (
 )
 from workshop.core.making import bands, panels, roles
 from workshop.core.making.armholes import Armhole
-from workshop.core.making.below_underarm import Lower, divided, work_lower_flat, work_lower_whole
+from workshop.core.making.below_underarm import BodyBelowUnderarm, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.caps import Cap
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import fabric_of, rows_for, stitches_for
-from workshop.core.making.edges import Cloth
 from workshop.core.making.ledger import Ledger, Piece, Schedules
-from workshop.core.making.necklines import NeckShaping, Take, crew_back, crew_front, scoop_front, v_front
+from workshop.core.making.necklines import NeckDecrease, NeckShaping, crew_back, crew_front, scoop_front, v_front
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure
-from workshop.core.working import Rounding, Working, worked
 
 LEAST_SHOULDER_CM = 5.0
 """A shoulder narrower than this (2 in) is a strap (method: failure table)."""
@@ -55,7 +55,7 @@ class Armholes:
         return self.back.edge_cm(cloth) + self.front.edge_cm(cloth)
 
 
-ArmholeFor = Callable[[Brief, Lower, Levels], Armholes]
+ArmholeFor = Callable[[GarmentSpec, BodyBelowUnderarm, Levels], Armholes]
 """How a construction shapes its armhole; it may raise Stopped."""
 
 V_PLAIN_CM = 2.0
@@ -66,7 +66,7 @@ V_PLAIN_CM = 2.0
 class Frame:
     """Everything that is counted before the first row is knitted."""
 
-    lower: Lower
+    lower: BodyBelowUnderarm
     rows: Levels
     armholes: Armholes
     neck: int
@@ -85,9 +85,9 @@ class Frame:
         """Stitches of one shoulder, the armhole's edge stitch included."""
         return (self.across + 2 * self.lower.edge - self.neck) // 2
 
-    def last_step(self, brief: Brief) -> int:
+    def last_step(self, spec: GarmentSpec) -> int:
         """Stitches of each shoulder that are on the needle in its last row."""
-        return self.shoulder if brief.shoulder == "short-rows" else self.steps[-1]
+        return self.shoulder if spec.shoulder == "short-rows" else self.steps[-1]
 
     @property
     def half_neck(self) -> int:
@@ -109,11 +109,11 @@ class Sleeves:
         return self.cap.rows if self.cap else self.wish.plain_rows
 
 
-def neck_counts(brief: Brief, across: int, edge: int) -> tuple[int, int, int]:
+def neck_counts(spec: GarmentSpec, across: int, edge: int) -> tuple[int, int, int]:
     """Stitches of the neck, rows of the front neck, rows of the back neck. Rows are even, and 0 for a boat neck."""
-    cloth, want = brief.cloth, brief.wanted.finished
+    cloth, want = spec.cloth, spec.targets.finished
     rule = Rounding(2, (across + 2 * edge) % 2)
-    neck = brief.notes.note(
+    neck = spec.notes.record(
         stitches_for(
             "neck.stitches",
             "Stitches of the neck opening",
@@ -123,36 +123,36 @@ def neck_counts(brief: Brief, across: int, edge: int) -> tuple[int, int, int]:
             width_name="neck width",
         )
     ).count
-    if brief.neckline == "boat":
+    if spec.neckline == "boat":
         return neck, 0, 0
     depth, drop = want["front_neck_depth"], want["back_neck_drop"]
     front = rows_for(
         "front.neck_rows", "Rows of the front neck", depth, cloth.rows_per_10cm, length_name="front neck depth"
     )
     back = rows_for("back.neck_rows", "Rows of the back neck", drop, cloth.rows_per_10cm, length_name="back neck drop")
-    back_rows = max(2, brief.notes.note(back).count)
-    return neck, max(brief.notes.note(front).count, back_rows + 2), back_rows
+    back_rows = max(2, spec.notes.record(back).count)
+    return neck, max(spec.notes.record(front).count, back_rows + 2), back_rows
 
 
-def front_shaping(brief: Brief, width: int, rows: int, pairs: int | None = None) -> NeckShaping:
+def front_shaping(spec: GarmentSpec, width: int, rows: int, pairs: int | None = None) -> NeckShaping:
     """The front neck in the shape wished for; in so many pairs of rows, or in all that it has."""
     pairs = max(0, rows // 2 - 1) if pairs is None else pairs
-    if brief.neckline == "v":
-        return v_front(width, pairs, round(V_PLAIN_CM * brief.cloth.rows_per_10cm / 20))
-    return scoop_front(width, pairs) if brief.neckline == "scoop" else crew_front(width, pairs)
+    if spec.neckline == "v":
+        return v_front(width, pairs, round(V_PLAIN_CM * spec.cloth.rows_per_10cm / 20))
+    return scoop_front(width, pairs) if spec.neckline == "scoop" else crew_front(width, pairs)
 
 
-SleevesFor = Callable[[Brief, Frame], Sleeves]
+SleevesFor = Callable[[GarmentSpec, Frame], Sleeves]
 """How a construction plans its sleeves; it may raise Stopped."""
 
 
-def build_seamed(brief: Brief, armhole_for: ArmholeFor, sleeves_for: SleevesFor) -> Made:
+def build_seamed(spec: GarmentSpec, armhole_for: ArmholeFor, sleeves_for: SleevesFor) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
-    frame = frame_of(brief, armhole_for)
-    return finish(brief, frame, sleeves_for(brief, frame) if brief.sleeve != "none" else None)
+    frame = frame_of(spec, armhole_for)
+    return finish(spec, frame, sleeves_for(spec, frame) if spec.sleeve != "none" else None)
 
 
-def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
+def knit_body(spec: GarmentSpec, frame: Frame) -> list[Piece]:
     """Front and back row by row, in pieces or in one."""
     lower, pieces = frame.lower, []
     if lower.how == "flat":
@@ -162,28 +162,28 @@ def knit_body(brief: Brief, frame: Frame) -> list[Piece]:
         pieces.append(whole)
     for ledger in ledgers:
         shift = lower.front_shift(ledger.role if lower.how == "flat" else roles.BODY)
-        pieces += _upper(brief, frame, ledger, shift)
+        pieces += _upper(spec, frame, ledger, shift)
     return pieces
 
 
-def _upper(brief: Brief, frame: Frame, ledger: Ledger, shift: int) -> list[Piece]:
+def _upper(spec: GarmentSpec, frame: Frame, ledger: Ledger, shift: int) -> list[Piece]:
     rows, back, last = frame.rows, ledger.role is roles.BACK, frame.rows.top + shift
     keys = {"chest": ledger.stitches, "neck": frame.neck, "shoulder": frame.shoulder}
     keys["cross_back"] = frame.across + 2 * frame.lower.edge
     slope = panels.sloped(
-        ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=brief.shoulder == "short-rows"
+        ledger.begins, rows.shoulder + shift + 1, frame.steps, short_rows=spec.shoulder == "short-rows"
     )
     armhole = frame.armholes.back if back else frame.armholes.front
     outer = armhole.outer(ledger.begins, rows.underarm + shift) + slope
     if ledger.side:
-        return [_half_front(brief, frame, ledger, ledger.side, panels.at_edge(outer, ledger.side), last, keys)]
-    if brief.neckline == "boat":
+        return [_half_front(spec, frame, ledger, ledger.side, panels.at_edge(outer, ledger.side), last, keys)]
+    if spec.neckline == "boat":
         return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if back else frame.front_neck_rows
     if back:
         return panels.work_panel(ledger, outer, crew_back(count, max(0, neck_rows // 2 - 1)), neck_rows, last, keys)
-    dividing, left = last - neck_rows + 1, frame.last_step(brief)
-    shapes = (front_shaping(brief, count, neck_rows, pairs) for pairs in in_pairs(neck_rows))
+    dividing, left = last - neck_rows + 1, frame.last_step(spec)
+    shapes = (front_shaping(spec, count, neck_rows, pairs) for pairs in in_pairs(neck_rows))
     neck = next(
         (s for s in shapes if panels.neck_has_room(left, ledger.begins, outer, s, dividing)), NeckShaping(count, ())
     )
@@ -203,30 +203,32 @@ def _boat(edge: int, ledger: Ledger, outer: Schedules, last: int, keys: Mapping[
 
 
 def _half_front(
-    brief: Brief, frame: Frame, ledger: Ledger, side: Edge, outer: Schedules, last: int, keys: Mapping[str, int]
+    spec: GarmentSpec, frame: Frame, ledger: Ledger, side: Edge, outer: Schedules, last: int, keys: Mapping[str, int]
 ) -> Piece:
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
-    left, stitches, rows = frame.last_step(brief), frame.half_neck, frame.front_neck_rows
-    tries = [half_takes(brief, stitches, rows, pairs) for pairs in in_pairs(rows)]
-    necks = [panels.neck_edge(side, ledger.begins, takes, dividing) for takes in (*tries, half_opened(stitches))]
+    left, stitches, rows = frame.last_step(spec), frame.half_neck, frame.front_neck_rows
+    tries = [half_takes(spec, stitches, rows, pairs) for pairs in in_pairs(rows)]
+    necks = [
+        panels.neck_edge(side, ledger.begins, decreases, dividing) for decreases in (*tries, half_opened(stitches))
+    ]
     neck = next((neck for neck in necks[:-1] if panels.has_room(left, outer, neck)), necks[-1])
     ledger.follow(last, outer + neck)
     return ledger.piece(**keys)
 
 
-def half_opened(stitches: int) -> tuple[Take, ...]:
+def half_opened(stitches: int) -> tuple[NeckDecrease, ...]:
     """All of a half neck bound off at once."""
-    return (Take(0, stitches, decreased=False),)
+    return (NeckDecrease(0, stitches, decreased=False),)
 
 
-def half_takes(brief: Brief, stitches: int, rows: int, pairs: int | None = None) -> tuple[Take, ...]:
+def half_takes(spec: GarmentSpec, stitches: int, rows: int, pairs: int | None = None) -> tuple[NeckDecrease, ...]:
     """What one half of an open front takes at its neck edge: half the shape of a closed one, from its first row on."""
     if stitches < 1:
         return ()
-    shaping = front_shaping(brief, 2 * stitches, rows, pairs)
+    shaping = front_shaping(spec, 2 * stitches, rows, pairs)
     if shaping.centre > 1:
-        return (Take(0, shaping.centre // 2, decreased=False), *shaping.takes)
-    return tuple(replace(t, pair=t.pair - shaping.takes[0].pair) for t in shaping.takes)
+        return (NeckDecrease(0, shaping.centre // 2, decreased=False), *shaping.decreases)
+    return tuple(replace(t, pair=t.pair - shaping.decreases[0].pair) for t in shaping.decreases)
 
 
 def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
@@ -247,58 +249,58 @@ def knit_sleeves(sleeves: Sleeves) -> list[Piece]:
     return found
 
 
-def finish(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> Made:
+def finish(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Garment:
     """Knit everything, add the bands, and say what came out."""
-    pieces = knit_body(brief, frame)
+    pieces = knit_body(spec, frame)
     if sleeves is not None:
         pieces += knit_sleeves(sleeves)
-    opening = _bands(brief, frame, pieces, sleeves is None)
-    check_opening(brief, opening)
-    seams = tuple(_seams(brief, frame, sleeves))
-    rows, cloth = frame.rows, brief.cloth
+    opening = _bands(spec, frame, pieces, sleeves is None)
+    check_opening(spec, opening)
+    seams = tuple(_seams(spec, frame, sleeves))
+    rows, cloth = frame.rows, spec.cloth
     edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None
-    across, along = _finished(brief, frame, sleeves)
-    finished = note_finished(brief, rows.top - rows.edge, rows.hem_rows, across, along, edge)
+    across, along = _finished(spec, frame, sleeves)
+    finished = note_finished(spec, rows.top - rows.edge, rows.hem_rows, across, along, edge)
     if sleeves is not None:
-        finished |= sleeves.plan.finished(brief.cloth, fabric_of(brief.hem), brief.sleeve == "long", brief.notes)
-        if brief.sleeve == "long":
-            finished["neck_to_cuff"] = brief.notes.note(_reach(finished)).value
-    return Made(tuple(pieces), seams, finished)
+        finished |= sleeves.plan.finished(spec.cloth, fabric_of(spec.hem), spec.sleeve == "long", spec.notes)
+        if spec.sleeve == "long":
+            finished["neck_to_cuff"] = spec.notes.record(_reach(finished)).value
+    return Garment(tuple(pieces), seams, finished)
 
 
-def _reach(finished: Mapping[str, float]) -> Working:
+def _reach(finished: Mapping[str, float]) -> Calculation:
     """From the middle of the back to the cuff: half the back, the cap and the sleeve."""
     width = figure("width of the back", finished.get("cross_back", finished["chest"] / 2), "cm")
     reach = width / 2 + figure("sleeve", finished["sleeve"], "cm")
     if "cap_height" in finished:
         reach = reach + figure("cap", finished["cap_height"], "cm")
-    return worked("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
+    return calculate("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
 
 
-def _bands(brief: Brief, frame: Frame, pieces: list[Piece], bare: bool) -> int:
+def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], bare: bool) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
-    cloth, opening = brief.cloth, 2 * frame.neck
+    cloth, opening = spec.cloth, 2 * frame.neck
     below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
-    if brief.neckline != "boat":
+    if spec.neckline != "boat":
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
-        pieces += neck_bands(brief, edge, below, frame.rows.hem_rows)
+        pieces += neck_bands(spec, edge, below, frame.rows.hem_rows)
         opening = pieces[-1].key_counts["neck"]
     if bare:
-        pieces += brief.bands.armholes(_armhole_edge(frame, cloth))
-    if brief.front == "open" and brief.neckline != "v":
-        pieces += brief.bands.fronts(brief.bands.front_edge(below, frame.rows.hem_rows))
+        pieces += spec.bands.armholes(_armhole_edge(frame, cloth))
+    if spec.front == "open" and spec.neckline != "v":
+        pieces += spec.bands.fronts(spec.bands.front_edge(below, frame.rows.hem_rows))
     return opening
 
 
-def neck_bands(brief: Brief, edge: bands.NeckEdge, below: int, hem_rows: int) -> list[Piece]:
+def neck_bands(spec: GarmentSpec, edge: bands.NeckEdge, below: int, hem_rows: int) -> list[Piece]:
     """The band of the neck; of an open V front the one that goes up and down the fronts as well.
 
     ``below`` are the rows of a front up to where its neck begins.
     """
-    opened, v = brief.front == "open", brief.neckline == "v"
+    opened, v = spec.front == "open", spec.neckline == "v"
     if not (opened and v):
-        return [brief.bands.neck(edge, opened=opened, mitred=v)]
-    return [brief.bands.whole(edge, brief.bands.front_edge(below, hem_rows, with_neckband=False))]
+        return [spec.bands.neck(edge, opened=opened, mitred=v)]
+    return [spec.bands.whole(edge, spec.bands.front_edge(below, hem_rows, with_neckband=False))]
 
 
 def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
@@ -310,8 +312,8 @@ def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
     return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2, steps=steps)
 
 
-def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam]:
-    cloth, lower = brief.cloth, frame.lower
+def _seams(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam]:
+    cloth, lower = spec.cloth, frame.lower
     width, armhole = cloth.across_cm(frame.shoulder - lower.edge), frame.armholes.edge_cm(cloth)
     for side in roles.BOTH_EDGES:
         yield of_cm(f"{half_of_front(lower, side)} shoulder", f"back, {side} shoulder", width)
@@ -319,26 +321,26 @@ def _seams(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam
         yield side_seam(lower, side)
     for side in roles.BOTH_EDGES if sleeves else ():
         assert sleeves is not None
-        top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, brief)
+        top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, spec)
         yield Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole)
-        if brief.worked == "flat":
+        if spec.worked == "flat":
             yield sleeve_seam(side, sleeves.plan)
 
 
-def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, brief: Brief) -> float:
+def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, spec: GarmentSpec) -> float:
     """Top of a straight sleeve and, for a square armhole, the plain rows sewn to the bound-off stitches."""
-    cloth = brief.cloth
+    cloth = spec.cloth
     top = cloth.across_cm(sleeves.plan.top - 2 * sleeves.plan.edge)
     return top + 2 * cloth.along_cm(sleeves.wish.plain_rows)
 
 
-def _finished(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> tuple[dict[str, float], dict[str, int]]:
+def _finished(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> tuple[dict[str, float], dict[str, int]]:
     lower = frame.lower
     across = body_across(lower) | {"neck_width": float(frame.neck), "shoulder": float(frame.shoulder - lower.edge)}
     along = {"armhole_depth": frame.rows.armhole_rows - frame.rows.instead}
     if frame.armholes.back.taken:
         across["cross_back"] = float(frame.across)
-    if brief.neckline != "boat":
+    if spec.neckline != "boat":
         along |= {"front_neck_depth": frame.front_neck_rows, "back_neck_drop": frame.back_neck_rows}
     if sleeves is not None:
         across["upper_arm"] = float(sleeves.plan.top - 2 * sleeves.plan.edge)
@@ -347,50 +349,50 @@ def _finished(brief: Brief, frame: Frame, sleeves: Sleeves | None) -> tuple[dict
     return across, along
 
 
-def _check_room(brief: Brief, frame: Frame) -> None:
+def _check_room(spec: GarmentSpec, frame: Frame) -> None:
     """What cannot be knitted, or would not be worn. Raises Stopped where it cannot."""
-    cloth, want, rows, notes = brief.cloth, brief.wanted.finished, frame.rows, brief.notes
+    cloth, want, rows, notes = spec.cloth, spec.targets.finished, frame.rows, spec.notes
     neck_start = rows.top - frame.front_neck_rows
     if rows.underarm < rows.hem_rows + 2 or neck_start < rows.hem_rows + 2:
         more = cm(cloth.along_cm(rows.hem_rows + 2 - min(rows.underarm, neck_start)))
         length, armhole = cm(want["length"]), cm(want["armhole_depth"])
-        notes.check("body-too-short", length=length, hem=cm(brief.hem_cm), armhole=armhole, more=more)
+        notes.check("body-too-short", length=length, hem=cm(spec.hem_cm), armhole=armhole, more=more)
     elif frame.lower.open:
-        check_front_edge(brief, neck_start, rows.hem_rows)
+        check_front_edge(spec, neck_start, rows.hem_rows)
     highest = rows.underarm + (0 if frame.lower.how == "flat" and not frame.lower.open else 2)
     if neck_start < highest and frame.front_neck_rows:
         neck, less = cm(want["front_neck_depth"]), cm(cloth.along_cm(highest - neck_start))
         notes.check("neck-below-underarm", neck=neck, armhole=cm(want["armhole_depth"]), less=less)
-    _check_shoulder(brief, frame)
-    arm, depth = brief.wearer.cm("upper_arm"), want["armhole_depth"]
-    if brief.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
+    _check_shoulder(spec, frame)
+    arm, depth = spec.wearer.cm("upper_arm"), want["armhole_depth"]
+    if spec.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
         notes.check("armhole-tight", depth=cm(depth), round=cm(2 * depth), arm=cm(arm))
     notes.end_if_stopped()
 
 
-def _check_shoulder(brief: Brief, frame: Frame) -> None:
+def _check_shoulder(spec: GarmentSpec, frame: Frame) -> None:
     """Whether the neck leaves a front and shoulders."""
-    cloth, notes = brief.cloth, brief.notes
+    cloth, notes = spec.cloth, spec.notes
     shoulder_cm = cloth.across_cm(frame.shoulder)
-    if frame.lower.open and frame.half_neck < 1 and brief.neckline != "boat":
-        check_front(brief, 1 - frame.half_neck)
+    if frame.lower.open and frame.half_neck < 1 and spec.neckline != "boat":
+        check_front(spec, 1 - frame.half_neck)
     if frame.shoulder < 2 + frame.lower.edge:
-        neck, across = cm(brief.wanted.finished["neck_width"]), cm(cloth.across_cm(frame.across))
+        neck, across = cm(spec.targets.finished["neck_width"]), cm(cloth.across_cm(frame.across))
         less = cm(cloth.across_cm(2 * (2 + frame.lower.edge - frame.shoulder)))
         notes.check("no-shoulder", neck=neck, across=across, less=less)
-    elif shoulder_cm < LEAST_SHOULDER_CM and not brief.wearer.child:
+    elif shoulder_cm < LEAST_SHOULDER_CM and not spec.wearer.child:
         notes.check("shoulder-narrow", shoulder=cm(shoulder_cm))
 
 
-def frame_of(brief: Brief, armhole_for: ArmholeFor) -> Frame:
+def frame_of(spec: GarmentSpec, armhole_for: ArmholeFor) -> Frame:
     """All counts of the body, with the armhole that the construction wants. Raises Stopped."""
-    slope = 0.0 if brief.shoulder == "straight" or brief.neckline == "boat" else brief.wanted.finished["shoulder_drop"]
-    rows = levels(brief, slope)
-    lower = plan_lower(brief, rows)
-    armholes = armhole_for(brief, lower, rows)
+    slope = 0.0 if spec.shoulder == "straight" or spec.neckline == "boat" else spec.targets.finished["shoulder_drop"]
+    rows = levels(spec, slope)
+    lower = plan_lower(spec, rows)
+    armholes = armhole_for(spec, lower, rows)
     across = lower.back - 2 * armholes.back.taken
-    neck, front_rows, back_rows = neck_counts(brief, across, lower.edge)
-    if brief.shoulder == "short-rows" and back_rows:  # divided before the first turn: a turned row has no other end
+    neck, front_rows, back_rows = neck_counts(spec, across, lower.edge)
+    if spec.shoulder == "short-rows" and back_rows:  # divided before the first turn: a turned row has no other end
         back_rows = max(back_rows, rows.top - rows.shoulder + 2)
         front_rows = max(front_rows, back_rows + 2)
     shoulder = (across + 2 * lower.edge - neck) // 2
@@ -398,7 +400,7 @@ def frame_of(brief: Brief, armhole_for: ArmholeFor) -> Frame:
     steps = panels.shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
     if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
         rows = replace(rows, shoulder=rows.top)
-        armholes = armhole_for(replace(brief, notes=Notes()), lower, rows)
+        armholes = armhole_for(replace(spec, notes=Notes()), lower, rows)
     frame = Frame(lower, rows, armholes, neck, front_rows, back_rows, steps)
-    _check_room(brief, frame)
+    _check_room(spec, frame)
     return frame

@@ -6,91 +6,91 @@ height stands beside it.
 
 from typing import NoReturn
 
-from workshop.core.garments import Brief, Made
+from workshop.core.calculation import WHOLE, Calculation, calculate
+from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.garments.body_counts import Levels, arm_cm, sleeve_wish
 from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.garments.square_armhole import between_armholes_cm, note_taken, stop_without_room
 from workshop.core.making.armholes import set_in_armhole
-from workshop.core.making.below_underarm import Lower
+from workshop.core.making.below_underarm import BodyBelowUnderarm
 from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_height, fitting_cap
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.sleeves import arm_length, check_length, plan_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.working import WHOLE, Working, worked
 
 MOST_OF_DEPTH = 0.65
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
 
 
-def build(brief: Brief) -> Made:
+def build(spec: GarmentSpec) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
-    return build_seamed(brief, _armhole, _sleeves)
+    return build_seamed(spec, _armhole, _sleeves)
 
 
-def _armhole(brief: Brief, lower: Lower, rows: Levels) -> Armholes:
-    cloth, want = brief.cloth, brief.wanted.finished
+def _armhole(spec: GarmentSpec, lower: BodyBelowUnderarm, rows: Levels) -> Armholes:
+    cloth, want = spec.cloth, spec.targets.finished
     narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
-    between = between_armholes_cm(brief)
+    between = between_armholes_cm(spec)
     across = max(between, narrowest)
-    taken = note_taken(brief, lower, across, "Stitches that the armhole takes from each side")
+    taken = note_taken(spec, lower, across, "Stitches that the armhole takes from each side")
     most = taken + lower.fuller // 2
     back, front = (set_in_armhole(stitches, rows.armhole_rows, cloth) for stitches in (taken, most))
     if taken < 1:
-        stop_without_room(brief, lower)
+        stop_without_room(spec, lower)
     if back is None or front is None:
-        _stop_without_rows(brief, most, rows.armhole_rows)
+        _stop_without_rows(spec, most, rows.armhole_rows)
     if narrowest > between + 0.5:
-        brief.notes.check("cross-back-wide", want=cm(between), across=cm(across), more=cm(across - between))
+        spec.notes.check("cross-back-wide", want=cm(between), across=cm(across), more=cm(across - between))
     return Armholes(back, front)
 
 
-def _stop_without_rows(brief: Brief, taken: int, rows: int) -> NoReturn:
+def _stop_without_rows(spec: GarmentSpec, taken: int, rows: int) -> NoReturn:
     """Stop at an armhole that has to take more than its rows can. Raises Stopped."""
-    cloth = brief.cloth
-    wanted = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
-    brief.notes.stop(
+    cloth = spec.cloth
+    targets = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
+    spec.notes.stop(
         "armhole-too-short",
-        depth=cm(brief.wanted.finished["armhole_depth"]),
+        depth=cm(spec.targets.finished["armhole_depth"]),
         taken=cm(cloth.across_cm(taken)),
-        more=cm(cloth.along_cm(wanted - rows)),
+        more=cm(cloth.along_cm(targets - rows)),
     )
 
 
-def _sleeves(brief: Brief, frame: Frame) -> Sleeves:
-    fitted = _fitted(brief, frame)
+def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
+    fitted = _fitted(spec, frame)
     if fitted is None:
-        _stop_without_cap(brief, frame)
+        _stop_without_cap(spec, frame)
     top_cm, cap = fitted
-    length = _length_cm(brief, frame, cap)
-    check_length(length, brief.cuff_cm, brief.notes)
-    wish = sleeve_wish(brief, top_cm, length)
-    plan = plan_sleeve(wish, brief.cloth, brief.notes)
-    _note_cap(brief, frame, cap)
-    _check_width(brief, top_cm)
-    _check_reach(brief, brief.cloth.across_cm(frame.across) / 2 + length + brief.cloth.along_cm(cap.rows), length)
+    length = _length_cm(spec, frame, cap)
+    check_length(length, spec.cuff_cm, spec.notes)
+    wish = sleeve_wish(spec, top_cm, length)
+    plan = plan_sleeve(wish, spec.cloth, spec.notes)
+    _note_cap(spec, frame, cap)
+    _check_width(spec, top_cm)
+    _check_reach(spec, spec.cloth.across_cm(frame.across) / 2 + length + spec.cloth.along_cm(cap.rows), length)
     return Sleeves(plan, wish, cap)
 
 
-def _fitted(brief: Brief, frame: Frame) -> tuple[float, Cap] | None:
+def _fitted(spec: GarmentSpec, frame: Frame) -> tuple[float, Cap] | None:
     """Width of the sleeve and the cap on it: as wished, or a little wider where that would make the cap too tall.
 
     A width of the knitter's own is kept as long as any cap fits; only then is another tried.
     """
-    cloth, wanted = brief.cloth, brief.wanted.finished["upper_arm"]
+    cloth, targets = spec.cloth, spec.targets.finished["upper_arm"]
     depth = cloth.along_cm(frame.rows.armhole_rows)
     found: list[tuple[float, float, Cap]] = []
-    for change in (0.0,) if brief.own_arm else (0.0, *WIDER_FOR_CAP):
-        cap = _cap(brief, frame, wanted + change)
+    for change in (0.0,) if spec.own_arm else (0.0, *WIDER_FOR_CAP):
+        cap = _cap(spec, frame, targets + change)
         if cap is not None:
-            found.append((round(beyond_usual_height(cap, depth, cloth), 2), wanted + change, cap))
+            found.append((round(beyond_usual_height(cap, depth, cloth), 2), targets + change, cap))
             if not found[-1][0]:
                 break
     if found:
         _, top_cm, cap = min(found, key=lambda one: one[:2])
         return top_cm, cap
-    tries = ((wanted + change, _cap(brief, frame, wanted + change)) for change in OTHER_WIDTHS)
+    tries = ((targets + change, _cap(spec, frame, targets + change)) for change in OTHER_WIDTHS)
     return next(((top_cm, cap) for top_cm, cap in tries if cap is not None), None)
 
 
@@ -101,12 +101,12 @@ OTHER_WIDTHS = (-1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0, 5.0, 6.0)
 """Changes of the sleeve's width, in cm, that are tried where no cap fits on the one that was wished."""
 
 
-def _cap(brief: Brief, frame: Frame, top_cm: float) -> Cap | None:
+def _cap(spec: GarmentSpec, frame: Frame, top_cm: float) -> Cap | None:
     """The cap that suits a sleeve so wide; it may be a little longer than the armhole, never a gap."""
-    plan = plan_sleeve(sleeve_wish(brief, top_cm, 1.0), brief.cloth, Notes())
-    depth = brief.cloth.along_cm(frame.rows.armhole_rows)
-    half = frame.armholes.edge_cm(brief.cloth) / 2
-    return fitting_cap(plan.top - 2 * plan.edge, frame.armholes.back.bind_offs, half, depth, brief.cloth)
+    plan = plan_sleeve(sleeve_wish(spec, top_cm, 1.0), spec.cloth, Notes())
+    depth = spec.cloth.along_cm(frame.rows.armhole_rows)
+    half = frame.armholes.edge_cm(spec.cloth) / 2
+    return fitting_cap(plan.top - 2 * plan.edge, frame.armholes.back.bind_offs, half, depth, spec.cloth)
 
 
 REACH_LESS_CM, REACH_MORE_CM = 0.2, 2.5
@@ -114,23 +114,23 @@ REACH_LESS_CM, REACH_MORE_CM = 0.2, 2.5
 to 3 cm of slack, so that the arm can bend)."""
 
 
-def _length_cm(brief: Brief, frame: Frame, cap: Cap) -> float:
+def _length_cm(spec: GarmentSpec, frame: Frame, cap: Cap) -> float:
     """Length of the sleeve up to its cap, in cm.
 
     Hers where the knitter measured it; else from the armpit, less what the armhole lies lower, as far as the reach from
     the middle of the back agrees.
     """
-    reach, under = brief.wanted.finished.get("neck_to_cuff"), brief.wearer.measures.get("sleeve_underarm")
-    arm = arm_cm(brief)
-    if brief.sleeve != "long" or brief.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
-        return arm_length(brief.sleeve, arm, brief.cuff_cm, brief.sleeve_cm, brief.notes)
-    left = figure("left by the reach", brief.notes.note(_left_by_reach(reach, frame, cap, brief.cloth)).value, "cm")
-    of_garment = reach != brief.wearer.cm("neck_to_cuff")
+    reach, under = spec.targets.finished.get("neck_to_cuff"), spec.wearer.measures.get("sleeve_underarm")
+    arm = arm_cm(spec)
+    if spec.sleeve != "long" or spec.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
+        return arm_length(spec.sleeve, arm, spec.cuff_cm, spec.sleeve_cm, spec.notes)
+    left = figure("left by the reach", spec.notes.record(_left_by_reach(reach, frame, cap, spec.cloth)).value, "cm")
+    of_garment = reach != spec.wearer.cm("neck_to_cuff")
     less, more = (0.0, 0.0) if of_garment else (REACH_LESS_CM, REACH_MORE_CM)
-    lower = figure("armhole ease", brief.wanted.ease.get("armhole_depth", 0.0), "cm")
+    lower = figure("armhole ease", spec.targets.ease.get("armhole_depth", 0.0), "cm")
     most = smaller_of(left + figure("slack", more, "cm"), figure("arm", arm, "cm") - lower)
-    return brief.notes.note(
-        worked(
+    return spec.notes.record(
+        calculate(
             "sleeve.length",
             "Length of the sleeve to its cap",
             larger_of(left - figure("a little", less, "cm"), most),
@@ -140,11 +140,11 @@ def _length_cm(brief: Brief, frame: Frame, cap: Cap) -> float:
     ).value
 
 
-def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Working:
+def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Calculation:
     """What half the back and the cap leave of the reach, in cm."""
     across = figure("width between the armholes", cloth.across_cm(frame.across), "cm")
     height = figure("height of the cap", cloth.along_cm(cap.rows), "cm")
-    return worked(
+    return calculate(
         "sleeve.left_by_reach",
         "What back and cap leave of the reach for the sleeve",
         figure("centre back to cuff", reach_cm, "cm") - across / 2 - height,
@@ -157,12 +157,12 @@ REACH_OFF_CM = 3.0
 """Beyond this the two measures of an arm are asked about (common practice: 2 to 3 cm of slack)."""
 
 
-def _check_reach(brief: Brief, reach_cm: float, sleeve_cm: float) -> None:
+def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
     """Where the length of the sleeve leads to another wrist than the reach from the middle of the back."""
-    to_cuff = brief.wearer.cm("neck_to_cuff")
-    if to_cuff is None or brief.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
+    to_cuff = spec.wearer.cm("neck_to_cuff")
+    if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
         return
-    brief.notes.check(
+    spec.notes.check(
         "sleeve-reach",
         reach=cm(reach_cm),
         body=cm(to_cuff),
@@ -172,13 +172,13 @@ def _check_reach(brief: Brief, reach_cm: float, sleeve_cm: float) -> None:
     )
 
 
-def _stop_without_cap(brief: Brief, frame: Frame) -> NoReturn:
+def _stop_without_cap(spec: GarmentSpec, frame: Frame) -> NoReturn:
     """Stop where no cap fits: by how much armhole or sleeve must change for one that does. Raises Stopped."""
-    arm, armhole_cm = brief.wanted.finished["upper_arm"], frame.armholes.edge_cm(brief.cloth) / 2
+    arm, armhole_cm = spec.targets.finished["upper_arm"], frame.armholes.edge_cm(spec.cloth) / 2
 
     def armholes(sleeve_cm: float) -> tuple[float, float] | None:
-        stitches = WHOLE(sleeve_cm * brief.cloth.stitches_per_10cm / 10)
-        return armholes_that_fit(stitches, frame.armholes.back.bind_offs, brief.cloth) if stitches > 2 else None
+        stitches = WHOLE(sleeve_cm * spec.cloth.stitches_per_10cm / 10)
+        return armholes_that_fit(stitches, frame.armholes.back.bind_offs, spec.cloth) if stitches > 2 else None
 
     def fits(sleeve_cm: float) -> bool:
         edges = armholes(sleeve_cm)
@@ -192,44 +192,44 @@ def _stop_without_cap(brief: Brief, frame: Frame) -> NoReturn:
         "wider": next((s for s in steps if fits(arm + s)), None),
     }
     ways = {way: cm(change) for way, change in changes.items() if change is not None}
-    depth = cm(brief.wanted.finished["armhole_depth"])
-    brief.notes.stop("cap-does-not-fit" if ways else "cap-does-not-fit.never", arm=cm(arm), depth=depth, **ways)
+    depth = cm(spec.targets.finished["armhole_depth"])
+    spec.notes.stop("cap-does-not-fit" if ways else "cap-does-not-fit.never", arm=cm(arm), depth=depth, **ways)
 
 
 MOST_CHANGED_CM = 20
 """Largest change of a sleeve that is offered where no cap fits."""
 
 
-def _check_width(brief: Brief, taken_cm: float) -> None:
+def _check_width(spec: GarmentSpec, taken_cm: float) -> None:
     """Where the sleeve is of another width than wanted, for its cap."""
-    wanted_cm = brief.wanted.finished["upper_arm"]
+    wanted_cm = spec.targets.finished["upper_arm"]
     if wanted_cm == taken_cm:
         return
-    if not brief.own_arm and wanted_cm < taken_cm <= wanted_cm + WIDER_FOR_CAP[-1]:
-        brief.notes.check("sleeve-wider-for-cap", taken=cm(taken_cm), more=cm(taken_cm - wanted_cm))
+    if not spec.own_arm and wanted_cm < taken_cm <= wanted_cm + WIDER_FOR_CAP[-1]:
+        spec.notes.check("sleeve-wider-for-cap", taken=cm(taken_cm), more=cm(taken_cm - wanted_cm))
     else:
-        brief.notes.check("sleeve-width-for-cap", want=cm(wanted_cm), taken=cm(taken_cm))
+        spec.notes.check("sleeve-width-for-cap", want=cm(wanted_cm), taken=cm(taken_cm))
 
 
-def _note_forward(brief: Brief, frame: Frame) -> None:
+def _note_forward(spec: GarmentSpec, frame: Frame) -> None:
     """How far in front of the shoulder a cap's middle lies where the armhole of a wider front is longer."""
-    cloth = brief.cloth
+    cloth = spec.cloth
     front = figure("front armhole", frame.armholes.front.edge_cm(cloth), "cm")
     back = figure("back armhole", frame.armholes.back.edge_cm(cloth), "cm")
     label, source = (
         "Middle of the cap in front of the shoulder seam",
         "both halves of the cap are as long as each other",
     )
-    brief.notes.note(worked("cap.forward", label, (front - back) / 2, "cm", source=source))
+    spec.notes.record(calculate("cap.forward", label, (front - back) / 2, "cm", source=source))
 
 
-def _note_cap(brief: Brief, frame: Frame, cap: Cap) -> None:
+def _note_cap(spec: GarmentSpec, frame: Frame, cap: Cap) -> None:
     """The cap's edge against the armhole's, and its height against the rules of thumb in print."""
-    cloth, depth = brief.cloth, figure("armhole depth", brief.cloth.along_cm(frame.rows.armhole_rows), "cm")
+    cloth, depth = spec.cloth, figure("armhole depth", spec.cloth.along_cm(frame.rows.armhole_rows), "cm")
     armhole = figure("armhole edge", frame.armholes.edge_cm(cloth), "cm")
     edge = figure("cap edge", 2 * cap.edge_cm(cloth), "cm")
-    brief.notes.note(
-        worked(
+    spec.notes.record(
+        calculate(
             "cap.ease_percent",
             "Cap edge over armhole edge",
             100 * (edge / armhole - 1),
@@ -238,8 +238,8 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap) -> None:
         )
     )
     if frame.lower.fuller:
-        _note_forward(brief, frame)
-    less = 5.0 if brief.wanted.finished["chest"] <= 76 else 7.5 if brief.wanted.finished["chest"] <= 122 else 10.0
+        _note_forward(spec, frame)
+    less = 5.0 if spec.targets.finished["chest"] <= 76 else 7.5 if spec.targets.finished["chest"] <= 122 else 10.0
     top = figure("top", cloth.across_cm(cap.top), "cm")
     for key, label, height, source in (
         (
@@ -261,4 +261,4 @@ def _note_cap(brief: Brief, frame: Frame, cap: Cap) -> None:
             "from memory: 60 to 75 % of the armhole depth",
         ),
     ):
-        brief.notes.note(worked(key, label, height, "cm", source=source))
+        spec.notes.record(calculate(key, label, height, "cm", source=source))

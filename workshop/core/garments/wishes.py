@@ -2,10 +2,10 @@
 
 from workshop.core.constructions import construction
 from workshop.core.notes import Notes
-from workshop.project import Garment
+from workshop.project import GarmentChoices
 
 
-def check_wishes(shape: Garment, notes: Notes) -> None:
+def check_wishes(shape: GarmentChoices, notes: Notes) -> None:
     """Check for choices that cannot be knitted together. Raises Stopped where there are some."""
     chosen = construction(shape.construction)
     if shape.neckline == "boat" and shape.front == "open":

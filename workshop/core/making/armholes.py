@@ -7,12 +7,13 @@ to two thirds) are checked in tests/published.
 
 from dataclasses import dataclass
 
-from workshop.core.making.edges import Cloth, edge_cm
+from workshop.core.calculation import WHOLE
+from workshop.core.making.cloth import Cloth
+from workshop.core.making.edges import edge_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
-from workshop.core.working import WHOLE
 
 FIRST_BIND_OFF_CM = 2.5
 """First stretch bound off at the underarm of a set-in sleeve (printed: 1/2 to 1 1/2 in, usually 1 in)."""

@@ -11,15 +11,17 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from typing import Literal
 
+from workshop.core.calculation import EVEN, WHOLE, Rounding, calculate
 from workshop.core.making import roles
-from workshop.core.making.counts import Edging, edging_rule, fabric_of, in_stitches, stitches_of
-from workshop.core.making.edges import Cloth, edge_cm, neck_sides, rate_along
+from workshop.core.making.cloth import Cloth
+from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
+from workshop.core.making.edges import edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure
-from workshop.core.working import EVEN, WHOLE, Rounding, worked
+from workshop.project import Edging
 from workshop.tables.trade_rules import rule
 
 BUTTON_EVERY_CM = 8.5
@@ -254,7 +256,7 @@ class Bands:
         per_10cm, label = self.cloth.stitches_per_10cm, f"Stitches to pick up {where}"
         source = "edge length × band gauge (derived; agrees with published pick-up rates)"
         working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
-        return max(rule.multiple + rule.remainder, self.notes.note(working).count)
+        return max(rule.multiple + rule.remainder, self.notes.record(working).count)
 
     def _pick_up(self, ledger: Ledger, parts: Sequence[EdgePart], count: int) -> int:
         ledger.shape(self.fabric, Event("pick-up", "across", count, along=laid_along(count, parts)))
@@ -265,8 +267,8 @@ class Bands:
         every = BUTTON_EVERY_CM * (0.75 if self.child else 1.0)
         between = figure("front edge", edge.slope_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
         number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
-        working = worked("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
-        buttons = max(2, min(self.notes.note(working).count, (stitches - 4) // 4))
+        working = calculate("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
+        buttons = max(2, min(self.notes.record(working).count, (stitches - 4) // 4))
         gaps = buttonhole_gaps(stitches, buttons, self.cloth.stitches_per_10cm, self.fabric, before, after)
         _note_holes(gaps, self.notes)
         return gaps
@@ -323,7 +325,7 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     number = whole / figure("from hole to hole", between, "stitches") + 1
     label = "Buttons, their holes as far apart as each other"
     source = "whole repeats of the rib from hole to hole, so that each lies in its purl stitches"
-    notes.note(worked("front_band.holes", label, number, "buttons", source=source))
+    notes.record(calculate("front_band.holes", label, number, "buttons", source=source))
 
 
 HOLE_IN_REPEAT: dict[Fabric, tuple[int, int]] = {"rib-2x2": (4, 2), "rib-1x1": (2, 1)}

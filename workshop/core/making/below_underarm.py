@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.making import roles
-from workshop.core.making.counts import Edging, edging_rule, rib_count
+from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece, Schedule, Schedules, later
 from workshop.core.making.panels import at_edge
 from workshop.core.making.roles import Edge, Role
+from workshop.project import Edging
 
 How = Literal["flat", "one", "round"]
 
@@ -22,7 +23,7 @@ BEGINS: dict[Role, Edge] = {roles.BACK: "right", roles.FRONT: "left"}
 
 
 @dataclass(frozen=True, slots=True)
-class Lower:
+class BodyBelowUnderarm:
     """The body below the underarm."""
 
     how: How
@@ -90,12 +91,12 @@ class Lower:
         return ((roles.BACK, None), *((roles.FRONT, side) for side in (roles.BOTH_EDGES if self.open else (None,))))
 
 
-def work_lower_flat(lower: Lower) -> list[Ledger]:
+def work_lower_flat(lower: BodyBelowUnderarm) -> list[Ledger]:
     """Back and front in pieces, up to the underarm; the ledgers go on from there."""
     return [_panel(lower, role, side) for role, side in lower.panels]
 
 
-def _panel(lower: Lower, role: Role, side: Edge | None) -> Ledger:
+def _panel(lower: BodyBelowUnderarm, role: Role, side: Edge | None) -> Ledger:
     shaping = at_edge(lower.sides_of(role), side) if side else lower.sides_of(role)
     after = lower.panel(role) - sum(s.change for s in shaping)
     cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
@@ -105,7 +106,7 @@ def _panel(lower: Lower, role: Role, side: Edge | None) -> Ledger:
     return ledger
 
 
-def _work(ledger: Ledger, lower: Lower, after_hem: int, sides: Schedules) -> None:
+def _work(ledger: Ledger, lower: BodyBelowUnderarm, after_hem: int, sides: Schedules) -> None:
     """Hem, the stitches that rib and cloth differ by, and the rows up to the underarm."""
     ledger.work(lower.hem_rows, lower.fabric)
     shift, first = lower.front_shift(ledger.role), lower.hem_rows + 1
@@ -131,7 +132,7 @@ def doubled(sides: Schedules) -> Schedules:
     return tuple(Schedule(replace(s.event, stitches=2 * s.event.stitches), s.rows) for s in sides)
 
 
-def work_lower_whole(lower: Lower) -> Ledger:
+def work_lower_whole(lower: BodyBelowUnderarm) -> Ledger:
     """The body in one piece up to the underarm: in the round, or back and forth where the front is open."""
     flat = lower.how == "one"
     around = lower.around + 2 * lower.front_edge
@@ -142,7 +143,7 @@ def work_lower_whole(lower: Lower) -> Ledger:
     return ledger
 
 
-def sections(lower: Lower, wider: int = 0) -> Counts:
+def sections(lower: BodyBelowUnderarm, wider: int = 0) -> Counts:
     """Fronts and back of a body in one piece as they are worked from the hem, with so many stitches more at each edge.
 
     In the round the front comes first, after the left side; an open body begins at the edge of the right front.
@@ -154,7 +155,7 @@ def sections(lower: Lower, wider: int = 0) -> Counts:
     return (roles.RIGHT_FRONT, front), (roles.THE_BACK, back), (roles.LEFT_FRONT, front)
 
 
-def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None:
+def mark_sides(ledger: Ledger, lower: BodyBelowUnderarm, *, downwards: bool = False) -> None:
     """Side markers in a body in one piece, for the stitches that are on the needle now.
 
     Left out where they do not part evenly: only in a body so short that hem and underarm share a row.
@@ -165,7 +166,7 @@ def mark_sides(ledger: Ledger, lower: Lower, *, downwards: bool = False) -> None
         ledger.mark("markers", *(reversed(parts) if downwards else parts))
 
 
-def divided(lower: Lower, body: Ledger) -> tuple[Piece, list[Ledger]]:
+def divided(lower: BodyBelowUnderarm, body: Ledger) -> tuple[Piece, list[Ledger]]:
     """The body as a piece, and the ledgers of back and front that go on from it."""
     body.mark("divide")
     whole = body.piece(**lower_keys(lower))
@@ -174,7 +175,7 @@ def divided(lower: Lower, body: Ledger) -> tuple[Piece, list[Ledger]]:
     ]
 
 
-def lower_keys(lower: Lower) -> Mapping[str, int]:
+def lower_keys(lower: BodyBelowUnderarm) -> Mapping[str, int]:
     """Key counts of a body in one piece."""
     whole = lower.around + 2 * lower.front_edge
     return {"chest": whole, "hip": whole + 4 * lower.at_hip}

@@ -13,12 +13,13 @@ from functools import lru_cache
 from itertools import accumulate
 from math import inf
 
-from workshop.core.making.edges import Cloth, edge_cm
+from workshop.core.calculation import Rounding
+from workshop.core.making.cloth import Cloth
+from workshop.core.making.edges import edge_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
-from workshop.core.working import Rounding
 
 LEAST_EASE, MOST_EASE, BEST_EASE = -0.01, 0.05, 0.02
 """Cap edge over armhole edge: from 1 % shorter to 5 % longer, best a little longer (method: cap matching)."""

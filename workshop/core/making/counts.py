@@ -7,12 +7,11 @@ seam takes stay outside the sums; what rounding cost is always said.
 
 from typing import Literal
 
-from workshop.core.making.edges import Cloth
+from workshop.core.calculation import EVEN, WHOLE, Calculation, Rounding, calculate
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Fabric
 from workshop.core.sums import GAUGE_CM, Sum, figure
-from workshop.core.working import EVEN, WHOLE, Rounding, Working, worked
-
-Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
+from workshop.project import Edging
 
 
 def fabric_of(edging: Edging) -> Fabric:
@@ -44,16 +43,16 @@ def cm_of(count: float, per_10cm: float, unit: str, name: str = "") -> Sum:
 
 def in_stitches(
     key: str, label: str, stitches: Sum, per_10cm: float, rounding: Rounding = WHOLE, source: str = SOURCE
-) -> Working:
+) -> Calculation:
     """A count of stitches, rounded once; what that cost is told by the gauge."""
-    return worked(key, label, stitches, "stitches", rounding=rounding, per_cm=per_10cm / 10, source=source)
+    return calculate(key, label, stitches, "stitches", rounding=rounding, per_cm=per_10cm / 10, source=source)
 
 
 def in_rows(
     key: str, label: str, rows: Sum, per_10cm: float, rounding: Rounding = EVEN, source: str = SOURCE
-) -> Working:
+) -> Calculation:
     """A count of rows. Even by default: work in rows ends after a wrong-side row."""
-    return worked(key, label, rows, "rows", rounding=rounding, per_cm=per_10cm / 10, source=source)
+    return calculate(key, label, rows, "rows", rounding=rounding, per_cm=per_10cm / 10, source=source)
 
 
 def stitches_for(
@@ -64,7 +63,7 @@ def stitches_for(
     rounding: Rounding = WHOLE,
     *,
     width_name: str = "finished width",
-) -> Working:
+) -> Calculation:
     """Visible stitches for a finished width, rounded once."""
     stitches = stitches_of(figure(width_name, width_cm, "cm"), stitches_per_10cm)
     return in_stitches(key, label, stitches, stitches_per_10cm, rounding)
@@ -78,20 +77,20 @@ def rows_for(
     rounding: Rounding = EVEN,
     *,
     length_name: str = "finished length",
-) -> Working:
+) -> Calculation:
     """Rows for a finished length, rounded once."""
     return in_rows(key, label, rows_of(figure(length_name, length_cm, "cm"), rows_per_10cm), rows_per_10cm, rounding)
 
 
-def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Working:
+def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Calculation:
     """Width in cm of so many stitches at a gauge; with the depth of a band that fills the front."""
     width = cm_of(stitches, stitches_per_10cm, "stitches")
-    return worked(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)
+    return calculate(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)
 
 
-def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Working:
+def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Calculation:
     """Length in cm of so many rows at a gauge."""
-    return worked(key, label, cm_of(rows, rows_per_10cm, "rows"), "cm", source=SOURCE)
+    return calculate(key, label, cm_of(rows, rows_per_10cm, "rows"), "cm", source=SOURCE)
 
 
 def length_of_both(
@@ -102,7 +101,7 @@ def length_of_both(
     cloth: Cloth,
     fabric: Fabric,
     beyond: tuple[str, float] | None = None,
-) -> Working:
+) -> Calculation:
     """Length in cm of a piece that begins with an edging: each fabric by its own rows.
 
     ``beyond`` is what lies above the rows, by name and in cm: half of a raglan sleeve's top folds over the shoulder.
@@ -115,10 +114,10 @@ def length_of_both(
     if beyond:
         above = figure(*beyond, "cm")
         length = (length + above).listing(above)
-    return worked(key, label, length, "cm", source="gauge arithmetic, each fabric by its own gauge")
+    return calculate(key, label, length, "cm", source="gauge arithmetic, each fabric by its own gauge")
 
 
-def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, rows_per_10cm: float) -> Working:
+def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, rows_per_10cm: float) -> Calculation:
     """Rows of the cloth above an edging: (length − edging as knitted) × rows per 10 cm ÷ 10, rounded once.
 
     ``edging_cm`` is what the edging's rows really come to, so that its rounding does not add to this one.

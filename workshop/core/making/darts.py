@@ -7,9 +7,9 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 
 from dataclasses import dataclass
 
+from workshop.core.calculation import EVEN, WHOLE
 from workshop.core.making.ledger import Event, Ledger, Side
 from workshop.core.making.roles import Edge, other
-from workshop.core.working import EVEN, WHOLE
 from workshop.tables.trade_rules import DART_FROM_CM
 
 CM_PER_CUP = 2.0

@@ -11,50 +11,11 @@ from fractions import Fraction
 from itertools import count
 from math import hypot
 
-from workshop.core.making.ledger import Event, Fabric, Piece, Row
+from workshop.core.making.cloth import Cloth
+from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, UPPER_YOKE, YOKE, Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
-
-
-@dataclass(frozen=True, slots=True)
-class Cloth:
-    """Washed gauge of the cloth, per 10 cm; the edging has rows of its own where it was swatched."""
-
-    stitches_per_10cm: float
-    rows_per_10cm: float
-    edging_rows_per_10cm: float | None = None
-    edging: Fabric | None = None
-    """The edging that was swatched; None: whichever the garment has."""
-
-    def across_cm(self, stitches: float) -> float:
-        """Width in cm of so many stitches."""
-        return stitches / self.stitches_per_10cm * 10
-
-    def rows_in(self, fabric: Fabric) -> float:
-        """Rows per 10 cm of a fabric: the edging's own where known; else a rib's are those of the cloth.
-
-        Garter stitch that was not swatched: a ridge, two rows, is as tall as a stitch is wide (common practice, no
-        source; garter is near to square).
-        """
-        if fabric == "stocking":
-            return self.rows_per_10cm
-        if self.knows(fabric):
-            assert self.edging_rows_per_10cm is not None
-            return self.edging_rows_per_10cm
-        return 2 * self.stitches_per_10cm if fabric == "garter" else self.rows_per_10cm
-
-    def knows(self, fabric: Fabric) -> bool:
-        """Whether the rows of an edging were counted."""
-        return self.edging_rows_per_10cm is not None and self.edging in (None, fabric)
-
-    def along_cm(self, rows: float, fabric: Fabric = "stocking") -> float:
-        """Length in cm of so many rows of a fabric."""
-        return rows / self.rows_in(fabric) * 10
-
-    def rows_cm(self, rows: Iterable[Row]) -> float:
-        """Length in cm of rows, each in its own fabric."""
-        return sum(self.along_cm(1, row.fabric) for row in rows)
 
 
 def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:

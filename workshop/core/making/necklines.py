@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
+from workshop.core.calculation import Rounding
 from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.making.spacing import split_evenly
-from workshop.core.working import Rounding
 
 
 @dataclass(frozen=True, slots=True)
-class Take:
+class NeckDecrease:
     """Stitches taken at one neck edge in one pair of rows: decreased, or bound off."""
 
     pair: int
@@ -29,7 +29,7 @@ class NeckShaping:
     """``centre`` stitches bound off at once, then ``takes`` at each side."""
 
     centre: int
-    takes: tuple[Take, ...]
+    decreases: tuple[NeckDecrease, ...]
 
 
 def crew_front(width: int, pairs: int) -> NeckShaping:
@@ -57,18 +57,18 @@ def scoop_front(width: int, pairs: int) -> NeckShaping:
     """
     _check(width)
     crew = crew_front(width, pairs)
-    singles = sum(1 for t in crew.takes if t.stitches == 1)
-    first = len(crew.takes) - singles
+    singles = sum(1 for t in crew.decreases if t.stitches == 1)
+    first = len(crew.decreases) - singles
     room = pairs - first
     if singles < 2 or room <= singles:
         return crew
     slow = min(singles - 1, room - singles)
     gaps = [1] * (singles - slow) + [2] * slow
-    at, takes = first, list(crew.takes[:first])
+    at, decreases = first, list(crew.decreases[:first])
     for gap in gaps:
         at += gap
-        takes.append(Take(at, 1, decreased=True))
-    return NeckShaping(crew.centre, tuple(takes))
+        decreases.append(NeckDecrease(at, 1, decreased=True))
+    return NeckShaping(crew.centre, tuple(decreases))
 
 
 def v_front(width: int, pairs: int, plain_pairs: int = 0) -> NeckShaping:
@@ -91,7 +91,9 @@ def v_front(width: int, pairs: int, plain_pairs: int = 0) -> NeckShaping:
         doubles = events
     gaps = sorted(split_evenly(room, events)) if room < 2 * events else list(split_evenly(room, events, "short-first"))
     at = accumulate(gaps[:-1], initial=1)
-    return NeckShaping(centre, tuple(Take(p, 2 if i < doubles else 1, decreased=True) for i, p in enumerate(at)))
+    return NeckShaping(
+        centre, tuple(NeckDecrease(p, 2 if i < doubles else 1, decreased=True) for i, p in enumerate(at))
+    )
 
 
 def _check(width: int) -> None:
@@ -114,5 +116,5 @@ def _one_a_pair(width: int, steps: Sequence[int], pairs: int) -> NeckShaping:
             steps = sorted([*steps, joined], reverse=True)
         else:
             steps.pop(0)
-    takes = tuple(Take(i, step, decreased=step == 1) for i, step in enumerate(steps, 1))
-    return NeckShaping(width - 2 * sum(steps), takes)
+    decreases = tuple(NeckDecrease(i, step, decreased=step == 1) for i, step in enumerate(steps, 1))
+    return NeckShaping(width - 2 * sum(steps), decreases)

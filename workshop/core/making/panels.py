@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from itertools import accumulate
 
 from workshop.core.making.ledger import Do, Event, Ledger, Piece, Schedule, Schedules, Where, by_row, scheduled
-from workshop.core.making.necklines import NeckShaping, Take
+from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, other
 from workshop.core.making.spacing import split_evenly
 
@@ -68,34 +68,36 @@ def _divide(ledger: Ledger, outer: Schedules, neck: NeckShaping, last_row: int, 
 
 def _side(whole: Piece, edge: Edge, stitches: int, outer: Schedules, neck: NeckShaping, last_row: int) -> Piece:
     part = Ledger(SHOULDER, "flat", stitches, edge, whole, whole.begins, whole.edge_stitches)
-    part.follow(last_row, (*at_edge(outer, edge), *neck_edge(edge, whole.begins, neck.takes, whole.last_row)))
+    part.follow(last_row, (*at_edge(outer, edge), *neck_edge(edge, whole.begins, neck.decreases, whole.last_row)))
     return part.piece(shoulder=part.stitches)
 
 
-def neck_edge(edge: Edge, begins: Edge, takes: Iterable[Take], dividing_row: int) -> Schedules:
+def neck_edge(edge: Edge, begins: Edge, decreases: Iterable[NeckDecrease], dividing_row: int) -> Schedules:
     """The neck edge of one side of a divided panel, or of one half of an open front."""
     where: Where = "neck-left" if edge == "left" else "neck-right"
-    return scheduled((neck_row(t, edge, begins, dividing_row), taken(t, where)) for t in takes)
+    return scheduled((neck_row(t, edge, begins, dividing_row), taken(t, where)) for t in decreases)
 
 
-def taken(take: Take, where: Where) -> Event:
+def taken(take: NeckDecrease, where: Where) -> Event:
     """What is taken at a neck edge as an event."""
     return Event("decrease" if take.decreased else "bind-off", where, take.stitches)
 
 
-def both_neck_edges(takes: Iterable[tuple[int, Take]], one: Do = "decrease", several: Do = "bind-off") -> Schedules:
+def both_neck_edges(
+    decreases: Iterable[tuple[int, NeckDecrease]], one: Do = "decrease", several: Do = "bind-off"
+) -> Schedules:
     """Takes, with their rows, at both ends of a piece whose right-side rows begin at the right front.
 
     With other deeds the same of a piece that grows from the neck: its right-side rows end there.
     """
     found: list[tuple[int, Event]] = []
-    for row, take in takes:
+    for row, take in decreases:
         do, second = (one, row) if take.decreased else (several, row + 1)
         found += [(row, Event(do, "neck-right", take.stitches)), (second, Event(do, "neck-left", take.stitches))]
     return scheduled(found)
 
 
-def neck_row(take: Take, edge: Edge, begins: Edge, dividing_row: int) -> int:
+def neck_row(take: NeckDecrease, edge: Edge, begins: Edge, dividing_row: int) -> int:
     """Row of a take: bind-offs at the beginning of a row, decreases on the right side.
 
     At the edge where right-side rows begin, the *neck* edge begins wrong-side rows.
@@ -128,7 +130,8 @@ def has_room(left: int, outer: Schedules, neck: Schedules) -> bool:
 def neck_has_room(left: int, begins: Edge, outer: Schedules, neck: NeckShaping, dividing_row: int) -> bool:
     """Whether both sides of a neck that begins in ``dividing_row`` have room for all takes."""
     return all(
-        has_room(left, at_edge(outer, edge), neck_edge(edge, begins, neck.takes, dividing_row)) for edge in BOTH_EDGES
+        has_room(left, at_edge(outer, edge), neck_edge(edge, begins, neck.decreases, dividing_row))
+        for edge in BOTH_EDGES
     )
 
 

@@ -3,16 +3,16 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.making import counts
-from workshop.core.making.counts import Edging
-from workshop.core.making.edges import Cloth
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Fabric, Ledger, later, scheduled
 from workshop.core.making.roles import SLEEVE, Edge
-from workshop.core.making.spacing import as_an_expert, over_rows
+from workshop.core.making.spacing import gentlest_shaping, over_rows
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of
-from workshop.core.working import Rounding, Working, worked
+from workshop.project import Edging
 
 PLAIN_TOP_CM = 3.0
 """Plain stretch between the last increase and the top (printed: 1-2 in; the lower end suits short sleeves)."""
@@ -63,7 +63,7 @@ class SleevePlan:
         part = "wrist" if long else "sleeve_edge"
         label, stitches = f"Finished {part.replace('_', ' ')}", self.cuff - 2 * self.edge
         edge = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm)
-        return {"sleeve": notes.note(length).value, part: notes.note(edge).value}
+        return {"sleeve": notes.record(length).value, part: notes.record(edge).value}
 
 
 def plan_sleeve(wish: SleeveWish, cloth: Cloth, notes: Notes) -> SleevePlan:
@@ -77,23 +77,23 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, notes: Notes) -> SleevePlan:
     rule = counts.edging_rule(wish.edging, wish.worked)
     parity = Rounding(2, rule.remainder % 2)
     top_working = _stitches("sleeve.top", "Stitches at the top of the sleeve", wish.top_cm, cloth, edges, parity)
-    top = notes.note(top_working).count
+    top = notes.record(top_working).count
     edge_cm = min(wish.edge_cm, wish.top_cm)
     if rule(edge_cm * cloth.stitches_per_10cm / 10 + edges) > top:
         rule = replace(rule, direction="down")
-    cuff = notes.note(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
+    cuff = notes.record(_stitches("sleeve.cuff", "Cuff stitches", edge_cm, cloth, edges, rule)).count
     cuff_rows = _cuff_rows(wish, cloth, notes)
     edging_cm = cloth.along_cm(cuff_rows, wish.fabric)
     plain = counts.rows_above_edging(
         "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
     )
-    body = max(2, notes.note(plain).count)
+    body = max(2, notes.record(plain).count)
     wanted = max(wish.plain_rows, Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10))
     top_rows = min(wanted, max(0, body - 2))
     return _fit_increases(wish, cuff, top, cuff_rows, body, top_rows, notes)
 
 
-def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Working:
+def _stitches(key: str, label: str, width_cm: float, cloth: Cloth, edges: int, rule: Rounding) -> Calculation:
     per_10cm = cloth.stitches_per_10cm
     visible = counts.stitches_of(figure("finished width", width_cm, "cm"), per_10cm)
     return counts.in_stitches(key, label, visible + figure("seam stitches", edges, "stitches"), per_10cm, rule)
@@ -106,7 +106,7 @@ def _cuff_rows(wish: SleeveWish, cloth: Cloth, notes: Notes) -> int:
     working = counts.rows_for(
         "sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff"
     )
-    return max(2, notes.note(working).count)
+    return max(2, notes.record(working).count)
 
 
 def _fit_increases(
@@ -120,7 +120,7 @@ def _fit_increases(
     at_once = max(0, pairs - shaped)
     left = pairs - at_once
     in_rounds = wish.worked == "round"
-    schedule = over_rows(shaped, left) if in_rounds else as_an_expert(shaped, left).schedule
+    schedule = over_rows(shaped, left) if in_rounds else gentlest_shaping(shaped, left).schedule
     event_rows = schedule.event_rows
     if at_once and 1 in event_rows:  # what would fall into the row of the others joins them
         at_once, event_rows = at_once + 1, tuple(r for r in event_rows if r != 1)
@@ -161,7 +161,7 @@ def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None,
         return own_cm
     covered = figure("arm", arm_cm, "cm") * (1 - figure("part left bare", SHORT_OF_ARM[sleeve]))
     length, source = larger_of(covered, _least_length(cuff_cm)), "measured from the armpit to the wrist bone"
-    return notes.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.record(calculate("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
 
 
 def _least_length(cuff_cm: float) -> Sum:
@@ -186,7 +186,7 @@ def dropped_length(
         left_bare = figure("arm", arm_cm, "cm") * figure("part left bare", bare)
         length = larger_of(length - left_bare, _least_length(cuff_cm))
     source = "a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body"
-    return notes.note(worked("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.record(calculate("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
 
 
 def check_length(

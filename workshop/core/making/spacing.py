@@ -121,7 +121,7 @@ class Shaping:
     stitches: tuple[int, ...]
 
 
-def as_an_expert(rows: int, events: int) -> Shaping:
+def gentlest_shaping(rows: int, events: int) -> Shaping:
     """Shape ``events`` stitches at one edge in ``rows`` rows of flat knitting, the gentlest way that fits.
 
     On right-side rows where there is a pair of rows for each, the quicker rate first, so that a sleeve does not flare

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import log
 
+from workshop.core.calculation import WHOLE
 from workshop.core.making.ledger import CannotBeKnitted
-from workshop.core.working import WHOLE
 
 LEAST_KEEP = Fraction(3, 5)
 """A round that keeps less of its stitches puckers (printed: the strongest decreases two of five)."""

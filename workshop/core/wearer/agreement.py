@@ -54,27 +54,27 @@ NECK_OF_BACK = 0.65
 """A neck wider than this part of the cross back leaves hardly a shoulder (common practice, no source)."""
 
 
-def check_fit(project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...], notes: Notes) -> None:
+def check_fit(project: Project, wearer: Wearer, targets: Targets, yarns: tuple[YarnView, ...], notes: Notes) -> None:
     """Where the finished garment and the body do not agree."""
     neck, across = project.garment.neck_width_cm, wearer.cm("cross_back")
     if neck is not None and across is not None and neck > NECK_OF_BACK * across:
         notes.check("neck-wide", neck=cm(neck), across=cm(across))
-    chest, hip = wanted.get("chest"), wearer.cm("hip")
-    length, waist = wanted.get("length"), wearer.cm("back_waist")
+    chest, hip = targets.get("chest"), wearer.cm("hip")
+    length, waist = targets.get("length"), wearer.cm("back_waist")
     if chest is not None and hip is not None and length is not None and waist is not None:
         below = length - waist
         straight = project.garment.waist != "shaped"  # shaped sides are looked at when they are counted
         if straight and below > BELOW_WAIST_CM and chest < hip - LESS_AT_HIP_CM:
             notes.check("hip-wider-than-garment", below=cm(below), hip=cm(hip), chest=cm(chest), less=cm(hip - chest))
     _check_length(project, wearer, notes)
-    _check_stretch(project, wearer, wanted, yarns, notes)
+    _check_stretch(project, wearer, targets, yarns, notes)
 
 
 def _check_stretch(
-    project: Project, wearer: Wearer, wanted: Targets, yarns: tuple[YarnView, ...], notes: Notes
+    project: Project, wearer: Wearer, targets: Targets, yarns: tuple[YarnView, ...], notes: Notes
 ) -> None:
     """A garment smaller than the body must stretch: how far depends on the fibre."""
-    ease, body = wanted.ease.get("chest"), wearer.cm("chest")
+    ease, body = targets.ease.get("chest"), wearer.cm("chest")
     if ease is None or body is None or ease >= 0:
         return
     view = next((v for v in yarns if v.yarn == project.design_yarn), None)

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from workshop.core.calculation import Calculation, calculate
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, percent
 from workshop.core.sums import figure
-from workshop.core.working import Working, worked
 from workshop.project import Body, BodyTable, Units
 from workshop.tables import bodies
 from workshop.tables.trade_rules import curve, definition, for_child
@@ -69,7 +69,7 @@ def resolve(body: Body, notes: Notes) -> Wearer:
         frame = _frame_cm(body, found)
         filled = _from_table(body.table, size, measure, frame, notes) if body.table else None
         if filled is None and measure in CURVES and frame is not None:
-            working = notes.note(curve_working(measure, f"body.{measure}", frame))
+            working = notes.record(curve_working(measure, f"body.{measure}", frame))
             filled = Measure(measure, working.value, "estimate", "memory")
         if filled is not None:
             found[measure] = filled
@@ -101,14 +101,14 @@ def _from_table(
     if size in cells:
         cell = cells[size]
         read = "read in a page" if cell.how == "read" else "from memory"
-        working = worked(
+        working = calculate(
             f"body.{measure}",
             f"{definition(measure).name.capitalize()}, from the table",
             (figure("lowest", cell.low_cm, "cm") + figure("highest", cell.high_cm, "cm")) / 2,
             "cm",
             source=f"{bodies.called(table)}, size {size}; this figure {read}",
         )
-        return Measure(measure, notes.note(working).value, "table", cell.how)
+        return Measure(measure, notes.record(working).value, "table", cell.how)
     if not cells or frame_cm is None or measure == "chest":
         return None
     return _between_sizes(table, measure, cells, frame_cm, notes)
@@ -124,7 +124,7 @@ def _between_sizes(
     hows = {cells[s].how for s in names}
     label = f"{definition(measure).name.capitalize()}, between the sizes of the table"
     working = line_working(f"body.{measure}", label, points, frame_cm, bodies.called(table))
-    return Measure(measure, notes.note(working).value, "estimate", "memory" if "memory" in hows else "read")
+    return Measure(measure, notes.record(working).value, "estimate", "memory" if "memory" in hows else "read")
 
 
 def _head(table: BodyTable, size: str | None, frame_cm: float | None, notes: Notes) -> Measure | None:
@@ -139,14 +139,14 @@ def _head(table: BodyTable, size: str | None, frame_cm: float | None, notes: Not
     return _between_sizes(table, "head", own, frame_cm, notes)
 
 
-def line_working(key: str, label: str, points: Sequence[tuple[float, float]], at: float, source: str) -> Working:
+def line_working(key: str, label: str, points: Sequence[tuple[float, float]], at: float, source: str) -> Calculation:
     """A value on the straight line between the neighbouring points; level beyond the ends."""
     (x0, y0), (x1, y1) = _neighbours(points, at)
     girth = figure("girth", min(max(at, points[0][0]), points[-1][0]), "cm")
     least, most = figure("smaller value", y0, "cm"), figure("larger value", y1, "cm")
     smaller, larger = figure("smaller girth", x0, "cm"), figure("larger girth", x1, "cm")
     value = least + (most - least) * (girth - smaller) / (larger - smaller)
-    return worked(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
+    return calculate(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
 
 
 def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -157,7 +157,7 @@ def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple
     return points[-2], points[-1]
 
 
-def curve_working(name: str, key: str, chest_cm: float) -> Working:
+def curve_working(name: str, key: str, chest_cm: float) -> Calculation:
     """A proportion of the table "proportions" for a chest, in cm."""
     label = f"{name.replace('_', ' ').capitalize()}, from the chest"
     return line_working(

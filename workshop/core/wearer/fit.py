@@ -7,12 +7,12 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from workshop.core.calculation import Calculation, calculate
 from workshop.core.constructions import construction
 from workshop.core.notes import Notes
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
-from workshop.core.working import Working, worked
-from workshop.project import Garment, Project, Shoulder
+from workshop.project import GarmentChoices, Project, Shoulder
 from workshop.tables.trade_rules import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
@@ -41,7 +41,7 @@ class Targets:
         return figure(part.replace("_", " "), self.finished[part], "cm")
 
 
-def targets(project: Project, wearer: Wearer, notes: Notes) -> Targets:
+def target_measurements(project: Project, wearer: Wearer, notes: Notes) -> Targets:
     """All finished measurements that can be said from what is known."""
     finished: dict[str, float] = {}
     ease: dict[str, float] = {}
@@ -49,7 +49,7 @@ def targets(project: Project, wearer: Wearer, notes: Notes) -> Targets:
         figure = _from_garment(project, part) or _eased(project, wearer, part)
         if figure is None:
             continue
-        finished[part] = notes.note(figure).value
+        finished[part] = notes.record(figure).value
         body = wearer.cm(part)
         if body is not None:
             ease[part] = finished[part] - body
@@ -57,20 +57,20 @@ def targets(project: Project, wearer: Wearer, notes: Notes) -> Targets:
     boat = project.garment.neckline == "boat"
     if chest is not None:
         across = _eased(project, wearer, "cross_back") or curve_working("cross_back", "target.cross_back", chest)
-        finished["cross_back"] = notes.note(across).value
-        finished["shoulder_drop"] = notes.note(_proportioned(project, "shoulder_drop", chest)).value
+        finished["cross_back"] = notes.record(across).value
+        finished["shoulder_drop"] = notes.record(_proportioned(project, "shoulder_drop", chest)).value
     if boat and chest is not None:
-        finished["neck_width"] = notes.note(_boat_width(project, wearer, chest)).value
+        finished["neck_width"] = notes.record(_boat_width(project, wearer, chest)).value
     elif chest is not None:
-        finished["neck_width"] = notes.note(_neck_width(project, wearer, chest)).value
-        finished["back_neck_drop"] = notes.note(_proportioned(project, "back_neck_drop", chest)).value
+        finished["neck_width"] = notes.record(_neck_width(project, wearer, chest)).value
+        finished["back_neck_drop"] = notes.record(_proportioned(project, "back_neck_drop", chest)).value
         depth = _neck_depth(project, chest, finished.get("armhole_depth"), finished["shoulder_drop"])
-        finished["front_neck_depth"] = notes.note(depth).value
+        finished["front_neck_depth"] = notes.record(depth).value
     _lengths(project, wearer, finished, notes)
     return Targets(finished, ease)
 
 
-def _from_garment(project: Project, part: str) -> Working | None:
+def _from_garment(project: Project, part: str) -> Calculation | None:
     garment = project.reference_garment
     flat = {
         "chest": garment.chest_width_cm,
@@ -78,7 +78,7 @@ def _from_garment(project: Project, part: str) -> Working | None:
         "wrist": garment.cuff_width_cm,
     }.get(part)
     if flat is not None:
-        return worked(
+        return calculate(
             f"target.{part}",
             f"{_name(part)} wanted",
             figure("flat width", flat, "cm") * 2,
@@ -87,18 +87,18 @@ def _from_garment(project: Project, part: str) -> Working | None:
         )
     if part == "armhole_depth" and garment.armhole_depth_cm is not None:
         depth = figure("armhole depth of the garment that fits", garment.armhole_depth_cm, "cm")
-        return worked("target.armhole_depth", "Armhole depth wanted", depth, "cm")
+        return calculate("target.armhole_depth", "Armhole depth wanted", depth, "cm")
     return None
 
 
-def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
+def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     body = wearer.cm(part)
     own = getattr(project.fit, f"{part}_ease_cm", None)
     if body is None or (own is None and project.fit.ease is None):
         return None
     key, label, of_body = f"target.{part}", f"{_name(part)} wanted", figure("body", body, "cm")
     if own is not None:
-        return worked(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
+        return calculate(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
     assert project.fit.ease is not None
     ease = ease_by_fit(
         f"{part}_ease", project.fit.ease, wearer.child, construction(project.garment.construction).ease, body
@@ -109,7 +109,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Working | None:
     if thick:
         finished += 6.2832 * figure("thickness of the cloth", thick, "cm")
         source += "; thick cloth takes room on its inside, 2π × its thickness (derived)"
-    return worked(key, label, finished, "cm", source=source)
+    return calculate(key, label, finished, "cm", source=source)
 
 
 AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
@@ -122,7 +122,7 @@ def _thickness_cm(project: Project) -> float:
     return fabric_thickness_cm(yarn.weight) if yarn is not None and yarn.weight is not None else 0.0
 
 
-def _proportioned(project: Project, part: str, chest_cm: float) -> Working:
+def _proportioned(project: Project, part: str, chest_cm: float) -> Calculation:
     return curve_working(part, f"target.{part}", chest_cm)
 
 
@@ -137,7 +137,7 @@ WIDEST_FOR_HEAD = 1.2
 """So much wider than usual a crew neck is made for a head; one that wants more is buttoned (common practice)."""
 
 
-def head_opening_cm(garment: Garment, wearer: Wearer) -> float:
+def head_opening_cm(garment: GarmentChoices, wearer: Wearer) -> float:
     """Round of a relaxed neck that a head passes, in cm: of a pullover whose wearer's head is known, else 0."""
     head = wearer.cm("head")
     if head is None or garment.front == "open":
@@ -146,7 +146,7 @@ def head_opening_cm(garment: Garment, wearer: Wearer) -> float:
     return head / rule("rib_stretch", "rib" if ribbed else "plain") + HEAD_SPARE_CM
 
 
-def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
+def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculation:
     """Width of the neck: as given; else from the chest, a crew neck so wide that the head passes."""
     garment, key, label = project.garment, "target.neck_width", "Neck width wanted"
     if garment.neck_width_cm is not None:
@@ -159,17 +159,17 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     usual = curve_working("front_neck_depth", key, chest_cm).value
     deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
     around = construction(garment.construction).crew_round * crew.value + 2 * deeper
-    wanted = head_opening_cm(garment, wearer)
-    if garment.neckline == "v" or wanted <= around:
+    targets = head_opening_cm(garment, wearer)
+    if garment.neckline == "v" or targets <= around:
         return crew
     usual_width = figure("crew neck", crew.value, "cm")
-    short = figure("opening for the head", wanted, "cm") - figure("round of the crew neck", around, "cm")
+    short = figure("opening for the head", targets, "cm") - figure("round of the crew neck", around, "cm")
     width = smaller_of(usual_width + short / 2, usual_width * figure("most", WIDEST_FOR_HEAD))
     source = "it must pass the head: its round, stretched, against the head (common practice, no source)"
-    return worked(key, label, width, "cm", source=source)
+    return calculate(key, label, width, "cm", source=source)
 
 
-def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, drop_cm: float) -> Working:
+def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, drop_cm: float) -> Calculation:
     """Depth of the front neck: as given; else by the neckline, a V down to just above the underarm.
 
     It is measured from beside the neck, so that a V on sloped shoulders is as much deeper as they slope.
@@ -186,21 +186,21 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
     drop = figure("shoulder drop", drop_cm if shoulder_of(project.garment) != "straight" else 0.0, "cm")
     depth = armhole + drop - figure("above the underarm", V_ABOVE_UNDERARM_CM, "cm")
     source = "printed: a V of 6-9 in for adults; it begins just above the underarm"
-    return worked(key, label, depth, "cm", source=source)
+    return calculate(key, label, depth, "cm", source=source)
 
 
-def shoulder_of(garment: Garment) -> Shoulder:
+def shoulder_of(garment: GarmentChoices) -> Shoulder:
     """How the shoulder is shaped: as answered; else in steps, and straight where it is dropped."""
     return garment.shoulder or ("straight" if construction(garment.construction).straight_shoulders else "steps")
 
 
-def _times(key: str, label: str, name: str, value: float, factor: float) -> Working:
+def _times(key: str, label: str, name: str, value: float, factor: float) -> Calculation:
     wider = figure(name, value, "cm") * figure("times", factor)
-    return worked(key, label, wider, "cm", source="common practice, no source")
+    return calculate(key, label, wider, "cm", source="common practice, no source")
 
 
-def _as_given(key: str, label: str, value: float) -> Working:
-    return worked(key, label, figure("as you gave it", value, "cm"), "cm")
+def _as_given(key: str, label: str, value: float) -> Calculation:
+    return calculate(key, label, figure("as you gave it", value, "cm"), "cm")
 
 
 BOAT_OF_CROSS_BACK = 0.6
@@ -217,7 +217,7 @@ BOAT_SPARE_CM = 1.0
 """What the stretched edge goes round the head by, more than the head (common practice, no source)."""
 
 
-def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
+def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculation:
     label, key = "Neck width wanted", "target.neck_width"
     own = project.garment.neck_width_cm
     if own is not None:
@@ -228,7 +228,7 @@ def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Working:
     most = across - 2 * figure("least shoulder", LEAST_STRAP_CM, "cm")
     width = smaller_of(larger_of(across * figure("part of it", BOAT_OF_CROSS_BACK), passes), most)
     source = "printed range 9-11 in for adults; must pass the head (common practice)"
-    return worked(key, label, width, "cm", source=source)
+    return calculate(key, label, width, "cm", source=source)
 
 
 def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:

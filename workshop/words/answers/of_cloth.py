@@ -1,7 +1,7 @@
 """What the steps Gauge and Wash answer: what a counted cloth means, and what the wash did to it."""
 
 from workshop.core.cloth.gauge import Gauge, really_differ
-from workshop.core.cloth.known import KnownSwatch
+from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import WAYS, Change, gauge_key
 from workshop.core.plan import Plan
 from workshop.project import Project, State, Units
@@ -64,11 +64,11 @@ def _counted(state: State, plan: Plan) -> list[Line]:
     return lines
 
 
-STRETCH_CM: dict[Units, float] = {"cm": 10.0, "in": 20 * INCH_CM}
+TAPE_SAMPLE_CM: dict[Units, float] = {"cm": 10.0, "in": 20 * INCH_CM}
 """A length by which to say what the tape shows; in inches long enough for eighths to tell."""
 
 
-def _changes(known: KnownSwatch, state: State, plan: Plan) -> list[Line]:
+def _changes(known: MeasuredSwatch, state: State, plan: Plan) -> list[Line]:
     """What became of a swatch since it came off the needles."""
     gauge, lines = plan.gauge, []
     for along, name in WAYS.items():
@@ -81,7 +81,7 @@ def _changes(known: KnownSwatch, state: State, plan: Plan) -> list[Line]:
     return lines
 
 
-def _meaning(known: KnownSwatch, state: State, stitches: Gauge, project: Project) -> list[Line]:
+def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Project) -> list[Line]:
     """What a stitch gauge means: for the chest, and for the cloth."""
     lines = []
     doubt = known.on_chest[state]
@@ -106,18 +106,18 @@ UNSURE_PERCENT = 2.5
 """A stitch gauge less sure than this is worth more counting (common practice, no source): 2.5 cm on a chest of 100."""
 
 
-def _liking(known: KnownSwatch) -> list[str]:
+def _liking(known: MeasuredSwatch) -> list[str]:
     swatch = known.swatch
     said = [f"cloth {swatch.fabric_rating} of 5"] if swatch.fabric_rating else []
     return said + ([f"knitting {swatch.knitting_rating} of 5"] if swatch.knitting_rating else [])
 
 
-def _liked(known: KnownSwatch) -> str:
+def _liked(known: MeasuredSwatch) -> str:
     said = _liking(known)
     return f" ({', '.join(said)})" if said else ""
 
 
-def _has_liking(known: KnownSwatch) -> bool:
+def _has_liking(known: MeasuredSwatch) -> bool:
     return bool(_liking(known) or known.swatch.notes)
 
 
@@ -132,7 +132,7 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
     return [Line("heading", "Side by side: cloth first, numbers second"), *told]
 
 
-def _beside_others(known: KnownSwatch, state: State, project: Project) -> str:
+def _beside_others(known: MeasuredSwatch, state: State, project: Project) -> str:
     """One swatch on one line: needle, yarn where there are several, how it is liked, and its gauge."""
     swatch, gauge, yarn = known.swatch, known.gauges.get((state, "stitches")), project.yarn_of(known.swatch)
     said = [show_needle(swatch.needle_mm, project.needle_names)] if swatch.needle_mm else []
@@ -184,7 +184,7 @@ def wash(plan: Plan) -> list[Line]:
         whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
     lines.append(line("text", whence, plan.project))
     units = plan.project.units
-    window = STRETCH_CM[units]
+    window = TAPE_SAMPLE_CM[units]
     flat = gauge.flat_cm(window)
     if flat is not None:
         text = f"It hangs: {show_by_tape(window, units)} as worn lie {show_by_tape(flat, units)} flat after washing."

@@ -42,10 +42,10 @@ def measure(plan: Plan) -> list[Line]:
     project, units = plan.project, plan.project.units
     lines: list[Line] = []
     for part in ("chest", "upper_arm", "wrist", "armhole_depth"):
-        size = plan.wanted.get(part)
+        size = plan.targets.get(part)
         if size is None:
             continue
-        ease = plan.wanted.ease.get(part)
+        ease = plan.targets.ease.get(part)
         body = plan.wearer.cm(part)
         text = f"{part.replace('_', ' ').capitalize()} {show_length(size, units)}"
         if ease is not None and body is not None:
@@ -55,7 +55,7 @@ def measure(plan: Plan) -> list[Line]:
         lines.append(Line("figure", text, f"target.{part}"))
     if lines:
         lines.insert(0, Line("heading", "Finished, before rounding to stitches"))
-    if project.fit.ease is not None and "chest" in plan.wanted.ease:
+    if project.fit.ease is not None and "chest" in plan.targets.ease:
         lines.append(_band_line(plan))
     lines += _filled_in(plan)
     if not lines:
@@ -136,7 +136,7 @@ def shape(plan: Plan) -> list[Line]:
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
         return "Counts need a washed gauge: wash a swatch, count it, and choose it in the step Wash."
-    if "chest" not in plan.wanted.finished:
+    if "chest" not in plan.targets.finished:
         return "Counts need the finished measurements: the step Measure has questions open."
     return "Answer the questions of this step; the pieces follow as you go."
 

@@ -1,10 +1,10 @@
 """What the steps Fibre and Swatch answer: what a yarn promises, and the swatches to knit."""
 
+from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView
-from workshop.core.cloth.known import ACCURACY_CM, KnownSwatch, proposed_cm
+from workshop.core.cloth.known import ACCURACY_CM, MeasuredSwatch, proposed_cm
 from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
-from workshop.core.working import Working
 from workshop.project import Project
 from workshop.tables.trade_rules import window_cm
 from workshop.units import (
@@ -108,7 +108,7 @@ HOW_TO_SWATCH = (
 )
 
 
-def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
+def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     item, project = known.plan, plan.project
     size = show_needle(item.swatch.needle_mm, project.needle_names) if item.swatch.needle_mm else "needle not chosen"
     material = f", {item.swatch.needle_material}" if item.swatch.needle_material else ""
@@ -139,7 +139,7 @@ def _swatch_lines(known: KnownSwatch, plan: Plan) -> list[Line]:
     return lines
 
 
-def _place_line(known: KnownSwatch, place: Working, project: Project) -> Line:
+def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> Line:
     """How wide each counted place must be for a chest that is right within an inch."""
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)

@@ -8,8 +8,8 @@ after the change, so that a formula with a new constant cannot be forgotten.
 import re
 from dataclasses import replace
 
+from workshop.core.calculation import Calculation
 from workshop.core.sums import Figure
-from workshop.core.working import Working
 from workshop.project import Units
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -38,7 +38,7 @@ NAMES = (
 """Words in labels, formulas and names of figures that tell a unit."""
 
 
-def working_in(working: Working, units: Units) -> Working:
+def working_in(working: Calculation, units: Units) -> Calculation:
     """A working in the units of a project. ``difference_cm`` stays in cm: it is shown as any length is."""
     if units == "cm" or working.unit in METRIC:
         return working

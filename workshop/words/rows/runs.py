@@ -30,7 +30,7 @@ def lines_of(piece: Piece) -> list[list[Row]]:
                 run = []
         if run:
             runs.append(run)
-    return [short for run in runs for part in _by_activity(run) for short in _followed(part, piece)]
+    return [short for run in runs for part in _by_activity(run) for short in split_to_fit(part, piece)]
 
 
 def alone(row: Row, piece: Piece) -> int:
@@ -59,7 +59,7 @@ def _different(a: Row, b: Row) -> bool:
     return set(a.events) != set(b.events)
 
 
-def _followed(run: list[Row], piece: Piece) -> list[list[Row]]:
+def split_to_fit(run: list[Row], piece: Piece) -> list[list[Row]]:
     """A run in parts short enough to follow: cut where something begins or ends, and joined again while they are."""
     if _fits(run, piece):
         return [run]
@@ -69,7 +69,7 @@ def _followed(run: list[Row], piece: Piece) -> list[list[Row]]:
             found[-1] = found[-1] + part
         else:
             found.append(part)
-    return [short for part in found for short in _halved(part, piece)]
+    return [short for part in found for short in bisect(part, piece)]
 
 
 def _fits(run: Sequence[Row], piece: Piece) -> bool:
@@ -111,7 +111,7 @@ def _turning_points(run: list[Row]) -> set[int]:
     return {p for p in points if 0 < p < len(run)}
 
 
-def _halved(run: list[Row], piece: Piece) -> list[list[Row]]:
+def bisect(run: list[Row], piece: Piece) -> list[list[Row]]:
     """A run with too many rhythms for one line, or with two busy rows, in two, where one changes; and those again."""
     busy = [i for i, row in enumerate(run) if row.events]
     if len(busy) < 2 or _fits(run, piece) or (len(busy) > 2 and _simple(run, piece)):
@@ -122,7 +122,7 @@ def _halved(run: list[Row], piece: Piece) -> list[list[Row]]:
         for place in nearest:
             parts = _cut(run, (place,), piece)
             if len(parts) == 2 and all(any(r.events for r in part) for part in parts):
-                return [short for part in parts for short in _halved(part, piece)]
+                return [short for part in parts for short in bisect(part, piece)]
     return [run]
 
 

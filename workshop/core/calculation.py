@@ -65,7 +65,7 @@ EVEN = Rounding(2)
 
 
 @dataclass(frozen=True, slots=True)
-class Working:
+class Calculation:
     """A number of the plan and how it came about.
 
     ``key`` is its address in the plan (``front.cast_on``), ``exact`` the result of the formula, ``value``
@@ -97,7 +97,7 @@ class Working:
         return self.rounding.words if self.rounding else ""
 
 
-def worked(
+def calculate(
     key: str,
     label: str,
     formula: Sum,
@@ -107,7 +107,7 @@ def worked(
     per_cm: float | None = None,
     source: str = "",
     exact: float | None = None,
-) -> Working:
+) -> Calculation:
     """Put a working together. ``per_cm`` (stitches or rows per cm) turns the rounding into cm.
 
     ``exact`` is for a number that something in the plan has of its own (a range, a gauge) and that the formula only
@@ -116,7 +116,7 @@ def worked(
     exact = formula.value if exact is None else exact
     value = float(rounding(exact)) if rounding else exact
     difference = (value - exact) / per_cm if rounding and per_cm else None
-    return Working(
+    return Calculation(
         key=key,
         label=label,
         formula=in_cm(formula.text),
