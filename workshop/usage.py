@@ -56,5 +56,5 @@ def parser() -> Parser:
 
 
 def _lessons_after(command: argparse.ArgumentParser) -> None:
-    """--lessons is taken behind a command as well: nobody remembers on which side it stands."""
+    """--lessons is also accepted after the command."""
     command.add_argument("--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="as before the command")

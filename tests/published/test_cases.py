@@ -8,9 +8,9 @@ under ``derived`` go on from them and are never called published. Of the project
     rows              1       1  rows_for
     width             3       3  width_of
     spacing_rows      5       5  over_rows: a sleeve in the round
-    spacing_rs        1       1  as_an_expert: a sleeve worked flat
+    spacing_rs        1       1  gentlest_shaping: a sleeve worked flat
     two_rate          1       1  line_rows (raglan) and two_rates (cap, armhole)
-    alternating       1       1  as_an_expert, and the ledger
+    alternating       1       1  gentlest_shaping, and the ledger
     schedule          1       1  line_rows
     ledger            1       1  the ledger, row by row
     across            1       1  evenly, as the instructions count it, and the ledger

@@ -1,6 +1,6 @@
 """Constructions: one record for each, in one table, by which everything else knows them.
 
-A new one is a module in ``core/garments`` with ``build(brief, workings) -> Made`` and a record in constructions.toml:
+A new one is a module in ``core/garments`` with ``build(spec) -> Garment`` and a record in constructions.toml:
 what the knitter is asked, what the planner must know beforehand, and how the pieces are joined. All else words and
 pictures have from the pieces. Light, so that questions and saves can look here without the core.
 """

@@ -126,13 +126,13 @@ def _rounds(spec: GarmentSpec, start: int, neck: int, rows: int) -> tuple[YokeRo
 def _stop_too_shallow(spec: GarmentSpec, start: int, neck: int, rows: int) -> NoReturn:
     """Stop at a yoke without room for its decrease rounds: how many rows it wants, and where they are."""
     want = spec.targets.finished
-    targets = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(spec, start, neck, r) is not None)
-    more = spec.cloth.along_cm(targets - rows)
+    wanted = next(r for r in range(max(rows, 2), 1000, 2) if _rounds(spec, start, neck, r) is not None)
+    more = spec.cloth.along_cm(wanted - rows)
     by_chest = want["chest"] / 4 < want["armhole_depth"]
     spec.notes.stop(
         "yoke-shallow.chest" if by_chest else "yoke-shallow",
         rows=Amount(rows, "rows"),
-        targets=Amount(targets, "rows"),
+        wanted=Amount(wanted, "rows"),
         more=cm(4 * more if by_chest else more),
     )
 

@@ -49,12 +49,12 @@ def _armhole(spec: GarmentSpec, lower: BodyBelowUnderarm, rows: Levels) -> Armho
 def _stop_without_rows(spec: GarmentSpec, taken: int, rows: int) -> NoReturn:
     """Stop at an armhole that has to take more than its rows can. Raises Stopped."""
     cloth = spec.cloth
-    targets = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
+    wanted = next(r for r in range(max(2, rows), 1000, 2) if set_in_armhole(taken, r, cloth) is not None)
     spec.notes.stop(
         "armhole-too-short",
         depth=cm(spec.targets.finished["armhole_depth"]),
         taken=cm(cloth.across_cm(taken)),
-        more=cm(cloth.along_cm(targets - rows)),
+        more=cm(cloth.along_cm(wanted - rows)),
     )
 
 
@@ -78,19 +78,19 @@ def _fitted(spec: GarmentSpec, frame: Frame) -> tuple[float, Cap] | None:
 
     A width of the knitter's own is kept as long as any cap fits; only then is another tried.
     """
-    cloth, targets = spec.cloth, spec.targets.finished["upper_arm"]
+    cloth, wanted = spec.cloth, spec.targets.finished["upper_arm"]
     depth = cloth.along_cm(frame.rows.armhole_rows)
     found: list[tuple[float, float, Cap]] = []
     for change in (0.0,) if spec.own_arm else (0.0, *WIDER_FOR_CAP):
-        cap = _cap(spec, frame, targets + change)
+        cap = _cap(spec, frame, wanted + change)
         if cap is not None:
-            found.append((round(beyond_usual_height(cap, depth, cloth), 2), targets + change, cap))
+            found.append((round(beyond_usual_height(cap, depth, cloth), 2), wanted + change, cap))
             if not found[-1][0]:
                 break
     if found:
         _, top_cm, cap = min(found, key=lambda one: one[:2])
         return top_cm, cap
-    tries = ((targets + change, _cap(spec, frame, targets + change)) for change in OTHER_WIDTHS)
+    tries = ((wanted + change, _cap(spec, frame, targets + change)) for change in OTHER_WIDTHS)
     return next(((top_cm, cap) for top_cm, cap in tries if cap is not None), None)
 
 

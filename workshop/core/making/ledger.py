@@ -1,7 +1,7 @@
 """The row ledger: every row of a piece, with its stitches before and after and what happens in it.
 
 Nothing is printed that is not in the ledger, and a piece that cannot be knitted cannot be built: a row
-that would leave fewer than no stitches raises. ``where`` names edges as worn: ``left`` is the wearer's
+that would leave a negative stitch count raises. ``where`` names edges as worn: ``left`` is the wearer's
 left. Events at ``both`` edges count their stitches once for each edge.
 """
 

@@ -114,7 +114,7 @@ Way = Literal["nothing", "right side", "every row", "several at once"]
 
 @dataclass(frozen=True, slots=True)
 class Shaping:
-    """What an expert does with so many events in so many rows: the way, the rows, and the stitches of each event."""
+    """How shaping events fit into rows: the way, the rows, and the stitches of each event."""
 
     way: Way
     schedule: Spread

@@ -159,11 +159,11 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculatio
     usual = curve_working("front_neck_depth", key, chest_cm).value
     deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
     around = construction(garment.construction).crew_round * crew.value + 2 * deeper
-    targets = head_opening_cm(garment, wearer)
-    if garment.neckline == "v" or targets <= around:
+    opening = head_opening_cm(garment, wearer)
+    if garment.neckline == "v" or opening <= around:
         return crew
     usual_width = figure("crew neck", crew.value, "cm")
-    short = figure("opening for the head", targets, "cm") - figure("round of the crew neck", around, "cm")
+    short = figure("opening for the head", opening, "cm") - figure("round of the crew neck", around, "cm")
     width = smaller_of(usual_width + short / 2, usual_width * figure("most", WIDEST_FOR_HEAD))
     source = "it must pass the head: its round, stretched, against the head (common practice, no source)"
     return calculate(key, label, width, "cm", source=source)
