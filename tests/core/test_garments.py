@@ -14,9 +14,9 @@ from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working
 from workshop.project import Body, Fit
-from workshop.words.phrase import say_check
 from workshop.tables import bodies
 from workshop.words.instructions import instructions
+from workshop.words.phrase import say_check
 
 TABLES = ("women", "men", "youth", "children", "babies")
 SIZES = [(table, size) for table in TABLES for size in bodies.sizes(table)]

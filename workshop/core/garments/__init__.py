@@ -1,4 +1,4 @@
-"""One module per construction. All of them take a :class:`GarmentSpec` and give a :class:`Garment`, or raise Stopped."""
+"""One module per construction: each takes a :class:`GarmentSpec` and gives a :class:`Garment`, or raises Stopped."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

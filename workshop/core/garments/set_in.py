@@ -90,7 +90,7 @@ def _fitted(spec: GarmentSpec, frame: Frame) -> tuple[float, Cap] | None:
     if found:
         _, top_cm, cap = min(found, key=lambda one: one[:2])
         return top_cm, cap
-    tries = ((wanted + change, _cap(spec, frame, targets + change)) for change in OTHER_WIDTHS)
+    tries = ((wanted + change, _cap(spec, frame, wanted + change)) for change in OTHER_WIDTHS)
     return next(((top_cm, cap) for top_cm, cap in tries if cap is not None), None)
 
 
