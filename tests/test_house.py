@@ -4,18 +4,18 @@ import ast
 import subprocess
 import sys
 from pathlib import Path
-from typing import get_args
 
 import pytest
 
 from tests.factory import pullover, shaped
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.making import roles
+from workshop.core.necklines import NECKLINES
 from workshop.core.plan import plan
 from workshop.prints.machine import summary_data
 from workshop.prints.paper import markdown, svg
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import Body, Neckline
+from workshop.project import Body
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "workshop"
@@ -29,18 +29,20 @@ ALLOWED: dict[str, set[str]] = {
     "core.remarks": {"tables"},
     "core.notes": {"core.remarks", "core.calculation", "tables"},
     "core.constructions": set(),
-    "core.making": {"core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
-    "core.cloth": {"core.cloth", "core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
+    "core.necklines": set(),
+    "core.edgings": set(),
+    "core.making": {"core.making", "core.edgings", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
+    "core.cloth": {"core.cloth", "core.edgings", "core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
     "core.wearer": {
-        "core.wearer", "core.constructions", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
+        "core.wearer", "core.constructions", "core.necklines", "core.edgings", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
     },
     "core.garments": {
-        "core.garments", "core.constructions", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
+        "core.garments", "core.constructions", "core.necklines", "core.edgings", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
         "project",
     },
     "core": {"core", "project", "tables"},
-    "questions": {"questions", "core.constructions", "project", "units", "tables"},
-    "saves": {"saves", "core.constructions", "project"},
+    "questions": {"questions", "core.constructions", "core.necklines", "core.edgings", "project", "units", "tables"},
+    "saves": {"saves", "core.constructions", "core.necklines", "core.edgings", "project"},
     "steps": {"project"},
     "progress": {"core", "questions", "project", "units"},
     "conversation": {"core", "words", "progress", "questions", "project", "steps"},
@@ -242,7 +244,7 @@ def test_nobody_asks_a_piece_for_its_name(monkeypatch, construction, front, work
     monkeypatch.setattr(roles.Role, "name", lambda *parts: Name(named(*parts)))
     body = Body(source="table", table="women", size="M", chest_cm=104.0, high_bust_cm=95.0)
     wishes = {"construction": construction, "front": front, "worked": worked, "bust_darts": "yes"}
-    for neckline in get_args(Neckline):
+    for neckline in NECKLINES:
         for sleeve in ("long", "none"):
             now = plan(shaped(pullover(body=body), **wishes, neckline=neckline, sleeve=sleeve))
             summary_data(now)

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover, readings, shaped, swatch
 from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.necklines import NECKLINES
 from workshop.project import (
     Body,
     FibrePart,
-    Neckline,
     Project,
     ReferenceGarment,
     SleeveLength,
@@ -289,7 +289,7 @@ def test_a_choice_is_also_taken_by_a_word_of_its_label_that_no_other_has():
 
 
 def test_every_shape_of_the_save_file_can_be_chosen():
-    lists = {"construction": CONSTRUCTIONS, "neckline": get_args(Neckline), "sleeve": get_args(SleeveLength)}
+    lists = {"construction": CONSTRUCTIONS, "neckline": NECKLINES, "sleeve": get_args(SleeveLength)}
     for key, names in lists.items():
         kind = field(f"garment.{key}").question.kind
         assert isinstance(kind, Choice)

@@ -18,8 +18,8 @@ NeedleNames = Literal["mm", "us", "uk"]
 Tension = Literal["tight", "average", "loose"]
 Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
 Material = Literal["wood", "bamboo", "metal", "plastic"]
-Stitch = Literal["stockinette", "k1-p1-rib", "k2-p2-rib", "garter", "own-pattern"]
-"""Ids of the built-in stitch patterns; ``own-pattern`` is told by its multiple and what is added to it."""
+Stitch = NewType("Stitch", str)
+"""One of the ``patterns`` of ``core/edgings.py``; ``own-pattern`` is told by its multiple and what is added to it."""
 Worked = Literal["flat", "round"]
 State = Literal["off needles", "washed", "hung"]
 Along = Literal["stitches", "rows"]
@@ -29,12 +29,14 @@ Ease = Literal["very-close", "close", "standard", "loose", "oversized"]
 Construction = NewType("Construction", str)
 """The name of one of ``core/constructions.py``."""
 Front = Literal["closed", "open"]
-Neckline = Literal["crew", "v", "scoop", "boat"]
+Neckline = NewType("Neckline", str)
+"""The name of one of ``core/necklines.py``."""
 SleeveLength = Literal["long", "elbow", "short", "none"]
 Waist = Literal["straight", "shaped"]
 Shoulder = Literal["steps", "short-rows", "straight"]
 Darts = Literal["yes", "no"]
-Edging = Literal["rib-1x1", "rib-2x2", "garter", "none"]
+Edging = NewType("Edging", str)
+"""The name of one of ``core/edgings.py``."""
 
 STATES: tuple[State, ...] = get_args(State)
 STEPS = ("fibre", "swatch", "gauge", "wash", "measure", "shape", "summary")
@@ -92,7 +94,7 @@ class Swatch:
     needle_mm: float | None = None
     needle_material: Material | None = None
     worked: Worked = "flat"
-    stitch: Stitch = "stockinette"
+    stitch: Stitch = Stitch("stockinette")
     """What it is knitted in; an edging has a gauge of its own."""
     pattern_multiple: int = 1
     pattern_plus: int = 0

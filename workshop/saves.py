@@ -8,7 +8,7 @@ import os
 import re
 import tomllib
 import unicodedata
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
 from difflib import get_close_matches
 from math import isfinite
@@ -17,7 +17,9 @@ from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from workshop.core.constructions import CONSTRUCTIONS
-from workshop.project import FORMAT, MOST_PLACES, Construction, Project
+from workshop.core.edgings import EDGINGS, patterns
+from workshop.core.necklines import NECKLINES
+from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project, Stitch
 
 SUFFIX = ".toml"
 LARGEST_BYTES = 5_000_000
@@ -183,12 +185,21 @@ def strange_keys(project: Project) -> tuple[str, ...]:
     return tuple(lines)
 
 
+NAMED: Mapping[object, Callable[[], Iterable[str]]] = {
+    Construction: CONSTRUCTIONS.keys,
+    Neckline: NECKLINES.keys,
+    Edging: EDGINGS.keys,
+    Stitch: patterns,
+}
+"""What a name may be, by its type in ``project.py``."""
+
+
 def _value(hint: Any, value: object, key: str) -> object:
     """A TOML value as the type that a field declares. Raises WrongKey."""
-    origin, args = get_origin(hint), tuple(CONSTRUCTIONS) if hint is Construction else get_args(hint)
+    origin, args = get_origin(hint), tuple(NAMED[hint]()) if hint in NAMED else get_args(hint)
     if origin in (Union, UnionType):
         return _value(next(a for a in args if a is not type(None)), value, key)
-    if origin is Literal or hint is Construction:
+    if origin is Literal or hint in NAMED:
         if value not in args or isinstance(value, bool):
             near = get_close_matches(str(value), [str(a) for a in args], 1)
             hint_text = f"; did you mean '{near[0]}'?" if near else ""

@@ -19,8 +19,9 @@ from tests.proportions import USUAL_CAPS, proportion_faults
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.garments import Garment
 from workshop.core.making.ledger import ADDS
+from workshop.core.necklines import NECKLINES
 from workshop.core.plan import Plan, plan
-from workshop.project import Body, Front, Neckline, Project, SleeveLength
+from workshop.project import Body, Front, Project, SleeveLength
 from workshop.words.phrase import say_check
 
 GAUGES = (10.0, 14.0, 18.0, 22.0, 28.0, 34.0)
@@ -46,7 +47,7 @@ def designs(*constructions: str) -> Iterator[Project]:
     )
     lengths = offered_lengths()
     for (table, size), construction, neck, gauge, front in product(
-        SIZES, tuple(CONSTRUCTIONS), get_args(Neckline), GAUGES, get_args(Front)
+        SIZES, tuple(CONSTRUCTIONS), tuple(NECKLINES), GAUGES, get_args(Front)
     ):
         sleeve, worked, waist = next(turns)
         if constructions and construction not in constructions:

@@ -6,7 +6,7 @@ pictures have from the pieces. Light, so that questions and saves can look here 
 """
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
@@ -35,8 +35,8 @@ class Construction:
     """Which eases of the table "proportions" are its own."""
     crew_round: float = 2.5
     """Round of a crew neck as a multiple of its width (worked out from the shapes of crew necks here)."""
-    cut_by: Sequence[str] = ()
-    """Necklines that would cut through its decrease rounds."""
+    in_rings: bool = False
+    """Whether its yoke closes in decrease rounds, which a deep neckline would cut through."""
     neck_begins: str = "at the left shoulder"
     """Where the rounds of a neckband begin."""
     joined_first: str = "shoulders"

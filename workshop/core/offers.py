@@ -5,7 +5,9 @@ from dataclasses import replace
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.constructions import CONSTRUCTIONS, construction
+from workshop.core.edgings import asked_edgings
 from workshop.core.garments import Garment
+from workshop.core.necklines import asked_necklines
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets, shoulder_of
@@ -43,12 +45,12 @@ def _shape(project: Project, wearer: Wearer) -> dict[str, object]:
         "construction": next(iter(CONSTRUCTIONS)),
         "worked": "round" if construction(garment.construction).in_one_piece else "flat",
         "front": "closed",
-        "neckline": "crew",
+        "neckline": asked_necklines()[0].name,
         "sleeve": "long",
         "waist": "straight",
         "shoulder": shoulder_of(replace(garment, shoulder=None)),
         "bust_darts": "yes",
-        "hem": "rib-2x2",
+        "hem": asked_edgings()[0].name,
         **{key: rounded_cm(length, units) for key, length in lengths.items() if length is not None},
     }
     return {f"garment.{key}": value for key, value in found.items()}

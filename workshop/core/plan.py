@@ -13,7 +13,6 @@ from workshop.core.cloth.known import MeasuredSwatch, check_mass, check_weight, 
 from workshop.core.cloth.readings import SLIPS, check_readings
 from workshop.core.cloth.swatch_plan import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
-    EDGINGS,
     DesignGauge,
     EdgingGauge,
     check_wash,
@@ -24,11 +23,13 @@ from workshop.core.cloth.wash import (
 )
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
+from workshop.core.edgings import of_pattern
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted
+from workshop.core.necklines import neckline
 from workshop.core.notes import Notes, Stopped
 from workshop.core.offers import left_open, offers, usual_band_cm
 from workshop.core.remarks import Check, cm
@@ -186,9 +187,9 @@ def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGau
     yarn, state = project.design_yarn, project.design.state or "washed"
     for known in swatches:
         same_yarn = yarn is not None and known.swatch.yarn == yarn.id
-        edging = EDGINGS.get(known.swatch.stitch)
-        if same_yarn and edging is not None and edging == project.garment.hem:
-            found = edging_gauge(known.swatch, known.gauges, state)
+        edging = of_pattern(known.swatch.stitch)
+        if same_yarn and edging is not None and edging.name == project.garment.hem:
+            found = edging_gauge(known.swatch, edging.fabric, known.gauges, state)
             if found is not None:
                 return found
     return None
@@ -243,6 +244,7 @@ def _brief(
     usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
     answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
     answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
+    answers["neckline"] = neckline(shape.neckline)
     return GarmentSpec(project=project, cloth=gauge.cloth, targets=targets, wearer=wearer, notes=notes, **answers)
 
 

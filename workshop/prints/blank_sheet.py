@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import get_args
 
 from workshop.core.calculation import Calculation
+from workshop.core.edgings import asked_edgings
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
 from workshop.core.sums import Figure
@@ -55,10 +56,15 @@ STITCHES_OF = (
     "All pieces",
 )
 
+RIBS = [
+    f"of k{rib.knits}, p{rib.purls} the nearest multiple of {rib.repeat} and {rib.knits} more"
+    for rib in asked_edgings()
+    if rib.rib
+]
 BY_HAND = (
     f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
-    f"Cast on for a rib: of k2, p2 the nearest multiple of 4 and 2 more to that, of k1, p1 the nearest multiple of 2 "
-    f"and 1 more = {RULED}; what the two differ by is increased or decreased in the first plain row",
+    f"Cast on for a rib: {RIBS[0]} to that, {', '.join(RIBS[1:])} = {RULED}; "
+    "what the two differ by is increased or decreased in the first plain row",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
     f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
     f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",

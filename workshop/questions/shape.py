@@ -1,6 +1,8 @@
 """Questions of the step Shape: construction, neck, sleeve, lengths and edgings."""
 
 from workshop.core.constructions import CONSTRUCTIONS, construction
+from workshop.core.edgings import asked_edgings
+from workshop.core.necklines import asked_necklines, neckline
 from workshop.project import Project
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
@@ -43,12 +45,7 @@ NECKLINE = Question(
     key="garment.neckline",
     step="shape",
     asks="Neckline",
-    kind=fixed(
-        Option("crew", "crew, round and close"),
-        Option("boat", "boat, wide and straight"),
-        Option("v", "V, almost to the underarm"),
-        Option("scoop", "scoop, round and deep"),
-    ),
+    kind=Choice(lambda _project: tuple(Option(n.name, n.label) for n in asked_necklines())),
     hint="a crew neck is the usual first one; a boat neck needs no shaping at all",
     why="It decides where the front divides and how the band lies; only a boat neck does not divide it.",
     needed=True,
@@ -90,7 +87,7 @@ SHOULDER = Question(
     ),
     hint="in steps: a few stitches bound off at a time",
     why="A shoulder falls from the neck to the arm; a slope follows it. Straight is easier to sew.",
-    when=lambda p: construction(p.garment.construction).shoulder_seams and p.garment.neckline != "boat",
+    when=lambda p: construction(p.garment.construction).shoulder_seams and neckline(p.garment.neckline).divides,
 )
 
 BUST_DARTS = Question(
@@ -119,12 +116,7 @@ HEM = Question(
     key="garment.hem",
     step="shape",
     asks="Hem, cuffs and neckband",
-    kind=fixed(
-        Option("rib-2x2", "rib, k2 p2"),
-        Option("rib-1x1", "rib, k1 p1"),
-        Option("garter", "garter stitch"),
-        Option("none", "none: the edge rolls"),
-    ),
+    kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
     hint="rib draws in, garter lies flat, plain stockinette rolls up",
     why="A rib needs stitch counts that its repeat divides.",
     needed=True,
@@ -182,7 +174,7 @@ NECK_DEPTH = Question(
     hint="left open: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly two crews",
     child_hint="left open: a crew about {6 cm} at six years, a V almost to the underarm, a scoop nearly two crews",
     why="Measured from the highest point of the shoulder, before the band fills it.",
-    when=lambda p: p.garment.neckline != "boat",
+    when=lambda p: neckline(p.garment.neckline).divides,
 )
 
 SLEEVE_CM = Question(

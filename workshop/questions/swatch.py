@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from workshop.core.edgings import asked_edgings, of_pattern
 from workshop.project import Project, Swatch
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Length, Mass, Needle, Option, Whole, Words, fixed
@@ -52,11 +53,10 @@ WORKED = Question(
 
 def _stitches(project: Project) -> tuple[Option, ...]:
     """What a swatch can be knitted in, in the terms of the knitter's country."""
+    edgings = (Option(e.pattern, e.pattern_label, also=(e.name,)) for e in asked_edgings() if e.pattern)
     return (
         Option("stockinette", "stocking stitch" if project.terms == "uk" else "stockinette", also=("stocking stitch",)),
-        Option("k2-p2-rib", "k2 p2 rib", also=("rib-2x2",)),
-        Option("k1-p1-rib", "k1 p1 rib", also=("rib-1x1",)),
-        Option("garter", "garter"),
+        *edgings,
         Option("own-pattern", "a pattern", also=("pattern",)),
     )
 
@@ -178,7 +178,9 @@ def _asked(question: Question, swatch: Swatch, project: Project) -> bool:
     """Whether a swatch is asked a question: of one yarn it is knitted anyway, stockinette and garter have no repeat."""
     if question is YARN and [y.id for y in project.yarn] == [swatch.yarn]:
         return False
-    plain = swatch.stitch in ("stockinette", "garter") and swatch.pattern_multiple == 1 and not swatch.pattern_plus
+    edging = of_pattern(swatch.stitch)
+    smooth = swatch.stitch == "stockinette" or (edging is not None and not edging.rib)
+    plain = smooth and swatch.pattern_multiple == 1 and not swatch.pattern_plus
     return not (plain and question in (MULTIPLE, PLUS))
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
+from workshop.core.edgings import STOCKING
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
@@ -40,7 +41,7 @@ def _needles(plan: Plan) -> Iterator[str]:
         return
     names = plan.project.needle_names
     text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, "
-    edged, finer_mm = any(r.fabric != "stocking" for p in plan.made.pieces for r in p.rows), finer_needle(plan)
+    edged, finer_mm = any(r.fabric != STOCKING for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
         finer = "one size finer" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes finer"
         text += f"for the plain cloth; {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they "

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
+from workshop.core.edgings import STOCKING, Fabric, of_fabric
 from workshop.core.making import roles
-from workshop.core.making.ledger import Fabric, Piece, Row
+from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import SHOULDER
+from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
@@ -170,7 +172,8 @@ def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
         e.do == "decrease" and e.where == "centre" for r in piece.rows for e in r.events
     ):
         return []
-    return [texts("mitres")[row.fabric]]
+    rib = of_fabric(row.fabric)
+    return [texts("mitres")["pair" if rib.paired else "one" if rib.rib else "plain"]]
 
 
 def needle_for(fabric: Fabric, plan: Plan) -> str:
@@ -178,7 +181,7 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    finer_mm = finer_needle(plan) if fabric != "stocking" else None
+    finer_mm = finer_needle(plan) if fabric != STOCKING else None
     return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
@@ -217,7 +220,7 @@ def _ending(piece: Piece, plan: Plan) -> str:
         return f"{stitches(piece.bound_off)} are on the needle."
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
-    edge = piece.rows[-1].fabric != "stocking" and piece.parent is not None  # hem or cuff of a piece from the neck
+    edge = piece.rows[-1].fabric != STOCKING and piece.parent is not None  # hem or cuff of a piece from the neck
     if not edge and not piece.role.band:
         return f"Bind off all {stitches(piece.bound_off)}."
     return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."
@@ -225,10 +228,10 @@ def _ending(piece: Piece, plan: Plan) -> str:
 
 def _bound_off_in(piece: Piece) -> str:
     """The stitch of an edging's last row, so that it stretches as the edging does and turns up no line."""
-    fabric = piece.rows[-1].fabric
-    if fabric == "garter":
+    knitted = of_fabric(piece.rows[-1].fabric)
+    if knitted.garter:
         return "purlwise" if piece.worked == "round" and not purl_round(piece, piece.rows[-1]) else "knitwise"
-    return "knitwise" if fabric == "stocking" else "in rib"
+    return "in rib" if knitted.rib else "knitwise"
 
 
 # ── finishing ────────────────────────────────────────────────────────────────────────────────────────
@@ -291,7 +294,7 @@ LONGER_CAP = 0.5
 
 def _shoulders(plan: Plan) -> list[str]:
     project, garment = plan.project, plan.project.garment
-    if garment.neckline == "boat":
+    if not neckline(garment.neckline).divides:
         width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
         lines = [texts("joining")["boat"].format(width=width)]
     else:

@@ -11,12 +11,13 @@ from math import hypot
 
 from workshop.core.calculation import calculate
 from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
+from workshop.core.edgings import Fabric
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Fabric, Row
+from workshop.core.making.ledger import Row
 from workshop.core.notes import Notes
 from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
-from workshop.project import Along, Design, State, Stitch, Swatch
+from workshop.project import Along, Design, State, Swatch
 from workshop.tables.trade_rules import rule
 
 NARROWING_PERCENT = 3.0
@@ -65,23 +66,16 @@ class EdgingGauge:
     swatch: Swatch
     rows: Gauge
     length: Change | None
-
-    @property
-    def fabric(self) -> Fabric:
-        """The fabric that was swatched."""
-        return EDGINGS[self.swatch.stitch]
+    fabric: Fabric
+    """The fabric that was swatched."""
 
 
-EDGINGS: Mapping[Stitch, Fabric] = {"k1-p1-rib": "rib-1x1", "k2-p2-rib": "rib-2x2", "garter": "garter"}
-"""The edging that is worked in a stitch pattern."""
-
-
-def edging_gauge(swatch: Swatch, gauges: Gauges, state: State) -> EdgingGauge | None:
+def edging_gauge(swatch: Swatch, fabric: Fabric, gauges: Gauges, state: State) -> EdgingGauge | None:
     """The row gauge of an edging swatch in the state planned from (or washed); None where it was not counted."""
     rows = gauges.get((state, "rows")) or gauges.get(("washed", "rows"))
     if rows is None:
         return None
-    return EdgingGauge(swatch, rows, change_of(gauges.get(("off needles", "rows")), rows))
+    return EdgingGauge(swatch, rows, change_of(gauges.get(("off needles", "rows")), rows), fabric)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,11 @@ from workshop.core.making.bands import Bands
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge, Role
+from workshop.core.necklines import Neckline
 from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.project import Darts, Edging, Front, Neckline, Project, Shoulder, SleeveLength, Waist
+from workshop.project import Darts, Edging, Front, Project, Shoulder, SleeveLength, Waist
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from workshop.core.calculation import EVEN, Calculation, Rounding, calculate
 from workshop.core.constructions import construction
+from workshop.core.edgings import GARTER, edging
 from workshop.core.garments import GarmentSpec, Seam, of_rows
 from workshop.core.making import bands, counts
 from workshop.core.making.below_underarm import BodyBelowUnderarm, How
@@ -61,8 +62,8 @@ def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     """Rows of the hem, to the underarm, of the armhole and of the shoulder slope."""
     cloth, want, fabric = spec.cloth, spec.targets.finished, counts.fabric_of(spec.hem)
     hem_rows = _hem_rows(spec)
-    edge = 2 * round(spec.band_cm * cloth.rows_in("garter") / 20) if spec.neckline == "boat" else 0
-    edge_cm = cloth.along_cm(edge, "garter")
+    edge = 2 * round(spec.band_cm * cloth.rows_in(GARTER) / 20) if not spec.neckline.divides else 0
+    edge_cm = cloth.along_cm(edge, GARTER)
     edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
     plain = counts.rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
     top = hem_rows + spec.notes.record(plain).count
@@ -392,7 +393,7 @@ def check_opening(spec: GarmentSpec, opening: int) -> None:
     """Whether a head passes the neck of a pullover, so many stitches round."""
     head = spec.wearer.cm("head")
     if head is not None and spec.front != "open":
-        ribbed = spec.neckline != "boat" and spec.hem in ("rib-1x1", "rib-2x2")
+        ribbed = spec.neckline.divides and edging(spec.hem).rib
         bands.check_head(spec.cloth.across_cm(opening), ribbed, head, spec.notes)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Rounding
+from workshop.core.edgings import STOCKING
 from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Beyond,
@@ -121,7 +122,7 @@ def joined_yoke(base: Base, body: Piece) -> Ledger:
     flat = body.worked == "flat"
     yoke = Ledger(roles.YOKE, body.worked, body.bound_off, parent=body)
     yoke.shape(
-        "stocking",
+        STOCKING,
         Event("hold", "underarm", 2 * base.underarm),
         Event("join", "left", base.sleeve_left),
         Event("join", "right", base.sleeve_left),
@@ -184,5 +185,5 @@ def add_bands(spec: GarmentSpec, base: Base, pieces: list[Piece], live: bands.Ac
     front_rows += base.lower.front_shift(roles.FRONT) if spec.front == "open" else 0
     pieces += neck_bands(spec, edge, front_rows, base.rows.hem_rows)
     check_opening(spec, pieces[-1].key_counts["neck"])
-    if spec.front == "open" and spec.neckline != "v":
+    if spec.front == "open" and not spec.neckline.pointed:
         pieces += spec.bands.fronts(spec.bands.front_edge(front_rows, base.rows.hem_rows))

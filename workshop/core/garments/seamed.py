@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import Calculation, Rounding, calculate
+from workshop.core.edgings import GARTER
 from workshop.core.garments import Garment, GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Levels,
@@ -22,14 +23,14 @@ from workshop.core.garments.body_counts import (
     side_seam,
     sleeve_seam,
 )
-from workshop.core.making import bands, panels, roles
+from workshop.core.making import bands, necklines, panels, roles
 from workshop.core.making.armholes import Armhole
 from workshop.core.making.below_underarm import BodyBelowUnderarm, divided, work_lower_flat, work_lower_whole
 from workshop.core.making.caps import Cap
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import fabric_of, rows_for, stitches_for
 from workshop.core.making.ledger import Ledger, Piece, Schedules
-from workshop.core.making.necklines import NeckDecrease, NeckShaping, crew_back, crew_front, scoop_front, v_front
+from workshop.core.making.necklines import NeckDecrease, NeckShaping, crew_back
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.notes import Notes
@@ -57,9 +58,6 @@ class Armholes:
 
 ArmholeFor = Callable[[GarmentSpec, BodyBelowUnderarm, Levels], Armholes]
 """How a construction shapes its armhole; it may raise Stopped."""
-
-V_PLAIN_CM = 2.0
-"""Plain stretch above a V, below the shoulder (printed: 1/2 to 1 in)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +121,7 @@ def neck_counts(spec: GarmentSpec, across: int, edge: int) -> tuple[int, int, in
             width_name="neck width",
         )
     ).count
-    if spec.neckline == "boat":
+    if not spec.neckline.divides:
         return neck, 0, 0
     depth, drop = want["front_neck_depth"], want["back_neck_drop"]
     front = rows_for(
@@ -137,9 +135,9 @@ def neck_counts(spec: GarmentSpec, across: int, edge: int) -> tuple[int, int, in
 def front_shaping(spec: GarmentSpec, width: int, rows: int, pairs: int | None = None) -> NeckShaping:
     """The front neck in the shape wished for; in so many pairs of rows, or in all that it has."""
     pairs = max(0, rows // 2 - 1) if pairs is None else pairs
-    if spec.neckline == "v":
-        return v_front(width, pairs, round(V_PLAIN_CM * spec.cloth.rows_per_10cm / 20))
-    return scoop_front(width, pairs) if spec.neckline == "scoop" else crew_front(width, pairs)
+    shape: Callable[..., NeckShaping] = getattr(necklines, spec.neckline.front)
+    plain_pairs = round(spec.neckline.plain_cm * spec.cloth.rows_per_10cm / 20)
+    return shape(width, pairs, plain_pairs) if plain_pairs else shape(width, pairs)
 
 
 SleevesFor = Callable[[GarmentSpec, Frame], Sleeves]
@@ -177,7 +175,7 @@ def _upper(spec: GarmentSpec, frame: Frame, ledger: Ledger, shift: int) -> list[
     outer = armhole.outer(ledger.begins, rows.underarm + shift) + slope
     if ledger.side:
         return [_half_front(spec, frame, ledger, ledger.side, panels.at_edge(outer, ledger.side), last, keys)]
-    if spec.neckline == "boat":
+    if not spec.neckline.divides:
         return [_boat(rows.edge, ledger, outer, last, keys)]
     count, neck_rows = frame.neck, frame.back_neck_rows if back else frame.front_neck_rows
     if back:
@@ -198,7 +196,7 @@ def in_pairs(neck_rows: int) -> range:
 def _boat(edge: int, ledger: Ledger, outer: Schedules, last: int, keys: Mapping[str, int]) -> Piece:
     """Straight to the top; the last rows are garter stitch, so that the edge lies flat."""
     ledger.follow(last - edge, outer)
-    ledger.follow(last, outer, "garter")
+    ledger.follow(last, outer, GARTER)
     return ledger.piece(**keys)
 
 
@@ -258,7 +256,7 @@ def finish(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Garment:
     check_opening(spec, opening)
     seams = tuple(_seams(spec, frame, sleeves))
     rows, cloth = frame.rows, spec.cloth
-    edge = ("garter edge", cloth.along_cm(rows.edge, "garter")) if rows.edge else None
+    edge = ("garter edge", cloth.along_cm(rows.edge, GARTER)) if rows.edge else None
     across, along = _finished(spec, frame, sleeves)
     finished = note_finished(spec, rows.top - rows.edge, rows.hem_rows, across, along, edge)
     if sleeves is not None:
@@ -281,13 +279,13 @@ def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], bare: bool) -> 
     """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
     cloth, opening = spec.cloth, 2 * frame.neck
     below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
-    if spec.neckline != "boat":
+    if spec.neckline.divides:
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
         pieces += neck_bands(spec, edge, below, frame.rows.hem_rows)
         opening = pieces[-1].key_counts["neck"]
     if bare:
         pieces += spec.bands.armholes(_armhole_edge(frame, cloth))
-    if spec.front == "open" and spec.neckline != "v":
+    if spec.front == "open" and not spec.neckline.pointed:
         pieces += spec.bands.fronts(spec.bands.front_edge(below, frame.rows.hem_rows))
     return opening
 
@@ -297,9 +295,9 @@ def neck_bands(spec: GarmentSpec, edge: bands.NeckEdge, below: int, hem_rows: in
 
     ``below`` are the rows of a front up to where its neck begins.
     """
-    opened, v = spec.front == "open", spec.neckline == "v"
-    if not (opened and v):
-        return [spec.bands.neck(edge, opened=opened, mitred=v)]
+    opened, pointed = spec.front == "open", spec.neckline.pointed
+    if not (opened and pointed):
+        return [spec.bands.neck(edge, opened=opened, mitred=pointed)]
     return [spec.bands.whole(edge, spec.bands.front_edge(below, hem_rows, with_neckband=False))]
 
 
@@ -340,7 +338,7 @@ def _finished(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> tuple
     along = {"armhole_depth": frame.rows.armhole_rows - frame.rows.instead}
     if frame.armholes.back.taken:
         across["cross_back"] = float(frame.across)
-    if spec.neckline != "boat":
+    if spec.neckline.divides:
         along |= {"front_neck_depth": frame.front_neck_rows, "back_neck_drop": frame.back_neck_rows}
     if sleeves is not None:
         across["upper_arm"] = float(sleeves.plan.top - 2 * sleeves.plan.edge)
@@ -374,7 +372,7 @@ def _check_shoulder(spec: GarmentSpec, frame: Frame) -> None:
     """Whether the neck leaves a front and shoulders."""
     cloth, notes = spec.cloth, spec.notes
     shoulder_cm = cloth.across_cm(frame.shoulder)
-    if frame.lower.open and frame.half_neck < 1 and spec.neckline != "boat":
+    if frame.lower.open and frame.half_neck < 1 and spec.neckline.divides:
         check_front(spec, 1 - frame.half_neck)
     if frame.shoulder < 2 + frame.lower.edge:
         neck, across = cm(spec.targets.finished["neck_width"]), cm(cloth.across_cm(frame.across))
@@ -386,7 +384,7 @@ def _check_shoulder(spec: GarmentSpec, frame: Frame) -> None:
 
 def frame_of(spec: GarmentSpec, armhole_for: ArmholeFor) -> Frame:
     """All counts of the body, with the armhole that the construction wants. Raises Stopped."""
-    slope = 0.0 if spec.shoulder == "straight" or spec.neckline == "boat" else spec.targets.finished["shoulder_drop"]
+    slope = spec.targets.finished["shoulder_drop"] if spec.shoulder != "straight" and spec.neckline.divides else 0.0
     rows = levels(spec, slope)
     lower = plan_lower(spec, rows)
     armholes = armhole_for(spec, lower, rows)

@@ -12,11 +12,12 @@ from itertools import groupby, pairwise
 from typing import Literal
 
 from workshop.core.calculation import EVEN, WHOLE, Rounding, calculate
+from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
 from workshop.core.making.edges import edge_cm, neck_sides, rate_along
-from workshop.core.making.ledger import Event, Fabric, Ledger, PickedUp, Piece, scheduled
+from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
@@ -153,11 +154,6 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
     return PickedUp(part.name, part.level + slope, level, part.rows, rate, part.sides, steps)
 
 
-def band_fabric(edging: Edging) -> Fabric:
-    """Neck, armhole and front bands match the hem; with a plain hem they are garter stitch."""
-    return "garter" if edging == "none" else edging
-
-
 @dataclass(frozen=True, slots=True)
 class Bands:
     """The bands of a garment, all of one edging and depth in cm; what is counted for them is noted."""
@@ -172,8 +168,8 @@ class Bands:
 
     @property
     def fabric(self) -> Fabric:
-        """Their fabric."""
-        return band_fabric(self.edging)
+        """Their fabric: they match the hem; with a plain hem they are garter stitch."""
+        return edging(self.edging).bands
 
     @property
     def rows(self) -> int:
@@ -207,9 +203,11 @@ class Bands:
         the rounds that are knitted.
         """
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
-        parts = edge.parts(opened=opened, pointed=mitred, single=self.fabric != "rib-2x2")
+        worked = of_fabric(self.fabric)
+        parts = edge.parts(opened=opened, pointed=mitred, single=not worked.paired)
         count = self._pick_up(ledger, parts, self._count("neckband", "round the neck", parts, ledger.worked))
-        at = range(3 if self.fabric == "garter" else 2, self.rows + 1, 2)[: max(0, count - 7) // 2 if mitred else 0]
+        most = max(0, count - 7) // 2 if mitred else 0
+        at = range(3 if worked.garter else 2, self.rows + 1, 2)[:most]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
         return ledger.piece(neck=count)
 
@@ -288,16 +286,17 @@ def first_rib(piece: Piece) -> tuple[str, ...]:
     """The steps of the row after a pick-up row, which sets the rib: "k2", "p2" and so on; of other rows none.
 
     Flat, right-side rows begin and end with knit stitches. In the round the rib begins with them, or so that the
-    point of a V is a knit stitch of k1, p1 or the two of k2, p2; a decrease there is in the steps.
+    point of a V is in the middle of a knit column, one stitch of it or two; a decrease there is in the steps.
     """
     picked = piece.picked_up
-    if picked is None or not piece.rows[1].fabric.startswith("rib"):
+    if picked is None or not of_fabric(piece.rows[1].fabric).rib:
         return ()
-    row = piece.rows[1]
-    wide = 2 if row.fabric == "rib-2x2" else 1
+    row, rib = piece.rows[1], of_fabric(piece.rows[1].fabric)
+    wide = 2 if rib.paired else 1
     knit, purl = ("p", "k") if row.side == "WS" else ("k", "p")
     point = _point(picked)
-    letters = [knit if (i - (point or 0)) % (2 * wide) < wide else purl for i in range(row.before)]
+    first = point - (rib.knits - 1) // 2 if point else 0
+    letters = [knit if (i - first) % rib.repeat < rib.knits else purl for i in range(row.before)]
     if point is not None and any(e.where == "centre" for e in row.events):
         letters[point - 1 : point + wide + 1] = ["k2tog", "ssk"] if wide == 2 else ["s2kp"]
     runs = ((letter, len(list(run))) for letter, run in groupby(letters))
@@ -328,12 +327,8 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     notes.record(calculate("front_band.holes", label, number, "buttons", source=source))
 
 
-HOLE_IN_REPEAT: dict[Fabric, tuple[int, int]] = {"rib-2x2": (4, 2), "rib-1x1": (2, 1)}
-"""Stitches of a rib's repeat, and how many of them lie before its purl stitches on the right side."""
-
-
 def buttonhole_gaps(
-    stitches: int, buttons: int, stitches_per_10cm: float, fabric: Fabric = "garter", before: int = 0, after: int = 0
+    stitches: int, buttons: int, stitches_per_10cm: float, fabric: Fabric = GARTER, before: int = 0, after: int = 0
 ) -> tuple[int, ...]:
     """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
 
@@ -341,7 +336,7 @@ def buttonhole_gaps(
     stitch, in k2, p2 it takes both. All holes are as far apart as each other: the ends stay as near to the usual
     distance as that allows, and one button more or fewer is taken where it lets them.
     """
-    repeat, purls = HOLE_IN_REPEAT.get(fabric, (1, 0))
+    repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
     end = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10))
     closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
     least = Rounding(repeat, purls, "up")(before + 1)

@@ -8,10 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from workshop.core.edgings import Fabric
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, rib_count
 from workshop.core.making.darts import Dart, work_dart
-from workshop.core.making.ledger import Counts, Event, Fabric, Ledger, Piece, Schedule, Schedules, later
+from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later
 from workshop.core.making.panels import at_edge
 from workshop.core.making.roles import Edge, Role
 from workshop.project import Edging

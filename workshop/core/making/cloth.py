@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from workshop.core.making.ledger import Fabric, Row
+from workshop.core.edgings import STOCKING, Fabric, of_fabric
+from workshop.core.making.ledger import Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,21 +24,20 @@ class Cloth:
     def rows_in(self, fabric: Fabric) -> float:
         """Rows per 10 cm of a fabric: the edging's own where known; else a rib's are those of the cloth.
 
-        Garter stitch that was not swatched: a ridge, two rows, is as tall as a stitch is wide (common practice, no
-        source; garter is near to square).
+        Garter stitch that was not swatched has rows by its stitches.
         """
-        if fabric == "stocking":
+        if fabric == STOCKING:
             return self.rows_per_10cm
         if self.knows(fabric):
             assert self.edging_rows_per_10cm is not None
             return self.edging_rows_per_10cm
-        return 2 * self.stitches_per_10cm if fabric == "garter" else self.rows_per_10cm
+        return 2 * self.stitches_per_10cm if of_fabric(fabric).garter else self.rows_per_10cm
 
     def knows(self, fabric: Fabric) -> bool:
         """Whether the rows of an edging were counted."""
         return self.edging_rows_per_10cm is not None and self.edging in (None, fabric)
 
-    def along_cm(self, rows: float, fabric: Fabric = "stocking") -> float:
+    def along_cm(self, rows: float, fabric: Fabric = STOCKING) -> float:
         """Length in cm of so many rows of a fabric."""
         return rows / self.rows_in(fabric) * 10
 

@@ -8,15 +8,15 @@ seam takes stay outside the sums; what rounding cost is always said.
 from typing import Literal
 
 from workshop.core.calculation import EVEN, WHOLE, Calculation, Rounding, calculate
+from workshop.core.edgings import Fabric, edging
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Fabric
 from workshop.core.sums import GAUGE_CM, Sum, figure
 from workshop.project import Edging
 
 
-def fabric_of(edging: Edging) -> Fabric:
+def fabric_of(hem: Edging) -> Fabric:
     """The fabric of an edging; no edging is the cloth itself."""
-    return "stocking" if edging == "none" else edging
+    return edging(hem).fabric
 
 
 SOURCE = "gauge arithmetic, rounded once; agrees with worked examples of published patterns"
@@ -128,23 +128,22 @@ def rows_above_edging(key: str, label: str, length_cm: float, edging_cm: float, 
     return in_rows(key, label, rows_of(above, rows_per_10cm), rows_per_10cm)
 
 
-def edging_rule(edging: Edging, worked_as: Literal["flat", "round"]) -> Rounding:
+def edging_rule(hem: Edging, worked_as: Literal["flat", "round"]) -> Rounding:
     """Which stitch counts an edging may have, edge stitches for the seam included.
 
     In the round a rib closes on itself: a multiple of its repeat. Flat, k2 p2 rib is a multiple of 4 plus
     2, so that it begins and ends with k2 and the seam, which takes one stitch of each edge, leaves k2
     across it; k1 p1 rib is odd, so that both ends mirror. Garter and plain edges take any even number.
     """
-    if edging == "rib-2x2":
-        return Rounding(4) if worked_as == "round" else Rounding(4, 2)
-    if edging == "rib-1x1":
-        return Rounding(2) if worked_as == "round" else Rounding(2, 1)
-    return Rounding(2)
+    known = edging(hem)
+    if not known.rib:
+        return Rounding(2)
+    return Rounding(known.repeat, 0 if worked_as == "round" else known.knits)
 
 
-def parity_rule(edging: Edging, worked_as: Literal["flat", "round"]) -> Rounding:
+def parity_rule(hem: Edging, worked_as: Literal["flat", "round"]) -> Rounding:
     """Even or odd, whichever the edging below allows: then only a multiple of 4 asks for a transition row."""
-    return Rounding(2, edging_rule(edging, worked_as).remainder % 2)
+    return Rounding(2, edging_rule(hem, worked_as).remainder % 2)
 
 
 def rib_count(stitches: int, rule: Rounding) -> int:

@@ -8,6 +8,7 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 from dataclasses import dataclass
 
 from workshop.core.calculation import EVEN, WHOLE
+from workshop.core.edgings import STOCKING
 from workshop.core.making.ledger import Event, Ledger, Side
 from workshop.core.making.roles import Edge, other
 from workshop.tables.trade_rules import DART_FROM_CM
@@ -68,4 +69,4 @@ def work_dart(ledger: Ledger, dart: Dart) -> None:
             towards: Edge = other(ledger.begins) if is_right_side else ledger.begins
             side: Side = "RS" if is_right_side else "WS"
             events = (Event("short-row", towards, turn, "dart"),) if towards in ledger.outer else ()
-            ledger.shape("stocking", *events, side=None if ledger.worked == "flat" else side)
+            ledger.shape(STOCKING, *events, side=None if ledger.worked == "flat" else side)

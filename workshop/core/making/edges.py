@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import count
 from math import hypot
 
+from workshop.core.edgings import of_fabric
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, UPPER_YOKE, YOKE, Edge
@@ -20,8 +21,9 @@ from workshop.core.remarks import cm
 
 def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:
     """A word about garter stitch whose rows nobody counted."""
-    if not cloth.knows("garter") and any(r.fabric == "garter" for p in pieces for r in p.rows):
-        notes.check("garter-rows-assumed", eight=cm(cloth.along_cm(16, "garter")))
+    for fabric in sorted({r.fabric for p in pieces for r in p.rows}):
+        if of_fabric(fabric).garter and not cloth.knows(fabric):
+            notes.check("garter-rows-assumed", eight=cm(cloth.along_cm(16, fabric)))
 
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:

@@ -11,13 +11,13 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
+from workshop.core.edgings import STOCKING, Fabric
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
 Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
 Side = Literal["RS", "WS", "round"]
-Fabric = Literal["rib-1x1", "rib-2x2", "garter", "stocking"]
 
 ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
 
@@ -281,7 +281,7 @@ class Ledger:
         """Work plain rows."""
         self.follow(self.next_row + rows - 1, (), fabric)
 
-    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = "stocking") -> None:
+    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = STOCKING) -> None:
         """Work up to ``last_row``; what is due in a row happens in it, in the order of the schedules.
 
         Raises CannotBeKnitted when an event has no stitches to work on.

@@ -4,9 +4,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.calculation import Calculation, Rounding, calculate
+from workshop.core.edgings import Fabric
 from workshop.core.making import counts
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Event, Fabric, Ledger, later, scheduled
+from workshop.core.making.ledger import Event, Ledger, later, scheduled
 from workshop.core.making.roles import SLEEVE, Edge
 from workshop.core.making.spacing import gentlest_shaping, over_rows
 from workshop.core.notes import Notes

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.constructions import construction
+from workshop.core.edgings import edging
+from workshop.core.necklines import Neckline, neckline
 from workshop.core.notes import Notes
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
@@ -17,12 +19,6 @@ from workshop.tables.trade_rules import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
-
-SCOOP_WIDER, SCOOP_DEEPER = 1.15, 1.8
-"""A scoop neck against a crew neck (printed: 8-10 in wide, 4-7 in deep; common practice)."""
-
-V_ABOVE_UNDERARM_CM = 2.0
-"""Where a V begins by default, above the underarm (printed: 6-9 in deep for adults)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +50,12 @@ def target_measurements(project: Project, wearer: Wearer, notes: Notes) -> Targe
         if body is not None:
             ease[part] = finished[part] - body
     chest = wearer.cm("chest") or finished.get("chest")
-    boat = project.garment.neckline == "boat"
     if chest is not None:
         across = _eased(project, wearer, "cross_back") or curve_working("cross_back", "target.cross_back", chest)
         finished["cross_back"] = notes.record(across).value
         finished["shoulder_drop"] = notes.record(_proportioned(project, "shoulder_drop", chest)).value
-    if boat and chest is not None:
-        finished["neck_width"] = notes.record(_boat_width(project, wearer, chest)).value
-    elif chest is not None:
         finished["neck_width"] = notes.record(_neck_width(project, wearer, chest)).value
+    if chest is not None and neckline(project.garment.neckline).divides:
         finished["back_neck_drop"] = notes.record(_proportioned(project, "back_neck_drop", chest)).value
         depth = _neck_depth(project, chest, finished.get("armhole_depth"), finished["shoulder_drop"])
         finished["front_neck_depth"] = notes.record(depth).value
@@ -142,25 +135,27 @@ def head_opening_cm(garment: GarmentChoices, wearer: Wearer) -> float:
     head = wearer.cm("head")
     if head is None or garment.front == "open":
         return 0.0
-    ribbed = garment.hem in (None, "rib-1x1", "rib-2x2")
-    return head / rule("rib_stretch", "rib" if ribbed else "plain") + HEAD_SPARE_CM
+    return head / rule("rib_stretch", "rib" if edging(garment.hem).rib else "plain") + HEAD_SPARE_CM
 
 
 def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculation:
     """Width of the neck: as given; else from the chest, a crew neck so wide that the head passes."""
     garment, key, label = project.garment, "target.neck_width", "Neck width wanted"
+    wanted = neckline(garment.neckline)
     if garment.neck_width_cm is not None:
         return _as_given(key, label, garment.neck_width_cm)
+    if wanted.of_cross_back:
+        return _straight_width(wanted, wearer, chest_cm)
     crew = curve_working("neck_width", key, chest_cm)
-    if garment.neckline == "scoop":
-        return _times(key, label, "crew neck", crew.value, SCOOP_WIDER)
+    if wanted.wider != 1:
+        return _times(key, label, crew.value, wanted.wider, wanted.source)
     if garment.front == "open" and chest_cm < BABY_CHEST_CM:
-        return _times(key, label, "crew neck", crew.value, OPEN_FOR_BABY)
+        return _times(key, label, crew.value, OPEN_FOR_BABY, "common practice, no source")
     usual = curve_working("front_neck_depth", key, chest_cm).value
     deeper = 0.0 if garment.neck_depth_cm is None else garment.neck_depth_cm - usual
     around = construction(garment.construction).crew_round * crew.value + 2 * deeper
     opening = head_opening_cm(garment, wearer)
-    if garment.neckline == "v" or opening <= around:
+    if wanted.deep or opening <= around:
         return crew
     usual_width = figure("crew neck", crew.value, "cm")
     short = figure("opening for the head", opening, "cm") - figure("round of the crew neck", around, "cm")
@@ -178,15 +173,15 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
     if own is not None:
         return _as_given(key, label, own)
     crew = curve_working("front_neck_depth", key, chest_cm)
-    if project.garment.neckline == "scoop":
-        return _times(key, label, "crew neck", crew.value, SCOOP_DEEPER)
-    if project.garment.neckline != "v":
+    wanted = neckline(project.garment.neckline)
+    if wanted.deeper != 1:
+        return _times(key, label, crew.value, wanted.deeper, wanted.source)
+    if wanted.above_underarm_cm is None:
         return crew
     armhole = figure("armhole depth", armhole_cm or 2.4 * crew.value, "cm")
     drop = figure("shoulder drop", drop_cm if shoulder_of(project.garment) != "straight" else 0.0, "cm")
-    depth = armhole + drop - figure("above the underarm", V_ABOVE_UNDERARM_CM, "cm")
-    source = "printed: a V of 6-9 in for adults; it begins just above the underarm"
-    return calculate(key, label, depth, "cm", source=source)
+    depth = armhole + drop - figure("above the underarm", wanted.above_underarm_cm, "cm")
+    return calculate(key, label, depth, "cm", source=wanted.source)
 
 
 def shoulder_of(garment: GarmentChoices) -> Shoulder:
@@ -194,17 +189,14 @@ def shoulder_of(garment: GarmentChoices) -> Shoulder:
     return garment.shoulder or ("straight" if construction(garment.construction).straight_shoulders else "steps")
 
 
-def _times(key: str, label: str, name: str, value: float, factor: float) -> Calculation:
-    wider = figure(name, value, "cm") * figure("times", factor)
-    return calculate(key, label, wider, "cm", source="common practice, no source")
+def _times(key: str, label: str, crew_cm: float, factor: float, source: str) -> Calculation:
+    more = figure("crew neck", crew_cm, "cm") * figure("times", factor)
+    return calculate(key, label, more, "cm", source=source)
 
 
 def _as_given(key: str, label: str, value: float) -> Calculation:
     return calculate(key, label, figure("as you gave it", value, "cm"), "cm")
 
-
-BOAT_OF_CROSS_BACK = 0.6
-"""Width of a boat neck as part of the cross back (printed: 9-11 in for adults; common practice)."""
 
 LEAST_STRAP_CM = 2.5
 """Least shoulder that a boat neck leaves; where a head then does not pass, a shoulder is buttoned."""
@@ -217,18 +209,14 @@ BOAT_SPARE_CM = 1.0
 """What the stretched edge goes round the head by, more than the head (common practice, no source)."""
 
 
-def _boat_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculation:
-    label, key = "Neck width wanted", "target.neck_width"
-    own = project.garment.neck_width_cm
-    if own is not None:
-        return _as_given(key, label, own)
+def _straight_width(wanted: Neckline, wearer: Wearer, chest_cm: float) -> Calculation:
+    """Width of a neck that lies across the shoulders: by the cross back, and so that its plain edge passes the head."""
     across = figure("cross back", wearer.cm("cross_back") or 0.44 * chest_cm, "cm")
     head = figure("head", wearer.cm("head") or 0.0, "cm") / figure("stretch", BOAT_STRETCH)
     passes = (head + figure("to spare", BOAT_SPARE_CM, "cm")) / 2
     most = across - 2 * figure("least shoulder", LEAST_STRAP_CM, "cm")
-    width = smaller_of(larger_of(across * figure("part of it", BOAT_OF_CROSS_BACK), passes), most)
-    source = "printed range 9-11 in for adults; must pass the head (common practice)"
-    return calculate(key, label, width, "cm", source=source)
+    width = smaller_of(larger_of(across * figure("part of it", wanted.of_cross_back), passes), most)
+    return calculate("target.neck_width", "Neck width wanted", width, "cm", source=wanted.source)
 
 
 def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:

@@ -7,16 +7,10 @@ time always stand with the row numbers of both, and a program can read the rows 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from workshop.core.making.ledger import Event, Fabric, Piece, Row, rhythm
+from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted
-
-FABRICS: dict[Fabric, str] = {
-    "rib-1x1": "k1, p1 rib",
-    "rib-2x2": "k2, p2 rib",
-    "garter": "garter stitch",
-    "stocking": "stockinette",
-}
 
 RAISED = "over back and sleeves, wrong side first"
 
@@ -80,31 +74,29 @@ def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     """The fabric of a run of rows, and what is done on its wrong side."""
-    first = rows[0]
-    name = FABRICS[first.fabric]
+    first, knitted = rows[0], of_fabric(rows[0].fabric)
+    name = knitted.words
     if back_and_forth(first, piece):
         turned = "back and forth over the front, turns counted from its side markers"
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
-        if first.fabric == "stocking":
+        if first.fabric == STOCKING:
             return f"{name}: knit every round"
-        if first.fabric == "garter":
+        if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all round"
-    if first.fabric == "garter":
+    if knitted.garter:
         return f"{name}: knit every row"
-    if first.fabric == "stocking":
+    if first.fabric == STOCKING:
         return name
-    if first.fabric == "rib-2x2" and first.before % 4 == 2:
-        name += ", right-side rows beginning and ending with k2"
-    if first.fabric == "rib-1x1" and first.before % 2 == 1:
-        name += ", right-side rows beginning and ending with k1"
+    if knitted.rib and first.before % knitted.repeat == knitted.knits:
+        name += f", right-side rows beginning and ending with k{knitted.knits}"
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
 
 
 def purl_round(piece: Piece, row: Row) -> bool:
     """Whether a round of garter stitch is purled: the second and every other one; after plain rounds the first."""
-    before = [r for r in piece.rows if r.row < row.row and r.fabric != "garter"]
+    before = [r for r in piece.rows if r.row < row.row and r.fabric != row.fabric]
     begins = before[-1].row + 1 if before else piece.rows[0].row
     after_plain = bool(before) or piece.parent is not None
     return (row.row - begins) % 2 == (0 if after_plain else 1)

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from itertools import groupby
 
+from workshop.core.edgings import of_fabric
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
 from workshop.core.making.ledger import Event, PickedUp, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import joining, opening, parting
-from workshop.words.rows.row_actions import FABRICS, single_at_edge, span, stitches, what
+from workshop.words.rows.row_actions import single_at_edge, span, stitches, what
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
@@ -46,13 +47,13 @@ def special(piece: Piece, row: Row) -> str:
         return f"{head}: {_picking_up(row.events[0])}"
     if sets_the_rib(piece, row):
         changed = f" {stitches(row.after)}." if row.events else ""
-        return f"{head}: {FABRICS[row.fabric]}: {_rib_steps(first_rib(piece))}.{changed}"
+        return f"{head}: {of_fabric(row.fabric).words}: {_rib_steps(first_rib(piece))}.{changed}"
     centre = [e for e in row.events if e.where == "centre"]
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
     parts = [_alone_words(e, row, piece) for e in alone]
     parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
     parts += [_middle(e, row, piece) for e in centre]
-    return f"{head}: {FABRICS[row.fabric]}; {'; '.join(parts)}. {stitches(row.after)}."
+    return f"{head}: {of_fabric(row.fabric).words}; {'; '.join(parts)}. {stitches(row.after)}."
 
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:
