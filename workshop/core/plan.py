@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from workshop.core.bounds import beyond_knitting, within
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
 from workshop.core.cloth.known import MeasuredSwatch, check_mass, check_weight, evaluate
@@ -89,6 +90,7 @@ class Plan:
 def plan(project: Project) -> Plan:
     """Work out a project."""
     notes = Notes()
+    project = within(project, notes)
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
     for view in yarns:
         for working in view.workings:
@@ -240,6 +242,8 @@ def _brief(
     shape = project.garment
     check_wishes(shape, notes)
     if gauge is None or _open(shape) or any(part not in targets.finished for part in _needed(shape)):
+        return None
+    if beyond_knitting(gauge.cloth, targets, shape.sleeve_cm, notes):
         return None
     usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
     answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}

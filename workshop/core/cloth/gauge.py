@@ -9,7 +9,7 @@ quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py)
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import hypot, inf, sqrt
+from math import fsum, hypot, inf, sqrt
 from statistics import median
 
 from workshop.core.calculation import Calculation, calculate
@@ -209,10 +209,10 @@ def odd_ones_out(readings: Sequence[Reading]) -> tuple[Reading, ...]:
     if len(readings) < 3:
         return ()
     middle = median(r.count / r.over_cm for r in readings)
+    counts, cm = (fsum(getattr(r, name) for r in readings) for name in ("count", "over_cm"))
     odd = []
-    for i, reading in enumerate(readings):
-        rest = [r for j, r in enumerate(readings) if j != i]
-        fellows = sum(r.count for r in rest) / sum(r.over_cm for r in rest)
+    for reading in readings:
+        fellows = (counts - reading.count) / (cm - reading.over_cm)
         own = reading.count / reading.over_cm
         if abs(own / fellows - 1) > ODD_ONE_OUT and abs(own / middle - 1) > ODD_ONE_OUT:
             odd.append(reading)

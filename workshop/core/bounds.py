@@ -1,0 +1,151 @@
+"""What a plan is worked out from at all: figures that something knitted can have, and pieces of a size that is knitted.
+
+Questions have narrower limits and a file is held to those when it is read. These are the core's own, so that no
+figure, from whatever door, ends in a sum that cannot be worked out or a garment of a million rows.
+"""
+
+from dataclasses import MISSING, fields, replace
+from typing import TYPE_CHECKING, TypeVar
+
+from workshop.core.making.cloth import Cloth
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, Unit
+from workshop.core.wearer.fit import Targets
+from workshop.project import Body, Fit, GarmentChoices, Project, Reading, ReferenceGarment, Swatch, Yarn
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+Range = tuple[float, float]
+T = TypeVar("T", bound="DataclassInstance")
+
+
+def _lengths(table: type, low: float, high: float) -> dict[str, Range]:
+    return {f.name: (low, high) for f in fields(table) if f.name.endswith("_cm")}
+
+
+BOUNDS: dict[type, dict[str, Range]] = {
+    Yarn: {"ball_g": (1, 5000), "ball_m": (1, 20000), "balls": (1, 2000)},
+    Swatch: {
+        "needle_mm": (0.5, 60),
+        "pattern_multiple": (1, 100),
+        "pattern_plus": (0, 100),
+        "edge_stitches": (0, 50),
+        "width_cm": (5, 100),
+        "cast_on": (2, 1000),
+        "rows": (2, 2000),
+        "grams": (0.1, 2000),
+        "fabric_rating": (1, 5),
+        "knitting_rating": (1, 5),
+    },
+    Body: _lengths(Body, 1, 300),
+    ReferenceGarment: _lengths(ReferenceGarment, 1, 300),
+    Fit: _lengths(Fit, -50, 150),
+    GarmentChoices: _lengths(GarmentChoices, 0.1, 200),
+}
+"""Lowest and highest figure of each answer that is a number, in its unit; each wider than its question allows."""
+
+COUNTED: dict[str, Range] = {"count": (0.5, 1000), "over_cm": (0.5, 200)}
+PER_CM: Range = (0.1, 40)
+"""Stitches or rows in a centimetre of anything knitted."""
+
+MOST_FIBRES = 20
+MOST_STITCHES, MOST_ROWS = 1200, 2000
+"""Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
+
+STEPS = {Yarn: "fibre", Body: "measure", ReferenceGarment: "measure", Fit: "measure", GarmentChoices: "shape"}
+KNITTED = ("cast_on", "rows", "grams", "fabric_rating", "knitting_rating")
+"""Answers about a swatch that are given once it is counted."""
+
+
+def within(project: Project, notes: Notes) -> Project:
+    """The project without figures that nothing knitted has; a check is raised for each of them.
+
+    The same object comes back where there are none.
+    """
+    bounded = replace(
+        project,
+        body=_bounded(project.body, "body", notes),
+        reference_garment=_bounded(project.reference_garment, "reference_garment", notes),
+        fit=_bounded(project.fit, "fit", notes),
+        garment=_bounded(project.garment, "garment", notes),
+        yarn=tuple(_yarn(y, notes) for y in project.yarn),
+        swatch=tuple(_swatch(s, notes) for s in project.swatch),
+    )
+    return project if bounded == project else bounded
+
+
+def _bounded(item: T, key: str, notes: Notes) -> T:
+    """A table, a yarn or a swatch without the figures that are beyond its bounds."""
+    found: dict[str, float | None] = {}
+    for f in fields(item):
+        low, high = BOUNDS[type(item)].get(f.name, (0, 0))
+        value = getattr(item, f.name)
+        if f.name not in BOUNDS[type(item)] or value is None or low <= value <= high:
+            continue
+        found[f.name] = None if f.default is MISSING else f.default
+        step = STEPS.get(type(item)) or ("gauge" if f.name in KNITTED else "swatch")
+        _beyond(notes, step, f"{key}.{f.name}", value, (low, high), _unit(f.name))
+    return replace(item, **found) if found else item
+
+
+def _unit(name: str) -> Unit:
+    units: dict[str, Unit] = {"cm": "cm", "mm": "mm", "g": "g", "grams": "g", "m": "m"}
+    return units.get(name.rpartition("_")[2], "")
+
+
+def _yarn(yarn: Yarn, notes: Notes) -> Yarn:
+    yarn = _bounded(yarn, f"yarn.{yarn.id}", notes)
+    wrong = next((p for p in yarn.fibres if not 0 < p.percent <= 100), None)
+    if wrong is not None:
+        _beyond(notes, "fibre", f"yarn.{yarn.id}.fibres", wrong.percent, (0, 100), "%")
+    elif len(yarn.fibres) > MOST_FIBRES:
+        _beyond(notes, "fibre", f"yarn.{yarn.id}.fibres", len(yarn.fibres), (1, MOST_FIBRES), "")
+    else:
+        return yarn
+    return replace(yarn, fibres=())
+
+
+def _swatch(swatch: Swatch, notes: Notes) -> Swatch:
+    swatch = _bounded(swatch, f"swatch.{swatch.id}", notes)
+    kept = tuple(r for r in swatch.reading if _is_count(r, swatch.id, notes))
+    return swatch if len(kept) == len(swatch.reading) else replace(swatch, reading=kept)
+
+
+def _is_count(reading: Reading, swatch_id: str, notes: Notes) -> bool:
+    """Whether a reading is a count of something knitted."""
+    key = f"reading.{swatch_id}.{reading.state}.{reading.along}"
+    step = "gauge" if reading.state == "off needles" else "wash"
+    for name, limits in COUNTED.items():
+        value = getattr(reading, name)
+        if not limits[0] <= value <= limits[1]:
+            _beyond(notes, step, key, value, limits, "cm" if name == "over_cm" else "")
+            return False
+    rate = reading.count / reading.over_cm
+    if not PER_CM[0] <= rate <= PER_CM[1]:
+        _beyond(notes, step, key, 10 * rate, (10 * PER_CM[0], 10 * PER_CM[1]), "per 10 cm")
+        return False
+    return True
+
+
+SHOWN_AT_MOST = 1e9
+
+
+def _beyond(notes: Notes, step: str, key: str, value: float, limits: Range, unit: Unit) -> None:
+    """A figure that is left out of the plan; one that is huge is shown as a billion, whatever it is."""
+    value = value if abs(value) <= SHOWN_AT_MOST else SHOWN_AT_MOST if value > 0 else -SHOWN_AT_MOST
+    low, high = (Amount(limit, unit) for limit in limits)
+    notes.check("out-of-bounds", step=step, key=key, value=Amount(value, unit), low=low, high=high)
+
+
+def beyond_knitting(cloth: Cloth, targets: Targets, sleeve_cm: float | None, notes: Notes) -> bool:
+    """Whether a garment would have more stitches or rows than anyone knits; then a check says so."""
+    around = max(targets.get(part) or 0.0 for part in ("chest", "waist", "hip", "upper_arm"))
+    along = max(targets.get("length") or 0.0, targets.get("neck_to_cuff") or 0.0, sleeve_cm or 0.0)
+    rows_per_10cm = max(cloth.rows_per_10cm, cloth.edging_rows_per_10cm or 0.0, 2 * cloth.stitches_per_10cm)
+    stitches, rows = around * cloth.stitches_per_10cm / 10, along * rows_per_10cm / 10
+    if stitches <= MOST_STITCHES and rows <= MOST_ROWS:
+        return False
+    figures = {"stitches": Amount(round(stitches), "stitches"), "rows": Amount(round(rows), "rows")}
+    notes.check("beyond-knitting", **figures)
+    return True
