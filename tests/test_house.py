@@ -23,7 +23,7 @@ PACKAGE = ROOT / "workshop"
 ALLOWED: dict[str, set[str]] = {
     "project": set(),
     "tables": {"project", "tables"},
-    "units": {"project", "tables"},
+    "units": {"visible", "project", "tables"},
     "core.sums": set(),
     "core.calculation": {"core.sums"},
     "core.remarks": {"tables"},
@@ -42,13 +42,20 @@ ALLOWED: dict[str, set[str]] = {
     },
     "core": {"core", "project", "tables"},
     "questions": {"questions", "core.constructions", "core.necklines", "core.edgings", "project", "units", "tables"},
-    "saves": {"saves", "core.constructions", "core.necklines", "core.edgings", "project"},
+    "planned": {"core", "questions", "project"},
+    "visible": set(),
+    "files": set(),
+    "saves": {"saves", "files", "visible", "core.constructions", "core.necklines", "core.edgings", "project"},
+    "printed": {"files", "saves"},
+    "folder": {"saves", "questions", "project"},
+    "merging": {"saves", "project"},
+    "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
     "progress": {"core", "questions", "project", "units"},
     "conversation": {"core", "words", "progress", "questions", "project", "steps"},
-    "session": {"saves", "core", "progress", "questions", "project", "units"},
-    "settings": set(),
-    "lessons": {"project"},
+    "session": {"folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
+    "settings": {"files", "visible"},
+    "lessons": {"files", "visible", "project"},
     "words": {"words", "core", "project", "tables", "units"},
     "pictures": {"pictures", "core"},
     "prints": {"prints", "pictures", "words", "core", "progress", "questions", "project", "steps", "tables", "units"},
@@ -56,10 +63,13 @@ ALLOWED: dict[str, set[str]] = {
     "ask": {"spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
-        "settings", "steps", "conversation",
+        "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible",
     },
     "usage": set(),
-    "cli": {"app", "ask", "lessons", "usage", "units", "prints", "words", "core", "progress", "session", "saves", "questions", "project", "steps", "tables"},
+    "cli": {
+        "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
+        "questions", "project", "steps", "tables",
+    },
     "__main__": {"cli"},
 }  # fmt: skip
 """For each room of the house, the rooms that it may look into. The longest name that fits counts."""
@@ -321,3 +331,15 @@ def test_any_is_said_only_where_no_type_can_be():
     ]
 
     assert len(said) <= MOST_ANY, said
+
+
+def test_whoever_wants_a_plan_asks_where_only_what_is_asked_for_counts():
+    """The core does not know which questions are asked; ``planned`` does."""
+    door = "workshop.core.plan"
+    users = set()
+    for name, path in modules():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and node.module == door and any(a.name == "plan" for a in node.names):
+                users.add(name)
+
+    assert users == {"planned"}

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from tests.core.test_garments import SIZES, projects
 from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
+from workshop.cli import main
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import THE_FRONT
 from workshop.core.plan import Plan, plan
@@ -18,7 +19,7 @@ from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import Body, Design, Fit, Project
+from workshop.project import Body, Design, FibrePart, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
@@ -771,3 +772,21 @@ def test_stitches_cast_on_at_an_underarm_say_how():
 
     assert "At an underarm" in " ".join(before_knitting(plan(from_neck)))
     assert "At an underarm" not in " ".join(before_knitting(plan(shaped(from_neck, construction="raglan-from-hem"))))
+
+
+@pytest.mark.parametrize("suffix", [".md", ".html", ".json"])
+def test_what_the_knitter_wrote_is_never_reworded(tmp_path, suffix, capsys):
+    own = "my gauge bind off loosely"
+    project = pullover(title=f"T {own}", terms="uk")
+    yarn = replace(project.yarn[0], name=f"N {own}", care=f"C {own}", fibres=(FibrePart(f"F {own}", 100.0),))
+    path = tmp_path / "own.toml"
+    path.write_text(saves.dumps(replace(project, yarn=(yarn, replace(yarn, id="b", name=f"B {own}", weight=None)))))
+    for extra in ([], ["--sheet", "filled"]) if suffix != ".json" else ([],):
+        out = tmp_path / f"out{len(extra)}{suffix}"
+        assert main(["print", str(path), "--to", str(out), *extra]) == 0
+        main(["check", str(path)])
+        main(["summary", "--workings", str(path)])
+        said = out.read_text("utf-8") + capsys.readouterr().out
+        assert own in said
+        assert not re.search(r"\b[TNCFB] my tension", said)
+        assert "cast off" in out.read_text("utf-8") or extra or suffix == ".json"

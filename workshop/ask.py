@@ -28,7 +28,7 @@ from workshop.session import Session
 from workshop.spoken import Back, Leave, Talk, explain, say_answers, word_of_the_trade, yes, yes_or_no
 from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown
-from workshop.words.phrase import counted, in_terms, say_check, worded
+from workshop.words.phrase import counted, in_terms, in_terms_of, say_check, worded
 
 HELP = (
     "Type an answer and Enter. In brackets stands the answer there is, what is offered, or the figure used while a "
@@ -121,7 +121,7 @@ def _step_before(talk: Talk, name: str) -> str:
 def _still_open(talk: Talk, name: str) -> None:
     """What the plan needs of this step and has not got."""
     project = talk.session.project
-    missing = [in_terms(asked_as(key, project), project.terms) for key in missing_answers(name, talk.session.plan)]
+    missing = [in_terms_of(asked_as(key, project), project) for key in missing_answers(name, talk.session.plan)]
     if missing:
         talk.say(f"Still open here, and needed: {'; '.join(missing)}. < goes back to the last question.")
 
@@ -297,17 +297,21 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
         why = str(error).split("; choose ")[0] + ("; ? lists the answers" if listed else "")
         talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
         return False
+    taken = asked.shown(session.project)
     if session.fault:
         talk.say(f"  Not saved: {session.fault}")
-    taken = asked.shown(session.project)
-    talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    else:
+        talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    if session.news:
+        talk.say(f"  {session.news}")
+        session.news = ""
     return True
 
 
 def _read_choices(talk: Talk, asked: Field) -> None:
     """What can be answered, where it is one of a list or a mark."""
     project, kind = talk.session.project, asked.question.kind
-    label = in_terms(asked.label, project.terms)
+    label = in_terms_of(asked.label, project)
     if isinstance(kind, Choice):
         talk.say(f"{label}: " + "; ".join(kind.listed(project)))
     elif isinstance(kind, Whole) and kind.high <= SCALE:
@@ -316,7 +320,7 @@ def _read_choices(talk: Talk, asked: Field) -> None:
 
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
     """The question, and in brackets what stands."""
-    label, open_at = in_terms(asked.label, talk.session.project.terms), open_text(asked, talk.session.plan)
+    label, open_at = in_terms_of(asked.label, talk.session.project), open_text(asked, talk.session.plan)
     always_answered = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
     always_answered = always_answered or ("one more, or Enter" if asked.spare else "")
     return f"{label} [{always_answered}]: " if always_answered else f"{label}: "

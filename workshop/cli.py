@@ -1,6 +1,7 @@
 """The front door: commands. Imports nothing heavy before it knows which command."""
 
 import argparse
+import io
 import os
 import shlex
 import sys
@@ -11,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workshop.usage import parser
+from workshop.visible import in_one_line
 
 if TYPE_CHECKING:
     from workshop.core.plan import Plan
@@ -23,6 +25,9 @@ FINE, FAULT = 0, 1
 
 class Faulty(Exception):
     """A fault to be told in one line on standard error, with exit code 1."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(in_one_line(what))
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -43,8 +48,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "print": _print,
         "check": _check,
         "list": _list,
+        "earlier": _earlier,
+        "copy": _copy,
         "tables": _tables,
     }[options.command]
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a sign that the terminal has not is no reason to say nothing
+            stream.reconfigure(errors="replace")
     try:
         _look_at_lessons()
         code = run(options)
@@ -57,6 +67,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # the reader of a pipe has gone: nobody is left to tell
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FINE
+    except OSError as error:
+        # of files each is told where it is read or written; what is left is where the text goes to
+        print(f"workshop: the text could not be written: {error.strerror or error}", file=sys.stderr)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FAULT
     except KeyboardInterrupt:
         return FAULT
 
@@ -99,6 +114,7 @@ def started_as() -> str:
 def _named(path: Path) -> Path:
     """The file that a knitter means: a path, or the name of a saved project as ``list`` shows it. Raises Faulty."""
     from workshop import saves
+    from workshop.folder import projects
 
     if path.exists() or path.parent != Path():
         return path
@@ -107,7 +123,7 @@ def _named(path: Path) -> Path:
         if candidate.is_file():
             return candidate
     wanted = str(path).casefold()
-    called = [s.path for s in saves.list_saves(folder) if s.project and s.project.title.casefold() == wanted]
+    called = [s.path for s in projects(folder) if s.title and s.title.casefold() == wanted]
     if len(called) > 1:
         raise Faulty(f"{path}: several projects are called so; choose {', '.join(p.name for p in called)}")
     return called[0] if called else path
@@ -117,7 +133,7 @@ def _there_are() -> str:
     """The projects that could have been meant, by the names of their files; empty where none is saved."""
     from workshop import saves
 
-    names = [saved.path.stem for saved in saves.list_saves(saves.default_folder())]
+    names = [in_one_line(saved.path.stem) for saved in saves.list_saves(saves.default_folder())]
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
     return f"; saved in {saves.default_folder()}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
 
@@ -128,24 +144,11 @@ MOST_NAMED = 8
 
 def _session(path: Path) -> "Session":
     """A session on a file that is sound in every answer. Raises Faulty."""
-    from workshop.questions.steps import faults
-
-    session = _opened(path)
-    for key, what in faults(session.project):
-        raise _refusal(_named(path), key, what)
-    return session
+    return _opened(path, unread=False)
 
 
-def _refusal(path: Path, key: str, what: str) -> Faulty:
-    """An answer that no question would have taken, with the line of the file on which it stands."""
-    from workshop import saves
-
-    line = saves.line_of(path.read_text(encoding="utf-8-sig"), key)
-    return Faulty(str(saves.BadSave(path, what, key, line)))
-
-
-def _opened(path: Path) -> "Session":
-    """A session on a file, its answers not looked at yet. Raises Faulty."""
+def _opened(path: Path, *, unread: bool = True) -> "Session":
+    """A session on a file, ``unread`` where its answers are not looked at yet. Raises Faulty."""
     from workshop import saves
     from workshop.session import opened
 
@@ -153,7 +156,7 @@ def _opened(path: Path) -> "Session":
     if not path.exists() and path.parent == Path():
         raise Faulty(f"{asked}: there is no such file{_there_are() or '; no project is saved yet'}")
     try:
-        return opened(path)
+        return opened(path, unread=unread)
     except saves.BadSave as error:
         raise Faulty(str(error)) from None
 
@@ -173,10 +176,12 @@ def _app(session: "Session | None", folder: Path | None = None, read_from: Path 
 
     app = WorkshopApp(session, folder)
     code = app.go()
-    if read_from is not None and app.desk.refused is not None:
-        raise _refusal(_named(read_from), *app.desk.refused)
+    if read_from is not None and app.desk.refused:
+        _session(read_from)  # read as by every other command, which says what is wrong and in which line
+    if app.session.news:
+        print(in_one_line(app.session.news))
     if code == FINE and app.session.path is not None:
-        print(f"Go on with: {started_as()} open {shlex.quote(str(app.session.path))}")
+        print(f"Go on with: {started_as()} open {shlex.quote(in_one_line(str(app.session.path)))}")
     return code
 
 
@@ -190,8 +195,7 @@ def _demo(options: argparse.Namespace) -> int:
         return FINE
     session = _opened(demo)
     session.folder = saves.default_folder()
-    session.path = saves.new_path(session.folder, "demo " + session.project.title)
-    session.save()
+    session.begin_as("demo " + session.project.title)
     if session.fault:
         raise Faulty(session.fault)
     code = _app(session)
@@ -208,7 +212,10 @@ def _ask(options: argparse.Namespace) -> int:
     others = "" if options.file else _there_are()
     if others:
         print(f"A new project{others}. To go on with one of them: {started_as()} ask NAME")
-    return ask.run(session, command=started_as())
+    code = ask.run(session, command=started_as())
+    if session.news:
+        print(in_one_line(session.news))
+    return code
 
 
 def _summary(options: argparse.Namespace) -> int:
@@ -234,6 +241,8 @@ def _print_summary(plan: "Plan", *, workings: bool) -> None:
 
 
 def _print(options: argparse.Namespace) -> int:
+    from workshop import files, printed
+
     ending = options.to.suffix.lower()
     allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
     if ending not in allowed:
@@ -242,10 +251,12 @@ def _print(options: argparse.Namespace) -> int:
     plan = _session(options.file).plan if options.file else None
     text = _printed(plan, options.sheet, ending)
     try:
-        options.to.write_text(text, encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise Faulty(f"{options.to}: cannot be written: {error.strerror or error}") from None
-    print(f"{options.to} written")
+        printed.write(options.to, text, source=_named(options.file) if options.file else None, replace=options.replace)
+    except files.AlreadyThere as error:
+        raise Faulty(f"{options.to}: {error}; to print over it, add --replace") from None
+    except files.FileFault as error:
+        raise Faulty(f"{options.to}: {error}") from None
+    print(f"{in_one_line(str(options.to))} written")
     return FINE
 
 
@@ -273,7 +284,7 @@ def _printed(plan: "Plan | None", sheet: str | None, ending: str) -> str:
 def _blank_sheet(plan: "Plan | None") -> tuple["Document", "Plan"]:
     """A blank work sheet in the units and terms of a plan, made after the demo planned from its washed swatch."""
     from workshop import saves
-    from workshop.core.plan import plan as worked_out
+    from workshop.planned import plan as worked_out
     from workshop.prints.blank_sheet import blank_sheet
     from workshop.project import Body, Design, FibrePart, Project
     from workshop.questions import fibre, swatch
@@ -301,7 +312,7 @@ def _check(options: argparse.Namespace) -> int:
     from workshop.questions.steps import asked_as
     from workshop.saves import strange_keys
     from workshop.steps import step
-    from workshop.words.phrase import in_terms, say_check
+    from workshop.words.phrase import in_terms, in_terms_of, say_check
 
     worst = FINE
     for path in options.file:
@@ -315,28 +326,28 @@ def _check(options: argparse.Namespace) -> int:
             worst = FAULT
             continue
         plan, lines = session.plan, []
-        path, project = _named(path), plan.project
+        shown, project = in_one_line(str(_named(path))), plan.project
 
         titles = {name: in_terms(step(name).title, project.terms) for name in STEPS}
-        lines += [f"{path}: {line}" for line in strange_keys(project)]
+        lines += [f"{shown}: {line}" for line in strange_keys(project)]
         for state in progress(plan):
             if state.missing:
-                names = "; ".join(in_terms(asked_as(key, project), project.terms) for key in state.missing)
-                lines.append(f"{path}: {titles[state.name]}: not answered yet: {names}")
+                names = "; ".join(in_terms_of(asked_as(key, project), project) for key in state.missing)
+                lines.append(f"{shown}: {titles[state.name]}: not answered yet: {names}")
             again = {
                 "changed since": changed_since(state.name, project),
                 "not understood": refused_answers(state.name, project),
             }
             for why, what in again.items():
-                lines += [f"{path}: {titles[state.name]}: look again: {why}: {', '.join(what)}"] if what else []
+                lines += [f"{shown}: {titles[state.name]}: look again: {why}: {', '.join(what)}"] if what else []
         for check in plan.checks:
             if check.level != "note":
-                about = in_terms(asked_as(check.question, project), project.terms)
+                about = in_terms_of(asked_as(check.question, project), project)
                 level = "stop" if check.level == "stop" else "look again"
                 lines.append(
-                    f"{path}: {titles[check.step]}: {level} [{check.code}]: {about}: {say_check(check, project)}"
+                    f"{shown}: {titles[check.step]}: {level} [{check.code}]: {about}: {say_check(check, project)}"
                 )
-        print("\n".join(lines) if lines else f"{path}: sound and complete")
+        print("\n".join(lines) if lines else f"{shown}: sound and complete")
         worst = FAULT if lines else worst
     return worst
 
@@ -356,7 +367,8 @@ def _check_lessons(folder: Path) -> int:
 
 def _list(options: argparse.Namespace) -> int:
     from workshop import saves
-    from workshop.core.plan import plan
+    from workshop.folder import projects
+    from workshop.planned import plan
     from workshop.progress import next_step, progress
     from workshop.steps import step
     from workshop.words.lines import wrapped
@@ -365,13 +377,13 @@ def _list(options: argparse.Namespace) -> int:
     folder = options.folder or saves.default_folder()
     if options.folder is not None and not folder.is_dir():
         raise Faulty(f"{folder}: there is no such folder")
-    found = saves.list_saves(folder)
+    found = tuple(projects(folder))
     columns = _columns()
     if not found:
         print(f"{folder}: no saved projects")
     for saved in found:
         if saved.project is None:
-            print(saved.fault)
+            print(f"{saved.title}: {saved.fault}" if saved.title else saved.fault)
             continue
         steps = progress(plan(saved.project))
         upcoming = next_step(steps)
@@ -379,11 +391,61 @@ def _list(options: argparse.Namespace) -> int:
         terms = saved.project.terms
         again = ", ".join(in_terms(step(s.name).title, terms) for s in steps if s.state == "look again")
         changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
-        text = f"{saved.path.name}: {saved.project.title or 'no name yet'}; "
+        text = f"{saved.name}: {saved.project.title or 'no name yet'}; "
         text += "plan ready" if ready else f"next: {in_terms(step(upcoming.name).title, terms)}"
         text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
         print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE
+
+
+MOST_CHANGED = 4
+"""Answers that are named of one version."""
+
+
+def _earlier(options: argparse.Namespace) -> int:
+    """The earlier versions of a project, or the way back to one of them."""
+    from workshop.questions.steps import asked_as
+
+    session = _session(options.file)
+    found = session.earlier()
+    name = in_one_line(str(options.file))
+    if options.bring_back is not None:
+        version = next((v for v in found if v.number == options.bring_back), None)
+        if version is None:
+            there = f"there are 1 to {len(found)}" if found else "there are none yet"
+            raise Faulty(f"{options.file}: there's no earlier version {options.bring_back}; {there}")
+        session.bring_back(version)
+        if session.fault:
+            raise Faulty(session.fault)
+        print(f"{name} is again as it was on {version.when:%Y-%m-%d at %H:%M}. To take that back: ", end="")
+        print(f"{started_as()} earlier {shlex.quote(name)} --bring-back 1")
+        return FINE
+    if not found:
+        print(f"{name}: no earlier versions yet; the first one is kept when an answer changes")
+    for version in found:
+        labels = list(dict.fromkeys(asked_as(key, version.project) for key in version.changed))
+        more = f" and {len(labels) - MOST_CHANGED} more" if len(labels) > MOST_CHANGED else ""
+        changed = f"before {'; '.join(labels[:MOST_CHANGED])}{more}" if labels else "nothing but its form changed since"
+        print(in_one_line(f"{version.number:3}  {version.when:%Y-%m-%d %H:%M}  {changed}"))
+    return FINE
+
+
+def _copy(options: argparse.Namespace) -> int:
+    from workshop.questions.fibre import TITLE
+    from workshop.units import NotUnderstood
+
+    session = _session(options.file)
+    try:
+        title = str(TITLE.kind.read(options.name, session.project))
+    except NotUnderstood as error:
+        raise Faulty(f"{options.name}: {error}") from None
+    if not title:
+        raise Faulty("copy: a name for the copy is wanted")
+    other = session.copy(title)
+    if other.path is None:
+        raise Faulty(other.fault)
+    print(f"{in_one_line(str(other.path))} written. Go on with: {started_as()} open {shlex.quote(other.path.name)}")
+    return FINE
 
 
 def _tables(options: argparse.Namespace) -> int:

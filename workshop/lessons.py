@@ -10,7 +10,9 @@ import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
+from workshop import files
 from workshop.project import STEPS
+from workshop.visible import in_lines, in_one_line
 
 FOLDER_VARIABLE = "WORKSHOP_LESSONS"
 LARGEST_BYTES = 200_000
@@ -18,6 +20,9 @@ LARGEST_BYTES = 200_000
 
 class BadLesson(Exception):
     """A lesson that cannot be used. ``str()`` is one line: file, key, what is wrong."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(in_one_line(what))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +52,14 @@ def missing_folder() -> str:
     named = os.environ.get(FOLDER_VARIABLE)
     if not named or Path(named).expanduser().is_dir():
         return ""
-    return f"{named}: there is no such folder of lessons; it was named with --lessons or {FOLDER_VARIABLE}"
+    return in_one_line(f"{named}: there is no such folder of lessons; it was named with --lessons or {FOLDER_VARIABLE}")
 
 
 def strangers(folder: Path) -> tuple[str, ...]:
     """One line for each file of a folder that would be a lesson if it were called as a step is."""
     wanted = ", ".join(f"{step}.md" for step in STEPS)
     found = sorted(p for p in folder.glob("*.md") if p.stem not in STEPS and p.stem.casefold() != "readme")
-    return tuple(f"{p}: is the lesson of no step; lessons are called {wanted}" for p in found)
+    return tuple(in_one_line(f"{p}: is the lesson of no step; lessons are called {wanted}") for p in found)
 
 
 def faults_in(folder: Path) -> tuple[str, ...]:
@@ -95,13 +100,9 @@ def lesson(step: str, places: tuple[Path, ...] = ()) -> Lesson:
 def read(path: Path, step: str) -> Lesson:
     """A lesson file: front matter between +++ lines (TOML: step, title), then Markdown. Raises BadLesson."""
     try:
-        if path.stat().st_size > LARGEST_BYTES:
-            raise BadLesson(f"{path}: is far too large to be a lesson")
-        text = path.read_bytes().decode("utf-8-sig")
-    except OSError as error:
-        raise BadLesson(f"{path}: cannot be read: {error.strerror or error}") from None
-    except UnicodeDecodeError:
-        raise BadLesson(f"{path}: is not UTF-8 text") from None
+        text = files.read_text(path, LARGEST_BYTES)
+    except files.FileFault as error:
+        raise BadLesson(f"{path}: {error}") from None
     found = re.match(r"\+\+\+\s*\n(.*?)\n\+\+\+\s*\n(.*)", text.replace("\r\n", "\n"), re.DOTALL)
     if not found:
         raise BadLesson(f"{path}: has no front matter; it begins and ends with a line of +++")
@@ -109,6 +110,8 @@ def read(path: Path, step: str) -> Lesson:
         front = tomllib.loads(found[1])
     except tomllib.TOMLDecodeError as error:
         raise BadLesson(f"{path}: front matter is not sound TOML: {_in_file(error)}") from None
+    except (ValueError, RecursionError):
+        raise BadLesson(f"{path}: front matter is no step and title") from None
     strange = [key for key in front if key not in ("step", "title")]
     if strange:
         raise BadLesson(f"{path}: {strange[0]}: is no key of a lesson; it has step and title")
@@ -120,7 +123,7 @@ def read(path: Path, step: str) -> Lesson:
             raise BadLesson(f"{path}: {key}: is missing; it should be text in quotes")
         if wanted is not None and value != wanted:
             raise BadLesson(f"{path}: step: is '{value}'; a file {path.name} is the lesson of '{wanted}'")
-    return Lesson(step, front["title"], found[2].strip() + "\n", path)
+    return Lesson(step, in_one_line(front["title"]), in_lines(found[2].strip()) + "\n", path)
 
 
 def _in_file(error: tomllib.TOMLDecodeError) -> str:

@@ -14,7 +14,7 @@ from workshop.core.plan import Plan
 from workshop.project import STEPS, Along, Project, State, Swatch
 from workshop.questions import Field
 from workshop.questions.measure import source_of
-from workshop.questions.steps import asked_as, fields
+from workshop.questions.steps import as_asked, asked_as, fields
 from workshop.units import show_length, show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
@@ -259,7 +259,7 @@ def _missing_measures(plan: Plan) -> tuple[str, ...]:
 
 def fingerprint(name: str, project: Project) -> str:
     """Short marks of the earlier answers that a step's own answers were given in view of: ``part=mark part=mark``."""
-    return " ".join(f"{part}={_mark(seen)}" for part, seen in _seen(name, project).items())
+    return " ".join(f"{part}={_mark(seen)}" for part, seen in _seen(name, as_asked(project)).items())
 
 
 def changed_since(name: str, project: Project) -> tuple[str, ...]:
@@ -275,7 +275,8 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
     now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
     changed = [part for part in sorted({*old, *now}) if old.get(part) != now.get(part)]
     counted = {_word(s.id) for s in project.swatch if s.reading}
-    return tuple(p for p in changed if p.partition(".")[0] not in OF_A_SWATCH or p.partition(".")[2] in counted)
+    known = [p for p in changed if p.partition(".")[0] in _calls("", "")]  # a file may have been edited by hand
+    return tuple(p for p in known if p.partition(".")[0] not in OF_A_SWATCH or p.partition(".")[2] in counted)
 
 
 OF_A_SWATCH = ("swatch", "counts")
@@ -306,6 +307,11 @@ def _called(part: str, project: Project) -> str:
     """A part of the earlier answers in words."""
     kind, _, item = part.partition(".")
     yarn = next((y.name for y in project.yarn if _word(y.id) == item and y.name), f"yarn {item}")
+    return _calls(item, yarn)[kind]
+
+
+def _calls(item: str, yarn: str) -> dict[str, str]:
+    """What each kind of part is called."""
     return {
         "tension": "how you usually knit",
         "yarn": f"weight or blend of {yarn}",
@@ -317,7 +323,7 @@ def _called(part: str, project: Project) -> str:
         "body": "the measurements",
         "fit": "the fit",
         "garment": "the garment that fits",
-    }[kind]
+    }
 
 
 def _seen(name: str, project: Project) -> dict[str, object]:

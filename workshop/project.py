@@ -125,9 +125,11 @@ class Swatch:
         for reading in mine:
             if reading.place is not None and reading.place not in found:
                 found[reading.place] = reading
-        rest = [r for r in mine if all(r is not f for f in found.values())]
-        for reading in rest:
-            found[next(n for n in range(1, len(mine) + 1) if n not in found)] = reading
+        numbered = {id(r) for r in found.values()}
+        free = (n for n in range(1, 2 * len(mine) + 1) if n not in found)
+        for reading in mine:
+            if id(reading) not in numbered:
+                found[next(free)] = reading
         return found
 
 

@@ -1,7 +1,7 @@
 """Project <-> TOML file: durable, versioned, and damage reported by file, line and key.
 
-Writing is atomic: the text is made first, written to a temporary file beside the old one, flushed to the
-disk and put in its place. A file is never half written, and one that cannot be read is never overwritten.
+Files are written whole (:mod:`workshop.files`): the text is made first, written to a temporary file beside the old
+one, flushed to the disk and put in its place. One that cannot be read is never overwritten.
 """
 
 import os
@@ -9,30 +9,42 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
+from dataclasses import MISSING, Field, dataclass, fields, is_dataclass, replace
 from difflib import get_close_matches
+from functools import cache
 from math import isfinite
 from pathlib import Path
 from types import UnionType
-from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import TYPE_CHECKING, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from workshop import files
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.edgings import EDGINGS, patterns
 from workshop.core.necklines import NECKLINES
 from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project, Stitch
+from workshop.visible import TURNED, in_lines, in_one_line, turned
 
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+T = TypeVar("T", bound="DataclassInstance")
 SUFFIX = ".toml"
-LARGEST_BYTES = 5_000_000
+LARGEST_BYTES = 1_200_000
 """A project is a few kilobytes; anything this large is another file."""
+
+LONGEST_BITS = 10_000
+
+DEEPEST = 40
+"""Tables and lists inside one another; a project has four."""
 
 
 class BadSave(Exception):
     """A save that cannot be used. ``str()`` is one line: file, line where known, key, what is wrong."""
 
-    def __init__(self, path: Path, what: str, key: str = "", line: int | None = None) -> None:
+    def __init__(self, path: Path, what: str, key: str = "", line: int | None = None, title: str = "") -> None:
         where = f"{path}" + (f", line {line}" if line else "")
-        super().__init__(f"{where}: {key}: {what}" if key else f"{where}: {what}")
-        self.path, self.what, self.key, self.line = path, what, key, line
+        super().__init__(in_one_line(f"{where}: {key}: {what}" if key else f"{where}: {what}"))
+        self.path, self.what, self.key, self.line, self.title = path, what, key, line, title
 
 
 Toml = dict[str, Any]
@@ -87,45 +99,77 @@ MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2}
 
 def load(path: Path) -> Project:
     """The project in a file. Raises BadSave."""
-    text = _text_of(path)
+    return parsed(text_of(path), path)
+
+
+def text_of(path: Path) -> str:
+    """The text of the file of a project. Raises BadSave."""
     try:
+        return files.read_text(path, LARGEST_BYTES)
+    except files.FileFault as error:
+        raise BadSave(path, str(error)) from None
+
+
+LONG_KEY = re.compile(r"""(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){60}|(?:["'][ \t]*+\.[ \t]*+["'][^"'\n]*+){60}""")
+"""A key of sixty parts: the reader of TOML takes time with the square of them."""
+
+
+def parsed(text: str, path: Path) -> Project:
+    """The project in the text of a file. Raises BadSave."""
+    try:
+        if LONG_KEY.search(text):
+            raise RecursionError
         data = tomllib.loads(text)
+        deep = not _is_flat(data, DEEPEST)
     except tomllib.TOMLDecodeError as error:
         found = re.search(r"\(at line (\d+)", str(error))
         what = re.sub(r"\s*\(at .*\)$", "", str(error)).replace(
             r"Illegal character '\n'", "a text in quotes is not closed"
         )
         raise BadSave(path, f"is not sound TOML: {what}", line=int(found[1]) if found else None) from None
+    except ValueError:
+        raise BadSave(path, "has a number of thousands of digits") from None
     except RecursionError:
-        raise BadSave(path, "is nested too deeply to be a project") from None
+        deep = True
+    if deep:
+        raise BadSave(path, "is nested too deeply to be a project")
     try:
-        return from_data(data)
+        project = from_data(data)
     except WrongKey as error:
         raise BadSave(path, error.what, error.key, line_of(text, error.key)) from None
+    if TURNED.search(text) or "\\" in text:
+        project = _turned(project)
+    return project
 
 
-def _text_of(path: Path) -> str:
-    try:
-        if path.is_dir():
-            raise BadSave(path, "is a folder; a project file is wanted")
-        if path.stat().st_size > LARGEST_BYTES:
-            raise BadSave(path, "is far too large to be a project")
-        return path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise BadSave(path, "there is no such file") from None
-    except UnicodeDecodeError as error:
-        raise BadSave(path, f"is not UTF-8 text (byte {error.start})") from None
-    except ValueError:
-        raise BadSave(path, "that is not a file name") from None
-    except OSError as error:
-        raise BadSave(path, f"cannot be read: {error.strerror or error}") from None
+def _turned(item: T) -> T:
+    """A project in whose texts nothing turns the line round; see :mod:`workshop.visible`."""
+    return replace(item, **{f.name: _value_turned(getattr(item, f.name)) for f in fields(item) if f.name != "extra"})
+
+
+def _value_turned(value: object) -> object:
+    if isinstance(value, str):
+        return turned(value)
+    if isinstance(value, tuple):
+        return tuple(_value_turned(one) for one in value)
+    return _turned(value) if is_dataclass(value) and not isinstance(value, type) else value
+
+
+def _is_flat(data: object, deepest: int) -> bool:
+    """Whether data is nested no deeper than that. Raises ValueError for a whole number that could not be shown."""
+    if not isinstance(data, dict | list):
+        if isinstance(data, int) and data.bit_length() > LONGEST_BITS:
+            raise ValueError
+        return True
+    inside = data.values() if isinstance(data, dict) else data
+    return deepest > 0 and all(_is_flat(value, deepest - 1) for value in inside)
 
 
 class WrongKey(ValueError):
     """A key of a save that does not hold what it should."""
 
     def __init__(self, key: str, what: str) -> None:
-        super().__init__(f"{key}: {what}")
+        super().__init__(in_one_line(f"{key}: {what}"))
         self.key, self.what = key, what
 
 
@@ -147,7 +191,7 @@ def from_data(data: Toml) -> Project:
 
 def _build(cls: Any, data: Toml, where: str) -> Any:
     """A dataclass from a table; keys that it does not know go into ``extra``."""
-    hints = get_type_hints(cls)
+    hints = _hints(cls)
     known = {f.name: f for f in fields(cls) if f.name != "extra"}
     values: Toml = {}
     extra: Toml = {}
@@ -168,6 +212,9 @@ def _build(cls: Any, data: Toml, where: str) -> Any:
     return cls(**values)
 
 
+_hints = cache(get_type_hints)
+
+
 def strange_keys(project: Project) -> tuple[str, ...]:
     """One line for each key that the workshop does not know, with the one that may have been meant; they are kept."""
     named: list[tuple[str, Any]] = [("", project), *((f"yarn.{y.id}.", y) for y in project.yarn)]
@@ -181,7 +228,7 @@ def strange_keys(project: Project) -> tuple[str, ...]:
         for key in getattr(item, "extra", {}):
             near = get_close_matches(key, known, 1)
             meant = f"; was {near[0]} meant?" if near else "."
-            lines.append(f"{where}{key}: is no key that the workshop reads{meant} It is kept as it is.")
+            lines.append(in_one_line(f"{where}{key}: is no key that the workshop reads{meant} It is kept as it is."))
     return tuple(lines)
 
 
@@ -214,7 +261,7 @@ def _value(hint: Any, value: object, key: str) -> object:
     if origin is not None:  # a mapping of words to words
         if not isinstance(value, dict) or not all(isinstance(v, str) for v in value.values()):
             raise WrongKey(key, "should be a table of texts")
-        return dict(value)
+        return {in_one_line(name): in_lines(text) for name, text in value.items()}
     return _scalar(hint, value, key)
 
 
@@ -238,20 +285,22 @@ def _scalar(hint: type, value: object, key: str) -> object:
         odd = next((c for c in value if unicodedata.category(c) == "Cc" and c not in "\n\t"), None)
         if odd is not None:
             raise WrongKey(key, f"has a control character (U+{ord(odd):04X}); plain text is wanted")
-    if hint is float and isinstance(value, int | float):
+    if isinstance(value, int | float):
         if not _sane(value):
             raise WrongKey(key, f"is {_shown(value)}; it should be a number that can be measured")
-        return float(value)
+        return float(value) if hint is float else value
     return value
 
 
 def _sane(value: float) -> bool:
     """Finite, and not beyond anything measured in knitting."""
-    return isfinite(value) and abs(value) < 1e9
+    return abs(value) < 1e9 and isfinite(value)
 
 
 def _shown(value: object) -> str:
-    text = f"'{value}'" if isinstance(value, str) else str(value)
+    if isinstance(value, int) and abs(value) >= 10**40:
+        return "a number of more than 40 digits"
+    text = in_one_line(f"'{value[:80]}'" if isinstance(value, str) else str(value))
     return text if len(text) <= 40 else text[:39] + "…"
 
 
@@ -359,43 +408,22 @@ class CannotSave(Exception):
     """The disk would not take a save. ``str()`` is one line; the project is still in memory."""
 
 
-def save(project: Project, path: Path) -> None:
+class NoRoom(CannotSave):
+    """The disk is full."""
+
+
+def save(project: Project, path: Path, *, new: bool = False) -> None:
     """Write a project so that the file is, at every moment, either the old one or the new one.
 
-    Raises CannotSave.
+    ``new``: only where there is no such file yet. Raises CannotSave, and then AlreadyThere where there is one.
     """
-    text = dumps(project)
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path, text)
-    except OSError as error:
-        raise CannotSave(f"{path}: cannot be written: {error.strerror or error}") from error
-
-
-def _replace(path: Path, text: str) -> None:
-    import tempfile
-
-    real = Path(os.path.realpath(path))
-    handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=real.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(temporary).chmod(_mode_of(real))
-        Path(temporary).replace(real)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
+        files.write(path, dumps(project), new=new)
+    except files.AlreadyThere:
         raise
-
-
-def _mode_of(path: Path) -> int:
-    """The permissions of the file that is replaced; for a new one what the user's umask says."""
-    if path.exists():
-        return path.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
+    except files.FileFault as error:
+        kind = NoRoom if isinstance(error, files.DiskFull) else CannotSave
+        raise kind(in_one_line(f"{path}: {error}")) from error
 
 
 # ── places ───────────────────────────────────────────────────────────────────────────────────────────
@@ -443,21 +471,41 @@ class Saved:
     path: Path
     project: Project | None
     fault: str = ""
+    title: str = ""
+
+    @property
+    def name(self) -> str:
+        """The name of the file, for showing."""
+        return in_one_line(self.path.name)
 
 
 def list_saves(folder: Path) -> tuple[Saved, ...]:
-    """All saves of a folder, last changed first. A damaged one is listed with its fault."""
+    """All saves of a folder, last changed first. One that cannot be used, also the folder, is listed with its fault."""
     return tuple(each_save(folder))
 
 
-def each_save(folder: Path) -> Iterator[Saved]:
-    """The same, each read when it is asked for."""
+def each_save(folder: Path, read: Callable[[Path], Project] = load) -> Iterator[Saved]:
+    """The same, each read when it is asked for.
+
+    Files whose names begin with a dot are no projects: editors and the workshop itself keep theirs so.
+    """
     try:
-        found = sorted(folder.glob(f"*{SUFFIX}"), key=lambda p: p.stat().st_mtime, reverse=True)
-    except OSError:
+        paths = [p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith(".")]
+    except FileNotFoundError:
         return
-    for path in found:
+    except OSError as error:
+        yield Saved(folder, None, in_one_line(f"{folder}: cannot be read: {error.strerror or error}"))
+        return
+    for path in sorted(paths, key=_changed_at, reverse=True):
         try:
-            yield Saved(path, load(path))
+            project = read(path)
+            yield Saved(path, project, title=project.title)
         except BadSave as error:
-            yield Saved(path, None, str(error))
+            yield Saved(path, None, str(error), error.title)
+
+
+def _changed_at(path: Path) -> float:
+    try:
+        return path.lstat().st_mtime
+    except OSError:  # gone meanwhile: it will be told when it is read
+        return 0.0

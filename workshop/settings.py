@@ -7,11 +7,16 @@
 import os
 import re
 import tomllib
+import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
 
+from workshop import files
+from workshop.visible import in_one_line
+
+LARGEST_BYTES = 100_000
 SETTINGS_VARIABLE = "WORKSHOP_SETTINGS"
 THEMES = ("dark", "light", "high contrast")
 
@@ -43,28 +48,28 @@ def load(known: Callable[[], Mapping[str, str]]) -> Settings:
     try:
         data = _read(path)
     except ValueError as error:
-        return Settings(fault=f"{path}: {error}; it is not used")
+        return Settings(fault=in_one_line(f"{path}: {error}; it is not used"))
     faults: list[str] = []
     theme = data.get("theme", THEMES[0])
     if theme not in THEMES:
-        faults.append(f"theme is {theme!r}; it should be one of {', '.join(THEMES)}")
+        faults.append(f"theme is {_short(theme)}; it should be one of {', '.join(THEMES)}")
         theme = THEMES[0]
     keys = _keys(data["keys"], known(), faults) if "keys" in data else {}
-    return Settings(theme, keys, f"{path}: {faults[0]}" if faults else "")
+    return Settings(theme, keys, in_one_line(f"{path}: {faults[0]}") if faults else "")
 
 
 def _read(path: Path) -> dict[str, object]:
     """The file as plain data; nothing where there is none. Raises ValueError with one line."""
-    try:
-        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
-    except FileNotFoundError:
+    if not path.exists():
         return {}
+    try:
+        return tomllib.loads(files.read_text(path, LARGEST_BYTES))
+    except files.FileFault as error:
+        raise ValueError(str(error)) from None
     except tomllib.TOMLDecodeError as error:
         raise ValueError(f"is not sound TOML: {error}") from None
-    except UnicodeDecodeError:
-        raise ValueError("is not UTF-8 text") from None
-    except OSError as error:
-        raise ValueError(f"cannot be read: {error.strerror or error}") from None
+    except (ValueError, RecursionError):
+        raise ValueError("holds what no settings have") from None
 
 
 def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[str, str]:
@@ -77,11 +82,16 @@ def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[st
     for name, wanted in table.items():
         if name not in known:
             near = get_close_matches(name, known, 1)
-            faults.append(f"keys: '{name}' is no action" + (f"; did you mean '{near[0]}'?" if near else ""))
+            faults.append(
+                f"keys: '{_short(name)[1:-1]}' is no action" + (f"; did you mean '{near[0]}'?" if near else "")
+            )
         elif not isinstance(wanted, str) or not re.fullmatch(
             r"[a-z0-9_]+(\+[a-z0-9_]+)*(,[a-z0-9_]+(\+[a-z0-9_]+)*)*", wanted
         ):
-            faults.append(f"keys: {name} is {wanted!r}; a key is written like 'f9' or 'ctrl+n', several with commas")
+            told = "a key is written like 'f9' or 'ctrl+n', several with commas"
+            faults.append(f"keys: {name} is {_short(wanted)}; {told}")
+        elif strange := next((key for key in wanted.split(",") if not is_key(key)), None):
+            faults.append(f"keys: {name}: '{strange}' is no key; a key is written like 'f9', 'ctrl+n' or 'pagedown'")
         else:
             room = name.partition(".")[0]
             twice = next((k for k in wanted.split(",") if taken.get(f"{room} {k}")), None)
@@ -91,6 +101,33 @@ def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[st
             taken.update({f"{room} {k}": name for k in wanted.split(",")})
             found[name] = wanted
     return {name: keys for name, keys in found.items() if not _taken_away(name, keys, found, known, faults)}
+
+
+HELD = ("ctrl", "shift", "alt", "meta", "super", "hyper")
+NAMED = {
+    *("escape", "enter", "tab", "space", "backspace", "delete", "insert", "home", "end", "pageup", "pagedown"),
+    *("up", "down", "left", "right", "at", "minus", "underscore", "plus", "slash", "backslash"),
+    *(f"f{number}" for number in range(1, 25)),
+}
+"""Keys by their names, beside letters, digits and signs."""
+
+
+def is_key(name: str) -> bool:
+    """Whether there is a key of that name: 'n', 'f9', 'ctrl+shift+up', 'question_mark'."""
+    *held, last = name.split("+")
+    if not set(held) <= set(HELD):
+        return False
+    if len(last) == 1 or last in NAMED:
+        return True
+    try:
+        return unicodedata.lookup(last.replace("_", " ")).isprintable()
+    except KeyError:
+        return False
+
+
+def _short(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= 60 else text[:59] + "…"
 
 
 def _taken_away(name: str, keys: str, found: Mapping[str, str], known: Mapping[str, str], faults: list[str]) -> bool:
@@ -111,10 +148,7 @@ def save_theme(theme: str) -> str:
     path = settings_path()
     try:
         text = tomli_w.dumps({**_read(path), "theme": theme})
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.part")
-        part.write_text(text, encoding="utf-8", newline="\n")
-        part.replace(path)
-    except (OSError, ValueError) as error:
-        return f"{path}: {error}"
+        files.write(path, text)
+    except (files.FileFault, ValueError, RecursionError) as error:
+        return in_one_line(f"{path}: {error}")
     return ""

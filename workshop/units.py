@@ -16,6 +16,7 @@ from workshop.project import NeedleNames, Units
 from workshop.tables import needles
 from workshop.tables.trade_rules import rounded_cm
 from workshop.tables.yarn_weights import INCH_CM
+from workshop.visible import in_one_line
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -113,7 +114,7 @@ def _plain(text: str) -> str:
 
 def shown(text: str, most: int = 24) -> str:
     """What was typed, short enough for an error line."""
-    flat = " ".join(text.split())
+    flat = in_one_line(" ".join(text.strip()[:1000].split()))
     return flat if len(flat) <= most else flat[: most - 1] + "…"
 
 
@@ -205,6 +206,8 @@ def read_needle(text: str, names: NeedleNames) -> float:
     Raises NotUnderstood with the nearest sizes that exist.
     """
     plain = re.sub(r"\s+", " ", text.strip())
+    if len(plain) > LONGEST:
+        raise NotUnderstood(f"'{shown(text)}' is too long for a needle size; write for example 4 mm, US 6 or UK 8")
     if not plain:
         raise NotUnderstood("nothing was typed; a needle size is wanted, for example 4 mm or US 6")
     found = re.fullmatch(r"(?i)(us|uk|ca|can|metric)?\s*#?\s*(0{2,3}|[\d.,/½¼¾ ]+)\s*(mm|us|uk)?", plain)

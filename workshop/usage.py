@@ -46,10 +46,19 @@ def parser() -> Parser:
         choices=("filled", "blank"),
         help="instead of the plan a work sheet (.md or .html): every formula with your figures, or blank for a class",
     )
+    one.add_argument("--replace", action="store_true", help="print over an older print of that name")
     one = commands.add_parser("check", help="is a file sound, what is missing or at odds; or a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
     one.add_argument("folder", nargs="?", type=Path)
+    one = commands.add_parser("earlier", help="earlier versions of a project, what changed, and the way back to one")
+    one.add_argument("file", type=Path)
+    one.add_argument(
+        "--bring-back", type=int, metavar="N", help="go on from version N of the list; what is there now becomes one"
+    )
+    one = commands.add_parser("copy", help="a copy of a project under a new name, to try another neck")
+    one.add_argument("file", type=Path)
+    one.add_argument("name", help="what the copy is called")
     one = commands.add_parser("tables", help="the published tables and their sources")
     one.add_argument("name", nargs="?")
     return top

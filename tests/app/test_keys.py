@@ -165,7 +165,7 @@ async def test_arrows_and_tab_move_between_questions(clean_environment, down, up
         assert at(app) == "body.size"  # a list, closed
         await pilot.press(up)
         assert at(app) == "body.table"
-        assert app.session.project == on_disk(app)
+        assert replace(app.session.project, last_step=None) == on_disk(app)  # looking writes nothing
 
 
 async def test_arrows_reach_the_buttons_and_come_back(clean_environment):

@@ -10,7 +10,7 @@ from textual import events
 
 import workshop.app.widgets.work
 import workshop.conversation
-import workshop.core.plan
+import workshop.planned
 import workshop.progress
 from tests.app.helpers import app_on, go_to, on_disk, settle, to
 from tests.factory import pullover
@@ -35,7 +35,7 @@ async def painted(room):
     os._exit(0)
 
 Room._furnish = painted
-session = opened(saves.demo_folder() / "harbour-pullover.toml") if sys.argv[1] == "demo" else None
+session = opened(saves.demo_folder() / "harbour-pullover.toml", unread=True) if sys.argv[1] == "demo" else None
 WorkshopApp(session, Path(sys.argv[2])).run(headless=True, size=(80, 24))
 """
 
@@ -117,7 +117,7 @@ def counted(monkeypatch):
 
         monkeypatch.setattr(module, name, counting)
 
-    for module in (workshop.core.plan, workshop.app.widgets.work):
+    for module in (workshop.planned, workshop.app.widgets.work):
         count(module, "plan")
     for module in (workshop.progress, workshop.conversation):
         count(module, "progress")

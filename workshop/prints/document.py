@@ -23,7 +23,7 @@ from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.phrase import in_terms, say_check, working_lines
+from workshop.words.phrase import in_terms, in_terms_of, say_check, working_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""
@@ -92,7 +92,7 @@ def where_it_stands(plan: Plan) -> Section:
         )
         upcoming_step = step(upcoming.name)
         text = f"Next: {upcoming_step.title}. {upcoming_step.what}"
-        blocks.append(Paragraph(in_terms(text, plan.project.terms)))
+        blocks.append(Paragraph(in_terms_of(text, plan.project)))
     for check in plan.checks:
         if check.level in ("stop", "look"):
             blocks.append(Paragraph(say_check(check, plan.project), check.level))
@@ -257,7 +257,7 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
         "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "
         "off in the row that divides the piece."
     )
-    return (Paragraph(in_terms(text, plan.project.terms)),)
+    return (Paragraph(in_terms_of(text, plan.project)),)
 
 
 def _instructions(plan: Plan) -> list[Section]:

@@ -21,7 +21,7 @@ from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.before import before_knitting, finer_needle
 from workshop.words.instructions import PieceWords, finishing, instructions
-from workshop.words.phrase import counted, in_terms
+from workshop.words.phrase import counted, in_terms_of
 from workshop.words.rows.row_actions import deeds
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
@@ -82,7 +82,7 @@ def _at_a_glance(plan: Plan) -> Section:
     asked = {f.key: f for f in fields("shape", project)}
     chosen = [asked[f"garment.{k}"].shown(project) for k in SHAPE_KEYS if f"garment.{k}" in asked]
     rows.append(("Shape", "; ".join(filter(None, chosen))))
-    shown = tuple((name, in_terms(text, project.terms)) for name, text in rows if text or name == "Shape")
+    shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text or name == "Shape")
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
 
 
@@ -161,5 +161,5 @@ def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:
     known = piece.piece
     rows = [r for r in known.rows if r.events and span[0] <= r.row <= span[1]]
     told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
-    shown = tuple((row, in_terms(text, plan.project.terms), after) for row, text, after in told)
+    shown = tuple((row, in_terms_of(text, plan.project), after) for row, text, after in told)
     return Table(("Round" if known.worked == "round" else "Row", "The same, row by row", "Stitches then"), shown)

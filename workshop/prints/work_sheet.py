@@ -16,7 +16,7 @@ from workshop.questions.steps import groups
 from workshop.steps import step
 from workshop.words.calculations.by_step import step_of_working
 from workshop.words.calculations.in_inches import working_in
-from workshop.words.phrase import figured, in_terms, worded, working_lines
+from workshop.words.phrase import figured, in_terms, in_terms_of, worded, working_lines
 
 
 def filled_sheet(plan: Plan) -> Document:
@@ -91,7 +91,7 @@ def _grid(alike: Sequence[Group], project: Project, *, blank: bool) -> Grid:
         answers = tuple(_room(f, project) if blank else f.shown(project) if f else "" for f in found)
         if blank or any(answers):
             rows.append((_asked(field, project, blank=blank, alone=len(alike) == 1), *answers))
-    titles = [in_terms(g.title, project.terms) for g in alike]
+    titles = [in_terms_of(g.title, project) for g in alike]
     head = (titles[0], "") if len(alike) == 1 else ("", *titles)
     return Grid(head, tuple(rows))
 
@@ -103,7 +103,7 @@ def _room(field: Field | None, project: Project) -> str:
 
 def _asked(field: Field, project: Project, *, blank: bool, alone: bool) -> str:
     """The wording of a question; on a blank sheet with its choices or, where there is room, how to find the answer."""
-    label, kind = in_terms(field.label, project.terms), field.question.kind
+    label, kind = in_terms_of(field.label, project), field.question.kind
     if not blank:
         return label
     told = worded(field.question.told(project), project) if alone else ""

@@ -28,6 +28,20 @@ from workshop.units import (
     shown,
 )
 
+LONGEST = 300
+"""Characters of a typed answer, spaces that follow one another counted once; more is a slip of the clipboard."""
+
+
+def tidy(text: str) -> str:
+    """What was typed without needless spaces, for patterns that would go over them again and again.
+
+    Ends of lines stay. Raises NotUnderstood for a text that is longer than any answer.
+    """
+    text = re.sub(r" ?\n ?", "\n", re.sub(r"[^\S\n]+", " ", text)).strip()
+    if len(text) > LONGEST:
+        raise NotUnderstood(f"'{shown(text)}' is too long; at most {LONGEST} characters")
+    return text
+
 
 class Kind(Protocol):
     """What every kind of answer can do."""
@@ -72,7 +86,7 @@ class Choice:
         return found.value
 
     def _meant(self, text: str, project: Project) -> Option:
-        wanted = " ".join(text.split()).casefold()
+        wanted = " ".join(tidy(text).split()).casefold()
         if not _run_together(wanted):
             raise NotUnderstood("nothing was chosen; " + self._known(project))
         exact, begins, numbered, holds = self._found(wanted, project)
@@ -275,8 +289,9 @@ class Whole:
 
     def read(self, text: str, project: Project) -> int:
         """Typed whole number."""
+        text = tidy(text)
         if self.what:
-            text = re.sub(rf"(?i)\s*{self.what}s?\.?$", "", text.strip())
+            text = re.sub(rf"(?i)\s*{self.what}s?\.?$", "", text)
         value = read_number(text)
         if value != int(value):
             raise NotUnderstood(f"{shown(text)} is not a whole number")
@@ -335,7 +350,7 @@ class Blend:
 
         A fibre that the table does not know is taken with its share, so that a word that is no fibre asks first.
         """
-        pieces = _blend_pieces(text)
+        pieces = _blend_pieces(tidy(text))
         if not pieces:
             raise NotUnderstood("nothing was typed; write the blend from the ball band, for example 80 wool, 20 nylon")
         if len(pieces) > 8:
@@ -399,7 +414,8 @@ class CountOver:
 
     def read(self, text: str, project: Project) -> tuple[float, float]:
         """Typed count and distance."""
-        parts = re.split(self._OVER, text.strip(), maxsplit=1)
+        text = tidy(text)
+        parts = re.split(self._OVER, text, maxsplit=1)
         if not parts[0]:
             raise NotUnderstood("nothing was typed; a count is wanted, for example " + self.example(project))
         count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))

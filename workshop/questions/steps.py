@@ -1,10 +1,13 @@
 """The questions of each step, and the fields of a project."""
 
+from collections.abc import Sequence
+from functools import cache
 from types import ModuleType
 
-from workshop.project import Project
-from workshop.questions import Field, Group, Question, fibre, gauge, measure, shape, swatch, wash
+from workshop.project import STATES, Project
+from workshop.questions import Field, Group, Question, always, fibre, gauge, measure, shape, swatch, wash
 from workshop.questions.kinds import Choice
+from workshop.questions.places import in_table
 from workshop.units import NotUnderstood, shown
 
 MODULES: dict[str, ModuleType] = {
@@ -42,8 +45,7 @@ def asked_as(key: str, project: Project) -> str:
     if key in ("yarn", "swatch"):
         return f"a {key}"
     if table == "reading":
-        name, state, along = rest[:3]
-        return f"{along} of swatch {name}, {state}"
+        return _counts_at(rest)
     asked = next((f.label for name in MODULES for f in fields(name, project) if f.key == key), "")
     if not asked:  # not asked of this project: by the declaration
         plain = f"{table}.{rest[-1]}" if rest else table
@@ -56,26 +58,67 @@ def asked_as(key: str, project: Project) -> str:
     return f"{asked} ({named or f'{table} {rest[0]}'})"
 
 
+def _counts_at(place: Sequence[str]) -> str:
+    """Counts by the parts of their key: "stitches of swatch A, washed"."""
+    at = next((i for i, part in enumerate(place) if part in STATES), len(place))  # a name may have dots
+    state, along, *_ = (*place[at:], "", "")
+    return f"{along or 'counts'} of swatch {'.'.join(place[:at])}, {state}"
+
+
+# ── which answers count ──────────────────────────────────────────────────────────────────────────────
+# An answer outlives its question: a knitter who measured a garment that fits and goes back to a tape finds the
+# figures again when she returns. Until then they stay in the file and out of the plan.
+
+UNANSWERED = (None, "", ())
+
+
+@cache
+def conditional() -> tuple[tuple[Question, Field], ...]:
+    """Every question with a condition, and where its answer lives.
+
+    A count is asked for wherever one is given, so no question of counts can be left with a hidden answer.
+    """
+    return tuple((q, in_table(q)) for q in all_questions() if q.when is not always and not q.key.startswith("reading."))
+
+
+def not_asked_now(project: Project) -> tuple[Field, ...]:
+    """The questions that hold an answer and are not asked of this project, or not any more."""
+    return tuple(f for q, f in conditional() if f.get(project) not in UNANSWERED and not q.when(project))
+
+
+def as_asked(project: Project) -> Project:
+    """The project without the answers to questions that are not asked: as if they had never been given.
+
+    One answer can be the reason why another question is asked, so it is looked through until nothing changes.
+    The same object comes back where every answer counts.
+    """
+    while hidden := not_asked_now(project):
+        for field in hidden:
+            project = field.put(project, None)
+    return project
+
+
 def faults(project: Project) -> tuple[tuple[str, str], ...]:
     """Answers of a project that no field would have taken, as (key, what is wrong).
 
     A save may have been edited by hand: every answer is shown and read again as if it had been typed.
     """
+    asked = [field for name in MODULES for field in fields(name, project)]
     found = []
-    for name in MODULES:
-        for field in fields(name, project):
-            value = field.get(project)
-            kind = field.question.kind
-            if value in (None, "", ()) or (isinstance(kind, Choice) and _listed(kind, value, project)):
-                continue
-            if isinstance(kind, Choice):  # a file is mended with the words that stand in files
-                known = ", ".join(str(o.value) for o in kind.options(project) if o.ready)
+    for field in (*asked, *not_asked_now(project)):
+        value = field.get(project)
+        kind = field.question.kind
+        if value in UNANSWERED or (isinstance(kind, Choice) and _listed(kind, value, project)):
+            continue
+        if isinstance(kind, Choice):  # a file is mended with the words that stand in files
+            known = ", ".join(str(o.value) for o in kind.options(project) if o.ready)
+            if known:  # the sizes of no table say nothing of a size
                 found.append((field.key, f"'{shown(str(value))}' is none of the answers; choose {known}"))
-                continue
-            try:
-                kind.read(kind.show(value, project), project)
-            except NotUnderstood as error:
-                found.append((field.key, str(error)))
+            continue
+        try:
+            kind.read(kind.show(value, project), project)
+        except NotUnderstood as error:
+            found.append((field.key, str(error)))
     return tuple(found)
 
 

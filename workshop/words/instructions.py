@@ -16,7 +16,7 @@ from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
-from workshop.words.phrase import counted, in_terms
+from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.marks import held_at_underarm, mark_words
 from workshop.words.rows.row_actions import live_shoulder, purl_round
@@ -50,7 +50,7 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
                 piece,
                 in_terms(title, plan.project.terms).capitalize(),
                 _measures(piece, plan, plan.gauge),
-                tuple(in_terms(text, plan.project.terms) for text in _lines(piece, plan, plan.gauge)),
+                tuple(in_terms_of(text, plan.project) for text in _lines(piece, plan, plan.gauge)),
             )
         )
     return tuple(written)
@@ -253,7 +253,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     ]
     joins = _joins(plan)
     lines = [*joins, *lines] if whole else [*lines, *joins]
-    return tuple(in_terms(text, project.terms) for text in lines)
+    return tuple(in_terms_of(text, project) for text in lines)
 
 
 def _joins(plan: Plan) -> list[str]:

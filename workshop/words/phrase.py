@@ -53,9 +53,28 @@ def in_terms(text: str, terms: Terms) -> str:
     return text
 
 
+def in_terms_of(text: str, project: Project) -> str:
+    """Text of ours with words of the knitter's in it, in her terms: her own words stay as she wrote them."""
+    if project.terms == "us":
+        return text
+    own = sorted((o for o in _own_words(project) if o in text), key=len, reverse=True)
+    if not own:
+        return in_terms(text, project.terms)
+    parts = re.split(f"({'|'.join(map(re.escape, own))})", text)
+    return "".join(part if i % 2 else in_terms(part, project.terms) for i, part in enumerate(parts))
+
+
+def _own_words(project: Project) -> set[str]:
+    """What the knitter has written herself: names, care and notes; a single word of them may be one of ours."""
+    found = {project.title, project.notes, *(s.notes for s in project.swatch)}
+    for yarn in project.yarn:
+        found |= {yarn.name, yarn.care, *(part.fibre for part in yarn.fibres)}
+    return {text for text in found if " " in text}
+
+
 def worded(text: str, project: Project) -> str:
     """Text of ours as this knitter reads it: terms of their country, marked lengths in their units."""
-    return lengths_in(in_terms(text, project.terms), project.units)
+    return lengths_in(in_terms_of(text, project), project.units)
 
 
 def show(value: Value, project: Project) -> str:
@@ -102,7 +121,7 @@ def counted(number: float, one: str, many: str = "") -> str:
 
 def line(kind: LineKind, text: str, project: Project, working: str = "") -> Line:
     """A line of an answer in the terms of the knitter's country."""
-    return Line(kind, in_terms(text, project.terms), working)
+    return Line(kind, in_terms_of(text, project), working)
 
 
 def say(remark: Remark, project: Project) -> str:

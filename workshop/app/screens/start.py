@@ -12,13 +12,13 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from workshop import saves
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.widgets.lists import Ended, settled
 from workshop.saves import Saved
 from workshop.steps import step
+from workshop.visible import in_one_line
 
 WELCOME = (
     "From a yarn to a jumper plan that you can knit from: seven steps, at your own pace. Every answer is saved as soon "
@@ -45,7 +45,9 @@ class Projects(Ended):
 
     def fill(self, folder: Path) -> None:
         """List a folder; the first of the knitter's own projects is marked."""
-        self._coming = saves.each_save(folder)
+        from workshop.folder import projects
+
+        self._coming = projects(folder)
         self._more(self.size.height)
         own = (i for i, saved in enumerate(self.found, 1) if saved.project and not _is_demo(saved))
         self.highlighted = next(own, 0)
@@ -105,7 +107,7 @@ class StartScreen(Room):
     async def furnish(self) -> None:
         """The saved projects."""
         self.query_one(Projects).fill(self.desk.folder)
-        self.tell(self.desk.settings.fault or f"Saved in {self.desk.folder}")
+        self.tell(self.desk.settings.fault or in_one_line(f"Saved in {self.desk.folder}"))
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:
@@ -139,24 +141,20 @@ def _is_demo(saved: Saved) -> bool:
 def _describe(saved: Saved) -> str:
     """A project of the list: how far it is, and what to do with one's hands now."""
     if saved.project is None:
-        return f"✗ {_short(saved.path)}: {saved.fault.split(': ', 1)[-1]}"
-    from workshop.core.plan import plan
+        return f"✗ {saved.name}: {saved.fault.split(': ', 1)[-1]}"
+    from workshop.planned import plan
     from workshop.progress import at_hand, next_step, progress
-    from workshop.words.phrase import in_terms
+    from workshop.words.phrase import in_terms, in_terms_of
 
     now = plan(saved.project)
     steps = progress(now)
     upcoming = next_step(steps)
     again = [in_terms(step(s.name).title, saved.project.terms) for s in steps if s.state == "look again"]
-    text = f"{saved.project.title or _short(saved.path)}{' (the demo)' if _is_demo(saved) else ''}: "
+    text = f"{saved.project.title or saved.name}{' (the demo)' if _is_demo(saved) else ''}: "
     text += (
         "plan ready"
         if upcoming.name == "summary" and upcoming.state == "done"
         else f"next {in_terms(step(upcoming.name).title, saved.project.terms)}"
     )
     text += f"; look again: {', '.join(again)}" if again else ""
-    return f"{text}\n    {in_terms(at_hand(now), saved.project.terms)}"
-
-
-def _short(path: Path) -> str:
-    return path.name
+    return f"{text}\n    {in_terms_of(at_hand(now), saved.project)}"

@@ -15,7 +15,8 @@ from workshop.app.widgets.body import Body
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
 from workshop.conversation import begins_at, offer_to, offered, sizes, standing, with_way_out
-from workshop.core.plan import Plan, plan
+from workshop.core.plan import Plan
+from workshop.planned import plan
 from workshop.progress import asked_for, missing_answers
 from workshop.questions.actions import Action, actions
 from workshop.questions.kinds import Choice
@@ -46,6 +47,8 @@ class Work(Body):
         self._swatch = ""
         """The swatch that was asked about last."""
         self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
+        self._news = ("", "")
+        """What happened to the file, and at which question that is told."""
         self._head = Label(FACES["answers"], id="face", markup=False)
         self._headed = FACES["answers"]
 
@@ -321,7 +324,15 @@ class Work(Body):
         self._swatch = swatch
 
     def _explain(self, row: Row) -> None:
-        self.tell(self._hint(row, max(20, self.app.size.width - 2), 2 if self.room.has_class("-narrow") else 3))
+        """How a question is answered; at the first one after it, what has happened to the file instead."""
+        if self.session.news:
+            self._news, self.session.news = (row.field.key, self.session.news), ""
+        at, news = self._news
+        self.tell(
+            news
+            if at == row.field.key
+            else self._hint(row, max(20, self.app.size.width - 2), 2 if self.room.has_class("-narrow") else 3)
+        )
 
     def _hint(self, row: Row, width: int, lines: int) -> str:
         """What is offered, how to answer, and why it is asked: as much as fits, in that order."""

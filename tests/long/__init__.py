@@ -1,0 +1,1 @@
+"""Long runs by command, seeded; smaller ones of each are tests. See DEVELOPERS.md."""
