@@ -26,6 +26,7 @@ from workshop.project import STEPS, Project
 from workshop.session import Session
 from workshop.settings import THEMES, load, save_theme
 from workshop.steps import step
+from workshop.visible import in_one_line
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -119,13 +120,15 @@ class WorkshopApp(App[None]):
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""
         self.run()
-        if self.desk.refused is not None:
+        if self.desk.refused:
             return 1
+        if self.session.fault:  # once more, before she is told
+            self.session.save()
         if self.session.fault:
             print(f"Not saved: {self.session.fault}")
             return 1
         if self.session.path is not None:
-            print(f"Saved in {self.session.path}")
+            print(f"Saved in {in_one_line(str(self.session.path))}")
         return self.return_code or 0
 
     def on_mount(self) -> None:
@@ -207,17 +210,12 @@ class WorkshopApp(App[None]):
 
     async def open_file(self, path: Path) -> None:
         """A saved project, where it was left off."""
-        from workshop.questions.steps import faults
         from workshop.session import opened
 
         try:
             session = opened(path)
         except saves.BadSave as error:
             self.tell(str(error))
-            return
-        wrong = faults(session.project)
-        if wrong:
-            self.tell(f"{path.name}: {wrong[0][0]}: {wrong[0][1]}")
             return
         self.desk.session, self.desk.back_again = session, True
         await self._enter(StepScreen(self.desk))
@@ -458,8 +456,11 @@ class WorkshopApp(App[None]):
             await self._take_what_is_typed()
             await self._enter(self._list_of_projects())
 
-    def action_print_plan(self, kind: str) -> None:
-        """Write the plan beside the save."""
+    @work
+    async def action_print_plan(self, kind: str) -> None:
+        """Write the plan beside the save; over an older print once the knitter has said so."""
+        from workshop import files, printed
+        from workshop.app.screens.dialogs import ConfirmDialog
         from workshop.prints import paper
         from workshop.prints.plan_sheet import plan_sheet
 
@@ -467,12 +468,19 @@ class WorkshopApp(App[None]):
         path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
         sheet = plan_sheet(now)
         text = paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now)
+        name = in_one_line(str(path))
         try:
-            path.write_text(text, encoding="utf-8", newline="\n")
-        except OSError as error:
-            self.tell(f"{path}: cannot be written: {error.strerror}")
-            return
-        self.tell(f"Written: {path}")
+            try:
+                printed.write(path, text, source=self.session.path)
+            except files.AlreadyThere as error:
+                asks = ConfirmDialog(f"{name}: {error}.", take="Yes, print over it")
+                if not await self.push_screen_wait(asks):
+                    return
+                printed.write(path, text, source=self.session.path, replace=True)
+        except files.FileFault as error:
+            self.tell(f"{name}: {error}")
+        else:
+            self.tell(f"Written: {name}")
 
     async def action_quit(self) -> None:
         """Take what is being typed, and leave."""

@@ -18,5 +18,5 @@ class Desk:
     """A saved project has just been opened and nothing has been answered since."""
     unread: bool = False
     """The answers of the project were not looked at yet: that takes the core, which is read after the first paint."""
-    refused: tuple[str, str] | None = None
-    """The answer for which the project cannot be opened, as (key, what is wrong)."""
+    refused: bool = False
+    """The project cannot be opened: one of its answers could not have been given."""

@@ -99,14 +99,14 @@ class ConfirmDialog(SmallWindow[bool]):
         shown("ask.keep", "escape", "dismiss(False)", "Keep", "Leave everything as it is")
     ]
 
-    def __init__(self, question: str) -> None:
+    def __init__(self, question: str, *, take: str = "Yes, take it out") -> None:
         super().__init__()
-        self._question = question
+        self._question, self._take = question, take
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Static(Content(self._question), classes="window-text")
-            yield Ended(Option("No, keep it", id="keep"), Option("Yes, take it out", id="take"), markup=False)
+            yield Ended(Option("No, keep it", id="keep"), Option(self._take, id="take"), markup=False)
             yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
 
     @on(OptionList.OptionSelected)

@@ -15,6 +15,9 @@ from workshop.app.screens.room import NORMAL, WIDE, Room
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
 
+LOOKS_EVERY_SECONDS = 1.5
+"""So often it is looked whether another window has saved something."""
+
 STYLES = Path(__file__).parent.parent / "step.tcss"
 
 
@@ -61,11 +64,17 @@ class StepScreen(Room):
         self.app.stylesheet.read(STYLES)
         if self.desk.unread:
             self.desk.unread = False
-            self.desk.refused = next(iter(faults(self.desk.session.project)), None)
-            if self.desk.refused is not None:
+            self.desk.refused = bool(faults(self.desk.session.project))
+            if self.desk.refused:
                 self.app.exit()
                 return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
+        self.set_interval(LOOKS_EVERY_SECONDS, self._look)
+
+    def _look(self) -> None:
+        """What another window has answered meanwhile is shown."""
+        if self.is_current and self.desk.session.look():
+            self.show()
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""

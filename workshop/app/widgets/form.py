@@ -27,7 +27,7 @@ from workshop.progress import asked_for
 from workshop.questions import Group
 from workshop.questions.actions import Action
 from workshop.questions.kinds import meant
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import in_terms_of
 
 HERE = "▸"
 """Stands before the question that has the focus, so that it is seen without colour."""
@@ -344,7 +344,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     def follow(self, groups: Sequence[Group], buttons: Sequence[Action], plan: Plan, missing: Collection[str]) -> None:
         """Ask what is asked now, and show the answers and offers of a plan; what stays keeps its text."""
         project, old = plan.project, self.rows
-        self._groups = [Group(in_terms(g.title, project.terms), g.fields, g.name) for g in groups]
+        self._groups = [Group(in_terms_of(g.title, project), g.fields, g.name) for g in groups]
         self.rows = {f.key: old.get(f.key) or Row(f, project) for g in groups for f in g.fields}
         for group in groups:
             for field in group.fields:

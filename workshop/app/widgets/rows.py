@@ -21,7 +21,7 @@ from workshop.questions.kinds import (
     YarnLength,
 )
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import in_terms_of
 
 CHOOSE = "choose"
 
@@ -93,7 +93,7 @@ class Row:
 
     def _follow(self, field: Field, project: Project) -> None:
         kind = field.question.kind
-        self.field, self.label = field, in_terms(field.label, project.terms)
+        self.field, self.label = field, in_terms_of(field.label, project)
         self.options: tuple[Option, ...] = kind.options(project) if isinstance(kind, Choice) else ()
         value = field.get(project)
         always_answered = "" if not any(o.value == value for o in self.options) else str(value)
