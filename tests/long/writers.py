@@ -43,7 +43,7 @@ def by_session(path: Path, key: str, numbers: tuple[int, int]) -> "subprocess.Po
         stdout=subprocess.PIPE,
         text=True,
         cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        env={**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), *sys.path])},
     )
     assert window.stdout is not None
     assert window.stdout.readline() == "ready\n"
