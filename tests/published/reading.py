@@ -67,7 +67,7 @@ def item(text: str, words: str = "none") -> Item:
 def counted(along: str, unwashed: float, washed: float) -> tuple[Reading, ...]:
     """Counts per cm before and after the wash, over lengths so great that no change is too small to be seen."""
     states = (("off needles", unwashed), ("washed", washed))
-    return tuple(Reading(state, along, 1000 * count, 1000.0) for state, count in states)
+    return tuple(Reading(state, along, 100 * count, 100.0) for state, count in states)
 
 
 def washed(unwashed: tuple[float, float], after: tuple[float, float]) -> Plan:

@@ -218,7 +218,7 @@ def shoulder_slope_rows(items: Sequence[Item]) -> list[float]:
 def wash_denim(items: Sequence[Item]) -> list[float]:
     """15 in of indigo cotton become 13: so much is knitted for one inch that is worn, to the source's places."""
     ((before, after, places),) = (i.numbers for i in items)
-    return [round(washed((1.0, 1 / before), (1.0, 1 / after)).gauge.as_knit_cm(1.0), int(places))]
+    return [round(washed((1.0, 10 / before), (1.0, 10 / after)).gauge.as_knit_cm(1.0), int(places))]
 
 
 def proved(values: Callable[[Sequence[Item]], Iterable[float]]) -> Callable[[Figures, Figures], None]:

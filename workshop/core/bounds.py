@@ -45,8 +45,8 @@ BOUNDS: dict[type, dict[str, Range]] = {
 }
 """Lowest and highest figure of each answer that is a number, in its unit; each wider than its question allows."""
 
-COUNTED: dict[str, Range] = {"count": (0.5, 100_000), "over_cm": (0.5, 2_000)}
-PER_CM: Range = (0.05, 40)
+COUNTED: dict[str, Range] = {"count": (0.5, 1000), "over_cm": (0.5, 200)}
+PER_CM: Range = (0.1, 40)
 """Stitches or rows in a centimetre of anything knitted."""
 
 MOST_FIBRES = 20
