@@ -1,6 +1,8 @@
 """What all tests share: a clean environment, a project to start from, readable screens."""
 
+import gc
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,19 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 settings.register_profile("ci", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("deep", deadline=None, max_examples=1500, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+# Without compiled files every worker compiles all tests, and every process that a test starts the whole workshop.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+gc.disable()  # what is imported stays: looking through it again and again takes a quarter of the time
+
+
+def pytest_collection_finish() -> None:
+    """From here on only what tests make is looked through for garbage."""
+    gc.freeze()
+    gc.enable()
+
 
 LEAKS = ("NO_COLOR", "FORCE_COLOR", "TEXTUAL_THEME", "TEXTUAL_ANIMATIONS", "COLUMNS", "WORKSHOP_LESSONS", "TERM")
 

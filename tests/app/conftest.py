@@ -2,6 +2,11 @@
 
 import pytest
 from textual._compositor import Compositor
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
+
+PARSED: dict[tuple[object, ...], list[RuleSet]] = {}
+"""Rules of styles, by their text and the colours of the theme: every app of a test session has the same."""
 
 
 @pytest.fixture(autouse=True)
@@ -15,3 +20,17 @@ def painted_at_rest(monkeypatch: pytest.MonkeyPatch) -> None:
         self._dirty_regions.clear()
 
     monkeypatch.setattr(Compositor, "render_update", later)
+
+
+@pytest.fixture(autouse=True)
+def styles_parsed_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A style sheet is parsed in the first app that reads it; the others take its rules, as one app does twice."""
+    parse = Stylesheet._parse_rules
+
+    def known(self: Stylesheet, css: str, *place: object, **more: object) -> list[RuleSet]:
+        key = (css, place, tuple(more.items()), tuple(self._variables.items()))
+        if key not in PARSED:
+            PARSED[key] = parse(self, css, *place, **more)
+        return PARSED[key]
+
+    monkeypatch.setattr(Stylesheet, "_parse_rules", known)
