@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import IntEnum
-from functools import reduce
+from functools import lru_cache, reduce
 from math import sqrt
 from operator import add
 
@@ -142,11 +142,13 @@ def smaller_of(a: Sum | float, b: Sum | float) -> Sum:
     return Sum(min(a.value, b.value), f"smaller of ({a.text}, {b.text})", _figures(a, b))
 
 
+@lru_cache(maxsize=2048)  # a plan has some hundred formulas, and the next one most of them again
 def in_cm(text: str) -> str:
     """A text of a sum with the constants of cm."""
     return MARK.sub(r"\1", text) if "|" in text else text
 
 
+@lru_cache(maxsize=2048)
 def in_inches(text: str) -> str:
     """A text of a sum with the constants of inches; a division by one is left out."""
     return MARK.sub(r"\2", BY_ONE.sub("", text)) if "|" in text else text
@@ -160,8 +162,8 @@ def _figures(*of: Sum) -> tuple[Figure, ...]:
     having = [part.figures for part in of if part.figures]
     if len(having) < 2:  # most often: a sum and a number
         return having[0] if having else ()
-    found: dict[str, Figure] = {}
-    for figures in having:
+    found = {one.name: one for one in having[0]}
+    for figures in having[1:]:
         for one in figures:
             known = found.setdefault(one.name, one)
             if known is not one and known != one:

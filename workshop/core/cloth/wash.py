@@ -107,9 +107,12 @@ class DesignGauge:
         if self.length is None:
             return None
         cloth, total = self.cloth, 0.0
+        tall: dict[Fabric, float] = {}  # one row of each fabric
         for row in rows:
-            change = self.edging.length if self.edging and row.fabric == self.edging.fabric else self.length
-            total += cloth.along_cm(1, row.fabric) / (change or self.length).factor
+            if row.fabric not in tall:
+                change = self.edging.length if self.edging and row.fabric == self.edging.fabric else self.length
+                tall[row.fabric] = cloth.along_cm(1, row.fabric) / (change or self.length).factor
+            total += tall[row.fabric]
         return total
 
     def flat_cm(self, worn_cm: float) -> float | None:

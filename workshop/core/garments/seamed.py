@@ -205,11 +205,10 @@ def _half_front(
 ) -> Piece:
     dividing, ledger.neck_rows = last - frame.front_neck_rows + 1, frame.front_neck_rows
     left, stitches, rows = frame.last_step(spec), frame.half_neck, frame.front_neck_rows
-    tries = [half_takes(spec, stitches, rows, pairs) for pairs in in_pairs(rows)]
-    necks = [
-        panels.neck_edge(side, ledger.begins, decreases, dividing) for decreases in (*tries, half_opened(stitches))
-    ]
-    neck = next((neck for neck in necks[:-1] if panels.has_room(left, outer, neck)), necks[-1])
+    tries = (half_takes(spec, stitches, rows, pairs) for pairs in in_pairs(rows))
+    necks = (panels.neck_edge(side, ledger.begins, decreases, dividing) for decreases in tries)
+    opened = panels.neck_edge(side, ledger.begins, half_opened(stitches), dividing)
+    neck = next((neck for neck in necks if panels.has_room(left, outer, neck)), opened)
     ledger.follow(last, outer + neck)
     return ledger.piece(**keys)
 

@@ -43,4 +43,6 @@ class Cloth:
 
     def rows_cm(self, rows: Iterable[Row]) -> float:
         """Length in cm of rows, each in its own fabric."""
-        return sum(self.along_cm(1, row.fabric) for row in rows)
+        fabrics = [row.fabric for row in rows]
+        tall = {fabric: self.along_cm(1, fabric) for fabric in set(fabrics)}
+        return sum(tall[fabric] for fabric in fabrics)

@@ -227,7 +227,7 @@ class Piece:
     def rows_at_the_side(self, last_row: int | None = None) -> tuple[Row, ...]:
         """Its rows, to ``last_row`` or to its end, without those that lie inside it."""
         rows = [r for r in self.rows if last_row is None or r.row <= last_row]
-        inner = {r.row for r in rows if any(e.do == "short-row" and e.line for e in r.events)}
+        inner = {r.row for r in rows for e in r.events if e.do == "short-row" and e.line}
         if len(self.outer) == 1:
             inner |= {row + 1 if row % 2 else row - 1 for row in inner}
         return tuple(r for r in rows if r.row not in inner)
@@ -273,9 +273,12 @@ class Ledger:
     @property
     def next_side(self) -> Side:
         """Side of the row that comes next: odd rows are right-side rows."""
+        return self._side_of(self.next_row)
+
+    def _side_of(self, row: int) -> Side:
         if self.worked == "round":
             return "round"
-        return "RS" if self.next_row % 2 else "WS"
+        return "RS" if row % 2 else "WS"
 
     def work(self, rows: int, fabric: Fabric) -> None:
         """Work plain rows."""
@@ -302,14 +305,18 @@ class Ledger:
         self._add(fabric, events, side)
 
     def _add(self, fabric: Fabric, events: tuple[Event, ...], side: Side | None = None) -> None:
-        before = self.stitches
-        after = before + sum(event.change for event in events)
-        if any(event.stitches < 0 for event in events) or after < 0:
+        before = after = self.stitches
+        wrong = False
+        for event in events:
+            after += event.change
+            wrong |= event.stitches < 0
+        if wrong or after < 0:
             where = f"{self.piece().name}, row {self.next_row}"
             less = next((event.stitches for event in events if event.stitches < 0), None)
             few = f"{before} stitches are too few for what happens in it"
             raise CannotBeKnitted(f"{where}: {few if less is None else f'{less} stitches'}")
-        self.rows.append(Row(self.next_row, side or self.next_side, before, after, fabric, events))
+        row = self.next_row
+        self.rows.append(Row(row, side or self._side_of(row), before, after, fabric, events))
         self.stitches = after
 
     def mark(self, what: str, *counts: tuple[Section, int]) -> None:
