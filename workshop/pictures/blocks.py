@@ -11,7 +11,8 @@ from workshop.pictures.outline import Outline, Point
 BLOCKS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 """Quarter blocks by which quarters are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right."""
 
-QUARTERS = ((1, (0.25, 0.25)), (2, (0.75, 0.25)), (4, (0.25, 0.75)), (8, (0.75, 0.75)))
+HALVES = (0.25, 0.75)
+"""The middles of the quarters of a cell, across and down."""
 
 CELL_ASPECT = 2.0
 """A character cell is about twice as high as wide."""
@@ -111,18 +112,17 @@ class Grid:
         marks = strokes(plain)
         left, bottom, right, top = self.outline.box
         across, down = self.cell
+        places = [left + (column + dx) * across for column in range(self.columns) for dx in HALVES]
+        # an edge that meets a quarter's middle counts at both sides
+        places = [x + ((left + right) / 2 - x) * 1e-6 for x in places]
         lines = []
         for row in range(self.rows):
             edging = top - (row + 0.5) * down < bottom + self.outline.edging_cm
             line = ""
-            crossed = {dy: crossings(top - (row + dy) * down, self.outline.points) for _, (_, dy) in QUARTERS}
-            for column in range(self.columns):
-                quarters = 0
-                for bit, (dx, dy) in QUARTERS:
-                    x = left + (column + dx) * across
-                    x += ((left + right) / 2 - x) * 1e-6  # an edge that meets a quarter's middle counts at both sides
-                    if within(x, crossed[dy]):
-                        quarters |= bit
+            upper, lower = (crossings(top - (row + dy) * down, self.outline.points) for dy in HALVES)
+            above, below = ([within(x, crossed) for x in places] for crossed in (upper, lower))
+            for at in range(0, len(places), 2):
+                quarters = above[at] | above[at + 1] << 1 | below[at] << 2 | below[at + 1] << 3
                 most = quarters.bit_count() >= 2
                 if plain or (edging and most):
                     line += (marks.edging if edging else marks.cloth) if most else " "

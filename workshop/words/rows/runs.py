@@ -21,11 +21,13 @@ def lines_of(piece: Piece) -> list[list[Row]]:
     """The rows of a piece, cut into the runs that one line each covers."""
     marks = {m.after_row for m in piece.marks}
     runs: list[list[Row]] = []
-    for _, group in groupby(piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece))):
+    for (_, own_line, _), group in groupby(
+        piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece))
+    ):
         run: list[Row] = []
         for row in group:
             run.append(row)
-            if alone(row, piece) or row.row in marks:
+            if own_line or row.row in marks:
                 runs.append(run)
                 run = []
         if run:

@@ -58,7 +58,7 @@ def special(piece: Piece, row: Row) -> str:
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:
     """Whether a row is the first of a rib on stitches picked up, which says where its columns are."""
-    return bool(first_rib(piece)) and row is piece.rows[1]
+    return len(piece.rows) > 1 and row is piece.rows[1] and bool(first_rib(piece))
 
 
 def _picking_up(picked: Event) -> str:
