@@ -841,9 +841,12 @@ class Knitter:
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
 
 
-def read(instructions: Iterable[Printed]) -> list[ReadPiece]:
-    """Every piece of the instructions, in their order; nothing may be left on a needle or holder."""
-    waiting = Waiting()
+def read(instructions: Iterable[Printed], waiting: Waiting | None = None) -> list[ReadPiece]:
+    """Every piece of the instructions, in their order; nothing may be left on a needle or holder.
+
+    ``waiting`` is what pieces that were read before have left.
+    """
+    waiting = waiting or Waiting()
     pieces: list[ReadPiece] = []
     for words in instructions:
         pieces += Knitter(words, waiting).read()

@@ -131,6 +131,9 @@ def wrong(texts, pattern) -> set[str]:
     return {line for line in lines if pattern.search(line) and not any(re.fullmatch(told, line) for told in BOTH)}
 
 
+BLANK = plan(pullover())
+
+
 def all_texts(project):
     """Everything that a project makes the workshop say, but for the project's own words."""
     now = plan(project)
@@ -148,8 +151,7 @@ def all_texts(project):
     yield from (say_check(check, project) for check in now.checks)
     yield from (caution.text for caution in now.cautions)
     yield from (
-        paper.markdown(sheet, now)
-        for sheet in (plan_sheet(now), filled_sheet(now), blank_sheet(plan(pullover()), project))
+        paper.markdown(sheet, now) for sheet in (plan_sheet(now), filled_sheet(now), blank_sheet(BLANK, project))
     )
     yield paper.markdown(summary(now, workings=True), now)
     yield paper.svg(now)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pint import UnitRegistry
+from pint import get_application_registry
 
 from workshop.units import (
     NotUnderstood,
@@ -28,7 +28,7 @@ from workshop.units import (
     show_yarn_length,
 )
 
-PINT = UnitRegistry()
+PINT = get_application_registry()
 ROOT = Path(__file__).resolve().parent.parent
 
 

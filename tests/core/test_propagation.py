@@ -6,7 +6,7 @@ Half widths of 95 % ranges are handed to it in place of standard deviations: bot
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pint import UnitRegistry
+from pint import get_application_registry
 from uncertainties import ufloat
 
 from tests.factory import pullover, readings, swatch
@@ -16,7 +16,7 @@ from workshop.core.plan import plan
 from workshop.project import Swatch
 from workshop.tables.trade_rules import rule
 
-UNITS = UnitRegistry()
+UNITS = get_application_registry()
 
 COUNTS = st.lists(st.integers(70, 90), min_size=3, max_size=6).map(lambda c: [n / 4 for n in c])
 

@@ -1,7 +1,7 @@
 """The tables against published figures and against one another. Every entry says how it is known."""
 
 import pytest
-from pint import UnitRegistry
+from pint import get_application_registry
 
 from workshop import tables
 from workshop.tables import bodies, needles
@@ -9,7 +9,7 @@ from workshop.tables.fibres import all_fibres
 from workshop.tables.trade_rules import ease_band, k_value
 from workshop.tables.yarn_weights import all_weights, weight
 
-UNITS = UnitRegistry()
+UNITS = get_application_registry()
 HOWS = {"read", "memory", "derived", "practice"}
 
 
