@@ -97,8 +97,11 @@ def nasty(**changes):
 
 
 @pytest.mark.parametrize("step", STEPS)
-async def test_user_text_is_never_markup_on_any_screen(clean_environment, step):
-    app = app_on(clean_environment, nasty(), at=step)
+async def test_user_text_is_never_markup_on_any_screen_or_in_any_window(clean_environment, step):
+    """Lesson and working of every step, its help; the steps, pictures, checks to agree to: each window comes up whole,
+    with the project's name in brackets behind it.
+    """
+    app = app_on(clean_environment, nasty(body=replace(pullover().body, cross_back_cm=50.0)), at=step)
     async with app.run_test(size=SIZES[0], notifications=True) as pilot:
         async for size in each_size(pilot):
             assert "[K2] [/] [$x]" in screen_text(app), size
@@ -106,6 +109,14 @@ async def test_user_text_is_never_markup_on_any_screen(clean_environment, step):
                 app.action_face(face)
                 await settle(pilot)
             await pilot.press("escape")
+            for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
+                await pilot.press(key)
+                await dialog(pilot)
+                window = app.screen.query_one(".window").region
+                assert app.screen.region.contains_region(window), (key, size)
+                await pilot.press("escape")
+                await settle(pilot)
+            assert "[K2] [/] [$x]" in screen_text(app), size
 
 
 async def test_user_text_is_never_markup_in_the_list_of_projects(clean_environment):
@@ -178,24 +189,6 @@ async def test_no_color_sends_no_colours(clean_environment, monkeypatch):
         await settle(pilot)
         assert app.theme == "ansi-dark"
         assert "▸" in screen_text(app) or "3 Gauge" in screen_text(app)
-
-
-@pytest.mark.parametrize("step", STEPS)
-async def test_user_text_is_never_markup_in_any_window(clean_environment, step):
-    """Help of every step, the steps, pictures, checks to agree to: each comes up whole, with the project's name in
-    brackets behind it.
-    """
-    app = app_on(clean_environment, nasty(body=replace(pullover().body, cross_back_cm=50.0)), at=step)
-    async with app.run_test(size=SIZES[0]) as pilot:
-        async for size in each_size(pilot):
-            for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):
-                await pilot.press(key)
-                await dialog(pilot)
-                window = app.screen.query_one(".window").region
-                assert app.screen.region.contains_region(window), (key, size)
-                await pilot.press("escape")
-                await settle(pilot)
-            assert "[K2] [/] [$x]" in screen_text(app), size
 
 
 def regions(app):
