@@ -1,8 +1,9 @@
-"""The jumper that the lessons' worked examples are about, from its yarn to its balls; of our own invention."""
+"""The sweater that the lessons' worked examples are about, from its yarn to its balls; of our own invention."""
 
 from dataclasses import replace
 
 from tests.factory import pullover, readings
+from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.swatch_plan import plan_swatch
 from workshop.core.cloth.wash import change_of
 from workshop.core.making.counts import SEAM_STITCHES, edging_rule, length_of, rows_for
@@ -23,7 +24,7 @@ SWATCH = Swatch(
 
 
 def lesson_plan() -> Plan:
-    """The plan of that jumper: chest 92 cm, a standard fit, worked flat with a k2 p2 rib."""
+    """The plan of that sweater: chest 92 cm, a standard fit, worked flat with a k2 p2 rib."""
     return plan(pullover(title="Kettle pullover", yarn=(YARN,), swatch=(SWATCH,)))
 
 
@@ -53,7 +54,7 @@ def _fibre(now: Plan) -> str:
     one, two = (p.percent for p in view.yarn.fibres)
     tried = [f"{mm:g}" for mm in view.swatch_mm]
     return (
-        f"{one:g} % superwash wool, {two:g} % nylon,\nmedium yarn, an average hand\n"
+        f"{one:g}% superwash wool, {two:g}% nylon,\nmedium yarn, an average hand\n"
         f"({one:g} × {sizes[0]:g} + {two:g} × {sizes[1]:g}) ÷ 100 = {_n(moved.exact)}\n"
         f"so {-moved.count} needle sizes finer than {view.weight.start_needle_mm:g} mm:\n"
         f"start on {view.start_mm:g} mm,\nswatch on {', '.join(tried[:-1])} and {tried[-1]} mm"
@@ -83,23 +84,29 @@ def _gauge(now: Plan) -> str:
     return (
         f"{', '.join(counts[:-1])} and {counts[-1]} stitches\n"
         f"{_n(figures['all counted'])} ÷ {_n(figures['all centimetres'])} × 10 = {_n(gauge.per_10cm)} in 10 cm\n"
-        f"give or take {_n(gauge.u95_percent, 1)} %: on a chest\n"
+        f"give or take {_n(gauge.u95_percent, 1)}%: on a chest\n"
         f"of {_n(_figures(now, doubt.key)['chest'])} cm that is {_n(doubt.value, 1)} cm"
     )
 
 
 def _wash(now: Plan) -> str:
-    gauge = now.gauge
-    before, after = gauge.unwashed_rows, gauge.rows
+    """What grew is that sweater; what shrank are its counts the other way round."""
+    before, after = now.gauge.unwashed_rows, now.gauge.rows
+    shrunk = replace(after, readings=before.readings, per_10cm=before.per_10cm)
+    return f"grew: {_washed(before, after, 'longer')}\nshrank: {_washed(after, shrunk, 'shorter')}"
+
+
+def _washed(before: Gauge, after: Gauge, became: str) -> str:
+    was, now = _n(before.per_10cm), _n(after.per_10cm)
     rows = rows_for("", "", 40.0, after.per_10cm)
     tape = length_of("", "", rows.count, before.per_10cm)
     change = change_of(before, after)
+    assert (change.percent > 0) is (became == "longer")
     return (
-        f"rows in 10 cm: {_n(before.per_10cm)} before, {_n(after.per_10cm)} after\n"
-        f"{_n(before.per_10cm)} ÷ {_n(after.per_10cm)} = {_n(change.factor, 3)}: the cloth grew\n"
-        f"by {_n(change.percent, 1)} % in length\n40 cm of finished length:\n"
-        f"40 × {_n(after.per_10cm)} ÷ 10 = {rows.count} rows\non the needles they measure\n"
-        f"{rows.count} ÷ {_n(before.per_10cm)} × 10 = {_n(tape.value, 1)} cm"
+        f"{was} rows in 10 cm, now {now}\n"
+        f"{was} ÷ {now} = {_n(change.factor, 3)}: {_n(abs(change.percent), 1)}% {became}\n"
+        f"for 40 cm: 40 × {now} ÷ 10 = {rows.count} rows\n"
+        f"unwashed: {rows.count} ÷ {was} × 10 = {_n(tape.value, 1)} cm"
     )
 
 
@@ -135,6 +142,6 @@ def _summary(now: Plan) -> str:
     ball = f"{YARN.ball_g:g}"
     return (
         f"likely {likely} g, at most {high} g\n"
-        f"{likely} ÷ {ball} = {_n(int(likely) / 100)}: {now.yarn.balls_likely} would be likely to do\n"
+        f"{likely} ÷ {ball} = {_n(int(likely) / 100)}: {now.yarn.balls_likely} may be enough\n"
         f"{high} ÷ {ball} = {_n(int(high) / 100)}: so buy {now.yarn.balls}"
     )

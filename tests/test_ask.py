@@ -330,7 +330,8 @@ def test_a_lesson_is_read_at_any_question_and_without_its_signs(tmp_path):
     said = talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "??\n.\n")
 
     assert "Lesson: Count before the wash" in said
-    assert "Lay the swatch flat, off the needle" in " ".join(said.split())
+    assert "Lay the swatch flat and let it rest" in " ".join(said.split())
+    assert "(Drawing: counting stitches and rows between pins.)" in said
     assert not re.search(r"[#`*]", said.split("Lesson:")[1].split("[")[0].replace("##", ""))
 
 

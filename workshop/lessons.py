@@ -1,4 +1,4 @@
-"""Finds and checks the lesson texts: one Markdown file per step, with front matter.
+"""Finds and checks the lesson texts: one Markdown file per step, whose first heading is the title.
 
 A teacher edits or replaces them: a folder given by ``--lessons`` or WORKSHOP_LESSONS comes before the
 lessons that travel with the workshop, file by file.
@@ -98,14 +98,34 @@ def lesson(step: str, places: tuple[Path, ...] = ()) -> Lesson:
 
 
 def read(path: Path, step: str) -> Lesson:
-    """A lesson file: front matter between +++ lines (TOML: step, title), then Markdown. Raises BadLesson."""
+    """A lesson file: Markdown, titled by its first heading; without one the step's name is the title.
+
+    Older files begin with step and title in TOML between +++ lines, and still load. Raises BadLesson.
+    """
     try:
-        text = files.read_text(path, LARGEST_BYTES)
+        text = files.read_text(path, LARGEST_BYTES).replace("\r\n", "\n")
     except files.FileFault as error:
         raise BadLesson(f"{path}: {error}") from None
-    found = re.match(r"\+\+\+\s*\n(.*?)\n\+\+\+\s*\n(.*)", text.replace("\r\n", "\n"), re.DOTALL)
+    title, body = _with_front_matter(path, step, text) if text.startswith("+++") else _titled(step, text)
+    if not body.strip():
+        raise BadLesson(f"{path}: there is no text below the title")
+    return Lesson(step, in_one_line(title), in_lines(body.strip()) + "\n", path)
+
+
+def _titled(step: str, text: str) -> tuple[str, str]:
+    """Title and text of a file without front matter. A heading at the top isn't repeated in the text."""
+    top = re.match(r"\s*#{1,6}[ \t]+(\S.*)(?:\n|$)", text)
+    if top:
+        return top[1].strip(" \t#"), text[top.end() :]
+    first = re.search(r"^#{1,6}[ \t]+(\S.*)$", _FENCE.sub("", text), re.MULTILINE)
+    return first[1].strip(" \t#") if first else step.capitalize(), text
+
+
+def _with_front_matter(path: Path, step: str, text: str) -> tuple[str, str]:
+    """Title and text of an older file. Raises BadLesson."""
+    found = re.match(r"\+\+\+\s*\n(.*?)\n\+\+\+\s*\n(.*)", text, re.DOTALL)
     if not found:
-        raise BadLesson(f"{path}: has no front matter; it begins and ends with a line of +++")
+        raise BadLesson(f"{path}: its front matter isn't closed; it begins and ends with a line of +++")
     try:
         front = tomllib.loads(found[1])
     except tomllib.TOMLDecodeError as error:
@@ -115,15 +135,55 @@ def read(path: Path, step: str) -> Lesson:
     strange = [key for key in front if key not in ("step", "title")]
     if strange:
         raise BadLesson(f"{path}: {strange[0]}: is no key of a lesson; it has step and title")
-    if not found[2].strip():
-        raise BadLesson(f"{path}: there is no text below the front matter")
     for key, wanted in (("step", step), ("title", None)):
         value = front.get(key)
         if not isinstance(value, str) or not value.strip():
             raise BadLesson(f"{path}: {key}: is missing; it should be text in quotes")
         if wanted is not None and value != wanted:
             raise BadLesson(f"{path}: step: is '{value}'; a file {path.name} is the lesson of '{wanted}'")
-    return Lesson(step, in_one_line(front["title"]), in_lines(found[2].strip()) + "\n", path)
+    return front["title"], found[2]
+
+
+_FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```[ \t]*(?:\n|\Z)", re.MULTILINE | re.DOTALL)
+"""A drawing or an example, set apart by lines of three backticks."""
+
+DRAWING = "drawing"
+"""Begins the first line of a drawing; what it shows follows there in words."""
+
+
+def aloud(text: str) -> str:
+    """A lesson to be read line by line: no signs of Markdown, each paragraph on one line.
+
+    A drawing is only named, as in "(Drawing: a swatch in three stages.)"; examples keep their lines.
+    """
+    parts, at = [], 0
+    for fence in _FENCE.finditer(text):
+        parts += [_plain(text[at : fence.start()]), _heard(fence[1].strip(), fence[2])]
+        at = fence.end()
+    return "\n\n".join(part for part in (*parts, _plain(text[at:])) if part)
+
+
+def _plain(text: str) -> str:
+    text = re.sub(r"^#+ (.*)\n*", r"\1\n\n", text, flags=re.MULTILINE)
+    text = re.sub(r"[*`]", "", text)
+    return re.sub(r"(?<=\S)\n(?=[A-Za-z(])", " ", text.strip())
+
+
+def _heard(kind: str, lines: str) -> str:
+    if not kind.startswith(DRAWING):
+        return lines.rstrip()
+    shows = kind.removeprefix(DRAWING).strip()
+    return f"(Drawing: {shows}.)" if shows else ""
+
+
+def example(text: str) -> str:
+    """The worked example of a lesson: its first block that is no drawing; empty where there is none."""
+    return next((f[2].rstrip() for f in _FENCE.finditer(text) if not f[1].strip().startswith(DRAWING)), "")
+
+
+def drawings(text: str) -> tuple[str, ...]:
+    """The drawings of a lesson, as plain lines."""
+    return tuple(f[2].rstrip("\n") for f in _FENCE.finditer(text) if f[1].strip().startswith(DRAWING))
 
 
 def _in_file(error: tomllib.TOMLDecodeError) -> str:

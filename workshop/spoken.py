@@ -1,9 +1,8 @@
 """What the plain mode says and hears: lines, explanations, yes or no. The way through the questions is in ``ask``."""
 
-import re
 from typing import TextIO
 
-from workshop.lessons import BadLesson, lesson_told
+from workshop.lessons import BadLesson, aloud, lesson_told
 from workshop.questions import Field
 from workshop.questions.kinds import Choice
 from workshop.session import Session
@@ -91,13 +90,7 @@ def read_lesson(talk: Talk, name: str) -> None:
         return
     if talk.session.project.units == "in":
         talk.say("  (Its example is in centimetres; # works out your own numbers in inches.)")
-    text = re.sub(r"^(#+ |```.*$)|[*`]", "", told.text, flags=re.MULTILINE)
-    talk.say(in_terms(f"Lesson: {told.title}\n\n{_joined(text)}", talk.session.project.terms))
-
-
-def _joined(text: str) -> str:
-    """Paragraphs on one line each, to be broken anew; lists and examples keep their lines."""
-    return re.sub(r"(?<=\S)\n(?=[A-Za-z(])", " ", text.strip())
+    talk.say(in_terms(f"Lesson: {told.title}\n\n{aloud(told.text)}", talk.session.project.terms))
 
 
 def word_of_the_trade(talk: Talk, typed: str) -> None:

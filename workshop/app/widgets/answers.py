@@ -7,7 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from workshop.lessons import BadLesson, lesson_told
+from workshop.lessons import BadLesson, example, lesson_told
 from workshop.project import Project
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
@@ -109,8 +109,7 @@ def lesson_text(step: str, project: Project) -> str:
     except BadLesson as error:
         return f"# No lesson\n\n`{error}`"
     text = in_terms(f"# {found.title}\n\n{found.text}", project.terms)
-    example = "```" in text and " cm" in text.split("```")[1]
-    return f"{text}\n*{IN_CM}*\n" if example and project.units == "in" else text
+    return f"{text}\n*{IN_CM}*\n" if " cm" in example(text) and project.units == "in" else text
 
 
 class LessonPanel(VerticalScroll, can_focus=False):
