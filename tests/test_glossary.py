@@ -9,7 +9,7 @@ from workshop import lessons
 from workshop.project import STEPS
 from workshop.questions.steps import all_questions
 from workshop.tables import read
-from workshop.tables.glossary import abbreviations_in, look_up, words, words_in
+from workshop.tables.glossary import abbreviations_in, find, look_up, word_at, words, words_in
 from workshop.words.phrase import in_terms
 
 
@@ -47,6 +47,35 @@ def test_what_is_no_word_of_the_trade_is_none(typed):
     assert look_up(typed) is None
 
 
+def test_part_of_a_word_finds_it_by_any_name_before_what_is_explained_with_it():
+    assert [w.us for w in find("gau")] == ["gauge", "swatch", "ball band"]
+    assert find("TENSION sq")[0].us == "swatch"
+    assert find("k")[0].us == "knit stitch"
+    assert find("knit")[:2] == (look_up("knit stitch"), look_up("knit two together"))
+    assert "eyelet" in {w.us for w in find("hole")}
+    assert find("xyz") == ()
+    assert find("  ") == words()
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "us"),
+    [
+        ("80 superwash wool", 5, "superwash"),
+        ("a three-needle bind-off here", 8, "three-needle bind-off"),
+        ("set-in sleeve", 0, "set-in sleeve"),
+        ("in a round yoke", 12, "round yoke"),
+        ("crew, round and close", 4, "crew neck"),
+    ],
+)
+def test_the_word_under_the_cursor_is_the_longest_that_reaches_over_it(text, place, us):
+    assert word_at(text, place) == look_up(us)
+
+
+@pytest.mark.parametrize(("text", "place"), [("", 0), ("27½ over", 0), ("rib  ", 5), ("Harbour pullover", 3)])
+def test_where_no_word_of_the_trade_is_there_is_none(text, place):
+    assert word_at(text, place) is None
+
+
 def test_words_of_a_text_come_in_its_order_and_the_longer_wins():
     found = [w.us for w in words_in("Swatch in garter stitch, then rib; the neckband and the swatch again. Ribald!")]
 
@@ -81,6 +110,8 @@ def test_a_meaning_can_be_told_in_the_terms_of_a_country():
     word = look_up("garter stitch")
 
     assert "stocking stitch" in in_terms(word.means, "uk")
+    assert look_up("hank") == look_up("skein")
+    assert look_up("aran") != look_up("worsted")  # common practice, no source: aran is often the thicker
     assert look_up("gauge").called("uk") == "tension"
 
 

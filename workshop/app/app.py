@@ -65,6 +65,7 @@ class WorkshopApp(App[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("app.help", "f1", "explain", "Help", "Help for the question at hand, and all keys"),
         shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
+        hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
         shown("app.working", "f3", "face('working')", "Working", "Show or hide how the numbers were worked out"),
         shown("app.steps", "f4", "steps", "Steps", "All steps with their states; open any of them"),
         shown("app.picture", "ctrl+g", "picture", "Picture", "What this step looks like, drawn"),
@@ -441,6 +442,16 @@ class WorkshopApp(App[None]):
         found = explained(f"{text}\n{read}", terms)
         return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
 
+    def action_words(self, about: str = "") -> None:
+        """The glossary, at a word: the one named, or the one under the cursor, or the first of the question at hand."""
+        from workshop.app.screens.glossary import GlossaryDialog
+        from workshop.words.explained import entries_in, entry_at, entry_of
+
+        terms = self.session.project.terms
+        text, typed, place = self.body.at_hand() if self.body is not None else ("", "", 0)
+        at = entry_of(about, terms) or entry_at(typed, place, terms)
+        self.push_screen(GlossaryDialog(terms, entries_in(text, terms), at))
+
     def _keys_that_work(self) -> list[tuple[str, str]]:
         """Keys of where the knitter stands, with what they do."""
         found: dict[str, list[str]] = {}
@@ -508,12 +519,21 @@ class WorkshopApp(App[None]):
         )
         for name, words, _ in self._ways_to_show():
             yield SystemCommand(words, "Nothing stored changes", partial(self._switch, name))
+        yield from self._words_to_look_up()
         if self.current_step:
             from workshop.words.phrase import in_terms
 
             for name in STEPS:
                 title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
                 yield SystemCommand(f"Go to {title}", what, partial(self.open_step, name))
+
+    def _words_to_look_up(self) -> Iterable[SystemCommand]:
+        """The words of the glossary, found by their names; they aren't listed before something is typed."""
+        from workshop.words.explained import entries
+
+        for word in entries("", self.session.project.terms):
+            asks = f"What does {word.named} mean?"
+            yield SystemCommand(asks, word.means, partial(self.action_words, word.called), discover=False)
 
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:

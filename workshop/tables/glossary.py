@@ -50,6 +50,44 @@ def look_up(text: str) -> Word | None:
     return _named(wanted) or (_named(wanted[:-1]) if wanted.endswith("s") else None)
 
 
+def find(typed: str) -> tuple[Word, ...]:
+    """The words that typed letters may mean, the likeliest first; all of them where nothing is typed.
+
+    First what begins with them, then what is called so in part, then what is explained with such a word.
+    """
+    wanted = " ".join(typed.split()).casefold()
+    exact = look_up(wanted) if wanted else None
+    ranks = {w.us: 0 if w == exact else _rank(w, wanted) for w in words()}
+    found = (w for w in words() if ranks[w.us] < NOT_FOUND)
+    return tuple(sorted(found, key=lambda w: ranks[w.us]))
+
+
+NOT_FOUND = 6
+
+
+def _rank(word: Word, wanted: str) -> int:
+    names = [name.casefold() for name in word.names]
+    tests = (
+        any(name.casefold().startswith(wanted) for name in (word.us, word.uk)),
+        any(name.startswith(wanted) for name in names),
+        any(f" {wanted}" in name for name in names),
+        len(wanted) > 2 and any(wanted in name for name in names),
+        len(wanted) > 2 and re.search(rf"\b{re.escape(wanted)}", word.means.casefold()) is not None,
+    )
+    return next((rank for rank, fits in enumerate(tests, 1) if fits), NOT_FOUND)
+
+
+def word_at(text: str, place: int) -> Word | None:
+    """The word of the trade at a place in a text, the longest of those that reach over it; None where there is none."""
+    parts = list(re.finditer(r"[\w-]+", text))
+    here = next((i for i, p in enumerate(parts) if p.start() <= place <= p.end()), None)
+    if here is None:
+        return None
+    spans = ((a, b) for a in range(max(0, here - 3), here + 1) for b in range(here, min(len(parts), a + 4)))
+    found = ((b - a, look_up(text[parts[a].start() : parts[b].end()])) for a, b in spans)
+    return max(((many, word) for many, word in found if word is not None), key=lambda f: f[0], default=(0, None))[1]
+
+
 def _named(wanted: str) -> Word | None:
     return _by_name().get(wanted if len(wanted) == 1 else wanted.casefold())
 

@@ -38,6 +38,10 @@ class Body(Widget):
         """Help for where the knitter stands."""
         return ""
 
+    def at_hand(self) -> tuple[str, str, int]:
+        """What the question at hand says; what stands in its field or on its marked line; where the cursor is there."""
+        return self.help_text(), "", 0
+
     async def take_offer(self) -> None:
         """Take the offered answer of the question at hand."""
 

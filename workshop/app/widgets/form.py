@@ -480,6 +480,14 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         """The question that has the focus."""
         return self.here if isinstance(self.here, Row) else None
 
+    @property
+    def under_cursor(self) -> tuple[str, int]:
+        """The text of the field at hand and the place of its cursor; of an open list its marked line."""
+        if self.listed is not None:
+            marked = self.listed.answers[self.listed.highlighted] if self.listed.highlighted is not None else None
+            return (marked.label if marked else ""), 0
+        return (self._editor.value, self._editor.cursor_position) if self._editor.display else ("", 0)
+
     def to(self, stop: Stop) -> None:
         """The focus to a question or a button; what was typed elsewhere is taken."""
         self.close_list()

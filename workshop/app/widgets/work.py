@@ -388,6 +388,11 @@ class Work(Body):
         panel: VerticalScroll = self.lesson if self.face == "lesson" else self.panel
         panel.scroll_relative(y=pages * max(1, panel.size.height - 1), animate=False)
 
+    def at_hand(self) -> tuple[str, str, int]:
+        """What the question at hand says; what stands in its field or on its marked line; where the cursor is there."""
+        about, _, asked = self.help_text().partition("\n\n")
+        return (asked or about, *self.form.under_cursor)
+
     def help_text(self) -> str:
         """Help for where the knitter stands."""
         row, project = self.form.focused_row, self.session.project
