@@ -28,9 +28,9 @@ def test_quick_start_has_exactly_two_commands_that_need_only_python_and_pip():
     assert blocks[1].endswith("python3 -m pytest -n auto")
 
 
-def test_ones_own_jumper_is_begun_with_the_very_install_of_the_quick_start():
+def test_ones_own_sweater_is_begun_with_the_very_install_of_the_quick_start():
     """As printed, but that the install stands in for itself: here is no terminal, and the app says so in one line."""
-    section = README.split("## Your own jumper")[1].split("\n## ")[0]
+    section = README.split("## Your own sweater")[1].split("\n## ")[0]
     begin, alias = re.findall(r"```sh\n(.*?)\n```", section, re.DOTALL)
     where = ":".join([str(ROOT), *(str(Path(p).resolve()) for p in sys.path if p)])  # where the tests run from
     shell = f"shopt -s expand_aliases\nPWD='{where}'\npython3() {{ '{sys.executable}' \"$@\"; }}\n"
@@ -79,6 +79,16 @@ def test_every_documented_command_runs(command, tmp_path):
     else:  # the app itself: here is no terminal, and it says what to use instead
         assert done.returncode == 1
         assert b"workshop summary" in done.stderr
+
+
+def test_it_is_short_enough_for_a_knitter_and_its_details_stand_with_the_saves():
+    from workshop.app.app import all_bindings
+
+    settings = (ROOT / "saves" / "README.md").read_text(encoding="utf-8").split("## Settings")[1]
+
+    assert len(README.split()) < 1250
+    assert "(saves/README.md)" in README
+    assert set(re.findall(r'"?((?:app|form)\.\w+)', settings)) <= set(all_bindings())
 
 
 def test_files_that_are_named_are_there():
