@@ -16,6 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from rich.console import Console  # noqa: E402
+from rich.padding import Padding  # noqa: E402
 from rich.terminal_theme import DEFAULT_TERMINAL_THEME  # noqa: E402
 from rich.text import Text  # noqa: E402
 
@@ -65,9 +66,10 @@ def page() -> str:
         next(i for i, x in enumerate(lines) if re.match(rf"{h} \W", x)) for h in ("Finished measurements", "Back")
     )
     shown = [*lines[sizes : sizes + SIZES], "", *lines[back : back + ROWS]]
-    text = "\n".join(shown).replace("[ ]", "[x]", 2)
+    ticked = "\n".join(shown).replace("[ ]", "[x]", 2).split("\n")
     console = Console(record=True, width=COLUMNS, file=io.StringIO())
-    console.print(Text(text))
+    for line in ticked:  # the indent as padding: blanks at the beginning of a line are not drawn
+        console.print(Padding(Text(line.lstrip()), (0, 0, 0, len(line) - len(line.lstrip()))))
     return console.export_svg(title="", theme=DEFAULT_TERMINAL_THEME)
 
 
