@@ -107,7 +107,7 @@ def test_a_check_can_be_answered_with_yes(tmp_path):
 def test_a_word_of_the_trade_is_explained_at_any_question(tmp_path):
     said = talk(Session(Project(terms="uk"), tmp_path), "? gauge\n?hydraulics\n.\n")
 
-    assert "tension (gauge): stitches and rows in a length of cloth" in said
+    assert "tension (gauge): stitches and rows in a length of fabric" in said
     assert "'hydraulics' is not in the glossary" in said
 
 
@@ -132,7 +132,7 @@ def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
     said = talk(session, "\n" * 12 + "maybe\n? dye lot\nn\n.\n")
 
     assert "'maybe' is neither y nor n." in said
-    assert "dye lot: balls dyed in one bath" in said
+    assert "dye lot: balls dyed together" in said
     assert said.count("Add another to choose from?") == 3
     assert len(session.project.yarn) == 1
 
