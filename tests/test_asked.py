@@ -135,7 +135,7 @@ def test_figures_of_questions_that_are_not_asked_now_are_checked_all_the_same(va
     ("key", "said"),
     [
         ("reading.A.hung", "counts of swatch A, hung"),
-        ("reading.A.off needles.rows.2", "rows of swatch A, off needles"),
+        ("reading.A.off needles.rows.2", "rows of swatch A, before washing"),
         ("reading.A.b.washed.stitches", "stitches of swatch A.b, washed"),
     ],
 )

@@ -56,7 +56,7 @@ ALLOWED: dict[str, set[str]] = {
     "session": {"folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
     "settings": {"files", "visible"},
     "lessons": {"files", "visible", "project"},
-    "words": {"words", "core", "project", "tables", "units"},
+    "words": {"words", "core", "project", "steps", "tables", "units"},
     "pictures": {"pictures", "core"},
     "prints": {"prints", "pictures", "words", "core", "progress", "questions", "project", "steps", "tables", "units"},
     "spoken": {"lessons", "words", "session", "questions", "tables", "units"},

@@ -1,5 +1,5 @@
 """What the app and the plain mode say and ask alike, without a screen: where a step begins, what it still needs,
-what is offered, and what wants another look.
+what is offered, and what needs another look.
 """
 
 from collections.abc import Collection, Sequence
@@ -20,12 +20,12 @@ from workshop.progress import (
 from workshop.project import STEPS
 from workshop.questions import Field
 from workshop.questions.actions import Sizes
-from workshop.questions.steps import fields, groups
-from workshop.steps import step
-from workshop.words.phrase import Line, in_terms
+from workshop.questions.steps import fields, groups, named
+from workshop.words.phrase import Line, in_terms_of
+from workshop.words.titles import title_of
 
-OTHER_CLOTH = "Another yarn or needle makes another cloth: knit, wash and count it anew."
-HOLD = "F6 says that the counts hold."
+OTHER_FABRIC = "A different yarn or needle gives a different fabric. Knit, wash and count it again"
+HOLD = ", or press F6 to keep the counts."
 
 MOST_MISSING = 4
 """Missing answers that are named; more are counted."""
@@ -56,7 +56,7 @@ def begins_at(name: str, plan: Plan) -> Collection[str]:
 
 
 def asking(name: str, plan: Plan) -> tuple[Check, ...]:
-    """Checks of a step that want another look."""
+    """Checks of a step that have a question for the knitter."""
     return tuple(c for c in plan.checks if c.step == name and c.level == "look")
 
 
@@ -70,20 +70,20 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     project, lines = plan.project, []
     if back_again:
         upcoming = next_step(progress(plan)).name
-        begins = "Now" if upcoming in (name, STEPS[-1]) else f"Now, in the step {step(upcoming).title}"
-        lines.append(Line("good", in_terms(f"Welcome back. {begins}: {at_hand(plan)}", project.terms)))
-    changed, cloth = changed_since(name, project), cloth_changed(name, project)
-    if cloth:
-        text = f"changed since the swatches were counted: {', '.join(cloth)}. {OTHER_CLOTH} {HOLD}"
-        lines.append(Line("look", text))
+        begins = "Now" if upcoming in (name, STEPS[-1]) else f"Next, in {title_of(upcoming, project.terms)}"
+        lines.append(Line("good", f"Welcome back. {begins}: {in_terms_of(at_hand(plan), project)}"))
+    changed, fabric = changed_since(name, project), cloth_changed(name, project)
+    if fabric:
+        text = f"changed since you counted the swatches: {', '.join(fabric)}. {OTHER_FABRIC}{HOLD}"
+        lines.append(Line("look", in_terms_of(text, project)))
     elif changed:
-        text = f"changed since you were here: {', '.join(changed)}. Look this step through; ctrl+n says it is right."
-        lines.append(Line("look", text))
+        text = f"changed since you were here: {', '.join(changed)}. Check this step, then press Ctrl+N to confirm it."
+        lines.append(Line("look", in_terms_of(text, project)))
     wanted = _wanted(name, plan)
     if wanted:
         more = f" and {len(wanted) - MOST_MISSING} more" if len(wanted) > MOST_MISSING else ""
         text = f"Still needed here: {', '.join(wanted[:MOST_MISSING])}{more}."
-        lines.append(Line("note", in_terms(text, project.terms)))
+        lines.append(Line("note", in_terms_of(text, project)))
     return tuple(lines)
 
 
@@ -92,7 +92,7 @@ def _wanted(name: str, plan: Plan) -> list[str]:
     missing, asked = missing_answers(name, plan), groups(name, plan.project)
     several = sum(1 for g in asked if "." in g.name) > 1
     return [
-        f"{f.label} ({g.title})" if several and "." in g.name else f.label
+        f"{named(f)} ({g.title})" if several and "." in g.name else named(f)
         for g in asked
         for f in g.fields
         if asked_for(f.key, missing)
@@ -100,9 +100,9 @@ def _wanted(name: str, plan: Plan) -> list[str]:
 
 
 def with_way_out(lines: Sequence[Line]) -> tuple[Line, ...]:
-    """After the checks that ask something: the key that answers them."""
+    """After the checks that have a question: the key that answers them."""
     last = max((i for i, line in enumerate(lines) if line.kind == "look"), default=None)
     if last is None:
         return tuple(lines)
-    out = Line("text", "Mend the answer, or press F6 to say that it is right as it is.")
+    out = Line("text", "Change the answer, or press F6 to confirm it.")
     return (*lines[: last + 1], out, *lines[last + 1 :])

@@ -1,6 +1,6 @@
 """How far a project has come: the state of each step, and what is missing.
 
-A step is to do, under way, done, or wants another look: because a check asks something, or because an
+A step is to do, under way, done, or needs another look: because a check has a question, or because an
 earlier answer has changed since the step was done. For that each step done keeps short marks of the
 earlier answers that it was done with (``steps`` in the save file), so that it can say which one changed.
 """
@@ -22,7 +22,7 @@ StepState = Literal["to do", "under way", "done", "look again"]
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """One step: its state, the keys of missing answers, and why it wants another look."""
+    """One step: its state, the keys of missing answers, and why it needs another look."""
 
     name: str
     state: StepState
@@ -41,32 +41,32 @@ def at_hand(plan: Plan) -> str:
     project, upcoming = plan.project, next_step(progress(plan)).name
     names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
     if upcoming == "gauge" and names:
-        return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
+        return f"Knit the swatches ({names}), let them rest off the needles, and count them before washing."
     return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
 
 
 AT_HAND = {
-    "fibre": "Have the ball band at hand: blend, weight, metres and grams of a ball.",
-    "swatch": "Look out needles in three sizes; the swatches to knit are planned here.",
-    "gauge": "Count the swatches once more where a place is missing or odd.",
-    "measure": "Have a tape measure and someone to hold it, or a jumper that fits.",
-    "shape": "Nothing to knit yet: choose the shape, and look at jumpers you like to wear.",
-    "summary": "The plan is ready: print it, buy the yarn in one dye lot, cast on.",
+    "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
+    "swatch": "Find needles in three sizes. The swatches are planned in this step.",
+    "gauge": "Count the swatches again where a count is missing or looks odd.",
+    "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
+    "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
+    "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
 
 def _at_the_basin(plan: Plan) -> str:
-    """What the wash waits for: a swatch to wash, a count, or a choice."""
+    """What the wash step needs next: a swatch to wash, a count, or a choice."""
     project = plan.project
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
     if ready and project.design.swatch is None:
-        first = "Count the washed swatches that wait, or choose" if {*dry}.difference(ready) else "Choose"
-        return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
+        first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
+        return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
-    return f"Wash and dry swatch {', '.join(dry)} as the jumper will be, let it rest a day, then count again."
+        return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
+    return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
 
 
 def _named(swatch: Swatch, project: Project) -> str:
@@ -98,7 +98,7 @@ def _step(name: str, plan: Plan) -> Progress:
         return Progress(name, "to do", missing)
     asking = [c for c in plan.checks if c.step == name and c.level in ("look", "stop")]
     if asking:
-        return Progress(name, "look again", missing, "a check asks something")
+        return Progress(name, "look again", missing, "there's a question for you")
     if missing:
         return Progress(name, "under way", missing)
     changed = changed_since(name, project)
@@ -111,7 +111,7 @@ def _step(name: str, plan: Plan) -> Progress:
 
 
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
-    """What was typed in a step and not understood, with its question; the answer before it stands meanwhile."""
+    """What was typed in a step and not understood, with its question; the answer before it counts meanwhile."""
     return tuple(
         f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
         for f in fields(name, project)
@@ -123,7 +123,7 @@ def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
     if not plan.made.pieces:
         return Progress("summary", "to do", ())
     if any(s.state == "look again" for s in others):
-        return Progress("summary", "look again", (), "a step before it wants another look")
+        return Progress("summary", "look again", (), "an earlier step needs another look")
     return Progress("summary", "done" if all(s.state == "done" for s in others) else "under way", ())
 
 
@@ -316,10 +316,10 @@ def _calls(item: str, yarn: str) -> dict[str, str]:
         "tension": "how you usually knit",
         "yarn": f"weight or blend of {yarn}",
         "swatch": f"the plan of swatch {item}",
-        "care": f"how {yarn} is washed",
+        "care": f"how you wash {yarn}",
         "counts": f"the counts of swatch {item}",
         "weight": "the weight of the yarn",
-        "design": "the choice of the swatch",
+        "design": "the swatch you chose",
         "body": "the measurements",
         "fit": "the fit",
         "garment": "the garment that fits",

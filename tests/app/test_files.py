@@ -21,7 +21,7 @@ async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(cle
         await settle(pilot)
         await pilot.press("p")
         await dialog(pilot)
-        assert "there is a file of that name already" in screen_text(app)
+        assert "there's already a file of that name" in screen_text(app)
         await pilot.press("escape")
         await settle(pilot)
         assert out.read_text() == "my own notes"
@@ -31,7 +31,7 @@ async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(cle
         await pilot.press("down", "enter")
         await settle(pilot)
         assert "Cast on 102 stitches" in out.read_text()
-        assert "Written: " in screen_text(app)
+        assert "Saved: " in screen_text(app)
 
 
 async def test_a_file_with_an_answer_that_cannot_be_is_listed_and_the_others_open(clean_environment):

@@ -255,7 +255,7 @@ async def test_a_damaged_save_is_listed_with_its_fault_and_cannot_be_opened(clea
     app = app_on(clean_environment)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert "of a later workshop" in screen_text(app)
+        assert "from a newer workshop" in screen_text(app)
         listed = app.screen.query_one("#projects", OptionList)
         assert listed.get_option_at_index(1).disabled
 

@@ -17,7 +17,7 @@ from textual.screen import ModalScreen, Screen
 
 from workshop import saves
 from workshop.app.desk import Desk
-from workshop.app.keys import hidden, shown
+from workshop.app.keys import hidden, printed, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
 from workshop.app.themes import ALL, NAMES
@@ -25,7 +25,6 @@ from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
 from workshop.settings import THEMES, load, save_theme
-from workshop.steps import step
 from workshop.visible import in_one_line
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
@@ -52,40 +51,38 @@ LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest window in which a question, its answer and what it means are seen together."""
 
 HOLD = "counts hold"
-"""Chosen where counts are said to hold, although they may be of another cloth."""
+"""Chosen where counts are kept, although they may be of another fabric."""
 
 
 class WorkshopApp(App[None]):
     """From a yarn to a plan."""
 
-    TITLE = "Jumper workshop"
+    TITLE = "Knitting workshop"
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = True
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("app.help", "f1", "explain", "Help", "Help for the question at hand, and all keys"),
+        shown("app.help", "f1", "explain", "Help", "Help for this question, and all keys"),
         shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
         hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
-        shown("app.working", "f3", "face('working')", "Working", "Show or hide how the numbers were worked out"),
-        shown("app.steps", "f4", "steps", "Steps", "All steps with their states; open any of them"),
-        shown("app.picture", "ctrl+g", "picture", "Picture", "What this step looks like, drawn"),
-        shown("app.offers", "f5", "offers", "Offers", "Take every offered answer of this step"),
-        shown("app.agree", "f6", "agree", "Agree", "Say that what a check asks about is right"),
-        shown(
-            "app.shown", "f9", "shown", "Units", "Units, needle names, US or UK terms, colours: nothing stored changes"
-        ),
+        shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
+        shown("app.steps", "f4", "steps", "Steps", "All steps and how far each one is"),
+        shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
+        shown("app.offers", "f5", "offers", "Offers", "Take all offered answers of this step"),
+        shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd"),
+        shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors"),
         shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),
-        shown("app.back", "ctrl+r", "back", "Back", "Step before", first=True),
+        shown("app.back", "ctrl+r", "back", "Back", "Previous step", first=True),
         hidden(
             "app.offer",
             "ctrl+t",
             "offer",
             "Take this offer",
-            "Take what is offered for this question; so does Enter in an empty field",
+            "Take the offer for this question, like Enter in an empty field",
         ),
-        shown("app.more", "ctrl+p", "command_palette", "More", "Everything that can be done here, by name", first=True),
+        shown("app.more", "ctrl+p", "command_palette", "More", "Everything you can do here, by name", first=True),
         shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
-        shown("app.quit", "ctrl+q", "quit", "Quit", "Leave; everything is saved", first=True),
+        shown("app.quit", "ctrl+q", "quit", "Quit", "Leave. Everything is saved", first=True),
     ]
 
     def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
@@ -156,6 +153,10 @@ class WorkshopApp(App[None]):
             await self.on_event(held.pop(0))
         if self._held is not None:
             self._held += held
+
+    def get_key_display(self, binding: Binding) -> str:
+        """A key as it is printed on the keyboard."""
+        return printed(binding.key)
 
     # ── the window ───────────────────────────────────────────────────────────────────────────────────
 
@@ -271,7 +272,7 @@ class WorkshopApp(App[None]):
         return True
 
     def _asked(self) -> list[tuple[str, str]]:
-        """What the step on the screen asks to be looked at again, each as its name and its question."""
+        """What the step on the screen has questions about, each as its name and its question."""
         from workshop.conversation import asking
         from workshop.progress import cloth_changed
         from workshop.words.phrase import say_check
@@ -282,7 +283,7 @@ class WorkshopApp(App[None]):
         asked = [(c.name, say_check(c, project)) for c in asking(name, self.session.plan)]
         changed = cloth_changed(name, project)
         if changed:
-            asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
+            asked.append((HOLD, f"Keep the counts, although this has changed since: {', '.join(changed)}."))
         return asked
 
     async def action_onward(self) -> None:
@@ -335,7 +336,7 @@ class WorkshopApp(App[None]):
 
     @work
     async def action_agree(self) -> None:
-        """Say that something odd is right as it is."""
+        """Confirm something that looks odd."""
         from workshop.app.screens.dialogs import AgreeDialog
 
         chosen = await self.push_screen_wait(AgreeDialog(self._asked()))
@@ -378,7 +379,7 @@ class WorkshopApp(App[None]):
                         (f"{question.key}={option.value}", f"{question.asks}: {option.label}", option.value == now)
                     )
         for theme in THEMES:
-            found.append((f"theme={theme}", f"Colours: {theme}", NAMES[theme] == self.theme))
+            found.append((f"theme={theme}", self._in_terms(f"Colors: {theme}"), NAMES[theme] == self.theme))
         return found
 
     def _show_so(self, chosen: str) -> None:
@@ -400,14 +401,14 @@ class WorkshopApp(App[None]):
         """The picture of the step: a swatch, a ruler, before and after the wash, sizes, pieces."""
         from workshop.app.screens.dialogs import TextDialog
         from workshop.prints.drawings import step_drawing
-        from workshop.words.phrase import in_terms
+        from workshop.words.titles import title_of
 
         name = self.current_step
         if name is None:
             return
         room = max(30, min(70, int(self.size.width * 0.9) - 6))
         lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
-        self.push_screen(TextDialog(in_terms(step(name).title, self.session.project.terms), "\n".join(lines)))
+        self.push_screen(TextDialog(title_of(name, self.session.project.terms), "\n".join(lines)))
 
     def action_practise(self) -> None:
         """A drawn swatch of a hidden gauge, to count."""
@@ -421,6 +422,13 @@ class WorkshopApp(App[None]):
         from workshop.prints.terminal import only_ascii
 
         return only_ascii(sys.__stdout__)
+
+    def action_command_palette(self) -> None:
+        """Everything that can be done here, by name."""
+        from textual.command import CommandPalette
+
+        if not isinstance(self.screen, CommandPalette):
+            self.push_screen(CommandPalette(placeholder="Type what you want to do", id="--command-palette"))
 
     def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""
@@ -459,7 +467,13 @@ class WorkshopApp(App[None]):
             binding = active.binding
             if binding.id and binding.tooltip and "." in binding.id and binding.id.partition(".")[0] in OURS:
                 found.setdefault(binding.tooltip, []).append(self.get_key_display(binding))
-        return [(", ".join(dict.fromkeys(keys)), does) for does, keys in found.items()]
+        return [(", ".join(dict.fromkeys(keys)), self._in_terms(does)) for does, keys in found.items()]
+
+    def _in_terms(self, text: str) -> str:
+        """A text of ours in the terms of the project at work."""
+        from workshop.words.phrase import in_terms
+
+        return in_terms(text, self.session.project.terms)
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
@@ -484,14 +498,14 @@ class WorkshopApp(App[None]):
             try:
                 printed.write(path, text, source=self.session.path)
             except files.AlreadyThere as error:
-                asks = ConfirmDialog(f"{name}: {error}.", take="Yes, print over it")
+                asks = ConfirmDialog(f"{name}: {error}.", take="Yes, replace it")
                 if not await self.push_screen_wait(asks):
                     return
                 printed.write(path, text, source=self.session.path, replace=True)
         except files.FileFault as error:
             self.tell(f"{name}: {error}")
         else:
-            self.tell(f"Written: {name}")
+            self.tell(f"Saved: {name}")
 
     async def action_quit(self) -> None:
         """Take what is being typed, and leave."""
@@ -507,25 +521,31 @@ class WorkshopApp(App[None]):
         """Every command by name in the palette."""
         for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
             if isinstance(binding, Binding):
-                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, self))
+                yield SystemCommand(
+                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, self)
+                )
         named = {b.id for b in self.BINDINGS if isinstance(b, Binding)}
         for active in screen.active_bindings.values():
             binding = active.binding
             if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
                 named.add(binding.id)
-                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, active.node))
+                yield SystemCommand(
+                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, active.node)
+                )
         yield SystemCommand(
-            "Practise counting", "Count a drawn swatch and hear how close you were", self.action_practise
+            "Practice counting", "Count a drawn swatch and see how close you were", self.action_practise
         )
         for name, words, _ in self._ways_to_show():
-            yield SystemCommand(words, "Nothing stored changes", partial(self._switch, name))
+            yield SystemCommand(words, "This only changes the display", partial(self._switch, name))
         yield from self._words_to_look_up()
         if self.current_step:
-            from workshop.words.phrase import in_terms
+            from workshop.words.titles import title_of, what_of
 
+            terms = self.session.project.terms
             for name in STEPS:
-                title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
-                yield SystemCommand(f"Go to {title}", what, partial(self.open_step, name))
+                yield SystemCommand(
+                    f"Go to {title_of(name, terms)}", what_of(name, terms), partial(self.open_step, name)
+                )
 
     def _words_to_look_up(self) -> Iterable[SystemCommand]:
         """The words of the glossary, found by their names; they aren't listed before something is typed."""
@@ -538,7 +558,7 @@ class WorkshopApp(App[None]):
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
             if not await self.run_action(action, node):
-                self.tell("There is nothing for that to do here just now.")
+                self.tell("There's nothing to do for that here right now.")
 
         return run
 

@@ -1,4 +1,4 @@
-"""Questions of the step Gauge: counts on every swatch, off the needles and before the wash."""
+"""Questions of the step Gauge: counts on every swatch, off the needles and before washing."""
 
 from workshop.project import MOST_PLACES, Along, Project, State, Swatch
 from workshop.questions import Field, Group, Question
@@ -12,11 +12,10 @@ PLACES = 3
 COUNT = Question(
     key="reading.count",
     step="gauge",
-    asks="Count, off the needles",
+    asks="Count, before washing",
     kind=CountOver(),
-    hint="27½ over {15 cm}; a bare number means over {10 cm}; halves and quarters count",
-    why="Counted in several places, the swatch says how far it can be trusted. Three places are the least; five "
-    "make it much surer.",
+    hint="count before washing: 27½ over {15 cm}. A bare number means over {10 cm}. Halves and quarters count",
+    why="Several places show how even your knitting is. Count three at least. Five are much surer.",
 )
 
 QUESTIONS = (COUNT,)
@@ -37,7 +36,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     """Counts of every swatch, then how it was to knit."""
     return tuple(
         Group(
-            f"Swatch {s.id}",
+            f"Swatch {s.id}, before washing",
             (*reading_fields(COUNT, project, s, "off needles"), *(in_item(q, s) for q in KNITTED)),
             name=f"swatch.{s.id}",
         )

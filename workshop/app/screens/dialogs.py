@@ -18,12 +18,13 @@ from workshop.app.keys import shown
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
-from workshop.project import Terms
-from workshop.steps import step
+from workshop.project import STEPS, Terms
 from workshop.words.lines import hanging
-from workshop.words.phrase import in_terms
+from workshop.words.titles import title_of
 
 Answer = TypeVar("Answer")
+
+SCROLL = "Arrows and PgUp/PgDn scroll. Esc closes"
 
 
 class SmallWindow(ModalScreen[Answer]):
@@ -54,15 +55,15 @@ class TooSmall(SmallWindow[None]):
 
     def _say(self, size: Size) -> None:
         text = (
-            f"This window is {size.width} x {size.height}. The workshop needs 60 x 20 or more: make it larger or the "
-            "type smaller. Nothing is lost.\n\n"
+            f"This window is {size.width} x {size.height}. The workshop needs at least 60 x 20. Make the window larger "
+            "or the type smaller. Nothing is lost.\n\n"
             "'workshop ask' works in any size.\nCtrl+Q leaves."
         )
         self.query_one("#too-small", Static).update(text)
 
 
 class TextDialog(SmallWindow[None]):
-    """Text to read; escape closes it."""
+    """Text to read; Esc closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("help.close", "escape,enter,f1", "dismiss(None)", "Close", "Close the help")
@@ -77,7 +78,7 @@ class TextDialog(SmallWindow[None]):
             yield Label(Content(self._title), classes="window-title")
             with VerticalScroll():
                 yield Static("", id="told", markup=False)
-            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+            yield Label(SCROLL, classes="window-foot")
 
     def on_mount(self) -> None:
         """Lines as wide as there is room."""
@@ -96,10 +97,10 @@ class ConfirmDialog(SmallWindow[bool]):
     """One question before something is lost; the way back comes first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("ask.keep", "escape", "dismiss(False)", "Keep", "Leave everything as it is")
+        shown("ask.keep", "escape", "dismiss(False)", "Keep", "Keep everything as it is")
     ]
 
-    def __init__(self, question: str, *, take: str = "Yes, take it out") -> None:
+    def __init__(self, question: str, *, take: str = "Yes, remove it") -> None:
         super().__init__()
         self._question, self._take = question, take
 
@@ -107,7 +108,7 @@ class ConfirmDialog(SmallWindow[bool]):
         with Vertical(classes="window"):
             yield Static(Content(self._question), classes="window-text")
             yield Ended(Option("No, keep it", id="keep"), Option(self._take, id="take"), markup=False)
-            yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
+            yield Label("Arrows and Enter choose. Esc keeps it", classes="window-foot")
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -129,9 +130,9 @@ class ShownDialog(SmallWindow[None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
-            yield Label("How things are shown; nothing stored changes", classes="window-title")
+            yield Label("This only changes the display", classes="window-title")
             yield Lettered(*self._options(), markup=False)
-            yield Label("enter switches, escape closes", classes="window-foot")
+            yield Label("Enter switches. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at what is so now, of what is listed first."""
@@ -167,7 +168,7 @@ class LessonDialog(SmallWindow[None]):
         with Vertical(classes="window tall"):
             with VerticalScroll():
                 yield Markdown(self._text, open_links=False)
-            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+            yield Label(SCROLL, classes="window-foot")
 
 
 class StepDialog(SmallWindow[str | None]):
@@ -185,7 +186,7 @@ class StepDialog(SmallWindow[str | None]):
         with Vertical(classes="window"):
             yield Label("Go to a step", classes="window-title")
             yield Numbered(*(Option(Content(self._line(s)), id=s.name) for s in self._steps), markup=False)
-            yield Label("a number or enter opens, escape closes", classes="window-foot")
+            yield Label("A number or Enter opens. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at the current step."""
@@ -194,10 +195,9 @@ class StepDialog(SmallWindow[str | None]):
             self.query_one(OptionList).highlighted = names.index(self._current)
 
     def _line(self, item: Progress) -> str:
-        about = step(item.name)
-        title = in_terms(about.title, self._terms)
         because = f" ({item.because})" if item.because else ""
-        return f"{about.number} {title:<8} {SIGNS[item.state]} {item.state}{because}"
+        title = title_of(item.name, self._terms)
+        return f"{STEPS.index(item.name) + 1} {title:<8} {SIGNS[item.state]} {item.state}{because}"
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -207,10 +207,10 @@ class StepDialog(SmallWindow[str | None]):
 
 
 class AgreeDialog(SmallWindow[str | None]):
-    """Checks that ask something; choosing one says that it is right as it is."""
+    """Checks that have a question; choosing one confirms the answer."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("agree.close", "escape,f6", "dismiss(None)", "Close", "Leave it open")
+        shown("agree.close", "escape,f6", "dismiss(None)", "Close", "Decide later")
     ]
 
     def __init__(self, asked: Sequence[tuple[str, str]]) -> None:
@@ -220,12 +220,12 @@ class AgreeDialog(SmallWindow[str | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
-            yield Label("Is it right as it is?", classes="window-title")
+            yield Label("Keep this?", classes="window-title")
             yield Ended(
                 *(Option(Content(text), id=f"check-{i}") for i, (_, text) in enumerate(self._asked)),
                 markup=False,
             )
-            yield Label("enter says: it is right; escape leaves it open", classes="window-foot")
+            yield Label("Enter keeps it. Esc decides later", classes="window-foot")
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:

@@ -16,7 +16,7 @@ from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
 
 LOOKS_EVERY_SECONDS = 1.5
-"""So often it is looked whether another window has saved something."""
+"""How often it is looked whether another window has saved something."""
 
 STYLES = Path(__file__).parent.parent / "step.tcss"
 
@@ -29,7 +29,7 @@ class StepScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("panel.up", "pageup", "turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.down", "pagedown", "turn(1)", "Panel down", "Scroll the panel down"),
-        hidden("panel.close", "escape", "close_face", "Answers", "From lesson or working back to the answers"),
+        hidden("panel.close", "escape", "close_face", "Answers", "Back from lesson or working to the answers"),
     ]
 
     def __init__(self, desk: Desk, name: str | None = None, at: str | None = None) -> None:
@@ -41,7 +41,7 @@ class StepScreen(Room):
     def titled(self) -> str:
         """The project, and what goes wrong with its file or the settings."""
         session, odd = self.desk.session, self.desk.settings.fault.partition(": ")[2]  # without the folders of the file
-        name = session.project.title or "A new jumper"
+        name = session.project.title or "A new project"
         text = f"{name}  ·  settings.toml: {odd}" if odd else name
         return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else text
 

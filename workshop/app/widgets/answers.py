@@ -41,7 +41,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self._headings: dict[str, int] = {}
         """Where each heading stands, in lines from the top."""
         self._asked: dict[str, int] = {}
-        """Where each line stands that wants another look."""
+        """Where each line stands that needs another look."""
         self._told: frozenset[str] | None = None
         """Those that were there when an answer was last taken."""
 
@@ -99,7 +99,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self.query_one(".lines", Static).update(Content("\n").join(parts))
 
 
-IN_CM = "The example is in centimetres; the workings of your own numbers (F3) are in inches."
+IN_CM = "This example is in cm. Press F3 to see your own numbers in inches."
 
 
 def lesson_text(step: str, project: Project) -> str:

@@ -49,7 +49,7 @@ SEARCH_S = 1.5
 
 
 class Asker(Protocol):
-    """What a form wants of its screen."""
+    """What a form needs from its screen."""
 
     async def leave(self, row: Row, direction: int, *, enter: bool) -> None:
         """A question is left by a key: take what was typed or chosen, and move on."""
@@ -78,10 +78,10 @@ class AnswerInput(Input):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("field.enter", "enter", "leave(1, True)", "Take", "Take the answer", first=True),
+        hidden("field.enter", "enter", "leave(1, True)", "Take", "Take the answer and go on", first=True),
         hidden("field.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
         hidden("field.all", "ctrl+a", "select_all", "All", "Select the whole answer"),
-        hidden("field.up", "shift+tab,up", "leave(-1)", "Up", "Question before", first=True),
+        hidden("field.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),
         hidden("panel.field_up", "pageup", "screen.turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.field_down", "pagedown", "screen.turn(1)", "Panel down", "Scroll the panel down"),
     ]
@@ -104,7 +104,7 @@ class AnswerList(Ended):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("list.take", "enter", "take", "Take", "Take the marked line", first=True),
-        hidden("list.close", "escape", "close", "Close", "Leave the answer as it was"),
+        hidden("list.close", "escape", "close", "Close", "Keep the answer as it was"),
     ]
 
     def __init__(self, form: "Form", row: Row) -> None:
@@ -186,10 +186,10 @@ class Sheet(Widget, can_focus=True):
     }  # fmt: skip
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("list.enter", "enter", "enter", "Take", "Take or open the list", first=True),
+        hidden("list.enter", "enter", "enter", "Take", "Take the answer or open the list", first=True),
         hidden("list.open", "space", "open", "Open", "Open the list"),
         hidden("list.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
-        hidden("list.up", "shift+tab,up", "leave(-1)", "Up", "Question before", first=True),
+        hidden("list.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),
     ]
 
     def __init__(self, form: "Form") -> None:
@@ -301,15 +301,15 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("form.up", "up", "step(-1)", "Up", "Question or button before"),
+        hidden("form.up", "up", "step(-1)", "Up", "Previous question or button"),
         hidden("form.down", "down", "step(1)", "Down", "Next question or button"),
-        hidden("form.group_up", "f7,ctrl+up", "group(-1)", "Group before", "To the group of questions before"),
+        hidden("form.group_up", "f7,ctrl+up", "group(-1)", "Group before", "Previous group of questions"),
         hidden(
             "form.group_down",
             "f8,ctrl+down",
             "group(1)",
             "Next group",
-            "To the next group of questions, for example the next swatch",
+            "Next group of questions, such as the next swatch",
         ),
     ]
 
@@ -357,7 +357,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.lay_out()
 
     def lay_out(self) -> None:
-        """All lines anew, for the width there is."""
+        """All lines laid out again, for the width there is."""
         width = self._sheet.size.width or self.size.width - 2
         if width <= 0:
             return
@@ -424,7 +424,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
             self.asker.take(self.here)
 
     def refuse(self, row: Row, why: str) -> None:
-        """Say below an answer why it was not taken. Typing begins anew; its beginning is what is seen."""
+        """Say below an answer why it was not taken. Typing starts afresh; its beginning is what is seen."""
         row.refuse(why)
         self.lay_out()
         if row is self.here and not row.is_choice:

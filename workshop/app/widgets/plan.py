@@ -19,10 +19,10 @@ from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
 from workshop.prints.on_screen import Look, lines_of
 from workshop.prints.terminal import only_ascii
-from workshop.steps import step
 from workshop.words.calculations.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms, working_lines
+from workshop.words.phrase import working_lines
+from workshop.words.titles import title_of
 
 
 class PlanText(Body):
@@ -30,11 +30,15 @@ class PlanText(Body):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown(
-            "summary.print", "p", "app.print_plan('html')", "Print", "Write the plan to an HTML file beside the save"
+            "summary.print",
+            "p",
+            "app.print_plan('html')",
+            "Print",
+            "Save the plan as an HTML file to print, beside the project",
         ),
-        hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Write the plan to a Markdown file"),
-        hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text to the clipboard"),
-        hidden("summary.plan", "escape", "close_face", "Plan", "From the workings back to the plan"),
+        hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Save the plan as a Markdown file"),
+        hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text"),
+        hidden("summary.plan", "escape", "close_face", "Plan", "Back from the workings to the plan"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -65,9 +69,9 @@ class PlanText(Body):
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
         self._text.update(_workings(now, room) if self.workings else _plan_text(now, room))
-        said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
+        said = "PgUp/PgDn scroll. P: file to print, M: Markdown, C: copy"
         if self.workings:
-            said = "Every number's working, the garment's first. F3: the plan."
+            said = "How each number was worked out. F3: back to the plan"
         self._tell(said)
 
     def _tell(self, text: str) -> None:
@@ -95,7 +99,7 @@ class PlanText(Body):
 
         now = self.desk.session.plan
         self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
-        self._tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
+        self._tell("Copied as text. If pasting gives nothing, press M to save a file instead.")
 
     def action_close_face(self) -> None:
         """From the workings back to the plan."""
@@ -105,8 +109,8 @@ class PlanText(Body):
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; "
-            "c copies it as text."
+            "Your plan. Scroll with the arrows and PgUp/PgDn. P saves it as one HTML file to print, M as Markdown. "
+            "C copies it as text."
         )
 
 
@@ -127,9 +131,9 @@ def _workings(now: Plan, width: int) -> Content:
             mine = [w for w in now.workings if step_of_working(w.key) == name]
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
-            title = "Yarn to buy" if name == "summary" else in_terms(step(name).title, now.project.terms)
+            title = "Yarn to buy" if name == "summary" else title_of(name, now.project.terms)
             parts += [Content.styled(title, "bold underline"), *(Content(_hung(line, width)) for line in lines)]
-    return Content("\n").join(parts or [Content("No number has been worked out yet.")])
+    return Content("\n").join(parts or [Content("Nothing has been worked out yet.")])
 
 
 def _hung(line: str, width: int) -> str:

@@ -44,7 +44,7 @@ WIDE = 80
 def _text(about: Step, state: str, terms: Terms, *, named: bool) -> str:
     title = about.title
     if terms == "uk":
-        from workshop.words.phrase import in_terms  # reads tables, which nobody else needs before the first paint
+        from workshop.words.titles import title_of  # reads tables, which nobody else needs before the first paint
 
-        title = in_terms(title, terms)
+        title = title_of(about.name, terms)
     return f"{about.number}{f' {title}' if named else ''} {SIGNS[state]}"

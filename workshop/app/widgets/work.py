@@ -22,17 +22,18 @@ from workshop.questions.actions import Action, actions
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import groups
 from workshop.session import Session
-from workshop.steps import step
 from workshop.units import NotUnderstood
 from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms, worded
+from workshop.words.phrase import worded
+from workshop.words.titles import title_of, what_of
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
-CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
-MORE = "  (page down: more)"
+BACK = "  (Esc back, PgUp/PgDn scroll)"
+CLOSES = {"answers": "", "lesson": BACK, "working": BACK}
+MORE = "  (PgDn: more)"
 """Behind the heading of answers that go on below the edge of their panel."""
 
 
@@ -82,7 +83,7 @@ class Work(Body):
         self.name_of_step, self._swatch = name, ""
         if self.face != "answers":
             self._turn_to("answers")
-        self.form.begin(in_terms(step(name).what, self.session.project.terms))
+        self.form.begin(what_of(name, self.session.project.terms))
         self.panel.begin()
         self._show()
         if self.room.has_class("-wide"):
@@ -120,10 +121,10 @@ class Work(Body):
         self._show_panel(now)
 
     def _buttons(self) -> list[Action]:
-        """What the step can add or take out; on the step of counts, counting can be practised first."""
+        """What the step can add or remove; on the step of counts, counting can be practised first."""
         found = [*actions(self.name_of_step, self.session.project, sizes(self.session.plan))]
         if self.name_of_step == "gauge":
-            found.append(Action("practise", "Practise on a drawn swatch", lambda project: project, LEAD))
+            found.append(Action("practise", "Practice counting on a drawn swatch", lambda project: project, LEAD))
         return found
 
     def _check_draft(self, row: Row) -> None:
@@ -138,7 +139,7 @@ class Work(Body):
     def _show_panel(self, now: Plan) -> None:
         if self.face == "working":
             lines = step_workings(self.name_of_step, now)
-            self.panel.show_plain(lines or ("No number of this step has been worked out yet.",))
+            self.panel.show_plain(lines or ("Nothing in this step has been worked out yet.",))
             return
         told = (
             *standing(self.name_of_step, now, back_again=self.desk.back_again),
@@ -206,11 +207,11 @@ class Work(Body):
         """Where a step ends: what it still needs, or how it goes on."""
         missing = missing_answers(self.name_of_step, self.session.plan)
         if not row.text and asked_for(row.field.key, missing):
-            self._explain(row)  # it is this one that is still wanted
+            self._explain(row)  # it is this one that is still needed
             return
-        buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
-        on = "Above, answers are still needed: see What it means" if missing else "Ctrl+N goes on to the next step"
-        self.tell(f"That was the last question here. {on}{buttons}.")
+        buttons = " Tab goes to the buttons." if enter and self.form.go(1, fields_only=False, look=True) else ""
+        on = "The panel lists the answers still needed." if missing else "Ctrl+N goes to the next step."
+        self.tell(f"That's the last question here. {on}{buttons}")
 
     def _taken(self, row: Row, text: str) -> bool:
         before = self.session.project
@@ -259,8 +260,12 @@ class Work(Body):
             taken += 1
             self._show()
         self.follow()
-        many = "1 offered answer taken" if taken == 1 else f"{taken} offered answers taken"
-        self.tell(f"{many}; each can be changed." if taken else "Nothing is offered here that is still open.")
+        many = (
+            "Took 1 offered answer. You can change it"
+            if taken == 1
+            else f"Took {taken} offered answers. You can change any"
+        )
+        self.tell(f"{many}." if taken else "Nothing else is offered in this step.")
 
     def _open_with_offer(self) -> Row | None:
         """The first question that has an offer and no answer."""
@@ -301,7 +306,7 @@ class Work(Body):
     def reach(self, stop: Stop) -> None:
         """Say below how the question at hand is answered, and why it is asked; or what the keys do at a button."""
         if isinstance(stop, Action):
-            self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
+            self.tell("Enter presses this button. You're asked before anything is removed.")
             return
         self._explain(stop)
         self._follow_item(stop.field.key)
@@ -309,7 +314,7 @@ class Work(Body):
     def seek(self, typed: str, *, found: bool) -> None:
         """Say below where nothing in an open list fits what is typed."""
         if not found:
-            self.tell(f"No answer here begins with “{typed}”. Up and down choose, Escape leaves it as it was.")
+            self.tell(f"No choice begins with “{typed}”. ↑ and ↓ choose. Esc keeps the answer as it was.")
         elif self.form.focused_row is not None:
             self._explain(self.form.focused_row)
 
@@ -340,9 +345,9 @@ class Work(Body):
         hint = question.told(self.session.project)
         parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
         if self.form.listed is not None:
-            parts.insert(1, "Enter takes the marked line, Escape leaves it as it was.")
+            parts.insert(1, "Enter takes the marked line. Esc keeps the answer as it was.")
         elif not row.text and row.offer:
-            parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
+            parts.insert(0, "Enter takes the offer." + (" Space opens the list." if row.is_choice else ""))
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         said = ""
@@ -396,15 +401,17 @@ class Work(Body):
     def help_text(self) -> str:
         """Help for where the knitter stands."""
         row, project = self.form.focused_row, self.session.project
-        about = step(self.name_of_step)
-        text = in_terms(f"{about.title}: {about.what}", project.terms)
+        name, terms = self.name_of_step, project.terms
+        text = f"{title_of(name, terms)}: {what_of(name, terms)}"
         if row is not None:
             question = row.field.question
             kind, hint = question.kind, question.told(project)
-            text += f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}."
+            text += worded(f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}.", project)
             if isinstance(kind, Choice):
-                text += "".join(f"\n  - {line}" for line in choice_lines(o.label for o in kind.options(project)))
+                labels = [o.label for o in kind.options(project)]  # as they stand in the list: US stays US in UK words
+                for label, line in zip(labels, choice_lines(labels), strict=True):
+                    text += f"\n  - {label}{worded(line.removeprefix(label), project)}"
             else:
                 text += f"\nFor example: {kind.example(project)}"
-            text += f"\nWhy: {question.why} {question.standard}".rstrip()
-        return worded(text, project)
+            text += worded(f"\nWhy: {question.why} {question.standard}".rstrip(), project)
+        return text
