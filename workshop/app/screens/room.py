@@ -23,6 +23,9 @@ class Room(Screen[None]):
     class Stands(Message):
         """The screen is furnished: keys that were typed meanwhile can be taken."""
 
+    class Contested(Message):
+        """Another window has answered otherwise: the knitter is to be asked."""
+
     AUTO_FOCUS: ClassVar[str | None] = ""
 
     step: str | None = None
@@ -33,11 +36,13 @@ class Room(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self.title_bar, self.hint = Static("", id="title-bar", markup=False), Static("", id="hint", markup=False)
 
     def compose(self) -> ComposeResult:
-        yield Static(Content(self.titled()), id="title-bar")
+        self.title_bar.update(Content(self.titled()))
+        yield self.title_bar
         yield from self.bare()
-        yield Static("", id="hint", markup=False)
+        yield self.hint
         yield KeyLine()
 
     def on_mount(self) -> None:
@@ -51,7 +56,7 @@ class Room(Screen[None]):
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
         lines = wrapped(text, max(20, self.app.size.width - 2))
-        self.query_one("#hint", Static).update(Content("\n".join(lines)), layout=False)
+        self.hint.update(Content("\n".join(lines)), layout=False)
 
     # ── what each screen does in its own way ─────────────────────────────────────────────────────────
 
@@ -65,6 +70,9 @@ class Room(Screen[None]):
 
     def show_bars(self) -> None:
         """What stands above the middle, as the project is now."""
+
+    def look(self) -> None:
+        """Show what another window has answered meanwhile."""
 
     async def furnish(self) -> None:
         """Bring in all that is not needed for the first paint."""
