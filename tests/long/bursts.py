@@ -14,7 +14,7 @@ from pathlib import Path
 from textual import events
 from textual.geometry import Size
 from textual.message import Message
-from textual.pilot import Pilot
+from textual.pilot import Pilot, WaitForScreenTimeout
 from textual.screen import Screen
 
 from tests.factory import pullover
@@ -107,8 +107,11 @@ class Sitting:
     async def at_rest(self) -> None:
         """Until everything that was set off is done."""
         pilot = Pilot(self.app)
-        for _ in range(2):
-            await pilot._wait_for_screen(LONGEST_SECONDS)
+        try:
+            for _ in range(2):
+                await pilot._wait_for_screen(LONGEST_SECONDS)
+        except WaitForScreenTimeout:
+            raise AssertionError(f"hangs; at work are {_at_work()}") from None
         self.screens.update(self.app.screen_stack if self.running else ())
 
     async def through(self, bursts: int) -> list[str]:
@@ -141,6 +144,19 @@ class Sitting:
             with suppress(FileNotFoundError):
                 saves.load(path)
         return faults
+
+
+def _at_work() -> list[str]:
+    """Where every task waits that is not just listening."""
+    found = []
+    for task in asyncio.all_tasks():
+        inner, places = task.get_coro(), []
+        while getattr(inner, "cr_frame", None) is not None:
+            places.append(f"{Path(inner.cr_code.co_filename).name}:{inner.cr_frame.f_lineno} {inner.cr_code.co_name}")
+            inner = inner.cr_await
+        if not any("_get_message" in p or "_run_timer" in p for p in places[-3:]):
+            found.append(f"{task.get_name()}: {' > '.join(places[-6:])}")
+    return found
 
 
 @contextmanager

@@ -117,7 +117,6 @@ class WorkshopApp(Filed):
         self._first = StepScreen(self.desk) if session is not None else self._list_of_projects()
         self._held: list[events.Event] | None = []
         """Keys that were typed before there was something to type into; None while there is."""
-        self._stands = asyncio.Event()
 
     def _list_of_projects(self) -> Room:
         from workshop.app.screens.start import StartScreen
@@ -133,17 +132,23 @@ class WorkshopApp(Filed):
         self.run()
         if self.desk.refused:
             return 1
-        self.session.asks = False  # nobody is left to be asked: where two windows differ, hers goes on beside
-        if self.session.fault:  # once more, before she is told
-            self.session.save()
+        for line in self.last_words():
+            print(line)
+        return 1 if self.session.fault else self.return_code or 0
+
+    def last_words(self) -> list[str]:
+        """What is said when the app has ended: whether all is saved, and where."""
+        session, said = self.session, []
+        session.asks = False  # nobody is left to be asked: where two windows differ, hers goes on beside
+        if session.fault:  # once more, before she is told
+            session.save()
         if self._exception is not None:
-            print(f"The workshop had to stop. That's our mistake, not yours: {_told(self._exception)}.")
-        if self.session.fault:
-            print(f"Not saved: {self.session.fault}")
-            return 1
-        if self.session.path is not None:
-            print(f"Saved in {in_one_line(str(self.session.path))}")
-        return self.return_code or 0
+            said.append(f"The workshop had to stop. That's our mistake, not yours: {_told(self._exception)}.")
+        if session.fault:
+            said.append(f"Not saved: {session.fault}")
+        elif session.path is not None:
+            said.append(f"Saved in {in_one_line(str(session.path))}")
+        return said
 
     def _fatal_error(self) -> None:
         """The toolkit's way to end after an exception; the knitter reads one line of it (``go``), developers all."""
@@ -175,7 +180,6 @@ class WorkshopApp(Filed):
     async def take_held_keys(self) -> None:
         """The screen is furnished: what was typed meanwhile goes where it was meant."""
         held, self._held = self._held or [], None
-        self._stands.set()
         while held and self._held is None:
             await self.on_event(held.pop(0))
         if self._held is not None:
@@ -207,14 +211,13 @@ class WorkshopApp(Filed):
         """The step on the screen; None on the list of projects, and in a small window."""
         return self.screen.step if isinstance(self.screen, Room) else None
 
-    async def _enter(self, room: Room) -> None:
+    def _enter(self, room: Room) -> None:
         """Go over to another screen; what is typed until it is furnished is kept."""
         self._held = []
-        self._stands.clear()
         if len(self.screen_stack) > 1:
-            await self.switch_screen(room)
+            self.switch_screen(room)  # not awaited: a click on the old screen would wait for its own end
         else:  # the first screen cannot be taken away
-            await self.push_screen(room)
+            self.push_screen(room)
 
     async def open_new(self) -> None:
         """A new project, from the first step; its file is made with the first answer."""
@@ -222,7 +225,7 @@ class WorkshopApp(Filed):
 
         self.take_up(Session(add_yarn(Project()), self.desk.folder))
         self.desk.back_again = False
-        await self._enter(StepScreen(self.desk, STEPS[0]))
+        self._enter(StepScreen(self.desk, STEPS[0]))
 
     async def open_project(self, path: Path | None) -> None:
         """A saved project; without a path a new one."""
@@ -239,18 +242,18 @@ class WorkshopApp(Filed):
             return
         self.take_up(session)
         self.desk.back_again = True
-        await self._enter(StepScreen(self.desk))
+        self._enter(StepScreen(self.desk))
 
     async def open_step(self, name: str, at: str | None = None) -> None:
         """A step, at one of its questions."""
-        await self._stands.wait()
+        await self.room.stands.wait()
         await self.before_asking()
         room = self.room
         if isinstance(room, StepScreen):
             self.desk.back_again = False  # the greeting has been read
             await room.open(name, at)
         else:
-            await self._enter(StepScreen(self.desk, name, at))
+            self._enter(StepScreen(self.desk, name, at))
 
     async def before_asking(self) -> None:
         """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
@@ -490,7 +493,7 @@ class WorkshopApp(Filed):
         """Back to the list of projects."""
         if isinstance(self.room, StepScreen):
             await self.before_asking()
-            await self._enter(self._list_of_projects())
+            self._enter(self._list_of_projects())
 
     async def action_print_plan(self, kind: str) -> None:
         """Write the plan beside the save; over an older print once the knitter has said so."""

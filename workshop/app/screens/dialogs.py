@@ -15,6 +15,7 @@ from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import shown
+from workshop.app.screens.room import forget_painted
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
@@ -34,6 +35,10 @@ class SmallWindow(ModalScreen[Answer]):
     def dismiss(self, result: Answer | None = None) -> AwaitComplete:
         """Close and give the answer. It is given once: a window that is closed already, or under another, stays."""
         return super().dismiss(result) if self.is_active else AwaitComplete()
+
+    def on_unmount(self) -> None:
+        """Nothing keeps what was painted of it."""
+        forget_painted()
 
     def help_text(self) -> str:
         """Help for where the knitter stands; most windows say all themselves."""

@@ -1,7 +1,9 @@
 """What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
 
+import asyncio
 from typing import ClassVar
 
+from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.message import Message
@@ -12,6 +14,12 @@ from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.words.lines import wrapped
+
+
+def forget_painted() -> None:
+    """Let go of what the toolkit keeps of closed screens: the painted lines of the last thousand widgets."""
+    StylesCache.get_inner_outer.cache_clear()
+
 
 NORMAL, WIDE = 72, 110
 """Columns from which the answers stand beside the questions, and from which the lesson does too."""
@@ -36,6 +44,8 @@ class Room(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self.stands = asyncio.Event()
+        """The screen is furnished, or has gone: who waits for that can go on."""
         self.title_bar, self.hint = Static("", id="title-bar", markup=False), Static("", id="hint", markup=False)
 
     def compose(self) -> ComposeResult:
@@ -49,8 +59,14 @@ class Room(Screen[None]):
         """Painted first, then furnished."""
         self.call_after_refresh(self._furnish)
 
+    def on_unmount(self) -> None:
+        """Nobody waits for a screen that has gone, and nothing keeps what was painted of it."""
+        self.stands.set()
+        forget_painted()
+
     async def _furnish(self) -> None:
         await self.furnish()
+        self.stands.set()
         self.post_message(self.Stands())
 
     def tell(self, text: str) -> None:

@@ -83,12 +83,16 @@ class StepScreen(Room):
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""
+        if not self.middle.is_attached:  # the window is closing
+            return
         self.desk.session.at(name)
         with self.app.batch_update():
             kind = _kind(name)
             if kind not in self._bodies:
                 self._bodies[kind] = kind(self.desk)
                 await self.middle.mount(self._bodies[kind])
+            if not self._bodies[kind].is_attached:  # it was closed meanwhile
+                return
             for body in self._bodies.values():
                 body.display = isinstance(body, kind)
             self.step, self.body = name, self._bodies[kind]
