@@ -21,7 +21,7 @@ from workshop import saves
 from workshop.app.desk import Desk
 from workshop.app.filed import Filed
 from workshop.app.keys import hidden, shown
-from workshop.app.screens.room import Room
+from workshop.app.screens.room import Room, is_large_enough
 from workshop.app.screens.step import StepScreen
 from workshop.app.themes import ALL, NAMES
 from workshop.app.widgets.body import Body
@@ -189,9 +189,11 @@ class WorkshopApp(Filed):
 
     async def on_resize(self, event: events.Resize) -> None:
         """A window too small for a question with its answer says so, until it is large enough."""
+        if is_large_enough(event.size):  # a window that says so sees that itself
+            return
         from workshop.app.screens.dialogs import TooSmall
 
-        if not TooSmall.fits(event.size) and not any(isinstance(s, TooSmall) for s in self.screen_stack):
+        if not any(isinstance(s, TooSmall) for s in self.screen_stack):
             await self.push_screen(TooSmall())
 
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
@@ -470,7 +472,7 @@ class WorkshopApp(Filed):
         found = explained(f"{text}\n{read}", terms)
         return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
 
-    def action_words(self, about: str = "") -> None:
+    async def action_words(self, about: str = "") -> None:
         """The glossary, at a word: the one named, or the one under the cursor, or the first of the question at hand."""
         from workshop.app.screens.glossary import GlossaryDialog
         from workshop.words.explained import entries_in, entry_at, entry_of
@@ -478,7 +480,7 @@ class WorkshopApp(Filed):
         terms = self.session.project.terms
         text, typed, place = self.body.at_hand() if self.body is not None else ("", "", 0)
         at = entry_of(about, terms) or entry_at(typed, place, terms)
-        self.push_screen(GlossaryDialog(terms, entries_in(text, terms), at))
+        await self.ask(GlossaryDialog(terms, entries_in(text, terms), at))
 
     def _keys_that_work(self) -> list[tuple[str, str]]:
         """Keys of where the knitter stands, with what they do."""

@@ -9,13 +9,12 @@ from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.geometry import Size
 from textual.screen import ModalScreen
 from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import shown
-from workshop.app.screens.room import forget_painted
+from workshop.app.screens.room import forget_painted, is_large_enough
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
@@ -45,10 +44,6 @@ class SmallWindow(ModalScreen[Answer]):
         return ""
 
 
-LEAST_COLUMNS, LEAST_ROWS = 60, 18
-"""The smallest window in which a question, its answer and what it means are seen together."""
-
-
 class TooSmall(SmallWindow[None]):
     """What a window that is too small says; it goes by itself when there is room."""
 
@@ -57,11 +52,6 @@ class TooSmall(SmallWindow[None]):
     def __init__(self) -> None:
         super().__init__()
         self._said = Static("", id="too-small", markup=False)
-
-    @staticmethod
-    def fits(size: Size) -> bool:
-        """Whether a window is large enough."""
-        return size.width >= LEAST_COLUMNS and size.height >= LEAST_ROWS
 
     def compose(self) -> ComposeResult:
         yield self._said
@@ -80,7 +70,7 @@ class TooSmall(SmallWindow[None]):
 
     def _say(self) -> None:
         size = self.app.size
-        if self.fits(size):
+        if is_large_enough(size):
             self.dismiss(None)
             return
         text = (

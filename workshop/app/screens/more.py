@@ -20,7 +20,9 @@ Deed = Callable[[], Awaitable[None] | None]
 
 
 def fitting(commands: Sequence[SystemCommand], typed: str) -> list[SystemCommand]:
-    """The commands in which every typed word is found; those that begin so come first, then those named so."""
+    """The commands in which every typed word is found; those that begin so come first, then those named so. Without a
+    word all but those that are there to be searched for.
+    """
     words = typed.casefold().split()
 
     def told(command: SystemCommand) -> str:
@@ -30,7 +32,8 @@ def fitting(commands: Sequence[SystemCommand], typed: str) -> list[SystemCommand
         title = command.title.casefold()
         return 0 if title.startswith(" ".join(words)) else 1 if all(w in title for w in words) else 2
 
-    return sorted((c for c in commands if all(w in told(c) for w in words)), key=rank)
+    fits = (c for c in commands if all(w in told(c) for w in words) and (words or c.discover))
+    return sorted(fits, key=rank) if words else list(fits)
 
 
 class Deeds(Ended, can_focus=False):
@@ -53,7 +56,7 @@ class MoreDialog(SmallWindow[Deed | None]):
     def __init__(self, commands: Sequence[SystemCommand]) -> None:
         super().__init__()
         self._commands = commands
-        self._found = list(commands)
+        self._found = fitting(commands, "")
         self._field = Input(placeholder="part of a name", compact=True, id="more-typed")
         self._list = Deeds(*self._options(), id="more-found", markup=False)
 

@@ -6,6 +6,7 @@ from typing import ClassVar
 from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
@@ -14,6 +15,14 @@ from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.words.lines import wrapped
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest window in which a question, its answer and what it means are seen together."""
+
+
+def is_large_enough(size: Size) -> bool:
+    """Whether a window has room for the workshop."""
+    return size.width >= LEAST_COLUMNS and size.height >= LEAST_ROWS
 
 
 def forget_painted() -> None:
