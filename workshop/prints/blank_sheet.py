@@ -28,13 +28,13 @@ from workshop.words.calculations.in_inches import working_in
 from workshop.words.phrase import in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (
-    "How sure each number is (give or take) takes roots and a table of Student's t: the workshop works it out and "
-    "shows how."
+    "How sure each number is (give or take) needs square roots and a table of Student's t. The workshop works that out "
+    "and shows how."
 )
 MODEL = (
-    "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
-    "yokes go by more rows than a sheet has room for: the workshop plans them row by row. Stitches and rows per "
-    "{10 cm} are those of the chosen cloth: washed, or hung where you plan from hung counts."
+    "These sums are for a sweater with straight pieces (drop shoulder). Shaped armholes, raglans and yokes need more "
+    "rows than a sheet has room for. The workshop plans those row by row. Use the stitches and rows per {10 cm} of the "
+    "fabric you chose: washed, or hung if you plan from hung counts."
 )
 NECK = (
     f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
@@ -274,8 +274,8 @@ def _eases(project: Project) -> Table:
 
 
 TABLES = (
-    "What was not measured comes from a table of sizes: 'workshop tables women' prints one, and so do men, youth, "
-    "children and babies."
+    "Anything you didn't measure comes from a table of sizes. 'workshop tables women' prints one. There are also men, "
+    "youth, children and babies."
 )
 
 

@@ -40,8 +40,7 @@ def filled_sheet(plan: Plan) -> Document:
 
 
 HOW_SURE = (
-    "Give or take, worked out with roots and a table of Student's t. These pages can be left out: every other sum of "
-    "the sheet is done without them."
+    "These sums need square roots and a table of Student's t. You can skip these pages: nothing else here needs them."
 )
 
 
