@@ -4,10 +4,13 @@ import io
 import re
 from dataclasses import replace
 
+import pytest
+
 from tests.factory import pullover, swatch
 from workshop import ask, saves
 from workshop.progress import cloth_changed
 from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Project, Yarn
+from workshop.questions.steps import fields
 from workshop.session import Session, opened
 from workshop.spoken import ORDERS, order
 
@@ -435,3 +438,39 @@ def test_no_number_of_a_swatch_that_was_not_counted_is_said_to_be_missing(tmp_pa
     assert "Nothing has been worked out for this question yet. Type all numbers for the whole step." in " ".join(
         said.split()
     )
+
+
+class Typist(io.StringIO):
+    """Hands that pass every question but the waist; another window answers that one first."""
+
+    def __init__(self, out: io.StringIO, path, way: str) -> None:
+        super().__init__()
+        self.out, self.path, self.way, self.answered = out, path, way, False
+
+    def readline(self, size: int = -1) -> str:
+        asked = self.out.getvalue()
+        if re.search(r"Waist \[[^]]*\]: $", asked) and not self.answered:
+            self.answered = True
+            other = opened(self.path)
+            waist = next(f for f in fields("measure", other.project) if f.key == "body.waist_cm")
+            other.answer(waist, "80")
+            return "76\n"
+        if asked.endswith("keeps both: "):
+            return f"{self.way}\n"
+        return ".\n" if self.answered else "\n"
+
+
+@pytest.mark.parametrize(
+    ("way", "file", "mine"),
+    [("t", 80.0, 80.0), ("y", 76.0, 76.0), ("b", 80.0, 76.0), ("", 80.0, 76.0), (".", 80.0, 76.0)],
+)
+def test_where_another_window_answered_otherwise_it_is_asked_in_words(tmp_path, way, file, mine):
+    path = tmp_path / "jumper.toml"
+    saves.save(pullover(last_step="measure"), path)
+    session, out = opened(path), io.StringIO()
+    ask.run(session, Typist(out, path, way), out)
+
+    assert "Waist: yours 76 cm, theirs 80 cm" in out.getvalue()
+    assert saves.load(path).body.waist_cm == file
+    assert saves.load(session.path).body.waist_cm == mine
+    assert (session.contest, session.fault) == (None, "")

@@ -343,3 +343,24 @@ def test_whoever_wants_a_plan_asks_where_only_what_is_asked_for_counts():
                 users.add(name)
 
     assert users == {"planned"}
+
+
+def test_what_ends_an_app_is_mended_and_not_caught():
+    """A screen that is asked before it is composed, a window that is closed twice: causes, not accidents."""
+    toolkits = {
+        "NoMatches",
+        "InvalidStateError",
+        "ScreenStackError",
+        "NoScreen",
+        "DuplicateIds",
+        "MountError",
+        "KeyError",
+        "Exception",
+    }
+    for path in (PACKAGE / "app").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ExceptHandler):
+                assert node.type is not None, path
+                caught = {n.id for n in ast.walk(node.type) if isinstance(n, ast.Name)}
+                caught |= {n.attr for n in ast.walk(node.type) if isinstance(n, ast.Attribute)}
+                assert not caught & toolkits, path

@@ -215,7 +215,7 @@ def test_a_wash_reads_as_a_picture():
         "████████████ ┴                ███████████▎ ┴\n"
         "├ 15.0 cm ─┤                  ├ 14.0 cm ┤\n"
         "15.0 cm wide, 15.0 cm high    14.0 cm wide, 13.0 cm high\n"
-        "··· where the cloth was before the wash"
+        "··· where the fabric was before the wash"
     )
 
 
@@ -244,7 +244,7 @@ def test_dots_stand_where_cloth_was_lost_only():
     shrunk = "\n".join(wash_text(Washed(15, 15, 12, 12), in_cm))
     grown = "\n".join(wash_text(Washed(12, 12, 15, 15), in_cm))
 
-    assert "··· where the cloth was before the wash" in shrunk
+    assert "··· where the fabric was before the wash" in shrunk
     assert "·" not in grown
 
 

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.conversation import OTHER_FABRIC, asking, offer_to, sizes
+from workshop.conversation import OTHER_FABRIC, asking, both_answered, offer_to, sizes
 from workshop.progress import (
     cloth_changed,
     going_on,
@@ -24,7 +24,7 @@ from workshop.questions import Field
 from workshop.questions.actions import actions, unswatched
 from workshop.questions.kinds import CHOOSE, Choice, Whole
 from workshop.questions.steps import asked_as, fields, groups
-from workshop.session import Session
+from workshop.session import Session, Way
 from workshop.spoken import EXPLAINS, Back, Leave, Talk, explain, order, say_answers, unquoted, yes, yes_or_no
 from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown
@@ -38,6 +38,7 @@ SCALE = 5
 def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
     """Go through the steps from where the project is. ``command`` starts the workshop again. Gives the exit code."""
     talk = Talk(session, source or sys.stdin, target or sys.stdout, command)
+    session.asks = True
     talk.help()
     try:
         name: str | None = _where(session)
@@ -57,6 +58,8 @@ def _where(session: Session) -> str:
 
 def _farewell(talk: Talk) -> None:
     session = talk.session
+    if session.contest is not None:  # left without a choice: nothing is lost that way
+        session.choose("both")
     if session.path is None and not session.fault:
         talk.say("Nothing was saved. A project is saved from its first answer on.")
     if session.fault:
@@ -243,6 +246,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         talk.say(f"  You typed '{shown(refused)}' before. It wasn't understood.")
     reminded = False
     while True:
+        _meanwhile(talk)
         now, offered = asked.shown(session.project), offer_to(asked, session.plan)
         typed = talk.hear(_prompt(talk, asked, now, offered))
         said, about = order(typed)
@@ -289,6 +293,8 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
             f"  Not taken: {why}{'' if why.endswith('?') else '.'}" + (f" Your answer stays {now}." if now else "")
         )
         return False
+    if session.contest is not None:
+        _choose(talk)
     taken = asked.shown(session.project)
     if session.fault:
         talk.say(f"  Not saved: {session.fault}")
@@ -298,6 +304,39 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
         talk.say(f"  {session.news}")
         session.news = ""
     return True
+
+
+def _meanwhile(talk: Talk) -> None:
+    """What another window has answered since the last question."""
+    if talk.session.look():
+        talk.say("  Another window has changed this project. You go on from what it has now.")
+    if talk.session.contest is not None:
+        _choose(talk)
+
+
+COUNTS: dict[str, Way] = {"t": "theirs", "y": "mine", "b": "both", "": "both"}
+"""Whose answers count, by what is typed."""
+
+
+def _choose(talk: Talk) -> None:
+    """Which answers count, where this window and another one answered otherwise. Raises Leave."""
+    session, contest = talk.session, talk.session.contest
+    assert contest is not None
+    if contest.theirs is None:  # nothing that could be chosen
+        session.choose("both")
+        return
+    talk.say("  This project was changed in another window. Both windows answered:")
+    for line in both_answered(contest.keys, session.project, contest.theirs):
+        talk.say(f"    {line}")
+    talk.say("  What isn't chosen stays among the earlier versions; Enter keeps both, yours in a file of its own.")
+    while True:
+        heard = talk.hear("  t takes theirs, y takes yours, b or Enter keeps both: ").casefold()
+        if heard == ".":
+            raise Leave
+        if heard in COUNTS:
+            session.choose(COUNTS[heard])
+            return
+        talk.say(f"  '{shown(heard)}' is none of t, y and b.")
 
 
 def _read_choices(talk: Talk, asked: Field) -> None:

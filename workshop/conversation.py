@@ -17,10 +17,10 @@ from workshop.progress import (
     offer_text,
     progress,
 )
-from workshop.project import STEPS
+from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import Sizes
-from workshop.questions.steps import fields, groups, named
+from workshop.questions.steps import MODULES, asked_as, fields, groups, named
 from workshop.words.phrase import Line, in_terms_of
 from workshop.words.titles import title_of
 
@@ -106,3 +106,45 @@ def with_way_out(lines: Sequence[Line]) -> tuple[Line, ...]:
         return tuple(lines)
     out = Line("text", "Change the answer, or press F6 to confirm it.")
     return (*lines[: last + 1], out, *lines[last + 1 :])
+
+
+# ── answers that differ ──────────────────────────────────────────────────────────────────────────────
+
+MOST_CHANGED = 3
+"""Changed answers that are named; more are counted."""
+
+
+def _answer_at(key: str, project: Project) -> str:
+    """The answer behind a key of the save file; empty where there is none."""
+    return next((f.shown(project) for name in MODULES for f in fields(name, project) if f.key == key), "")
+
+
+def _named(key: str, *projects: Project) -> str:
+    """The question behind a key, by the first of the projects that asks it."""
+    asks = next((p for p in projects for name in MODULES if key in (f.key for f in fields(name, p))), projects[0])
+    return in_terms_of(asked_as(key, asks), projects[0])
+
+
+def both_answered(keys: Collection[str], mine: Project, theirs: Project) -> tuple[str, ...]:
+    """A line for each question that two windows answered otherwise: "Waist: yours 76 cm, theirs 80 cm"."""
+    return tuple(
+        f"{_named(key, mine, theirs)}: yours {_answer_at(key, mine) or 'open'}, "
+        f"theirs {_answer_at(key, theirs) or 'open'}"
+        for key in keys
+    )
+
+
+def what_changed(keys: Collection[str], before: Project, after: Project) -> str:
+    """What was done between two states of a project: "before Waist went from 80 cm to 76 cm"."""
+    told = list(dict.fromkeys(_change(key, before, after) for key in keys))
+    more = f" and {len(told) - MOST_CHANGED} more" if len(told) > MOST_CHANGED else ""
+    return f"before {'; '.join(told[:MOST_CHANGED])}{more}" if told else "nothing but its form has changed since"
+
+
+def _change(key: str, before: Project, after: Project) -> str:
+    name, was, now = _named(key, before, after), _answer_at(key, before), _answer_at(key, after)
+    if was and now:
+        return f"{name} went from {was} to {now}"
+    if was or now:
+        return f"{name} was answered ({now})" if now else f"{name} was cleared ({was})"
+    return f"{name} changed"

@@ -335,15 +335,26 @@ class Session:
         return edited or bool(changed_keys(disk.project, self.project))
 
     def earlier(self) -> "tuple[Version, ...]":
-        """Earlier versions of the project, the newest first."""
+        """Earlier versions of the project that are sound in every answer, the newest first."""
+        from workshop.questions.steps import faults
         from workshop.versions import listed
 
-        return listed(self.path, self.project) if self.path is not None else ()
+        found = listed(self.path, self.project) if self.path is not None else ()
+        return tuple(v for v in found if not faults(v.project))
 
     def bring_back(self, version: "Version") -> None:
         """Go on from an earlier version; what is there now becomes one, so that this can be taken back too."""
         self.project = version.project
         self.save()
+
+    def go_on_in(self, place: Path) -> None:
+        """Save in another folder, or under another name, and go on there. A fault is kept, not raised."""
+        folder = self.folder
+        self.folder, name = (place, self.project.title) if place.is_dir() else (place.parent, place.stem)
+        try:
+            self._begin(name)
+        except (saves.CannotSave, OSError) as error:
+            self.folder, self.fault = folder, str(error)
 
     def copy(self, title: str) -> "Session":
         """A session on a copy of the project under another title, in a file of its own; its ``fault`` says why not."""

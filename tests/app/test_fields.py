@@ -106,7 +106,7 @@ async def test_user_text_is_never_markup_on_any_screen_or_in_any_window(clean_en
         async for size in each_size(pilot):
             assert "[K2] [/] [$x]" in screen_text(app), size
             for face in ("lesson", "working"):
-                app.action_face(face)
+                await app.action_face(face)
                 await settle(pilot)
             await pilot.press("escape")
             for key in ("f1", *(("f4", "f9", "ctrl+g", "f6") if step == "measure" else ())):

@@ -531,7 +531,7 @@ async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        app.action_practise()
+        await app.action_practise()
         await dialog(pilot)
         await pilot.press("1", "6", "ctrl+a", "2")
         await settle(pilot)

@@ -61,7 +61,7 @@ def wash_text(
     lines = [f"{a:<{first}}{' ' * GAP}{b}".rstrip() for a, b in zip(left, right, strict=True)]
     dot = "." if plain else GHOST
     if any(dot in line for line in now):
-        lines.append(f"{dot * 3} where the cloth was before the wash")
+        lines.append(f"{dot * 3} where the fabric was before the wash")
     return tuple(lines)
 
 

@@ -18,7 +18,7 @@ from workshop.words.drawn import schematic_notes
 from workshop.words.lines import wrapped
 
 NOTHING_YET = (
-    "Nothing can be drawn here yet: pictures come with swatches, their counts, the measurements and the shape.",
+    "There's nothing to draw here yet. Pictures come with swatches, their counts, the measurements and the shape.",
 )
 
 ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")

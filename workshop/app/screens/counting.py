@@ -46,14 +46,18 @@ class PracticeDialog(SmallWindow[None]):
         """Whether it was told how close the knitter came."""
         self._told = ""
         """What stands above the field."""
+        self._asks_for = Label("", id="practice-task", classes="window-title")
+        self._cloth = Static("", id="practice-cloth", markup=False)
+        self._said = Static("", id="practice-said", markup=False)
+        self._count = CountInput(placeholder="how many? halves and quarters count: 21½", id="practice-count")
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
-            yield Label("", id="practice-task", classes="window-title")
+            yield self._asks_for
             with VerticalScroll(can_focus=False):
-                yield Static("", id="practice-cloth", markup=False)
-            yield Static("", id="practice-said", markup=False)
-            yield CountInput(placeholder="How many? Halves and quarters count: 21½", id="practice-count")
+                yield self._cloth
+            yield self._said
+            yield self._count
             yield Label("Enter checks. Ctrl+N: another swatch. Esc: back", classes="window-foot")
 
     def on_mount(self) -> None:
@@ -74,19 +78,19 @@ class PracticeDialog(SmallWindow[None]):
         if one.along == "rows":
             ask = "The swatch is turned on its side: each V is a row."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
-        self.query_one("#practice-task", Label).update(f"Count the {one.along} between the two pins")
-        self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, *gap, ask])))
+        self._asks_for.update(f"Count the {one.along} between the two pins")
+        self._cloth.update(Content("\n".join([*lines, *gap, ask])))
 
     def _tell(self, text: str, *, wrong: bool = False) -> None:
         """Say something above the field; ``wrong``: why a count was not taken."""
         self._told = text
-        self.query_one("#practice-said", Static).set_class(wrong, "-refused")
+        self._said.set_class(wrong, "-refused")
         self._lay_out()
 
     def _lay_out(self) -> None:
         """What was said in lines as wide as there is room, no figure parted from its unit."""
-        said = self.query_one("#practice-said", Static)
-        said.update(Content("\n".join(wrapped(self._told, said.content_size.width or self._room()))))
+        room = self._said.content_size.width or self._room()
+        self._said.update(Content("\n".join(wrapped(self._told, room))))
 
     @on(Input.Submitted)
     def count(self, event: Input.Submitted) -> None:
@@ -133,5 +137,5 @@ class PracticeDialog(SmallWindow[None]):
             self.practice = self._another()
         self._tell("")
         self._judged = False
-        self.query_one("#practice-count", Input).value = ""
+        self._count.value = ""
         self._draw()

@@ -97,6 +97,7 @@ class StartScreen(Room):
         """``to`` opens a project; without a path a new one."""
         super().__init__(desk)
         self._to = to
+        self.listed = Projects()
 
     def titled(self) -> str:
         """The name of the workshop."""
@@ -104,11 +105,11 @@ class StartScreen(Room):
 
     def bare(self) -> ComposeResult:
         yield Static(WELCOME, id="welcome", markup=False)
-        yield Projects()
+        yield self.listed
 
     async def furnish(self) -> None:
         """The saved projects."""
-        self.query_one(Projects).fill(self.desk.folder)
+        self.listed.fill(self.desk.folder)
         self.tell(self.desk.settings.fault or in_one_line(f"Projects are saved in {self.desk.folder}"))
 
     @on(OptionList.OptionSelected)
@@ -119,12 +120,11 @@ class StartScreen(Room):
 
     async def action_open(self) -> None:
         """Open what is marked; what is typed after this key is for what opens."""
-        listed = self.query_one(Projects)
-        await settled(listed)
-        await self._open_line(listed.highlighted or 0)
+        await settled(self.listed)
+        await self._open_line(self.listed.highlighted or 0)
 
     async def _open_line(self, index: int) -> None:
-        await self._to(self.query_one(Projects).found[index - 1].path if index else None)
+        await self._to(self.listed.found[index - 1].path if index else None)
 
     async def action_new(self) -> None:
         """Start a new project."""

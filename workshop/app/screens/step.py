@@ -7,7 +7,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden
@@ -37,6 +36,7 @@ class StepScreen(Room):
         super().__init__(desk)
         self.step, self._at = name, at
         self._bodies: dict[type[Body], Body] = {}
+        self.middle = Widget(id="body")
 
     def titled(self) -> str:
         """The project, and what goes wrong with its file or the settings."""
@@ -46,15 +46,16 @@ class StepScreen(Room):
         return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else text
 
     def bare(self) -> ComposeResult:
-        yield Trail(self.desk, self.step)
-        yield Widget(id="body")
+        self.trail = Trail(self.desk, self.step)
+        yield self.trail
+        yield self.middle
 
     def show_bars(self) -> None:
         """The title, and the steps with their states."""
         from workshop.progress import progress
 
-        self.query_one("#title-bar", Static).update(Content(self.titled()), layout=False)
-        self.query_one(Trail).show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
+        self.title_bar.update(Content(self.titled()), layout=False)
+        self.trail.show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
 
     async def furnish(self) -> None:
         """The work of the step."""
@@ -69,21 +70,29 @@ class StepScreen(Room):
                 self.app.exit()
                 return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
-        self.set_interval(LOOKS_EVERY_SECONDS, self._look)
+        self.set_interval(LOOKS_EVERY_SECONDS, self.look)
 
-    def _look(self) -> None:
-        """What another window has answered meanwhile is shown."""
-        if self.is_current and self.desk.session.look():
+    def look(self) -> None:
+        """What another window has answered meanwhile is shown; not while an answer is being typed, which would count
+        as the later one without the knitter having seen the other.
+        """
+        if self.is_current and not (self.body and self.body.is_typed_in) and self.desk.session.look():
             self.show()
+        if self.desk.session.contest is not None:
+            self.post_message(self.Contested())
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""
+        if not self.middle.is_attached:  # the window is closing
+            return
         self.desk.session.at(name)
         with self.app.batch_update():
             kind = _kind(name)
             if kind not in self._bodies:
                 self._bodies[kind] = kind(self.desk)
-                await self.query_one("#body").mount(self._bodies[kind])
+                await self.middle.mount(self._bodies[kind])
+            if not self._bodies[kind].is_attached:  # it was closed meanwhile
+                return
             for body in self._bodies.values():
                 body.display = isinstance(body, kind)
             self.step, self.body = name, self._bodies[kind]

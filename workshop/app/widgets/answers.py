@@ -42,6 +42,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         """Where each heading stands, in lines from the top."""
         self._asked: dict[str, int] = {}
         """Where each line stands that needs another look."""
+        self._text = Static("", classes="lines")
         self._told: frozenset[str] | None = None
         """Those that were there when an answer was last taken."""
 
@@ -57,7 +58,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
             self.scroll_to(y=found, animate=False)
 
     def compose(self) -> ComposeResult:
-        yield Static("", classes="lines")
+        yield self._text
 
     def show_lines(self, lines: Sequence[Line]) -> None:
         """Show an answer. The scroll position stays: figures change under the eye, not the page."""
@@ -96,7 +97,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
             text = "\n".join(wrapped(MARKS[line.kind] + line.text, width, hang=indent and indent + 2))
             high += 1 + text.count("\n")
             parts.append(Content.styled(text, STYLES[line.kind]))
-        self.query_one(".lines", Static).update(Content("\n").join(parts))
+        self._text.update(Content("\n").join(parts))
 
 
 IN_CM = "This example is in cm. Press F3 to see your own numbers in inches."
@@ -121,7 +122,7 @@ class LessonPanel(VerticalScroll, can_focus=False):
 
     def show_text(self, text: str) -> None:
         """Show a Markdown text from its beginning."""
-        if text == self._shown:
+        if text == self._shown or not self.is_attached:
             return
         from textual.widgets import Markdown  # costs a fifth of a second: not before a lesson is wanted
 

@@ -25,7 +25,7 @@ class Body(Widget):
     def commit(self) -> None:
         """Take what is being typed."""
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """Turn to the lesson, or to how the numbers were worked out, and back."""
 
     def close_face(self) -> None:
@@ -47,6 +47,11 @@ class Body(Widget):
 
     def take_all_offers(self) -> None:
         """Take every offered answer that is still open."""
+
+    @property
+    def is_typed_in(self) -> bool:
+        """Whether something is typed that is not taken yet."""
+        return False
 
     @property
     def has_offers(self) -> bool:

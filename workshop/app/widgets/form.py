@@ -66,7 +66,7 @@ class Asker(Protocol):
     def seek(self, typed: str, *, found: bool) -> None:
         """Letters were typed to find an answer of an open list."""
 
-    def press(self, action: Action) -> None:
+    async def press(self, action: Action) -> None:
         """A button was pressed."""
 
 
@@ -274,20 +274,20 @@ class Sheet(Widget, can_focus=True):
             return
         at = self._form.here
         if isinstance(at, Action):
-            self._form.asker.press(at)
+            await self._form.asker.press(at)
         elif at is not None and at.needed and not at.text and not at.offer:
             self._form.open_list()
         else:
             await self._form.leave(1, enter=True)
 
-    def on_click(self, event: events.Click) -> None:
+    async def on_click(self, event: events.Click) -> None:
         """To the question that was clicked on; its list opens, a button is pressed."""
         line = self.lines[event.y] if event.y < len(self.lines) else BLANK
         if line.stop is None or line.part == "fault":
             return
         if isinstance(line.stop, Action):
             self._form.to(line.stop)
-            self._form.asker.press(line.stop)
+            await self._form.asker.press(line.stop)
             return
         self._form.to(line.stop)
         if line.stop.is_choice and (line.part == "answer" or (line.part == "beside" and event.x >= LABEL)):
@@ -446,8 +446,9 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         left = LABEL if row.beside else 0
         listed.styles.offset = (left, bottom)
         listed.styles.width = self._sheet.size.width - left
-        self.mount(listed)
-        self.screen.set_focus(listed, scroll_visible=False)
+        if self.is_attached:  # and the window is not just closing
+            self.mount(listed)
+            self.screen.set_focus(listed, scroll_visible=False)
         self._sheet.refresh()
         self.asker.reach(row)
         return listed

@@ -78,19 +78,22 @@ class PlanText(Body):
         assert isinstance(self.screen, Room)
         self.screen.tell(text)
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """F3 shows the workings in place of the plan, and the plan again where it was left."""
         if face == "working":
-            if not self.workings:
-                self._left_at = self._scroll.scroll_y
-            self.workings = not self.workings
-            self.show()
-            there = 0.0 if self.workings else self._left_at
-            self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
+            self._turn_over()
         elif face == "lesson":
             from workshop.app.screens.dialogs import LessonDialog
 
-            self.app.push_screen(LessonDialog(lesson_text("summary", self.desk.session.project)))
+            await self.app.push_screen(LessonDialog(lesson_text("summary", self.desk.session.project)))
+
+    def _turn_over(self) -> None:
+        if not self.workings:
+            self._left_at = self._scroll.scroll_y
+        self.workings = not self.workings
+        self.show()
+        there = 0.0 if self.workings else self._left_at
+        self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
@@ -104,7 +107,7 @@ class PlanText(Body):
     def action_close_face(self) -> None:
         """From the workings back to the plan."""
         if self.workings:
-            self.show_face("working")
+            self._turn_over()
 
     def help_text(self) -> str:
         """Help for this screen."""

@@ -1,8 +1,8 @@
 """The questions of a step on one side, what the answers mean on the other, and what is said while they are answered."""
 
 import textwrap
+from functools import partial
 
-from textual import work
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
@@ -273,25 +273,32 @@ class Work(Body):
         return next((r for r in self.form.rows.values() if not r.text and r.field.key in open_ones), None)
 
     @property
+    def is_typed_in(self) -> bool:
+        """Whether something is typed that is not taken yet."""
+        return any(row.touched for row in self.form.rows.values())
+
+    @property
     def has_offers(self) -> bool:
         """Whether anything is offered that is still open."""
         return self._open_with_offer() is not None
 
-    def press(self, action: Action) -> None:
-        """A button of the form."""
+    async def press(self, action: Action) -> None:
+        """A button of the form; where something would be lost it is asked about first."""
         if action.name == "practise":
-            self.app.call_later(self.app.run_action, "app.practise")
+            await self.app.run_action("app.practise")
+        elif action.asks_first:
+            from workshop.app.screens.dialogs import ConfirmDialog
+
+            await self.app.push_screen(ConfirmDialog(action.asks_first), partial(self._sure, action))
         else:
             self.do(action)
 
-    @work
-    async def do(self, action: Action) -> None:
-        """Do what a button says; first ask where something would be lost."""
-        if action.asks_first:
-            from workshop.app.screens.dialogs import ConfirmDialog
+    def _sure(self, action: Action, sure: bool | None) -> None:
+        if sure:
+            self.do(action)
 
-            if not await self.app.push_screen_wait(ConfirmDialog(action.asks_first)):
-                return
+    def do(self, action: Action) -> None:
+        """Do what a button says."""
         had = set(self.form.rows)
         self.session.change(action.do(self.session.project))
         self.follow()
@@ -362,9 +369,12 @@ class Work(Body):
 
     # ── the side panel ───────────────────────────────────────────────────────────────────────────────
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """Turn the side panel: answers, lesson or workings; asked twice, back to the answers."""
-        self._turn_to("answers" if face == self.face else face)
+        self._face("answers" if face == self.face else face)
+
+    def _face(self, face: str) -> None:
+        self._turn_to(face)
         self._show_panel(self.session.plan)
         if self.face != "lesson":
             self.panel.scroll_home(animate=False)
@@ -383,7 +393,7 @@ class Work(Body):
     def close_face(self) -> None:
         """Back to the answers."""
         if self.face != "answers":
-            self.show_face("answers")
+            self._face("answers")
 
     def _lesson_text(self) -> str:
         return lesson_text(self.name_of_step, self.session.project)
