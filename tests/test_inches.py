@@ -117,7 +117,7 @@ BOTH = {
     ".*200 m or 220 yd.*": "a ball band gives either, and the unit is asked for",
     ".*write the distance as '1 in'.*": "a slip of units is asked about",
     ".*Was (it|the distance) .*in (inches|centimetres).*": "a slip of units is asked about",
-    ".*(metres in 100 g|grams in 1000 m|100000 ÷ ).*": "tex is by definition grams in 1000 m",
+    ".*(meters in 100 g|grams in 1000 m|100000 ÷ ).*": "tex is by definition grams in 1000 m",
     ".* yd per lb.*": "hand spinners count in no other unit",
     ".*stitches per inch.*": "swatches are cast on in whole stitches per inch: the published rule",
     ".*source: .*(9-11|6-9|1 1/2|2) in .*": "a source as printed",

@@ -396,7 +396,7 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
     edges = ("over the left sleeve", "round the front", "over the right sleeve", "over the back")
-    assert "edge by edge as the next 4 lines say" in band[row]
+    assert "edge by edge, as in the next 4 lines" in band[row]
     for line, edge in zip(band[row + 1 :], edges, strict=False):
         assert re.match(rf"\d+ {edge}: ", line)
 

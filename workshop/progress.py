@@ -1,6 +1,6 @@
 """How far a project has come: the state of each step, and what is missing.
 
-A step is to do, under way, done, or wants another look: because a check asks something, or because an
+A step is to do, under way, done, or needs another look: because a check has a question, or because an
 earlier answer has changed since the step was done. For that each step done keeps short marks of the
 earlier answers that it was done with (``steps`` in the save file), so that it can say which one changed.
 """
@@ -37,36 +37,36 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
 
 
 def at_hand(plan: Plan) -> str:
-    """What to do with one's hands now, away from the screen: one or two sentences."""
+    """What to do now, away from the screen: one or two sentences."""
     project, upcoming = plan.project, next_step(progress(plan)).name
     names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
     if upcoming == "gauge" and names:
-        return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
+        return f"Knit the swatches ({names}), bind off, let them rest, and count."
     return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
 
 
 AT_HAND = {
-    "fibre": "Have the ball band at hand: blend, weight, metres and grams of a ball.",
-    "swatch": "Look out needles in three sizes; the swatches to knit are planned here.",
-    "gauge": "Count the swatches once more where a place is missing or odd.",
-    "measure": "Have a tape measure and someone to hold it, or a jumper that fits.",
-    "shape": "Nothing to knit yet: choose the shape, and look at jumpers you like to wear.",
-    "summary": "The plan is ready: print it, buy the yarn in one dye lot, cast on.",
+    "fibre": "Get the ball band: you'll need the blend, the weight, and the length and grams of a ball.",
+    "swatch": "Find needles in three sizes. You'll plan the swatches here.",
+    "gauge": "Count the swatches again wherever a place is missing or looks odd.",
+    "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
+    "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
+    "summary": "The plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
 
 def _at_the_basin(plan: Plan) -> str:
-    """What the wash waits for: a swatch to wash, a count, or a choice."""
+    """What to do next for the wash: a swatch to wash, a count, or a choice."""
     project = plan.project
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
     if ready and project.design.swatch is None:
-        first = "Count the washed swatches that wait, or choose" if {*dry}.difference(ready) else "Choose"
+        first = "Count the other washed swatches, or choose" if {*dry}.difference(ready) else "Choose"
         return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
-    return f"Wash and dry swatch {', '.join(dry)} as the jumper will be, let it rest a day, then count again."
+        return f"Keep counting, washed and dry (swatch {', '.join(begun)}). Then choose the fabric you like best."
+    return f"Wash and dry swatch {', '.join(dry)} as you'll wash the sweater. Let it rest a day, then count again."
 
 
 def _named(swatch: Swatch, project: Project) -> str:
@@ -98,7 +98,7 @@ def _step(name: str, plan: Plan) -> Progress:
         return Progress(name, "to do", missing)
     asking = [c for c in plan.checks if c.step == name and c.level in ("look", "stop")]
     if asking:
-        return Progress(name, "look again", missing, "a check asks something")
+        return Progress(name, "look again", missing, "has a question for you")
     if missing:
         return Progress(name, "under way", missing)
     changed = changed_since(name, project)
@@ -111,7 +111,7 @@ def _step(name: str, plan: Plan) -> Progress:
 
 
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
-    """What was typed in a step and not understood, with its question; the answer before it stands meanwhile."""
+    """What was typed in a step and not understood, with its question; the answer before it counts meanwhile."""
     return tuple(
         f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
         for f in fields(name, project)
@@ -123,7 +123,7 @@ def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
     if not plan.made.pieces:
         return Progress("summary", "to do", ())
     if any(s.state == "look again" for s in others):
-        return Progress("summary", "look again", (), "a step before it wants another look")
+        return Progress("summary", "look again", (), "look again at an earlier step first")
     return Progress("summary", "done" if all(s.state == "done" for s in others) else "under way", ())
 
 
@@ -280,22 +280,22 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
 
 
 OF_A_SWATCH = ("swatch", "counts")
-"""Parts that say nothing once their swatch was taken out, or while it has not been counted."""
+"""Parts that say nothing once their swatch was removed, or while it has not been counted."""
 
 
-OF_THE_CLOTH = ("yarn", "care", "swatch")
-"""What counts belong to: changed, they are counts of another cloth."""
+OF_THE_FABRIC = ("yarn", "care", "swatch")
+"""What counts belong to: changed, they are counts of another fabric."""
 
 
 def cloth_changed(name: str, project: Project) -> tuple[str, ...]:
-    """What has changed since a swatch was counted in this step, so that the counts may be of another cloth; in words.
+    """What has changed since a swatch was counted in this step, so that the counts may be of another fabric; in words.
 
     Going on to the next step does not settle that: the knitter counts again, or says that the counts hold.
     """
     counted = {"gauge": ("off needles",), "wash": ("washed", "hung")}.get(name, ())
     if not any(r.state in counted for s in project.swatch for r in s.reading):
         return ()
-    return tuple(_called(part, project) for part in _changed(name, project) if part.partition(".")[0] in OF_THE_CLOTH)
+    return tuple(_called(part, project) for part in _changed(name, project) if part.partition(".")[0] in OF_THE_FABRIC)
 
 
 def _mark(seen: object) -> str:
@@ -319,7 +319,7 @@ def _calls(item: str, yarn: str) -> dict[str, str]:
         "care": f"how {yarn} is washed",
         "counts": f"the counts of swatch {item}",
         "weight": "the weight of the yarn",
-        "design": "the choice of the swatch",
+        "design": "the swatch you chose",
         "body": "the measurements",
         "fit": "the fit",
         "garment": "the garment that fits",

@@ -17,12 +17,12 @@ class Step:
 
 
 TITLES = {
-    "fibre": ("Fibre", "Meet the yarns: what they promise, and which needle to begin with."),
+    "fibre": ("Fiber", "Meet your yarns: what to expect, and which needle to start with."),
     "swatch": ("Swatch", "Plan the swatches: needles, stitches, rows, and how to tell them apart."),
-    "gauge": ("Gauge", "Count stitches and rows in several places, off the needles."),
-    "wash": ("Wash", "Count again after the wash, and choose the cloth to knit from."),
-    "measure": ("Measure", "From the body and the fit you want to finished measurements."),
-    "shape": ("Shape", "Choose the shape; every stitch and row follows."),
+    "gauge": ("Gauge", "Count stitches and rows in several places, before washing."),
+    "wash": ("Wash", "Count again after washing, and choose the fabric to knit from."),
+    "measure": ("Measure", "Turn the body and the fit you want into finished measurements."),
+    "shape": ("Shape", "Choose the shape, and get every stitch and row."),
     "summary": ("Summary", "The plan: measurements, pieces, yarn, and what to knit row by row."),
 }
 

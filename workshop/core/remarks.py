@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from workshop.project import State
 from workshop.tables.checks import Level
 
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
@@ -29,6 +30,9 @@ class Amount:
 
 
 Value = Amount | str | tuple[Amount, ...]
+
+WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
+"""When a swatch was counted, in words."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -269,7 +269,9 @@ def _curves(project: Project) -> list[Block]:
     return [Table(("Where nobody measures (from memory)", "chest: value"), tuple(rows))]
 
 
-SAID_ALREADY = re.compile(r",? (between the sizes of the table|from the chest|from the table|off needles|washed)$")
+SAID_ALREADY = re.compile(
+    r",? (between the sizes of the table|from the chest|from the table|before washing|after washing)$"
+)
 """Ends of labels that the step or the formula says."""
 
 

@@ -27,7 +27,7 @@ from workshop.words.rows.row_actions import deeds
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
 
-TOGETHER = re.compile(r"shaped as the next (\d+) lines say")
+TOGETHER = re.compile(r"with the shaping in the next (\d+) lines")
 """How an instruction ends whose rows are shaped in several ways at once."""
 
 ITS_ROW = re.compile(r" on (?:row|round) \d+$")

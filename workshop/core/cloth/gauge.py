@@ -240,7 +240,7 @@ def width_for_accuracy(
     root = root_of(c**4 + 4 * sd**2 * wanted)
     return calculate(
         key,
-        "Width of each counted place for the accuracy wanted",
+        "Width of each counted place for the accuracy you want",
         2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
         "cm",
         source="reading errors and unevenness propagated (derived, not published)",
@@ -252,8 +252,8 @@ def width_for_accuracy(
 
 def gauge_working(key: str, label: str, gauge: Gauge) -> Calculation:
     """How a gauge was worked out."""
-    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimetres", gauge.total_cm, "cm")
-    source = "total over total, never the mean of gauges from unequal windows"
+    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimeters", gauge.total_cm, "cm")
+    source = "all stitches over all lengths, never the mean of several gauges"
     return calculate(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
 
 
@@ -264,7 +264,7 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
     between = (
         figure("scatter", spread.sum_of_squares, "per cm")
         / degrees_of_freedom
-        / figure("all centimetres", spread.total_cm, "cm")
+        / figure("all centimeters", spread.total_cm, "cm")
     )
     sd, window = figure("reading sd", RESOLUTION_SD[gauge.step], gauge.along), figure("window", gauge.window_cm, "cm")
     per_cm = root_of(figure("t", spread.factor) ** 2 * between + constant(NORMAL_95) ** 2 * sd**2 / window / window)
@@ -274,6 +274,6 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
         per_cm * GAUGE_CM / figure("gauge", gauge.per_10cm, f"{gauge.along} per 10 cm") * 100,
         "%",
         exact=gauge.u95_percent,
-        source="expanded uncertainty, 95 % (JCGM 100, GUM): Student's t on the spread of the places, "
+        source="expanded uncertainty, 95% (JCGM 100, GUM): Student's t on the spread of the places, "
         "the normal quantile on the step of the readings",
     )

@@ -100,7 +100,7 @@ def _from_table(
     cells = bodies.cells(table, measure)
     if size in cells:
         cell = cells[size]
-        read = "read in a page" if cell.how == "read" else "from memory"
+        read = "read on a page" if cell.how == "read" else "from memory"
         working = calculate(
             f"body.{measure}",
             f"{definition(measure).name.capitalize()}, from the table",
