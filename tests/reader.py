@@ -59,7 +59,7 @@ QUIET = re.compile(
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|Underarm: try the yoke on before you continue|From here knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
-    r"|Turn before the far marker|Only the last rows reach it|Turn the work: the first row is a wrong-side row"
+    r"|Turn before the far marker, which each row comes to last|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here work the yoke back and forth"
     r"|Short rows raise the back of the neck"

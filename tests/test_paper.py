@@ -198,7 +198,7 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
         ):
             sums = known[f"= {in_general(working.formula)}"]
             rows = " ".join(row[0] for row in sums.grid.rows)
-            assert re.sub(r",? (off needles|washed|from the (chest|table))$|:.*", "", working.label) in rows
+            assert re.sub(r",? (before washing|after washing|from the (chest|table))$|:.*", "", working.label) in rows
             assert not working.rounding or rounding_words(working.rounded_to) in sums.formula + rows
     assert {step_of_working(w.key) for w in model.workings} == {
         "fibre",

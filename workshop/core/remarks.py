@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from workshop.project import State
 from workshop.tables.checks import Level
 
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
@@ -30,9 +29,6 @@ class Amount:
 
 
 Value = Amount | str | tuple[Amount, ...]
-
-WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
-"""When a swatch was counted, in words."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 
+from workshop.core.cloth.gauge import WHEN_COUNTED
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
-from workshop.core.remarks import WHEN_COUNTED
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.ranges import SizeRange, range_text
 from workshop.pictures.swatch_picture import SwatchToKnit, Window, swatch_text, window_text

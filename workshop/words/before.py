@@ -67,11 +67,13 @@ def _at_hand(plan: Plan) -> Iterator[str]:
 
 def _edges(plan: Plan) -> Iterator[str]:
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
-    begins = []
+    told = ["Left and right are the wearer's."]
     if any(p.role in PANELS for p in flat):
-        begins.append("at the right edge of the back and at the left edge of a front")
-    begins += [f"in one piece at the {p.begins} front" for p in flat if p.role in (BODY, *YOKES)][:1]
-    yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
+        told.append("Right-side rows begin at the right edge of the back and at the left edge of a front.")
+    told += [f"In one piece, right-side rows begin at the {p.begins} front." for p in flat if p.role in (BODY, *YOKES)][
+        :1
+    ]
+    yield " ".join(told)
     if flat:
         yield texts("before")["back_and_forth"]
     if any(p.edge_stitches for p in plan.made.pieces):

@@ -260,7 +260,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [
-        f"Wash and dry {what} as the swatch was washed" + (f": {care}." if care else "."),
+        f"Wash and dry {what} as you washed the swatch" + (f": {care}." if care else "."),
         f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = _joins(plan)

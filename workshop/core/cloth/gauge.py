@@ -7,7 +7,7 @@ of places. The expanded uncertainty ``u95`` joins both at 95 %: Student's t on t
 quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py); t checked against scipy.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import fsum, hypot, inf, sqrt
 from statistics import median
@@ -16,6 +16,9 @@ from workshop.core.calculation import Calculation, calculate
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
+
+WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
+"""When a swatch was counted, in words."""
 
 T_95 = (
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,

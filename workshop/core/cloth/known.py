@@ -7,12 +7,12 @@ from math import ceil
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.cloth.density import tightness_words, weights_by_gauge
 from workshop.core.cloth.fibre import YarnView
-from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch_plan import SwatchPlan
 from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
 from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
-from workshop.core.remarks import WHEN_COUNTED, Amount
+from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
 from workshop.project import Along, State, Swatch, Units
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch

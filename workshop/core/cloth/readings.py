@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from workshop.core.cloth.gauge import Gauge, odd_ones_out
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, odd_ones_out
 from workshop.core.notes import Notes
-from workshop.core.remarks import WHEN_COUNTED, Amount, cm, percent
+from workshop.core.remarks import Amount, cm, percent
 from workshop.project import STATES, Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from math import hypot
 
 from workshop.core.calculation import calculate
-from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, gauge_working, range_working
 from workshop.core.edgings import Fabric
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Row
 from workshop.core.notes import Notes
-from workshop.core.remarks import WHEN_COUNTED, percent
+from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
 from workshop.project import Along, Design, State, Swatch
 from workshop.tables.trade_rules import rule

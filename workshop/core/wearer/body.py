@@ -146,7 +146,7 @@ def line_working(key: str, label: str, points: Sequence[tuple[float, float]], at
     least, most = figure("smaller value", y0, "cm"), figure("larger value", y1, "cm")
     smaller, larger = figure("smaller girth", x0, "cm"), figure("larger girth", x1, "cm")
     value = least + (most - least) * (girth - smaller) / (larger - smaller)
-    return calculate(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
+    return calculate(key, label, value, "cm", source=f"{source}; a straight line between the nearest sizes")
 
 
 def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:

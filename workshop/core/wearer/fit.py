@@ -73,7 +73,7 @@ def _from_garment(project: Project, part: str) -> Calculation | None:
     if flat is not None:
         return calculate(
             f"target.{part}",
-            f"{_name(part)} wanted",
+            f"{_name(part)} you want",
             figure("flat width", flat, "cm") * 2,
             "cm",
             source="a garment laid flat: twice its width",
@@ -89,7 +89,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     own = getattr(project.fit, f"{part}_ease_cm", None)
     if body is None or (own is None and project.fit.ease is None):
         return None
-    key, label, of_body = f"target.{part}", f"{_name(part)} wanted", figure("body", body, "cm")
+    key, label, of_body = f"target.{part}", f"{_name(part)} you want", figure("body", body, "cm")
     if own is not None:
         return calculate(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
     assert project.fit.ease is not None

@@ -1,10 +1,9 @@
 """What the steps Gauge and Wash answer: what the counts of a swatch mean, and what the wash did to it."""
 
-from workshop.core.cloth.gauge import Gauge, really_differ
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, really_differ
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import WAYS, Change, gauge_key
 from workshop.core.plan import Plan
-from workshop.core.remarks import WHEN_COUNTED
 from workshop.project import Project, State, Units
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
