@@ -243,7 +243,7 @@ def test_one_who_is_half_through_the_wash_is_not_sent_to_wash_again():
     half = replace(swatch(), reading=(*before, *readings("washed", "stitches", 20)))
 
     assert at_hand(plan(pullover(swatch=(half,), design=Design()))).startswith(
-        "Go on counting, washed and dry (swatch A)"
+        "Keep counting, washed and dry (swatch A)"
     )
 
 
@@ -286,7 +286,7 @@ def test_with_a_washed_swatch_counted_the_choice_comes_next():
     two = replace(one, swatch=(*one.swatch, replace(one.swatch[0], id="B", reading=counted)))
 
     assert at_hand(plan(one)) == "Choose which swatch to knit from (counted: A)."
-    assert at_hand(plan(two)).startswith("Count the washed swatches that wait, or choose which swatch to knit from")
+    assert at_hand(plan(two)).startswith("Count the other washed swatches, or choose which swatch to knit from")
 
 
 def test_a_yoke_in_one_piece_is_offered_in_the_round_whatever_the_swatch_was():

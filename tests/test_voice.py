@@ -28,7 +28,7 @@ from workshop.progress import at_hand, progress
 from workshop.project import STEPS, Project, Terms
 from workshop.questions.steps import all_questions, fields, groups
 from workshop.steps import steps
-from workshop.tables import read
+from workshop.tables import names, read
 from workshop.tables.checks import check_text
 from workshop.tables.fibres import all_fibres
 from workshop.tables.glossary import words
@@ -139,6 +139,20 @@ def _tables(terms: Terms) -> Iterator[str]:
     for measure in read("measuring")["measure"]:
         yield from (in_terms(text, terms) for text in (measure["name"], measure["how_to"]))
     yield from (c.text for c in cautions())
+    for name in names():
+        if name not in ("terms", "glossary", "checks"):
+            yield from (in_terms(text, terms) for text in _texts_in(read(name)))
+
+
+def _texts_in(entry: object) -> Iterator[str]:
+    """All texts of a table but those of its sources."""
+    if isinstance(entry, dict):
+        for key, value in entry.items():
+            yield from _texts_in(value) if key not in ("sources", "source", "also", "id") else ()
+    elif isinstance(entry, list):
+        yield from (text for value in entry for text in _texts_in(value))
+    elif isinstance(entry, str):
+        yield entry
 
 
 def _steps(terms: Terms) -> Iterator[str]:

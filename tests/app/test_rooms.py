@@ -454,7 +454,7 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment)
                 to(app, f"reading.{letter}.off needles.stitches.1")
                 await settle(pilot)
                 await settle(pilot)
-                assert f"Swatch {letter}, off needles" in screen_text(app), size
+                assert f"Swatch {letter}, before washing" in screen_text(app), size
 
 
 GOES_BY = {
@@ -559,4 +559,4 @@ async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resize
         await settle(pilot)
         narrow = screen_text(app)
         assert "100 cm would have come out 40 cm " in narrow
-        assert "15 stitches lie between the pins. You counted 40 %" in narrow
+        assert "There are 15 stitches between the pins. You counted 40%" in narrow

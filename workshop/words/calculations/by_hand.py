@@ -45,7 +45,7 @@ FOUND = {
     "its length": "the length you want, from step 5 or your own (a hem or a cuff as deep as you like)",
     "width of the body": "half the finished chest",
     "finished width": "twice the armhole depth at the top of a straight sleeve, the wrist you want at the cuff",
-    "seam stitches": "2, one for each side of the seam, or 0 in the round",
+    "seam stitches": "2, one for each side of the seam (none in the round)",
     "level stitches": "those bound off in the middle of the back neck and the front neck, together",
     "shaped edges": "the slopes on both sides of the middle, front and back: drawn to size and measured along the edge",
     "edging rows": "rows of the hem or the cuff",
