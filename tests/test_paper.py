@@ -260,7 +260,7 @@ def test_the_weight_to_hang_is_worked_out_before_the_counts_of_the_hung_cloth():
     assert (
         text.index("weight to hang on it")
         < text.index("Count, hung for a day")
-        < text.index("Swatch A, rows per 10 cm, hung")
+        < text.index("Swatch A, rows per 10 cm, when hung")
     )
     assert text.index("Back, hem to neck") < text.index("stitches of all pieces ×")
 
