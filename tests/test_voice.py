@@ -4,6 +4,7 @@ Each source of texts is a case of its own, so that a failure names the place. Wo
 what is banned was found by knitters who read the texts aloud. Lengths of sentences: common practice, no source.
 """
 
+import json
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
@@ -19,6 +20,7 @@ from workshop import cli, lessons, saves
 from workshop.conversation import standing
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.plan import Plan, plan
+from workshop.prints import machine
 from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
@@ -285,3 +287,33 @@ def test_sentences_can_be_read_aloud_in_one_breath(source):
 
     assert not long, "\n".join(long)
     assert median([n for n in found.values() if n > 1]) <= USUAL
+
+
+# ── two countries ────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_terms_keep_capitals_and_plurals_and_are_turned_once():
+    text = "Gauges, sweaters and bound-off stitches. Finishing: weave in the ends, in gray or in a color."
+    uk = "Tensions, jumpers and cast-off stitches. Making up: sew in the ends, in grey or in a colour."
+
+    assert in_terms(text, "uk") == uk
+    assert in_terms(uk, "uk") == uk
+    assert in_terms(text, "us") == text
+
+
+def test_a_single_word_of_the_knitters_own_is_not_reworded():
+    base = pullover(terms="uk")
+    project = replace(base, yarn=(replace(base.yarn[0], name="Gray"),))
+
+    assert in_terms_of("Gray, for a sweater in gray", project) == "Gray, for a jumper in grey"
+    assert in_terms_of("Grayish", project) == "Grayish"
+
+
+def test_the_step_gauge_is_shown_as_tension_and_kept_as_gauge():
+    now = plan(pullover(terms="uk"))
+
+    assert [in_terms(about.title, "uk") for about in steps() if about.name == "gauge"] == ["Tension"]
+    assert "gauge" in [s["name"] for s in json.loads(machine.dumps(now))["steps"]]
+    assert "÷ tension ×" in " ".join(
+        working_lines(now.working("swatches.A.washed.stitches_per_10cm_u95_percent"), now.project)
+    )
