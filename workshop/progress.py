@@ -22,7 +22,7 @@ StepState = Literal["to do", "under way", "done", "look again"]
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """One step: its state, the keys of missing answers, and why it wants another look."""
+    """One step: its state, the keys of missing answers, and why it needs another look."""
 
     name: str
     state: StepState
@@ -37,36 +37,36 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
 
 
 def at_hand(plan: Plan) -> str:
-    """What to do now, away from the screen: one or two sentences."""
+    """What to do with one's hands now, away from the screen: one or two sentences."""
     project, upcoming = plan.project, next_step(progress(plan)).name
     names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
     if upcoming == "gauge" and names:
-        return f"Knit the swatches ({names}), bind off, let them rest, and count."
+        return f"Knit the swatches ({names}), let them rest off the needles, and count them before washing."
     return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
 
 
 AT_HAND = {
-    "fibre": "Get the ball band: you'll need the blend, the weight, and the length and grams of a ball.",
-    "swatch": "Find needles in three sizes. You'll plan the swatches here.",
-    "gauge": "Count the swatches again wherever a place is missing or looks odd.",
+    "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
+    "swatch": "Find needles in three sizes. The swatches are planned in this step.",
+    "gauge": "Count the swatches again where a count is missing or looks odd.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
-    "summary": "The plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
+    "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
 
 def _at_the_basin(plan: Plan) -> str:
-    """What to do next for the wash: a swatch to wash, a count, or a choice."""
+    """What the wash step needs next: a swatch to wash, a count, or a choice."""
     project = plan.project
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
     if ready and project.design.swatch is None:
-        first = "Count the other washed swatches, or choose" if {*dry}.difference(ready) else "Choose"
-        return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
+        first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
+        return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return f"Keep counting, washed and dry (swatch {', '.join(begun)}). Then choose the fabric you like best."
-    return f"Wash and dry swatch {', '.join(dry)} as you'll wash the sweater. Let it rest a day, then count again."
+        return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
+    return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
 
 
 def _named(swatch: Swatch, project: Project) -> str:
@@ -98,7 +98,7 @@ def _step(name: str, plan: Plan) -> Progress:
         return Progress(name, "to do", missing)
     asking = [c for c in plan.checks if c.step == name and c.level in ("look", "stop")]
     if asking:
-        return Progress(name, "look again", missing, "has a question for you")
+        return Progress(name, "look again", missing, "there's a question for you")
     if missing:
         return Progress(name, "under way", missing)
     changed = changed_since(name, project)
@@ -123,7 +123,7 @@ def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
     if not plan.made.pieces:
         return Progress("summary", "to do", ())
     if any(s.state == "look again" for s in others):
-        return Progress("summary", "look again", (), "look again at an earlier step first")
+        return Progress("summary", "look again", (), "an earlier step needs another look")
     return Progress("summary", "done" if all(s.state == "done" for s in others) else "under way", ())
 
 
@@ -280,22 +280,22 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
 
 
 OF_A_SWATCH = ("swatch", "counts")
-"""Parts that say nothing once their swatch was removed, or while it has not been counted."""
+"""Parts that say nothing once their swatch was taken out, or while it has not been counted."""
 
 
-OF_THE_FABRIC = ("yarn", "care", "swatch")
-"""What counts belong to: changed, they are counts of another fabric."""
+OF_THE_CLOTH = ("yarn", "care", "swatch")
+"""What counts belong to: changed, they are counts of another cloth."""
 
 
 def cloth_changed(name: str, project: Project) -> tuple[str, ...]:
-    """What has changed since a swatch was counted in this step, so that the counts may be of another fabric; in words.
+    """What has changed since a swatch was counted in this step, so that the counts may be of another cloth; in words.
 
     Going on to the next step does not settle that: the knitter counts again, or says that the counts hold.
     """
     counted = {"gauge": ("off needles",), "wash": ("washed", "hung")}.get(name, ())
     if not any(r.state in counted for s in project.swatch for r in s.reading):
         return ()
-    return tuple(_called(part, project) for part in _changed(name, project) if part.partition(".")[0] in OF_THE_FABRIC)
+    return tuple(_called(part, project) for part in _changed(name, project) if part.partition(".")[0] in OF_THE_CLOTH)
 
 
 def _mark(seen: object) -> str:
@@ -316,7 +316,7 @@ def _calls(item: str, yarn: str) -> dict[str, str]:
         "tension": "how you usually knit",
         "yarn": f"weight or blend of {yarn}",
         "swatch": f"the plan of swatch {item}",
-        "care": f"how {yarn} is washed",
+        "care": f"how you wash {yarn}",
         "counts": f"the counts of swatch {item}",
         "weight": "the weight of the yarn",
         "design": "the swatch you chose",

@@ -17,13 +17,13 @@ class Step:
 
 
 TITLES = {
-    "fibre": ("Fiber", "Meet your yarns: what to expect, and which needle to start with."),
-    "swatch": ("Swatch", "Plan the swatches: needles, stitches, rows, and how to tell them apart."),
-    "gauge": ("Gauge", "Count stitches and rows in several places, before washing."),
-    "wash": ("Wash", "Count again after washing, and choose the fabric to knit from."),
-    "measure": ("Measure", "Turn the body and the fit you want into finished measurements."),
-    "shape": ("Shape", "Choose the shape, and get every stitch and row."),
-    "summary": ("Summary", "The plan: measurements, pieces, yarn, and what to knit row by row."),
+    "fibre": ("Fiber", "Your yarn: how it behaves, and a needle to start with."),
+    "swatch": ("Swatch", "Plan your swatches: needles, stitches, rows, and how to tell them apart."),
+    "gauge": ("Gauge", "Count each swatch in several places, before washing."),
+    "wash": ("Wash", "Count again after washing, and choose your fabric."),
+    "measure": ("Measure", "Measure the body and choose a fit. You get the finished measurements."),
+    "shape": ("Shape", "Choose the shape. Every stitch and row follows from it."),
+    "summary": ("Summary", "Your plan: measurements, pieces, yarn, and what to knit row by row."),
 }
 
 
