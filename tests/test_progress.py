@@ -177,7 +177,7 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_memory(tmp_path):
     session = Session(pullover(), blocked)
     session.answer(field(session, "body.chest_cm"), "95")
 
-    assert "can't be written" in session.fault
+    assert "cannot be written" in session.fault
     assert session.project.body.chest_cm == 95.0
 
 
