@@ -41,7 +41,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, FROM_NOTHING)
 
-    assert "Step 1 of 7: Fibre" in said
+    assert "Step 1 of 7: Fiber" in said
     assert "So that several yarns can be told apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' is not a share and a fibre" in said
     assert session.project.yarn[0].balls == 5
@@ -57,7 +57,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
     said = talk(session, "Half a jumper\n")
 
     assert saves.load(session.path).title == "Half a jumper"
-    assert "Next: Fibre. Meet the yarns" in said
+    assert "Next: Fiber. Your yarn" in said
     assert f"Go on with: workshop ask {session.path} (or in the app: workshop open {session.path})" in said
 
 
@@ -177,7 +177,7 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
     session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "<\nwash cold\n.\n")
 
-    assert "Step 1 of 7: Fibre" in said
+    assert "Step 1 of 7: Fiber" in said
     assert session.project.yarn[0].care == "wash cold"  # the last question of Fibre
     assert session.project.title == "Test pullover"
 
@@ -199,7 +199,7 @@ def test_back_from_the_question_that_opens_a_step_is_the_step_before(tmp_path):
     )
     said = talk(session, "<\n.\n")
 
-    assert "Step 1 of 7: Fibre" in said.split("Plan three swatches")[1]
+    assert "Step 1 of 7: Fiber" in said.split("Plan three swatches")[1]
 
 
 def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):
@@ -275,7 +275,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
     said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
 
     asked = " ".join(said.split())
-    assert "on a swatch that was planned 5⅞ in wide. Was the distance in the other unit?" in asked
+    assert "but the swatch was planned 5⅞ in wide. Was the distance in the other unit?" in asked
     assert [r.count / r.over_cm * 10.16 for r in session.project.swatch[0].readings("off needles", "stitches")][:2] == [
         20,
         20,

@@ -119,7 +119,9 @@ def _up_to_the_hanging(
         return asked, sums
     flat = [s for s in sums if any(w.key.startswith("swatches.") for w in s.workings)]
     of_hung = [
-        replace(s, workings=tuple(replace(w, label=w.label.replace(", after washing", ", when hung")) for w in s.workings))
+        replace(
+            s, workings=tuple(replace(w, label=w.label.replace(", after washing", ", when hung")) for w in s.workings)
+        )
         for s in flat
         if all("per_10cm" in w.key for w in s.workings)
     ]

@@ -255,7 +255,9 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
     lies = (
-        f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long." if flat else ""
+        f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long."
+        if flat
+        else ""
     )
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
