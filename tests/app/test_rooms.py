@@ -554,7 +554,7 @@ async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resize
         await pilot.press(*"21", "enter")
         await settle(pilot)
         wide = screen_text(app)
-        assert "A 100 cm chest" in wide  # a figure stays with its unit
+        assert "counted 40% more. A 100 cm  " in wide  # a figure stays with its unit
         await pilot.resize_terminal(60, 20)
         await settle(pilot)
         narrow = screen_text(app)
