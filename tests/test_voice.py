@@ -226,8 +226,13 @@ SOURCES: dict[str, Callable[[Terms], Iterable[str]]] = {
 
 @cache
 def said(source: str, terms: Terms) -> tuple[str, ...]:
-    """The texts of a source, each once; without names of commands and of places for figures."""
-    return tuple(dict.fromkeys(re.sub(r"workshop tables \w+|\{\w+\}", "…", text) for text in SOURCES[source](terms)))
+    """The texts of a source, each once; without names of the workshop and of commands, and places for figures."""
+    return tuple(
+        dict.fromkeys(
+            re.sub(r"workshop tables \w+|jumper[ -]workshop|sweater \(or jumper\)|\{\w+\}", "…", text, flags=re.I)
+            for text in SOURCES[source](terms)
+        )
+    )
 
 
 def around(found: re.Match[str]) -> str:

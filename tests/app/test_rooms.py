@@ -203,7 +203,9 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
         assert "reading.B.hung.stitches.1" not in app.body.form.rows
 
 
-@pytest.mark.parametrize(("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "with the button")])
+@pytest.mark.parametrize(
+    ("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "with the button")]
+)
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
 
