@@ -16,6 +16,8 @@ import pytest
 from tests.factory import pullover, shaped
 from workshop import __version__, saves
 from workshop.cli import main, parser
+from workshop.core.plan import plan
+from workshop.core.plan_mark import plan_mark
 from workshop.project import Project
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -145,7 +147,8 @@ def test_print_refuses_other_endings_and_unwritable_places(saved, tmp_path):
 
 def test_check_is_quiet_about_a_sound_file_and_lists_all_else(saved, tmp_path):
     sound = run("check", str(saved))
-    assert (sound.returncode, sound.stdout.strip()) == (0, f"{saved}: sound and complete")
+    mark = plan_mark(plan(pullover()))
+    assert (sound.returncode, sound.stdout) == (0, f"{saved}: sound and complete\n{saved}: plan mark {mark}\n")
 
     saves.save(shaped(pullover(), length_cm=26.0, hem=None), tmp_path / "b.toml")
     found = run("check", str(tmp_path / "b.toml"))

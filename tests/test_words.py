@@ -500,9 +500,9 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
 @pytest.mark.parametrize(
     ("needle_mm", "said", "at_a_glance"),
     [
-        (2.0, "2 mm, as for swatch A, throughout", "2 mm throughout"),
-        (2.25, "2 mm, one size smaller, for hem", "2.25 mm for the plain cloth; 2 mm for hem"),
-        (4.0, "3.5 mm, two sizes smaller, for hem", "4 mm for the plain cloth; 3.5 mm for hem"),
+        (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
+        (2.25, "2 mm, one size smaller, for hem", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes smaller, for hem", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):

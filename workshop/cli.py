@@ -269,7 +269,7 @@ def _printed(plan: "Plan | None", sheet: str | None, ending: str) -> str:
     elif ending == ".svg":
         return paper.svg(plan)
     elif ending == ".json":
-        return machine.dumps(plan) + "\n"
+        return machine.dumps(plan, dated=True) + "\n"
     elif sheet == "filled":
         from workshop.prints.work_sheet import filled_sheet
 
@@ -307,6 +307,7 @@ def _blank_sheet(plan: "Plan | None") -> tuple["Document", "Plan"]:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from workshop.core.plan_mark import plan_mark
     from workshop.progress import changed_since, progress, refused_answers
     from workshop.project import STEPS
     from workshop.questions.steps import asked_as
@@ -347,8 +348,10 @@ def _check(options: argparse.Namespace) -> int:
                 lines.append(
                     f"{shown}: {titles[check.step]}: {level} [{check.code}]: {about}: {say_check(check, project)}"
                 )
-        print("\n".join(lines) if lines else f"{shown}: sound and complete")
         worst = FAULT if lines else worst
+        lines = lines or [f"{shown}: sound and complete"]
+        mark = plan_mark(plan)
+        print("\n".join(lines + ([f"{shown}: plan mark {mark}"] if mark else [])))
     return worst
 
 

@@ -20,7 +20,7 @@ from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, stitch_words
 
 NOTHING_YET = (
-    "Nothing can be drawn here yet: pictures come with swatches, their counts, the measurements and the shape.",
+    "There's nothing to draw here yet. Pictures come with swatches, their counts, the measurements and the shape.",
 )
 
 ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")

@@ -12,6 +12,8 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
+from workshop.core.plan_mark import plan_mark
+from workshop.prints.dated import today
 from workshop.progress import progress
 from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
@@ -29,6 +31,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "version": VERSION,
         "title": plan.project.title,
         "units": plan.project.units,
+        "plan_mark": plan_mark(plan),
         "steps": [
             {"name": s.name, "state": s.state, "missing": list(s.missing), "because": s.because} for s in progress(plan)
         ],
@@ -69,9 +72,12 @@ def summary_data(plan: Plan) -> dict[str, object]:
     }
 
 
-def dumps(plan: Plan) -> str:
-    """The summary as JSON text."""
-    return json.dumps(summary_data(plan), ensure_ascii=False, indent=1, allow_nan=False)
+def dumps(plan: Plan, *, dated: bool = False) -> str:
+    """The summary as JSON text; a print is ``dated``."""
+    data = summary_data(plan)
+    if dated:
+        data["printed_on"] = today().isoformat()
+    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
 
 
 def _in_cm(project: Project) -> Project:
