@@ -152,7 +152,7 @@ async def test_keys_work_while_a_field_has_the_focus(clean_environment):
         assert isinstance(app.focused, AnswerInput)
         await pilot.press("f3")
         await settle(pilot)
-        assert "all counted ÷ all centimetres" in " ".join(screen_text(app).replace("│", " ").split())
+        assert "all counted ÷ all centimeters" in " ".join(screen_text(app).replace("│", " ").split())
         await pilot.press("f3")
         await pilot.press("f2")
         await settle(pilot)

@@ -203,7 +203,9 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
         assert "reading.B.hung.stitches.1" not in app.body.form.rows
 
 
-@pytest.mark.parametrize(("weight", "says"), [(None, "The sizes follow from the yarn"), ("medium", "with the button")])
+@pytest.mark.parametrize(
+    ("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "with the button")]
+)
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
 
@@ -454,7 +456,7 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment)
                 to(app, f"reading.{letter}.off needles.stitches.1")
                 await settle(pilot)
                 await settle(pilot)
-                assert f"Swatch {letter}, off needles" in screen_text(app), size
+                assert f"Swatch {letter}, before washing" in screen_text(app), size
 
 
 GOES_BY = {
@@ -554,9 +556,10 @@ async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resize
         await pilot.press(*"21", "enter")
         await settle(pilot)
         wide = screen_text(app)
-        assert "A chest of      " in wide  # the figure goes down with its unit
+        assert "counted 40% more. A 100 cm  " in wide  # a figure stays with its unit
         await pilot.resize_terminal(60, 20)
         await settle(pilot)
         narrow = screen_text(app)
-        assert "100 cm would have come out 40 cm " in narrow
-        assert "15 stitches lie between the pins. You counted 40 %" in narrow
+        assert "A 100 cm chest" in narrow
+        assert "There are 15 stitches between the pins. You" in narrow
+        assert "out 40 cm too wide." in narrow

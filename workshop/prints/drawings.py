@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from workshop.core.cloth.gauge import WHEN_COUNTED
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
@@ -16,6 +17,7 @@ from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes
 from workshop.words.lines import wrapped
+from workshop.words.phrase import in_terms, stitch_words
 
 NOTHING_YET = (
     "There's nothing to draw here yet. Pictures come with swatches, their counts, the measurements and the shape.",
@@ -52,6 +54,7 @@ def _swatches(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
             planned.border_rows,
             planned.mark,
             knitted=swatch.cast_on is not None or swatch.rows is not None,
+            stitch=in_terms(stitch_words(swatch), plan.project.terms),
         )
         lines += [*swatch_text(to_knit, columns=columns, plain=plain), ""]
     return tuple(lines[:-1])
@@ -73,7 +76,7 @@ def _windows(plan: Plan, state: State, columns: int, plain: bool) -> tuple[str, 
             count = gauge.per_10cm * window_cm(units) / 10
             window = Window(round(count * 4) / 4, 4 if units == "in" else 10, units, along)
             lines += [
-                f"Swatch {known.swatch.id}, {along}, {state}",
+                f"Swatch {known.swatch.id}, {along}, {WHEN_COUNTED[state]}",
                 *window_text(window, columns=columns, plain=plain),
                 "",
             ]

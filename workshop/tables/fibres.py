@@ -62,5 +62,5 @@ def by_name() -> dict[str, Fibre]:
 
 
 def fibre(name: str) -> Fibre:
-    """The fibre of that name; "another fibre" where the table has none."""
+    """The fibre of that name; "something else" where the table has none."""
     return by_name().get(name.casefold().strip(), by_name()["other"])

@@ -40,16 +40,17 @@ def _needles(plan: Plan) -> Iterator[str]:
     if swatch is None or swatch.needle_mm is None:
         return
     names = plan.project.needle_names
-    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, "
+    text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
     edged, finer_mm = any(r.fabric != STOCKING for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
-        finer = "one size finer" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes finer"
-        text += f"for the plain cloth; {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they "
-        text += "draw in"
+        finer = "one size smaller" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes smaller"
+        text += f", for the plain fabric. Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so "
+        text += "that they draw in"
     else:
-        text += "throughout"
-    round_too = any(p.worked == "round" for p in plan.made.pieces)
-    yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
+        text += ", throughout"
+    yield f"{text}."
+    if any(p.worked == "round" for p in plan.made.pieces):
+        yield "Use circular or double-pointed needles for what is worked in the round."
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:
@@ -60,17 +61,19 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"At hand: {', '.join(also)}."
+    yield f"You will also need: {', '.join(also)}."
     yield from (texts("before")[name] for name in ("cast_on", "count_again"))
 
 
 def _edges(plan: Plan) -> Iterator[str]:
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
-    begins = []
+    told = ["Left and right are the wearer's."]
     if any(p.role in PANELS for p in flat):
-        begins.append("at the right edge of the back and at the left edge of a front")
-    begins += [f"in one piece at the {p.begins} front" for p in flat if p.role in (BODY, *YOKES)][:1]
-    yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
+        told.append("Right-side rows begin at the right edge of the back and at the left edge of a front.")
+    told += [f"In one piece, right-side rows begin at the {p.begins} front." for p in flat if p.role in (BODY, *YOKES)][
+        :1
+    ]
+    yield " ".join(told)
     if flat:
         yield texts("before")["back_and_forth"]
     if any(p.edge_stitches for p in plan.made.pieces):

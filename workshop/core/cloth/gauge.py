@@ -7,7 +7,7 @@ of places. The expanded uncertainty ``u95`` joins both at 95 %: Student's t on t
 quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py); t checked against scipy.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import fsum, hypot, inf, sqrt
 from statistics import median
@@ -16,6 +16,9 @@ from workshop.core.calculation import Calculation, calculate
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
+
+WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
+"""When a swatch was counted, in words."""
 
 T_95 = (
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
@@ -240,7 +243,7 @@ def width_for_accuracy(
     root = root_of(c**4 + 4 * sd**2 * wanted)
     return calculate(
         key,
-        "Width of each counted place for the accuracy wanted",
+        "Width of each counted place for the accuracy you want",
         2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
         "cm",
         source="reading errors and unevenness propagated (derived, not published)",
@@ -252,8 +255,8 @@ def width_for_accuracy(
 
 def gauge_working(key: str, label: str, gauge: Gauge) -> Calculation:
     """How a gauge was worked out."""
-    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimetres", gauge.total_cm, "cm")
-    source = "total over total, never the mean of gauges from unequal windows"
+    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimeters", gauge.total_cm, "cm")
+    source = "all stitches over all lengths, never the mean of several gauges"
     return calculate(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
 
 
@@ -264,7 +267,7 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
     between = (
         figure("scatter", spread.sum_of_squares, "per cm")
         / degrees_of_freedom
-        / figure("all centimetres", spread.total_cm, "cm")
+        / figure("all centimeters", spread.total_cm, "cm")
     )
     sd, window = figure("reading sd", RESOLUTION_SD[gauge.step], gauge.along), figure("window", gauge.window_cm, "cm")
     per_cm = root_of(figure("t", spread.factor) ** 2 * between + constant(NORMAL_95) ** 2 * sd**2 / window / window)
@@ -274,6 +277,6 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
         per_cm * GAUGE_CM / figure("gauge", gauge.per_10cm, f"{gauge.along} per 10 cm") * 100,
         "%",
         exact=gauge.u95_percent,
-        source="expanded uncertainty, 95 % (JCGM 100, GUM): Student's t on the spread of the places, "
+        source="expanded uncertainty, 95% (JCGM 100, GUM): Student's t on the spread of the places, "
         "the normal quantile on the step of the readings",
     )
