@@ -178,7 +178,7 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
     session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "<\nwash cold\n.\n")
 
-    assert "Step 1 of 7: Fiber" in said
+    assert "Step 1 of 7: Fibre" in said
     assert session.project.yarn[0].care == "wash cold"  # the last question of Fibre
     assert session.project.title == "Test pullover"
 
@@ -200,7 +200,7 @@ def test_back_from_the_question_that_opens_a_step_is_the_step_before(tmp_path):
     )
     said = talk(session, "<\n.\n")
 
-    assert "Step 1 of 7: Fiber" in said.split("Plan three swatches")[1]
+    assert "Step 1 of 7: Fibre" in said.split("Plan three swatches")[1]
 
 
 def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):

@@ -166,7 +166,7 @@ def test_check_speaks_of_questions_as_the_form_does(tmp_path):
         "Measure: look again [cross-back-over-half-chest]: Cross back: Cross back 50 cm is more than half"
         in run("check", str(tmp_path / "odd.toml")).stdout
     )
-    assert "Fiber: not answered yet: a yarn; How you usually knit" in run("check", str(tmp_path / "new.toml")).stdout
+    assert "Fibre: not answered yet: a yarn; How you usually knit" in run("check", str(tmp_path / "new.toml")).stdout
 
 
 def test_list_names_the_next_step_and_damaged_files(saved):

@@ -18,7 +18,7 @@ from workshop import saves
 from workshop.core.plan import plan
 
 DEMO = ROOT / "saves" / "demo" / "harbour-pullover.toml"
-NAMES = ("Fiber", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
+NAMES = ("Fibre", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
 SHELL = {
     "demo": ("Harbour pullover", *NAMES, "Help", "Quit"),
     "open": ("Knitting workshop", "Start a new", "Help", "Quit"),

@@ -85,7 +85,7 @@ def swatch(plan: Plan) -> list[Line]:
         how = (
             "Plan three at once with the button."
             if ready
-            else "The needle sizes come from the yarn. Answer the questions of the step Fiber first."
+            else "The needle sizes come from the yarn. Answer the questions of the step Fibre first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
