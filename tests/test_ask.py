@@ -61,7 +61,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
-    counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
+    counts = ["", "18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
     shape = ["+"] * 11
@@ -403,3 +403,20 @@ def test_no_number_of_a_swatch_that_was_not_counted_is_said_to_be_missing(tmp_pa
     said = talk(Session(waiting, tmp_path, tmp_path / "x.toml"), "#\n.\n")
 
     assert "No number of it has been worked out yet; ## shows those of the whole step." in " ".join(said.split())
+
+
+def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
+    session = Session(pullover(last_step="measure"), tmp_path, tmp_path / "x.toml")
+    before = session.plan.made.pieces[0].cast_on
+    said = talk(session, "own\n\n\n101 cm\n\n.\n")
+    now = session.plan.made.pieces[0].cast_on
+
+    assert session.project.body.chest_cm == 101.0
+    assert " ".join(said.split()).count(f"cast-on of the back {before}, now {now};") == 1
+
+
+def test_where_there_are_no_buttons_none_is_named(tmp_path):
+    said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
+
+    assert "No swatch yet. Three can be planned at once." in said
+    assert "button" not in said

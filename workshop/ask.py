@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.conversation import OTHER_CLOTH, asking, offer_to, sizes
+from workshop.conversation import OTHER_CLOTH, asking, before_and_now, offer_to, sizes
 from workshop.progress import (
     cloth_changed,
     going_on,
@@ -59,9 +59,13 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
 
 
 def _where(session: Session) -> str:
-    """The step to go on with: the first that needs an answer, else where the knitter was."""
+    """The step to go on with: the first that needs an answer, else where the knitter was.
+
+    Also of a finished plan: the summary is long to hear, and a step is one number away from it.
+    """
     needing = (name for name in STEPS if missing_answers(name, session.plan))
-    return next(needing, going_on_at(session.plan))
+    done = all(s.state == "done" for s in progress(session.plan))
+    return next(needing, session.project.last_step if done and session.project.last_step else going_on_at(session.plan))
 
 
 def _farewell(talk: Talk) -> None:
@@ -289,7 +293,7 @@ def _explained(talk: Talk, name: str, asked: Field, typed: str) -> bool:
 
 def _taken(talk: Talk, asked: Field, typed: str) -> bool:
     """Take an answer and say what was taken, or why it was not."""
-    session, now = talk.session, asked.shown(talk.session.project)
+    session, now, planned = talk.session, asked.shown(talk.session.project), talk.session.plan
     try:
         session.answer(asked, "" if typed == "-" and not asked.needed else typed)
     except NotUnderstood as error:
@@ -302,6 +306,9 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
         talk.say(f"  Not saved: {session.fault}")
     else:
         talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    changed = before_and_now(planned, session.plan)
+    if changed is not None:
+        talk.say(f"  {changed.text}")
     if session.news:
         talk.say(f"  {session.news}")
         session.news = ""
@@ -321,7 +328,7 @@ def _read_choices(talk: Talk, asked: Field) -> None:
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
     """The question, and in brackets what stands."""
     label, open_at = in_terms_of(asked.label, talk.session.project), open_text(asked, talk.session.plan)
-    always_answered = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
+    always_answered = now or (f"offered: {offered}" if offered else f"{open_at} if blank" if open_at else "")
     always_answered = always_answered or ("one more, or Enter" if asked.spare else "")
     return f"{label} [{always_answered}]: " if always_answered else f"{label}: "
 

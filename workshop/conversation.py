@@ -4,6 +4,7 @@ what is offered, and what wants another look.
 
 from collections.abc import Collection, Sequence
 
+from workshop.core.key_figures import moved
 from workshop.core.plan import Plan
 from workshop.core.remarks import Check
 from workshop.progress import (
@@ -22,7 +23,7 @@ from workshop.questions import Field
 from workshop.questions.actions import Sizes
 from workshop.questions.steps import fields, groups
 from workshop.steps import step
-from workshop.words.phrase import Line, in_terms
+from workshop.words.phrase import Line, in_terms, show
 
 OTHER_CLOTH = "Another yarn or needle makes another cloth: knit, wash and count it anew."
 HOLD = "F6 says that the counts hold."
@@ -79,24 +80,38 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     elif changed:
         text = f"changed since you were here: {', '.join(changed)}. Look this step through; ctrl+n says it is right."
         lines.append(Line("look", text))
-    wanted = _wanted(name, plan)
+    wanted, take = _wanted(name, plan)
     if wanted:
         more = f" and {len(wanted) - MOST_MISSING} more" if len(wanted) > MOST_MISSING else ""
         text = f"Still needed here: {', '.join(wanted[:MOST_MISSING])}{more}."
         lines.append(Line("note", in_terms(text, project.terms)))
+    if take:
+        text = f"Offered here, for you to take or change: {', '.join(take[:MOST_MISSING])}."
+        lines.append(Line("note", in_terms(text, project.terms)))
     return tuple(lines)
 
 
-def _wanted(name: str, plan: Plan) -> list[str]:
-    """Questions of a step that the plan still needs, each with its swatch or yarn where there are several."""
+def before_and_now(before: Plan, now: Plan) -> Line | None:
+    """What an answer has changed of a finished plan, in one line; None where its key figures are as they were."""
+    project = now.project
+    told = [(m.what, show(m.before, project), show(m.now, project)) for m in moved(before, now)]
+    changed = "; ".join(f"{what} {was}, now {is_now}" for what, was, is_now in told if was != is_now)
+    return Line("good", in_terms(f"Your answer changed the plan: {changed}.", project.terms)) if changed else None
+
+
+def _wanted(name: str, plan: Plan) -> tuple[list[str], list[str]]:
+    """Questions of a step that the plan still needs, each with its swatch or yarn where there are several: those with
+    no answer, and those for which one is offered.
+    """
     missing, asked = missing_answers(name, plan), groups(name, plan.project)
     several = sum(1 for g in asked if "." in g.name) > 1
-    return [
-        f"{f.label} ({g.title})" if several and "." in g.name else f.label
-        for g in asked
-        for f in g.fields
-        if asked_for(f.key, missing)
-    ]
+    found: tuple[list[str], list[str]] = ([], [])
+    for group in asked:
+        for field in group.fields:
+            if asked_for(field.key, missing):
+                named = f"{field.label} ({group.title})" if several and "." in group.name else field.label
+                found[bool(offer_to(field, plan))].append(named)
+    return found
 
 
 def with_way_out(lines: Sequence[Line]) -> tuple[Line, ...]:

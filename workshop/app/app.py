@@ -505,8 +505,9 @@ class WorkshopApp(App[None]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every command by name in the palette."""
-        for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
-            if isinstance(binding, Binding):
+        on_a_step = isinstance(screen, Room) and screen.step is not None
+        for binding in self.BINDINGS:  # on a step also those that have nothing to do just now: they say so
+            if isinstance(binding, Binding) and (on_a_step or self._can(binding.action)):
                 yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, self))
         named = {b.id for b in self.BINDINGS if isinstance(b, Binding)}
         for active in screen.active_bindings.values():
@@ -534,6 +535,10 @@ class WorkshopApp(App[None]):
         for word in entries("", self.session.project.terms):
             asks = f"What does {word.named} mean?"
             yield SystemCommand(asks, word.means, partial(self.action_words, word.called), discover=False)
+
+    def _can(self, action: str) -> bool:
+        """Whether a key of this app has something to do on the screen as it is."""
+        return bool(self.check_action(action.partition("(")[0], ()))
 
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:

@@ -69,8 +69,8 @@ def wanted_form(field: Field, project: Project) -> str:
 
 def _left_open(always_answered: str) -> str:
     """What stands in for an open question; a length of three figures has no room for the colon."""
-    text = f"left open: {always_answered}"
-    return text if len(text) <= BESIDE else f"left open {always_answered}"
+    text = f"{always_answered} if blank"
+    return text if len(text) <= BESIDE else always_answered
 
 
 class Row:
@@ -104,6 +104,10 @@ class Row:
     def is_choice(self) -> bool:
         """Whether the answer is one of a list."""
         return isinstance(self.field.question.kind, Choice)
+
+    def begins_with(self, option: Option) -> bool:
+        """Whether its list opens at this answer: the one given, else the one offered."""
+        return str(option.value) == self.text if self.text else bool(self.offer) and option.label == self.offer
 
     @property
     def shown(self) -> str:

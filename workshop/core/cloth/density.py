@@ -47,7 +47,7 @@ def tightness_words(factor: float) -> str:
     if factor < 1.0:
         return "soft, on the loose side"
     if factor <= 1.15:
-        return "as most hand knitting is"
+        return "as firm as most hand knitting"
     if factor <= 1.3:
         return "firm: it wears well and drapes little"
     return "as firm as machine knitting: stiff, hard on the hands"

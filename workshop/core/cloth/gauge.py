@@ -106,6 +106,11 @@ class Gauge:
         """Half width of the 95 % range in per cent of the gauge."""
         return 100 * self.u95 / self.per_10cm
 
+    @property
+    def likely(self) -> tuple[float, float]:
+        """The ends of the 95 % range, per 10 cm."""
+        return self.per_10cm - self.u95, self.per_10cm + self.u95
+
     def u95_percent_with(self, more: int) -> float:
         """What ``u95_percent`` would be with so many places more, no further apart than those counted."""
         many = len(self.readings)

@@ -31,6 +31,10 @@ def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
 def gauge(plan: Plan) -> list[Line]:
     """Every counted swatch off the needles, side by side, and which really differ."""
     lines = _counted("off needles", plan)
+    washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
+    if washed_first:
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. The counts go into the step Wash."
+        lines.append(Line("text", text))
     if not lines:
         planned = (
             f"Swatch {k.swatch.id} was planned: {k.plan.cast_on.count} stitches cast on, {k.plan.total_rows} rows."
@@ -91,7 +95,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"Tightness {tight.value:.2f} (yarn against the size of its stitch): {known.tightness_words(state)}."
+        text = f"For this yarn the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
         lines.append(Line("note", "A third place makes the range much surer."))

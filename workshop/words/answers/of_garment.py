@@ -163,5 +163,8 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     }
     told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.values())
     lines.append(f"The doubt, either way: {told}; together less than their sum, for they seldom all go one way.")
-    lines.append(texts("cheapest")[max(parts, key=lambda part: parts[part][1])])
+    cheapest = max(parts, key=lambda part: parts[part][1])
+    if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
+        cheapest = "drift_washed"
+    lines.append(texts("cheapest")[cheapest])
     return tuple(worded(line, plan.project) for line in lines)

@@ -56,7 +56,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g: {density.tex:.0f} tex (grams in 1000 m)."
+    text = f"{length} in 100 g: compare yarns by that, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -79,11 +79,7 @@ def swatch(plan: Plan) -> list[Line]:
             lines.append(line("text", IN_THE_ROUND, plan.project))
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
-        how = (
-            "Plan three at once with the button."
-            if ready
-            else "The sizes follow from the yarn: the step Fibre is open."
-        )
+        how = "Three can be planned at once." if ready else "The sizes follow from the yarn: the step Fibre is open."
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
