@@ -309,7 +309,7 @@ def test_a_refused_choice_is_read_out_once(tmp_path):
 def test_fibres_and_marks_are_explained(tmp_path):
     said = " ".join(talk(Session(Project(), tmp_path), "? nylon\n? hydraulics\n=\n.\n").split())
     liked = " ".join(
-        talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "\n" * 11 + ".\n").split()
+        talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "\n" * 12 + ".\n").split()
     )
 
     assert "nylon: " in said
@@ -415,7 +415,7 @@ def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
     assert " ".join(said.split()).count(f"cast-on of the back {before}, now {now};") == 1
 
 
-def test_where_there_are_no_buttons_none_is_named(tmp_path):
+def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
     said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
 
     assert "No swatch yet. Three can be planned at once." in said

@@ -258,10 +258,11 @@ class Work(Body):
 
     def take_all_offers(self) -> None:
         """Take every offered answer of this step that is still open, and say how many."""
-        taken = 0
+        taken, planned = 0, self.session.plan
         while (row := self._open_with_offer()) is not None and self._taken(row, row.offer):
             taken += 1
             self._show()
+        self._since = before_and_now(planned, self.session.plan)
         self.follow()
         many = "1 offered answer taken" if taken == 1 else f"{taken} offered answers taken"
         self.tell(f"{many}; each can be changed." if taken else "Nothing is offered here that is still open.")
