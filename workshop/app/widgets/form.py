@@ -174,8 +174,9 @@ class AnswerList(Ended):
             await self._form.leave(1, enter=True)
 
     def action_close(self) -> None:
-        """As it was."""
+        """As it was, and its question in sight."""
         self._form.close_list()
+        self._form.reveal(self.row)
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
