@@ -65,7 +65,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
-    counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
+    counts = ["", "18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
     shape = ["+"] * 11
@@ -313,7 +313,7 @@ def test_a_refused_choice_is_read_out_once(tmp_path):
 def test_fibres_and_marks_are_explained(tmp_path):
     said = " ".join(talk(Session(Project(), tmp_path), "? nylon\n? hydraulics\n=\n.\n").split())
     liked = " ".join(
-        talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "\n" * 11 + ".\n").split()
+        talk(Session(pullover(last_step="gauge"), tmp_path, tmp_path / "x.toml"), "\n" * 12 + ".\n").split()
     )
 
     assert "nylon: " in said
@@ -474,3 +474,20 @@ def test_where_another_window_answered_otherwise_it_is_asked_in_words(tmp_path, 
     assert saves.load(path).body.waist_cm == file
     assert saves.load(session.path).body.waist_cm == mine
     assert (session.contest, session.fault) == (None, "")
+
+
+def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
+    session = Session(pullover(last_step="measure"), tmp_path, tmp_path / "x.toml")
+    before = session.plan.made.pieces[0].cast_on
+    said = talk(session, "own\n\n\n101 cm\n\n.\n")
+    now = session.plan.made.pieces[0].cast_on
+
+    assert session.project.body.chest_cm == 101.0
+    assert " ".join(said.split()).count(f"cast-on of the back {before}, now {now};") == 1
+
+
+def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
+    said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
+
+    assert "No swatch yet. Three can be planned at once." in said
+    assert "button" not in said

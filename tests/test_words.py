@@ -19,7 +19,7 @@ from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import Body, Design, FibrePart, Fit, Project
+from workshop.project import STEPS, Body, Design, FibrePart, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
@@ -141,6 +141,9 @@ def test_without_an_unwashed_gauge_rows_are_to_be_counted():
 
     assert "Count rows" in back
     assert " now, " not in back
+    said = " ".join(line.text for name in STEPS for line in answers(name, plan(pullover())))
+    assert " tex" not in said  # what nobody can do anything with is told with the workings
+    assert "ightness" not in said
 
 
 def test_a_hung_plan_says_what_it_measures_flat():

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.conversation import OTHER_FABRIC, asking, both_answered, offer_to, sizes
+from workshop.conversation import OTHER_FABRIC, asking, before_and_now, both_answered, offer_to, sizes
 from workshop.progress import (
     cloth_changed,
     going_on,
@@ -51,9 +51,13 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
 
 
 def _where(session: Session) -> str:
-    """The step to go on with: the first that needs an answer, else where the knitter was."""
+    """The step to go on with: the first that needs an answer, else where the knitter was.
+
+    Also of a finished plan: the summary is long to hear, and a step is one number away from it.
+    """
     needing = (name for name in STEPS if missing_answers(name, session.plan))
-    return next(needing, going_on_at(session.plan))
+    done = all(s.state == "done" for s in progress(session.plan))
+    return next(needing, session.project.last_step if done and session.project.last_step else going_on_at(session.plan))
 
 
 def _farewell(talk: Talk) -> None:
@@ -282,7 +286,7 @@ def _answer(said: str, typed: str, asked: Field, offered: str) -> str:
 
 def _taken(talk: Talk, asked: Field, typed: str) -> bool:
     """Take an answer and say what was taken, or why it was not."""
-    session, now = talk.session, asked.shown(talk.session.project)
+    session, now, planned = talk.session, asked.shown(talk.session.project), talk.session.plan
     try:
         session.answer(asked, typed)
     except NotUnderstood as error:
@@ -300,6 +304,9 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
         talk.say(f"  Not saved: {session.fault}")
     else:
         talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    changed = before_and_now(planned, session.plan)
+    if changed is not None:
+        talk.say(f"  {changed.text}")
     if session.news:
         talk.say(f"  {session.news}")
         session.news = ""

@@ -4,6 +4,7 @@ what is offered, and what needs another look.
 
 from collections.abc import Collection, Sequence
 
+from workshop.core.key_figures import moved
 from workshop.core.plan import Plan
 from workshop.core.remarks import Check
 from workshop.progress import (
@@ -21,7 +22,7 @@ from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import Sizes
 from workshop.questions.steps import MODULES, asked_as, fields, groups, named
-from workshop.words.phrase import Line, in_terms_of
+from workshop.words.phrase import Line, in_terms, in_terms_of, show
 from workshop.words.titles import title_of
 
 OTHER_FABRIC = "A different yarn or needle gives a different fabric. Knit, wash and count it again"
@@ -79,24 +80,39 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     elif changed:
         text = f"changed since you were here: {', '.join(changed)}. Check this step, then press Ctrl+N to confirm it."
         lines.append(Line("look", in_terms_of(text, project)))
-    wanted = _wanted(name, plan)
+    wanted, take = _wanted(name, plan)
     if wanted:
         more = f" and {len(wanted) - MOST_MISSING} more" if len(wanted) > MOST_MISSING else ""
         text = f"Still needed here: {', '.join(wanted[:MOST_MISSING])}{more}."
         lines.append(Line("note", in_terms_of(text, project)))
+    if take:
+        text = f"Offered here, for you to take or change: {', '.join(take[:MOST_MISSING])}."
+        lines.append(Line("note", in_terms_of(text, project)))
     return tuple(lines)
 
 
-def _wanted(name: str, plan: Plan) -> list[str]:
-    """Questions of a step that the plan still needs, each with its swatch or yarn where there are several."""
+def before_and_now(before: Plan, now: Plan) -> Line | None:
+    """What an answer has changed of a finished plan, in one line; None where its key figures are as they were."""
+    project = now.project
+    told = [(m.what, show(m.before, project), show(m.now, project)) for m in moved(before, now)]
+    changed = "; ".join(f"{what} {was}, now {is_now}" for what, was, is_now in told if was != is_now)
+    return Line("good", in_terms(f"Your answer changed the plan: {changed}.", project.terms)) if changed else None
+
+
+def _wanted(name: str, plan: Plan) -> tuple[list[str], list[str]]:
+    """Questions of a step that the plan still needs, each with its swatch or yarn where there are several: those with
+    no answer, and those for which one is offered.
+    """
     missing, asked = missing_answers(name, plan), groups(name, plan.project)
     several = sum(1 for g in asked if "." in g.name) > 1
-    return [
-        f"{named(f)} ({g.title})" if several and "." in g.name else named(f)
-        for g in asked
-        for f in g.fields
-        if asked_for(f.key, missing)
-    ]
+    found: tuple[list[str], list[str]] = ([], [])
+    for group in asked:
+        for field in group.fields:
+            if asked_for(field.key, missing):
+                label = named(field)
+                told = f"{label} ({group.title})" if several and "." in group.name else label
+                found[bool(offer_to(field, plan))].append(told)
+    return found
 
 
 def with_way_out(lines: Sequence[Line]) -> tuple[Line, ...]:

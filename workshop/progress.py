@@ -38,26 +38,49 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
 
 def at_hand(plan: Plan) -> str:
     """What to do with one's hands now, away from the screen: one or two sentences."""
-    project, upcoming = plan.project, next_step(progress(plan)).name
-    names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
-    if upcoming == "gauge" and names:
-        return f"Knit the swatches ({names}), let them rest off the needles, and count them before washing."
-    return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
+    upcoming = next_step(progress(plan)).name
+    return {"gauge": _off_the_needles, "wash": _at_the_basin}.get(upcoming, lambda _: AT_HAND[upcoming])(plan)
 
 
 AT_HAND = {
     "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
     "swatch": "Find needles in three sizes. The swatches are planned in this step.",
-    "gauge": "Count the swatches again where a count is missing or looks odd.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
     "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
 
-def _at_the_basin(plan: Plan) -> str:
-    """What the wash step needs next: a swatch to wash, a count, or a choice."""
+def _off_the_needles(plan: Plan) -> str:
+    """What the counts before the wash need: swatches to knit, or to say that there was no count."""
     project = plan.project
+    uncounted = [s for s in project.swatch if not s.readings("off needles", "stitches") and s.before_wash is None]
+    washed = [s.id for s in uncounted if not _open_ways(s)]
+    to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
+    if washed:
+        named = ", ".join(washed)
+        return f"Swatch {named} has no counts from before its wash. If nobody took any, say so in the step Gauge."
+    if to_knit:
+        return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
+    return "Count the swatches again where a count is missing or looks odd."
+
+
+def _at_the_basin(plan: Plan) -> str:
+    """What the wash step needs next: a swatch to wash or to hang, a count, or a choice."""
+    project, chosen = plan.project, plan.swatch(plan.project.design.swatch)
+    if plan.gauge is not None:
+        return "Nothing to wash now: there's a question for you in the step Wash."
+    if project.design.state == "hung" and chosen is not None and not _open_ways(chosen.swatch):
+        weight = chosen.hang_weight
+        clipped = f" with {weight.value:.0f} g clipped along its lower edge" if weight else ""
+        return f"Hang swatch {chosen.swatch.id} for a day{clipped}. Then count its rows."
+    return _to_count(plan)
+
+
+def _to_count(plan: Plan) -> str:
+    """Which swatches are to be washed and counted, before one of them can be planned from."""
+    project = plan.project
+    washed = [s.id for s in project.swatch if s.before_wash == "not-counted" and not s.reading]
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
@@ -66,6 +89,8 @@ def _at_the_basin(plan: Plan) -> str:
         return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
         return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
+    if washed:
+        return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
     return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
 
 
@@ -82,10 +107,8 @@ def next_step(steps: Sequence[Progress]) -> Progress:
 def going_on_at(plan: Plan) -> str:
     """Where one goes on who comes back: the step that one left while it is open, else the first that is not done."""
     steps = progress(plan)
-    left = next((s for s in steps if s.name == plan.project.last_step), None)
-    upcoming = next_step(steps)
-    stays = left is not None and (left.state != "done" or upcoming.state == "done")
-    return left.name if left is not None and stays else upcoming.name
+    left = next((s for s in steps if s.name == plan.project.last_step and s.state != "done"), None)
+    return (left or next_step(steps)).name
 
 
 def _step(name: str, plan: Plan) -> Progress:
@@ -177,11 +200,13 @@ def going_on(name: str, plan: Plan) -> str | None:
 
 
 def _missing_gauge(plan: Plan) -> tuple[str, ...]:
-    """At least one swatch counted both ways; and no swatch counted one way only."""
+    """At least one swatch counted both ways, or not before its wash; and no swatch counted one way only."""
     counted = {s.plan.swatch.id: {along for state, along in s.gauges if state == "off needles"} for s in plan.swatches}
     if not counted:
         return ("swatch",)
     started = {name: ways for name, ways in counted.items() if ways}
+    if not started and any(s.washed_first for s in plan.swatches):
+        return ()
     if not started:
         first = next(iter(counted))
         return (f"reading.{first}.off needles.stitches", f"reading.{first}.off needles.rows")

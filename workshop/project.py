@@ -35,6 +35,7 @@ SleeveLength = Literal["long", "elbow", "short", "none"]
 Waist = Literal["straight", "shaped"]
 Shoulder = Literal["steps", "short-rows", "straight"]
 Darts = Literal["yes", "no"]
+BeforeWash = Literal["counted", "not-counted"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""
 
@@ -110,6 +111,8 @@ class Swatch:
     """1 to 5: how the knitter likes the cloth."""
     knitting_rating: int | None = None
     """1 to 5: how it is to knit."""
+    before_wash: BeforeWash | None = None
+    """Whether it was counted before its wash; ``not-counted``: what was counted off the needles is left out."""
     notes: str = ""
     reading: tuple[Reading, ...] = ()
     extra: Extra = field(default_factory=dict)

@@ -343,12 +343,14 @@ def lengths_in(text: str, units: Units) -> str:
     return _MARKED.sub(told, text)
 
 
+GAUGE_OVER_CM: dict[Units, float] = {"cm": 10.0, "in": 10.16}
+"""What a gauge is told over: 10 cm, or 4 in, which is a little more cloth."""
+
+
 def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
-    """A gauge: ``20.5 stitches per 10 cm``, or per 4 in, which is a little more fabric."""
-    what = f" {along}" if along else ""
-    if units == "in":
-        return f"{plain_number(per_10cm * 1.016, 2)}{what} per 4 in"
-    return f"{plain_number(per_10cm, 2)}{what} per 10 cm"
+    """A gauge: ``20.5 stitches per 10 cm``, or per 4 in."""
+    over = "4 in" if units == "in" else "10 cm"
+    return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
 
 
 def show_yarn_length(metres: float, units: Units) -> str:

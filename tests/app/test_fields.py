@@ -149,6 +149,7 @@ async def test_keys_work_while_a_field_has_the_focus(clean_environment):
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
+        to(app, "reading.A.off needles.stitches.1")
         assert isinstance(app.focused, AnswerInput)
         await pilot.press("f3")
         await settle(pilot)

@@ -204,7 +204,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
 
 
 @pytest.mark.parametrize(
-    ("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "with the button")]
+    ("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "Three can be planned at once")]
 )
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace

@@ -96,9 +96,7 @@ class WorkshopApp(Filed):
         ),
         shown("app.more", "ctrl+p", "more", "More", "Everything you can do here, by name", first=True),
         shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
-        shown(
-            "app.earlier", "ctrl+z", "earlier", "Undo", "Earlier versions, and the way back to one", first=True
-        ),
+        shown("app.earlier", "ctrl+z", "earlier", "Undo", "Earlier versions, and the way back to one", first=True),
         shown("app.quit", "ctrl+q", "quit", "Quit", "Leave. Everything is saved", first=True),
     ]
 
@@ -554,8 +552,9 @@ class WorkshopApp(Filed):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every command by name in the palette."""
-        for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
-            if isinstance(binding, Binding):
+        on_a_step = isinstance(screen, Room) and screen.step is not None
+        for binding in self.BINDINGS:  # on a step also those that have nothing to do just now: they say so
+            if isinstance(binding, Binding) and (on_a_step or self._can(binding.action)):
                 yield SystemCommand(
                     binding.description, self._in_terms(binding.tooltip), self._run(binding.action, self)
                 )
@@ -595,6 +594,10 @@ class WorkshopApp(Filed):
         for word in entries("", self.session.project.terms):
             asks = f"What does {word.named} mean?"
             yield SystemCommand(asks, word.means, partial(self.action_words, word.called), discover=False)
+
+    def _can(self, action: str) -> bool:
+        """Whether a key of this app has something to do on the screen as it is."""
+        return bool(self.check_action(action.partition("(")[0], ()))
 
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:

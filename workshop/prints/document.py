@@ -26,7 +26,7 @@ from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.phrase import counted, in_terms, in_terms_of, say_check, working_lines
+from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""
@@ -206,7 +206,7 @@ def gauges_table(gauge: DesignGauge, project: Project) -> Table:
         ("Stitches", gauge.stitches, gauge.unwashed_stitches),
         ("Rows", gauge.rows, gauge.unwashed_rows),
     ):
-        now = show_gauge(unwashed.per_10cm, project.units) if unwashed else "not counted"
+        now = likely_gauge(unwashed, project.units, named=False) if unwashed else "not counted"
         rows.append((name, f"{show_gauge(known.per_10cm, project.units)}, {known.state}", now))
     head = ("Gauge", "The plan uses", "While you knit, unwashed")
     return Table(tuple(in_terms(h, project.terms) for h in head), tuple(rows))

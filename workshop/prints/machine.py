@@ -103,6 +103,8 @@ def _gauge(plan: Plan) -> dict[str, object]:
         "rows_u95_percent": _r(g.rows.u95_percent) if g else None,
         "unwashed_stitches_per_10cm": _r(g.unwashed_stitches.per_10cm) if g and g.unwashed_stitches else None,
         "unwashed_rows_per_10cm": _r(g.unwashed_rows.per_10cm) if g and g.unwashed_rows else None,
+        "unwashed_stitches_u95_percent": _r(g.unwashed_stitches.u95_percent) if g and g.unwashed_stitches else None,
+        "unwashed_rows_u95_percent": _r(g.unwashed_rows.u95_percent) if g and g.unwashed_rows else None,
     }
 
 

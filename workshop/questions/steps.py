@@ -85,14 +85,15 @@ UNANSWERED = (None, "", ())
 def conditional() -> tuple[tuple[Question, Field], ...]:
     """Every question with a condition, and where its answer lives.
 
-    A count is asked for wherever one is given, so no question of counts can be left with a hidden answer.
+    Counts have a condition of their own, swatch by swatch (``gauge.not_asked``).
     """
     return tuple((q, in_table(q)) for q in all_questions() if q.when is not always and not q.key.startswith("reading."))
 
 
 def not_asked_now(project: Project) -> tuple[Field, ...]:
     """The questions that hold an answer and are not asked of this project, or not any more."""
-    return tuple(f for q, f in conditional() if f.get(project) not in UNANSWERED and not q.when(project))
+    hidden = tuple(f for q, f in conditional() if f.get(project) not in UNANSWERED and not q.when(project))
+    return hidden + gauge.not_asked(project)
 
 
 def as_asked(project: Project) -> Project:

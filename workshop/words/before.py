@@ -8,7 +8,7 @@ from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
-from workshop.words.phrase import worded
+from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, live_shoulder, single_at_edge
 from workshop.words.texts import texts
@@ -62,7 +62,19 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"You will also need: {', '.join(also)}."
-    yield from (texts("before")[name] for name in ("cast_on", "count_again"))
+    yield texts("before")["cast_on"]
+    yield _count_again(plan)
+
+
+def _count_again(plan: Plan) -> str:
+    """The gauge to knit to: that of the swatch, unwashed, or washed where nobody counted it before."""
+    gauge, units = plan.gauge, plan.project.units
+    assert gauge is not None
+    unwashed = [g for g in (gauge.unwashed_stitches, gauge.unwashed_rows) if g is not None]
+    name = "count_again" if unwashed else "count_again_washed"
+    lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
+    told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
+    return texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
 
 
 def _edges(plan: Plan) -> Iterator[str]:
@@ -100,5 +112,7 @@ HAPPENS: Mapping[str, Callable[[Event], bool]] = {
 
 def _tape(plan: Plan) -> Iterator[str]:
     gauge = plan.gauge
+    if gauge is not None and gauge.unwashed_rows is None:
+        yield texts("before")["no_tape"]
     if gauge is not None and gauge.length is not None and not gauge.length.real:
         yield texts("before")["tape"].format(percent=plain_number(gauge.length.percent, 1))

@@ -7,12 +7,14 @@ from math import floor, log10
 from typing import Literal
 
 from workshop.core.calculation import Calculation
+from workshop.core.cloth.gauge import Gauge
 from workshop.core.edgings import of_pattern
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
-from workshop.project import Project, Swatch, Terms
+from workshop.project import Project, Swatch, Terms, Units
 from workshop.tables import read
 from workshop.units import (
+    GAUGE_OVER_CM,
     lengths_in,
     plain_number,
     show_gauge,
@@ -117,6 +119,13 @@ def _amount(amount: Amount, project: Project) -> str:
             return counted(amount.value, "row")
         case _:
             return plain_number(amount.value)
+
+
+def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
+    """A gauge with its range: ``21.5 stitches per 10 cm, likely 21 to 22``."""
+    over = GAUGE_OVER_CM[units] / 10
+    low, high = (plain_number(end * over, 1) for end in gauge.likely)
+    return f"{show_gauge(gauge.per_10cm, units, gauge.along if named else '')}, likely {low} to {high}"
 
 
 def counted(number: float, one: str, many: str = "") -> str:

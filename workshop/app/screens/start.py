@@ -18,6 +18,7 @@ from workshop.app.screens.room import Room
 from workshop.app.widgets.lists import Ended, settled
 from workshop.saves import Saved
 from workshop.visible import in_one_line
+from workshop.words.lines import wrapped
 
 WELCOME = (
     "From a ball of yarn to a sweater plan that fits, in seven steps at your own pace. Every answer is saved at once. "
@@ -60,7 +61,7 @@ class Projects(Ended):
         while lines > 0 and (saved := next(self._coming, None)) is not None:
             self.found.append(saved)
             self._texts.append(_describe(saved))
-            read.append(Option(Content(f"  {self._texts[-1]}"), disabled=saved.project is None))
+            read.append(Option(self._prompt(len(self._texts) - 1), disabled=saved.project is None))
             lines -= 1 + self._texts[-1].count("\n")
         if read:
             self.add_options(read)
@@ -80,8 +81,18 @@ class Projects(Ended):
         super().watch_highlighted(highlighted)
         for index, sign in ((self._marked, " "), (highlighted, "▸")):
             if index is not None and index < len(self._texts):
-                self.replace_option_prompt_at_index(index, Content(f"{sign} {self._texts[index]}"))
+                self.replace_option_prompt_at_index(index, self._prompt(index, sign))
         self._marked = highlighted
+
+    def on_resize(self) -> None:
+        """Other lines for another width."""
+        for index in range(len(self._texts)):
+            self.replace_option_prompt_at_index(index, self._prompt(index, "▸" if index == self._marked else " "))
+
+    def _prompt(self, index: int, sign: str = " ") -> Content:
+        """A line of the list in lines as wide as there is room, all but its first indented."""
+        room = self.scrollable_content_region.width - 2 or 76
+        return Content("\n".join(wrapped(f"{sign} {self._texts[index]}", room, hang=4)))
 
 
 class StartScreen(Room):

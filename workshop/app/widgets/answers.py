@@ -65,13 +65,16 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self._lines = lines
         self._lay_out()
 
-    def show_taken(self, lines: Sequence[Line]) -> None:
-        """Show what follows from an answer that was taken; what it makes the workshop ask about comes into sight."""
+    def show_taken(self, lines: Sequence[Line], *, from_top: bool = False) -> None:
+        """Show what follows from an answer that was taken; what it makes the workshop ask about comes into sight.
+
+        With ``from_top`` it is what stands at the top, where nothing is asked.
+        """
         self.show_lines(lines)
         new = [y for text, y in self._asked.items() if self._told is not None and text not in self._told]
         self._told = frozenset(self._asked)
-        if new:
-            self.call_after_refresh(self.scroll_to, y=min(new), animate=False)
+        if new or from_top:
+            self.call_after_refresh(self.scroll_to, y=min(new, default=0), animate=False)
 
     def show_plain(self, lines: Sequence[str]) -> None:
         """Show plain lines."""

@@ -44,8 +44,10 @@ FOOT, NARROW_FOOT = 10, 4
 FRAME = 1
 """Lines that the frame of an open list takes below its answers."""
 
-SEARCH_S = 1.5
-"""Letters typed to find an answer belong together for so long: slow hands type words too."""
+SEARCH_S, MISSED_S = 1.5, 0.6
+"""Letters typed to find an answer belong together for so long: slow hands type words too. Once nothing fits, only what
+is typed in one go belongs together: a letter after a glance at the screen begins a new search.
+"""
 
 
 class Asker(Protocol):
@@ -105,6 +107,9 @@ class AnswerList(Ended):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("list.take", "enter", "take", "Take", "Take the marked line", first=True),
         hidden("list.close", "escape", "close", "Close", "Keep the answer as it was"),
+        hidden("list.delete", "backspace", "forget", "Forget", "Forget the letters typed to find an answer"),
+        hidden("panel.list_up", "pageup", "screen.turn(-1)", "Panel up", "Scroll the panel up"),
+        hidden("panel.list_down", "pagedown", "screen.turn(1)", "Panel down", "Scroll the panel down"),
     ]
 
     def __init__(self, form: "Form", row: Row) -> None:
@@ -115,12 +120,12 @@ class AnswerList(Ended):
         super().__init__(*lines, compact=True)
         self._form, self.row = form, row
         self._typed, self._typed_at = "", 0.0
-        always_answered = (i for i, o in enumerate(self.answers) if o and str(o.value) == row.text)
-        self.begun = next(always_answered, len(none))
+        marked = (i for i, o in enumerate(self.answers) if o and row.begins_with(o))
+        self.begun = next(marked, len(none))
         """The line that was marked when the list opened."""
 
     def on_mount(self) -> None:
-        """Open at what is chosen, else at the first answer and not at the line for none above it."""
+        """Open at what is chosen, else at what is offered, else at the first answer and not at the line for none."""
         self.highlighted = self.begun
 
     def on_key(self, event: events.Key) -> None:
@@ -128,8 +133,8 @@ class AnswerList(Ended):
         if not event.is_printable or event.character is None:
             return
         event.stop()
-        now = monotonic()
-        begun = self._typed if now - self._typed_at < SEARCH_S else ""
+        now, missed = monotonic(), self.highlighted is None
+        begun = self._typed if now - self._typed_at < (MISSED_S if missed else SEARCH_S) else ""
         self._typed, self._typed_at = begun + event.character, now
         found = meant([o for o in self.answers if o], self._typed)
         if found is not None:
@@ -137,6 +142,13 @@ class AnswerList(Ended):
         elif self._typed.strip():
             self.highlighted = None
         self._form.asker.seek(self._typed.strip(), found=self.highlighted is not None)
+
+    def action_forget(self) -> None:
+        """What was typed is gone; where it had no answer, back to where the list began."""
+        self._typed = ""
+        if self.highlighted is None:
+            self.highlighted = self.begun
+        self._form.asker.seek("", found=True)
 
     def action_cursor_down(self) -> None:
         """One line down; where none is marked, back to where the list began."""
@@ -162,8 +174,9 @@ class AnswerList(Ended):
             await self._form.leave(1, enter=True)
 
     def action_close(self) -> None:
-        """As it was."""
+        """As it was, and its question in sight."""
         self._form.close_list()
+        self._form.reveal(self.row)
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -515,11 +528,16 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         if stop is not None:
             self.to(stop)
 
-    def go(self, direction: int, *, fields_only: bool, look: bool = False) -> bool:
+    @property
+    def has_buttons_below(self) -> bool:
+        """Whether there is a button after where the focus is."""
+        stops = self.stops
+        return self.here in stops and any(isinstance(s, Action) for s in stops[stops.index(self.here) + 1 :])
+
+    def go(self, direction: int, *, fields_only: bool) -> bool:
         """Move the focus to the next or the last question or button. Gives whether there was one.
 
-        With ``fields_only`` it passes the buttons and the empty places that nobody asks for; with ``look`` it only
-        says whether there is one.
+        With ``fields_only`` it passes the buttons and the empty places that nobody asks for.
         """
         stops = [s for s in self.stops if s is self.here or not fields_only or (isinstance(s, Row) and not s.passed)]
         if self.here not in stops:
@@ -527,8 +545,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         there = stops.index(self.here) + direction
         if not 0 <= there < len(stops):
             return False
-        if not look:
-            self.to(stops[there])
+        self.to(stops[there])
         return True
 
     def action_step(self, direction: int) -> None:

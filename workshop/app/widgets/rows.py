@@ -99,6 +99,10 @@ class Row:
         """Whether the answer is one of a list."""
         return isinstance(self.field.question.kind, Choice)
 
+    def begins_with(self, option: Option) -> bool:
+        """Whether its list opens at this answer: the one given, else the one offered."""
+        return str(option.value) == self.text if self.text else bool(self.offer) and option.label == self.offer
+
     @property
     def shown(self) -> str:
         """The answer as it is read; empty where there is none."""

@@ -14,7 +14,7 @@ from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
-from workshop.conversation import begins_at, offer_to, offered, sizes, standing, with_way_out
+from workshop.conversation import before_and_now, begins_at, offer_to, offered, sizes, standing, with_way_out
 from workshop.core.plan import Plan
 from workshop.planned import plan
 from workshop.progress import asked_for, missing_answers
@@ -27,7 +27,7 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
-from workshop.words.phrase import worded
+from workshop.words.phrase import Line, worded
 from workshop.words.titles import title_of, what_of
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
@@ -48,6 +48,8 @@ class Work(Body):
         self._swatch = ""
         """The swatch that was asked about last."""
         self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
+        self._since: Line | None = None
+        """What the last answer has changed of a finished plan."""
         self._news = ("", "")
         """What happened to the file, and at which question that is told."""
         self._head = Label(FACES["answers"], id="face", markup=False)
@@ -80,7 +82,7 @@ class Work(Body):
 
     def open(self, name: str, at: str | None) -> None:
         """The questions of a step, beginning where an answer is wanted: the very next key goes there."""
-        self.name_of_step, self._swatch = name, ""
+        self.name_of_step, self._swatch, self._since = name, "", None
         if self.face != "answers":
             self._turn_to("answers")
         self.form.begin(what_of(name, self.session.project.terms))
@@ -142,11 +144,12 @@ class Work(Body):
             self.panel.show_plain(lines or ("Nothing in this step has been worked out yet.",))
             return
         told = (
+            *([self._since] if self._since is not None and now is self.session.plan else []),
             *standing(self.name_of_step, now, back_again=self.desk.back_again),
             *with_way_out(answers(self.name_of_step, now)),
         )
         if now is self.session.plan:
-            self.panel.show_taken(told)
+            self.panel.show_taken(told, from_top=self._since is not None)
         else:
             self.panel.show_lines(told)
 
@@ -209,12 +212,12 @@ class Work(Body):
         if not row.text and asked_for(row.field.key, missing):
             self._explain(row)  # it is this one that is still needed
             return
-        buttons = " Tab goes to the buttons." if enter and self.form.go(1, fields_only=False, look=True) else ""
+        buttons = " Tab goes to the buttons." if enter and self.form.has_buttons_below else ""
         on = "The panel lists the answers still needed." if missing else "Ctrl+N goes to the next step."
         self.tell(f"That's the last question here. {on}{buttons}")
 
     def _taken(self, row: Row, text: str) -> bool:
-        before = self.session.project
+        before, planned = self.session.project, self.session.plan
         try:
             self.session.answer(row.field, text)
         except NotUnderstood as error:
@@ -224,6 +227,7 @@ class Work(Body):
         row.taken()
         if self.session.project != before:
             self.desk.back_again = False
+        self._since = before_and_now(planned, self.session.plan)
         if self.session.fault:
             self.tell(f"Not saved: {self.session.fault}")
         return True
@@ -255,10 +259,11 @@ class Work(Body):
 
     def take_all_offers(self) -> None:
         """Take every offered answer of this step that is still open, and say how many."""
-        taken = 0
+        taken, planned = 0, self.session.plan
         while (row := self._open_with_offer()) is not None and self._taken(row, row.offer):
             taken += 1
             self._show()
+        self._since = before_and_now(planned, self.session.plan)
         self.follow()
         many = (
             "Took 1 offered answer. You can change it"
@@ -300,7 +305,9 @@ class Work(Body):
     def do(self, action: Action) -> None:
         """Do what a button says."""
         had = set(self.form.rows)
+        planned = self.session.plan
         self.session.change(action.do(self.session.project))
+        self._since = before_and_now(planned, self.session.plan)
         self.follow()
         new = [r for k, r in self.form.rows.items() if k not in had]
         if new:

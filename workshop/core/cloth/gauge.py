@@ -35,8 +35,14 @@ RESOLUTION_SD = {1.0: 0.289, 0.5: 0.144, 0.25: 0.072}
 EDGES_TO_A_QUARTER_SD = 0.25 / sqrt(1.5)
 """Standard deviation of a count (stitches) whose two edges are each judged within a quarter of a stitch: 0.20."""
 
-PRIOR_FREEDOM = 3
+PRIOR_FREEDOM = 4
 """Degrees of freedom that the assumed unevenness of knitting counts for where two places were read."""
+
+TWO_LIKE_THREE = 2 * (1 + PRIOR_FREEDOM) / 3 * (T_95[1] / T_95[PRIOR_FREEDOM]) ** 2
+"""The scatter of two places times this: as wide a range as three places of that scatter have."""
+
+TWO_LIKE_ONE = 2 * (1 + PRIOR_FREEDOM) * (NORMAL_95 / T_95[PRIOR_FREEDOM]) ** 2
+"""The unevenness assumed of one place times this, taken for a scatter of two: as wide a range as that one has."""
 
 ODD_ONE_OUT = 0.03
 """A reading that lies further than this from the rest is asked about (method: 3 %)."""
@@ -103,6 +109,11 @@ class Gauge:
         """Half width of the 95 % range in per cent of the gauge."""
         return 100 * self.u95 / self.per_10cm
 
+    @property
+    def likely(self) -> tuple[float, float]:
+        """The ends of the 95 % range, per 10 cm."""
+        return self.per_10cm - self.u95, self.per_10cm + self.u95
+
     def u95_percent_with(self, more: int) -> float:
         """What ``u95_percent`` would be with so many places more, no further apart than those counted."""
         many = len(self.readings)
@@ -166,20 +177,20 @@ def reading_step(readings: Sequence[Reading]) -> float:
 def _spread(readings: Sequence[Reading], per_cm: float, total_cm: float) -> Spread:
     """What the readings say of the spread of the cloth.
 
-    Windows of unequal length weigh by their length. One reading has no spread, so that the unevenness
-    of knitting is assumed; with two, Student's t alone would answer ±12.7 standard errors, more than with
-    one, so the assumption is pooled in as if it had been seen PRIOR_FREEDOM times.
+    Windows of unequal length weigh by their length. From three places on it is plain Student's t. One place has
+    no scatter: the unevenness of an uneven knitter is assumed. With two, Student's t alone would answer ±12.7
+    standard errors, so the usual unevenness is pooled in as if it had been seen PRIOR_FREEDOM times; two look no
+    surer than three of the same scatter, while one would be no surer than they.
     """
-    many = len(readings)
-    assumed = unevenness() ** 2 * per_cm
+    many, uneven = len(readings), rule("stitch_unevenness", "at_most") ** 2 * per_cm
     if many == 1:
-        return Spread(assumed, inf, total_cm)
+        return Spread(uneven, inf, total_cm)
     sum_of_squares = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
-    degrees_of_freedom = many - 1
-    if many == 2:
-        sum_of_squares += PRIOR_FREEDOM * assumed
-        degrees_of_freedom += PRIOR_FREEDOM
-    return Spread(sum_of_squares, degrees_of_freedom, total_cm)
+    if many > 2:
+        return Spread(sum_of_squares, many - 1, total_cm)
+    pooled = sum_of_squares + PRIOR_FREEDOM * unevenness() ** 2 * per_cm
+    least = min(TWO_LIKE_THREE * sum_of_squares, TWO_LIKE_ONE * uneven)
+    return Spread(max(pooled, least), 1 + PRIOR_FREEDOM, total_cm)
 
 
 def unevenness() -> float:

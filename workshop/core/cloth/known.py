@@ -49,6 +49,11 @@ class MeasuredSwatch:
         return self.plan.swatch
 
     @property
+    def washed_first(self) -> bool:
+        """Whether it was washed before anyone counted it."""
+        return self.swatch.before_wash == "not-counted"
+
+    @property
     def gauge(self) -> Gauge | None:
         """Its stitch gauge, washed where it was washed."""
         return self.gauges.get(("washed", "stitches")) or self.gauges.get(("off needles", "stitches"))

@@ -31,6 +31,10 @@ def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
 def gauge(plan: Plan) -> list[Line]:
     """Every swatch counted before washing, side by side, and which really differ."""
     lines = _counted("off needles", plan)
+    washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
+    if washed_first:
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. The counts go into the step Wash."
+        lines.append(Line("text", text))
     if not lines:
         planned = (
             f"Swatch {k.swatch.id} is planned: cast on {k.plan.cast_on.count} stitches, knit {k.plan.total_rows} rows."
@@ -91,7 +95,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"Firmness {tight.value:.2f} (yarn thickness against stitch size): {known.tightness_words(state)}."
+        text = f"For this yarn the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
         lines.append(Line("note", "Count a third place, and the range gets much narrower."))

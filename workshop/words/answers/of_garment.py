@@ -164,5 +164,8 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     }
     told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
     lines.append(f"Where the range comes from: {told}. These rarely all add up.")
-    lines.append(texts("cheapest")[max(parts, key=lambda part: parts[part][1])])
+    cheapest = max(parts, key=lambda part: parts[part][1])
+    if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
+        cheapest = "drift_washed"
+    lines.append(texts("cheapest")[cheapest])
     return tuple(worded(line, plan.project) for line in lines)

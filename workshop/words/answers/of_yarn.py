@@ -56,7 +56,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g: {density.tex:.0f} tex (grams in 1000 m)."
+    text = f"{length} in 100 g: compare yarns by that, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -83,7 +83,7 @@ def swatch(plan: Plan) -> list[Line]:
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
         how = (
-            "Plan three at once with the button."
+            "Three can be planned at once."
             if ready
             else "The needle sizes come from the yarn. Answer the questions of the step Fibre first."
         )
