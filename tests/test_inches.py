@@ -112,7 +112,7 @@ INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\))|\binch|\
 
 BOTH = {
     "Lengths in: .*": "how the other unit is typed: 38 in, 97 cm",
-    "cm / in|centimetres|inches": "the answers to: lengths in?",
+    "cm / in|cm|inches": "the answers to: lengths in?",
     r"\| Lengths in .*": "the same on a sheet",
     ".*200 m or 220 yd.*": "a ball band gives either, and the unit is asked for",
     ".*write the distance as '1 in'.*": "a slip of units is asked about",

@@ -235,7 +235,7 @@ def _pieces(plan: Plan) -> Section:
     rows = [
         (
             piece.name.capitalize(),
-            _begins_with(piece),
+            in_terms(_begins_with(piece), plan.project.terms),
             str(piece.widest_whole),
             str(piece.bound_off) if piece.bound_off else _split(piece, plan),
             counted(len(piece.rows), "round" if piece.worked == "round" else "row"),

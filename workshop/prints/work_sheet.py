@@ -13,6 +13,7 @@ from workshop.prints.document import title_of
 from workshop.prints.formulas import Formula, formulas, in_general, is_read_across, put_in, read_across
 from workshop.project import STEPS, Project
 from workshop.questions import Field, Group
+from workshop.questions.fibre import TERMS
 from workshop.questions.kinds import Choice, CountOver, Whole
 from workshop.questions.steps import groups
 from workshop.steps import step
@@ -84,7 +85,7 @@ def _counting(alike: Sequence[Group], project: Project) -> Iterator[str]:
 
 def _grid(alike: Sequence[Group], project: Project, *, blank: bool) -> Grid:
     """One row for each question; a sheet that is filled leaves out what was not answered."""
-    asked = {f.label: f for group in alike for f in group.fields}
+    asked = {f.label: f for group in alike for f in group.fields if f.question not in NOT_ON_PAPER}
     rows: list[tuple[str, ...]] = []
     told: set[str] = set()
     for label, field in asked.items():
@@ -96,6 +97,10 @@ def _grid(alike: Sequence[Group], project: Project, *, blank: bool) -> Grid:
     titles = [in_terms_of(g.title, project) for g in alike]
     head = (titles[0], "") if len(alike) == 1 else ("", *titles)
     return Grid(head, tuple(rows))
+
+
+NOT_ON_PAPER = (TERMS,)
+"""A sheet is in one country's words already, and does not show the other's."""
 
 
 def _once(words: str, told: set[str]) -> str:
