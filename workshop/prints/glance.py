@@ -247,7 +247,7 @@ def _any_swatch(columns: int, rows: int) -> Picture:
 def _to_knit(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     known = _swatch_at(plan, at)
     if known is None:
-        return Glance(_any_swatch, lines=("A swatch on its needle. Yours follows from the yarn.",))
+        return NOTHING
     planned, swatch, project = known.plan, known.swatch, plan.project
     size = f", {show_needle(swatch.needle_mm, project.needle_names)}" if swatch.needle_mm else ""
     if planned.cast_on is None or not planned.total_rows:
