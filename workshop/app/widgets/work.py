@@ -48,6 +48,8 @@ class Work(Body):
         self.id = "work"
         self.name_of_step = ""
         self.face = "answers"
+        self._item = ""
+        """The swatch that is asked about, in the heading of the panel."""
         self._drawn = Drawn()
         self._plan: Plan | None = None
         """The plan whose answers are shown: that of the project, or what is being typed would make of it."""
@@ -87,7 +89,7 @@ class Work(Body):
 
     def open(self, name: str, at: str | None) -> None:
         """The questions of a step, beginning where an answer is wanted: the very next key goes there."""
-        self.name_of_step, self._checks, self._looked_at = name, [], -1
+        self.name_of_step, self._checks, self._looked_at, self._item = name, [], -1, ""
         if self.face != "answers":
             self._turn_to("answers")
         self.form.begin(in_terms(step(name).what, self.session.project.terms))
@@ -214,7 +216,8 @@ class Work(Body):
         """The heading of the side panel, and whether there is more of it below."""
         ends = self.panel.scroll_y > 0.5, self.panel.max_scroll_y > self.panel.scroll_y + 0.5
         more = f"  ({MORE[ends]})" if self.face == "answers" and any(ends) else ""
-        text = FACES[self.face] + CLOSES[self.face] + more
+        item = f": {self._item}" if self._item and self.face == "answers" else ""
+        text = FACES[self.face] + item + CLOSES[self.face] + more
         if len(text) > self._head.size.width > 0:
             text = text.replace(": more", "")
         if text != self._headed:
@@ -387,7 +390,9 @@ class Work(Body):
         name = rest.partition(".")[0]
         if self.face != "answers":
             return
-        if table in ("swatch", "reading"):
+        self._item = f"swatch {name}" if table in ("swatch", "reading") else ""
+        self._head_soon()
+        if self._item:
             self.panel.bring(f"Swatch {name}")
         elif table == "yarn":
             yarn = next((y for y in self.session.project.yarn if y.id == name), None)
