@@ -439,6 +439,8 @@ async def test_the_panel_never_shows_a_part_of_what_was_refused(clean_environmen
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
+        to(app, "reading.A.off needles.rows.1")
+        await settle(pilot)
         before = app.screen.query_one("#answers .lines").render()
         await answer(pilot, "reading.A.off needles.rows.1", "310")
         assert row_of(app, "reading.A.off needles.rows.1").wrong
@@ -456,7 +458,13 @@ async def test_the_panel_shows_the_swatch_that_is_asked_about(clean_environment)
                 to(app, f"reading.{letter}.off needles.stitches.1")
                 await settle(pilot)
                 await settle(pilot)
-                assert f"Swatch {letter}, before washing" in screen_text(app), size
+                assert f"What it means: swatch {letter}" in screen_text(app), size
+                headings = [
+                    line
+                    for line in str(app.screen.query_one("#answers .lines").content).splitlines()
+                    if ", before washing" in line
+                ]
+                assert headings[0].startswith(f"Swatch {letter},"), size
 
 
 GOES_BY = {

@@ -226,14 +226,17 @@ async def test_text_stands_out_from_its_ground(clean_environment):
 
 
 def contrasts(app, *, window: bool):
-    """The texts on the screen (or in its small window) with how they stand out; 0 for what is dimmed."""
+    """The texts on the screen (or in its small window) with how they stand out; 0 for what is dimmed.
+
+    What pictures are made of is no text: how they stand out is told in test_look.py.
+    """
     strips = painted(app)
     if window:
         region = app.screen.query_one(".window").region
         strips = [strip.crop(region.x, region.right) for strip in strips[region.y : region.bottom]]
     for segment in (segment for strip in strips for segment in strip):
         style = segment.style
-        if segment.text.strip(" │─╭╮╰╯▆▂▃▄▅▇█▁▼") and style and style.color and style.bgcolor:
+        if segment.text.strip(" │─╭╮╰╯▆▂▃▄▅▇█▁▀▌▼") and style and style.color and style.bgcolor:
             front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
             yield segment.text.strip()[:30], 0.0 if style.dim else ratio(front, back)
 

@@ -152,7 +152,8 @@ async def test_numbers_change_while_one_types_and_nothing_is_taken_yet(clean_env
         put(app, "120")
         await settle(pilot)
 
-        assert "Chest 128 cm = body 120 cm + 8 cm" in screen_text(app)
+        assert "body 120 cm + 8 cm" in screen_text(app)  # beside the large figure
+        assert "Chest 128 cm = body 120 cm + 8 cm" in str(app.screen.query_one("#answers .lines").content)
         assert app.session.project.body.chest_cm == 92.0
 
 

@@ -23,7 +23,7 @@ from workshop.app.filed import Filed
 from workshop.app.keys import hidden, printed, shown
 from workshop.app.screens.room import Room, is_large_enough
 from workshop.app.screens.step import StepScreen
-from workshop.app.themes import ALL, NAMES
+from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
 from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
@@ -123,6 +123,10 @@ class WorkshopApp(Filed):
     def get_default_screen(self) -> Screen[None]:
         """The list of projects, or the project given: nothing is built below it."""
         return self._first
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our own colours where a theme is not ours."""
+        return WITHOUT_COLOURS
 
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""

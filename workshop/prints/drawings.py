@@ -87,18 +87,18 @@ def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     """10 cm, or 4 in, of every swatch before the wash, and what they are after it."""
     lines: list[str] = []
     for known in plan.swatches:
-        cloth = _cloth_of(known, window_cm(plan.project.units))
+        cloth = cloth_of(known, window_cm(plan.project.units))
         if cloth is not None:
             drawn = wash_text(cloth, _show(plan), columns=columns, plain=plain)
             lines += [f"Swatch {known.swatch.id}: the same stitches and rows", *drawn, ""]
-            hung = _cloth_of(known, window_cm(plan.project.units), hung=True)
+            hung = cloth_of(known, window_cm(plan.project.units), hung=True)
             if hung is not None:
                 hanging = wash_text(hung, _show(plan), columns=columns, plain=plain, after="Hung for a day")
                 lines += [f"Swatch {known.swatch.id}, washed and hung", *hanging, ""]
     return tuple(lines[:-1])
 
 
-def _cloth_of(known: MeasuredSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
+def cloth_of(known: MeasuredSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
     """The cloth after the wash, or hanging: its rows then, and its stitches where they were counted so too."""
     sizes = []
     if hung and ("hung", "rows") not in known.gauges:

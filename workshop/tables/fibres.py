@@ -16,6 +16,9 @@ class Fibre:
     also: tuple[str, ...]
     family: str
     memory: str
+    """How it springs back: "good", "fair" or "poor"."""
+    drape: str
+    """How softly plain knit of it falls: "little", "some" or "much"."""
     start_sizes: tuple[int, int]
     """Lowest and highest number of needle sizes from the usual start needle; negative is finer."""
     wear: str

@@ -7,6 +7,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
+from textual.widgets import Static
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden
@@ -28,6 +29,7 @@ class StepScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("panel.up", "pageup", "turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.down", "pagedown", "turn(1)", "Panel down", "Scroll the panel down"),
+        hidden("panel.check", "ctrl+y", "check", "Look again", "Go to what needs another look, one after the other"),
         hidden("panel.close", "escape", "close_face", "Answers", "Back from lesson or working to the answers"),
     ]
 
@@ -37,6 +39,8 @@ class StepScreen(Room):
         self.step, self._at = name, at
         self._bodies: dict[type[Body], Body] = {}
         self.middle = Widget(id="body")
+        self._warning: Static | None = None
+        """The line for what wants another look, once something does."""
 
     def titled(self) -> str:
         """The project, and what goes wrong with its file or the settings."""
@@ -56,6 +60,23 @@ class StepScreen(Room):
 
         self.title_bar.update(Content(self.titled()), layout=False)
         self.trail.show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
+
+    def warn(self, text: str, count: int) -> None:
+        """What most wants another look, on a line of its own that never scrolls away, with the key that leads there."""
+        if self._warning is None:
+            if not text:
+                return
+            self._warning = Static("", id="warn")
+            self.mount(self._warning, before="#hint")
+        self._warning.display = bool(text)
+        keys = f"  {self._key_of_checks()}" + (f" ({count} in all)" if count > 1 else "")
+        room = self.app.size.width - 2 - len(keys)
+        shown = text if len(text) <= room else f"{text[: room - 1].rstrip()}…"
+        self._warning.update(Content.assemble(shown.ljust(room), (keys, "not bold")))
+
+    def _key_of_checks(self) -> str:
+        active = (a for a in self.active_bindings.values() if a.binding.id == "panel.check")
+        return next((self.app.get_key_display(a.binding) for a in active), "^y")
 
     async def furnish(self) -> None:
         """The work of the step."""
@@ -129,6 +150,11 @@ class StepScreen(Room):
         """Scroll what is read beside the questions."""
         if self.body is not None:
             self.body.turn(pages)
+
+    def action_check(self) -> None:
+        """To what wants another look."""
+        if self.body is not None:
+            self.body.to_check()
 
     def action_close_face(self) -> None:
         """Back to the answers."""

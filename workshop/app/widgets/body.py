@@ -31,6 +31,9 @@ class Body(Widget):
     def close_face(self) -> None:
         """Back to what the step shows by itself."""
 
+    def to_check(self) -> None:
+        """To the next thing that wants another look, and to its question."""
+
     def turn(self, pages: int) -> None:
         """Scroll what is read beside the questions."""
 

@@ -71,6 +71,9 @@ class Asker(Protocol):
     async def press(self, action: Action) -> None:
         """A button was pressed."""
 
+    def listing(self, *, open: bool) -> None:
+        """A list has opened, or the one that was open has closed."""
+
 
 class AnswerInput(Input):
     """The field of the question at hand. Its text is selected on arrival, so that typing replaces it.
@@ -394,6 +397,10 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     def on_resize(self) -> None:
         """Other lines for another width."""
         self.lay_out()
+        self.call_after_refresh(self._sheet.refresh, layout=True)  # what is asked for while sizes change is not heard
+        self._place_list()
+        if self.listed is not None:
+            self.reveal(self.listed.row)
 
     # ── the field at hand ────────────────────────────────────────────────────────────────────────────
 
@@ -456,15 +463,21 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         top, bottom = self._span(row)
         if bottom - self.scroll_offset.y + len(listed.answers) + FRAME > self.size.height:
             self.scroll_to(y=top, animate=False)
-        left = LABEL if row.beside else 0
-        listed.styles.offset = (left, bottom)
-        listed.styles.width = self._sheet.size.width - left
+        self._place_list()
         if self.is_attached:  # and the window is not just closing
             self.mount(listed)
             self.screen.set_focus(listed, scroll_visible=False)
         self._sheet.refresh()
+        self.asker.listing(open=True)
         self.asker.reach(row)
         return listed
+
+    def _place_list(self) -> None:
+        """The open list below its question, as wide as the answers are."""
+        if self.listed is not None:
+            left = LABEL if self.listed.row.beside else 0
+            self.listed.styles.offset = (left, self._span(self.listed.row)[1])
+            self.listed.styles.width = self._sheet.size.width - left
 
     def close_list(self, only: AnswerList | None = None) -> None:
         """Close the open list; with ``only`` no other than this one."""
@@ -476,6 +489,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
             self.screen.set_focus(self._sheet, scroll_visible=False)
         listed.remove()
         self._sheet.refresh()
+        self.asker.listing(open=False)
 
     def choose(self, row: Row, answer: object) -> None:
         """An answer of the open list was chosen; None takes the answer back."""

@@ -12,11 +12,12 @@ from textual.widgets import Static
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
-from workshop.app.widgets.answers import lesson_text
+from workshop.app.widgets.answers import lesson_text, painted
 from workshop.app.widgets.body import Body
 from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
+from workshop.prints.glance import summary_head
 from workshop.prints.on_screen import Look, lines_of
 from workshop.prints.terminal import only_ascii
 from workshop.words.calculations.by_step import step_of_working, step_workings
@@ -117,8 +118,13 @@ class PlanText(Body):
         )
 
 
+HEADING = "bold $text-accent"
+
+
 def _plan_text(now: Plan, room: int) -> Content:
-    return render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
+    text = render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
+    head = painted(summary_head(now, room))
+    return Content("\n\n").join([head, text]) if head.plain else text
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
@@ -135,7 +141,7 @@ def _workings(now: Plan, width: int) -> Content:
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
             title = "Yarn to buy" if name == "summary" else title_of(name, now.project.terms)
-            parts += [Content.styled(title, "bold underline"), *(Content(_hung(line, width)) for line in lines)]
+            parts += [Content.styled(title, HEADING), *(Content(_hung(line, width)) for line in lines)]
     return Content("\n").join(parts or [Content("Nothing has been worked out yet.")])
 
 
@@ -148,7 +154,7 @@ def render(document: Document, width: int) -> Content:
     """A document as styled text of a given width."""
     parts: list[Content] = []
     for section in document.sections:
-        parts += [Content(""), Content.styled(section.heading, "bold underline")]
+        parts += [Content(""), Content.styled(section.heading, HEADING)]
         for block in section.blocks:
             parts += _lines(block, width)
     return Content("\n").join(parts[1:])

@@ -32,7 +32,7 @@ class Trail(Static):
         parts: list[Content] = []
         for item, text in zip(steps(), texts, strict=True):
             look_again = states.get(item.name) == "look again"
-            style = "bold reverse" if item.name == current else "bold" if look_again else ""
+            style = "bold reverse $text-accent" if item.name == current else "bold $text-warning" if look_again else ""
             parts.append(Content.styled(f" {text}{after}", style))
         return Content("").join(parts)
 

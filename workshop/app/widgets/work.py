@@ -3,20 +3,24 @@
 import textwrap
 from functools import partial
 
+from textual import on
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Label
+from textual.widgets import Label, OptionList
 
 from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
-from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
+from workshop.app.screens.step import StepScreen
+from workshop.app.widgets.answers import MARKS, AnswerPanel, LessonPanel, Seen, lesson_text
 from workshop.app.widgets.body import Body
+from workshop.app.widgets.drawn import Drawn
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
 from workshop.conversation import before_and_now, begins_at, offer_to, offered, sizes, standing, with_way_out
 from workshop.core.plan import Plan
 from workshop.planned import plan
+from workshop.prints.glance import glance, laid_out
 from workshop.progress import asked_for, missing_answers
 from workshop.questions.actions import Action, actions
 from workshop.questions.kinds import Choice
@@ -27,14 +31,14 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
-from workshop.words.phrase import Line, worded
+from workshop.words.phrase import Line, say_check, worded
 from workshop.words.titles import title_of, what_of
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
 BACK = "  (Esc back, PgUp/PgDn scroll)"
 CLOSES = {"answers": "", "lesson": BACK, "working": BACK}
-MORE = "  (PgDn: more)"
-"""Behind the heading of answers that go on below the edge of their panel."""
+MORE = {(False, True): "PgDn: more", (True, False): "PgUp: more", (True, True): "PgUp, PgDn: more"}
+"""Behind the heading of answers that go on above or below the edge of their panel."""
 
 
 class Work(Body):
@@ -45,8 +49,14 @@ class Work(Body):
         self.id = "work"
         self.name_of_step = ""
         self.face = "answers"
-        self._swatch = ""
-        """The swatch that was asked about last."""
+        self._item = ""
+        """The swatch that is asked about, in the heading of the panel."""
+        self._drawn = Drawn()
+        self._plan: Plan | None = None
+        """The plan whose answers are shown: that of the project, or what is being typed would make of it."""
+        self._checks: list[Line] = []
+        """What wants another look, the newest and gravest first."""
+        self._looked_at = -1
         self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
         self._since: Line | None = None
         """What the last answer has changed of a finished plan."""
@@ -82,7 +92,8 @@ class Work(Body):
 
     def open(self, name: str, at: str | None) -> None:
         """The questions of a step, beginning where an answer is wanted: the very next key goes there."""
-        self.name_of_step, self._swatch, self._since = name, "", None
+        self.name_of_step, self._checks, self._looked_at, self._item = name, [], -1, ""
+        self._since = None
         if self.face != "answers":
             self._turn_to("answers")
         self.form.begin(what_of(name, self.session.project.terms))
@@ -148,10 +159,61 @@ class Work(Body):
             *standing(self.name_of_step, now, back_again=self.desk.back_again),
             *with_way_out(answers(self.name_of_step, now)),
         )
+        self._plan = now
+        self.panel.show_lines(told, self._seen(now))
         if now is self.session.plan:
-            self.panel.show_taken(told, from_top=self._since is not None)
-        else:
-            self.panel.show_lines(told)
+            self._warn(told)
+            if self._since is not None:
+                self.panel.scroll_to(y=0, animate=False)
+
+    def _seen(self, now: Plan) -> Seen:
+        """What can be seen of a plan at the question at hand, or of the answer that is marked in its open list."""
+        row, listed = self.form.focused_row, self.form.listed
+        at, name, called, drawn = row.field.key if row else "", self.name_of_step, "", None
+        if name == "shape" and listed is not None and listed.highlighted is not None:
+            marked = listed.answers[listed.highlighted]
+            called = marked.label if marked else ""
+            drawn = self._drawn.of(now, listed.row.field, marked.value if marked else None)
+        elif name == "shape" or at.startswith("reference_garment"):
+            drawn = self._drawn.of(now if now.made.pieces else self.session.plan)
+        found = glance(name, now, at=at, drawn=drawn, called=called)
+        return lambda columns, rows: laid_out(found, columns, rows)
+
+    def _see(self) -> None:
+        """Another question or another marked answer: what can be seen follows."""
+        if self.face == "answers" and self._plan is not None:
+            self.panel.see(self._seen(self._plan))
+
+    # ── what needs another look ──────────────────────────────────────────────────────────────────────
+
+    def _warn(self, told: tuple[Line, ...]) -> None:
+        """The line for it: what is new since the last answer first, and of those what stops the plan."""
+        known = {line.text for line in self._checks}
+        found = [line for line in told if line.kind in ("look", "stop")]
+        self._checks = sorted(found, key=lambda line: (line.text in known, line.kind != "stop"))
+        self._looked_at = -1
+        self._show_warning(0)
+
+    def _show_warning(self, which: int) -> None:
+        if isinstance(self.screen, StepScreen):
+            line = self._checks[which] if self._checks else None
+            self.screen.warn(MARKS[line.kind] + line.text if line else "", len(self._checks))
+
+    def to_check(self) -> None:
+        """The panel to the next of them, and the focus to the question that it is about."""
+        if not self._checks:
+            self.tell("Nothing here needs another look.")
+            return
+        self.close_face()
+        self._looked_at = (self._looked_at + 1) % len(self._checks)
+        line = self._checks[self._looked_at]
+        project = self.session.plan.project
+        about = (c.question for c in self.session.plan.checks if say_check(c, project) == line.text)
+        row = self.form.rows.get(next(about, ""))
+        if row is not None:
+            self.form.to(row)
+        self._show_warning(self._looked_at)
+        self.call_after_refresh(self.panel.to_line, line.text)
 
     def _head_soon(self) -> None:
         """Size and position of a panel change one after the other: look when all have."""
@@ -159,8 +221,12 @@ class Work(Body):
 
     def _show_head(self) -> None:
         """The heading of the side panel, and whether there is more of it below."""
-        more = MORE if self.face == "answers" and self.panel.max_scroll_y > self.panel.scroll_y + 0.5 else ""
-        text = FACES[self.face] + CLOSES[self.face] + more
+        ends = self.panel.scroll_y > 0.5, self.panel.max_scroll_y > self.panel.scroll_y + 0.5
+        more = f"  ({MORE[ends]})" if self.face == "answers" and any(ends) else ""
+        item = f": {self._item}" if self._item and self.face == "answers" else ""
+        text = FACES[self.face] + item + CLOSES[self.face] + more
+        if len(text) > self._head.size.width > 0:
+            text = text.replace(": more", "")
         if text != self._headed:
             self._headed = text
             self._head.update(Content(text), layout=False)
@@ -319,6 +385,7 @@ class Work(Body):
 
     def reach(self, stop: Stop) -> None:
         """Say below how the question at hand is answered, and why it is asked; or what the keys do at a button."""
+        self._see()
         if isinstance(stop, Action):
             self.tell("Enter presses this button. You're asked before anything is removed.")
             return
@@ -333,14 +400,31 @@ class Work(Body):
             self._explain(self.form.focused_row)
 
     def _follow_item(self, key: str) -> None:
-        """In a step with several swatches the panel shows the one that is asked about."""
+        """In a step with several swatches or yarns the panel begins with the one that is asked about."""
         table, _, rest = key.partition(".")
-        swatch = rest.partition(".")[0] if table in ("swatch", "reading") else ""
-        if swatch and swatch != self._swatch and self.face == "answers":
-            first = swatch == self.session.project.swatch[0].id
-            begins = "" if first else f"Swatch {swatch}"  # above the first stands what the whole step wants
-            self.call_after_refresh(self.panel.bring, begins)
-        self._swatch = swatch
+        name = rest.partition(".")[0]
+        if self.face != "answers":
+            return
+        self._item = f"swatch {name}" if table in ("swatch", "reading") else ""
+        self._head_soon()
+        if self._item:
+            self.panel.bring(f"Swatch {name}")
+        elif table == "yarn":
+            yarn = next((y for y in self.session.project.yarn if y.id == name), None)
+            self.panel.bring(yarn.name or f"Yarn {name}" if yarn else "")
+
+    def listing(self, *, open: bool) -> None:
+        """While a list of shapes is open the marked one is drawn, in a narrow window beside the list."""
+        if self.name_of_step == "shape":
+            self.room.set_class(open, "choosing")
+            self._see()
+
+    @on(OptionList.OptionHighlighted)
+    def mark(self, event: OptionList.OptionHighlighted) -> None:
+        """Another answer of the open list is marked: it is drawn."""
+        event.stop()
+        if self.name_of_step == "shape":
+            self._see()
 
     def _explain(self, row: Row) -> None:
         """How a question is answered; at the first one after it, what has happened to the file instead."""
