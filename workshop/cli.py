@@ -50,6 +50,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "list": _list,
         "earlier": _earlier,
         "copy": _copy,
+        "sizes": _sizes,
+        "class": _class,
         "tables": _tables,
     }[options.command]
     for stream in (sys.stdout, sys.stderr):
@@ -451,6 +453,48 @@ def _copy(options: argparse.Namespace) -> int:
     if other.path is None:
         raise Faulty(other.fault)
     print(f"{in_one_line(str(other.path))} written. Go on with: {started_as()} open {shlex.quote(other.path.name)}")
+    return FINE
+
+
+def _sizes(options: argparse.Namespace) -> int:
+    """Every size of one design; a fault only where none of them can be knitted."""
+    from typing import get_args
+
+    from workshop.core.sizes import NoSuchSize, sizes_of
+    from workshop.prints import sizes as shown
+    from workshop.project import BodyTable
+    from workshop.questions.steps import as_asked
+
+    project = as_asked(_session(options.file).project)
+    table = next((t for t in get_args(BodyTable) if t == options.table), None)
+    if options.table and table is None:
+        raise Faulty(f"'{options.table}' is no table of sizes; there are {', '.join(get_args(BodyTable))}")
+    wanted = [name.strip() for name in (options.sizes or "").split(",") if name.strip()]
+    try:
+        found = sizes_of(project, table, wanted)
+    except NoSuchSize as error:
+        raise Faulty(str(error)) from None
+    if options.json:
+        print(shown.dumps(project, found))
+    else:
+        from workshop.prints.terminal import console_for, print_document
+
+        print_document(shown.document(project, found), console_for())
+    return FINE if any(one.plan.made.pieces for one in found.sizes) else FAULT
+
+
+def _class(options: argparse.Namespace) -> int:
+    """Every pupil's project of a folder. Nothing is changed."""
+    from workshop.of_class import pupils
+    from workshop.prints import class_list
+
+    if not options.folder.is_dir():
+        raise Faulty(f"{options.folder}: there is no such folder")
+    found = pupils(options.folder)
+    if options.json:
+        print(class_list.dumps(found))
+    else:
+        print("\n".join(class_list.lines(found)) if found else f"{in_one_line(str(options.folder))}: no projects")
     return FINE
 
 

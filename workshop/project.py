@@ -219,6 +219,40 @@ class GarmentChoices:
 
 
 @dataclass(frozen=True, slots=True)
+class GradingBody:
+    """A body of a designer's own list. Figures are of the body itself, no ease."""
+
+    name: str
+    table: BodyTable | None = None
+    """What fills its blanks."""
+    size: str | None = None
+    chest_cm: float | None = None
+    high_bust_cm: float | None = None
+    waist_cm: float | None = None
+    hip_cm: float | None = None
+    cross_back_cm: float | None = None
+    back_waist_cm: float | None = None
+    upper_arm_cm: float | None = None
+    wrist_cm: float | None = None
+    armhole_depth_cm: float | None = None
+    sleeve_underarm_cm: float | None = None
+    neck_to_cuff_cm: float | None = None
+    neck_cm: float | None = None
+    head_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Grading:
+    """How a design is made in other sizes: own bodies, and rules for the lengths that were given for one."""
+
+    body: tuple[GradingBody, ...] = ()
+    rule: Mapping[str, str] = field(default_factory=dict)
+    """For a length ("sleeve_cm") how it follows the body; for one size of it ("sleeve_cm.M") its cm."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """One project, whole. Change it with :func:`dataclasses.replace` only."""
 
@@ -245,6 +279,7 @@ class Project:
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)
     fit: Fit = field(default_factory=Fit)
     garment: GarmentChoices = field(default_factory=GarmentChoices)
+    grading: Grading = field(default_factory=Grading)
     extra: Extra = field(default_factory=dict)
 
     def yarn_of(self, swatch: Swatch) -> Yarn | None:

@@ -52,7 +52,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         },
         "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),
-        "yarn": _yarn(plan),
+        "yarn": yarn_data(plan),
         "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
         "before": list(before_knitting(plan)),
         "finishing": list(finishing(plan)),
@@ -200,7 +200,8 @@ def _seams(plan: Plan) -> list[dict[str, object]]:
     return out
 
 
-def _yarn(plan: Plan) -> dict[str, object]:
+def yarn_data(plan: Plan) -> dict[str, object]:
+    """The yarn to buy as plain data; null where it is unknown."""
     need = plan.yarn
     if need is None:
         empty = {"low": None, "likely": None, "high": None}
