@@ -48,6 +48,8 @@ ALLOWED: dict[str, set[str]] = {
     "saves": {"saves", "files", "visible", "core.constructions", "core.necklines", "core.edgings", "project"},
     "printed": {"files", "saves"},
     "folder": {"saves", "questions", "project"},
+    "sizes": {"planned", "core", "project", "tables"},
+    "of_class": {"folder", "planned", "progress", "saves", "core", "words", "project"},
     "merging": {"saves", "project"},
     "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
@@ -58,7 +60,9 @@ ALLOWED: dict[str, set[str]] = {
     "lessons": {"files", "visible", "project"},
     "words": {"words", "core", "project", "steps", "tables", "units"},
     "pictures": {"pictures", "core"},
-    "prints": {"prints", "pictures", "words", "core", "progress", "questions", "project", "steps", "tables", "units"},
+    "prints": {
+        "prints", "pictures", "words", "core", "of_class", "sizes", "progress", "questions", "project", "steps", "tables", "units", "visible",
+    },
     "spoken": {"lessons", "words", "session", "questions", "tables", "units"},
     "ask": {"spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
     "app": {
@@ -67,7 +71,7 @@ ALLOWED: dict[str, set[str]] = {
     },
     "usage": set(),
     "cli": {
-        "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
+        "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
         "questions", "project", "steps", "tables",
     },
     "__main__": {"cli"},

@@ -253,13 +253,13 @@ def test_cloth_of_no_size_has_no_picture():
 
 
 def test_cloth_that_was_hung_is_drawn_hanging_too():
-    """28 rows before the wash are 25.6 while it hangs: 10 cm of it become 10.9 cm."""
+    """28.1 rows before the wash are 25.6 while it hangs: 10 cm of it become 11 cm."""
     rows = readings("hung", "rows", 25.5, 25.75, 25.5)
     hung = plan(pullover(swatch=(replace(swatch(), reading=(*swatch().reading, *rows)),), design=Design("A", "hung")))
 
     text = "\n".join(step_drawing("wash", hung))
     assert "Hung for a day" in text.split("washed and hung")[1]
-    assert "10 cm wide, 10.9 cm high" in text.split("washed and hung")[1]
+    assert "10 cm wide, 11 cm high" in text.split("washed and hung")[1]
     assert "Hung" not in "\n".join(step_drawing("wash", plan(pullover())))
 
 

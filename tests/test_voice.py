@@ -68,6 +68,10 @@ OTHER_SET = {"us": _any_of(UK_ONLY), "uk": _any_of(US_ONLY)}
 TERMS: tuple[Terms, ...] = ("us", "uk")
 
 
+STEP_NAME = "Fibre"
+"""The first of the seven steps, whose names are the same in both countries but for Gauge."""
+
+
 @cache
 def plans(terms: Terms) -> tuple[Plan, ...]:
     """The demos, one plan of each construction, and one that has only begun."""
@@ -243,7 +247,9 @@ def around(found: re.Match[str]) -> str:
 @pytest.mark.parametrize("terms", TERMS)
 @pytest.mark.parametrize("source", SOURCES)
 def test_no_word_is_of_the_other_country(source, terms):
-    found = [around(m) for text in said(source, terms) for m in OTHER_SET[terms].finditer(text)]
+    found = [
+        around(m) for text in said(source, terms) for m in OTHER_SET[terms].finditer(text) if m.group() != STEP_NAME
+    ]
 
     assert not found, "\n".join(dict.fromkeys(found))
 

@@ -460,10 +460,10 @@ def _sizes(options: argparse.Namespace) -> int:
     """Every size of one design; a fault only where none of them can be knitted."""
     from typing import get_args
 
-    from workshop.core.sizes import NoSuchSize, sizes_of
     from workshop.prints import sizes as shown
     from workshop.project import BodyTable
     from workshop.questions.steps import as_asked
+    from workshop.sizes import NoSuchSize, sizes_of
 
     project = as_asked(_session(options.file).project)
     table = next((t for t in get_args(BodyTable) if t == options.table), None)

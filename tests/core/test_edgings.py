@@ -100,4 +100,4 @@ def test_it_is_drawn_and_printed(fourth):
     now = plan(fourth)
 
     assert all(isinstance(shape, Outline) and shape.edging_cm for shape in shapes_of(now))
-    assert WIDE.label in markdown(plan_sheet(now))
+    assert WIDE.words in markdown(plan_sheet(now))

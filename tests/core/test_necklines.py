@@ -73,4 +73,4 @@ def test_it_is_drawn_and_printed(fifth):
     now = plan(fifth)
 
     assert all(isinstance(shape, Outline) for shape in shapes_of(now))
-    assert "square, as a window" in markdown(plan_sheet(now))
+    assert "Square neck" in markdown(plan_sheet(now))

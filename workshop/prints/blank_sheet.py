@@ -57,14 +57,12 @@ STITCHES_OF = (
 )
 
 RIBS = [
-    f"of k{rib.knits}, p{rib.purls} the nearest multiple of {rib.repeat} and {rib.knits} more"
-    for rib in asked_edgings()
-    if rib.rib
+    f"k{rib.knits}, p{rib.purls}: a multiple of {rib.repeat} and {rib.knits} more" for rib in asked_edgings() if rib.rib
 ]
 BY_HAND = (
     f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
-    f"Cast on for a rib: {RIBS[0]} to that, {', '.join(RIBS[1:])} = {RULED}; "
-    "what the two differ by is increased or decreased in the first plain row",
+    f"Cast on for a rib, the nearest that fits ({'; '.join(RIBS)}) = {RULED}",
+    "Increase or decrease what the two differ by in the first plain row",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
     f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
     f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",

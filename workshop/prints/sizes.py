@@ -4,10 +4,10 @@ import json
 
 from workshop.core.finished import Range
 from workshop.core.plan import Plan
-from workshop.core.sizes import Sized, Sizes
 from workshop.prints.blocks import Document, Items, Paragraph, Section, Table
 from workshop.prints.machine import yarn_data
 from workshop.project import Project
+from workshop.sizes import Sized, Sizes
 from workshop.units import show_length, show_range
 from workshop.words.phrase import in_terms, say_check
 

@@ -1,7 +1,7 @@
 """Every size of one design: the same garment planned for each body of a table, or of a list.
 
 A column is what ``plan()`` says of that body, to the stitch; nothing is scaled from another size. Lengths that the
-knitter gave for one body keep their relation to it. Method and proofs: tests/core/test_sizes.py.
+knitter gave for one body keep their relation to it. Method and proofs: tests/test_sizes.py.
 """
 
 from collections.abc import Mapping, Sequence
@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from workshop.core.notes import Notes
-from workshop.core.plan import Plan, plan
+from workshop.core.plan import Plan
 from workshop.core.remarks import Check
 from workshop.core.wearer.body import MEASURES, Wearer, curve_working, resolve
 from workshop.core.wearer.fit import target_measurements
+from workshop.planned import plan
 from workshop.project import Body, BodyTable, GradingBody, Project, ReferenceGarment
 from workshop.tables import bodies
 from workshop.tables.trade_rules import YOUNG, for_child

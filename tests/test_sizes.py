@@ -7,9 +7,9 @@ import pytest
 
 from tests.factory import pullover, swatch
 from workshop.core.constructions import CONSTRUCTIONS
-from workshop.core.plan import plan
-from workshop.core.sizes import NoSuchSize, nearest_table, sizes_of
+from workshop.planned import plan
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
+from workshop.sizes import NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
 
 
