@@ -11,7 +11,18 @@ from workshop.core.making.cloth import Cloth
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Unit
 from workshop.core.wearer.fit import Targets
-from workshop.project import Body, Fit, GarmentChoices, Project, Reading, ReferenceGarment, Swatch, Yarn
+from workshop.project import (
+    Body,
+    Fit,
+    GarmentChoices,
+    KnittedPiece,
+    Project,
+    Reading,
+    ReferenceGarment,
+    Swatch,
+    TakenWay,
+    Yarn,
+)
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -50,7 +61,7 @@ PER_CM: Range = (0.1, 40)
 """Stitches or rows in a centimetre of anything knitted."""
 
 MOST_FIBRES = 20
-MOST_STITCHES, MOST_ROWS = 1200, 2000
+MOST_STITCHES, MOST_ROWS, MOST_GRAMS = 1200, 2000, 20000
 """Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
 
 STEPS = {Yarn: "fibre", Body: "measure", ReferenceGarment: "measure", Fit: "measure", GarmentChoices: "shape"}
@@ -71,8 +82,31 @@ def within(project: Project, notes: Notes) -> Project:
         garment=_bounded(project.garment, "garment", notes),
         yarn=tuple(_yarn(y, notes) for y in project.yarn),
         swatch=tuple(_swatch(s, notes) for s in project.swatch),
+        knitting=tuple(k for k in project.knitting if _is_knitted(k, notes)),
+        taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
+        weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
     )
     return project if bounded == project else bounded
+
+
+def _is_knitted(piece: KnittedPiece, notes: Notes) -> bool:
+    """Whether rows of a piece that are said to be knitted are rows that can be."""
+    rows = [run.rows for run in piece.worked]
+    stitches = [piece.cast_on, piece.stitches or 0, *(e.stitches for run in piece.worked for e in run.event)]
+    whole = sum(rows) == piece.rows <= MOST_ROWS and min(rows, default=1) > 0
+    if whole and 0 <= min(stitches) <= max(stitches) <= MOST_STITCHES:
+        return True
+    _beyond(notes, "shape", "knitting", sum(rows), (0, MOST_ROWS), "")
+    return False
+
+
+def _is_gauge(taken: TakenWay, notes: Notes) -> bool:
+    """Whether the gauge of a way that was taken is one of something knitted."""
+    for gauge in (taken.stitches_per_10cm, taken.rows_per_10cm):
+        if gauge is not None and not 10 * PER_CM[0] <= gauge <= 10 * PER_CM[1]:
+            _beyond(notes, "shape", "taken", gauge, (10 * PER_CM[0], 10 * PER_CM[1]), "per 10 cm")
+            return False
+    return True
 
 
 def _bounded(item: T, key: str, notes: Notes) -> T:
