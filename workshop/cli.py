@@ -186,7 +186,8 @@ def _app(
     if app.session.news:
         print(in_one_line(app.session.news))
     if code == FINE and app.session.path is not None:
-        print(f"Go on with: {started_as()} open {shlex.quote(in_one_line(str(app.session.path)))}")
+        again = "knit" if knit else "open"
+        print(f"Go on with: {started_as()} {again} {shlex.quote(in_one_line(str(app.session.path)))}")
     return code
 
 

@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -10,10 +11,13 @@ from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import at_the_needles
 from workshop.core.plan import plan
+from workshop.planned import plan as planned
 from workshop.prints.paper import html, markdown
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import LogEntry, TakenWay
+from workshop.telling import heard
 from workshop.words.instructions import instructions
 
 
@@ -94,3 +98,38 @@ def test_paper_strikes_out_what_is_knitted_and_prints_the_log():
     page = html(plan_sheet(now), now)
     assert page.count("<s>") == page.count("</s>") == 24 + piece.count("~~") // 2
     assert "☒" not in markdown(plan_sheet(plan(base)), plan(base))
+
+
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_word(construction):
+    """A piece 4 % closer than its swatch, 44 rows up."""
+
+    def after(project, *sentences):
+        for text in sentences:
+            project = heard(planned(project), text, date(2026, 3, 1)).project
+        return project
+
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked="round"))
+    now = planned(base)
+    piece = now.made.pieces[0]
+    row = min(44, len(piece.rows) - 2)
+    stitches, rows = ((g.per_10cm * 1.2 * 1.04) for g in (now.gauge.stitches, now.gauge.rows))
+    counts = (
+        f"{what} " + ", ".join(f"{n + d:.2f} over 12" for d in (0, 0.1, 0.05))
+        for what, n in (("count", stitches), ("rows", rows))
+    )
+    counted = after(base, str(row), *counts)
+
+    ways = at_the_needles(planned(counted), date(2026, 3, 1)).ways
+    assert {"go-on", "rows-anew", "begin-again", "other-needle"} <= {way.code for way in ways}
+    assert sum(way.recommended for way in ways) == 1
+    for way in ways:
+        taken = after(counted, f"take {way.code}")
+        anew = planned(taken)
+        assert taken.knitted(piece.name).rows == row - way.rows_ripped
+        assert anew.made.pieces[0].rows[: row - way.rows_ripped] == piece.rows[: row - way.rows_ripped]
+        assert differences(read(instructions(anew)), anew.made.pieces) == []
+        if way.stitches:
+            assert anew.made.finished_cm["chest"] == pytest.approx(way.chest_cm[1], abs=0.6)
+        assert planned(after(taken, "undo")).made == planned(counted).made
