@@ -84,9 +84,14 @@ def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing
 
 
 def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
-    counted, _ = after(demo, "42", "count 27.5 over 12, 27 over 12, 27.25 over 12")
+    counted, _ = after(
+        demo, "42", "count 27 over 12, 27.25 over 12, 27 over 12", "rows 34.5 over 12, 34.25 over 12, 34.5 over 12"
+    )
     taken, _ = after(counted, "take above-edging")
     assert rows(taken) == {"back": 16}
+    first = plan(taken).made.pieces[0].rows[16]  # the increases above the edging, and those of the way, in one go
+    assert [(e.do, e.where) for e in first.events] == [("increase", "across")]
+    assert first.after - first.before == first.events[0].stitches > 2
     again, _ = after(taken, "undo")
     assert again.knitting == counted.knitting
     assert plan(again).made == plan(counted).made

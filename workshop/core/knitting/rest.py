@@ -350,7 +350,16 @@ class _Joined:
         if rest:
             quiet = [row for row in free if self.target.role not in YOKES or not self.happens.get(row)]
             row = next(iter(quiet or free), self.done.many + 1)
-            self.happens.setdefault(row, []).insert(0, Event(do, "across", rest))
+            self._put_across(row, rest if off > 0 else -rest)
+
+    def _put_across(self, row: int, more: int) -> None:
+        """So many stitches more (or fewer) across a row, together with what goes across it anyway."""
+        events = self.happens.setdefault(row, [])
+        there = [e for e in events if e.where == "across" and not e.line and e.do in ("increase", "decrease")]
+        more += sum(e.change for e in there)
+        events[:] = [e for e in events if e not in there]
+        if more:
+            events.insert(0, Event("increase" if more > 0 else "decrease", "across", abs(more)))
 
     def _at_sides(self, do: Literal["increase", "decrease"]) -> Event | None:
         """One shaping at the sides of a piece; None where it has none, or stitches are to go across."""
