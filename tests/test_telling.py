@@ -83,6 +83,14 @@ def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing
     assert at_the_needles(now, TODAY).yarn.short_g[1] < 0.25 * short
 
 
+def test_the_finished_garment_stands_beside_the_ranges_of_the_plan(demo):
+    project, told = after(demo, "finished chest 104.5", "finished chest 103", "finished neck width 30")
+    assert [(m.what, m.cm) for m in project.measured] == [("chest", 103.0), ("neck width", 30.0)]
+    assert "outside that range" in told[0]
+    _, told = after(demo, "finished chest 103")
+    assert "The plan has 103.7 cm, likely 101.4 to 105.9 cm: it's inside that range." in told[0]
+
+
 def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
     counted, _ = after(
         demo, "42", "count 27 over 12, 27.25 over 12, 27 over 12", "rows 34.5 over 12, 34.25 over 12, 34.5 over 12"
@@ -112,6 +120,9 @@ def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
         ("both", "has no pair"),
         ("undo", "no way has been taken"),
         ("note", "1 to 400 letters"),
+        ("finished tail 30", "isn't one of the finished measurements"),
+        ("finished chest 40", "the plan has 104 cm"),
+        ("finished chest", "say what was measured"),
         ("piece pocket", "isn't a piece"),
         ("count", "isn't a count"),
     ],

@@ -14,7 +14,7 @@ from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needle
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
-from workshop.project import Along, LogEntry, PieceCount, Project, TakenWay, Weighing, WorkedEvent
+from workshop.project import Along, FinishedMeasure, LogEntry, PieceCount, Project, TakenWay, Weighing, WorkedEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +310,26 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
 
 def _change(event: WorkedEvent) -> int:
     return ADDS.get(event.do, 0) * event.stitches
+
+
+AS_FAR_OFF = 2.0
+"""A finished measurement further from the plan's than this factor is a slip of the pen (practice)."""
+
+
+def measured(project: Project, plan: Plan, what: str, cm: float, today: date) -> Project:
+    """The project with what the finished garment measures after its wash. Raises NotKnitted."""
+    known = {name.replace("_", " "): value for name, value in plan.made.finished_cm.items()}
+    name = " ".join(what.casefold().split())
+    if name not in known:
+        raise NotKnitted(
+            f"'{what[:40]}' isn't one of the finished measurements: {', '.join(known) or 'there is no plan'}"
+        )
+    if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
+        raise NotKnitted(
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way round, and in the right unit?"
+        )
+    kept = tuple(m for m in project.measured if m.what != name)
+    return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))
 
 
 MOST_NOTED = 400

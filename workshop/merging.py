@@ -14,7 +14,7 @@ from workshop.saves import Toml
 QUIET = ("last_step", "agreed", "steps", "drafts")
 """What is no answer: where both changed it, mine is taken without asking."""
 
-KNITTED = ("knitting", "taken", "weighing", "log")
+KNITTED = ("knitting", "taken", "weighing", "log", "measured")
 """What happened at the needles: no answers, and facts. Of one piece what was said last counts; all else is kept."""
 
 

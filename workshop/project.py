@@ -335,6 +335,17 @@ class LogEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class FinishedMeasure:
+    """What the finished garment measures after its wash."""
+
+    what: str
+    """By the name of the plan's finished measurements: chest, length, sleeve."""
+    cm: float
+    on: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class TakenWay:
     """A way on that the knitter has taken: from here on the plan goes by what was counted on the piece."""
 
@@ -391,6 +402,7 @@ class Project:
     taken: tuple[TakenWay, ...] = ()
     weighing: tuple[Weighing, ...] = ()
     log: tuple[LogEntry, ...] = ()
+    measured: tuple[FinishedMeasure, ...] = ()
     grading: Grading = field(default_factory=Grading)
     extra: Extra = field(default_factory=dict)
 

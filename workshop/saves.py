@@ -90,7 +90,7 @@ def _question_from_1(key: str) -> str:
     return f"swatch.{item}.{RENAMED[name]}" if table == "swatch" and name in RENAMED else key
 
 
-NEW_IN_3 = ("knitting", "taken", "weighing", "log")
+NEW_IN_3 = ("knitting", "taken", "weighing", "log", "measured")
 """What happens at the needles, from format 3 on."""
 
 

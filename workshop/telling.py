@@ -23,7 +23,7 @@ from workshop.core.plan import Plan
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
-from workshop.words.at_needles import candidate_line
+from workshop.words.at_needles import candidate_line, measured_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +153,19 @@ def _ball(at: At, text: str) -> Heard:
     return Heard(needles.remarked(at.project, at.hand, f"new ball{lot}", at.today), ("Noted in the log.",))
 
 
+def _finished(at: At, text: str) -> Heard:
+    """What the garment measures after its wash: "chest 104.5"."""
+    match = re.fullmatch(r"(?P<what>[a-z ]+?)\s+(?P<length>\d.*)", text.casefold())
+    if match is None:
+        raise NotKnitted(f"'{text[:40]}': say what was measured after the wash, and its length: chest 104.5")
+    try:
+        length_cm = read_length(match["length"], at.project.units).value
+    except NotUnderstood as error:
+        raise NotKnitted(str(error)) from None
+    project = needles.measured(at.project, at.plan, match["what"], length_cm, at.today)
+    return Heard(project, measured_lines(at.plan, project.measured[-1:]))
+
+
 def _note(at: At, text: str) -> Heard:
     return Heard(needles.remarked(at.project, at.needles.at_hand, text, at.today), ("Noted in the log.",))
 
@@ -231,6 +244,7 @@ SAYINGS: Mapping[str, Callable[[At, str], Heard]] = {
     "lost": _lost,
     "stitches": _slip,
     "ball": _ball,
+    "finished": _finished,
     "note": _note,
 }
 """The first word of a sentence, and what it does."""
@@ -250,6 +264,7 @@ HELP = (
     ("lost 84 12", "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost 30 cm."),
     ("stitches 83", "You have 83 stitches and the plan has others: the next rows put it right."),
     ("ball lot 4711", "A new ball begins in this row, with its dye lot."),
+    ("finished chest 104.5", "What the garment measures after its wash, beside what the plan said."),
     ("note cuffs in blue", "A line for the log."),
 )
 """What can be said, and what it is for."""

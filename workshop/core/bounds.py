@@ -61,7 +61,7 @@ PER_CM: Range = (0.1, 40)
 """Stitches or rows in a centimetre of anything knitted."""
 
 MOST_FIBRES = 20
-MOST_STITCHES, MOST_ROWS, MOST_GRAMS = 1200, 2000, 20000
+MOST_STITCHES, MOST_ROWS, MOST_GRAMS, MOST_CM = 1200, 2000, 20000, 300
 """Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
 
 STEPS = {Yarn: "fibre", Body: "measure", ReferenceGarment: "measure", Fit: "measure", GarmentChoices: "shape"}
@@ -85,6 +85,7 @@ def within(project: Project, notes: Notes) -> Project:
         knitting=tuple(k for k in project.knitting if _is_knitted(k, notes)),
         taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
         weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
+        measured=tuple(m for m in project.measured if 0 < m.cm <= MOST_CM),
     )
     return project if bounded == project else bounded
 

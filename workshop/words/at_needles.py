@@ -1,5 +1,6 @@
 """What is said at the needles: the row to knit now, what comes next, and the ways on."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,8 +11,8 @@ from workshop.core.knitting.needles import Needles, PieceStanding
 from workshop.core.knitting.ways import Way
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan
-from workshop.project import Project
-from workshop.units import show_length
+from workshop.project import FinishedMeasure, Project
+from workshop.units import show_length, show_range
 from workshop.words.instructions import after_last_row, before_row
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
@@ -122,9 +123,11 @@ def told(needles: Needles, plan: Plan) -> Told:
     """Where the knitting of a plan is."""
     hand, project = needles.at_hand, plan.project
     further = (*yarn_lines(needles, plan), *_pace_lines(needles, plan))
+    if hand is None and not needles.pieces:
+        return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
     if hand is None:
-        text = "Every piece is knitted. Now make it up, as the plan says." if needles.pieces else NO_PLAN
-        return Told("", None, text, (), "", (), 1.0, needles.share_done, "", further=further if needles.pieces else ())
+        further += measured_lines(plan, project.measured)
+        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", further=further)
     piece, row = hand.piece, hand.next_row
     known = project.knitted(piece.name)
     beside = known.beside if known else ""
@@ -149,6 +152,7 @@ def told(needles: Needles, plan: Plan) -> Told:
 
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
+ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
 NO_PLAN = "There is no plan to knit from yet. Finish the seven steps first."
 
 
@@ -261,6 +265,23 @@ def _pace_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     reach = f" ({few} to {many})" if few < many else ""
     when = f"done between {first} and {last}" if first != last else f"done about {first}"
     return (f"About {counted(usual, 'more day')} of knitting at your own pace{reach}: {when}.",)
+
+
+def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:
+    """What the finished garment measures, beside what the plan said of it."""
+    units, lines = plan.project.units, []
+    for one in measured:
+        name = one.what.replace(" ", "_")
+        planned, reach = plan.made.finished_cm.get(name), plan.ranges.get(name)
+        if planned is None:
+            continue
+        said = f"{one.what.capitalize()}: {show_length(one.cm, units)} after the wash."
+        said += f" The plan has {show_length(planned, units)}"
+        if reach is not None:
+            where = "inside" if reach.low <= one.cm <= reach.high else "outside"
+            said += f", likely {show_range(reach.low, reach.high, units)}: it's {where} that range"
+        lines.append(f"{said}.")
+    return tuple(lines)
 
 
 def _day(day: date) -> str:

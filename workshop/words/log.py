@@ -14,6 +14,7 @@ def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
     for weighing in project.weighing:
         pieces = f", {weighing.pieces_g:g} g knitted" if weighing.pieces_g is not None else ""
         found.append((weighing.on, "", f"{weighing.left_g:g} g of yarn left{pieces}"))
+    found += [(m.on, "", f"{m.what} {show_length(m.cm, project.units)} after the wash") for m in project.measured]
     return tuple((on, piece, in_terms(text, project.terms)) for on, piece, text in sorted(found, key=lambda f: f[0]))
 
 
