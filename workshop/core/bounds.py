@@ -4,10 +4,13 @@ Questions have narrower limits and a file is held to those when it is read. Thes
 figure, from whatever door, ends in a sum that cannot be worked out or a garment of a million rows.
 """
 
+from collections.abc import Iterator
 from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, TypeVar
 
+from workshop.core.edgings import EDGINGS, STOCKING
 from workshop.core.making.cloth import Cloth
+from workshop.core.making.ledger import ADDS
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Unit
 from workshop.core.wearer.fit import Targets
@@ -82,7 +85,7 @@ def within(project: Project, notes: Notes) -> Project:
         garment=_bounded(project.garment, "garment", notes),
         yarn=tuple(_yarn(y, notes) for y in project.yarn),
         swatch=tuple(_swatch(s, notes) for s in project.swatch),
-        knitting=tuple(k for k in project.knitting if _is_knitted(k, notes)),
+        knitting=tuple(kept for k in project.knitting for kept in _knitted(k, notes)),
         taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
         weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
         measured=tuple(m for m in project.measured if 0 < m.cm <= MOST_CM),
@@ -90,15 +93,38 @@ def within(project: Project, notes: Notes) -> Project:
     return project if bounded == project else bounded
 
 
-def _is_knitted(piece: KnittedPiece, notes: Notes) -> bool:
-    """Whether rows of a piece that are said to be knitted are rows that can be."""
+def _knitted(piece: KnittedPiece, notes: Notes) -> Iterator[KnittedPiece]:
+    """A piece whose rows can be knitted, with those of its counts that can be; nothing where they cannot."""
+    if _can_be_knitted(piece):
+        low, high = COUNTED["count"], COUNTED["over_cm"]
+        counts = tuple(c for c in piece.count if _is_in(c.count, low) and _is_in(c.over_cm, high))
+        yield piece if counts == piece.count else replace(piece, count=counts)
+    else:
+        _beyond(notes, "shape", "knitting", sum(run.rows for run in piece.worked), (0, MOST_ROWS), "")
+
+
+def _is_in(value: float, reach: Range) -> bool:
+    return reach[0] <= value <= reach[1]
+
+
+def _can_be_knitted(piece: KnittedPiece) -> bool:
+    """Whether rows of a piece that are said to be knitted add up, row for row, in fabrics that there are."""
     rows = [run.rows for run in piece.worked]
-    stitches = [piece.cast_on, piece.stitches or 0, *(e.stitches for run in piece.worked for e in run.event)]
-    whole = sum(rows) == piece.rows <= MOST_ROWS and min(rows, default=1) > 0
-    if whole and 0 <= min(stitches) <= max(stitches) <= MOST_STITCHES:
-        return True
-    _beyond(notes, "shape", "knitting", sum(rows), (0, MOST_ROWS), "")
-    return False
+    if sum(rows) != piece.rows or piece.rows > MOST_ROWS or min(rows, default=1) < 1:
+        return False
+    there = piece.cast_on
+    for run in piece.worked:
+        if run.fabric != STOCKING and run.fabric not in EDGINGS:
+            return False
+        for event in run.event:
+            most = there if event.do == "increase" and event.where == "across" else MOST_STITCHES
+            if not 0 <= event.stitches <= most or not 0 <= there <= MOST_STITCHES:
+                return False
+            if event.do == "decrease" and event.where == "across" and 2 * event.stitches > there:
+                return False
+            there += ADDS.get(event.do, 0) * event.stitches * (2 if event.where == "both" else 1)
+    slip = abs((there if piece.stitches is None else piece.stitches) - there)
+    return 0 <= there <= MOST_STITCHES and slip <= max(2, there // 4)
 
 
 def _is_gauge(taken: TakenWay, notes: Notes) -> bool:

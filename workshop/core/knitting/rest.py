@@ -396,6 +396,9 @@ class _Joined:
         after = before + sum(e.change for e in events)
         if after < 0:
             raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches are too few")
+        across = sum(e.change for e in events if e.where == "across" and not e.line)
+        if not -before <= 2 * across <= 2 * before:
+            raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches can't become {before + across}")
         return Row(number, _side(self.target, like, number), before, after, like.fabric, events)
 
     def _marks(self, ends: int, rows: Sequence[Row]) -> list[Mark]:
