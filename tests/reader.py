@@ -432,13 +432,13 @@ class Knitter:
             assert (edge[1] is None) == (self.piece.name == "right front"), "the side of this piece is an underarm"
             parent = self.waiting.take(self.waiting.needle, n, "body")
             self.past_underarm = True
-        elif re.match(
-            r"Return the \d+ held stitches of one sleeve to the needle with [\d.]+ mm needles\. "
+        elif sleeve := re.match(
+            r"Return the \d+ held stitches of (?:one|the (left|right)) sleeve to the needle with [\d.]+ mm needles\. "
             r"Join new yarn at the middle of the underarm, right side facing\. Mark the beginning of the round there and start at ",
             sentence,
         ):
-            self.waiting.take(self.waiting.sleeves, n, "left")
-            self.waiting.take(self.waiting.sleeves, n, "right")
+            for side in (sleeve[1],) if sleeve[1] else ("left", "right"):
+                self.waiting.take(self.waiting.sleeves, n, side)
             parent = "yoke"
         elif sentence.startswith(
             f"Continue back and forth with the {n} stitches of the sleeve. Begin at the marker, where the yarn is, with "

@@ -119,7 +119,7 @@ def test_what_is_nested_too_deeply_is_refused_when_it_is_read(tmp_path, more, sa
 
 def test_two_thousand_counts_are_read():
     many = "[[swatch.reading]]\nstate = 'washed'\nalong = 'rows'\ncount = 20\nover_cm = 10\n"
-    text = "format = 2\n[[swatch]]\nid = 'A'\n" + many * 2_000
+    text = "format = 3\n[[swatch]]\nid = 'A'\n" + many * 2_000
 
     assert len(saves.parsed(text, Path("p")).swatch[0].places("washed", "rows")) == 2_000
 

@@ -56,6 +56,8 @@ ALLOWED: dict[str, set[str]] = {
     "progress": {"core", "questions", "project", "units"},
     "conversation": {"core", "words", "progress", "questions", "project", "steps"},
     "session": {"folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
+    "at_needles": {"core", "planned", "project"},
+    "telling": {"at_needles", "core", "words", "project", "units", "visible"},
     "settings": {"files", "visible"},
     "lessons": {"files", "visible", "project"},
     "words": {"words", "core", "project", "steps", "tables", "units"},
@@ -64,15 +66,16 @@ ALLOWED: dict[str, set[str]] = {
         "prints", "pictures", "words", "core", "of_class", "sizes", "progress", "questions", "project", "steps", "tables", "units", "visible",
     },
     "spoken": {"lessons", "words", "session", "questions", "tables", "units"},
-    "ask": {"spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
+    "ask_needles": {"at_needles", "telling", "spoken", "prints", "words", "core", "visible"},
+    "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
-        "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible",
+        "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling",
     },
     "usage": set(),
     "cli": {
         "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
-        "questions", "project", "steps", "tables",
+        "questions", "project", "steps", "tables", "at_needles",
     },
     "__main__": {"cli"},
 }  # fmt: skip

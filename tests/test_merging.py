@@ -9,7 +9,7 @@ from hypothesis import given
 from tests.core.test_garments import projects
 from tests.factory import pullover, readings
 from workshop.merging import changed_keys, merged
-from workshop.project import MOST_PLACES, Project
+from workshop.project import MOST_PLACES, KnittedPiece, LogEntry, Project, WorkedRows
 from workshop.questions.fibre import add_yarn, remove_yarn
 from workshop.questions.steps import fields
 from workshop.questions.swatch import add_swatch, remove_swatch
@@ -119,3 +119,34 @@ def test_many_places_keep_their_numbers():
     assert merged(base, answered(base, "body.waist_cm", "76"), base).project.swatch[0].places("washed", "rows") == {
         r.place: r for r in counts
     }
+
+
+def knitting(project, *, rows, log=(), piece="back"):
+    """The project with rows of a piece, and lines of its log."""
+    kept = tuple(k for k in project.knitting if k.piece != piece)
+    worked = (WorkedRows(rows, "stocking"),)
+    return replace(project, knitting=(*kept, KnittedPiece(piece, rows, 100, worked=worked)), log=(*project.log, *log))
+
+
+def test_rows_of_two_windows_are_never_added_and_mine_said_last_wins():
+    base = knitting(pullover(), rows=10)
+    both = merged(base, knitting(base, rows=12), knitting(base, rows=20))
+
+    assert both.contested == ()
+    assert [(k.piece, k.rows) for k in both.project.knitting] == [("back", 12)]
+
+
+def test_what_is_knitted_beside_answers_goes_together():
+    base = knitting(pullover(), rows=10)
+    mine = knitting(base, rows=5, piece="front", log=(LogEntry("2026-03-01", "front", 5),))
+    theirs = replace(knitting(base, rows=14, log=(LogEntry("2026-03-01", "back", 14),)), title="Theirs")
+
+    both = merged(base, mine, theirs)
+
+    assert both.project.title == "Theirs"
+    assert {k.piece: k.rows for k in both.project.knitting} == {"back": 14, "front": 5}
+    assert {(e.piece, e.row) for e in both.project.log} == {("back", 14), ("front", 5)}
+
+
+def test_rows_are_no_answers_so_that_they_make_no_earlier_version():
+    assert changed_keys(pullover(), knitting(pullover(), rows=10)) == ()

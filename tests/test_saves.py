@@ -20,7 +20,7 @@ from workshop.saves import BadSave, WrongKey
 from workshop.session import opened
 
 CONTRACT = """
-format = 2
+format = 3
 title = "Harbour pullover"
 units = "cm"
 terms = "us"
@@ -124,7 +124,7 @@ def test_unknown_keys_are_kept_in_their_tables_and_written_back(tmp_path):
 
 
 def test_nothing_answered_leaves_nothing_behind():
-    assert saves.to_data(Project()) == {"format": 2, "title": "", "units": "cm", "terms": "us", "needle_names": "mm"}
+    assert saves.to_data(Project()) == {"format": 3, "title": "", "units": "cm", "terms": "us", "needle_names": "mm"}
 
 
 def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
@@ -136,11 +136,11 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("format = 2\n", "", "format: is missing"),
-        ("format = 2", "format = 3", "line 2: format: is 3, from a newer workshop. This one reads up to 2"),
-        ("format = 2", 'format = "1"', "format: is '1'"),
-        ("format = 2", "format = true", "format: is True"),
-        ("format = 2", "format = 0", "format: is 0"),
+        ("format = 3\n", "", "format: is missing"),
+        ("format = 3", "format = 4", "line 2: format: is 4, from a newer workshop. This one reads up to 3"),
+        ("format = 3", 'format = "1"', "format: is '1'"),
+        ("format = 3", "format = true", "format: is True"),
+        ("format = 3", "format = 0", "format: is 0"),
         ('units = "cm"', 'units = "km"', "line 4: units: is 'km'. It should be one of cm, in"),
         ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'. It should be a number"),
         ("needle_mm = 4.0", "needle_mm = true", "swatch.A.needle_mm: is True"),
@@ -347,17 +347,31 @@ def test_older_formats_are_brought_up_step_by_step(monkeypatch):
 # ── format 1 ─────────────────────────────────────────────────────────────────────────────────────────
 
 
+OLDER = Path(__file__).parent / "saves"
+
+
 def of_format_1(name: str) -> Path:
     """A file that the workshop wrote when it wrote format 1."""
-    return Path(__file__).parent / "saves" / "format-1" / f"{name}.toml"
+    return OLDER / "format-1" / f"{name}.toml"
 
 
+@pytest.mark.parametrize("older", range(1, FORMAT))
 @pytest.mark.parametrize("name", ["harbour-pullover", "lemon-grove-top", "first-frost-jumper"])
-def test_a_demo_of_format_1_is_the_demo_of_today(name):
+def test_a_demo_of_an_older_format_is_the_demo_of_today(name, older):
     today = saves.load(saves.demo_folder() / f"{name}.toml")
 
-    assert saves.load(of_format_1(name)) == replace(today, format=1)
+    assert saves.load(OLDER / f"format-{older}" / f"{name}.toml") == replace(today, format=older)
     assert today.format == FORMAT
+
+
+@pytest.mark.parametrize("name", ["half-a-cardigan", "lattice-and-rib"])
+def test_a_project_means_the_same_in_format_1_and_2_and_keeps_what_a_hand_has_put_in(name):
+    """One of format 2 has a line of its own that is called as a key is called since."""
+    one, two = saves.load(of_format_1(name)), saves.load(OLDER / "format-2" / f"{name}.toml")
+    own = {"own_log": "begun on a train"} if name == "half-a-cardigan" else {}
+
+    assert two == replace(one, format=2, extra={**one.extra, **own})
+    assert (two.log, two.knitting) == ((), ())
 
 
 def test_a_project_of_format_1_keeps_its_ratings_its_garment_that_fits_and_what_was_refused():
@@ -382,7 +396,7 @@ def test_a_project_of_format_1_has_its_stitches_by_their_ids():
     assert (swatches[0].pattern_multiple, swatches[0].pattern_plus) == (6, 1)
 
 
-@pytest.mark.parametrize("path", sorted((Path(__file__).parent / "saves" / "format-1").iterdir()), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", sorted(OLDER.glob("format-*/*.toml")), ids=lambda p: f"{p.parent.name}-{p.stem}")
 def test_no_step_of_an_older_file_looks_changed(path):
     """The marks of the answers that a step was done with were made by the workshop of that time."""
     project = saves.load(path)

@@ -174,7 +174,14 @@ def _through(talk: Talk, name: str, done: list[str]) -> bool:
 def _another_step(talk: Talk) -> str | None:
     """After the summary: back to a step by its number, or none."""
     while True:
-        heard = talk.hear(f"Type a step from 1 to {len(STEPS) - 1} to go back to it, or Enter to leave: ")
+        knit = bool(talk.session.plan.made.pieces)
+        begin = "Type knit to knit from it, or a" if knit else "Type a"
+        heard = talk.hear(f"{begin} step from 1 to {len(STEPS) - 1} to go back to it, or Enter to leave: ")
+        if knit and heard.casefold() == "knit":
+            from workshop.ask_needles import knit as at_the_needles
+
+            at_the_needles(talk)
+            continue
         said, _ = order(heard)
         if heard == "" or said in ("leave", "next", "skip"):
             return None

@@ -50,6 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "list": _list,
         "earlier": _earlier,
         "copy": _copy,
+        "knit": _knit,
         "sizes": _sizes,
         "class": _class,
         "tables": _tables,
@@ -172,18 +173,21 @@ def _open(options: argparse.Namespace) -> int:
     return _app(_opened(file) if file is not None else None, read_from=file)
 
 
-def _app(session: "Session | None", folder: Path | None = None, read_from: Path | None = None) -> int:
+def _app(
+    session: "Session | None", folder: Path | None = None, read_from: Path | None = None, *, knit: bool = False
+) -> int:
     """The app, and how to come back to where the knitter left. Raises Faulty for an answer that cannot be."""
     from workshop.app.app import WorkshopApp
 
-    app = WorkshopApp(session, folder)
+    app = WorkshopApp(session, folder, knit=knit)
     code = app.go()
     if read_from is not None and app.desk.refused:
         _session(read_from)  # read as by every other command, which says what is wrong and in which line
     if app.session.news:
         print(in_one_line(app.session.news))
     if code == FINE and app.session.path is not None:
-        print(f"Go on with: {started_as()} open {shlex.quote(in_one_line(str(app.session.path)))}")
+        again = "knit" if knit else "open"
+        print(f"Go on with: {started_as()} {again} {shlex.quote(in_one_line(str(app.session.path)))}")
     return code
 
 
@@ -453,6 +457,39 @@ def _copy(options: argparse.Namespace) -> int:
     if other.path is None:
         raise Faulty(other.fault)
     print(f"{in_one_line(str(other.path))} written. Go on with: {started_as()} open {shlex.quote(other.path.name)}")
+    return FINE
+
+
+def _knit(options: argparse.Namespace) -> int:
+    """Where the knitting is, moved and counted as the options say; in a terminal without any, its screen."""
+    quiet = all(value in (None, False) for key, value in vars(options).items() if key not in ("command", "file"))
+    if quiet and _in_terminal():
+        return _app(_opened(options.file), read_from=options.file, knit=True)
+    from workshop.at_needles import NotKnitted, Said, taken_in
+    from workshop.prints import knitting
+    from workshop.prints.dated import today
+
+    session, day = _session(options.file), today()
+    said = Said(
+        options.piece or "",
+        options.row,
+        options.done,
+        options.back,
+        options.count or (),
+        options.rows or (),
+        options.yarn_left,
+        options.take or "",
+    )
+    try:
+        session.change(taken_in(session.project, said, day))
+    except NotKnitted as error:
+        raise Faulty(f"{in_one_line(str(options.file))}: {error}") from None
+    if session.fault:
+        raise Faulty(session.fault)
+    if options.json:
+        print(knitting.dumps(session.plan, day))
+    else:
+        print("\n".join(knitting.lines(session.plan, day)))
     return FINE
 
 

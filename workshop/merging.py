@@ -4,7 +4,7 @@ The project as both last read it, mine and theirs. What only one of them changed
 changed alike is no question, and what both changed otherwise is told by its key.
 """
 
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, dataclass, fields, replace
 from typing import TypeGuard
 
 from workshop import saves
@@ -13,6 +13,9 @@ from workshop.saves import Toml
 
 QUIET = ("last_step", "agreed", "steps", "drafts")
 """What is no answer: where both changed it, mine is taken without asking."""
+
+KNITTED = ("knitting", "taken", "weighing", "log", "measured")
+"""What happened at the needles: no answers, and facts. Of one piece what was said last counts; all else is kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +31,7 @@ def merged(base: Project, mine: Project, theirs: Project) -> Merged:
     contested: list[str] = []
     began, here, there = (_keyed(saves.to_data(p)) for p in (base, mine, theirs))
     together = _merge_tables(began, here, there, "", contested)
+    together |= _knitted(began, here, there)
     try:
         return Merged(saves.from_data(_plain(together)), tuple(contested))
     except saves.WrongKey as error:  # each is sound, and both at once are not
@@ -55,9 +59,32 @@ def _merge(base: object, mine: object, theirs: object, key: str, contested: list
         return theirs
     if _is_table(mine, key) and _is_table(theirs, key):
         return _merge_tables(base if isinstance(base, dict) else {}, mine, theirs, key, contested)
-    if key.partition(".")[0] not in QUIET:
+    if key.partition(".")[0] not in (*QUIET, *KNITTED):
         contested.append(key)
     return mine
+
+
+def _knitted(base: Toml, mine: Toml, theirs: Toml) -> Toml:
+    """What both windows know of the knitting: rows are never added up, for mine is what was said last."""
+    whole: Toml = {}
+    for table in KNITTED:
+        began, here, there = (data.get(table, []) for data in (base, mine, theirs))
+        if table == "knitting":
+            found = {item["piece"]: item for item in there}
+            found |= {item["piece"]: item for item in here if item not in began or item["piece"] not in found}
+            gone = {item["piece"] for item in began} - {item["piece"] for item in here}
+            items = [item for name, item in found.items() if name not in gone]
+        else:
+            kept = [item for item in there if item in here or item not in began]
+            items = kept + [item for item in here if item not in kept and item not in began]
+        if items:
+            whole[table] = items
+    return whole
+
+
+def with_knitting_of(answers: Project, knitted: Project) -> Project:
+    """The answers of one project and what was knitted in another: an earlier version brings back no rows."""
+    return replace(answers, **{table: getattr(knitted, table) for table in KNITTED})
 
 
 def _merge_tables(base: Toml, mine: Toml, theirs: Toml, key: str, contested: list[str]) -> Toml:
@@ -78,7 +105,7 @@ def _same(one: object, other: object) -> bool:
 
 
 def _differences(before: object, after: object, key: str, found: list[str]) -> None:
-    if _same(before, after) or key in QUIET:
+    if _same(before, after) or key in (*QUIET, *KNITTED):
         return
     if _is_table(before, key) and _is_table(after, key):
         for name in dict.fromkeys((*before, *after)):

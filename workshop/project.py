@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NewType, get_args
 
-FORMAT = 2
+FORMAT = 3
 """Version of the save file that this workshop writes."""
 
 Units = Literal["cm", "in"]
@@ -38,6 +38,11 @@ Darts = Literal["yes", "no"]
 BeforeWash = Literal["counted", "not-counted"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""
+Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
+Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
+Side = Literal["RS", "WS", "round"]
+WayOn = Literal["go-on", "rows-anew", "sides", "above-edging", "begin-again", "other-needle", "other-pieces"]
+"""What may be done when a piece turns out otherwise than its swatch."""
 
 STATES: tuple[State, ...] = get_args(State)
 STEPS = ("fibre", "swatch", "gauge", "wash", "measure", "shape", "summary")
@@ -219,6 +224,47 @@ class GarmentChoices:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkedEvent:
+    """What was done in a row, as the ledger of the plan had it."""
+
+    do: Do
+    where: Where
+    stitches: int
+    line: str = ""
+    gaps: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedRows:
+    """Rows worked one after another, plain but for the last, in which the events happen."""
+
+    rows: int
+    fabric: str
+    side: Side | None = None
+    """Side of the rows, where their numbers do not tell it (short rows in a round)."""
+    event: tuple[WorkedEvent, ...] = ()
+    mark: str = ""
+    """What was to be done after them: a landmark that is passed."""
+    parts: tuple[int, ...] = ()
+    """Stitches between the markers that were placed there."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCount:
+    """One count on the piece, fresh from the needles: so many stitches (or rows) over so many cm, in one place."""
+
+    along: Along
+    count: float
+    over_cm: float
+    row: int | None = None
+    """Rows that were worked when it was counted."""
+    on: str = ""
+    one_stretch: bool = False
+    """Whether the places lie side by side and were counted on from one to the next."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class GradingBody:
     """A body of a designer's own list. Figures are of the body itself, no ease."""
 
@@ -239,6 +285,79 @@ class GradingBody:
     neck_to_cuff_cm: float | None = None
     neck_cm: float | None = None
     head_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class KnittedPiece:
+    """What is knitted of one piece; its rows are facts, whatever is answered later."""
+
+    piece: str
+    """Its name in the plan."""
+    rows: int = 0
+    cast_on: int = 0
+    finished: bool = False
+    stitches: int | None = None
+    """Stitches on the needle, where they are not those of the plan."""
+    planned_at: int = 0
+    """Rows that were knitted when the rest was last planned anew."""
+    beside: str = ""
+    """The piece that is knitted at the same time, row for row: its pair on the same needle."""
+    parts: tuple[int, ...] = ()
+    """Stitches between the markers that were placed before its first row."""
+    worked: tuple[WorkedRows, ...] = ()
+    count: tuple[PieceCount, ...] = ()
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """The yarn that is left, on the scale."""
+
+    left_g: float
+    pieces_g: float | None = None
+    """What is knitted, weighed on the same day; None: what has left the balls."""
+    stitches: int | None = None
+    """Stitches that were knitted then."""
+    on: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One line of the log: where a piece stood at the end of a day, or something noted."""
+
+    on: str
+    piece: str = ""
+    row: int | None = None
+    text: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedMeasure:
+    """What the finished garment measures after its wash."""
+
+    what: str
+    """By the name of the plan's finished measurements: chest, length, sleeve."""
+    cm: float
+    on: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class TakenWay:
+    """A way on that the knitter has taken: from here on the plan goes by what was counted on the piece."""
+
+    way: WayOn
+    piece: str
+    row: int
+    stitches_per_10cm: float | None = None
+    """Gauge after the wash that the plan takes; None: as before."""
+    rows_per_10cm: float | None = None
+    ripped: int = 0
+    """Rows that were ripped for it."""
+    on: str = ""
     extra: Extra = field(default_factory=dict)
 
 
@@ -279,8 +398,17 @@ class Project:
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)
     fit: Fit = field(default_factory=Fit)
     garment: GarmentChoices = field(default_factory=GarmentChoices)
+    knitting: tuple[KnittedPiece, ...] = ()
+    taken: tuple[TakenWay, ...] = ()
+    weighing: tuple[Weighing, ...] = ()
+    log: tuple[LogEntry, ...] = ()
+    measured: tuple[FinishedMeasure, ...] = ()
     grading: Grading = field(default_factory=Grading)
     extra: Extra = field(default_factory=dict)
+
+    def knitted(self, piece: str) -> KnittedPiece | None:
+        """What is knitted of a piece, or None where it has not been begun."""
+        return next((k for k in self.knitting if k.piece == piece), None)
 
     def yarn_of(self, swatch: Swatch) -> Yarn | None:
         """The yarn that a swatch is knitted in, or None where the swatch names none that exists."""

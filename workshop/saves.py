@@ -90,7 +90,16 @@ def _question_from_1(key: str) -> str:
     return f"swatch.{item}.{RENAMED[name]}" if table == "swatch" and name in RENAMED else key
 
 
-MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2}
+NEW_IN_3 = ("knitting", "taken", "weighing", "log", "measured")
+"""What happens at the needles, from format 3 on."""
+
+
+def from_2_to_3(data: Toml) -> Toml:
+    """The knitting is kept too. A key of these names that a hand has put into an older file stays as ``own_...``."""
+    return {f"own_{key}" if key in NEW_IN_3 else key: value for key, value in data.items()}
+
+
+MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2, 2: from_2_to_3}
 """From format n to n + 1, over plain dictionaries; a step that has landed is never changed."""
 
 
@@ -278,8 +287,10 @@ def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
 
 
 def _scalar(hint: type, value: object, key: str) -> object:
-    wanted = {str: "text in quotes", int: "a whole number", float: "a number"}[hint]
-    if isinstance(value, bool) or not isinstance(value, (int, float) if hint is float else hint):
+    wanted = {str: "text in quotes", int: "a whole number", float: "a number", bool: "true or false"}[hint]
+    if hint is bool and isinstance(value, bool):
+        return value
+    if hint is bool or isinstance(value, bool) or not isinstance(value, (int, float) if hint is float else hint):
         raise WrongKey(key, f"is {_shown(value)}. It should be {wanted}")
     if isinstance(value, str):
         odd = next((c for c in value if unicodedata.category(c) == "Cc" and c not in "\n\t"), None)

@@ -343,8 +343,13 @@ class Session:
         return tuple(v for v in found if not faults(v.project))
 
     def bring_back(self, version: "Version") -> None:
-        """Go on from an earlier version; what is there now becomes one, so that this can be taken back too."""
-        self.project = version.project
+        """Go on from an earlier version; what is there now becomes one, so that this can be taken back too.
+
+        Rows that have been knitted since stay knitted.
+        """
+        from workshop.merging import with_knitting_of
+
+        self.project = with_knitting_of(version.project, self.project)
         self.save()
 
     def go_on_in(self, place: Path) -> None:

@@ -65,7 +65,11 @@ class NoSuchSize(ValueError):
 
 
 def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
-    """A design in the sizes of a table, its own, or in those of its list of bodies. Raises NoSuchSize."""
+    """A design in the sizes of a table, its own, or in those of its list of bodies. Raises NoSuchSize.
+
+    What is knitted of one of them is no part of the design.
+    """
+    project = replace(project, knitting=(), taken=())
     own = project.grading.body if table is None else ()
     if own:
         found = {b.name: _own_body(b, project) for b in own}

@@ -10,14 +10,17 @@ from collections import Counter
 from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from time import process_time
 
 from tests.factory import pullover
 from workshop import saves
 from workshop.cli import main
-from workshop.project import Body, Fit, ReferenceGarment
+from workshop.planned import plan
+from workshop.project import Body, Fit, Project, ReferenceGarment
 from workshop.session import opened
+from workshop.telling import heard
 
 README = Path(__file__).parents[2] / "saves" / "README.md"
 SLOW_SECONDS = 2.0
@@ -33,7 +36,32 @@ def whole() -> list[str]:
         body=Body(source="garment", table="men"), reference_garment=ReferenceGarment(50.0, 18.0, 10.0, 60.0, 20.0, 75.0)
     )
     eased = pullover(fit=Fit("loose", 8.0, 5.0, 6.0, 7.0, 4.0))
-    return [described, saves.dumps(garment), saves.dumps(eased), *(p.read_text("utf-8") for p in demos())]
+    return [
+        described,
+        saves.dumps(garment),
+        saves.dumps(eased),
+        saves.dumps(begun()),
+        *(p.read_text("utf-8") for p in demos()),
+    ]
+
+
+def begun() -> Project:
+    """A project at the needles: rows, a slip, counts, a way taken, weighings, a log."""
+    project = pullover()
+    for text in ("42", "count 26 over 12, 26.25 over 12, 26 over 12", "rows 34 over 12, 34 over 12, 33.75 over 12"):
+        project = heard(plan(project), text, date(2026, 3, 1)).project
+    for text in (
+        "take rows-anew",
+        "done 3",
+        "stitches 109",
+        "left 500, pieces 60",
+        "note calm",
+        "piece left sleeve",
+        "both",
+        "9",
+    ):
+        project = heard(plan(project), text, date(2026, 3, 2)).project
+    return project
 
 
 LENGTHS = {
@@ -127,6 +155,7 @@ READERS: dict[str, Callable[[Path], object]] = {
     "svg": _shown("print", "{path}", "--to", "{folder}/out.svg", "--replace"),
     "sheet": _shown("print", "{path}", "--to", "{folder}/out.md", "--sheet", "filled", "--replace"),
     "earlier": _shown("earlier", "{path}"),
+    "knit": _shown("knit", "{path}"),
     "session": _goes_on,
 }
 """Whoever reads a save; a further one is one line."""

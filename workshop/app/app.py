@@ -33,21 +33,23 @@ from workshop.visible import in_one_line
 if TYPE_CHECKING:
     from workshop.app.screens.more import Deed
 
-COMMANDS = ("app", "start", "summary", "panel", "form")
+COMMANDS = ("app", "start", "summary", "needles", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
 
-OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
+OURS = ("app", "start", "summary", "needles", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
 
 
 def all_bindings() -> dict[str, str]:
     """Every action that a key can be given to, on any screen, with the keys it has."""
     from workshop.app.screens import dialogs, more, safety
+    from workshop.app.screens.needles import NeedlesScreen
     from workshop.app.screens.start import StartScreen
     from workshop.app.widgets.form import AnswerInput, AnswerList, Form, Sheet
     from workshop.app.widgets.plan import PlanText
 
     rooms: list[type[DOMNode]] = [WorkshopApp, StartScreen, PlanText, StepScreen, Form, AnswerInput, Sheet, AnswerList]
+    rooms.append(NeedlesScreen)
     windows = (r for module in (dialogs, more, safety) for r in vars(module).values() if isinstance(r, type))
     rooms += [r for r in dict.fromkeys(windows) if issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
@@ -100,7 +102,8 @@ class WorkshopApp(Filed):
         shown("app.quit", "ctrl+q", "quit", "Quit", "Leave. Everything is saved", first=True),
     ]
 
-    def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
+    def __init__(self, session: Session | None = None, folder: Path | None = None, *, knit: bool = False) -> None:
+        """``knit``: the project opens at the needles."""
         no_color = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if no_color else None)
         for theme in ALL:
@@ -111,14 +114,28 @@ class WorkshopApp(Filed):
         back_again = session is not None and session.project.last_step is not None
         self.desk = Desk(session or Session(Project(), folder), folder, self.settings, back_again, session is not None)
         self.take_up(self.desk.session)
-        self._first = StepScreen(self.desk) if session is not None else self._list_of_projects()
+        self._first = self._room_of(session, knit=knit)
         self._held: list[events.Event] | None = []
         """Keys that were typed before there was something to type into; None while there is."""
+
+    def _room_of(self, session: Session | None, *, knit: bool) -> Room:
+        """The first screen."""
+        if session is None:
+            return self._list_of_projects()
+        return self._needles() if knit else StepScreen(self.desk)
+
+    def _needles(self) -> Room:
+        from workshop.app.screens.needles import NeedlesScreen
+
+        return NeedlesScreen(self.desk, self._to_the_plan)
+
+    async def _to_the_plan(self) -> None:
+        await self.open_step("summary")
 
     def _list_of_projects(self) -> Room:
         from workshop.app.screens.start import StartScreen
 
-        return StartScreen(self.desk, self.open_project)
+        return StartScreen(self.desk, self.open_project, self.knit_file)
 
     def get_default_screen(self) -> Screen[None]:
         """The list of projects, or the project given: nothing is built below it."""
@@ -251,6 +268,30 @@ class WorkshopApp(Filed):
         self.desk.back_again = True
         self._enter(StepScreen(self.desk))
 
+    async def knit_file(self, path: Path) -> None:
+        """A saved project, at the needles."""
+        from workshop.session import opened
+
+        try:
+            session = opened(path)
+        except saves.BadSave as error:
+            self.tell(str(error))
+            return
+        if not session.plan.made.pieces:
+            self.tell("There is no plan to knit from yet: Enter opens the project where it goes on.")
+            return
+        self.take_up(session)
+        self.desk.back_again = True
+        self._enter(self._needles())
+
+    async def action_knit(self) -> None:
+        """From the plan to the needles."""
+        if not self.session.plan.made.pieces:
+            self.tell("There is no plan to knit from yet.")
+            return
+        await self.before_asking()
+        self._enter(self._needles())
+
     async def open_step(self, name: str, at: str | None = None) -> None:
         """A step, at one of its questions."""
         await self.room.stands.wait()
@@ -288,6 +329,8 @@ class WorkshopApp(Filed):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys that need an open step are hidden elsewhere."""
         name = self.current_step
+        if isinstance(self.screen, Room) and action in self.screen.apart:
+            return False
         if action in ("face", "steps", "back", "onward"):
             if (
                 name is None
@@ -394,7 +437,7 @@ class WorkshopApp(Filed):
 
     def show_again(self) -> None:
         """The same screen in other units, at the same question."""
-        if isinstance(self.room, StepScreen) and self.body is not None:
+        if self.body is not None:
             self.body.show_again()
             self.room.show_bars()
 
@@ -504,7 +547,7 @@ class WorkshopApp(Filed):
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
-        if isinstance(self.room, StepScreen):
+        if self.room.step is not None:
             await self.before_asking()
             self._enter(self._list_of_projects())
 

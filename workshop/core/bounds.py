@@ -4,14 +4,28 @@ Questions have narrower limits and a file is held to those when it is read. Thes
 figure, from whatever door, ends in a sum that cannot be worked out or a garment of a million rows.
 """
 
+from collections.abc import Iterator
 from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, TypeVar
 
+from workshop.core.edgings import EDGINGS, STOCKING
 from workshop.core.making.cloth import Cloth
+from workshop.core.making.ledger import ADDS
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Unit
 from workshop.core.wearer.fit import Targets
-from workshop.project import Body, Fit, GarmentChoices, Project, Reading, ReferenceGarment, Swatch, Yarn
+from workshop.project import (
+    Body,
+    Fit,
+    GarmentChoices,
+    KnittedPiece,
+    Project,
+    Reading,
+    ReferenceGarment,
+    Swatch,
+    TakenWay,
+    Yarn,
+)
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -50,7 +64,7 @@ PER_CM: Range = (0.1, 40)
 """Stitches or rows in a centimetre of anything knitted."""
 
 MOST_FIBRES = 20
-MOST_STITCHES, MOST_ROWS = 1200, 2000
+MOST_STITCHES, MOST_ROWS, MOST_GRAMS, MOST_CM = 1200, 2000, 20000, 300
 """Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
 
 STEPS = {Yarn: "fibre", Body: "measure", ReferenceGarment: "measure", Fit: "measure", GarmentChoices: "shape"}
@@ -71,8 +85,55 @@ def within(project: Project, notes: Notes) -> Project:
         garment=_bounded(project.garment, "garment", notes),
         yarn=tuple(_yarn(y, notes) for y in project.yarn),
         swatch=tuple(_swatch(s, notes) for s in project.swatch),
+        knitting=tuple(kept for k in project.knitting for kept in _knitted(k, notes)),
+        taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
+        weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
+        measured=tuple(m for m in project.measured if 0 < m.cm <= MOST_CM),
     )
     return project if bounded == project else bounded
+
+
+def _knitted(piece: KnittedPiece, notes: Notes) -> Iterator[KnittedPiece]:
+    """A piece whose rows can be knitted, with those of its counts that can be; nothing where they cannot."""
+    if _can_be_knitted(piece):
+        low, high = COUNTED["count"], COUNTED["over_cm"]
+        counts = tuple(c for c in piece.count if _is_in(c.count, low) and _is_in(c.over_cm, high))
+        yield piece if counts == piece.count else replace(piece, count=counts)
+    else:
+        _beyond(notes, "shape", "knitting", sum(run.rows for run in piece.worked), (0, MOST_ROWS), "")
+
+
+def _is_in(value: float, reach: Range) -> bool:
+    return reach[0] <= value <= reach[1]
+
+
+def _can_be_knitted(piece: KnittedPiece) -> bool:
+    """Whether rows of a piece that are said to be knitted add up, row for row, in fabrics that there are."""
+    rows = [run.rows for run in piece.worked]
+    if sum(rows) != piece.rows or piece.rows > MOST_ROWS or min(rows, default=1) < 1:
+        return False
+    there = piece.cast_on
+    for run in piece.worked:
+        if run.fabric != STOCKING and run.fabric not in EDGINGS:
+            return False
+        for event in run.event:
+            most = there if event.do == "increase" and event.where == "across" else MOST_STITCHES
+            if not 0 <= event.stitches <= most or not 0 <= there <= MOST_STITCHES:
+                return False
+            if event.do == "decrease" and event.where == "across" and 2 * event.stitches > there:
+                return False
+            there += ADDS.get(event.do, 0) * event.stitches * (2 if event.where == "both" else 1)
+    slip = abs((there if piece.stitches is None else piece.stitches) - there)
+    return 0 <= there <= MOST_STITCHES and slip <= max(2, there // 4)
+
+
+def _is_gauge(taken: TakenWay, notes: Notes) -> bool:
+    """Whether the gauge of a way that was taken is one of something knitted."""
+    for gauge in (taken.stitches_per_10cm, taken.rows_per_10cm):
+        if gauge is not None and not 10 * PER_CM[0] <= gauge <= 10 * PER_CM[1]:
+            _beyond(notes, "shape", "taken", gauge, (10 * PER_CM[0], 10 * PER_CM[1]), "per 10 cm")
+            return False
+    return True
 
 
 def _bounded(item: T, key: str, notes: Notes) -> T:

@@ -28,6 +28,8 @@ from workshop.core.edgings import of_pattern
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
+from workshop.core.knitting.standing import as_knitted
+from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.necklines import neckline
@@ -101,8 +103,8 @@ def plan(project: Project) -> Plan:
     targets = target_measurements(project, wearer, notes)
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
-    gauge = _design(project, swatches, yarns, notes)
-    made = _make(project, gauge, wearer, targets, notes)
+    gauge = as_taken(project, _design(project, swatches, yarns, notes))
+    made = as_knitted(project, _make(project, gauge, wearer, targets, notes), notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)

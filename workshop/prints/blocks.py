@@ -29,6 +29,8 @@ class Items:
     ticked: bool = False
     bare: bool = False
     fine: bool = False
+    done: bool = False
+    """Struck out: it is knitted. Paper only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,8 @@ class RowBoxes:
     last: int
     marked: frozenset[int] = frozenset()
     label: str = ""
+    knitted: int = 0
+    """Up to this row they are crossed out."""
 
     @property
     def rows(self) -> tuple[int, ...]:

@@ -14,6 +14,7 @@ from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
 from workshop.prints.dated import today
+from workshop.prints.knitting import knitting_data
 from workshop.progress import progress
 from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
@@ -53,6 +54,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),
         "yarn": yarn_data(plan),
+        "knitting": knitting_data(plan, today()) if made.pieces else None,
         "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
         "before": list(before_knitting(plan)),
         "finishing": list(finishing(plan)),

@@ -47,8 +47,8 @@ def _md_block(block: Block, plan: Plan | None) -> list[str]:
         case Paragraph(text, kind):
             mark = {"look": "**Look again:** ", "stop": "**Stop:** "}.get(kind, "")
             return [f"**{_md(text)}**" if kind == "head" else mark + _md(text)]
-        case Items(items, ticked):
-            return [f"- {'[ ] ' if ticked else ''}{_md(item)}" for item in items]
+        case Items():
+            return [*_md_items(block)]
         case Table(head, rows):
             out = ["| " + " | ".join(map(_md, head)) + " |", "|" + " --- |" * len(head)]
             return out + ["| " + " | ".join(map(_md, row)) + " |" for row in rows]
@@ -56,13 +56,25 @@ def _md_block(block: Block, plan: Plan | None) -> list[str]:
             told = ". ".join(filter(None, (name, told)))
             return [f"**{_md(f'= {formula}')}**", "", *([_md(told), ""] if told else []), *_md_block(grid, plan)]
         case RowBoxes(label=label):
-            boxes = [f"☐ **{r}**" if r in block.marked else f"☐ {r}" for r in block.rows]
-            return ["  " + (f"{label}: " if label else "") + " ".join(boxes)]
+            return ["  " + (f"{label}: " if label else "") + " ".join(_md_boxes(block))]
         case Drawing(lines, shapes):
             if not lines and shapes and plan is not None:
                 lines = schematic_lines(shapes, plan.project)
             fence = "`" * max(3, 1 + max((len(r) for line in lines for r in re.findall("`+", line)), default=0))
             return [fence + "text", *lines, fence]
+
+
+def _md_items(block: Items) -> Iterator[str]:
+    """A list; what is done has its box ticked and is struck out."""
+    box = ("[x] " if block.done else "[ ] ") if block.ticked else ""
+    for item in block.items:
+        yield f"- {box}~~{_md(item)}~~" if block.done else f"- {box}{_md(item)}"
+
+
+def _md_boxes(block: RowBoxes) -> Iterator[str]:
+    for row in block.rows:
+        sign = "☒" if row <= block.knitted else "☐"
+        yield f"{sign} **{row}**" if row in block.marked else f"{sign} {row}"
 
 
 STYLE = """
@@ -103,7 +115,9 @@ section.whole { break-inside: avoid; }
 table.plain { break-inside: avoid; }
 ul.ticked li { padding-left: 1.7em; text-indent: -1.7em; margin: .3em 0; }
 .box { display: inline-block; width: .85em; height: .85em; border: 1px solid #000; margin-right: .75em;
-  vertical-align: -.05em; }
+  vertical-align: -.05em; font: .95em/.8em Arial, Helvetica, sans-serif; text-align: center; text-indent: 0; }
+s { color: #555; }
+p.rows s { text-decoration: line-through solid 1.5px; }
 p.rows { margin: .1em 0 .5em 1.7em; line-height: 0; }
 p.rows b, p.rows span { display: inline-block; width: 2.9em; height: 2em; margin: 0 .25em .3em 0;
   border: .5px solid #777; font: 7pt/2em Arial, Helvetica, sans-serif; text-align: center; }
@@ -260,7 +274,7 @@ def _html_block(block: Block, plan: Plan) -> str:
         case Sums():
             return _html_sums(block)
         case RowBoxes(label=label):
-            boxes = "".join(f"<b>{r}</b>" if r in block.marked else f"<span>{r}</span>" for r in block.rows)
+            boxes = "".join(_row_box(r, block) for r in block.rows)
             return f'<p class="rows">{f"<i>{escape(label)}</i>" if label else ""}{boxes}</p>'
         case Drawing(lines, shapes):
             if shapes:
@@ -270,8 +284,8 @@ def _html_block(block: Block, plan: Plan) -> str:
 
 def _html_items(listed: Items) -> str:
     kind = "ticked" if listed.ticked else "bare" if listed.bare else "plain fine" if listed.fine else "plain"
-    box = '<span class="box"></span>' if listed.ticked else ""
-    told = "\n".join(f"<li>{box}{escape(item)}</li>" for item in listed.items)
+    box = f'<span class="box">{"×" if listed.done else ""}</span>' if listed.ticked else ""
+    told = "\n".join(f"<li>{box}{_struck(escape(item), listed.done)}</li>" for item in listed.items)
     return f'<ul class="{kind}">\n{told}\n</ul>'
 
 
@@ -311,6 +325,16 @@ def _done(rows: Sequence[Sequence[str]]) -> str:
 
 MOST_SHARED = 5
 """From so many columns of figures on, the names of results have as little room as they can."""
+
+
+def _struck(text: str, done: bool) -> str:
+    return f"<s>{text}</s>" if done else text
+
+
+def _row_box(row: int, block: RowBoxes) -> str:
+    tag = "b" if row in block.marked else "span"
+    return f"<{tag}>{_struck(str(row), row <= block.knitted)}</{tag}>"
+
 
 FILLED = ' class="filled"'
 """A cell in which a part stands already: at its right end, with room to write before it."""

@@ -5,10 +5,13 @@ from dataclasses import replace
 
 from workshop.core.constructions import construction
 from workshop.core.edgings import edging
+from workshop.core.knitting.needles import at_the_needles
+from workshop.core.making.ledger import Piece
 from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
 from workshop.prints.blocks import Block, Document, Drawing, Grid, Items, Paragraph, RowBoxes, Section, Table
+from workshop.prints.dated import today
 from workshop.prints.document import (
     abbreviations_section,
     cautions_section,
@@ -25,8 +28,10 @@ from workshop.prints.document import (
 from workshop.progress import progress
 from workshop.project import Project
 from workshop.units import show_length, show_needle, show_range
+from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, finer_needle
 from workshop.words.instructions import PieceWords, instructions
+from workshop.words.log import log_rows
 from workshop.words.phrase import counted, in_terms_of
 from workshop.words.rows.row_actions import deeds
 
@@ -50,6 +55,7 @@ def plan_sheet(plan: Plan) -> Document:
     yarn = (replace(yarn_section(plan), whole=True), Section("Care", (Paragraph(_care(plan)),), whole=True))
     sections = [
         *still_open,
+        *_knitting(plan),
         _at_a_glance(plan),
         *((*yarn, schematic, measurements(plan)) if still_open else (schematic, measurements(plan), *yarn)),
         worth_knowing(plan),
@@ -61,6 +67,7 @@ def plan_sheet(plan: Plan) -> Document:
     sections.append(finishing_section(plan))
     if plan.cautions:
         sections.append(cautions_section(plan))
+    sections += _log(plan)
     sections.append(
         Section("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),), whole=True)
     )
@@ -155,20 +162,22 @@ def _care(plan: Plan) -> str:
 
 
 def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
-    """One piece: each instruction with its box, and below it the boxes of its rows."""
+    """One piece: each instruction with its box, and below it the boxes of its rows; what is knitted is struck out."""
     marked = frozenset(r.row for r in piece.piece.rows if r.events)
-    times = ("1st", "2nd") if "two alike" in piece.title else ("",)
+    pair = _pair(piece, plan)
+    at = [_row_of(p, plan) for p in pair]
+    times = ("1st", "2nd") if len(pair) > 1 else ("",)
     blocks: list[Block] = [Paragraph(piece.measures + ".")]
     if first:
         blocks.append(Paragraph(ROW_NOTE))
     still_to_tell, merged = 0, None
-    for line in piece.lines:
-        blocks.append(Items((line,), ticked=True))
+    for line, done in zip(piece.lines, _struck(piece, min(at)), strict=True):
+        blocks.append(Items((line,), ticked=True, done=done))
         found = ROWS.match(line)
         if found:
             begin, end = int(found[1]), int(found[2] or found[1])
             here = frozenset(r for r in marked if begin <= r <= end)
-            blocks += [RowBoxes(begin, end, here, label) for label in times]
+            blocks += [RowBoxes(begin, end, here, label, row) for label, row in zip(times, at, strict=True)]
             together = TOGETHER.search(line)
             if together:
                 still_to_tell, merged = int(together[1]), _row_by_row(piece, (begin, end), plan)
@@ -182,6 +191,52 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
 
 SHORT = 8
 """Blocks of a piece that is so short that it stays on one page: a shoulder, a band."""
+
+
+def _pair(piece: PieceWords, plan: Plan) -> tuple[Piece, ...]:
+    """The piece; of two that are made alike and written once, both."""
+    if "two alike" not in piece.title:
+        return (piece.piece,)
+    other = (p for p in plan.made.pieces if p.role is piece.piece.role and p is not piece.piece)
+    return (piece.piece, *other)
+
+
+def _row_of(piece: Piece, plan: Plan) -> int:
+    """The row that was knitted last, by its number; 0 where none is."""
+    known = plan.project.knitted(piece.name)
+    return piece.rows[0].row - 1 + known.rows if known and known.rows and piece.rows else 0
+
+
+def _struck(piece: PieceWords, row: int) -> list[bool]:
+    """For each line whether it is done with ``row`` knitted: its rows are, or those of the line that follows."""
+    done: list[bool] = []
+    follows = row >= piece.piece.last_row
+    for line in reversed(piece.lines):
+        found = ROWS.match(line)
+        if found:
+            done.append(row >= int(found[2] or found[1]))
+            follows = row >= int(found[1])
+        else:
+            done.append(follows)
+    done.reverse()
+    for i, line in enumerate(piece.lines):  # what happens in the same rows is done with them
+        if line.startswith("At the same time") and i:
+            done[i] = done[i - 1]
+    return done
+
+
+def _knitting(plan: Plan) -> list[Section]:
+    """Where the knitting is; nothing before it has begun."""
+    if not any(known.rows for known in plan.project.knitting):
+        return []
+    now = told(at_the_needles(plan, today()), plan)
+    return [Section("Where you are", (Items(now.lines, bare=True),))]
+
+
+def _log(plan: Plan) -> list[Section]:
+    """The log, where anything stands in it."""
+    rows = log_rows(plan)
+    return [Section("The log", (Table(("Date", "Piece", "What"), rows),))] if rows else []
 
 
 def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:

@@ -42,9 +42,10 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
         return ()
     written: list[PieceWords] = []
     for piece in plan.made.pieces:
-        if piece.role.alike and piece.side == "right":
+        both = bool(piece.role.alike) and _is_as_its_pair(piece, plan)
+        if both and piece.side == "right":
             continue
-        title = f"{piece.role.alike} (make two alike)" if piece.role.alike else piece.name
+        title = f"{piece.role.alike} (make two alike)" if both else piece.name
         written.append(
             PieceWords(
                 piece,
@@ -54,6 +55,19 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
             )
         )
     return tuple(written)
+
+
+def _is_as_its_pair(piece: Piece, plan: Plan) -> bool:
+    """Whether two pieces that are made alike are so, with all that grows with them.
+
+    One of them may have been knitted before the plan changed.
+    """
+    begins = next(iter(piece.lineage())).role
+    counts: dict[str, list[object]] = {}
+    for one in plan.made.pieces:
+        if one.role.alike and next(iter(one.lineage())).role is begins:
+            counts.setdefault(one.side or "", []).append((one.role, [(r.fabric, r.after) for r in one.rows]))
+    return counts.get("left") == counts.get("right")
 
 
 def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
@@ -107,11 +121,27 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     return [*lines, ending] if ending else lines
 
 
+def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
+    """What is done between the row before and this one: the beginning, marks, another needle."""
+    told = [_beginning(piece, plan)] if row is piece.rows[0] else []
+    told += [mark_words(m, piece) for m in piece.marks if m.after_row == row.row - 1]
+    at = row.row - piece.rows[0].row
+    if at and piece.rows[at - 1].fabric != row.fabric:
+        told += _change_needle(row.fabric, piece.rows[at - 1].fabric, plan)
+    return tuple(in_terms_of(text, plan.project) for text in told if text)
+
+
+def after_last_row(piece: Piece, plan: Plan) -> tuple[str, ...]:
+    """What is done with the stitches when a piece is knitted."""
+    told = (_ending(piece, plan), *(mark_words(m, piece) for m in piece.marks if m.after_row == piece.last_row))
+    return tuple(in_terms_of(text, plan.project) for text in told if text)
+
+
 def _beginning(piece: Piece, plan: Plan) -> str:
     needle = needle_for(piece.rows[0].fabric, plan)
     with_needle = f" with {needle} needles" if needle else ""
     if piece.parent:
-        return _continuing(piece, with_needle)
+        return _continuing(piece, with_needle, plan)
     if piece.cast_on:
         joined = ", join to work in the round and mark the start of the round" if piece.worked == "round" else ""
         return f"Cast on {stitches(piece.cast_on)}{with_needle}{joined}."
@@ -143,7 +173,7 @@ def _first_join(plan: Plan) -> str:
     return "" if plan.made.first(roles.YOKE) else f"Join the {joined} first. "
 
 
-def _continuing(piece: Piece, with_needle: str) -> str:
+def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
     """How a piece begins that continues where another one ends."""
     first = piece.rows[0]
     figures = {
@@ -154,6 +184,7 @@ def _continuing(piece: Piece, with_needle: str) -> str:
         "name": piece.name,
         "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge",
         "with_needle": with_needle,
+        "whose": "one sleeve" if _is_as_its_pair(piece, plan) else f"the {piece.name}",
     }
     return texts("continuing")[_continues(piece)].format(**figures)
 

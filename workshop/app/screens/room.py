@@ -49,6 +49,8 @@ class Room(Screen[None]):
     """The step that is shown; None on the list of projects."""
     body: Body | None = None
     """What stands in the middle; None before it is furnished, and on the list of projects."""
+    apart: frozenset[str] = frozenset()
+    """Actions of the app that have nothing to do here."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()

@@ -20,16 +20,16 @@ Ways = Sequence[tuple[str, str]]
 
 
 class ChoiceDialog(SmallWindow[str | None]):
-    """A question and its answers, the safest first."""
+    """A question and its answers, the safest first; ``begin`` is marked where another one is more likely."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("choice.close", "escape", "dismiss(None)", "Close", "Leave everything as it is")
     ]
 
-    def __init__(self, title: str, text: str, ways: Ways, escape: str) -> None:
+    def __init__(self, title: str, text: str, ways: Ways, escape: str, begin: int = 0) -> None:
         """``escape``: what leaving without an answer means."""
         super().__init__()
-        self._title, self._text, self._ways, self._escape = title, text, ways, escape
+        self._title, self._text, self._ways, self._escape, self._begin = title, text, ways, escape, begin
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
@@ -37,6 +37,10 @@ class ChoiceDialog(SmallWindow[str | None]):
             yield Static(Content(self._text), classes="window-text")
             yield Ended(*(Option(Content(words), id=name) for name, words in self._ways), markup=False)
             yield Label(f"arrows and enter choose; escape {self._escape}", classes="window-foot")
+
+    def on_mount(self) -> None:
+        """Begin at the usual answer."""
+        self.query_one(OptionList).highlighted = self._begin
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:

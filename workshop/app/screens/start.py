@@ -101,13 +101,16 @@ class StartScreen(Room):
     AUTO_FOCUS = "#projects"
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
+        shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
-    def __init__(self, desk: Desk, to: Callable[[Path | None], Awaitable[None]]) -> None:
-        """``to`` opens a project; without a path a new one."""
+    def __init__(
+        self, desk: Desk, to: Callable[[Path | None], Awaitable[None]], knit: Callable[[Path], Awaitable[None]]
+    ) -> None:
+        """``to`` opens a project, without a path a new one; ``knit`` opens one at the needles."""
         super().__init__(desk)
-        self._to = to
+        self._to, self._knit = to, knit
         self.listed = Projects()
 
     def titled(self) -> str:
@@ -137,13 +140,22 @@ class StartScreen(Room):
     async def _open_line(self, index: int) -> None:
         await self._to(self.listed.found[index - 1].path if index else None)
 
+    async def action_knit(self) -> None:
+        """The project that is marked, at the needles."""
+        await settled(self.listed)
+        index = self.listed.highlighted or 0
+        if not index:
+            self.tell("Mark a project whose plan is ready, then press k to knit from it.")
+        else:
+            await self._knit(self.listed.found[index - 1].path)
+
     async def action_new(self) -> None:
         """Start a new project."""
         await self._to(None)
 
     def help_text(self) -> str:
         """Help for this screen."""
-        return "Choose a saved project with the arrows and Enter. N starts a new one."
+        return "Choose a saved project with the arrows and Enter. N starts a new one. K opens it at the needles."
 
 
 def _is_demo(saved: Saved) -> bool:

@@ -4,14 +4,16 @@ from textual.content import Content
 from textual.widgets import Static
 
 FIRST = (
-    "app.next", "app.quit", "app.help", "app.steps", "app.agree", "start.new", "summary.print", "app.offers",
-    "app.lesson", "app.working", "app.more", "app.back", "app.shown", "app.projects",
+    "app.next", "app.quit", "app.help", "needles.done", "needles.back", "app.steps", "app.agree", "start.new",
+    "start.knit", "summary.knit", "needles.count", "needles.piece", "needles.ways", "needles.left", "needles.lost",
+    "summary.print", "app.offers", "app.lesson", "app.working", "app.more", "app.back", "app.shown", "app.projects",
 )  # fmt: skip
 """Keys by how much they are needed; what does not fit is in the help and in the palette."""
 
 ORDER = (
-    "start.new", "app.help", "app.lesson", "app.working", "app.steps", "app.offers", "app.agree", "summary.print",
-    "app.shown", "app.back", "app.next", "app.projects", "app.more", "app.quit",
+    "needles.done", "needles.back", "needles.count", "needles.ways", "needles.piece", "needles.left", "needles.lost",
+    "start.new", "start.knit", "summary.knit", "app.help", "app.lesson", "app.working", "app.steps", "app.offers",
+    "app.agree", "summary.print", "app.shown", "app.back", "app.next", "app.projects", "app.more", "app.quit",
 )  # fmt: skip
 """The order in which they stand."""
 

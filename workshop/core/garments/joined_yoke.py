@@ -25,7 +25,7 @@ from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
 from workshop.core.making.below_underarm import BodyBelowUnderarm, lower_keys, work_lower_whole
 from workshop.core.making.counts import fabric_of, in_rows, in_stitches, rows_of, stitches_for
-from workshop.core.making.ledger import Counts, Do, Event, Ledger, Piece, Schedules, scheduled
+from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedules, scheduled
 from workshop.core.making.roles import Edge, Section
 from workshop.core.making.sleeves import (
     SleevePlan,
@@ -37,6 +37,7 @@ from workshop.core.making.sleeves import (
 )
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
+from workshop.project import Do
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""

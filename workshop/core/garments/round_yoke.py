@@ -15,13 +15,14 @@ from workshop.core.garments.body_counts import check_opening
 from workshop.core.garments.joined_yoke import Base
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, in_rows, in_stitches, rows_of, stitches_of
-from workshop.core.making.ledger import Event, Ledger, Piece, Side, later, scheduled
+from workshop.core.making.ledger import Event, Ledger, Piece, later, scheduled
 from workshop.core.making.roles import Edge
 from workshop.core.making.yoke_percentages import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
 from workshop.core.wearer.fit import head_opening_cm
+from workshop.project import Side
 
 LEAST_ROWS = 8
 """Fewest rows of a yoke (common practice, no source)."""

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from workshop.core.calculation import EVEN, WHOLE
 from workshop.core.edgings import STOCKING
-from workshop.core.making.ledger import Event, Ledger, Side
+from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.roles import Edge, other
+from workshop.project import Side
 from workshop.tables.trade_rules import DART_FROM_CM
 
 CM_PER_CUP = 2.0

@@ -14,10 +14,7 @@ from typing import Literal
 from workshop.core.edgings import STOCKING, Fabric
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
-
-Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
-Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
-Side = Literal["RS", "WS", "round"]
+from workshop.project import Do, Side, Where
 
 ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
 
@@ -167,6 +164,8 @@ class Piece:
     """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
     schedules: Schedules = ()
     """All that happens in its rows, as it was planned; together they are the events of the rows."""
+    planned_at: int = 0
+    """Rows that were knitted when the rest was planned as it is; 0 where the plan is followed from the cast-on."""
 
     @property
     def name(self) -> str:

@@ -8,10 +8,11 @@ neck goes on as two parts, each with its own outer edge.
 from collections.abc import Iterable, Mapping
 from itertools import accumulate
 
-from workshop.core.making.ledger import Do, Event, Ledger, Piece, Schedule, Schedules, Where, by_row, scheduled
+from workshop.core.making.ledger import Event, Ledger, Piece, Schedule, Schedules, by_row, scheduled
 from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, other
 from workshop.core.making.spacing import split_evenly
+from workshop.project import Do, Where
 
 
 def at_edge(outer: Iterable[Schedule], edge: Edge) -> Schedules:

@@ -1,0 +1,162 @@
+"""The eighth screen: rows, counts, ways, a lost row and a slip, each on disk before the next key."""
+
+import pytest
+
+import workshop.app.widgets.needles
+import workshop.planned
+from tests.app.helpers import app_on, dialog, each_size, on_disk, screen_text, settle
+from tests.app.test_keys import type_ahead
+from workshop import saves
+from workshop.app.screens.needles import NeedlesScreen
+from workshop.cli import main
+
+DEMO = saves.demo_folder() / "harbour-pullover.toml"
+
+
+@pytest.fixture
+def demo():
+    return saves.load(DEMO)
+
+
+async def said(pilot, text):
+    """A sentence typed at the needles, from its key on."""
+    await pilot.press(
+        *(("space" if c == " " else "comma" if c == "," else "full_stop" if c == "." else c) for c in text)
+    )
+    await pilot.press("enter")
+    await settle(pilot)
+
+
+def rows(app):
+    """Rows of each piece on the disk."""
+    return {k.piece: k.rows for k in on_disk(app).knitting}
+
+
+async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_environment, demo):
+    app = app_on(clean_environment, demo, at="summary")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("k")
+        await settle(pilot)
+        assert isinstance(app.screen, NeedlesScreen)
+        assert "Cast on 106 stitches" in screen_text(app)
+
+        await type_ahead(pilot, " ", " ", " ", "b", "4", "2", "enter", " ")
+        assert rows(app) == {"back": 43}
+        assert "43 of 147 rows" in screen_text(app)
+        await pilot.press("backspace")
+
+        await said(pilot, "c27.5 over 12, 27 over 12, 27.25 over 12")
+        assert "That is a real difference" in screen_text(app)
+        await pilot.press("w")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert rows(app) == {"back": 16}
+        assert [t.way for t in on_disk(app).taken] == ["above-edging"]
+
+        await pilot.press("u")
+        await settle(pilot)
+        assert rows(app) == {"back": 42}
+        assert on_disk(app).taken == ()
+
+        await said(pilot, "l108 12")
+        assert "Row 29: 108 stitches, 12 plain rows above the last increase." in screen_text(app)
+        await said(pilot, "s107")
+        assert "increase 1 stitch" in screen_text(app)
+        await said(pilot, "500")
+        assert "the back has rows 1 to 147" in screen_text(app)
+        assert app.screen.query_one("#said").value == "500"
+        await pilot.press("escape")
+        async for _ in each_size(pilot):
+            text = screen_text(app)
+            assert "42 of 147 rows" in text
+            assert "increase 1 stitch" in text
+            assert "29%" in text
+        await pilot.press("f1")
+        await dialog(pilot)
+        await pilot.press("escape", "o")
+        await dialog(pilot)
+        await pilot.press("escape", "p")
+        await dialog(pilot)
+        await pilot.press("escape", "escape")
+        await settle(pilot)
+        assert app.current_step == "summary"
+        assert not isinstance(app.screen, NeedlesScreen)
+
+
+async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_together(clean_environment, demo):
+    app = app_on(clean_environment, demo)
+    app._first = app._needles()
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        await said(pilot, "147")
+        assert "The back is knitted." in screen_text(app)
+        assert "left shoulder: 0 of 5 rows" in screen_text(app)
+        await pilot.press("b")
+        await settle(pilot)
+        assert rows(app) == {"back": 146}
+
+        await pilot.press("p")
+        await dialog(pilot)
+        await pilot.press("down", "down", "down", "down", "down", "down", "enter")
+        await settle(pilot)
+        assert "Left sleeve: 0 of" in screen_text(app)
+        await pilot.press("t", "space", "space", "b")
+        await settle(pilot)
+        assert rows(app) == {"back": 146, "left sleeve": 1, "right sleeve": 1}
+        assert "Left sleeve and right sleeve: 1 of" in screen_text(app)
+
+        await said(pilot, "nlate, and good light")
+        await said(pilot, "y612, pieces 80")
+        assert on_disk(app).log[-1].text == "row 1: late, and good light"
+        assert on_disk(app).weighing[-1].pieces_g == 80
+        assert "g needed" in screen_text(app) or "The yarn" in screen_text(app)
+
+
+async def test_a_row_asks_for_one_plan_and_one_picture_of_the_knitting(clean_environment, demo, monkeypatch):
+    planned, looked = [], []
+    plan, look = workshop.planned.plan, workshop.app.widgets.needles.at_the_needles
+    monkeypatch.setattr(workshop.planned, "plan", lambda p: planned.append(p) or plan(p))
+    monkeypatch.setattr(workshop.app.widgets.needles, "at_the_needles", lambda *a: looked.append(a) or look(*a))
+    app = app_on(clean_environment, demo)
+    app._first = app._needles()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        planned.clear(), looked.clear()
+        await pilot.press("space")
+        await settle(pilot)
+
+        assert len(planned) <= 1
+        assert len(looked) == 1
+
+
+async def test_from_the_list_of_projects_k_knits_where_a_plan_is_ready(clean_environment, demo):
+    app_on(clean_environment, demo)
+    app = app_on(clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("k")
+        await settle(pilot)
+        assert isinstance(app.screen, NeedlesScreen)
+        await pilot.press("ctrl+o")
+        await settle(pilot)
+        assert "Start a new project" in screen_text(app)
+        await pilot.press("up", "k")
+        await settle(pilot)
+        assert "Mark a project whose plan is ready" in screen_text(app)
+
+
+async def test_another_window_at_the_same_knitting_the_later_row_wins(clean_environment, demo):
+    app = app_on(clean_environment, demo)
+    app._first = app._needles()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await said(pilot, "20")
+        assert main(["knit", str(app.session.path), "--row", "30"]) == 0
+        app.screen.look()
+        await settle(pilot)
+        assert "30 of 147 rows" in screen_text(app)
+        await pilot.press("space")
+        await settle(pilot)
+        assert rows(app) == {"back": 31}

@@ -1,0 +1,135 @@
+"""Garments that were planned anew on the needle, as they are printed: words, rows, seams and paper agree."""
+
+import random
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from tests.factory import pullover, swatch
+from tests.reader import read
+from tests.test_reader import differences
+from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import at_the_needles
+from workshop.core.plan import plan
+from workshop.planned import plan as planned
+from workshop.prints.paper import html, markdown
+from workshop.prints.plan_sheet import plan_sheet
+from workshop.project import LogEntry, TakenWay
+from workshop.telling import heard
+from workshop.words.instructions import instructions
+
+
+def replanned(construction, worked, front, seed):
+    """A garment in the middle of its first piece, when its rows turned out otherwise; None where it has no plan."""
+    chance = random.Random(seed)
+    base = pullover(swatch=(swatch(chance.choice([16.0, 20.0, 24.0]), 28.0),))
+    base = replace(base, garment=replace(base.garment, construction=construction, worked=worked, front=front))
+    now = plan(base)
+    if not now.made.pieces:
+        return None
+    piece = next(p for p in now.made.pieces if p.parent is None and not p.role.band)
+    rows = chance.randint(2, len(piece.rows) - 1)
+    per_10cm = now.gauge.rows.per_10cm * chance.choice([0.95, 1.04])
+    way = TakenWay("rows-anew", piece.name, rows, rows_per_10cm=per_10cm)
+    return plan(replace(base, knitting=(noted(piece, rows),), taken=(way,)))
+
+
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_the_words_of_a_garment_planned_anew_are_its_ledger(construction, worked, front):
+    for seed in range(4):
+        now = replanned(construction, worked, front, seed)
+        if now is None or "knitting-has-no-room" in {c.code for c in now.checks}:
+            continue
+        assert differences(read(instructions(now)), now.made.pieces) == [], (construction, worked, front, seed)
+
+
+@pytest.mark.parametrize(
+    ("construction", "worked", "front"),
+    [("round-yoke", "flat", "open"), ("raglan-from-hem", "round", "closed"), ("drop-shoulder", "round", "open")],
+)
+def test_what_goes_on_from_a_knitted_body_takes_the_stitches_that_it_left(construction, worked, front):
+    """The sleeves turn out otherwise; the body is knitted, and the yoke or the fronts begin with what it has."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked=worked, front=front))
+    now = plan(base)
+    knitted = [noted(p, len(p.rows)) for p in now.made.pieces if p.name == "body"]
+    per_10cm = (now.gauge.stitches.per_10cm * 1.045, now.gauge.rows.per_10cm * 1.02)
+    way = TakenWay("other-pieces", "left sleeve", 16, *per_10cm)
+
+    anew = plan(replace(base, knitting=tuple(knitted), taken=(way,)))
+    body = next(p for p in anew.made.pieces if p.name == "body")
+    assert body.rows == next(p for p in now.made.pieces if p.name == "body").rows
+    assert differences(read(instructions(anew)), anew.made.pieces) == []
+    assert sum(p.cast_on for p in anew.made.growing_from(body)) == body.bound_off
+
+
+def test_a_sleeve_that_was_knitted_before_the_plan_changed_is_written_apart():
+    base = pullover()
+    left = next(p for p in plan(base).made.pieces if p.name == "left sleeve")
+    assert any("two alike" in w.title for w in instructions(plan(base)))
+
+    knitted = replace(base, knitting=(noted(left, len(left.rows)),), garment=replace(base.garment, sleeve_cm=40.0))
+    titles = [w.title for w in instructions(plan(knitted))]
+    assert titles.count("Left sleeve") == titles.count("Right sleeve") == 1
+    assert not any("two alike" in title for title in titles)
+
+
+def test_paper_strikes_out_what_is_knitted_and_prints_the_log():
+    base = pullover()
+    back, left = (next(p for p in plan(base).made.pieces if p.name == n) for n in ("back", "left sleeve"))
+    log = (LogEntry("2026-03-14", "back", 20), LogEntry("2026-03-15", "back", None, "row 20: new ball, lot 4711"))
+    now = plan(replace(base, knitting=(noted(back, 20), noted(left, 4)), log=log))
+
+    text = markdown(plan_sheet(now), now)
+    piece = text.partition("\n## Back\n")[2].partition("\n## ")[0]
+    assert piece.count("☒") == 20
+    assert "☒ 20 ☐ 21" in piece.replace("**", "")
+    assert "- [x] ~~Cast on" in piece
+    assert "## Where you are" in text
+    assert "new ball, lot 4711" in text.partition("## The log")[2]
+    sleeves = text.partition("## Sleeves")[2].partition("\n## ")[0]
+    assert sleeves.count("☒") == 4
+    assert sleeves.index("☒") < sleeves.index("2nd:")
+
+    page = html(plan_sheet(now), now)
+    assert page.count("<s>") == page.count("</s>") == 24 + piece.count("~~") // 2
+    assert "☒" not in markdown(plan_sheet(plan(base)), plan(base))
+
+
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_word(construction):
+    """A piece 4 % closer than its swatch, 44 rows up."""
+
+    def after(project, *sentences):
+        for text in sentences:
+            project = heard(planned(project), text, date(2026, 3, 1)).project
+        return project
+
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked="round"))
+    now = planned(base)
+    piece = now.made.pieces[0]
+    row = min(44, len(piece.rows) - 2)
+    stitches, rows = ((g.per_10cm * 1.2 * 1.04) for g in (now.gauge.stitches, now.gauge.rows))
+    counts = (
+        f"{what} " + ", ".join(f"{n + d:.2f} over 12" for d in (0, 0.1, 0.05))
+        for what, n in (("count", stitches), ("rows", rows))
+    )
+    counted = after(base, str(row), *counts)
+
+    ways = at_the_needles(planned(counted), date(2026, 3, 1)).ways
+    assert {"go-on", "rows-anew", "begin-again", "other-needle"} <= {way.code for way in ways}
+    assert sum(way.recommended for way in ways) == 1
+    for way in ways:
+        taken = after(counted, f"take {way.code}")
+        anew = planned(taken)
+        assert taken.knitted(piece.name).rows == row - way.rows_ripped
+        assert anew.made.pieces[0].rows[: row - way.rows_ripped] == piece.rows[: row - way.rows_ripped]
+        assert differences(read(instructions(anew)), anew.made.pieces) == []
+        if way.stitches:
+            assert anew.made.finished_cm["chest"] == pytest.approx(way.chest_cm[1], abs=0.6)
+        assert planned(after(taken, "undo")).made == planned(counted).made

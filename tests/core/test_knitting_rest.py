@@ -1,0 +1,144 @@
+"""The rest of a garment, planned anew from what is on the needle: what is knitted stays, and the rest still comes out.
+
+Properties over designs of all constructions, flat and round, up and down, at any row and another row gauge.
+"""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.factory import pullover, swatch
+from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.knitting.facts import noted
+from workshop.core.plan import plan
+from workshop.project import TakenWay
+
+NEW = {"knitted-beyond", "knitting-has-no-room", "knitted-not-planned"}
+
+
+def design(draw):
+    """A complete project of any construction."""
+    stitches = draw(st.sampled_from([14.0, 18.0, 20.0, 24.0, 28.0]))
+    base = pullover(swatch=(swatch(stitches, round(stitches * draw(st.floats(1.25, 1.5)), 1)),))
+    choices = {
+        "construction": draw(st.sampled_from(sorted(CONSTRUCTIONS))),
+        "worked": draw(st.sampled_from(["flat", "round"])),
+        "front": draw(st.sampled_from(["closed", "open"])),
+        "neckline": draw(st.sampled_from(["crew", "v", "scoop"])),
+        "waist": draw(st.sampled_from(["straight", "shaped"])),
+    }
+    return replace(base, garment=replace(base.garment, **choices))
+
+
+@st.composite
+def begun(draw):
+    """A project, the name of a piece of it, and rows knitted of that: some, but not all."""
+    project = design(draw)
+    made = plan(project).made
+    assume(made.pieces)
+    piece = draw(st.sampled_from([p for p in made.pieces if len(p.rows) > 2 and p.parent is None and not p.role.band]))
+    return project, piece, draw(st.integers(1, len(piece.rows) - 1))
+
+
+def of(made, name):
+    return next(p for p in made.pieces if p.name == name)
+
+
+def with_rows(project, piece, rows, factor=1.0):
+    """The project with rows of a piece knitted, and another row gauge taken from what was counted on it."""
+    gauge = plan(project).gauge
+    assert gauge is not None
+    way = TakenWay("rows-anew", piece.name, rows, rows_per_10cm=gauge.rows.per_10cm * factor)
+    return replace(project, knitting=(noted(piece, rows),), taken=(way,) if factor != 1 else ())
+
+
+def is_sound(piece):
+    """Rows follow each other, by number and by stitches, and the events of each are its change."""
+    stitches = piece.cast_on
+    for number, row in enumerate(piece.rows, (piece.parent.last_row if piece.parent else 0) + 1):
+        assert row.row == number
+        assert row.before == stitches
+        assert row.after == stitches + sum(e.change for e in row.events) >= 0
+        if piece.worked == "flat":
+            assert row.side == ("RS" if number % 2 else "WS")
+        stitches = row.after
+    assert piece.bound_off == stitches
+
+
+@given(begun())
+def test_planned_anew_at_the_gauge_of_the_plan_nothing_changes(case):
+    project, piece, rows = case
+
+    assert plan(with_rows(project, piece, rows)).made == plan(project).made
+
+
+@given(begun(), st.floats(0.92, 1.08))
+def test_what_is_knitted_stays_and_the_rest_comes_out_whole(case, factor):
+    project, piece, rows = case
+    anew = plan(replace(with_rows(project, piece, rows, factor), knitting=()))
+    assume(anew.made.pieces)
+
+    found = plan(with_rows(project, piece, rows, factor))
+    assume("knitting-has-no-room" not in {c.code for c in found.checks})
+    mine, wanted = of(found.made, piece.name), of(anew.made, piece.name)
+
+    assert mine.rows[:rows] == piece.rows[:rows]
+    assert mine.bound_off == wanted.bound_off
+    for one in found.made.pieces:
+        if one.parent is None or one.parent is mine:
+            is_sound(one)
+    if "knitted-beyond" not in {c.code for c in found.checks}:
+        assert len(mine.rows) == len(wanted.rows)
+
+
+@given(begun(), st.floats(0.92, 1.08), st.integers(0, 20))
+def test_a_second_time_with_the_same_counts_changes_nothing(case, factor, more):
+    project, piece, rows = case
+    once = plan(with_rows(project, piece, rows, factor))
+    assume(once.made.pieces and "knitting-has-no-room" not in {c.code for c in once.checks})
+    mine = of(once.made, piece.name)
+    later = min(rows + more, len(mine.rows))
+
+    again = replace(once.project, knitting=(noted(mine, later, once.project.knitting[0]),))
+
+    assert of(plan(again).made, piece.name).rows == mine.rows
+
+
+@given(begun(), st.floats(0.92, 1.08))
+def test_no_answer_changes_a_row_that_is_knitted(case, factor):
+    """Whatever is answered later: another swatch, another construction, another length."""
+    project, piece, rows = case
+    knitted = with_rows(project, piece, rows)
+    other = plan(replace(knitted, garment=replace(knitted.garment, length_cm=70 * factor, neckline="boat")))
+    kept = [p for p in other.made.pieces if p.name == piece.name]
+
+    if kept:
+        assert kept[0].rows[:rows] == piece.rows[:rows]
+    else:
+        assert not other.made.pieces or "knitted-not-planned" in {c.code for c in other.checks}
+
+
+def test_a_count_on_the_needle_that_is_not_the_plans_is_put_right_in_the_next_rows():
+    project = pullover()
+    back = of(plan(project).made, "back")
+    row = next(r.row for r in back.rows if r.row > 40)
+    short = replace(noted(back, row), stitches=back.rows[row - 1].after - 1)
+
+    mine = of(plan(replace(project, knitting=(short,))).made, "back")
+
+    assert mine.rows[row - 1].after == back.rows[row - 1].after - 1
+    assert mine.bound_off == back.bound_off
+    assert [(e.do, e.stitches) for r in mine.rows[row : row + 2] for e in r.events] == [("increase", 1)]
+
+
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_facts_are_kept_in_few_lines(construction):
+    """A whole back or body is kept in runs: fewer than rows, and all of them come back."""
+    base = pullover()
+    made = plan(replace(base, garment=replace(base.garment, construction=construction))).made
+    for piece in made.pieces:
+        kept = noted(piece, len(piece.rows))
+        assert sum(run.rows for run in kept.worked) == len(piece.rows)
+        assert kept.finished

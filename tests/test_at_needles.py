@@ -1,0 +1,184 @@
+"""At the needles by command: rows, counts, weighings and ways, on disk after each."""
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from workshop import saves
+from workshop.cli import main
+from workshop.session import opened
+
+DEMO = saves.demo_folder() / "harbour-pullover.toml"
+CLOSER = ("27.5 over 12", "27 over 12", "27.25 over 12")
+"""Stitches on the piece, about 4 % more than on the swatch."""
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "jumper.toml"
+    path.write_bytes(DEMO.read_bytes())
+    return path
+
+
+@pytest.fixture
+def knit(file, capsys):
+    """``workshop knit`` with options: its exit code, standard output and error."""
+
+    def run(*options):
+        code = main(["knit", str(file), *options])
+        told = capsys.readouterr()
+        return code, told.out, told.err
+
+    return run
+
+
+def told(knit, *options):
+    """The data after a command that went well."""
+    code, out, err = knit(*options, "--json")
+    assert (code, err) == (0, "")
+    return json.loads(out)["knitting"]
+
+
+def places(option, texts):
+    return [part for text in texts for part in (option, text)]
+
+
+def test_rows_done_one_back_and_at_a_row(knit, file):
+    def back(data):
+        return next(p for p in data["pieces"] if p["name"] == "back")
+
+    assert back(told(knit, "--piece", "back", "--row", "62"))["rows_knitted"] == 62
+    assert back(told(knit, "--done", "2"))["rows_knitted"] == 64
+    standing = back(told(knit, "--back", "1"))
+    assert standing["rows_knitted"] == 63
+    assert standing["next"]["row"] == 64
+    assert standing["next"]["text"]
+    assert [(k.piece, k.rows) for k in saves.load(file).knitting] == [("back", 63)]
+
+
+def test_rows_that_are_knitted_stay_in_the_summary_whatever_is_answered(knit, file, capsys):
+    def rows():
+        main(["summary", str(file), "--json"])
+        data = json.loads(capsys.readouterr().out)
+        return next(p["rows"] for p in data["pieces"] if p["name"] == "back")
+
+    before = rows()
+    told(knit, "--piece", "back", "--row", "30")
+    project = saves.load(file)
+    text = file.read_text("utf-8").replace("length_cm = 60.0", "length_cm = 66.0")
+    assert text != file.read_text("utf-8") or project.garment.length_cm != 60.0
+    file.write_text(text, "utf-8")
+
+    assert rows()[:30] == before[:30]
+    assert rows() != before
+
+
+def test_a_real_difference_is_told_with_ways_and_the_one_taken_counts(knit):
+    data = told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER))
+    compared = data["compared"]["stitches"]
+
+    assert compared["real"]
+    assert compared["low"] < compared["difference_percent"] < compared["high"]
+    assert data["compared"]["rows"] is None
+    assert data["yarn"] is None
+    chest = data["predicted_cm"]["chest"]
+    assert chest["low"] < chest["likely"] < chest["high"] < 104
+    assert [way["recommended"] for way in data["ways"]].count(True) == 1
+    best = next(way for way in data["ways"] if way["recommended"])
+    assert best["chest_cm"]["likely"] == pytest.approx(104, abs=1)
+
+    after = told(knit, "--take", best["code"])
+    back = next(p for p in after["pieces"] if p["name"] == "back")
+    assert back["rows_knitted"] == 42 - best["rows_ripped"]
+
+
+def test_where_nothing_differs_it_goes_on(knit):
+    same = ("26 over 12", "26.25 over 12", "26 over 12")
+    data = told(knit, "--piece", "back", "--row", "42", *places("--count", same))
+
+    assert not data["compared"]["stitches"]["real"]
+    assert [way["code"] for way in data["ways"] if way["recommended"]] == ["go-on"]
+
+
+def test_yarn_left_counts_before_any_weighing_by_the_labels(knit):
+    told(knit, "--piece", "back", "--row", "100")
+    yarn = told(knit, "--yarn-left", "560")["yarn"]
+
+    assert yarn["left_g"] == 560
+    assert yarn["used_g"] > 0
+    assert yarn["needed_g"]["low"] < yarn["needed_g"]["likely"] < yarn["needed_g"]["high"]
+    assert yarn["verdict"] in ("enough", "probably", "open", "short")
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--row", "500"], "the back has rows 1 to 147"),
+        (["--row", "-3"], "the back has rows 1 to 147"),
+        (["--back", "1"], "the back has rows 1 to 147"),
+        (["--done", "-2"], "say how many"),
+        (["--piece", "pocket"], "isn't a piece of this plan"),
+        (["--piece", "sleeve"], "could be several: left sleeve, right sleeve"),
+        (["--piece", "right shoulder"], "could be several"),
+        (["--piece", "back, left shoulder", "--row", "149"], "the back comes first; it is at row 0 of 147"),
+        (["--count", "5 over 1"], "in inches?"),
+        (["--count", "31 over 12"], "swapped?"),
+        (["--count", "200 over 12"], "count again"),
+        (["--count", "many"], "isn't a count"),
+        (["--rows", "0 over 12"], "more than nought"),
+        (["--yarn-left", "5000"], "all balls together"),
+        (["--take", "sides"], "count on the piece first"),
+    ],
+)
+def test_what_cannot_be_is_one_line_and_changes_nothing(knit, file, options, says):
+    before = file.read_bytes()
+    code, out, err = knit(*options)
+
+    assert code == 1
+    assert out == ""
+    assert says in err
+    assert err.count("\n") == 1
+    assert file.read_bytes() == before
+
+
+def test_a_way_of_an_older_count_is_not_taken(knit):
+    told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER))
+    told(knit, "--done", "4")
+    code, _, err = knit("--take", "begin-again")
+
+    assert code == 1
+    assert "Count again" in err
+
+
+def test_a_damaged_count_of_rows_is_left_out_and_told(file, knit):
+    told(knit, "--piece", "back", "--row", "42")
+    file.write_text(file.read_text("utf-8").replace("rows = 16\n", "rows = 100000000\n"), "utf-8")
+
+    code, out, _ = knit()
+
+    assert code == 0
+    assert "0 of 147 rows" in out
+
+
+def test_without_options_a_few_lines_say_where_one_is(knit):
+    told(knit, "--piece", "back", "--row", "16")
+    code, out, _ = knit()
+
+    assert code == 0
+    assert out.splitlines()[0].startswith("Back: 16 of 147 rows")
+    assert "Row 17" in out
+
+
+def test_an_earlier_version_brings_back_answers_and_no_rows(knit, file):
+    session = opened(file)
+    session.change(replace(session.project, garment=replace(session.project.garment, length_cm=64.0)))
+    told(knit, "--piece", "back", "--row", "40")
+    session = opened(file)
+    assert len(session.earlier()) == 1
+
+    session.bring_back(session.earlier()[0])
+
+    now = saves.load(file)
+    assert now.garment.length_cm != 64.0
+    assert [(k.piece, k.rows) for k in now.knitting] == [("back", 40)]

@@ -1,0 +1,153 @@
+"""What a knitter types at the needles: sentences, in the plain mode too."""
+
+import io
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from workshop import saves
+from workshop.ask import run
+from workshop.at_needles import NotKnitted
+from workshop.core.knitting.needles import at_the_needles
+from workshop.planned import plan
+from workshop.session import opened
+from workshop.telling import HELP, SAYINGS, heard
+from workshop.words.yarn_left import yarn_lines
+
+DEMO = saves.demo_folder() / "harbour-pullover.toml"
+TODAY = date(2026, 3, 14)
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return saves.load(DEMO)
+
+
+def after(project, *sentences):
+    """The project after some sentences, and the last answer."""
+    answer = ()
+    for text in sentences:
+        done = heard(plan(project), text, TODAY)
+        project, answer = done.project, done.answer
+    return project, answer
+
+
+def rows(project):
+    return {k.piece: k.rows for k in project.knitting}
+
+
+def test_every_example_of_the_help_begins_with_a_word_that_is_understood():
+    for said, _ in HELP:
+        word = said.split()[0].strip(",")
+        assert word.isdigit() or word in SAYINGS
+
+
+def test_rows_a_slip_and_what_puts_it_right(demo):
+    project, _ = after(demo, "row 40", "done 2", "back", "stitches 107")
+    assert rows(project) == {"back": 41}
+    now = plan(project).made.pieces[0]
+    assert [(e.do, e.stitches) for e in now.rows[41].events] + [(e.do, e.stitches) for e in now.rows[42].events] == [
+        ("increase", 1)
+    ]
+    right, answer = after(project, "stitches 108")
+    assert right.knitting[0].stitches is None
+    assert "what the plan has" in answer[0]
+
+
+def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
+    _, told = after(demo, "piece left sleeve", "lost 52 3")
+    assert len(told) == 2
+    assert "52 stitches, 3 plain rows above the last increase" in told[0]
+    _, told = after(demo, "lost 30 cm")
+    assert told[0].startswith("By the tape about row ")
+
+
+def test_two_sleeves_go_together_and_apart(demo):
+    project, _ = after(demo, "piece left sleeve", "both", "12", "back 2")
+    assert rows(project) == {"left sleeve": 10, "right sleeve": 10}
+    project, _ = after(project, "both", "done")
+    assert rows(project) == {"left sleeve": 11, "right sleeve": 10}
+
+
+def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing(demo):
+    project, _ = after(demo, "147", "piece front", "60", "left 385, pieces 315")
+    short = at_the_needles(plan(project), TODAY).yarn.short_g[1]
+    said = next(line for line in yarn_lines(at_the_needles(plan(project), TODAY), plan(project)) if "Sleeves" in line)
+    shorter_cm = float(re.search(r"Sleeves ([\d.]+) cm shorter would make up for it", said)[1])
+    sleeve_cm = plan(project).made.finished_cm["sleeve"] - shorter_cm
+
+    now = plan(replace(project, garment=replace(project.garment, sleeve_cm=sleeve_cm)))
+    assert short > 20
+    assert at_the_needles(now, TODAY).yarn.short_g[1] < 0.25 * short
+
+
+def test_the_finished_garment_stands_beside_the_ranges_of_the_plan(demo):
+    project, told = after(demo, "finished chest 104.5", "finished chest 103", "finished neck width 30")
+    assert [(m.what, m.cm) for m in project.measured] == [("chest", 103.0), ("neck width", 30.0)]
+    assert "outside that range" in told[0]
+    _, told = after(demo, "finished chest 103")
+    assert "The plan has 103.7 cm, likely 101.4 to 105.9 cm: it's inside that range." in told[0]
+
+
+def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
+    counted, _ = after(
+        demo, "42", "count 27 over 12, 27.25 over 12, 27 over 12", "rows 34.5 over 12, 34.25 over 12, 34.5 over 12"
+    )
+    taken, _ = after(counted, "take above-edging")
+    assert rows(taken) == {"back": 16}
+    first = plan(taken).made.pieces[0].rows[16]  # the increases above the edging, and those of the way, in one go
+    assert [(e.do, e.where) for e in first.events] == [("increase", "across")]
+    assert first.after - first.before == first.events[0].stitches > 2
+    again, _ = after(taken, "undo")
+    assert again.knitting == counted.knitting
+    assert plan(again).made == plan(counted).made
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("blub", "isn't understood"),
+        ("", "isn't understood"),
+        ("9" * 400, "should be a whole number"),
+        ("done x", "should be a whole number"),
+        ("stitches 60", "may be another row"),
+        ("lost 107", "the nearest are 106 or 108"),
+        ("lost 108 500", "never 500"),
+        ("lost in thought", "a length, 30 cm"),
+        ("left lots", "isn't a weight"),
+        ("both", "has no pair"),
+        ("undo", "no way has been taken"),
+        ("note", "1 to 400 letters"),
+        ("finished tail 30", "isn't one of the finished measurements"),
+        ("finished chest 40", "the plan has 104 cm"),
+        ("finished chest", "say what was measured"),
+        ("piece pocket", "isn't a piece"),
+        ("count", "isn't a count"),
+    ],
+)
+def test_what_cannot_be_is_told_in_one_line(demo, text, says):
+    project, _ = after(demo, "20")
+    with pytest.raises(NotKnitted, match=says) as told:
+        heard(plan(project), text, TODAY)
+    assert "\n" not in str(told.value)
+    assert len(str(told.value)) < 250
+
+
+def test_the_plain_mode_knits_from_the_plan_and_every_sentence_is_on_disk(tmp_path):
+    file = tmp_path / "jumper.toml"
+    file.write_bytes(DEMO.read_bytes())
+    seen = []
+
+    class Typed(io.StringIO):
+        def readline(self):
+            seen.append(rows(saves.load(file)))
+            return super().readline()
+
+    said = io.StringIO()
+    run(opened(file), Typed("knit\n?\ndone\n62\nback\nwhere\nblub\n\n\n"), said)
+
+    assert seen[-5:] == [{"back": 62}, {"back": 61}, {"back": 61}, {"back": 61}, {"back": 61}]
+    assert "Cast on 106 stitches" in said.getvalue()
+    assert "Not taken: 'blub' isn't understood" in " ".join(said.getvalue().split())

@@ -1,0 +1,178 @@
+"""Where I am: the eighth screen, with a key for what a knitter does at every row."""
+
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widget import Widget
+
+from workshop.app.desk import Desk
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.room import Room
+
+if TYPE_CHECKING:  # with it the core is read, after the first paint
+    from workshop.app.widgets.needles import AtNeedles
+
+LOOKS_EVERY_SECONDS = 1.5
+"""So often it is looked whether another window has saved something."""
+
+STYLES = Path(__file__).parent.parent / "needles.tcss"
+
+
+class NeedlesScreen(Room):
+    """Opened from the plan and from the list of projects, as often as there is a row to note."""
+
+    step = "summary"
+    apart = frozenset({"face", "onward", "offers", "agree", "offer"})
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        shown("needles.done", "space", "screen.row_done", "Row done", "One more row is knitted", first=True),
+        shown("needles.back", "backspace,b", "screen.one_back", "One back", "One row was too many", first=True),
+        shown("needles.piece", "p", "screen.pieces", "Pieces", "Go on with another piece", first=True),
+        shown("needles.count", "c", "screen.say('count ')", "Count", "Stitches counted on the piece", first=True),
+        hidden("needles.rows", "r", "screen.say('rows ')", "Rows", "Rows counted on the piece", first=True),
+        shown("needles.ways", "w", "screen.ways", "Ways on", "Take one of the ways on", first=True),
+        hidden("needles.undo", "u", "screen.tell('undo')", "Undo", "Take back the way taken last", first=True),
+        shown("needles.left", "y", "screen.say('left ')", "Yarn", "Weigh the yarn that is left", first=True),
+        shown("needles.lost", "l", "screen.say('lost ')", "Lost row", "Find the row you are at", first=True),
+        hidden("needles.slip", "s", "screen.say('stitches ')", "Slip", "Other stitches than planned", first=True),
+        hidden("needles.both", "t", "screen.tell('both')", "Two at a time", "A piece and its pair at once", first=True),
+        hidden("needles.ball", "x", "screen.say('ball ')", "Ball", "A new ball begins in this row", first=True),
+        hidden("needles.note", "n", "screen.say('note ')", "Note", "A line for the log", first=True),
+        hidden("needles.log", "o", "screen.log", "Log", "Read the log", first=True),
+        hidden("needles.up", "pageup,up", "screen.turn(-1)", "Up", "Scroll up", first=True),
+        hidden("needles.down", "pagedown,down", "screen.turn(1)", "Down", "Scroll down", first=True),
+        hidden("needles.take", "enter", "screen.take", "Say it", "What is typed is taken", first=True),
+        hidden("needles.leave", "escape", "screen.leave", "Plan", "Close the field; else to the plan", first=True),
+        *(
+            hidden(f"needles.at{n}", str(n), f"screen.say('{n}')", "At row", "Type the row knitted last", first=True)
+            for n in range(10)
+        ),
+    ]
+
+    def __init__(self, desk: Desk, leave: Callable[[], Awaitable[None]]) -> None:
+        """``leave`` goes to the plan."""
+        super().__init__(desk)
+        self._leave = leave
+        self.middle = Widget(id="body")
+
+    def titled(self) -> str:
+        """The project, and what goes wrong with its file."""
+        session = self.desk.session
+        name = session.project.title or "A new jumper"
+        return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else f"{name}  ·  at the needles"
+
+    def bare(self) -> ComposeResult:
+        yield self.middle
+
+    async def furnish(self) -> None:
+        """What is on the needle."""
+        from workshop.app.widgets.needles import AtNeedles
+        from workshop.questions.steps import faults
+
+        self.app.stylesheet.read(STYLES)
+        if self.desk.unread:
+            self.desk.unread = False
+            self.desk.refused = bool(faults(self.desk.session.project))
+            if self.desk.refused:
+                self.app.exit()
+                return
+        body = AtNeedles(self.desk)
+        await self.middle.mount(body)
+        self.body = body
+        self.show()
+        self.tell("Space: row done. b: one back. A number: the row knitted last. F1: all that you can say.")
+        self.set_interval(LOOKS_EVERY_SECONDS, self.look)
+        self.refresh_bindings()
+
+    @property
+    def _work(self) -> "AtNeedles":
+        from workshop.app.widgets.needles import AtNeedles
+
+        assert isinstance(self.body, AtNeedles)
+        return self.body
+
+    def look(self) -> None:
+        """What another window has said meanwhile is shown; not while a sentence is being typed."""
+        if self.is_current and not (self.body and self.body.is_typed_in) and self.desk.session.look():
+            self.show()
+        if self.desk.session.contest is not None:
+            self.post_message(self.Contested())
+
+    def on_resize(self) -> None:
+        """Another width has room for other things."""
+        self.call_after_refresh(self.show)
+
+    def on_screen_resume(self) -> None:
+        """Back from a dialog: things may be shown otherwise."""
+        self.show()
+
+    def show(self) -> None:
+        """The knitting as it is now."""
+        if self.body is not None and self.body.is_mounted:
+            self.show_bars()
+            self.body.show()
+
+    def show_bars(self) -> None:
+        """The title."""
+        self.title_bar.update(Content(self.titled()), layout=False)
+
+    def help_text(self) -> str:
+        """Help for where the knitter stands."""
+        return self.body.help_text() if self.body is not None else ""
+
+    # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While something is typed, letters and figures belong to the field."""
+        if action not in ("row_done", "one_back", "pieces", "ways", "log", "say", "tell", "take", "turn", "leave"):
+            return True
+        if self.body is None or not self.is_current:
+            return False
+        return action == "leave" or self._work.is_typed_in == (action == "take")
+
+    def action_row_done(self) -> None:
+        """One more row is knitted."""
+        self._work.move(1)
+
+    def action_one_back(self) -> None:
+        """One row was too many."""
+        self._work.move(-1)
+
+    def action_say(self, words: str) -> None:
+        """Open the field with the beginning of a sentence."""
+        self._work.begin(words)
+
+    def action_tell(self, sentence: str) -> None:
+        """Say a whole sentence."""
+        self._work.hear(sentence)
+
+    async def action_take(self) -> None:
+        """What is typed is taken."""
+        await self._work.take()
+
+    async def action_pieces(self) -> None:
+        """Choose another piece."""
+        await self._work.choose_piece()
+
+    async def action_ways(self) -> None:
+        """Take one of the ways on."""
+        await self._work.choose_way()
+
+    async def action_log(self) -> None:
+        """Read the log."""
+        await self._work.read_log()
+
+    def action_turn(self, pages: int) -> None:
+        """Scroll what is read."""
+        self._work.turn(pages)
+
+    async def action_leave(self) -> None:
+        """Close the field; else to the plan."""
+        if self._work.is_typed_in:
+            self._work.close()
+        else:
+            await self._leave()

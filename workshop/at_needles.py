@@ -1,0 +1,345 @@
+"""What a knitter does at the needles, as changes of her project: row done, one back, I am at row n, counted, weighed.
+
+The app, the plain mode and the command all come here. Nothing is derived: rows are kept as they were worked.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from math import log
+
+from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
+from workshop.core.making.ledger import ADDS
+from workshop.core.plan import Plan
+from workshop.planned import plan as planned
+from workshop.project import Along, FinishedMeasure, LogEntry, PieceCount, Project, TakenWay, Weighing, WorkedEvent
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a knitter says in one go, in the order in which it is taken."""
+
+    piece: str = ""
+    row: int | None = None
+    """The row worked last, by its printed number."""
+    done: int | None = None
+    back: int | None = None
+    stitches: Sequence[str] = ()
+    rows: Sequence[str] = ()
+    left_g: float | None = None
+    take: str = ""
+
+
+def taken_in(project: Project, said: Said, today: date) -> Project:
+    """The project with all that was said. Raises NotKnitted; then nothing of it counts."""
+    plan = planned(project)
+    needles = at_the_needles(plan, today)
+    hand = found_piece(needles, said.piece) if said.piece else needles.at_hand
+    if hand is None and (said.stitches or said.rows or _moves(said)):
+        raise NotKnitted("every piece is knitted" if needles.pieces else "there is no plan to knit from yet")
+    if hand is not None and _moves(said):
+        hand = hand if said.piece or not said.back else last_moved(plan, needles) or hand
+        project = moved(project, plan, hand, _wanted(hand, said), today)
+    for along, texts in (("stitches", said.stitches), ("rows", said.rows)):
+        if texts and hand is not None:
+            plan = planned(project)
+            here = found_piece(at_the_needles(plan, today), hand.piece.name)
+            project = counted(project, plan, here, "stitches" if along == "stitches" else "rows", texts, today)
+    if said.left_g is not None:
+        plan = planned(project)
+        project = weighed(project, plan, at_the_needles(plan, today), said.left_g, today)
+    if said.take:
+        plan = planned(project)
+        project = taken(project, plan, at_the_needles(plan, today), said.take, today)
+    return project
+
+
+def _moves(said: Said) -> bool:
+    return (said.row, said.done, said.back) != (None, None, None)
+
+
+def _wanted(hand: PieceStanding, said: Said) -> int:
+    """The row that is meant. Raises NotKnitted for rows that are less than none."""
+    for rows in (said.done, said.back):
+        if rows is not None and rows < 0:
+            raise NotKnitted(f"{rows} rows: say how many as a number from 0 up")
+    if said.row is not None:
+        return said.row
+    return hand.row + (said.done or 0) - (said.back or 0)
+
+
+class NotKnitted(ValueError):
+    """Something that cannot be said of these pieces: one line that says what was found and what would be right."""
+
+
+def found_piece(needles: Needles, text: str) -> PieceStanding:
+    """The piece meant by its printed name or an unambiguous part of it. Raises NotKnitted."""
+    wanted = text.strip().casefold()
+    names = [p.piece.name for p in needles.pieces]
+    exact = [p for p in needles.pieces if p.piece.name.casefold() == wanted]
+    part = exact or [p for p in needles.pieces if wanted and wanted in p.piece.name.casefold()]
+    if len(part) > 1:  # the piece itself before what grows from it
+        part = [p for p in part if p.piece.parent is None or p.piece.parent not in [q.piece for q in part]]
+    if len(part) == 1:
+        return part[0]
+    there = ", ".join(p.piece.name for p in part) if part else ", ".join(names)
+    why = "could be several" if part else "isn't a piece of this plan"
+    raise NotKnitted(f"'{text}' {why}: {there or 'there is no plan yet'}")
+
+
+def last_moved(plan: Plan, needles: Needles) -> PieceStanding | None:
+    """The piece that "one back" is about: the one moved last, also where that row finished it."""
+    last = next((e.piece for e in reversed(plan.project.log) if e.row is not None), "")
+    return needles.piece(last) or needles.at_hand
+
+
+def moved(project: Project, plan: Plan, standing: PieceStanding, row: int, today: date) -> Project:
+    """Like :func:`at_row`; the piece that is knitted beside it goes along. Raises NotKnitted."""
+    known = project.knitted(standing.piece.name)
+    other = at_the_needles(plan, today).piece(known.beside) if known and known.beside else None
+    if other is not None:
+        rows = min(row - standing.first_row + 1, len(other.piece.rows))
+        project = at_row(project, plan, other, other.first_row - 1 + rows, today)
+    return at_row(project, plan, standing, row, today)
+
+
+def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, today: date) -> Project:
+    """The project with a piece worked up to a row, by its printed number. Raises NotKnitted."""
+    piece = standing.piece
+    last = piece.last_row
+    if not standing.first_row - 1 <= row <= last:
+        raise NotKnitted(f"row {row}: the {piece.name} has rows {standing.first_row} to {last}")
+    rows = row - standing.first_row + 1
+    parent = piece.parent
+    if rows and parent is not None:
+        before = next((k for k in project.knitting if k.piece == parent.name), None)
+        if before is None or before.rows < len(parent.rows):
+            at = before.rows if before else 0
+            raise NotKnitted(f"the {parent.name} comes first; it is at row {at} of {parent.last_row}")
+    later = _grown(project, plan, standing) if rows < len(piece.rows) else ()
+    if later:
+        raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
+    known = project.knitted(piece.name)
+    new = noted(piece, rows, known)
+    others = tuple(k for k in project.knitting if k.piece != piece.name)
+    knitting = (*others, new) if rows or new.count or new.beside else others
+    return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
+
+
+def _grown(project: Project, plan: Plan, standing: PieceStanding) -> tuple[str, ...]:
+    """Pieces that go on from this one and have been begun."""
+    names = {p.name for p in plan.made.pieces if p.parent is standing.piece}
+    return tuple(k.piece for k in project.knitting if k.piece in names and k.rows)
+
+
+def _logged(project: Project, piece: str, row: int, today: date) -> tuple[LogEntry, ...]:
+    """The log with where a piece stands today: one line for a piece and a day."""
+    day = today.isoformat()
+    kept = tuple(e for e in project.log if not (e.on == day and e.piece == piece and e.row is not None))
+    return (*kept, LogEntry(day, piece, row))
+
+
+def counted(
+    project: Project, plan: Plan, standing: PieceStanding, along: Along, texts: Sequence[str], today: date
+) -> Project:
+    """The project with counts on a piece, one for each place: "27.5 over 12" in its unit. Raises NotKnitted."""
+    units = project.units
+    places = [_count(text, along) for text in texts]
+    factor = 2.54 if units == "in" else 1.0
+    day, row = today.isoformat(), standing.row
+    known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
+    kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
+    new = tuple(PieceCount(along, count, over * factor, row, day) for count, over in places)
+    _check(plan, along, new)
+    others = tuple(k for k in project.knitting if k.piece != known.piece)
+    return replace(project, knitting=(*others, replace(known, count=(*kept, *new))))
+
+
+NUMBER = r"\d+(?:[.,]\d+)?"
+COUNT = re.compile(rf"(?P<count>{NUMBER})\s*(?:sts?|stitches|rows)?\s*(?:over|in|to|per|/)\s*(?P<over>{NUMBER})")
+
+
+def _count(text: str, along: Along) -> tuple[float, float]:
+    match = COUNT.match(text.strip().casefold()) if len(text) < 60 else None
+    if match is None:
+        raise NotKnitted(f"'{text[:40]}' isn't a count. Say how many {along} over what length: 27.5 over 12")
+    count, over = (float(match[name].replace(",", ".")) for name in ("count", "over"))
+    if count <= 0 or over <= 0:
+        raise NotKnitted(f"'{text[:40]}': both the {along} and the length are more than nought")
+    return count, over
+
+
+FAR, NEAR = 1.5, 0.12
+"""Counts further than this from the swatch's are asked about: off by a factor, or nearer to the other direction
+(common practice, no source)."""
+
+
+def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
+    """Raise NotKnitted for a count that cannot be of this fabric, with what it may have been."""
+    gauge = plan.gauge
+    if gauge is None:
+        raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
+    own = gauge.unwashed_stitches if along == "stitches" else gauge.unwashed_rows
+    one = own or (gauge.stitches if along == "stitches" else gauge.rows)
+    other = gauge.rows if along == "stitches" else gauge.stitches
+    for count in counts:
+        per_10cm = count.count / count.over_cm * 10
+        ratio = per_10cm / one.per_10cm
+        swapped = abs(ratio - 1) > NEAR and abs(log(per_10cm / other.per_10cm)) < abs(log(ratio))
+        if 1 / FAR < ratio < FAR and not swapped:
+            continue
+        told = f"{count.count:g} over {count.over_cm:g} cm is {per_10cm:.1f} {along} to 10 cm"
+        told += f"; the swatch has {one.per_10cm:.1f}"
+        if swapped and abs(per_10cm / other.per_10cm - 1) < NEAR:
+            raise NotKnitted(f"{told}. Were stitches and rows swapped?")
+        if abs(ratio * 2.54 - 1) < 0.15 or abs(ratio / 2.54 - 1) < 0.15:
+            raise NotKnitted(f"{told}. Is one of them in inches?")
+        raise NotKnitted(f"{told}. Please count again")
+
+
+def weighed(
+    project: Project, plan: Plan, needles: Needles, left_g: float, today: date, pieces_g: float | None = None
+) -> Project:
+    """The project with the yarn left on the scale. Raises NotKnitted for more than there was."""
+    had = start_g(plan)
+    last = project.weighing[-1].left_g if project.weighing else None
+    if last is not None and left_g > last:
+        raise NotKnitted(
+            f"{left_g:g} g is more than the {last:g} g weighed before. For more yarn, change the balls in Fibre"
+        )
+    if last is None and had is not None and left_g > had * 1.1:
+        raise NotKnitted(f"{left_g:g} g is more than the {had:g} g of all balls together. Weigh the yarn alone")
+    done = sum(p.stitches_knitted for p in needles.pieces)
+    new = Weighing(left_g, pieces_g, done or None, today.isoformat())
+    return replace(project, weighing=(*project.weighing, new))
+
+
+def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date) -> Project:
+    """The project with a way on taken. Raises NotKnitted where the latest check does not offer it."""
+    way = next((w for w in needles.ways if w.code == code), None)
+    if way is None or needles.at_hand is None:
+        offered = ", ".join(w.code for w in needles.ways)
+        raise NotKnitted(f"'{code}' isn't a way on: {offered or 'count on the piece first'}")
+    hand, rows, across = needles.at_hand, needles.rows, needles.stitches
+    known = project.knitted(hand.piece.name)
+    if known is None or not known.count or any((c.row or 0) != hand.row for c in known.count[-1:]):
+        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+    way_taken = TakenWay(
+        way.code,
+        hand.piece.name,
+        hand.row,
+        stitches_per_10cm=across.after_per_10cm if across and way.stitches else None,
+        rows_per_10cm=rows.after_per_10cm if rows and way.code != "go-on" else None,
+        ripped=way.rows_ripped,
+        on=today.isoformat(),
+    )
+    entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
+    project = replace(project, taken=(*project.taken, way_taken), log=(*project.log, entry))
+    return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
+
+
+def untaken(project: Project, today: date) -> Project:
+    """The project without the way that was taken last. Raises NotKnitted where none was.
+
+    Rows that were to be ripped for it are there again, as long as the piece is where that left it.
+    """
+    if not project.taken:
+        raise NotKnitted("no way has been taken")
+    last = project.taken[-1]
+    entry = LogEntry(today.isoformat(), last.piece, None, f"took back the way {last.way}")
+    project = replace(project, taken=project.taken[:-1], log=(*project.log, entry))
+    plan = planned(project)
+    here = at_the_needles(plan, today).piece(last.piece)
+    if last.ripped and here is not None and here.row == last.row - last.ripped:
+        project = at_row(project, plan, here, last.row, today)
+    return project
+
+
+# ── two pieces at once, slips, notes ─────────────────────────────────────────────────────────────────
+
+
+def together(project: Project, plan: Plan, standing: PieceStanding, today: date) -> Project:
+    """The project with a piece and its pair knitted at the same time, or apart again. Raises NotKnitted."""
+    piece, known = standing.piece, project.knitted(standing.piece.name) or noted(standing.piece, 0)
+    if known.beside:
+        names = (known.piece, known.beside)
+        return replace(
+            project, knitting=tuple(replace(k, beside="") if k.piece in names else k for k in project.knitting)
+        )
+    pair = next((p for p in plan.made.pieces if p.role is piece.role and p is not piece and p.side), None)
+    pair = pair if piece.side and pair and len(pair.rows) == len(piece.rows) else None
+    if pair is None:
+        raise NotKnitted(f"the {piece.name} has no pair to knit it with")
+    other = project.knitted(pair.name) or noted(pair, 0)
+    if other.rows != known.rows:
+        raise NotKnitted(
+            f"the {pair.name} is at row {other.rows} and the {piece.name} at {known.rows}. "
+            "Bring them to the same row, then knit both"
+        )
+    mine, theirs = replace(known, beside=pair.name), replace(other, beside=piece.name)
+    others = tuple(k for k in project.knitting if k.piece not in (piece.name, pair.name))
+    return replace(project, knitting=(*others, theirs, mine))
+
+
+MOST_OFF = 0.1
+"""A count on the needle that is off by more than this part is another row, or another piece (practice)."""
+
+
+def slipped(project: Project, standing: PieceStanding, stitches: int, today: date) -> Project:
+    """The project with another count on the needle than the plan has: the next rows put it right. Raises NotKnitted."""
+    piece, known = standing.piece, project.knitted(standing.piece.name)
+    if known is None or not known.rows or standing.finished:
+        raise NotKnitted(f"nothing of the {piece.name} is on the needle yet")
+    planned = known.cast_on + sum(_change(e) for run in known.worked for e in run.event)
+    if abs(stitches - planned) > max(2, MOST_OFF * planned):
+        raise NotKnitted(
+            f"{stitches} stitches: row {standing.row} of the {piece.name} leaves {planned}. "
+            "So far off, it may be another row: try 'lost'"
+        )
+    new = replace(known, stitches=stitches if stitches != planned else None)
+    off = stitches - planned
+    text = f"{abs(off)} stitch{'es' if abs(off) > 1 else ''} {'more' if off > 0 else 'fewer'} than planned"
+    entry = LogEntry(
+        today.isoformat(), piece.name, None, f"row {standing.row}: {text if off else 'stitches as planned'}"
+    )
+    others = tuple(k for k in project.knitting if k.piece != piece.name)
+    return replace(project, knitting=(*others, new), log=(*project.log, entry))
+
+
+def _change(event: WorkedEvent) -> int:
+    return ADDS.get(event.do, 0) * event.stitches
+
+
+AS_FAR_OFF = 2.0
+"""A finished measurement further from the plan's than this factor is a slip of the pen (practice)."""
+
+
+def measured(project: Project, plan: Plan, what: str, cm: float, today: date) -> Project:
+    """The project with what the finished garment measures after its wash. Raises NotKnitted."""
+    known = {name.replace("_", " "): value for name, value in plan.made.finished_cm.items()}
+    name = " ".join(what.casefold().split())
+    if name not in known:
+        raise NotKnitted(
+            f"'{what[:40]}' isn't one of the finished measurements: {', '.join(known) or 'there is no plan'}"
+        )
+    if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
+        raise NotKnitted(
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way round, and in the right unit?"
+        )
+    kept = tuple(m for m in project.measured if m.what != name)
+    return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))
+
+
+MOST_NOTED = 400
+"""Characters of one note."""
+
+
+def remarked(project: Project, standing: PieceStanding | None, text: str, today: date) -> Project:
+    """The project with a line in its log: a note, a ball begun. Raises NotKnitted for an empty or endless one."""
+    if not text.strip() or len(text) > MOST_NOTED:
+        raise NotKnitted(f"a note has 1 to {MOST_NOTED} letters")
+    where = f"row {standing.row}: " if standing is not None and standing.rows_knitted else ""
+    piece = standing.piece.name if standing is not None else ""
+    return replace(project, log=(*project.log, LogEntry(today.isoformat(), piece, None, f"{where}{text.strip()}")))

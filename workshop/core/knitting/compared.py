@@ -1,0 +1,134 @@
+"""Is the piece on the needle the swatch's gauge, and what will it be after the wash?
+
+Fresh fabric is held against the **unwashed** swatch. With u the swatch's gauge, w that of the swatch after
+its wash and v the piece's, the piece comes out of the wash at w × (v ÷ u)^b: b is 1 where the difference is
+real, else the part of it that is more likely true than counted. Derived and simulated
+(tests/core/test_knitting_simulated.py).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import exp, log
+from statistics import variance
+
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.knitting.doubt import Doubt, Term, doubt_of, doubt_of_places, resolution_of
+from workshop.project import Along, Reading
+from workshop.tables.trade_rules import rule
+
+ENOUGH_PLACES = 3
+"""With fewer places on either side a difference only "looks like" one (simulated: 12 to 17 % false alarms)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The gauge of a piece beside that of the swatch, both fresh from the needles, in one direction."""
+
+    along: Along
+    swatch: Gauge
+    piece: Gauge
+    washed: Gauge
+    """The swatch after its wash: what the garment was planned from."""
+    doubt: Doubt
+    """Of the logarithm of piece ÷ swatch."""
+    wash: Doubt
+    """Of the logarithm of washed ÷ unwashed, where the difference is real."""
+    of_piece: Doubt
+    """Of the piece's own gauge."""
+
+    @property
+    def log_ratio(self) -> float:
+        """ln(piece ÷ swatch)."""
+        return log(self.piece.per_10cm / self.swatch.per_10cm)
+
+    @property
+    def difference_percent(self) -> float:
+        """How many per cent more stitches (or rows) to 10 cm the piece has than the swatch."""
+        return 100 * (exp(self.log_ratio) - 1)
+
+    @property
+    def range_percent(self) -> tuple[float, float]:
+        """95 % range of :attr:`difference_percent`."""
+        half = self.doubt.half_95
+        return 100 * (exp(self.log_ratio - half) - 1), 100 * (exp(self.log_ratio + half) - 1)
+
+    @property
+    def outside(self) -> bool:
+        """Whether the difference is larger than the counts explain."""
+        return abs(self.log_ratio) > self.doubt.half_95
+
+    @property
+    def places_are_enough(self) -> bool:
+        """Whether both sides were counted in places enough to be sure."""
+        return min(len(self.swatch.readings), len(self.piece.readings)) >= ENOUGH_PLACES
+
+    @property
+    def real(self) -> bool:
+        """Whether the knitting really differs from the swatch."""
+        return self.outside and self.places_are_enough
+
+    @property
+    def believed(self) -> float:
+        """Part b of the difference that the gauge after the wash goes by."""
+        if self.real:
+            return 1.0
+        drift = rule("drift") ** 2
+        return drift / (drift + self.doubt.variance)
+
+    @property
+    def after_per_10cm(self) -> float:
+        """Gauge of the piece after the wash, per 10 cm."""
+        return self.washed.per_10cm * exp(self.believed * self.log_ratio)
+
+    @property
+    def after(self) -> Doubt:
+        """How sure :attr:`after_per_10cm` is."""
+        if self.real:
+            return self.of_piece + self.wash
+        drift = doubt_of(rule("drift") ** 2)
+        return doubt_of_places(self.washed) + self.doubt.times(self.believed) + drift.times(1 - self.believed)
+
+
+def compare(
+    swatch: Gauge, washed: Gauge, piece: Gauge, *, marked: bool = False, one_stretch: bool = False
+) -> Comparison:
+    """Hold a piece against its swatch.
+
+    ``marked``: the places of the swatch were marked, and counted again after the wash. ``one_stretch``: those of the
+    piece lie side by side in one stretch and were counted on from one to the next.
+    """
+    of_piece = doubt_of_places(piece, one_stretch=one_stretch)
+    doubt = doubt_of_places(swatch) + of_piece
+    wash = _of_wash(swatch, washed, marked=marked)
+    return Comparison(piece.along, swatch, piece, washed, doubt, wash, of_piece)
+
+
+def _of_wash(swatch: Gauge, washed: Gauge, *, marked: bool) -> Doubt:
+    """Doubt of what the wash did: from the pairs of marked places, else both states' own doubts together."""
+    pairs = _pairs(swatch.readings, washed.readings) if marked else []
+    if len(pairs) < 2:
+        return doubt_of_places(washed) + doubt_of_places(swatch)
+    changes = [log(after / before) for before, after in pairs]
+    floor = resolution_of(swatch) + resolution_of(washed)
+    return Doubt((Term(max(variance(changes) / len(changes), floor), len(changes) - 1),))
+
+
+def _pairs(before: tuple[Reading, ...], after: tuple[Reading, ...]) -> list[tuple[float, float]]:
+    """Gauges per cm of the places that were counted in both states."""
+    one, other = _by_place(before), _by_place(after)
+    return [(one[place], other[place]) for place in one if place in other]
+
+
+def _by_place(readings: tuple[Reading, ...]) -> Mapping[int, float]:
+    return {r.place or number: r.count / r.over_cm for number, r in enumerate(readings, 1)}
+
+
+def likely(value: float, doubt: Doubt) -> tuple[float, float, float]:
+    """Low, likely and high of a length that is as unsure as the gauge it follows from."""
+    half = doubt.half_95
+    return value * exp(-half), value, value * exp(half)
+
+
+def predicted_cm(counted: float, comparison: Comparison) -> tuple[float, float, float]:
+    """Low, likely and high cm of so many stitches or rows of the piece, after its wash."""
+    return likely(counted / comparison.after_per_10cm * 10, comparison.after)

@@ -1,0 +1,271 @@
+"""At the needles: where each piece is, what comes next, what the counts on it say. Worked out when it is asked for."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from workshop.core.cloth.gauge import Gauge, gauge_of
+from workshop.core.knitting.compared import Comparison, compare, predicted_cm
+from workshop.core.knitting.pace import Pace, pace
+from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
+from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
+from workshop.core.making.ledger import Piece, Row
+from workshop.core.plan import Plan
+from workshop.project import Along, KnittedPiece, PieceCount, Reading, State
+from workshop.tables import needles as needle_table
+from workshop.tables.trade_rules import ease_band
+
+
+@dataclass(frozen=True, slots=True)
+class PieceStanding:
+    """One piece of the plan, and how far it is knitted."""
+
+    piece: Piece
+    rows_knitted: int
+    finished: bool
+
+    @property
+    def first_row(self) -> int:
+        """Number of its first row."""
+        return self.piece.rows[0].row if self.piece.rows else 1
+
+    @property
+    def row(self) -> int:
+        """Number of the row worked last; the one before the first where none is."""
+        return self.first_row - 1 + self.rows_knitted
+
+    @property
+    def stitches(self) -> int:
+        """Stitches on the needle."""
+        return self.piece.rows[self.rows_knitted - 1].after if self.rows_knitted else self.piece.cast_on
+
+    @property
+    def next_row(self) -> Row | None:
+        """The row to knit now; None where the piece is finished."""
+        return (
+            None if self.finished or self.rows_knitted >= len(self.piece.rows) else self.piece.rows[self.rows_knitted]
+        )
+
+    @property
+    def next_event(self) -> Row | None:
+        """The next row in which something happens."""
+        return next((r for r in self.piece.rows[self.rows_knitted :] if r.events), None)
+
+    @property
+    def stitches_knitted(self) -> int:
+        """Stitches in the rows that are knitted."""
+        return sum(max(r.before, r.after) for r in self.piece.rows[: self.rows_knitted])
+
+
+@dataclass(frozen=True, slots=True)
+class Needles:
+    """All that can be said at the needles."""
+
+    pieces: tuple[PieceStanding, ...]
+    at_hand: PieceStanding | None
+    """The piece that was knitted last and is not finished; else the next of the plan."""
+    stitches: Comparison | None
+    rows: Comparison | None
+    chest_cm: Three | None
+    length_cm: Three | None
+    ways: tuple[Way, ...]
+    yarn: YarnLeft | None
+    yarn_basis: Basis | None
+    pace: Pace | None
+
+    @property
+    def share_done(self) -> float:
+        """Part of all stitches that is knitted, 0 to 1."""
+        return share_done(self.pieces)
+
+    def piece(self, name: str) -> PieceStanding | None:
+        """A piece by its name."""
+        return next((p for p in self.pieces if p.piece.name == name), None)
+
+
+def share_done(pieces: Sequence[PieceStanding]) -> float:
+    """Part of all stitches of the garment that is knitted."""
+    in_all = sum(p.piece.stitches_worked for p in pieces)
+    return sum(p.stitches_knitted for p in pieces) / in_all if in_all else 0.0
+
+
+def at_the_needles(plan: Plan, today: date) -> Needles:
+    """Where the knitting of a plan is."""
+    pieces = tuple(_standing(p, plan.project.knitted(p.name)) for p in plan.made.pieces)
+    hand = _at_hand(plan, pieces)
+    known = plan.project.knitted(hand.piece.name) if hand else None
+    counts = known.count if known else ()
+    if not counts:  # a piece of the same fabric that was counted before
+        counts = next((k.count for k in reversed(plan.project.knitting) if k.count), ())
+    across, along = _compared(plan, counts, "stitches"), _compared(plan, counts, "rows")
+    standing = _where(plan, pieces, hand) if hand and plan.gauge else None
+    found = ways(across, along, standing) if standing and (across or along) else ()
+    weighed = _yarn(plan, pieces)
+    return Needles(
+        pieces=pieces,
+        at_hand=hand,
+        stitches=across,
+        rows=along,
+        chest_cm=predicted_cm(standing.chest_stitches, across) if standing and across else None,
+        length_cm=predicted_cm(standing.length_rows, along) if standing and along else None,
+        ways=found,
+        yarn=weighed[0] if weighed else None,
+        yarn_basis=weighed[1] if weighed else None,
+        pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
+    )
+
+
+def _standing(piece: Piece, known: KnittedPiece | None) -> PieceStanding:
+    rows = min(known.rows, len(piece.rows)) if known else 0
+    return PieceStanding(piece, rows, bool(known and (known.finished or (rows and rows == len(piece.rows)))))
+
+
+def _at_hand(plan: Plan, pieces: Sequence[PieceStanding]) -> PieceStanding | None:
+    by_name = {p.piece.name: p for p in pieces}
+    last = next((e.piece for e in reversed(plan.project.log) if e.row is not None and e.piece in by_name), "")
+    if last and not by_name[last].finished:
+        return by_name[last]
+    begun = next((p for p in pieces if p.rows_knitted and not p.finished), None)
+    return begun or next((p for p in pieces if not p.finished), None)
+
+
+def _to_come(pieces: Sequence[PieceStanding]) -> int:
+    return sum(p.piece.stitches_worked - p.stitches_knitted for p in pieces if not p.finished)
+
+
+# ── counts on the piece ──────────────────────────────────────────────────────────────────────────────
+
+
+def _compared(plan: Plan, counts: Sequence[PieceCount], along: Along) -> Comparison | None:
+    """The latest counts of one direction beside the swatch; None where either is missing."""
+    gauge = plan.gauge
+    latest = [c for c in counts if c.along == along]
+    if gauge is None or not latest:
+        return None
+    same = [c for c in latest if (c.row, c.on) == (latest[-1].row, latest[-1].on)]
+    known = plan.swatch(gauge.swatch.id)
+    assert known is not None
+    state: State = (gauge.stitches if along == "stitches" else gauge.rows).state
+    before, washed = known.gauges.get(("off needles", along)), known.gauges.get((state, along))
+    piece = gauge_of([Reading("off needles", along, c.count, c.over_cm) for c in same])
+    if before is None or washed is None or piece is None:
+        return None
+    return compare(before, washed, piece, marked=_marked(before, washed), one_stretch=same[-1].one_stretch)
+
+
+def _marked(before: Gauge, washed: Gauge) -> bool:
+    """Whether the same places were counted before and after the wash: the knitter has told which is which."""
+    return all(r.place is not None for r in (*before.readings, *washed.readings))
+
+
+def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> Standing | None:
+    made, gauge, targets = plan.made, plan.gauge, plan.targets.finished
+    chest, length = made.finished_cm.get("chest"), made.finished_cm.get("length")
+    if gauge is None or not chest or not length:
+        return None
+    hem = [r for r in hand.piece.rows if r.fabric == hand.piece.rows[0].fabric]
+    edging = len(hem) if hand.piece.rows[0].fabric != hand.piece.rows[-1].fabric else 0
+    low, high = _ease_class(plan)
+    body = plan.wearer.cm("chest") or 0.0
+    return Standing(
+        chest_cm=targets.get("chest", chest),
+        chest_stitches=round(chest * gauge.stitches.per_10cm / 10),
+        length_cm=targets.get("length", length),
+        length_rows=round(length * gauge.rows.per_10cm / 10),
+        rows_worked=hand.rows_knitted,
+        edging_rows=edging,
+        rows_to_underarm=max(0, _underarm(hand.piece) - hand.rows_knitted),
+        share_done=share_done(pieces),
+        stitches_of_piece=min(
+            hand.piece.widest - hand.piece.seam_stitches, round(chest * gauge.stitches.per_10cm / 10)
+        ),
+        ease_low_cm=body + low if low is not None and body else None,
+        ease_high_cm=body + high if high is not None and body else None,
+        others_to_come=_others_to_come(pieces, hand),
+        needle_slope=_own_slope(plan),
+    )
+
+
+def _underarm(piece: Piece) -> int:
+    """Rows of a piece up to the armholes, from its cast-on; 0 where it has none above it."""
+    if not piece.rows or piece.parent is not None:
+        return 0
+    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join")]
+    return max(marks, default=0)
+
+
+def _others_to_come(pieces: Sequence[PieceStanding], hand: PieceStanding) -> bool:
+    """Whether a piece that makes up the chest has not been begun, beside the one at hand."""
+    panels = [p for p in pieces if p.piece.role.drawn == "panel" and p.piece.parent is None]
+    return hand in panels and any(not p.rows_knitted for p in panels if p is not hand)
+
+
+def _ease_class(plan: Plan) -> tuple[float | None, float | None]:
+    ease = plan.project.fit.ease
+    return ease_band(ease) if ease is not None else (None, None)
+
+
+def _own_slope(plan: Plan) -> float | None:
+    """What a size of needle does to the gauge in the knitter's own hands, from swatches in the same yarn and stitch."""
+    gauge = plan.gauge
+    assert gauge is not None
+    counted: list[tuple[float, float, int]] = []
+    sizes = needle_table.ladder()
+    for known in plan.swatches:
+        one, mm = known.gauges.get(("off needles", "stitches")), known.swatch.needle_mm
+        alike = (known.swatch.yarn, known.swatch.stitch) == (gauge.swatch.yarn, gauge.swatch.stitch)
+        if alike and one is not None and mm is not None and mm in sizes:
+            counted.append((mm, one.per_10cm, sizes.index(mm)))
+    return needle_slope(counted)
+
+
+# ── yarn and days ────────────────────────────────────────────────────────────────────────────────────
+
+
+def _yarn(plan: Plan, pieces: Sequence[PieceStanding]) -> tuple[YarnLeft, Basis] | None:
+    """Whether the yarn lasts, from the last weighing; None before one, or before anything is knitted."""
+    weighings = plan.project.weighing
+    done = sum(p.stitches_knitted for p in pieces)
+    if not weighings or not done:
+        return None
+    last, first = weighings[-1], weighings[0]
+    in_all = sum(p.piece.stitches_worked for p in pieces)
+    then = last.stitches or done
+    if last.pieces_g is not None:
+        return yarn_left(done=then, in_all=in_all, used_g=last.pieces_g, left_g=last.left_g, basis="piece"), "piece"
+    if first is not last and first.stitches is not None and first.left_g > last.left_g and then > first.stitches:
+        used, knitted = first.left_g - last.left_g, then - first.stitches
+        per_stitch = used / knitted
+        found = yarn_left(done=then, in_all=in_all, used_g=per_stitch * then, left_g=last.left_g, basis="difference")
+        return found, "difference"
+    start = start_g(plan)
+    if start is None or start <= last.left_g:
+        return None
+    return yarn_left(done=then, in_all=in_all, used_g=start - last.left_g, left_g=last.left_g, basis="labels"), "labels"
+
+
+def start_g(plan: Plan) -> float | None:
+    """Grams at the beginning, by the labels: balls at home, else those to buy; less the swatches that were weighed."""
+    yarn = plan.project.design_yarn
+    balls = (yarn.balls or (plan.yarn.balls if plan.yarn else None)) if yarn else None
+    return balls * yarn.ball_g if yarn and balls and yarn.ball_g else None
+
+
+def _by_day(plan: Plan, pieces: Sequence[PieceStanding]) -> Mapping[date, int]:
+    """Stitches knitted on each day, from the log; rows of a day that went back count as none."""
+    by_name = {p.piece.name: p.piece for p in pieces}
+    reached: dict[str, int] = {}
+    found: dict[date, int] = {}
+    for entry in plan.project.log:
+        piece = by_name.get(entry.piece)
+        if piece is None or entry.row is None or not piece.rows:
+            continue
+        before = reached.get(entry.piece, piece.rows[0].row - 1)
+        rows = [r for r in piece.rows if before < r.row <= entry.row]
+        reached[entry.piece] = entry.row
+        try:
+            day = date.fromisoformat(entry.on[:10])
+        except ValueError:
+            continue
+        found[day] = found.get(day, 0) + sum(max(r.before, r.after) for r in rows)
+    return found

@@ -1,0 +1,468 @@
+"""The rest of a piece, planned anew from what is on the needle.
+
+The rows that are knitted are facts: they stay as they are, whatever the plan says now. What the plan wants of the
+rest is held against what has been done: shaping still owed is spread from where the last of it stands, landmarks keep
+their rows, and stitches that the plan has more or fewer of are put in at the sides or across the next row.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import accumulate, pairwise
+from typing import Literal
+
+from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row, scheduled
+from workshop.core.making.roles import BODY, SLEEVE, YOKES
+from workshop.project import Side
+
+How = Literal["sides", "across"]
+"""Where stitches go that the plan has more or fewer than the needle."""
+
+Stream = tuple[str, str, str]
+"""What is done, where, and along which line: shaping that belongs together."""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What is knitted of a piece: its rows, and the landmarks that they have passed."""
+
+    cast_on: int
+    base: int = 0
+    """Number of the row before its first."""
+    rows: tuple[Row, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    finished: bool = False
+    ahead: tuple[int, int] = (0, 0)
+    """Stitches that what it grew out of has shaped along raglan lines more than the plan has, body and sleeve sides."""
+
+    def up_to(self, rows: int) -> "Done":
+        """What was knitted when there were so many rows."""
+        marks = _up_to(self.marks, self.base + rows)
+        return Done(self.cast_on, self.base, self.rows[:rows], marks, ahead=self.ahead) if rows < self.many else self
+
+    @property
+    def last_row(self) -> int:
+        """Number of the row worked last."""
+        return self.base + len(self.rows)
+
+    @property
+    def stitches(self) -> int:
+        """Stitches on the needle."""
+        return self.rows[-1].after if self.rows else self.cast_on
+
+    @property
+    def many(self) -> int:
+        """Rows knitted."""
+        return len(self.rows)
+
+
+def knitted(piece: Piece, rows: int) -> Done:
+    """The first rows of a piece, as they are knitted when the plan is followed."""
+    first = _base(piece)
+    marks = tuple(m for m in piece.marks if m.after_row - first <= rows and rows)
+    return Done(piece.cast_on, first, piece.rows[:rows], marks, finished=rows >= len(piece.rows))
+
+
+def going_on(done: Done, target: Piece, planned_at: int, how: How = "sides") -> Piece:
+    """The piece as it was planned anew after ``planned_at`` rows, as long as it is what has been knitted since.
+
+    So a plan stays as it is while it is followed; where the knitting or the answers part from it, it is planned anew
+    from the row that is on the needle. Raises CannotBeKnitted like :func:`rest_of`.
+    """
+    since = rest_of(done.up_to(planned_at), target, how)
+    if since.rows[: done.many] == done.rows:
+        return replace(since, planned_at=planned_at)
+    return replace(rest_of(done, target, how), planned_at=done.many)
+
+
+def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
+    """The piece as it is and as it goes on: ``done``, then what ``target`` wants of the rest.
+
+    Raises CannotBeKnitted where the rows left have no room for what is owed.
+    """
+    if (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]:
+        return target
+    return _Joined(done, target, how).piece()
+
+
+def _up_to(marks: Iterable[Mark], row: int) -> tuple[Mark, ...]:
+    return tuple(m for m in marks if m.after_row <= row)
+
+
+def _base(piece: Piece) -> int:
+    return piece.rows[0].row - 1 if piece.rows else 0
+
+
+def _side(piece: Piece, row: Row, number: int) -> Side:
+    if piece.worked == "round":
+        return row.side
+    return "RS" if number % 2 else "WS"
+
+
+def _stream(event: Event) -> Stream:
+    """Increases and decreases at one place follow each other; what is bound off, held or cast on there goes apart."""
+    return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
+
+
+LINES = 4
+"""Raglan lines of a yoke."""
+
+SIDES_OF_LINES = ("body side", "sleeve side")
+
+
+def shaped_along_lines(rows: Iterable[Row]) -> tuple[int, int]:
+    """Stitches that are shaped along the raglan lines of these rows, on their body and on their sleeve sides."""
+    return _along_lines(e for row in rows for e in row.events)
+
+
+def _along_lines(events: Iterable[Event]) -> tuple[int, int]:
+    found = {"all lines": 0, "body side": 0, "sleeve side": 0}
+    for event in events:
+        if event.line in found:
+            found[event.line] += event.stitches
+    half = found["all lines"] // 2
+    return half + found["body side"], half + found["sleeve side"]
+
+
+ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "bind-off": "decrease"}
+"""Ways to shape an edge that give it as many stitches, one by one or several in a row."""
+
+
+def _is_alike(do: str, stream: Stream, other: Stream, events: Sequence[tuple[int, Event]]) -> bool:
+    """Whether another stream shapes the same edge in the other way."""
+    return other != stream and other[1:] == stream[1:] and all(e.do == ALIKE.get(do) for _, e in events)
+
+
+@dataclass(slots=True)
+class _Joined:
+    """One piece being put together; rows are counted from 1 at its cast-on here.
+
+    Its section is what lies between the landmark that the knitting has passed last and the one that comes next.
+    """
+
+    done: Done
+    target: Piece
+    how: How
+    happens: dict[int, list[Event]] = field(default_factory=dict)
+    """Events of the section that are still to come, by row."""
+    owes: bool = False
+    """Whether the section has no row in which stitches could be put right: the next one has."""
+
+    def piece(self) -> Piece:
+        """The whole piece."""
+        if self.done.finished or self._is_through():
+            return self._whole(self.done.rows, self.done.marks)
+        ends = self._place(self._owed())
+        if self.target.role in YOKES:
+            self._even_lines(ends)
+        ends = self._even_out(ends)
+        rows = self._rows(ends)
+        marks = (*self.done.marks, *self._marks(ends, rows))
+        marks_so_far = _up_to(marks, self.done.base + ends)
+        through = Done(self.done.cast_on, self.done.base, rows[:ends], marks_so_far, ahead=self.done.ahead)
+        unlike = ends != self._section()[1] or self.owes  # a landmark was late, or comes with other stitches
+        if unlike and len(through.marks) > len(self.done.marks):
+            return rest_of(through, self.target, self.how)
+        return self._whole(rows, marks)
+
+    def _whole(self, rows: tuple[Row, ...], marks: tuple[Mark, ...]) -> Piece:
+        return replace(
+            self.target,
+            cast_on=self.done.cast_on,
+            rows=rows,
+            bound_off=rows[-1].after,
+            marks=marks,
+            schedules=scheduled((r.row, e) for r in rows for e in r.events),
+        )
+
+    def _is_through(self) -> bool:
+        """Whether the mark is passed that ends the piece."""
+        ends = [m for m in self.target.marks if m.after_row - _base(self.target) == len(self.target.rows)]
+        return any(m.what == end.what for m in self.done.marks for end in ends)
+
+    @property
+    def step(self) -> int:
+        """Rows are added in pairs where both sides of the fabric are worked in turn."""
+        return 2 if any(r.side != "round" for r in self.target.rows) else 1
+
+    # ── where one is ─────────────────────────────────────────────────────────────────────────────────
+
+    def _landmarks(self) -> list[int]:
+        """Rows of the target after which something else begins; the last ends it."""
+        rows = {m.after_row - _base(self.target) for m in self.target.marks} - {0}
+        return sorted(rows | {len(self.target.rows)})
+
+    def _section(self) -> tuple[int, int]:
+        """Rows of the target before the section, and its last row."""
+        landmarks = self._landmarks()
+        passed = min(len({m.after_row for m in self.done.marks} - {self.done.base}), len(landmarks) - 1)
+        return [0, *landmarks][passed], landmarks[passed]
+
+    def _own_begin(self) -> int:
+        """Rows knitted before the section."""
+        begin, _ = self._section()
+        return max((m.after_row - self.done.base for m in self.done.marks), default=0) if begin else 0
+
+    # ── what is owed ─────────────────────────────────────────────────────────────────────────────────
+
+    def _owed(self) -> dict[Stream, list[tuple[int, Event]]]:
+        """What the target has in the section, without what has been done of it.
+
+        Its rows are counted from the landmark as it was knitted: an armhole goes on from where it was begun.
+        """
+        begin, end = self._section()
+        wanted: dict[Stream, list[tuple[int, Event]]] = {}
+        for number, row in enumerate(self.target.rows[begin:end], self._own_begin() + 1):
+            for event in row.events:
+                wanted.setdefault(_stream(event), []).append((number, event))
+        did: dict[Stream, int] = {}
+        kinds: dict[Stream, str] = {}
+        for row in self.done.rows[self._own_begin() :]:
+            for event in row.events:
+                did[_stream(event)] = did.get(_stream(event), 0) + event.stitches
+                kinds[_stream(event)] = event.do
+        for (
+            stream,
+            do,
+        ) in kinds.items():  # more than was wanted so: cast on, it was wanted as increases, or the other way
+            more = did[stream] - sum(e.stitches for _, e in wanted.get(stream, ()))
+            other = next((s for s in wanted if _is_alike(do, stream, s, wanted[s])), None)
+            if more > 0 and other is not None:
+                did[other] = did.get(other, 0) + more
+        return {stream: _without(events, did.get(stream, 0)) for stream, events in wanted.items()}
+
+    def _place(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> int:
+        """Put what is owed into rows; the row in which the section ends: the target's, or as soon after as can be."""
+        (_, end), r, last = self._section(), self.done.many, self._last()
+        last += max(0, r - last + (r - last) % self.step)
+        to_come = sorted({row for events in wanted.values() for row, _ in events if row > r} | {last})
+        overdue = {s: [e for e in events if e[0] <= r] for s, events in wanted.items()}
+        least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
+        at = _retimed(r, to_come, max(end, r + least), self.step)
+        ends = at[to_come[-1]]
+        for stream, events in wanted.items():
+            rows = [at.get(row, row) for row, _ in events]
+            if overdue[stream]:
+                rows = self._spread(stream, rows, ends, closed=rows[-1] == ends)
+            for row, (_, event) in zip(rows, events, strict=True):
+                self.happens.setdefault(row, []).append(event)
+        return ends
+
+    def _least(self, stream: Stream, late: Sequence[tuple[int, Event]], events: Sequence[tuple[int, Event]]) -> int:
+        """Rows that a stream needs of which some events are late; what is at one end of a row has every second one."""
+        if not late or not self._at_one_end(stream):
+            return self.step * len(late)
+        first = next(row for row in (self.done.many + 1, self.done.many + 2) if row % 2 == events[0][0] % 2)
+        return first - self.done.many + 2 * (len(events) - 1)
+
+    def _at_one_end(self, stream: Stream) -> bool:
+        """Whether it can be done only where a row begins or ends: casting on, binding off, turning."""
+        do, where, _ = stream
+        return self.step == 2 and do in ("cast-on", "bind-off", "short-row") and where.endswith(("left", "right"))
+
+    def _last(self) -> int:
+        """The row that ends the section, counted as :meth:`_owed` counts."""
+        begin, end = self._section()
+        return self._own_begin() + end - begin
+
+    def _spread(self, stream: Stream, rows: Sequence[int], ends: int, *, closed: bool) -> list[int]:
+        """Rows for events of which some are overdue: from the last that was worked to where they end."""
+        r, many = self.done.many, len(rows)
+        worked = [n for n, row in enumerate(self.done.rows, 1) if any(_stream(e) == stream for e in row.events)]
+        begin = worked[-1] if worked else r
+        odd = {row % 2 for row in rows} if self.step == 2 else {0, 1}
+        if self._at_one_end(stream):
+            odd, closed = {rows[0] % 2}, False
+        free = [row for row in range(r + 1, ends + 1) if row % 2 in odd or (closed and row == ends)]
+        if len(free) < many and not self._at_one_end(stream):
+            free = list(range(r + 1, ends + 1))
+        if len(free) < many:
+            what, where, _ = stream
+            raise CannotBeKnitted(f"{self.target.name}: {many} times {what} ({where}) in {ends - r} rows")
+        last = max(rows[-1], free[many - 1])
+        return _nearest(free, [begin + (last - begin) * (i + 1) / many for i in range(many)])
+
+    def _even_lines(self, ends: int) -> None:
+        """Shape the raglan lines as often as the target has by the end of the section, on both sides of each."""
+        _, end = self._section()
+        wanted, did = shaped_along_lines(self.target.rows[:end]), shaped_along_lines(self.done.rows)
+        to_come = _along_lines(e for events in self.happens.values() for e in events)
+        for i, (side, other) in enumerate((SIDES_OF_LINES, SIDES_OF_LINES[::-1])):
+            off = (wanted[i] - did[i] - to_come[i] - self.done.ahead[i]) // LINES
+            if off > 0:
+                self._add_along(side, off, ends)
+            elif off < 0:
+                self._leave_out_along(side, other, -off)
+
+    def _add_along(self, side: str, times: int, ends: int) -> None:
+        """Shape one side of all lines so often more, in rows where that side rests."""
+        lines = ("all lines", side)
+        like = next((e for r in self.target.rows for e in r.events if e.line in lines), None)
+        free = [
+            row
+            for row in range(self.done.many + 1, ends)
+            if (self.step == 1 or (self.done.base + row) % 2 == 1)
+            and not any(e.line in lines for e in self.happens.get(row, ()))
+        ]
+        if like is None or len(free) < times:
+            return
+        begin = self.done.many
+        for row in _nearest(free, [begin + (ends - begin) * (i + 1) / (times + 1) for i in range(times)]):
+            self.happens.setdefault(row, []).insert(0, replace(like, stitches=LINES, line=side))
+
+    def _leave_out_along(self, side: str, other: str, times: int) -> None:
+        """Shape one side of all lines so often less, spread over the rows to come."""
+        rows = sorted(r for r, events in self.happens.items() if any(e.line in ("all lines", side) for e in events))
+        many = min(times, len(rows))
+        for row in {rows[int((i + 0.5) * len(rows) / many)] for i in range(many)}:
+            events = self.happens[row]
+            at = next(i for i, e in enumerate(events) if e.line in ("all lines", side))
+            one = events[at]
+            left = [replace(one, stitches=one.stitches // 2, line=other)] if one.line == "all lines" else []
+            events[at : at + 1] = left
+
+    def _even_out(self, ends: int) -> int:
+        """Put in stitches that the target has more or fewer of at the end of the section; gives the row it ends in."""
+        _, end = self._section()
+        to_come = sum(e.change for events in self.happens.values() for e in events)
+        off = self.target.rows[end - 1].after - self.done.stitches - to_come
+        if not off:
+            return ends
+        if ends == self.done.many:  # it is all knitted but for these
+            ends += self.step
+        if all(self._is_joined(row) for row in range(self.done.many + 1, ends + 1)):
+            self.owes = True
+            return ends
+        self._put_in(off, ends)
+        return ends
+
+    def _put_in(self, off: int, ends: int) -> None:
+        """Put in so many stitches (or take them out) up to a row: at the sides where that goes, the others across."""
+        do: Literal["increase", "decrease"] = "increase" if off > 0 else "decrease"
+        at_sides = self._at_sides(do)
+        free = [row for row in range(self.done.many + 1, ends) if self._is_free(row)]
+        each, rest = divmod(abs(off), abs(at_sides.change)) if at_sides else (0, abs(off))
+        if at_sides is None or not 0 < each <= len(free):
+            each, rest = 0, abs(off)
+        begin, last = self.done.many, max(ends - 4, self.done.many + 1)
+        if at_sides is not None and each:
+            for row in _nearest(free, [begin + (last - begin) * (i + 1) / each for i in range(each)]):
+                self.happens.setdefault(row, []).append(at_sides)
+        if rest:
+            quiet = [row for row in free if self.target.role not in YOKES or not self.happens.get(row)]
+            row = next(iter(quiet or free), self.done.many + 1)
+            self._put_across(row, rest if off > 0 else -rest)
+
+    def _put_across(self, row: int, more: int) -> None:
+        """So many stitches more (or fewer) across a row, together with what goes across it anyway."""
+        events = self.happens.setdefault(row, [])
+        there = [e for e in events if e.where == "across" and not e.line and e.do in ("increase", "decrease")]
+        more += sum(e.change for e in there)
+        events[:] = [e for e in events if e not in there]
+        if more:
+            events.insert(0, Event("increase" if more > 0 else "decrease", "across", abs(more)))
+
+    def _at_sides(self, do: Literal["increase", "decrease"]) -> Event | None:
+        """One shaping at the sides of a piece; None where it has none, or stitches are to go across."""
+        role, outer = self.target.role, self.target.outer
+        if self.how != "sides" or role in YOKES or role.band:
+            return None
+        return Event(do, "both" if len(outer) == 2 else outer[0], 2 if role is BODY else 1)
+
+    def _is_joined(self, row: int) -> bool:
+        """Whether pieces are joined or parted in a row: nothing else is done in it."""
+        return any(e.do in ("join", "hold", "pick-up") for e in self.happens.get(row, ()))
+
+    def _is_free(self, row: int) -> bool:
+        """Whether nothing happens at the edges in a row that is worked from the right side."""
+        at_edges = any(e.where in ("both", "left", "right") for e in self.happens.get(row, ()))
+        return not at_edges and not self._is_joined(row) and (self.step == 1 or (self.done.base + row) % 2 == 1)
+
+    # ── rows ─────────────────────────────────────────────────────────────────────────────────────────
+
+    def _rows(self, ends: int) -> tuple[Row, ...]:
+        _, end = self._section()
+        rows = list(self.done.rows)
+        for number in range(self.done.many + 1, ends + 1):
+            like = self.target.rows[min(number, end) - 1]
+            rows.append(self._row(rows, like, self.happens.get(number, ())))
+        for like in self.target.rows[end:]:
+            rows.append(self._row(rows, like, like.events))
+        return tuple(rows)
+
+    def _row(self, rows: Sequence[Row], like: Row, events: Iterable[Event]) -> Row:
+        """The next row after these."""
+        events, number = tuple(events), self.done.base + len(rows) + 1
+        before = rows[-1].after if rows else self.done.cast_on
+        after = before + sum(e.change for e in events)
+        if after < 0:
+            raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches are too few")
+        across = sum(e.change for e in events if e.where == "across" and not e.line)
+        if not -before <= 2 * across <= 2 * before:
+            raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches can't become {before + across}")
+        return Row(number, _side(self.target, like, number), before, after, like.fabric, events)
+
+    def _marks(self, ends: int, rows: Sequence[Row]) -> list[Mark]:
+        """The landmarks that are still to come, each after its row, between as many stitches as there are."""
+        begin, end = self._section()
+        found = []
+        for mark in self.target.marks:
+            at = mark.after_row - _base(self.target)
+            if at > begin:
+                now = at + ends - end
+                counts = _as_many(mark.counts, self.target.rows[at - 1].after, rows[now - 1].after)
+                found.append(Mark(self.done.base + now, mark.what, counts))
+        return found
+
+
+def _as_many(counts: Counts, planned: int, there: int) -> Counts:
+    """Stitches between markers where there are more or fewer than planned: sleeves as they are, the others by share."""
+    body = sum(n for part, n in counts if part.role is not SLEEVE)
+    if planned == there or sum(n for _, n in counts) != planned or not body:
+        return counts
+    share, upto, found = (body + there - planned) / body, 0, []
+    for part, n in counts:
+        if part.role is SLEEVE:
+            found.append((part, n))
+        else:
+            found.append((part, round((upto + n) * share) - round(upto * share)))
+            upto += n
+    return tuple(found)
+
+
+def _without(events: Sequence[tuple[int, Event]], stitches: int) -> list[tuple[int, Event]]:
+    """Events of one stream without the first so many stitches of them."""
+    left: list[tuple[int, Event]] = []
+    for row, event in events:
+        taken = min(stitches, event.stitches)
+        stitches -= taken
+        if taken < event.stitches:
+            left.append((row, replace(event, stitches=event.stitches - taken) if taken else event))
+    return left
+
+
+def _retimed(r: int, rows: Sequence[int], ends: int, step: int) -> dict[int, int]:
+    """Where rows to come are worked if the last of them is to be ``ends``, or as soon after it as can be.
+
+    Rows are left out of the longest stretch in which nothing happens, pair by pair, and put into it: what follows
+    closely goes on doing so.
+    """
+    gaps = [b - a for a, b in pairwise([r, *rows])]
+    change = ends - rows[-1]
+    change -= (change % step) if change > 0 else -(-change % step)
+    if change > 0:
+        gaps[gaps.index(max(gaps))] += change
+    while change < 0 and max(gaps) > step:
+        gaps[gaps.index(max(gaps))] -= step
+        change += step
+    return dict(zip(rows, (r + gone for gone in accumulate(gaps)), strict=True))
+
+
+def _nearest(free: Sequence[int], ideal: Sequence[float]) -> list[int]:
+    """A row for each ideal place, in order, each another one, as near as the rows that are free allow."""
+    rows, first = [], 0
+    for i, place in enumerate(ideal):
+        last = len(free) - (len(ideal) - i)
+        at = min(range(first, last + 1), key=lambda n: abs(free[n] - place))
+        rows.append(free[at])
+        first = at + 1
+    return rows

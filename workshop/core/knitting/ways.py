@@ -1,0 +1,191 @@
+"""The ways on when a piece has been counted: what each costs, what comes out, and which one is recommended.
+
+Nothing is done by itself: a way is taken only by the knitter's word. Action needs a difference that is real
+**and** large enough to matter: an inch on the chest, or an ease that leaves its class.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import exp, log
+from statistics import fmean
+
+from workshop.core.calculation import EVEN
+from workshop.core.knitting.compared import Comparison, likely, predicted_cm
+from workshop.core.knitting.doubt import doubt_of
+from workshop.core.remarks import Amount, Remark, cm, percent
+from workshop.project import WayOn
+from workshop.tables.trade_rules import rule
+
+Three = tuple[float, float, float]
+"""Low, likely and high, in cm."""
+
+MATTERS_CM = 2.5
+"""A finished chest or length so far off is worth doing something about: about an inch (common practice, no source)."""
+
+MOST_AT_SIDES_CM = 3.0
+"""Most that increases at the sides can make up round the body before the flare shows (common practice, no source)."""
+
+EARLY = 0.25
+"""Up to this part of all stitches of the garment ripping back is cheaper than wearing the difference (practice)."""
+
+EDGING_KEEPS = 0.06
+"""An edging can stay as it is below a body that has up to this part more or fewer stitches (common practice)."""
+
+NEEDLE_SPREAD = 0.01
+"""Standard deviation of what a size of needle does to the gauge (method: 4 ± 1 % a size)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where the garment stands. Lengths in cm, finished; rows and stitches of the piece that was counted."""
+
+    chest_cm: float
+    """Finished chest wanted."""
+    chest_stitches: int
+    """Stitches that make the chest as planned, without those of the seams."""
+    length_cm: float
+    """Finished length wanted."""
+    length_rows: int
+    """Rows that make the length as planned."""
+    rows_worked: int
+    edging_rows: int
+    rows_to_underarm: int
+    """Rows left before the armholes; 0 where they are passed or the piece has none."""
+    share_done: float
+    """Part of all stitches of the garment that is knitted."""
+    stitches_of_piece: int
+    """Part of ``chest_stitches`` that is on this piece."""
+    ease_low_cm: float | None = None
+    ease_high_cm: float | None = None
+    """The class that the ease is to stay in, as finished chest."""
+    others_to_come: bool = False
+    """Whether a piece that makes up the chest has not been begun."""
+    needle_slope: float | None = None
+    """Change of ln gauge for one needle size, from the knitter's own swatches; None: the usual."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way on."""
+
+    code: WayOn
+    chest_cm: Three | None
+    length_cm: Three | None
+    rows_ripped: int
+    remark: Remark
+    stitches: int = 0
+    """Stitches to make the chest of, where the way changes them."""
+    recommended: bool = False
+
+
+def ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> tuple[Way, ...]:
+    """All ways that there are, the recommended one marked."""
+    found = [*_ways(stitches, rows, at)]
+    best = _recommended(found, stitches, rows, at)
+    return tuple(replace(way, recommended=way.code == best) for way in found)
+
+
+def chest_off_cm(stitches: Comparison | None, at: Standing) -> float:
+    """How much wider than wanted the chest comes out if nothing is done, in cm."""
+    return predicted_cm(at.chest_stitches, stitches)[1] - at.chest_cm if stitches else 0.0
+
+
+def length_off_cm(rows: Comparison | None, at: Standing) -> float:
+    """How much longer than wanted the garment comes out if no row number changes, in cm."""
+    return predicted_cm(at.length_rows, rows)[1] - at.length_cm if rows else 0.0
+
+
+def chest_matters(stitches: Comparison | None, at: Standing) -> bool:
+    """Whether the difference across is real and large enough to do something about."""
+    if stitches is None or not stitches.real:
+        return False
+    chest = predicted_cm(at.chest_stitches, stitches)[1]
+    low, high = at.ease_low_cm, at.ease_high_cm
+    leaves = (low is not None and chest < low <= at.chest_cm) or (high is not None and chest > high >= at.chest_cm)
+    return abs(chest - at.chest_cm) > MATTERS_CM or leaves
+
+
+def needle_slope(swatches: Sequence[tuple[float, float, int]]) -> float | None:
+    """Change of ln gauge for one needle size, from own swatches: (mm, stitches per 10 cm, number of the size) each.
+
+    The straight line of least squares; None for fewer than two sizes.
+    """
+    numbers = [float(number) for _, _, number in swatches]
+    if len(set(numbers)) < 2:
+        return None
+    logs = [log(gauge) for _, gauge, _ in swatches]
+    middle, mean = fmean(numbers), fmean(logs)
+    along = sum((n - middle) * (y - mean) for n, y in zip(numbers, logs, strict=True))
+    return along / sum((n - middle) ** 2 for n in numbers)
+
+
+def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> Iterator[Way]:
+    chest = predicted_cm(at.chest_stitches, stitches) if stitches else None
+    length = predicted_cm(at.length_rows, rows) if rows else None
+    yield Way("go-on", chest, length, 0, Remark("Knit on as planned. Nothing is ripped and no number changes."))
+    as_wanted = likely(at.length_cm, rows.after) if rows else None
+    if rows is not None:
+        text = "Keep every stitch and take new row numbers for the rest, so that the length comes out at {length}."
+        yield Way("rows-anew", chest, as_wanted, 0, Remark(text, {"length": cm(at.length_cm)}))
+    if stitches is not None and (stitches.real or chest_matters(stitches, at)):
+        yield from _of_stitches(stitches, rows, at, as_wanted)
+
+
+def _of_stitches(stitches: Comparison, rows: Comparison | None, at: Standing, length: Three | None) -> Iterator[Way]:
+    """The ways that change how many stitches there are, or how wide they are."""
+    wanted = EVEN(at.chest_cm * stitches.after_per_10cm / 10)
+    more = wanted - at.chest_stitches
+    if not more:
+        return
+    chest, width = predicted_cm(wanted, stitches), abs(more) / stitches.after_per_10cm * 10
+    here = max(1, round(abs(more) * at.stitches_of_piece / at.chest_stitches))
+    figures = {"more": Amount(here, "stitches"), "do": "Increase" if more > 0 else "Decrease", "width": cm(width)}
+    if width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
+        text = "{do} {more} at the sides before the armholes. What is knitted stays, so the body flares by {width}."
+        yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
+    if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
+        ripped = at.rows_worked - at.edging_rows
+        text = "Rip back to the edging, {rows}. {do} {more} in the first row above it."
+        remark = Remark(text, figures | {"rows": Amount(ripped, "rows")})
+        yield Way("above-edging", chest, length, ripped, remark, wanted)
+    text = "Begin this piece again with other counts, planned from what you have just counted."
+    yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)
+    yield from _other_needle(stitches, at, length)
+    if at.others_to_come:
+        own, rest = predicted_cm(at.stitches_of_piece, stitches), predicted_cm(at.chest_stitches, stitches)[1]
+        half = at.chest_cm * (1 - at.stitches_of_piece / at.chest_stitches)
+        mixed = likely(own[1] + half, stitches.after)
+        text = "Keep this piece and plan the others from what you have counted. {off} of the difference stays."
+        yield Way("other-pieces", mixed, length, 0, Remark(text, {"off": cm(abs(rest - at.chest_cm) / 2)}))
+
+
+def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:
+    """Another needle from here on, in whole sizes."""
+    slope = abs(at.needle_slope or rule("needle_size_gauge"))
+    sizes = round(abs(stitches.log_ratio) / slope)
+    if not sizes:
+        return
+    looser = stitches.log_ratio > 0  # more stitches to 10 cm than the swatch
+    gauge = stitches.after_per_10cm * exp(-slope * sizes if looser else slope * sizes)
+    doubt = stitches.after + doubt_of((sizes * NEEDLE_SPREAD) ** 2)
+    text = (
+        "Change to a needle {sizes} {way} from here on. A size changes the gauge by about {percent}. Count again "
+        "after 8 to 10 cm. There will be a line where the needle changed."
+    )
+    figures = {
+        "sizes": Amount(sizes, "sizes"),
+        "way": "larger" if looser else "smaller",
+        "percent": percent(100 * slope),
+    }
+    yield Way("other-needle", likely(at.chest_stitches / gauge * 10, doubt), length, 0, Remark(text, figures))
+
+
+def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Comparison | None, at: Standing) -> WayOn:
+    codes = {way.code for way in found}
+    if not chest_matters(stitches, at):
+        return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
+    order: list[WayOn] = ["sides"]
+    order += ["above-edging", "begin-again"] if at.share_done <= EARLY else []
+    order += ["other-pieces"]
+    keeps: WayOn = "rows-anew" if rows is not None and rows.real else "go-on"
+    return next((code for code in order if code in codes), keeps)

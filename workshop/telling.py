@@ -1,0 +1,270 @@
+"""What a knitter types at the needles, in the app's field and in the plain mode: one sentence, one change.
+
+    62                                row 62 is the last one knitted
+    done 2 / back 1                   rows
+    count 27.5 over 12, 27 over 12    stitches on the piece, place by place
+    left 342                          grams of yarn that are left
+
+Each is a word of ``SAYINGS``. Nothing is worked out here.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from workshop import at_needles as needles
+from workshop.at_needles import NotKnitted
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.knitting.doubt import doubt_of_places
+from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
+from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
+from workshop.core.plan import Plan
+from workshop.project import Project
+from workshop.units import NotUnderstood, read_length
+from workshop.visible import in_one_line
+from workshop.words.at_needles import candidate_line, measured_lines
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What became of a sentence."""
+
+    project: Project
+    answer: tuple[str, ...] = ()
+    """What is told in return, beside where the knitting now is."""
+
+
+@dataclass(frozen=True, slots=True)
+class At:
+    """Where a sentence is said: the plan, the knitting, the day."""
+
+    plan: Plan
+    needles: Needles
+    today: date
+
+    @property
+    def project(self) -> Project:
+        """The project as it is."""
+        return self.plan.project
+
+    @property
+    def hand(self) -> PieceStanding:
+        """The piece at hand. Raises NotKnitted where there is none."""
+        if self.needles.at_hand is None:
+            raise NotKnitted("every piece is knitted" if self.needles.pieces else "there is no plan to knit from yet")
+        return self.needles.at_hand
+
+
+def heard(plan: Plan, text: str, today: date) -> Heard:
+    """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
+    at = At(plan, at_the_needles(plan, today), today)
+    text = in_one_line(text.strip())
+    if text.isascii() and text.isdigit():
+        return _row(at, text)
+    word, _, rest = text.partition(" ")
+    does = SAYINGS.get(word.casefold())
+    if does is None:
+        raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
+    return does(at, rest.strip())
+
+
+def _number(text: str, empty: int | None = None) -> int:
+    """A whole number. Raises NotKnitted."""
+    if not text and empty is not None:
+        return empty
+    if not (text.isascii() and text.isdigit() and len(text) < 6):
+        raise NotKnitted(f"'{text[:40]}' should be a whole number")
+    return int(text)
+
+
+def _row(at: At, text: str) -> Heard:
+    return Heard(needles.moved(at.project, at.plan, at.hand, _number(text.removeprefix("row ")), at.today))
+
+
+def _done(at: At, text: str) -> Heard:
+    return Heard(needles.moved(at.project, at.plan, at.hand, at.hand.row + _number(text, 1), at.today))
+
+
+def _back(at: At, text: str) -> Heard:
+    piece = needles.last_moved(at.plan, at.needles) or at.hand
+    return Heard(needles.moved(at.project, at.plan, piece, piece.row - _number(text, 1), at.today))
+
+
+def _piece(at: At, text: str) -> Heard:
+    """Another piece comes to hand: it is where it is, and that is the last that was said."""
+    found = needles.found_piece(at.needles, text)
+    if found.finished:
+        return Heard(at.project, (f"The {found.piece.name} is knitted. 'back' is for the piece you moved last.",))
+    return Heard(needles.at_row(at.project, at.plan, found, found.row, at.today))
+
+
+def _both(at: At, _text: str) -> Heard:
+    return Heard(needles.together(at.project, at.plan, at.hand, at.today))
+
+
+def _places(text: str) -> list[str]:
+    return [part for part in re.split(r"\s*(?:,\s+|;|\band\b)\s*", text) if part] or [""]
+
+
+def _count(at: At, text: str) -> Heard:
+    return Heard(needles.counted(at.project, at.plan, at.hand, "stitches", _places(text), at.today))
+
+
+def _rows(at: At, text: str) -> Heard:
+    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text), at.today))
+
+
+GRAMS = re.compile(
+    r"(?P<left>\d{1,5}(?:[.,]\d+)?)\s*g?(?:[,;]?\s*(?:pieces?|knitted)\s*(?P<pieces>\d{1,5}(?:[.,]\d+)?)\s*g?)?"
+)
+
+
+def _left(at: At, text: str) -> Heard:
+    match = GRAMS.fullmatch(text.casefold())
+    if match is None:
+        raise NotKnitted(f"'{text[:40]}' isn't a weight. Say what is left in grams: 342, or 342, pieces 210")
+    left, pieces = (float(m.replace(",", ".")) if m else None for m in (match["left"], match["pieces"]))
+    assert left is not None
+    project = needles.weighed(at.project, at.plan, at.needles, left, at.today, pieces)
+    nothing = not any(p.rows_knitted for p in at.needles.pieces)
+    return Heard(project, ("Kept. Once some rows are knitted, weigh again to hear if it lasts.",) if nothing else ())
+
+
+def _take(at: At, text: str) -> Heard:
+    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today))
+
+
+def _undo(at: At, _text: str) -> Heard:
+    return Heard(needles.untaken(at.project, at.today), ("Taken back. The plan goes by the gauge it had before.",))
+
+
+def _slip(at: At, text: str) -> Heard:
+    hand = at.hand
+    project = needles.slipped(at.project, hand, _number(text), at.today)
+    known = project.knitted(hand.piece.name)
+    right = known is None or known.stitches is None
+    said = "That is what the plan has." if right else "Noted. The next rows put it right, as written here."
+    return Heard(project, (said,))
+
+
+def _ball(at: At, text: str) -> Heard:
+    lot = f", {text}" if text else ""
+    return Heard(needles.remarked(at.project, at.hand, f"new ball{lot}", at.today), ("Noted in the log.",))
+
+
+def _finished(at: At, text: str) -> Heard:
+    """What the garment measures after its wash: "chest 104.5"."""
+    match = re.fullmatch(r"(?P<what>[a-z ]+?)\s+(?P<length>\d.*)", text.casefold())
+    if match is None:
+        raise NotKnitted(f"'{text[:40]}': say what was measured after the wash, and its length: chest 104.5")
+    try:
+        length_cm = read_length(match["length"], at.project.units).value
+    except NotUnderstood as error:
+        raise NotKnitted(str(error)) from None
+    project = needles.measured(at.project, at.plan, match["what"], length_cm, at.today)
+    return Heard(project, measured_lines(at.plan, project.measured[-1:]))
+
+
+def _note(at: At, text: str) -> Heard:
+    return Heard(needles.remarked(at.project, at.needles.at_hand, text, at.today), ("Noted in the log.",))
+
+
+# ── a lost row ───────────────────────────────────────────────────────────────────────────────────────
+
+LOST = re.compile(r"(?P<stitches>\d{1,4})\s*(?:sts?|stitches)?(?:\s*[, ]\s*(?P<since>\d{1,4})\s*(?:rows?|rounds?)?)?")
+MOST_TOLD = 8
+"""Candidates that are read out; of more the first and the last are."""
+
+
+def _lost(at: At, text: str) -> Heard:
+    """Rows that the last one may be, from stitches and rows since the last shaping, or from the tape."""
+    match = LOST.fullmatch(text.casefold())
+    if match is None:
+        return Heard(at.project, (_by_tape(at, text),))
+    piece, stitches = at.hand.piece, int(match["stitches"])
+    since = int(match["since"]) if match["since"] else None
+    found = candidates(piece, stitches, since)
+    if found:
+        lines = tuple(candidate_line(one, piece, at.project) for one in _few(found))
+        how = "Type the number of the row that fits." if len(found) > 1 else f"Type {found[0].row} to go there."
+        return Heard(at.project, (*lines, how))
+    if since is not None and candidates(piece, stitches):
+        rows = sorted({one.since for one in candidates(piece, stitches)})
+        reach = f"{rows[0]} to {rows[-1]}" if len(rows) > 1 else str(rows[0])
+        raise NotKnitted(f"with {stitches} stitches there are {reach} rows above the last shaping, never {since}")
+    near = " or ".join(map(str, nearest_counts(piece, stitches)))
+    raise NotKnitted(f"no row of the {piece.name} has {stitches} stitches; the nearest are {near}. Is one dropped?")
+
+
+def _few(found: tuple[Candidate, ...]) -> tuple[Candidate, ...]:
+    return found if len(found) <= MOST_TOLD else (found[0], found[-1])
+
+
+def _by_tape(at: At, text: str) -> str:
+    """The rows of a length on the needles, as a range."""
+    try:
+        length_cm = read_length(text, at.project.units).value
+    except NotUnderstood:
+        raise NotKnitted(
+            f"'{text[:40]}': say the stitches and the plain rows since the last shaping, 84 12, or a length, 30 cm"
+        ) from None
+    gauge = at.needles.rows.piece if at.needles.rows else _unwashed_rows(at.plan)
+    if gauge is None or not 0 < length_cm < 300:
+        raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
+    low, likely, high = rows_by_tape(length_cm, gauge.per_10cm, doubt_of_places(gauge))
+    first = at.hand.first_row - 1
+    reach = f"likely {first + low} to {first + high}"
+    return f"By the tape about row {first + likely}, {reach}. Then look for the last shaping."
+
+
+def _unwashed_rows(plan: Plan) -> Gauge | None:
+    return plan.gauge.unwashed_rows if plan.gauge else None
+
+
+# ── only told ────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _where(at: At, _text: str) -> Heard:
+    return Heard(at.project)
+
+
+SAYINGS: Mapping[str, Callable[[At, str], Heard]] = {
+    "row": _row,
+    "done": _done,
+    "back": _back,
+    "where": _where,
+    "piece": _piece,
+    "both": _both,
+    "count": _count,
+    "rows": _rows,
+    "take": _take,
+    "undo": _undo,
+    "left": _left,
+    "lost": _lost,
+    "stitches": _slip,
+    "ball": _ball,
+    "finished": _finished,
+    "note": _note,
+}
+"""The first word of a sentence, and what it does."""
+
+HELP = (
+    ("62, or row 62", "Row 62 is the last one you've knitted."),
+    ("done, done 2", "One more row is knitted, or two."),
+    ("back, back 3", "One row was too many, or three are ripped."),
+    ("where", "Where you are, and what comes next."),
+    ("piece left sleeve", "Go on with another piece."),
+    ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
+    ("count 27.5 over 12, 27 over 12", "Stitches on the piece, once for each place. Three places make it sure."),
+    ("rows 33 over 12, 32.5 over 12", "Rows on the piece, in the same way."),
+    ("take above-edging", "Take one of the ways on that a count has shown."),
+    ("undo", "Take back the way you took last."),
+    ("left 342", "Grams of yarn left. Surer still: left 342, pieces 210, with the knitting weighed too."),
+    ("lost 84 12", "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost 30 cm."),
+    ("stitches 83", "You have 83 stitches and the plan has others: the next rows put it right."),
+    ("ball lot 4711", "A new ball begins in this row, with its dye lot."),
+    ("finished chest 104.5", "What the garment measures after its wash, beside what the plan said."),
+    ("note cuffs in blue", "A line for the log."),
+)
+"""What can be said, and what it is for."""

@@ -1,0 +1,301 @@
+"""What is said at the needles: the row to knit now, what comes next, and the ways on."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.knitting.compared import Comparison
+from workshop.core.knitting.lost_row import Candidate
+from workshop.core.knitting.needles import Needles, PieceStanding
+from workshop.core.knitting.ways import Way
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.plan import Plan
+from workshop.project import FinishedMeasure, Project
+from workshop.units import show_length, show_range
+from workshop.words.instructions import after_last_row, before_row
+from workshop.words.phrase import counted, in_terms, in_terms_of, say
+from workshop.words.rows.instruction_lines import line, lines_alongside, noun
+from workshop.words.yarn_left import yarn_lines
+
+SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
+
+
+def row_text(piece: Piece, row: Row, project: Project) -> str:
+    """One row in full, with left and right as worn."""
+    if row.fabric == STOCKING and not row.events:
+        return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
+    if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
+        return "Rib: knit the knits and purl the purls as they face you."
+    told = [line(piece, [row]), *lines_alongside(piece, [row])]
+    text = " ".join([told[0].partition(": ")[2], *told[1:]])
+    text = text[:1].upper() + text[1:]
+    where = _edges(piece, row)
+    return in_terms_of(f"{text} {where}".strip(), project)
+
+
+def _edges(piece: Piece, row: Row) -> str:
+    """Which edge of the wearer a row is shaped at, where it is one of them."""
+    at = {_edge(event) for event in row.events} - {None}
+    if at == {"left", "right"}:
+        return ""
+    return f"That is at {SIDES[at.pop()]}." if len(at) == 1 else ""  # type: ignore[index]
+
+
+def _edge(event: Event) -> str | None:
+    edge = event.where.removeprefix("neck-")
+    return edge if edge in SIDES else None
+
+
+def next_line(standing: PieceStanding, project: Project) -> str:
+    """The next row in which something happens, after the one to knit now; empty where nothing more does."""
+    now, piece = standing.next_row, standing.piece
+    if now is None:
+        return ""
+    ahead = next((r for r in piece.rows if r.row > now.row and r.events), None)
+    if ahead is None:
+        left = piece.last_row - now.row
+        end = f"{counted(left, 'more ' + noun(piece))} after it, to the end of the piece."
+        if not left:
+            end = "It is the last of the piece."
+        return in_terms(end, project.terms)
+    plain = ahead.row - now.row - 1
+    between = (
+        f"{counted(plain, 'plain ' + noun(piece), 'plain ' + noun(piece) + 's')} after it, then " if plain else "Then "
+    )
+    return f"{between}{noun(piece)} {ahead.row}: {row_text(piece, ahead, project)}"
+
+
+def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
+    """What the tape should show now, and what that is when worn; the first is empty where it is not known."""
+    gauge, units = plan.gauge, plan.project.units
+    if gauge is None or not standing.rows_knitted:
+        return "", ""
+    parts = list(standing.piece.lineage())
+    rows = [r for part in parts for r in part.rows_at_the_side(standing.row)]
+    fresh = gauge.as_knit_of(rows)
+    return show_length(fresh, units) if fresh is not None else "", show_length(gauge.cloth.rows_cm(rows), units)
+
+
+def way_text(way: Way, project: Project) -> str:
+    """A way on as a sentence."""
+    return say(way.remark, project)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Where the knitting is, in words; every view shows the same."""
+
+    piece: str
+    """Its name; empty where every piece is knitted, or there is no plan."""
+    row: int | None
+    """The row to knit now; None where there is none."""
+    place: str
+    """How far the piece is, in a few words."""
+    before: tuple[str, ...]
+    """What is done before the row: casting on, another needle, a marker."""
+    now: str
+    """The row to knit now, in full."""
+    then: tuple[str, ...]
+    """Stitches after it, the next row in which something happens, the tape."""
+    share_of_piece: float
+    share_of_all: float
+    beside: str
+    checked: tuple[str, ...] = ()
+    """What the counts on the piece say."""
+    ways: tuple[tuple[str, bool, str], ...] = ()
+    """Ways on that can be taken now: code, whether it is recommended, what it is."""
+    further: tuple[str, ...] = ()
+    """Yarn, days, and what is worth doing now."""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """All of it, line by line."""
+        if not self.piece:
+            return (self.place, *self.further)
+        ways = (f"{'* ' if best else '  '}{code}: {text}" for code, best, text in self.ways)
+        piece, whole = 100 * self.share_of_piece, 100 * self.share_of_all
+        share = f"{piece:.0f}% of this piece and {whole:.0f}% of all stitches are knitted."
+        return (self.place, *self.before, self.now, *self.then, share, *self.checked, *ways, *self.further)
+
+
+def told(needles: Needles, plan: Plan) -> Told:
+    """Where the knitting of a plan is."""
+    hand, project = needles.at_hand, plan.project
+    further = (*yarn_lines(needles, plan), *_pace_lines(needles, plan))
+    if hand is None and not needles.pieces:
+        return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
+    if hand is None:
+        further += measured_lines(plan, project.measured)
+        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", further=further)
+    piece, row = hand.piece, hand.next_row
+    known = project.knitted(piece.name)
+    beside = known.beside if known else ""
+    names = f"{piece.name} and {beside}" if beside else piece.name
+    side = SIDES_OF_FABRIC.get(row.side, "") if row else ""
+    now = f"{noun(piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}" if row else ""
+    many = counted(hand.rows_knitted, "row").split()[0]
+    return Told(
+        piece=names,
+        row=row.row if row else None,
+        place=f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s, {hand.stitches} stitches.",
+        before=(*_finished_before(needles, plan), *(before_row(piece, row, plan) if row else ())),
+        now=now,
+        then=_then(hand, plan),
+        share_of_piece=hand.rows_knitted / len(piece.rows) if piece.rows else 0.0,
+        share_of_all=needles.share_done,
+        beside=beside,
+        checked=checked_lines(needles, plan),
+        ways=_open_ways(needles, plan),
+        further=(*_worth_doing(needles, plan), *further),
+    )
+
+
+SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
+ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
+NO_PLAN = "There is no plan to knit from yet. Finish the seven steps first."
+
+
+def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
+    row = hand.next_row
+    after = f"{counted(row.after, 'stitch', 'stitches')} after this {noun(hand.piece)}." if row else ""
+    on_tape, worn = tape(hand, plan)
+    long = f"On the tape now: {on_tape or 'not known'}. When worn: {worn}." if worn else ""
+    lines = (in_terms(after, plan.project.terms), next_line(hand, plan.project), long)
+    return tuple(line for line in lines if line)
+
+
+def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """What is done with the piece that has just been finished, until the next one is begun."""
+    hand = needles.at_hand
+    last = next((e.piece for e in reversed(plan.project.log) if e.row is not None), "")
+    done = needles.piece(last)
+    if done is None or not done.finished or (hand is not None and (done is hand or hand.rows_knitted)):
+        return ()
+    ending = " ".join(after_last_row(done.piece, plan))
+    return (f"The {done.piece.name} is knitted. {ending}".strip(),)
+
+
+def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """What the counts on the piece say: is it the swatch's gauge, and what will the garment be."""
+    units, lines = plan.project.units, []
+    if not _is_fresh(needles, plan):
+        return _left_open(needles, plan)
+    for what, comparison in (("Stitches", needles.stitches), ("Rows", needles.rows)):
+        if comparison is not None:
+            lines.append(compared_line(what, comparison))
+    body = plan.wearer.cm("chest")
+    if needles.chest_cm is not None:
+        low, likely, high = (show_length(v, units) for v in needles.chest_cm)
+        ease = f" That leaves {show_length(needles.chest_cm[1] - body, units)} of ease." if body else ""
+        lines.append(f"The finished chest will be about {likely}, likely {low} to {high}.{ease}")
+    if needles.length_cm is not None:
+        low, likely, high = (show_length(v, units) for v in needles.length_cm)
+        lines.append(f"The finished length will be about {likely}, likely {low} to {high}.")
+    return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+def _is_fresh(needles: Needles, plan: Plan) -> bool:
+    """Whether the piece at hand was counted at the row where it is now."""
+    hand = needles.at_hand
+    known = plan.project.knitted(hand.piece.name) if hand else None
+    return bool(hand and known and known.count and known.count[-1].row == hand.row)
+
+
+def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """A reminder of a difference that nothing was decided about."""
+    hand = needles.at_hand
+    known = plan.project.knitted(hand.piece.name) if hand else None
+    real = any(c is not None and c.real for c in (needles.stitches, needles.rows))
+    if known is None or not known.count or not real or plan.project.taken:
+        return ()
+    at = f"{noun(hand.piece)} {known.count[-1].row}" if hand else ""
+    return (f"The count at {at} showed a real difference. Count again to see the ways on.",)
+
+
+def compared_line(what: str, comparison: Comparison) -> str:
+    """One direction of the counts beside the swatch's, as a sentence."""
+    percent = abs(comparison.difference_percent)
+    side = "more" if comparison.difference_percent > 0 else "fewer"
+    if comparison.real:
+        return f"{what}: {percent:.1f}% {side} than your swatch. That is a real difference."
+    if comparison.outside:
+        return f"{what}: looks like {percent:.1f}% {side} than your swatch. Count three places to be sure."
+    return f"{what}: {percent:.1f}% {side} than your swatch. Counting can be off by that much: nothing to worry about."
+
+
+def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
+    """The ways of a count that was made where the knitting is now, as long as none was taken since."""
+    hand, project = needles.at_hand, plan.project
+    if hand is None or not _is_fresh(needles, plan):
+        return ()
+    if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
+        return ()
+    return tuple((w.code, w.recommended, way_text(w, project)) for w in needles.ways)
+
+
+FIRST_CHECK_CM = 10.0
+"""Length from which on a piece can be counted well (common practice, no source)."""
+
+
+def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """What is worth doing just now, before it is late."""
+    hand, project = needles.at_hand, plan.project
+    if hand is None or plan.gauge is None or not hand.rows_knitted:
+        return ()
+    rows = hand.piece.rows[: hand.rows_knitted]
+    counts = [c for k in project.knitting for c in k.count]
+    changed = next((t for t in reversed(project.taken) if t.way == "other-needle" and t.piece == hand.piece.name), None)
+    since = rows if changed is None else [r for r in rows if r.row > changed.row]
+    counted_since = [c for c in counts if changed is None or (c.row or 0) > changed.row]
+    if counted_since or plan.gauge.cloth.rows_cm(since) < FIRST_CHECK_CM:
+        return ()
+    why = "The new needle has to be checked." if changed else "This is a good moment to check your gauge."
+    how = "Lay it flat, half the stitches on a spare cord, and let it rest a few minutes. Then count in three places."
+    return (in_terms(f"{why} {how}", project.terms),)
+
+
+def _pace_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """When it may be done, by the knitter's own days."""
+    found = needles.pace
+    if found is None or needles.at_hand is None:
+        return ()
+    few, usual, many = found.days
+    first, _, last = (_day(d) for d in found.calendar)
+    reach = f" ({few} to {many})" if few < many else ""
+    when = f"done between {first} and {last}" if first != last else f"done about {first}"
+    return (f"About {counted(usual, 'more day')} of knitting at your own pace{reach}: {when}.",)
+
+
+def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:
+    """What the finished garment measures, beside what the plan said of it."""
+    units, lines = plan.project.units, []
+    for one in measured:
+        name = one.what.replace(" ", "_")
+        planned, reach = plan.made.finished_cm.get(name), plan.ranges.get(name)
+        if planned is None:
+            continue
+        said = f"{one.what.capitalize()}: {show_length(one.cm, units)} after the wash."
+        said += f" The plan has {show_length(planned, units)}"
+        if reach is not None:
+            where = "inside" if reach.low <= one.cm <= reach.high else "outside"
+            said += f", likely {show_range(reach.low, reach.high, units)}: it's {where} that range"
+        lines.append(f"{said}.")
+    return tuple(lines)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
+
+
+def candidate_line(one: Candidate, piece: Piece, project: Project) -> str:
+    """A row that the last one may be, and what can be seen of it."""
+    rows = noun(piece) + "s"
+    if not one.last:
+        seen = f"{counted(one.since, noun(piece), rows)} from the beginning, nothing shaped yet"
+    else:
+        what = {"increase": "increase", "decrease": "decrease", "bind-off": "bind-off"}.get(one.last[0].do, "shaping")
+        seen = f"{one.since} plain {noun(piece) if one.since == 1 else rows} above the last {what}"
+        seen = f"the last {what} is in the {noun(piece)} just below the needle" if not one.since else seen
+    text = f"{noun(piece).capitalize()} {one.row}: {counted(one.stitches, 'stitch', 'stitches')}, {seen}."
+    return in_terms(text, project.terms)

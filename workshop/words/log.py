@@ -1,0 +1,37 @@
+"""The log: what was knitted, counted, weighed, changed and noted, day by day."""
+
+from workshop.core.plan import Plan
+from workshop.project import KnittedPiece, PieceCount
+from workshop.units import show_length
+from workshop.words.phrase import in_terms
+
+
+def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
+    """Date, piece and what happened, in the order of the days."""
+    project = plan.project
+    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else e.text) for e in project.log]
+    found += [(c[-1].on, k.piece, _counted(c, plan)) for k in project.knitting for c in _together(k)]
+    for weighing in project.weighing:
+        pieces = f", {weighing.pieces_g:g} g knitted" if weighing.pieces_g is not None else ""
+        found.append((weighing.on, "", f"{weighing.left_g:g} g of yarn left{pieces}"))
+    found += [(m.on, "", f"{m.what} {show_length(m.cm, project.units)} after the wash") for m in project.measured]
+    return tuple((on, piece, in_terms(text, project.terms)) for on, piece, text in sorted(found, key=lambda f: f[0]))
+
+
+def log_lines(plan: Plan) -> tuple[str, ...]:
+    """The log as lines to read."""
+    return tuple(f"{on}  {piece + ': ' if piece else ''}{text}" for on, piece, text in log_rows(plan))
+
+
+def _together(known: KnittedPiece) -> list[list[PieceCount]]:
+    """Counts of one direction that were made at one row on one day."""
+    found: dict[tuple[str, int | None, str], list[PieceCount]] = {}
+    for count in known.count:
+        found.setdefault((count.along, count.row, count.on), []).append(count)
+    return list(found.values())
+
+
+def _counted(counts: list[PieceCount], plan: Plan) -> str:
+    units = plan.project.units
+    places = ", ".join(f"{c.count:g} over {show_length(c.over_cm, units)}" for c in counts)
+    return f"counted {counts[0].along} at row {counts[0].row}: {places}"

@@ -1,0 +1,79 @@
+"""Whether the yarn lasts, in words, and what can be done where it may not."""
+
+from workshop.core.knitting.needles import Needles, PieceStanding, start_g
+from workshop.core.plan import Plan
+from workshop.units import show_length
+from workshop.words.phrase import in_terms
+
+VERDICTS = {
+    "enough": "The yarn will last",
+    "probably": "The yarn will probably last",
+    "open": "The yarn may or may not last",
+    "short": "The yarn looks too short",
+}
+
+
+def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """Whether the yarn lasts, and what may be done where it may not."""
+    left = needles.yarn
+    if left is None:
+        return ()
+    low, likely, high = left.needed_g
+    done, last = sum(p.stitches_knitted for p in needles.pieces), plan.project.weighing[-1]
+    since = last.stitches not in (None, done)
+    if needles.at_hand is None:
+        ends = f"{left.left_g:.0f} g left. Seams and ends take about {likely:.0f} g ({low:.0f} to {high:.0f})."
+        return () if since else (ends,)
+    when = " when you weighed it" if since else ""
+    needed = f"about {likely:.0f} g needed ({low:.0f} to {high:.0f})"
+    first = f"{VERDICTS[left.verdict]}: {left.left_g:.0f} g left{when}, {needed}."
+    if needles.yarn_basis == "labels" and (start := start_g(plan)):
+        first += f" That goes by the labels, {start:.0f} g at the start. Weigh the piece to be surer."
+    if left.verdict in ("enough", "probably"):
+        return (first,)
+    _, short, most = left.short_g
+    missing = f"About {short:.0f} g are missing, at most {most:.0f}." if short >= 1 else ""
+    return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
+
+
+MOST_SHORTER_CM = 12.0
+"""Sleeves or body that would have to be shorter than this are another garment (common practice, no source)."""
+
+
+def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
+    """What can be done where the yarn is short, each with the grams it saves."""
+    left = needles.yarn
+    assert left is not None
+    done = plan.project.weighing[-1].stitches or sum(p.stitches_knitted for p in needles.pieces)
+    per_stitch = left.used_g / done if done else 0.0
+    said: list[str] = []
+    to_come = [p for p in needles.pieces if not p.finished]
+    sleeves = [p for p in to_come if p.piece.role.word == "sleeve"]
+    panels = [p for p in to_come if p.piece.role.drawn in ("panel", "whole") and p.piece.parent is None]
+    for what, pieces in (("Sleeves", sleeves), ("A body", panels)):
+        said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
+    if sleeves and any(not p.rows_knitted for p in panels):
+        said.append("Knit the sleeves before the last piece of the body. Then only its length is still open.")
+    said += _bands(to_come, per_stitch)
+    said.append("With another dye lot, change balls every second row for 6 cm, so that no line shows.")
+    return tuple(in_terms(text, plan.project.terms) for text in said)
+
+
+def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g: float, plan: Plan) -> list[str]:
+    """What it saves to make pieces shorter, and by how much they would make up for what is missing."""
+    if not pieces or plan.gauge is None:
+        return []
+    units = plan.project.units
+    row = sum(p.piece.stitches_worked / len(p.piece.rows) for p in pieces)  # what goes is of middling width
+    per_cm = row * plan.gauge.rows.per_10cm / 10 * per_stitch
+    enough_cm = short_g / per_cm
+    if 0 < enough_cm <= MOST_SHORTER_CM:
+        return [f"{what} {show_length(enough_cm, units)} shorter would make up for it."]
+    return [f"{what} {show_length(2, units)} shorter save{'s' if what == 'A body' else ''} about {2 * per_cm:.0f} g."]
+
+
+def _bands(to_come: list[PieceStanding], per_stitch: float) -> list[str]:
+    """What it saves to knit the bands in another yarn."""
+    bands = [p for p in to_come if p.piece.role.band and not p.rows_knitted]
+    grams = sum(p.piece.stitches_worked for p in bands) * per_stitch
+    return [f"Bands in another yarn save about {grams:.0f} g, and more with hem and cuffs to come."] if bands else []
