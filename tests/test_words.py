@@ -297,8 +297,8 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
         at = said.index("Side by side: fabric first, numbers second")
-        assert said[at + 1].startswith("B: 4.5 mm, fabric 5 of 5, knitting 3 of 5, ")
-        assert said[at + 2].startswith("A: 3.75 mm, fabric 2 of 5, knitting 5 of 5, ")
+        assert said[at + 1].startswith("B: 4.5 mm, fabric 5 out of 5, knitting 3 out of 5, ")
+        assert said[at + 2].startswith("A: 3.75 mm, fabric 2 out of 5, knitting 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
     assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))
 

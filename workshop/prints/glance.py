@@ -18,7 +18,7 @@ from workshop.project import STATES, Along, Project, State
 from workshop.tables.trade_rules import window_cm
 from workshop.units import difference_shown, plain_number, show_gauge, show_length, show_needle, show_range
 from workshop.words.lines import wrapped
-from workshop.words.phrase import counted, in_terms_of, say_check
+from workshop.words.phrase import counted, in_terms, in_terms_of, say_check
 
 Draw = Callable[[int, int], Picture]
 
@@ -192,7 +192,7 @@ def _measures(plan: Plan, at: str, drawn: Plan | None) -> Glance:
     chest, body = plan.targets.get("chest"), plan.wearer.cm("chest")
     figure, about = _eased(plan, part)
     if table == "fit" and chest is not None and body is not None:
-        parts = [("body", body, "body"), ("jumper", chest, "cloth")]
+        parts = [("body", body, "body"), (in_terms("sweater", plan.project.terms), chest, "cloth")]
         shown = [show_length(body, units), show_length(chest, units)]
         return Glance(
             lambda columns, _rows: scale_picture(parts, columns, shown), figure, about, ("Round the chest, to scale.",)
@@ -261,7 +261,7 @@ def _to_knit(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     )  # fmt: skip
     plain = max(0, rows - 2 * planned.border_rows)
     lines = (
-        f"{planned.border_rows} rows garter, {plain} in pattern, {planned.border_rows} garter.",
+        f"{planned.border_rows} rows garter, {plain} rows plain, {planned.border_rows} rows garter.",
         f"Mark it with {counted(planned.mark, 'purl bump')}." if planned.mark else "",
     )
     about = f"stitches on the needle for swatch {swatch.id}{size}"
@@ -318,11 +318,11 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     change = known.change(after, "rows") or known.change(after, "stitches")
     figure, about = "", ""
     if change is not None:
-        figure = f"{change.percent:+.1f} %".replace("-", "−")
+        figure = f"{change.percent:+.1f}%".replace("-", "−")
         way = "longer" if change.percent > 0 else "shorter"
         about = f"{way} {'hung' if hung else 'after the wash'}, swatch {known.swatch.id}"
         if not change.real:
-            about = f"in length, swatch {known.swatch.id}: less than counting can tell"
+            figure, about = "", f"No change in length that your counts can show (swatch {known.swatch.id})."
     lines = ["The same stitches and rows, to scale. The line shows the size before."]
     return Glance(
         lambda columns, rows: wash_picture(cloth, columns, rows, "before", after), figure, about, tuple(lines)

@@ -46,7 +46,7 @@ WORKED = Question(
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="the way you'll knit the garment",
-    why="Many knitters purl more loosely than they knit. Flat and round can differ by a stitch in {10 cm}.",
+    why="Many knitters purl more loosely than they knit. Flat knitting and knitting in the round can differ by a stitch in {10 cm}.",
     always_answered=True,
 )
 

@@ -21,7 +21,7 @@ def _swatches(project: Project) -> tuple[Option, ...]:
         yarn = project.yarn_of(s)
         parts = [show_needle(s.needle_mm, project.needle_names)] if s.needle_mm else []
         parts += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
-        parts += [f"fabric {s.fabric_rating} of 5"] if s.fabric_rating else []
+        parts += [f"fabric {s.fabric_rating} out of 5"] if s.fabric_rating else []
         out.append(Option(s.id, f"swatch {s.id}" + (f": {', '.join(parts)}" if parts else "")))
     return tuple(out)
 

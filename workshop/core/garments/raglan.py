@@ -134,9 +134,9 @@ def _shape(spec: GarmentSpec, base: Base) -> RaglanShape:
     """The shape as it is wished, whether its lines fit or not; two rows of the yoke lie below them."""
     want, cloth = spec.targets.finished, spec.cloth
     back, arm = base.lower.back, base.sleeve.top - 2 * base.sleeve.edge
-    neck = joined_yoke.note_neck(spec, "neck.stitches", "Stitches of the back neck", want["neck_width"], back)
+    neck = joined_yoke.note_neck(spec, "neck.stitches", "Back neck stitches", want["neck_width"], back)
     top_cm = spec.notes.record(_top_wanted(want["neck_width"])).value
-    top = joined_yoke.note_neck(spec, "sleeve.top_stitches", "Stitches of the sleeve's top", top_cm, arm)
+    top = joined_yoke.note_neck(spec, "sleeve.top_stitches", "Sleeve top stitches", top_cm, arm)
     neck = min(neck, back - base.underarm - 2)
     least = 4 - 2 * base.lower.edge + arm % 2  # two decreases and what stands beside them
     top = min(max(top, least), arm - base.underarm)

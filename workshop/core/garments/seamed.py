@@ -114,7 +114,7 @@ def neck_counts(spec: GarmentSpec, across: int, edge: int) -> tuple[int, int, in
     neck = spec.notes.record(
         stitches_for(
             "neck.stitches",
-            "Stitches of the neck opening",
+            "Neck opening stitches",
             want["neck_width"],
             cloth.stitches_per_10cm,
             rule,

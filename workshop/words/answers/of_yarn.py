@@ -93,7 +93,7 @@ def swatch(plan: Plan) -> list[Line]:
 
 IN_THE_ROUND = (
     "To swatch for the round, work every row from the right side on a circular needle. Slide the stitches back to the "
-    "other tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows. "
+    "other tip and carry the yarn loosely across the back. For garter stitch this way, alternate knit and purl rows. "
     "Count away from the edges, where the strands pull."
 )
 """How a swatch is worked as a round is (common practice, no source)."""
