@@ -35,6 +35,9 @@ SleeveLength = Literal["long", "elbow", "short", "none"]
 Waist = Literal["straight", "shaped"]
 Shoulder = Literal["steps", "short-rows", "straight"]
 Darts = Literal["yes", "no"]
+PanelPlace = Literal["front", "back", "both", "sleeves"]
+Centre = Literal["motif", "between"]
+FabricFit = Literal["centred", "whole-repeats", "plain-sides"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""
 
@@ -134,6 +137,46 @@ class Swatch:
 
 
 @dataclass(frozen=True, slots=True)
+class StitchPattern:
+    """A stitch pattern of the knitter's own: its repeat, and its rows where she has noted them."""
+
+    id: str
+    name: str = ""
+    multiple: int = 1
+    plus: int = 0
+    rows: int | None = None
+    """Rows of the repeat; None: as many as its lines or its chart have."""
+    lines: tuple[str, ...] = ()
+    chart: tuple[str, ...] = ()
+    """One text for each row, as the right side shows it, in the order in which a right-side row is worked."""
+    alike: bool = False
+    """Whether both sides look alike."""
+    swatch: str | None = None
+    """The swatch that its gauge is taken from, where several are in it."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A panel of a stitch pattern up the middle of a piece."""
+
+    id: str
+    """Of its pattern."""
+    repeats: int = 1
+    on: PanelPlace = "front"
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A band of a stitch pattern round a yoke."""
+
+    id: str
+    """Of its pattern."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     """Which swatch, measured in which state, the garment is planned from."""
 
@@ -212,6 +255,14 @@ class GarmentChoices:
     neck_depth_cm: float | None = None
     band_cm: float | None = None
     sleeve_cm: float | None = None
+    fabric: str | None = None
+    """Id of the stitch pattern that it is knitted in, all over; None: stockinette."""
+    fabric_fit: FabricFit | None = None
+    """How its repeats come out on a width; None: as it costs least."""
+    fabric_centre: Centre | None = None
+    """What is in the middle of each piece: the middle of a motif, or the line between two."""
+    panel: tuple[Panel, ...] = ()
+    band: tuple[Band, ...] = ()
     extra: Extra = field(default_factory=dict)
 
 
@@ -237,6 +288,7 @@ class Project:
     """Typed text that is no answer yet, by question: refused, and kept to be mended."""
     yarn: tuple[Yarn, ...] = ()
     swatch: tuple[Swatch, ...] = ()
+    stitch_pattern: tuple[StitchPattern, ...] = ()
     design: Design = field(default_factory=Design)
     body: Body = field(default_factory=Body)
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)

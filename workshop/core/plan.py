@@ -25,6 +25,7 @@ from workshop.core.cloth.wash import (
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
+from workshop.core.fabric.of_garment import in_fabric
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
@@ -102,7 +103,7 @@ def plan(project: Project) -> Plan:
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
     gauge = _design(project, swatches, yarns, notes)
-    made = _make(project, gauge, wearer, targets, notes)
+    made = in_fabric(project, _make(project, gauge, wearer, targets, notes), notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from workshop.core.edgings import STOCKING, Fabric
+from workshop.core.fabric.patterns import SetPanel, SetPattern
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 
@@ -167,6 +168,10 @@ class Piece:
     """Rows of the front neck, where no row divides the piece: half of an open front, a yoke."""
     schedules: Schedules = ()
     """All that happens in its rows, as it was planned; together they are the events of the rows."""
+    pattern: SetPattern | None = None
+    """The stitch pattern of its fabric, where that is not plain."""
+    panels: tuple[SetPanel, ...] = ()
+    """Panels of other patterns up its middle."""
 
     @property
     def name(self) -> str:

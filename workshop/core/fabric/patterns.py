@@ -1,0 +1,148 @@
+"""Stitch patterns: those that come with the workshop, and the knitter's own.
+
+A pattern has a multiple (stitches of one repeat), a plus (stitches that balance it: a row is multiple × repeats +
+plus) and rows. The chart, where there is one, is as the right side shows it. Light, so that questions and saves can
+look here without the rest of the core.
+"""
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from workshop.project import Project, StitchPattern
+
+PLAIN = "stockinette"
+"""The fabric of a garment for which no other is chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One stitch pattern, for planning."""
+
+    id: str
+    name: str
+    multiple: int = 1
+    plus: int = 0
+    rows: int = 2
+    chart: tuple[str, ...] = ()
+    """Cells of one repeat, row by row, in the order in which a right-side row is worked."""
+    lines: tuple[str, ...] = ()
+    """Its rows as the knitter's own source has them, where it is hers."""
+    alike: bool = False
+    """Whether both sides look alike."""
+    edge_in_pattern: bool = False
+    """Whether the edge stitch is one of the pattern's, eaten by the seam, and not a plain one outside it."""
+
+    def rows_in(self, worked: str) -> int:
+        """Rows after which it begins again on the same side of the fabric.
+
+        An odd number of rows, worked flat in a pattern whose faces differ, takes twice as many.
+        """
+        return 2 * self.rows if worked == "flat" and self.rows % 2 and not self.alike else self.rows
+
+    def cell(self, row: int, stitch: int) -> str:
+        """What the right side shows of a stitch of the repeat (both count from 1); "" where there is no chart."""
+        return self.chart[(row - 1) % len(self.chart)][(stitch - 1) % self.multiple] if self.chart else ""
+
+
+def _built_in() -> dict[str, Pattern]:
+    data = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))
+    return {
+        name: Pattern(
+            name,
+            record["name"],
+            len(record["chart"][0]),
+            record.get("plus", 0),
+            len(record["chart"]),
+            tuple(record["chart"]),
+            alike=record.get("alike", False),
+            edge_in_pattern=record.get("edge_in_pattern", False),
+        )
+        for name, record in data.items()
+    }
+
+
+BUILT_IN = _built_in()
+"""By id; these ids are reserved."""
+
+RESERVED = frozenset({PLAIN, "own-pattern", *BUILT_IN})
+
+
+def pattern_of(project: Project, name: str | None) -> Pattern | None:
+    """A pattern by its id; None for plain fabric and for one that there is not."""
+    if name is None or name == PLAIN:
+        return None
+    own = next((p for p in project.stitch_pattern if p.id == name), None)
+    return _own(own) if own is not None else BUILT_IN.get(name)
+
+
+def _own(pattern: StitchPattern) -> Pattern:
+    chart = tuple(row.replace(" ", "") for row in pattern.chart)
+    rows = pattern.rows or len(chart) or len(pattern.lines) or 1
+    return Pattern(
+        pattern.id,
+        pattern.name or pattern.id,
+        pattern.multiple,
+        pattern.plus,
+        rows,
+        chart,
+        pattern.lines,
+        pattern.alike,
+    )
+
+
+def known_patterns(project: Project) -> Iterable[str]:
+    """Ids of all fabrics that a swatch or a garment can be in."""
+    return (PLAIN, *BUILT_IN, *(p.id for p in project.stitch_pattern))
+
+
+@dataclass(frozen=True, slots=True)
+class PatternRow:
+    """Where one row of a piece stands in the pattern; both count from 1."""
+
+    row: int
+    first_stitch: int
+    """Stitch of the repeat that is the first as the right side shows it, inside an edge stitch that is plain."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetPattern:
+    """A pattern as it is set on one piece."""
+
+    pattern: Pattern
+    repeat_rows: int
+    """Rows after which it begins again in this piece."""
+    rows: tuple[tuple[int, PatternRow], ...]
+    """For each row of the piece that is one of the pattern: its number, and where it stands."""
+    on_centre: bool = True
+    """Whether the middle of the piece is one of the pattern; False: half a stitch beside it."""
+
+    @property
+    def first_row(self) -> int:
+        """Row of the pattern that the piece begins it with."""
+        return self.rows[0][1].row
+
+    @property
+    def first_stitch(self) -> int:
+        """Stitch of the repeat that its first row begins with."""
+        return self.rows[0][1].first_stitch
+
+    def at(self, row: int) -> PatternRow | None:
+        """Where a row stands; None for one that is none of the pattern's."""
+        return next((where for number, where in self.rows if number == row), None)
+
+
+@dataclass(frozen=True, slots=True)
+class SetPanel:
+    """A panel as it is set on one piece: its stitches, from one of them (counted from 1) on, up its rows."""
+
+    pattern: Pattern
+    from_stitch: int
+    """Stitch of the first row of the panel that it begins with, as the right side shows it."""
+    stitches: int
+    first_row: int
+    """Number of the row of the piece in which it begins."""
+    last_row: int
+    extra: int = 0
+    """Stitches that it has more than plain fabric of its width."""
