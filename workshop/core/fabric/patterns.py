@@ -130,6 +130,10 @@ class SetPattern:
 
     def at(self, row: int) -> PatternRow | None:
         """Where a row stands; None for one that is none of the pattern's."""
+        first = self.rows[0][0]
+        near = self.rows[row - first] if 0 <= row - first < len(self.rows) else None
+        if near is not None and near[0] == row:
+            return near[1]
         return next((where for number, where in self.rows if number == row), None)
 
 
