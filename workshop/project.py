@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NewType, get_args
 
-FORMAT = 2
+FORMAT = 3
 """Version of the save file that this workshop writes."""
 
 Units = Literal["cm", "in"]
@@ -18,8 +18,6 @@ NeedleNames = Literal["mm", "us", "uk"]
 Tension = Literal["tight", "average", "loose"]
 Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
 Material = Literal["wood", "bamboo", "metal", "plastic"]
-Stitch = NewType("Stitch", str)
-"""One of the ``patterns`` of ``core/edgings.py``; ``own-pattern`` is told by its multiple and what is added to it."""
 Worked = Literal["flat", "round"]
 State = Literal["off needles", "washed", "hung"]
 Along = Literal["stitches", "rows"]
@@ -97,10 +95,8 @@ class Swatch:
     needle_mm: float | None = None
     needle_material: Material | None = None
     worked: Worked = "flat"
-    stitch: Stitch = Stitch("stockinette")
-    """What it is knitted in; an edging has a gauge of its own."""
-    pattern_multiple: int = 1
-    pattern_plus: int = 0
+    stitch: str = "stockinette"
+    """Id of the stitch pattern that it is knitted in; see ``core/fabric/patterns.py``."""
     edge_stitches: int = 0
     width_cm: float | None = None
     """How wide it is planned; left out, the usual 15 cm."""

@@ -1,12 +1,16 @@
 """A stitch pattern kept through every piece: rows that go on, columns that stay, the same row where sleeve and body meet."""
 
+import re
 from dataclasses import replace
 
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
+from tests.factory import pullover
 from workshop.core.edgings import STOCKING
+from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
@@ -135,3 +139,84 @@ def test_sleeves_meet_the_body_on_the_same_row(project):
             continue
         if sleeve.worked == body.worked:
             assert meeting_row(sleeve.pattern, landmark(sleeve)) == meets
+
+
+def in_lace(**changes):
+    """A pullover in a lace of 10 + 1 by 4 rows, with a swatch of it on the needle of the first."""
+    project = pullover()
+    plain = project.swatch[0]
+    loose = tuple(replace(r, count=r.count * 0.9) for r in plain.reading)
+    lace = replace(plain, **{"id": "L", "stitch": "lace", "reading": loose, **changes})
+    own = StitchPattern("lace", "waves", 10, 1, 4)
+    garment = replace(project.garment, fabric="lace")
+    return replace(project, swatch=(plain, lace), stitch_pattern=(own,), garment=garment)
+
+
+def test_the_gauge_is_that_of_the_swatch_in_the_fabric_of_the_same_yarn():
+    found, plain = plan(in_lace()), plan(pullover())
+
+    assert found.gauge.swatch.id == "L"
+    assert found.gauge.stitches.per_10cm == pytest.approx(0.9 * plain.gauge.stitches.per_10cm)
+    assert found.made.finished_cm["chest"] == pytest.approx(plain.made.finished_cm["chest"], abs=6)
+    assert (found.swatch("L").plan.cast_on.count - 2 * found.swatch("L").swatch.edge_stitches) % 10 == 1
+    assert "fabric-unswatched" not in {c.code for c in found.checks}
+
+
+def test_of_several_swatches_in_a_fabric_the_pattern_names_one():
+    project = in_lace()
+    other = replace(project.swatch[1], id="M", needle_mm=5.0)
+    both = replace(project, swatch=(project.swatch[0], other, project.swatch[1]))
+    named = replace(both, stitch_pattern=(replace(project.stitch_pattern[0], swatch="M"),))
+
+    assert plan(both).gauge.swatch.id == "L"  # on the needle of the chosen one
+    assert plan(named).gauge.swatch.id == "M"
+
+
+@pytest.mark.parametrize("changes", [{"yarn": "b"}, {"reading": ()}, {"stitch": "seed"}])
+def test_a_fabric_that_is_not_swatched_is_named_and_makes_the_ranges_wider(changes):
+    found, sure = plan(in_lace(**changes)), plan(in_lace())
+
+    assert [c.code for c in found.checks if c.code == "fabric-unswatched"] == ["fabric-unswatched"]
+    assert found.gauge.swatch.id == "A"
+    wide, narrow = (p.ranges["chest"] for p in (found, sure))
+    assert wide.high - wide.likely > 0.1 * wide.likely > narrow.high - narrow.likely
+
+
+@pytest.mark.parametrize(
+    ("typed", "cells"),
+    [
+        ("k2 p2 / p2 k2", ("kkpp", "ppkk")),
+        ("kkpp\nppkk", ("kkpp", "ppkk")),
+        ("K1, P1", ("kp",)),
+        ("a3b / a.c-", ("aaab", "a.c-")),
+    ],
+)
+def test_a_chart_is_typed_in_letters_or_as_k_and_p(typed, cells):
+    assert read_chart(typed) == cells
+    assert read_chart(show_chart(cells)) == cells
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("k2 p2 / k3", "row 2 has 3 stitches and row 1 has 4; every row needs as many"),
+        ("k2tog k1", "row 1: one letter stands for one stitch; 'k2tog' needs a letter of its own"),
+        ("k61", "row 1 has 61 stitches; a chart has 1 to 60"),
+        ("k999999", "row 1"),
+        ("k2 *", "row 1: '*' is no stitch; write letters, or k2 p2"),
+        ("/".join(["k"] * 61), "61 rows are too many; a chart has at most 60"),
+        (" ", "nothing was typed"),
+    ],
+)
+def test_what_is_no_chart_is_told_in_a_line(typed, says):
+    with pytest.raises(BadChart, match=re.escape(says)):
+        read_chart(typed)
+
+
+def test_hostile_patterns_do_not_reach_the_core():
+    huge = StitchPattern("lace", "x", 10**6, -5, 10**7, ("k",) * 10**4, ("k" * 10**4,) * 100)
+    found = plan(replace(in_lace(), stitch_pattern=(huge,)))
+
+    assert {c.question for c in found.checks if c.code == "out-of-bounds"} >= {
+        f"stitch_pattern.lace.{key}" for key in ("multiple", "plus", "rows", "chart", "lines")
+    }

@@ -5,7 +5,7 @@ from dataclasses import replace
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.constructions import CONSTRUCTIONS, construction
-from workshop.core.edgings import asked_edgings
+from workshop.core.edgings import asked_edgings, of_pattern
 from workshop.core.garments import Garment
 from workshop.core.necklines import asked_necklines
 from workshop.core.wearer.agreement import hip_length_cm
@@ -75,7 +75,7 @@ def _liked_best(project: Project) -> str | None:
     """The only swatch; else the washed one that could be planned from, of several the one whose cloth is liked best."""
     if len(project.swatch) == 1:
         return project.swatch[0].id
-    plain = [s for s in project.swatch if s.stitch in ("stockinette", "own-pattern")]
+    plain = [s for s in project.swatch if of_pattern(s.stitch) is None]
     washed = [s for s in plain if s.readings("washed", "stitches") and s.readings("washed", "rows")]
     liking = [(s.fabric_rating or 0, s.knitting_rating or 0) for s in washed]
     if not washed or liking.count(max(liking)) > 1:

@@ -26,6 +26,8 @@ from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
 from workshop.core.fabric.of_garment import in_fabric
+from workshop.core.fabric.own_gauge import gauge_of_fabric
+from workshop.core.fabric.patterns import pattern_of
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
@@ -143,7 +145,8 @@ def _swatches(
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
-        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
+        pattern = pattern_of(project, swatch.stitch)
+        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units, pattern)
         known = evaluate(planned, view, targets.get("chest"), targets.get("length"), notes, project.units)
         before = len(notes.checks)
         check_readings(swatch, view.weight if view else None, known.gauges, notes)
@@ -166,7 +169,7 @@ def _design(
     for known in swatches:
         swatch, found = known.swatch, None
         if swatch.id == name:
-            found = chosen = _chosen(project, known, swatches)
+            found = chosen = _chosen(project, known, swatches, notes)
         if found is None:
             note_changes(swatch, known.gauges, notes)
         if name in (None, swatch.id):  # once a cloth is chosen, the others need no wash
@@ -179,10 +182,14 @@ def _design(
     return chosen
 
 
-def _chosen(project: Project, known: MeasuredSwatch, swatches: tuple[MeasuredSwatch, ...]) -> DesignGauge | None:
-    """The gauge of the chosen swatch, with that of the edging."""
-    found = design_gauge(project.design, known.swatch, known.gauges)
-    return found and replace(found, edging=_edging(project, swatches))
+def _chosen(
+    project: Project, known: MeasuredSwatch, swatches: tuple[MeasuredSwatch, ...], notes: Notes
+) -> DesignGauge | None:
+    """The gauge that the garment's fabric has, by the chosen swatch or one in that fabric; with that of the edging."""
+    chosen = design_gauge(project.design, known.swatch, known.gauges)
+    if chosen is None:
+        return None
+    return replace(gauge_of_fabric(project, chosen, swatches, notes), edging=_edging(project, swatches))
 
 
 def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGauge | None:

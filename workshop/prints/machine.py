@@ -45,7 +45,13 @@ def summary_data(plan: Plan) -> dict[str, object]:
             k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()
         },
         "doubt_cm": {
-            k: {"places": _r(v.spread), "reading": _r(v.reading), "drift": _r(v.drift)} for k, v in plan.ranges.items()
+            k: {
+                "places": _r(v.spread),
+                "reading": _r(v.reading),
+                "drift": _r(v.drift),
+                **({"fabric": _r(v.fabric)} if v.fabric else {}),
+            }
+            for k, v in plan.ranges.items()
         },
         "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),

@@ -6,11 +6,11 @@ look here without the rest of the core.
 """
 
 import tomllib
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from workshop.project import Project, StitchPattern
+from workshop.core.edgings import EDGINGS, of_pattern
+from workshop.project import Project, StitchPattern, Terms
 
 PLAIN = "stockinette"
 """The fabric of a garment for which no other is chosen."""
@@ -31,8 +31,14 @@ class Pattern:
     """Its rows as the knitter's own source has them, where it is hers."""
     alike: bool = False
     """Whether both sides look alike."""
+    uk: str = ""
+    """What it is called in UK words, where that is another name."""
     edge_in_pattern: bool = False
     """Whether the edge stitch is one of the pattern's, eaten by the seam, and not a plain one outside it."""
+
+    def in_terms(self, terms: Terms) -> str:
+        """Its name in the words of a country."""
+        return self.uk if terms == "uk" and self.uk else self.name
 
     def rows_in(self, worked: str) -> int:
         """Rows after which it begins again on the same side of the fabric.
@@ -57,6 +63,7 @@ def _built_in() -> dict[str, Pattern]:
             len(record["chart"]),
             tuple(record["chart"]),
             alike=record.get("alike", False),
+            uk=record.get("uk", ""),
             edge_in_pattern=record.get("edge_in_pattern", False),
         )
         for name, record in data.items()
@@ -66,7 +73,14 @@ def _built_in() -> dict[str, Pattern]:
 BUILT_IN = _built_in()
 """By id; these ids are reserved."""
 
-RESERVED = frozenset({PLAIN, "own-pattern", *BUILT_IN})
+UNTOLD = "own-pattern"
+"""What a swatch is in whose pattern is not described, or not any more."""
+
+
+def coming_along() -> list[str]:
+    """Ids of the patterns that come with the workshop, stockinette and those of edgings first; they are reserved."""
+    edgings = (e.pattern for e in EDGINGS.values() if e.pattern)
+    return list(dict.fromkeys((PLAIN, *edgings, *BUILT_IN)))
 
 
 def pattern_of(project: Project, name: str | None) -> Pattern | None:
@@ -74,12 +88,20 @@ def pattern_of(project: Project, name: str | None) -> Pattern | None:
     if name is None or name == PLAIN:
         return None
     own = next((p for p in project.stitch_pattern if p.id == name), None)
-    return _own(own) if own is not None else BUILT_IN.get(name)
+    return _own(own) if own is not None else known_pattern(name)
+
+
+def known_pattern(name: str) -> Pattern | None:
+    """A pattern that comes with the workshop, also as that of an edging."""
+    edging = of_pattern(name)
+    if name in BUILT_IN or edging is None:
+        return BUILT_IN.get(name)
+    return Pattern(name, edging.pattern_label, edging.repeat, edging.knits, 2, alike=True)
 
 
 def _own(pattern: StitchPattern) -> Pattern:
-    chart = tuple(row.replace(" ", "") for row in pattern.chart)
-    rows = pattern.rows or len(chart) or len(pattern.lines) or 1
+    chart = sound_chart(pattern)
+    rows = len(chart) or pattern.rows or len(pattern.lines) or 1
     return Pattern(
         pattern.id,
         pattern.name or pattern.id,
@@ -92,9 +114,16 @@ def _own(pattern: StitchPattern) -> Pattern:
     )
 
 
-def known_patterns(project: Project) -> Iterable[str]:
+def sound_chart(pattern: StitchPattern) -> tuple[str, ...]:
+    """The chart of a pattern, where it has the rows of the pattern and each is as wide as the repeat; else none."""
+    rows = tuple(row.replace(" ", "") for row in pattern.chart)
+    fits = all(len(row) == pattern.multiple for row in rows) and pattern.rows in (None, len(rows))
+    return rows if fits else ()
+
+
+def known_patterns(project: Project) -> list[str]:
     """Ids of all fabrics that a swatch or a garment can be in."""
-    return (PLAIN, *BUILT_IN, *(p.id for p in project.stitch_pattern))
+    return [*coming_along(), *(p.id for p in project.stitch_pattern), UNTOLD]
 
 
 @dataclass(frozen=True, slots=True)

@@ -161,6 +161,8 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         "reading": ("how finely they were read", chest.reading),
         "drift": ("hands that change over the weeks", chest.drift),
     }
+    if chest.fabric:
+        parts["fabric"] = ("a fabric that is not swatched yet", chest.fabric)
     told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.values())
     lines.append(f"The doubt, either way: {told}; together less than their sum, for they seldom all go one way.")
     lines.append(texts("cheapest")[max(parts, key=lambda part: parts[part][1])])
