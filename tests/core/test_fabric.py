@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
 from tests.factory import pullover
+from tests.test_reader import check
 from workshop.core.edgings import STOCKING
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
-from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row
+from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
@@ -220,3 +221,59 @@ def test_hostile_patterns_do_not_reach_the_core():
     assert {c.question for c in found.checks if c.code == "out-of-bounds"} >= {
         f"stitch_pattern.lace.{key}" for key in ("multiple", "plus", "rows", "chart", "lines")
     }
+
+
+def visible(piece):
+    """Stitches of the first pattern row that a seam does not take."""
+    return next(r.before for r in piece.rows if r.row == piece.pattern.rows[0][0]) - 2 * piece.edge_stitches
+
+
+@given(patterned(), st.sampled_from([None, "whole-repeats", "plain-sides", "centred"]))
+def test_the_width_is_in_whole_repeats_where_that_is_wished_for_and_its_cost_is_said(project, fit):
+    """Derived: of even and of odd counts at least one has whole repeats within a repeat of any width, flat."""
+    found = plan(replace(project, garment=replace(project.garment, fabric_fit=fit)))
+    told = next((c for c in found.checks if c.code == "pattern-ways"), None)
+    back = next((p for p in found.made.pieces if p.role in (roles.BODY, roles.BACK) and p.pattern), None)
+    assume(back is not None and "pattern-not-fitted" not in {c.code for c in found.checks})
+    pattern, wide = back.pattern.pattern, visible(back)
+
+    assert told is not None
+    taken, said = told.remark.values["taken"], told.remark.values["stitches"].value
+    if fit == "whole-repeats":
+        assert taken == "whole repeats" or "No stitch count" in told.remark.text
+    shaped = back.pattern.rows[0][1], said
+    if back.role is roles.BACK and project.garment.waist != "shaped":
+        assert said == wide, shaped
+        if taken == "whole repeats":
+            assert (wide + 2 * pattern.edge_in_pattern - pattern.plus) % pattern.multiple == 0
+            assert back.pattern.first_stitch == 1
+    if back.worked == "round" and taken == "whole repeats":
+        assert back.key_counts["chest"] % pattern.multiple == 0
+
+
+def test_a_repeat_that_is_wider_than_the_piece_is_the_only_stop():
+    project = pullover()
+    own = StitchPattern("own", "leaves", 60, 0, 20)
+    small = replace(project, stitch_pattern=(own,), garment=replace(project.garment, fabric="own"))
+    fine = plan(small)
+    coarse = tuple(replace(r, count=r.count / 4) for r in project.swatch[0].reading)
+    stopped = plan(replace(small, swatch=(replace(project.swatch[0], reading=coarse),)))
+
+    assert fine.made.pieces
+    assert [c.code for c in stopped.checks if c.level == "stop"] == ["pattern-too-wide"]
+
+
+def test_whole_repeats_and_running_on_over_the_seams_exclude_each_other_unless_nothing_is_added():
+    """Two that begin alike: only where nothing is added; of k2, p2 rib the seam eats what is, a stitch of each edge."""
+    for pattern, runs in (("k2-p2-rib", True), ("k1-p1-rib", False), ("ridges", True), ("waffle", False)):
+        project = pullover()
+        garment = replace(project.garment, fabric=pattern, fabric_fit="whole-repeats")
+        made = plan(replace(project, garment=garment)).made
+
+        assert runs_on(made.first(roles.FRONT), made.first(roles.BACK)) is runs
+
+
+@given(patterned())
+def test_the_words_of_a_garment_in_pattern_are_its_ledger(project):
+    """Read back from the words alone: rows of the pattern, the stitch each piece begins with, and every stitch."""
+    check(project)

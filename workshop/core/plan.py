@@ -3,7 +3,7 @@
 It never raises for what a knitter can enter: what is missing is None, what does not agree is a check.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
@@ -26,8 +26,9 @@ from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
 from workshop.core.fabric.of_garment import in_fabric
-from workshop.core.fabric.own_gauge import gauge_of_fabric
+from workshop.core.fabric.own_gauge import gauge_of_fabric, stockinette_per_10cm
 from workshop.core.fabric.patterns import pattern_of
+from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
@@ -105,7 +106,7 @@ def plan(project: Project) -> Plan:
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
     gauge = _design(project, swatches, yarns, notes)
-    made = in_fabric(project, _make(project, gauge, wearer, targets, notes), notes)
+    made = in_fabric(project, _make(project, gauge, wearer, targets, swatches, notes), notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)
@@ -226,14 +227,21 @@ def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
     return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
-def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: Targets, notes: Notes) -> Garment:
+def _make(
+    project: Project,
+    gauge: DesignGauge | None,
+    wearer: Wearer,
+    targets: Targets,
+    swatches: Sequence[MeasuredSwatch],
+    notes: Notes,
+) -> Garment:
     """The garment, once all that it needs is known."""
     _check_ways(project, gauge, notes)
     before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
     try:
         spec = _brief(project, gauge, wearer, targets, of_garment)
         if spec is not None:
-            made = build(spec)
+            made = _built(spec, swatches)
             check_garter(made.pieces, spec.cloth, of_garment)
     except Stopped:
         pass  # its checks say why
@@ -242,6 +250,22 @@ def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: 
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
     return made
+
+
+def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:
+    """The garment, in whole repeats of its fabric where it is to be; without them where those stop it."""
+    project = spec.project
+    pattern = pattern_of(project, project.garment.fabric)
+    if pattern is None:
+        return build(spec)
+    fitting = fitted(spec, pattern, stockinette_per_10cm(project, swatches))
+    recorded, checked = len(spec.notes.workings), len(spec.notes.checks)
+    try:
+        return build(fitting)
+    except (Stopped, CannotBeKnitted):  # a pattern stops no garment that can be knitted otherwise
+        del spec.notes.workings[recorded:], spec.notes.checks[checked - 1 :]
+        spec.notes.check("pattern-not-fitted", pattern=pattern.name)
+        return build(spec)
 
 
 def _brief(

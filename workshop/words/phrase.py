@@ -7,6 +7,7 @@ from math import floor, log10
 from typing import Literal
 
 from workshop.core.calculation import Calculation
+from workshop.core.fabric.patterns import BUILT_IN
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
 from workshop.project import Project, Terms
@@ -67,6 +68,7 @@ def in_terms_of(text: str, project: Project) -> str:
 def _own_words(project: Project) -> set[str]:
     """What the knitter has written herself: names, care and notes; a single word of them may be one of ours."""
     found = {project.title, project.notes, *(s.notes for s in project.swatch)}
+    found |= {p.name for p in project.stitch_pattern}
     for yarn in project.yarn:
         found |= {yarn.name, yarn.care, *(part.fibre for part in yarn.fibres)}
     return {text for text in found if " " in text}
@@ -77,10 +79,14 @@ def worded(text: str, project: Project) -> str:
     return lengths_in(in_terms_of(text, project), project.units)
 
 
+COMING_ALONG = {pattern.name: pattern.uk for pattern in BUILT_IN.values() if pattern.uk}
+"""UK names of the stitch patterns that come along."""
+
+
 def show(value: Value, project: Project) -> str:
     """One figure in the knitter's units."""
     if isinstance(value, str):
-        return value
+        return COMING_ALONG.get(value, value) if project.terms == "uk" else value
     if isinstance(value, tuple):
         return ", ".join(show(v, project) for v in value)
     return _amount(value, project)

@@ -30,8 +30,12 @@ def first_stitch(pattern: Pattern, stitches: int, centre: Centre, before: int = 
     return (wanted // 2) % m + 1, False
 
 
+LAST_ROWS = 3
+"""Fewer rows than these between a row that makes up stitches and an edging are plain."""
+
+
 def pattern_rows(piece: Piece) -> list[Row]:
-    """The rows of a piece in which a pattern can be kept: of the fabric, whole, and after what is spread across one."""
+    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them."""
     found: list[Row] = []
     inner = piece.inner_rows
     for row in piece.rows:
@@ -40,9 +44,9 @@ def pattern_rows(piece: Piece) -> list[Row]:
         spread = any(e.where == "across" and not e.line for e in row.events)
         turned = any(e.do == "short-row" for e in row.events) or row.row in inner
         odd_side = (row.side == "round") != (piece.worked == "round")
-        if spread and not found:
-            continue  # the fabric begins on the stitches that there are after it
-        if row.fabric == STOCKING and not turned and not odd_side:
+        if spread and found and sum(r.row > row.row and r.fabric == STOCKING for r in piece.rows) < LAST_ROWS:
+            break  # an edging is next
+        if row.fabric == STOCKING and not spread and not turned and not odd_side:  # what is spread is between fabrics
             found.append(row)
     if piece.parent is None and found and found[0].side == "WS":
         del found[0]
@@ -57,6 +61,8 @@ class Keeper:
     repeat_rows: int
     """Rows after which it begins again; the same in all pieces, flat or in the round."""
     centre: Centre
+    whole: bool
+    """Whether a piece that has whole repeats begins and ends with them, whatever that puts in its middle."""
     done: dict[str, SetPattern]
     """By the name of the piece."""
 
@@ -95,8 +101,16 @@ class Keeper:
                 at = self._after(parent, last, at, ends=True)
             return at + _to_the_right(parent, piece), before.on_centre
         edge = self._edge(piece)
+        if piece.role is roles.BODY and piece.worked == "round":  # the front comes first, and is looked at first
+            marked = next((m for m in piece.marks if m.what == "markers"), None)
+            front = marked.counts[0][1] if marked and marked.counts else row.before // 2
+            first, exact = first_stitch(self.pattern, front, self.centre)
+            return first - 1, exact
         sides = 1 if piece.role.one_sided and piece.side else 2
-        first, exact = first_stitch(self.pattern, row.before - sides * edge, self.centre)
+        inside = row.before - sides * edge
+        if self.whole and (inside - self.pattern.plus) % self.pattern.multiple == 0:
+            return 0, True
+        first, exact = first_stitch(self.pattern, inside, self.centre)
         return first - 1, exact
 
     def _after(self, piece: Piece, row: Row, at: int, *, ends: bool = False) -> int:
@@ -147,6 +161,21 @@ def _before_section(body: Piece, part: Piece) -> int:
             return before + max(0, stitches - part.cast_on) // 2
         before += stitches
     return before
+
+
+def runs_on(front: Piece, back: Piece) -> bool:
+    """Whether a pattern runs on over both side seams of a front and a back that are knitted flat, below all shaping."""
+    one, other = front.pattern, back.pattern
+    if one is None or other is None:
+        return False
+    visible = [
+        next(r.before for r in piece.rows if r.row == found.rows[0][0]) - 2 * piece.edge_stitches
+        for piece, found in ((front, one), (back, other))
+    ]
+    edge = 1 if one.pattern.edge_in_pattern else 0  # the seam takes the edge stitch, so what shows begins one further
+    multiple = one.pattern.multiple
+    meets = one.first_stitch + edge + visible[0] - other.first_stitch - edge
+    return meets % multiple == 0 and sum(visible) % multiple == 0
 
 
 def landmark(piece: Piece) -> int | None:

@@ -30,7 +30,8 @@ def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
         return made
     flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
     repeat_rows = pattern.rows_in("flat" if flat else "round")
-    keeper = Keeper(pattern, repeat_rows, project.garment.fabric_centre or "motif", {})
+    whole = project.garment.fabric_fit != "centred"
+    keeper = Keeper(pattern, repeat_rows, project.garment.fabric_centre or "motif", whole, {})
     meets = None
     for piece in pieces_in_order(made.pieces):
         if not _takes_it(piece, project):
@@ -70,12 +71,18 @@ def _with(pieces: tuple[Piece, ...], found: Mapping[str, SetPattern]) -> tuple[P
     return tuple(new[id(piece)] for piece in pieces)
 
 
+def _bodies(made: Garment) -> set[str]:
+    return {p.name for p in made.pieces if p.parent is None and p.role in (roles.BODY, roles.BACK)}
+
+
 def _check(project: Project, made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None:
     pattern = next(iter(found.values())).pattern if found else None
     if pattern is None:
         return
     if any(p.role in roles.YOKES and p.name not in found for p in made.pieces):
         notes.check("pattern-plain-yoke", pattern=pattern.name)
+    if any(not known.on_centre for name, known in found.items() if made.pieces and name in _bodies(made)):
+        notes.check("pattern-off-centre", pattern=pattern.name)
     body = made.first(roles.BODY)
     if body is not None and body.worked == "round" and body.name in found:
         around = body.rows[-1].before

@@ -48,3 +48,14 @@ def _check_plain(project: Project, chosen: DesignGauge, notes: Notes) -> None:
     pattern: Pattern | None = pattern_of(project, chosen.swatch.stitch)
     if pattern is not None:
         notes.check("swatch-in-pattern", id=chosen.swatch.id, pattern=pattern.name)
+
+
+def stockinette_per_10cm(project: Project, swatches: Sequence[MeasuredSwatch]) -> float | None:
+    """Stitches of stockinette in 10 cm, from a swatch of it in the yarn and state of the garment; None without one."""
+    yarn = project.design_yarn
+    for known in swatches:
+        if known.swatch.stitch == PLAIN and yarn is not None and known.swatch.yarn == yarn.id:
+            found = known.gauges.get((project.design.state or "washed", "stitches"))
+            if found is not None:
+                return found.per_10cm
+    return None
