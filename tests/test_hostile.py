@@ -41,8 +41,8 @@ SAVES = {
     "an unknown key of a fibre": GOOD.replace("percent = 100.0", f"percent = 100.0, {QUOTED} = 1"),
     "a draft": GOOD + f'\n[drafts]\n"body.chest_cm" = {QUOTED}\n{QUOTED} = {QUOTED}\n',
     "a mark": GOOD + f"\n[steps]\nwash = {QUOTED}\n",
-    "an agreement": GOOD.replace("format = 2", f"format = 1\nagreed = [{TURNING}]"),
-    "the format": GOOD.replace("format = 2", f"format = {QUOTED}"),
+    "an agreement": GOOD.replace("format = 3", f"format = 1\nagreed = [{TURNING}]"),
+    "the format": GOOD.replace("format = 3", f"format = {QUOTED}"),
     "a table that is none": GOOD + f"\n[{QUOTED}]\nx = 1\n",
     "what is no TOML": GOOD + EVIL,
 }

@@ -22,6 +22,7 @@ from workshop.progress import (
 from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import actions, unswatched
+from workshop.questions.patterns import UNTOLD
 from workshop.questions.kinds import Choice, Whole
 from workshop.questions.steps import asked_as, fields, groups
 from workshop.session import Session
@@ -394,6 +395,10 @@ def _one_more(talk: Talk, name: str) -> bool:
         "fibre": (counted(len(project.yarn), "yarn"), "Add another to choose from?"),
         "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
     }[name]
+    untold = [s.id for s in project.swatch if s.stitch == UNTOLD]
+    if name == "swatch" and untold and yes(talk, f"Describe the pattern of swatch {', '.join(untold)}?"):
+        talk.session.change(_with(talk, name, "add pattern"))
+        return True
     if not yes(talk, f"{so_far} so far. {question}"):
         return False
     talk.session.change(_with(talk, name, "add"))

@@ -173,11 +173,12 @@ def fabrics(project: Project, *, untold: bool = False) -> tuple[Option, ...]:
 
 
 def add_pattern(project: Project) -> Project:
-    """One more pattern, to be described."""
+    """One more pattern, to be described: that of the swatches whose pattern is not described yet."""
     taken = {p.id for p in project.stitch_pattern}
     number = next(n for n in range(1, 1000) if f"pattern-{n}" not in taken)
     new = StitchPattern(f"pattern-{number}", name=f"pattern {number}")
-    return replace(project, stitch_pattern=(*project.stitch_pattern, new))
+    swatches = tuple(replace(s, stitch=new.id) if s.stitch == UNTOLD else s for s in project.swatch)
+    return replace(project, stitch_pattern=(*project.stitch_pattern, new), swatch=swatches)
 
 
 def remove_pattern(project: Project, pattern_id: str) -> Project:

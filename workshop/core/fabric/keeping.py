@@ -41,16 +41,24 @@ def pattern_rows(piece: Piece) -> list[Row]:
     for row in piece.rows:
         if any(e.do == "short-row" and not e.line for e in row.events):
             break  # the slope of a shoulder, to its end
-        spread = any(e.where == "across" and not e.line for e in row.events)
-        turned = any(e.do == "short-row" for e in row.events) or row.row in inner
-        odd_side = (row.side == "round") != (piece.worked == "round")
-        if spread and found and sum(r.row > row.row and r.fabric == STOCKING for r in piece.rows) < LAST_ROWS:
+        if found and _spread(row) and sum(r.row > row.row and r.fabric == STOCKING for r in piece.rows) < LAST_ROWS:
             break  # an edging is next
-        if row.fabric == STOCKING and not spread and not turned and not odd_side:  # what is spread is between fabrics
+        if row.row not in inner and _takes_a_pattern(row, piece):
             found.append(row)
     if piece.parent is None and found and found[0].side == "WS":
         del found[0]
     return found
+
+
+def _spread(row: Row) -> bool:
+    """Whether stitches are added or taken all across a row, as between two fabrics."""
+    return any(e.where == "across" and not e.line for e in row.events)
+
+
+def _takes_a_pattern(row: Row, piece: Piece) -> bool:
+    turned = any(e.do == "short-row" for e in row.events)
+    as_its_piece = (row.side == "round") == (piece.worked == "round")
+    return row.fabric == STOCKING and not _spread(row) and not turned and as_its_piece
 
 
 @dataclass(slots=True)
@@ -115,7 +123,7 @@ class Keeper:
 
     def _after(self, piece: Piece, row: Row, at: int, *, ends: bool = False) -> int:
         """Stitch of the repeat at the right-hand edge after a row."""
-        if any(e.where == "across" and not e.line for e in row.events) and not ends:
+        if _spread(row) and not ends:
             return first_stitch(self.pattern, row.after - 2 * self._edge(piece), self.centre)[0] - 1
         return at + sum(_at_the_right(piece, e) for e in row.events if not ends or e.do != "hold")
 
