@@ -83,7 +83,7 @@ async def screen(step: str, theme: str, size: tuple[int, int], folder: Path) -> 
         await app.open_step(step)
         for _ in range(4):
             await pilot.pause()
-        return app.export_screenshot(title=" ")
+        return placed(app.export_screenshot(title=" "))
 
 
 def keep(name: str, svg: str, folder: Path, *, zoom: float) -> None:
@@ -94,6 +94,24 @@ def keep(name: str, svg: str, folder: Path, *, zoom: float) -> None:
     subprocess.run(
         ["rsvg-convert", "--zoom", str(zoom), "--background-color", "white", "-o", str(target), str(source)], check=True
     )
+
+
+CELL = 12.2
+"""Width of a character in the pictures that Textual exports."""
+
+
+def placed(svg: str) -> str:
+    """Each text begins where its first visible character stands: rsvg-convert leaves out blanks before it."""
+
+    def moved(found: re.Match[str]) -> str:
+        text = found[4].replace("&#160;", " ")
+        blanks = len(text) - len(text.lstrip(" "))
+        return (
+            f"{found[1]}{float(found[2]) + CELL * blanks:.1f}{found[3]}{text.lstrip(' ').replace(' ', '&#160;')}</text>"
+        )
+
+    moving = re.sub(r'(<text [^>]*?x=")([0-9.]+)("[^>]*>)([^<]*)</text>', moved, svg)
+    return re.sub(r' textLength="[^"]*"', "", moving)
 
 
 if __name__ == "__main__":

@@ -23,8 +23,8 @@ def readings(state: str, along: str, *counts: float, over_cm: float = 10.0) -> t
 
 
 def swatch(stitches: float = 20.0, rows: float = 28.0, *, name: str = "A", washed_rows: float | None = None) -> Swatch:
-    """A swatch counted in three places before and after the wash."""
-    after = washed_rows if washed_rows is not None else rows
+    """A swatch counted in three places before and after the wash; where nothing changes, one count by a quarter."""
+    after, odd = (washed_rows, rows) if washed_rows is not None else (rows, rows + 0.25)
     return Swatch(
         name,
         yarn="a",
@@ -35,7 +35,7 @@ def swatch(stitches: float = 20.0, rows: float = 28.0, *, name: str = "A", washe
         grams=18.0,
         reading=(
             *readings("off needles", "stitches", stitches, stitches, stitches),
-            *readings("off needles", "rows", rows, rows, rows),
+            *readings("off needles", "rows", rows, rows, odd),
             *readings("washed", "stitches", stitches, stitches, stitches),
             *readings("washed", "rows", after, after, after),
         ),

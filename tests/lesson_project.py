@@ -84,7 +84,7 @@ def _gauge(now: Plan) -> str:
     counts = [eighths(r.count) for r in gauge.readings]
     return (
         f"{', '.join(counts[:-1])} and {counts[-1]} stitches\n"
-        f"{_n(figures['all counted'])} ÷ {_n(figures['all centimetres'])} × 10 = {_n(gauge.per_10cm)} in 10 cm\n"
+        f"{_n(figures['all counted'])} ÷ {_n(figures['all centimeters'])} × 10 = {_n(gauge.per_10cm)} in 10 cm\n"
         f"give or take {_n(gauge.u95_percent, 1)}%: on a chest\n"
         f"of {_n(_figures(now, doubt.key)['chest'])} cm that is {_n(doubt.value, 1)} cm"
     )

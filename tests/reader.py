@@ -21,7 +21,7 @@ FABRICS = (
     {
         "stockinette": "stocking",
         "stockinette: knit every round": "stocking",
-        "stockinette, back and forth over the front, turns counted from its side markers": "stocking",
+        "stockinette, back and forth over the front, counting turns from its side markers": "stocking",
         "stockinette, over back and sleeves, wrong side first": "stocking",
         "garter stitch": "garter",
         "garter stitch: knit every row": "garter",
@@ -29,8 +29,8 @@ FABRICS = (
     | {
         f"garter stitch: {how}": "garter"
         for how in (
-            "knit and purl rounds in turn",
-            "purl and knit rounds in turn",
+            "alternate knit and purl rounds",
+            "alternate purl and knit rounds",
             "knit this round",
             "purl this round",
         )
@@ -38,12 +38,12 @@ FABRICS = (
     | {
         f"k{n}, p{n} rib{how}": f"rib-{n}x{n}"
         for n in (1, 2)
-        for ends in ("", f", right-side rows beginning and ending with k{n}")
+        for ends in ("", f", with k{n} at both ends of right-side rows")
         for how in (
             " all round",
             " as set",
             ends,
-            f"{ends}, wrong-side rows knitting the knits and purling the purls as they face you",
+            f"{ends}, knitting the knits and purling the purls on wrong-side rows",
         )
     }
 )
@@ -51,28 +51,30 @@ QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
-    r"|Hang a marker in each edge: the rows above it are sewn to the stitches bound off at the underarm"
-    r"|From here the sleeve is worked back and forth, turning at the marker: the two open edges are sewn to the stitches bound off at the underarm"
+    r"|Hang a marker in each edge|You'll sew the (rows above it|two open edges) to the stitches bound off at the underarm"
+    r"|From here work the sleeve back and forth, turning at the marker"
     r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
-    r"|Underarm: divide at the side markers|The back goes on first"
+    r"|Underarm: divide at the side markers|Work the back first"
     r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
-    r"|Underarm: stop here and leave the yarn where it is, for the yoke|Now knit the sleeves"
-    r"|Underarm: try the yoke on before you go on|Body and sleeves are knitted apart from here"
-    r"|The front edges meet in the next round|Up to the underarm rounds begin at the left edge of the neck, where the yarn is: mark it"
-    r"|Rows turn before the far marker, which they come to last|Turn the work: the first row is a wrong-side row"
-    r"|Mark the beginning of the round: it is at the left side, between left sleeve and front"
-    r"|Break the yarn(, leaving a long tail to graft with)?|From here the yoke is worked back and forth"
+    r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
+    r"|Underarm: try the yoke on before you continue|From here knit the body and sleeves separately"
+    r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
+    r"|Turn before the far marker, which each row comes to last|Turn the work: the first row is a wrong-side row"
+    r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
+    r"|Break the yarn(, leaving a long tail for grafting)?|From here work the yoke back and forth"
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
-    r"|(Join the (shoulders|raglan edges) first; p|P)ick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
-    r"|(Join the (shoulders|raglan edges) first; p|P)ick up along the edge of the right front from the hem, round the neck, and down the left front"
-    r"|(Sew shoulder and side seams|Join the shoulders) first; pick up round the armhole, beginning in the middle of the underarm"
+    r"|(Join the (shoulders|raglan edges)|Sew shoulder and side seams) first"
+    r"|Pick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
+    r"|Pick up along the edge of the right front from the hem, round the neck, and down the left front"
+    r"|Pick up round the armhole, beginning in the middle of the underarm"
     r"|Pick up along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
     r"|The point of the V: mark the last stitch of the left front and the first of the right front"
-    r"|To decrease there work to 1 stitch before them, k2tog, ssk: they stay on top, and the rib runs into them from both sides"
-    r"|To decrease at the point of the V (work|knit) to 1 stitch before the marked one, then s2kp: slip 2 together as if to knit, k1, pass the slipped stitches over"
+    r"|To decrease there, work to 1 stitch before them, then k2tog, ssk"
+    r"|They stay on top, and the rib runs into them from both sides"
+    r"|To decrease at the point of the V, (work|knit) to 1 stitch before the marked one, then s2kp: slip 2 together as if to knit, k1, pass the slipped stitches over"
     r"|The marked stitch stays on top(, and the rib runs into it from both sides)?"
 )
 """Sentences that change no stitch."""
@@ -103,7 +105,7 @@ CLAUSES = {
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}, edge by edge as the next (?P<lines>\d+) lines say": (
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}, edge by edge, as in the next (?P<lines>\d+) lines": (
         "pick_up"
     ),
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
@@ -123,10 +125,10 @@ CLAUSES = {
     r"divide: (?P<steps>.+)": "part",
 }
 BETWEEN = {
-    r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there, for the yoke)?": (
+    r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there for the yoke)?": (
         "stop_past_marker"
     ),
-    r"Put the last (\d+), half of them on each side of the marker, on a holder": "hold_underarm",
+    r"Put the last (\d+) on a holder, half from each side of the marker": "hold_underarm",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
 }
 """Sentences between rows with a number in them, and what is checked of it."""
@@ -248,7 +250,7 @@ def whole_lines(lines: Iterable[str]) -> Iterator[str]:
     waiting = list(lines)
     while waiting:
         line = waiting.pop(0)
-        found = re.search(r", shaped as the next (\d+) lines say(?=\.)", line)
+        found = re.search(r", with the shaping in the next (\d+) lines(?=\.)", line)
         number = int(found[1]) if found else 0
         more = [text for text in waiting[:number] if text.startswith("At the same time: ")]
         assert len(more) == number, f"which {number} lines? {line}"
@@ -269,7 +271,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to|from) where it divides.*)?",
+            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|to where it divides|from the neck split))?",
             words.measures,
         )
         assert size, words.measures
@@ -293,6 +295,8 @@ class Knitter:
         """Stitches of the left front below a neck that has just opened."""
         self.held = 0
         """Stitches of a sleeve that are held at its underarm."""
+        self.beginning_to_come = False
+        """Whether the words still have to say where the round begins."""
         self.edges_to_come = 0
         self.edges: list[tuple[str, int]] = []
         self.rib = ""
@@ -334,8 +338,9 @@ class Knitter:
             assert (side is None) == (kind == "Round")
             assert side is None or side == self.side_of(int(first))
         else:
-            for sentence in sentences(line):
-                self.between_rows(sentence)
+            if not self.begin(line.removesuffix(".")):
+                for sentence in sentences(line):
+                    self.between_rows(sentence)
             return
         assert kind == "Short rows" or kind.startswith("Round") == (self.piece.worked == "round")
         assert self.piece.worked == "round" or kind != "Short rows"
@@ -345,7 +350,7 @@ class Knitter:
     def between_rows(self, sentence: str) -> None:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
-        if sentence.startswith("Hang a marker between each"):
+        if sentence.startswith("Place markers to divide the stitches"):
             self.markers(sentence)
             return
         for pattern, follow in BETWEEN.items():
@@ -353,7 +358,10 @@ class Knitter:
             if found:
                 getattr(self, follow)(*map(int, found.groups()))
                 return
-        if QUIET.fullmatch(sentence) or self.begin(sentence) or self.end(sentence):
+        if self.round_begins(sentence):
+            return
+        assert not self.beginning_to_come, "where does the round begin?"
+        if QUIET.fullmatch(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
 
@@ -367,8 +375,20 @@ class Knitter:
         first = parts[0][0].strip()
         if self.piece.worked == "flat":
             self.begins = {"left front": "left", "right front": "right"}[first]
-        else:
-            assert "the round begins at the left side" in sentence
+        self.beginning_to_come = self.piece.worked == "round"
+
+    def round_begins(self, sentence: str) -> bool:
+        """Where rounds begin: always at the left side, which a body from the neck comes to first."""
+        found = re.fullmatch(
+            r"The round begins at the left side(, between left sleeve and front)?"
+            r"|(Knit on to the middle of the left underarm)|From here the round begins there, at the left side",
+            sentence,
+        )
+        if not found or not self.beginning_to_come:
+            return False
+        assert (found[1] is not None) == ("left sleeve" in self.parts)
+        self.beginning_to_come = found[2] is not None
+        return True
 
     def stop_past_marker(self, number: int) -> None:
         """Body and sleeves stop where the stitches of the underarm have all been worked."""
@@ -387,8 +407,8 @@ class Knitter:
         assert number == self.opened, f"the left front has {self.opened} stitches"
 
     def begin(self, sentence: str) -> bool:
-        """Stitches come onto the needle: cast on, or taken from another piece."""
-        number = re.search(r"(\d+) stitch(?:es)?\b", sentence)
+        """Stitches come onto the needle: cast on, or from another piece, with all that is said of it."""
+        number = re.search(r"(\d+) (?:held )?stitch(?:es)?\b", sentence)
         n = int(number[1]) if number else 0
         cast = re.fullmatch(
             r"Cast on \d+ stitches with [\d.]+ mm needles(, join into a round and mark its beginning)?", sentence
@@ -396,34 +416,44 @@ class Knitter:
         parent: str | None = None
         if cast:
             assert (cast[1] is not None) == (self.piece.worked == "round")
-        elif re.match(r"Go on with the \d+ stitches (on the needle|of the yoke with)", sentence):
+        elif re.match(
+            r"Continue (back and forth )?with the \d+ stitches (on the needle, starting|of the yoke with [\d.]+ mm needles, starting) at ",
+            sentence,
+        ):
+            assert ("back and forth" in sentence) == (self.piece.name == "yoke, upper")
             parent = self.piece.name.split(",")[0] if "shoulder" in self.piece.name else None
             parent = self.waiting.take(self.waiting.needle, n, parent)
         elif sentence.startswith(
-            f"Take the {n} stitches from the holder, joining the yarn at the neck edge, {self.facing(sentence)}"
+            f"Return the {n} held stitches to the needle. "
+            f"Join the yarn at the neck edge, {self.facing(sentence)}, and start at "
         ):
             parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
-        elif sentence.startswith(f"Take the {n} stitches of the {self.piece.name}") and re.fullmatch(
-            r"(?: from the holder)?, joining the yarn at .+", sentence.partition(f" of the {self.piece.name}")[2]
+        elif sentence.startswith(
+            (
+                f"Continue with the {n} stitches of the {self.piece.name}. Join the yarn at ",
+                f"Return the {n} held stitches of the {self.piece.name} to the needle. Join the yarn at ",
+            )
         ):
             edge = re.search(
-                rf"at (?:the (left|right) underarm|its front edge), {self.facing(sentence)}, and work", sentence
+                rf"at (?:the (left|right) underarm|its front edge), {self.facing(sentence)}, and work back and forth, ",
+                sentence,
             )
             assert edge, "where is the yarn joined?"
             assert (edge[1] or "left") == self.begins, "the row begins at another edge"
-            assert ("holder" in sentence) == (self.piece.name != "back"), "the back goes on first"
+            assert ("held" in sentence) == (self.piece.name != "back"), "the back is worked first"
             assert (edge[1] is None) == (self.piece.name == "right front"), "the side of this piece is an underarm"
             parent = self.waiting.take(self.waiting.needle, n, "body")
             self.past_underarm = True
         elif re.match(
-            r"Take the \d+ stitches of one sleeve from the holder with .+, joining new yarn at the middle of the underarm, right side facing",
+            r"Return the \d+ held stitches of one sleeve to the needle with [\d.]+ mm needles\. "
+            r"Join new yarn at the middle of the underarm, right side facing\. Mark the beginning of the round there and start at ",
             sentence,
         ):
             self.waiting.take(self.waiting.sleeves, n, "left")
             self.waiting.take(self.waiting.sleeves, n, "right")
             parent = "yoke"
         elif sentence.startswith(
-            f"Go on back and forth with the {n} stitches of the sleeve, beginning at the marker, where the yarn is"
+            f"Continue back and forth with the {n} stitches of the sleeve. Begin at the marker, where the yarn is, with "
         ):
             parent = self.waiting.take(self.waiting.needle, n)
         else:
@@ -433,7 +463,7 @@ class Knitter:
         self.piece.cast_on = self.stitches = n
         self.piece.came_from = parent
         self.parts = dict(self.waiting.parts.get(parent or "", {}))
-        following = re.search(r"; (row|round) (\d+)(?: \((RS|WS)\))? is next$", sentence)
+        following = re.search(r" (?:start at|starting at|with) (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
         assert cast or following, "which row is next?"
         if following:
             assert following[1] == self.unit
@@ -566,8 +596,8 @@ class Knitter:
         """Garter stitch in the round is a knit and a purl round in turn, wherever a line begins."""
         if self.unit != "round":
             return
-        if "this round" in text or "rounds in turn" in text:
-            purls_first = text.startswith("garter stitch: purl")
+        if "this round" in text or "alternate" in text:
+            purls_first = text.startswith(("garter stitch: purl", "garter stitch: alternate purl"))
             assert self.purled_last is None or purls_first != self.purled_last, "two rounds alike make no ridge"
             assert purls_first or self.purled_last is not None or not self.edges, "two knit rounds make no ridge"
             self.purled_last = purls_first if len(rows) % 2 else not purls_first
@@ -670,7 +700,7 @@ class Knitter:
         half = int(text[1])
         if "all round" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
             assert stitches % (2 * half) == 0, f"{stitches} stitches do not close the rib"
-        elif "beginning and ending" in text:
+        elif "at both ends" in text:
             assert stitches % (2 * half) == half, f"{stitches} stitches do not begin and end with k{half}"
 
     def understand(
@@ -794,7 +824,7 @@ class Knitter:
     def divide(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
         """The dividing row of a front or back; the first stitches are held, the last stay on the needle."""
         first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
-        end = f"Work each side separately: the last {last} stay on the needle, the first {first} go on a holder"
+        end = f"Work each side separately: put the first {first} on a holder and keep the last {last} on the needle"
         assert end in claims, "what becomes of the two sides?"
         self.waiting.holder[self.piece.name], self.waiting.needle[self.piece.name] = first, last
         self.piece.bound_off = 0
@@ -869,14 +899,16 @@ class Knitter:
         for claim in claims:
             count = re.fullmatch(r"(\d+) stitches", claim)
             length = re.fullmatch(
-                r"([\d.]+) cm (from the cast-on|from the underarm|deep) after washing(?:; [\d.]+ cm on the tape now)?",
+                r"(?:[\d.]+ cm (?P<start>from the cast-on|from the underarm) now, (?P<then>[\d.]+) cm after washing"
+                r"|(?P<cm>[\d.]+) cm (?P<place>from the cast-on|from the underarm|deep) after washing)",
                 claim,
             )
             if count:
                 assert int(count[1]) == self.stitches, f"{self.stitches} stitches are on the needle"
                 counted = True
             elif length:
-                self.piece.lengths.append((self.next_row - 1, length[2], float(length[1])))
+                place, cm = length["start"] or length["place"], length["then"] or length["cm"]
+                self.piece.lengths.append((self.next_row - 1, place, float(cm)))
             else:
                 assert claim.startswith("Work each side separately"), f"what is: {claim}"
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
-from tests.factory import pullover
+from tests.factory import pullover, swatch
 from workshop.planned import plan
 from workshop.progress import changed_since, confirm, progress
 from workshop.project import STEPS, Body, Project
@@ -115,6 +115,20 @@ def test_what_counts_is_what_is_shown(project, source):
     assert as_asked(counting) is counting
 
 
+def test_counts_before_the_wash_count_only_where_there_were_any():
+    washed = pullover(swatch=(replace(swatch(), before_wash="not-counted"),))
+    counting = as_asked(washed)
+    back = replace(washed, swatch=(replace(washed.swatch[0], before_wash="counted"),))
+
+    assert {r.state for r in counting.swatch[0].reading} == {"washed"}
+    assert as_asked(counting) is counting
+    assert {f.key.rpartition(".")[0] for f in not_asked_now(washed)} == {
+        "reading.A.off needles.stitches", "reading.A.off needles.rows",
+    }  # fmt: skip
+    assert plan(back).gauge.rows == plan(pullover()).gauge.rows
+    assert plan(back).gauge.unwashed_rows == plan(pullover()).gauge.unwashed_rows
+
+
 def test_only_questions_of_tables_have_conditions():
     """A yarn or a swatch is asked by what it is; a new condition there needs its way into ``as_asked``."""
     with_condition = {q.key.split(".")[0] for q in all_questions() if q.when is not always}
@@ -136,7 +150,7 @@ def test_figures_of_questions_that_are_not_asked_now_are_checked_all_the_same(va
     ("key", "said"),
     [
         ("reading.A.hung", "counts of swatch A, hung"),
-        ("reading.A.off needles.rows.2", "rows of swatch A, off needles"),
+        ("reading.A.off needles.rows.2", "rows of swatch A, before washing"),
         ("reading.A.b.washed.stitches", "stitches of swatch A.b, washed"),
     ],
 )

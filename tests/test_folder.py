@@ -74,8 +74,8 @@ def test_links_pipes_devices_and_folders_are_one_line_each(tmp_path, capsys):
 
     assert {name for name, s in found.items() if s.project} == {"good.toml", "to-good.toml"}
     assert "isn't there" in found["dangling.toml"].fault
-    assert "no ordinary file" in found["endless.toml"].fault
-    assert "no ordinary file" in found["pipe.toml"].fault
+    assert "n't an ordinary file" in found["endless.toml"].fault
+    assert "n't an ordinary file" in found["pipe.toml"].fault
     assert "is a folder" in found["folder.toml"].fault
     assert ".#good.toml" not in found
     assert main(["list", str(tmp_path)]) == 1

@@ -165,7 +165,7 @@ def test_a_full_disk_or_a_small_alphabet_is_one_line_at_most(tmp_path):
             [sys.executable, "-m", "workshop", "tables"], stdout=full, stderr=subprocess.PIPE, check=False, text=True
         )
     assert told.returncode == 1
-    assert told.stderr.splitlines() == ["workshop: the text could not be written: No space left on device"]
+    assert told.stderr.splitlines() == ["workshop: the text couldn't be written: No space left on device"]
 
 
 def test_a_fault_is_one_line_whatever_is_in_it(tmp_path):

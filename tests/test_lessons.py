@@ -148,7 +148,7 @@ def test_read_aloud_a_drawing_is_named_and_an_example_keeps_its_lines():
         ('+++\nstep = "gauge"\n+++\n\nx', "title: is missing"),
         ('+++\nstep = "wash"\ntitle = "x"\n+++\n\nx', "step: is 'wash'; a file gauge.md is the lesson of 'gauge'"),
         ("+++\nstep = \n+++\n\nx", "front matter is not sound TOML"),
-        (b"\xff", "is not UTF-8 text"),
+        (b"\xff", "isn't UTF-8 text"),
         ("x" * 200_001, "far too large"),
     ],
 )

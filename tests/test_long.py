@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from tests.long import mutants, writers
+from tests.long import bursts, mutants, writers
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -28,3 +28,10 @@ def test_two_windows_at_one_file_lose_nothing():
 
     assert faults == []
     assert taken == 3 * 2 * 6
+
+
+def test_bursts_of_keys_mouse_and_sizes_never_end_the_app():
+    windows, faults = bursts.bursts(40, 1)
+
+    assert faults == []
+    assert windows == 2

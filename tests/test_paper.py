@@ -1,5 +1,6 @@
 """On paper: the finished plan and the work sheets, as Markdown and as one HTML file."""
 
+import json
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -14,20 +15,25 @@ from workshop import saves
 from workshop.core.making.counts import edging_rule
 from workshop.core.making.necklines import crew_back, crew_front
 from workshop.core.plan import plan
-from workshop.prints import paper
+from workshop.core.plan_mark import plan_mark
+from workshop.prints import machine, paper
+from workshop.prints import plan_sheet as plan_paper
 from workshop.prints.blank_sheet import BY_HAND, NECK, blank_sheet
 from workshop.prints.blocks import Document, Grid, Items, Paragraph, RowBoxes, Sums, Table
+from workshop.prints.dated import today
 from workshop.prints.document import summary
+from workshop.prints.formulas import general, put_in
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.prints.work_sheet import filled_sheet, put_in
+from workshop.prints.work_sheet import filled_sheet, not_for_a_pencil
 from workshop.project import Body, Design, FibrePart, Project
 from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres, by_name
 from workshop.words.calculations.by_step import step_of_working
+from workshop.words.calculations.in_inches import working_in
 from workshop.words.instructions import instructions
-from workshop.words.phrase import rounding_words
+from workshop.words.phrase import figured, in_terms, rounding_words, valued
 
 DEMOS = [pytest.param(s.project, id=s.path.stem) for s in saves.list_saves(saves.demo_folder())]
 LAYOUT = swatches.add_swatches(fibre.add_yarn(Project(body=Body(source="own"))), "a", (4.0, 4.5, 5.0))
@@ -73,10 +79,11 @@ def test_the_finished_plan_has_all_that_one_knits_from():
     now = plan(pullover())
     text = paper.markdown(plan_sheet(now), now)
 
-    for part in ("At a glance", "Schematic", "Finished measurements", "Yarn", "Care", "Back", "Making up", "Cautions"):
+    for part in ("At a glance", "Schematic", "Finished measurements", "Yarn", "Care", "Back", "Finishing", "Cautions"):
         assert f"## {part}" in text
-    assert "| Needles | 4 mm for the plain cloth; 3.5 mm for hem, cuffs and band; wood |" in text
-    assert "| Rows | 28 per 10 cm, washed | 28 per 10 cm |" in text
+    assert "| Needles | 4 mm (wood); 3.5 mm for hem, cuffs and bands |" in text
+    assert "Pullover with drop shoulder, knitted flat, in pieces to sew. Crew neck, long sleeves" in text
+    assert "| Rows | 28 per 10 cm, washed | 28.08 per 10 cm, likely 27.7 to 28.5 |" in text
     assert "- [ ] Cast on 102 stitches" in text
     assert "neck 17 cm" in text.split("## Schematic")[1].split("##")[0]
     assert "How every number was worked out" not in text
@@ -86,8 +93,8 @@ def test_a_plan_under_way_says_first_what_is_open():
     part_way = next(p.values[0] for p in DEMOS if p.id == "lemon-grove-top")
     asking = pullover(body=replace(pullover().body, cross_back_cm=50.0))
 
-    assert plan_sheet(plan(part_way)).sections[0].heading == "Where it stands"
-    assert plan_sheet(plan(asking)).sections[0].heading == "Where it stands"
+    assert plan_sheet(plan(part_way)).sections[0].heading == "Progress"
+    assert plan_sheet(plan(asking)).sections[0].heading == "Progress"
     assert plan_sheet(plan(pullover())).sections[0].heading == "At a glance"
 
 
@@ -100,7 +107,7 @@ def test_what_happens_at_the_same_time_is_also_told_row_by_row(construction, nec
         together = [
             (i, b.items[0])
             for i, b in enumerate(section.blocks)
-            if isinstance(b, Items) and "shaped as the next" in b.items[0]
+            if isinstance(b, Items) and "the next" in b.items[0] and plan_paper.TOGETHER.search(b.items[0])
         ]
         for at, line in together:
             table = next(b for b in section.blocks[at:] if isinstance(b, Table))
@@ -137,8 +144,22 @@ def test_the_filled_sheet_has_every_answer_and_every_formula(project):
     for name in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
         for field in fields(name, project):
             assert field.shown(project) in cells | {""}, field.key
-    assert sum(line.startswith("= ") for line in lines) == 2 * len(now.workings)
+    rows = [(sums.formula, row) for sums in sums_of(sheet) for row in sums.grid.rows]
     for working in now.workings:
+        shown = working_in(working, project.units)
+        if not_for_a_pencil(working):
+            numbers = put_in(shown.formula, {f.name: figured(f) for f in shown.figures})
+            assert any(f"{shown.label}: {numbers} = {valued(shown.value, shown.unit)}" in line for line in lines)
+        else:
+            row = next(
+                r
+                for formula, r in rows
+                if formula == in_terms(general(shown.formula), project.terms)
+                and r[0].startswith(in_terms(shown.label, project.terms))
+            )
+            for figure in shown.figures:
+                assert any(cell and figured(figure).startswith(cell) for cell in row[1:]), (working.key, figure.name)
+            assert any(cell and valued(shown.value, shown.unit).startswith(cell) for cell in row[1:]), working.key
         for figure in working.figures:
             assert figure.name not in put_in(working.formula, {f.name: "▁" for f in working.figures}), figure.name
 
@@ -168,13 +189,13 @@ def test_the_blank_sheet_has_no_figure_of_anyone():
     sheet = blank_sheet(model, LAYOUT)
 
     assert "Secret" not in paper.markdown(sheet)
-    assert set(cells_of(sheet)) == {"", "over ______ cm"}
+    assert set(cells_of(sheet)) == {"", "over ______ cm", "______ ÷ ______ × 10 = ______"}
     for sums in sums_of(sheet):  # what is left are the constants of the formula
         numbers = set(re.findall(r"\d+(?:\.\d+)?", re.sub("(share|sizes) .", "", sums.formula)))
         assert numbers <= {"1", "2", "2.54", "4", "10", "100", "100000", "6.2832"}, sums.formula
 
 
-def in_general(formula: str) -> str:
+def of_any(formula: str) -> str:
     """A formula of one blend for any, of one length for any."""
     formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", formula)
     formula = re.sub(r"^[a-z ]+ × rows per 10 cm ÷ 10$", "its length × rows per 10 cm ÷ 10", formula)
@@ -189,17 +210,22 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
     for name in ("fibre", "swatch", "gauge", "wash", "measure", "shape"):
         for field in fields(name, LAYOUT):
             assert field.label in text
-    known = {re.sub(", taken .*", "", s.formula): s for s in sums_of(sheet)}
+    known = {s.formula: s for s in sums_of(sheet)}
     for working in model.workings:
         if (
             "√" not in working.formula
             and "give or take" not in working.formula
             and not working.key.startswith(("gauge.", "target.shoulder_drop"))
         ):
-            sums = known[f"= {in_general(working.formula)}"]
-            rows = " ".join(row[0] for row in sums.grid.rows)
-            assert re.sub(r",? (off needles|washed|from the (chest|table))$|:.*", "", working.label) in rows
-            assert not working.rounding or rounding_words(working.rounded_to) in sums.formula + rows
+            sums = known[of_any(working.formula)]
+            rows = " ".join([sums.name, *(row[0] for row in sums.grid.rows), *sums.grid.head])
+            said = re.sub(
+                r",? (off needles|washed|(before|after) washing|from the (chest|table))$|:.*", "", working.label
+            )
+            each = re.sub(r"[Ss]watch A\b", "each swatch", said).casefold()
+            beside = re.sub(r"[Ss]watch A, ", "", said).casefold()
+            assert said in rows or (each in rows.casefold()) or (beside in rows.casefold() and "Swatch A" in rows), said
+            assert not working.rounding or rounding_words(working.rounded_to) in sums.told + rows
     assert {step_of_working(w.key) for w in model.workings} == {
         "fibre",
         "swatch",
@@ -215,12 +241,14 @@ def test_a_formula_of_the_blank_sheet_has_a_row_for_each_result_and_a_column_for
     sheet = blank_sheet(plan(pullover()), LAYOUT)
     cast_on = next(s for s in sums_of(sheet) if "edge stitches" in s.formula)
 
-    assert cast_on.grid.head == ("", "planned width", "stitches per inch", "edge stitches", "= stitches", "taken")
-    assert [row[0] for row in cast_on.grid.rows] == [f"Cast-on of swatch {x}" for x in "ABC"]
+    head = ("", "planned width", "÷ 2.54 × stitches per inch", "+ edge stitches", "= stitches", "rounded")
+    assert cast_on.grid.head == head
+    assert (cast_on.name, [row[0] for row in cast_on.grid.rows]) == ("Cast-on of each swatch", ["A", "B", "C"])
     for sums in sums_of(sheet):
         assert len({len(row) for row in sums.grid.rows} | {len(sums.grid.head)}) == 1
-        for name in sums.grid.head[1:]:
-            assert name.startswith(("=", "taken")) or name in sums.formula
+        heads = [name for name in sums.grid.head[1:] if not name.startswith(("=", "rounded", "Swatch"))]
+        assert all(name in sums.formula for name in heads)
+        assert not sums.spelled or " ".join(heads) == sums.formula  # read across, they are the formula
 
 
 @pytest.mark.parametrize("width", range(24, 60, 2))
@@ -257,11 +285,7 @@ def test_the_weight_to_hang_is_worked_out_before_the_counts_of_the_hung_cloth():
     model, layout = plan(pullover(yarn=(superwash,))), replace(LAYOUT, design=Design(state="hung"))
     text = paper.markdown(blank_sheet(model, layout))
 
-    assert (
-        text.index("weight to hang on it")
-        < text.index("Count, hung for a day")
-        < text.index("Swatch A, rows per 10 cm, hung")
-    )
+    assert text.index("weight to hang on it") < text.index("Count, hung for a day") < text.index("Rows per 10 cm, hung")
     assert text.index("Back, hem to neck") < text.index("stitches of all pieces ×")
 
 
@@ -273,7 +297,7 @@ def test_the_blank_sheet_says_where_every_figure_comes_from(units):
 
     window, stitch = {"cm": ("10 cm", "42"), "in": ("4 in", "16.8")}[units]
     assert f"length of a stitch: {stitch} ÷ usual stitches per {window} (Munden, for wool)" in text
-    assert "at the top of a straight sleeve twice the armhole depth" in text
+    assert "twice the armhole depth at the top of a straight sleeve" in text
     eases = {"cm": "| standard | 8 cm | 5 cm | 4 cm |", "in": "| standard | 3⅛ in | 2 in | 1⅝ in |"}
     assert eases[units] in text  # as the workshop takes them, to the eighth
     assert ("yards in 100 g, from the line above, × 0.9144" in text) is (units == "in")
@@ -283,7 +307,7 @@ def test_the_fibres_of_the_blank_sheet_are_those_of_the_table():
     text = paper.markdown(blank_sheet(plan(pullover()), LAYOUT))
     named = dict(
         re.findall(
-            r"(-?\d) ((?:[a-z]+(?: wool)?(?:, )?)+);", text.split("moves the needle: ")[1].split("; all")[0] + ";"
+            r"(-?\d) ((?:[a-z]+(?: wool)?(?:, )?)+);", text.split("that fiber changes: ")[1].split("; all")[0] + ";"
         )
     )
 
@@ -298,14 +322,15 @@ def test_sheets_speak_the_terms_of_the_knitter():
     text = paper.markdown(blank_sheet(plan(pullover()), uk))
 
     assert "cast off" in text.casefold()
-    assert not re.search(r"\b(gauge|bind off|stockinette)\b", text.replace("US: bind off, gauge", ""))
+    assert not re.search(r"\b(gauge|bind off|stockinette)\b", text.replace("US (bind off, gauge)", ""))
 
 
 # ── HTML ─────────────────────────────────────────────────────────────────────────────────────────────
 
 INSIDE = {
     "html": {"head", "body"}, "head": {"meta", "title", "style"}, "body": {"h1", "p", "section"},
-    "section": {"h2", "p", "ul", "table", "svg", "pre", "div"}, "div": {"p", "table"}, "ul": {"li"}, "li": {"span"}, "p": {"span", "b", "i", "br"},
+    "section": {"h2", "p", "ul", "table", "svg", "pre", "div"}, "div": {"p", "table", "div", "ul"}, "ul": {"li"}, "li": {"span"}, "p": {"span", "b", "i", "br"},
+    "h2": {"small"}, "th": {"small"}, "td": {"small"},
     "table": {"thead", "tbody"}, "thead": {"tr"}, "tbody": {"tr"}, "tr": {"th", "td"},
     "svg": {"title", "rect", "polygon", "polyline", "path", "line", "text", "g"}, "g": {"text", "line", "polygon", "path"},
 }  # fmt: skip
@@ -404,3 +429,72 @@ def test_a_hung_plan_names_the_state_that_is_counted_from():
     text = paper.markdown(plan_sheet(now), now)
     assert "| Stitches | 20 per 10 cm, washed |" in text  # it hangs no narrower than it lies
     assert "| Rows | 26 per 10 cm, hung |" in text
+
+
+def test_every_print_bears_its_date_with_the_year_and_its_mark(monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", str(86400 * 365))
+    now = plan(pullover())
+    mark = plan_mark(now)
+    prints = [paper.svg(now), *(form(sheet(now), now) for sheet in (plan_sheet, filled_sheet) for form in FORMS)]
+
+    for text in prints:
+        assert "1 January 1971" in text.replace(r"\.", ".")
+        assert mark in text
+    for form in FORMS:
+        assert "1 January 1971" in form(blank_sheet(now, LAYOUT), now)
+    assert json.loads(machine.dumps(now, dated=True))["printed_on"] == "1971-01-01"
+
+
+FORMS = (paper.html, paper.markdown)
+
+
+@pytest.mark.parametrize("said", ["", "soon", "-5", "9" * 40, "²"])
+def test_a_date_that_is_none_gives_that_of_today(monkeypatch, said):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", said)
+
+    assert today().year >= 2026
+
+
+def test_every_page_has_its_number_and_a_title_cannot_end_the_style():
+    now = plan(pullover(title='x"; } </style><script>'))
+    text = paper.html(plan_sheet(now), now)
+
+    assert 'content: "Page " counter(page) " of " counter(pages)' in text
+    assert text.count("</style>") == 1
+    assert "<script" not in text
+    assert r"@bottom-left { content: \"x\22 \3b " in text.replace('"x', r"\"x")
+
+
+FONT_PT, LINE_MM, LETTERS_IN_A_COLUMN, ROW_MM, COLUMN_MM = 10, 4.0, 56, 7.0, 2 * 255
+"""Letters of 10 pt, boxes for a pencil, and what the two columns of a Letter page hold; seen in a browser."""
+
+
+def height_mm(sheet: Document) -> float:
+    """About how much of a column a sheet takes; a wide table takes both columns."""
+    total = 0.0
+    for section in sheet.sections:
+        total += 14
+        for block in section.blocks:
+            match block:
+                case Paragraph(text):
+                    total += 2 * LINE_MM * (1 + len(text) // (2 * LETTERS_IN_A_COLUMN))
+                case Items(items):
+                    total += sum(LINE_MM * (1 + len(i) // LETTERS_IN_A_COLUMN) for i in items)
+                case Sums(grid=grid):
+                    total += 4 * LINE_MM + ROW_MM * len(grid.rows) * (2 if len(grid.head) > 7 else 1)
+                case Table(head, rows):
+                    wide = 2 if len(head) > 2 else 1
+                    total += LINE_MM + sum(wide * max(ROW_MM, LINE_MM * (1 + len(r[0]) // 38)) for r in rows)
+    return total
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+@pytest.mark.parametrize("terms", ["us", "uk"])
+def test_the_blank_sheet_is_no_longer_than_six_pages(units, terms):
+    """An estimate; DEVELOPERS.md says how to count the pages that a browser prints."""
+    sheet = blank_sheet(plan(pullover()), replace(LAYOUT, units=units, terms=terms))
+
+    assert height_mm(sheet) <= 6 * COLUMN_MM
+    assert sheet.in_columns
+    assert f"font: {FONT_PT}pt" in paper.IN_COLUMNS
+    assert f"table.grid td {{ height: {ROW_MM:g}mm; }}" in paper.IN_COLUMNS

@@ -27,7 +27,7 @@ def test_a_file_that_is_there_is_kept_until_one_says_replace(save, tmp_path, cap
     assert main(["print", str(save), "--to", str(out)]) == 1
     told = capsys.readouterr().err
     assert out.read_text() == "my own notes"
-    assert told == f"workshop: {out}: there is a file of that name already; to print over it, add --replace\n"
+    assert told == f"workshop: {out}: there's already a file of that name. To replace it, add --replace\n"
     assert main(["print", str(save), "--to", str(out), "--replace"]) == 0
     assert out.read_bytes() == first
 

@@ -6,7 +6,9 @@ import pytest
 
 from tests.factory import pullover, readings, shaped, swatch
 from workshop import saves
+from workshop.conversation import standing
 from workshop.core.plan import plan
+from workshop.planned import plan as planned
 from workshop.progress import (
     at_hand,
     changed_since,
@@ -19,7 +21,7 @@ from workshop.progress import (
     next_step,
     progress,
 )
-from workshop.project import STEPS, Body, Design, Fit, GarmentChoices, Project, Yarn
+from workshop.project import STEPS, Body, Design, FibrePart, Fit, GarmentChoices, Project, Yarn
 from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
 from workshop.session import Session, opened
@@ -177,7 +179,7 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_memory(tmp_path):
     session = Session(pullover(), blocked)
     session.answer(field(session, "body.chest_cm"), "95")
 
-    assert "cannot be written" in session.fault
+    assert "can't be written" in session.fault
     assert session.project.body.chest_cm == 95.0
 
 
@@ -243,7 +245,7 @@ def test_one_who_is_half_through_the_wash_is_not_sent_to_wash_again():
     half = replace(swatch(), reading=(*before, *readings("washed", "stitches", 20)))
 
     assert at_hand(plan(pullover(swatch=(half,), design=Design()))).startswith(
-        "Go on counting, washed and dry (swatch A)"
+        "Finish counting swatch A, washed and dry."
     )
 
 
@@ -260,7 +262,7 @@ def test_a_swatch_that_was_never_counted_changes_nothing_when_it_is_taken_out():
 
 
 def test_one_who_comes_back_goes_on_where_something_is_open():
-    assert going_on_at(plan(pullover(last_step="swatch"))) == "swatch"  # all is done: where one left
+    assert going_on_at(plan(pullover(last_step="gauge"))) == "summary"  # all is done: the plan is ready to print
     begun = pullover(last_step="gauge", garment=GarmentChoices())
     assert going_on_at(plan(begun)) == "shape"  # that step is done: the first that is not
     open_there = pullover(last_step="measure", body=Body(source="own"))
@@ -285,8 +287,8 @@ def test_with_a_washed_swatch_counted_the_choice_comes_next():
     counted = readings("off needles", "stitches", 20.0) + readings("off needles", "rows", 28.0)
     two = replace(one, swatch=(*one.swatch, replace(one.swatch[0], id="B", reading=counted)))
 
-    assert at_hand(plan(one)) == "Choose which swatch to knit from (counted: A)."
-    assert at_hand(plan(two)).startswith("Count the washed swatches that wait, or choose which swatch to knit from")
+    assert at_hand(plan(one)) == "Choose the swatch to knit from (counted: A)."
+    assert at_hand(plan(two)).startswith("Wash and count the other swatches too, or choose the swatch to knit from")
 
 
 def test_a_yoke_in_one_piece_is_offered_in_the_round_whatever_the_swatch_was():
@@ -296,3 +298,63 @@ def test_a_yoke_in_one_piece_is_offered_in_the_round_whatever_the_swatch_was():
         assert plan(asked).offers["garment.worked"] == "round"
         assert "one-piece" not in {c.code for c in plan(shaped(asked, worked="round")).checks}
     assert plan(shaped(pullover(), worked=None)).offers["garment.worked"] == "flat"
+
+
+# ── washed before anyone counted, and hung cloth ─────────────────────────────────────────────────────
+
+
+def washed_first(**changes: object) -> Project:
+    """A pullover whose swatch was washed before it was counted; the counts at Gauge are of the washed cloth too."""
+    return pullover(swatch=(replace(swatch(), before_wash="not-counted"),), **changes)
+
+
+def test_not_counted_before_the_wash_is_an_answer_and_everything_gets_its_tick():
+    only_washed = tuple(r for r in swatch().reading if r.state == "washed")
+    open_question = pullover(swatch=(replace(swatch(), reading=only_washed),))
+    answered = pullover(swatch=(replace(swatch(), reading=only_washed, before_wash="not-counted"),))
+
+    assert states(open_question)["gauge"] == "under way"
+    assert "Knit the swatches" not in at_hand(plan(open_question))
+    assert set(states(answered).values()) == {"done"}
+    assert plan(answered).gauge.length is None
+    assert missing(pullover(swatch=(replace(swatch(), reading=(), before_wash="not-counted"),)), "gauge") == ()
+
+
+def test_counts_of_the_washed_cloth_typed_at_gauge_stay_in_the_file_and_out_of_the_plan():
+    told = planned(washed_first())
+
+    assert told.gauge.unwashed_rows is None
+    assert told.gauge.rows.per_10cm == 28
+    assert {r.state for r in washed_first().swatch[0].reading} == {"off needles", "washed"}
+    keys = {f.key for f in question_steps.fields("gauge", washed_first())}
+    assert "swatch.A.before_wash" in keys
+    assert not any(key.startswith("reading.") for key in keys)
+
+
+def test_washed_already_is_not_told_to_wash():
+    waiting = pullover(swatch=(replace(swatch(), reading=(), before_wash="not-counted"),), design=Design())
+
+    assert at_hand(plan(waiting)) == "Count swatch A: it's washed. It should be dry, and have rested a day."
+
+
+def test_hung_is_chosen_the_swatch_is_hung_before_it_is_counted():
+    sagging = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
+    now = plan(pullover(yarn=(sagging,), design=Design("A", "hung")))
+
+    grams = f"{now.swatch('A').hang_weight.value:.0f} g"
+    assert at_hand(now) == f"Hang swatch A for a day with {grams} clipped along its lower edge. Then count its rows."
+    plain = at_hand(plan(pullover(design=Design("A", "hung"))))
+    assert plain == "Hang swatch A for a day. Then count its rows."
+
+
+def test_a_wash_that_is_counted_and_asks_something_is_no_basin():
+    much = pullover(swatch=(swatch(20, 28, washed_rows=36),))
+
+    assert states(much)["wash"] == "look again"
+    assert at_hand(plan(much)) == "Nothing to wash now: there's a question for you in the step Wash."
+
+
+def test_what_is_offered_is_not_said_to_be_needed():
+    said = [line.text for line in standing("measure", plan(pullover(fit=Fit())), back_again=False)]
+
+    assert said == ["Offered here, for you to take or change: Fit you want."]

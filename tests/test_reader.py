@@ -145,7 +145,7 @@ def test_what_happens_at_the_same_time_stands_in_lines_of_their_own():
     """A V neck from the neck down: two edges and four lines that grow at three rates."""
     project = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
     lines = instructions(plan(project))[0].lines
-    heads = [i for i, line in enumerate(lines) if ", shaped as the next " in line]
+    heads = [i for i, line in enumerate(lines) if ", with the shaping in the next " in line]
 
     assert heads
     for i in heads:

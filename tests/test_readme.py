@@ -98,9 +98,10 @@ def test_files_that_are_named_are_there():
 
 def test_documented_keys_are_bound():
     from workshop.app.app import WorkshopApp
+    from workshop.app.screens.step import StepScreen
     from workshop.app.widgets.form import Form
 
-    bound = {key for b in (*WorkshopApp.BINDINGS, *Form.BINDINGS) for key in b.key.split(",")}
+    bound = {key for b in (*WorkshopApp.BINDINGS, *StepScreen.BINDINGS, *Form.BINDINGS) for key in b.key.split(",")}
     table = README.split("## In the app")[1].split("\n## ")[0]
     for key in re.findall(r"F\d|Ctrl\+[A-Z]", table):
         name = key.lower()

@@ -135,21 +135,21 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
     ("old", "new", "says"),
     [
         ("format = 3\n", "", "format: is missing"),
-        ("format = 3", "format = 4", "line 2: format: is 4, of a later workshop; this one reads up to 3"),
+        ("format = 3", "format = 4", "line 2: format: is 4, from a newer workshop. This one reads up to 3"),
         ("format = 3", 'format = "1"', "format: is '1'"),
         ("format = 3", "format = true", "format: is True"),
         ("format = 3", "format = 0", "format: is 0"),
-        ('units = "cm"', 'units = "km"', "line 4: units: is 'km'; it should be one of cm, in"),
-        ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'; it should be a number"),
+        ('units = "cm"', 'units = "km"', "line 4: units: is 'km'. It should be one of cm, in"),
+        ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'. It should be a number"),
         ("needle_mm = 4.0", "needle_mm = true", "swatch.A.needle_mm: is True"),
         ("needle_mm = 4.0", "needle_mm = nan", "a number that can be measured"),
-        ("cast_on = 30", "cast_on = 30.5", "line 26: swatch.A.cast_on: is 30.5; it should be a whole number"),
+        ("cast_on = 30", "cast_on = 30.5", "line 26: swatch.A.cast_on: is 30.5. It should be a whole number"),
         ("chest_cm = 92.0", "chest_cm = inf", "body.chest_cm: is inf"),
-        ("count = 27.5", "count = 0", "swatch.A.reading: a count and its over_cm must be above zero"),
+        ("count = 27.5", "count = 0", "swatch.A.reading: a count and its over_cm should be above zero"),
         ("count = 27.5\n", "", "is missing"),
-        ("count = 27.5\n", "coutn = 27.5\n", "is 'coutn' meant for it?"),
+        ("count = 27.5\n", "coutn = 27.5\n", "Is 'coutn' meant to be it?"),
         ('hem = "rib-2x2"', 'hem = "rib-2x3"', "garment.hem: is 'rib-2x3'"),
-        ("percent = 100 }", "percent = 100, dyed = true }", "yarn.a.fibres[1].dyed: is no key here"),
+        ("percent = 100 }", "percent = 100, dyed = true }", "yarn.a.fibres[1].dyed: isn't a key here"),
         ('id = "A"', 'id = ""', "swatch.id"),
         ('title = "Harbour', 'title = "\\u001b[31mHarbour', "control character (U+001B)"),
     ],
@@ -168,7 +168,7 @@ def test_a_wrong_key_is_told_with_file_and_key(tmp_path, old, new, says):
 def test_two_yarns_of_one_name_are_refused(tmp_path):
     path = written(tmp_path, 'format = 1\n[[yarn]]\nid = "a"\n[[yarn]]\nid = "a"\n')
 
-    with pytest.raises(BadSave, match="is used by two of them"):
+    with pytest.raises(BadSave, match="is used twice"):
         saves.load(path)
 
 
@@ -187,8 +187,8 @@ def test_lists_where_tables_should_be_and_the_other_way_round(tmp_path):
 @pytest.mark.parametrize(
     ("content", "says"),
     [
-        (b"format = \n", "line 1: is not sound TOML"),
-        (b"\xff\xfe", "is not UTF-8 text"),
+        (b"format = \n", "line 1: isn't valid TOML"),
+        (b"\xff\xfe", "isn't UTF-8 text"),
         (b"x = " + b"[" * 3000, "nested too deeply"),
         (b" " * 5_000_001, "far too large"),
     ],
@@ -211,7 +211,7 @@ def test_no_bytes_whatever_raise_anything_else(tmp_path_factory, content):
 
 
 def test_a_missing_file_and_a_folder_are_told(tmp_path):
-    with pytest.raises(BadSave, match="there is no such file"):
+    with pytest.raises(BadSave, match="there's no such file"):
         saves.load(tmp_path / "none.toml")
     with pytest.raises(BadSave, match="is a folder"):
         saves.load(tmp_path)
@@ -290,7 +290,7 @@ def test_listing_shows_the_last_changed_first_and_names_the_damaged(tmp_path):
 
     found = saves.list_saves(tmp_path)
     assert [s.path.stem for s in found] == ["bad", "new", "old"]
-    assert "of a later workshop" in found[0].fault
+    assert "from a newer workshop" in found[0].fault
     assert saves.list_saves(tmp_path / "nowhere") == ()
 
 
@@ -375,7 +375,7 @@ def test_a_project_of_format_1_keeps_its_ratings_its_garment_that_fits_and_what_
         "body.chest_cm": "9 2 cm", "garment.length_cm": "long",
     }  # fmt: skip
     assert project.extra == {"mood": "calm"}
-    assert saves.strange_keys(project) == ("mood: is no key that the workshop reads. It is kept as it is.",)
+    assert saves.strange_keys(project) == ("mood: isn't a key that the workshop reads. It's kept as it is.",)
 
 
 def test_a_project_of_format_1_has_its_stitches_by_their_ids():
@@ -424,7 +424,7 @@ def test_opening_an_older_file_changes_no_byte_and_the_first_answer_writes_the_n
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("fabric = 4", 'fabric = "good"', "line 50: swatch.A.fabric_rating: is 'good'; it should be a whole number"),
+        ("fabric = 4", 'fabric = "good"', "line 50: swatch.A.fabric_rating: is 'good'. It should be a whole number"),
         ("chest_width_cm = 52.0", "chest_width_cm = true", "line 88: reference_garment.chest_width_cm: is True"),
     ],
 )
@@ -482,6 +482,8 @@ def test_a_misspelt_key_is_kept_and_told_with_the_one_that_was_meant(tmp_path):
     path.write_text('format = 1\ntitle = "x"\n[garment]\nlenght_cm = 60.0\nzzz = 1\n', encoding="utf-8")
     told = saves.strange_keys(saves.load(path))
 
-    assert told[0] == "garment.lenght_cm: is no key that the workshop reads; was length_cm meant? It is kept as it is."
-    assert told[1] == "garment.zzz: is no key that the workshop reads. It is kept as it is."
+    assert (
+        told[0] == "garment.lenght_cm: isn't a key that the workshop reads. Did you mean length_cm? It's kept as it is."
+    )
+    assert told[1] == "garment.zzz: isn't a key that the workshop reads. It's kept as it is."
     assert saves.strange_keys(saves.load(saves.demo_folder() / "harbour-pullover.toml")) == ()

@@ -54,7 +54,7 @@ def test_two_answers_to_one_question_are_both_there_where_nobody_can_ask(path):
     assert on_disk(path).body.waist_cm == 80.0
     assert other.path == path.with_name("jumper-mine.toml")
     assert on_disk(other.path).body.waist_cm == 76.0
-    assert "both answered: Waist" in other.news
+    assert "both windows answered: Waist" in other.news
     assert "jumper-mine.toml" in other.news
     assert other.fault == ""
 
@@ -76,7 +76,7 @@ def test_the_knitter_chooses_and_neither_is_lost(path, way):
     answer(other, "body.waist_cm", "76")
 
     assert other.contest.keys == ("body.waist_cm",)
-    assert "both answered: Waist" in other.fault
+    assert "both windows answered: Waist" in other.fault
     assert on_disk(path).body.waist_cm == 80.0
     other.choose(way)
     assert (other.contest, other.fault) == (None, "")
@@ -212,7 +212,7 @@ def test_an_answer_can_be_taken_back_and_that_too(path, capsys):
     assert main(["earlier", str(path), "--bring-back", "1"]) == 0
     assert path.read_bytes() == now
     assert main(["earlier", str(path), "--bring-back", "99"]) == 1
-    assert "there's no earlier version 99; there are 1 to 5" in capsys.readouterr().err
+    assert "there's no earlier version 99. There are 1 to 5" in capsys.readouterr().err
 
 
 def test_what_is_no_answer_makes_no_version(path):
@@ -261,7 +261,7 @@ def test_where_the_folder_takes_no_versions_they_go_to_the_users_own(path, tmp_p
     session = opened(path)
     answer(session, "body.waist_cm", "76")
 
-    assert "its own folder takes none" in session.news
+    assert "its own folder can't be written to" in session.news
     assert session.fault == ""
     session.news = ""
     answer(session, "body.waist_cm", "77")
@@ -278,7 +278,7 @@ def test_versions_make_room_where_the_disk_is_full(path, monkeypatch):
     def small(target, text, **options):
         held = sum(p.stat().st_size for p in path.parent.rglob("*.toml") if p.is_file())
         if held > 6000 and not options.get("new"):
-            raise files.DiskFull("cannot be written: No space left on device")
+            raise files.DiskFull("can't be written: No space left on device")
         write(target, text, **options)
 
     monkeypatch.setattr(files, "write", small)
@@ -287,9 +287,9 @@ def test_versions_make_room_where_the_disk_is_full(path, monkeypatch):
     assert session.fault == ""
     assert on_disk(path).body.waist_cm == 74.0
     assert session.earlier()[0].project.body.waist_cm == 73.0
-    monkeypatch.setattr(files, "write", lambda *_, **__: (_ for _ in ()).throw(files.DiskFull("cannot be written")))
+    monkeypatch.setattr(files, "write", lambda *_, **__: (_ for _ in ()).throw(files.DiskFull("can't be written")))
     answer(session, "body.waist_cm", "75")
-    assert "cannot be written" in session.fault
+    assert "can't be written" in session.fault
     assert on_disk(path).body.waist_cm == 74.0
 
 

@@ -46,7 +46,7 @@ def test_a_swatch_reads_as_a_picture():
         "▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒  │ 4 rows garter\n"
         "▒▒vvvvvvvvvvvv▒▒  ┬\n"
         "▒▒vvvvvvvvvvvv▒▒  │\n"
-        "▒▒vvvvvvvvvvvv▒▒  │ 32 rows in pattern\n"
+        "▒▒vvvvvvvvvvvv▒▒  │ 32 rows stockinette\n"
         "▒▒vvvvvvvvvvvv▒▒  │\n"
         "▒▒vvvvvvvvvvvv▒▒  │\n"
         "▒▒vv●v●vvvvvvv▒▒  ┴ 2 purl bumps to mark it\n"
@@ -63,7 +63,7 @@ def test_a_swatch_fits_and_says_all_its_counts(swatch, columns, plain):
 
     assert max(map(len, lines)) <= columns
     assert text.isascii() or not plain
-    assert f"{swatch.rows - 2 * swatch.border_rows} rows in pattern" in text
+    assert f"{swatch.rows - 2 * swatch.border_rows} rows stockinette" in text
     assert text.count(f"{swatch.border_rows} rows garter") == (2 if swatch.border_rows else 0)
     if swatch.border_stitches:
         said = f"{swatch.border_stitches} garter + {swatch.plain_stitches} + {swatch.border_stitches} garter"
@@ -157,8 +157,8 @@ def test_a_size_range_reads_as_a_picture():
         "ease      ├────────────────────────────┤ 8.0 cm\n"
         "          ┴──────┴──────┴───────┴──────┴──────┴──────┴\n"
         "          92    94     96      98     100    102    104.0 cm\n"
-        "Finished between 97.2 cm and 103.0 cm;\n"
-        "ease between 5.2 cm and 11.0 cm."
+        "Finished: likely 97.2 cm to 103.0 cm.\n"
+        "Ease: likely 5.2 cm to 11.0 cm."
     )
 
 
@@ -187,7 +187,7 @@ def test_a_size_range_fits_and_keeps_its_order(size, columns, unit_cm, plain):
     if abs(size.likely_cm - size.body_cm) > 5:
         assert (at_likely > at_body) == (size.likely_cm > size.body_cm)
     said = ascii_only(show(size.low_cm)) if plain else show(size.low_cm)
-    assert f"Finished between {said} and" in " ".join(lines)
+    assert f"Finished: likely {said} to" in " ".join(lines)
 
 
 @given(sizes)
@@ -206,7 +206,7 @@ def test_a_wash_reads_as_a_picture():
     lines = wash_text(Washed(15, 15, 14, 13), in_cm, columns=60, rows=6)
 
     assert "\n".join(lines) == (
-        "Before the wash               After the wash\n"
+        "Before washing                After washing\n"
         "████████████ ┬                ▂▂▂▂▂▂▂▂▂▂▂·\n"
         "████████████ │                ███████████▎ ┬\n"
         "████████████ │                ███████████▎ │\n"
@@ -215,7 +215,7 @@ def test_a_wash_reads_as_a_picture():
         "████████████ ┴                ███████████▎ ┴\n"
         "├ 15.0 cm ─┤                  ├ 14.0 cm ┤\n"
         "15.0 cm wide, 15.0 cm high    14.0 cm wide, 13.0 cm high\n"
-        "··· where the cloth was before the wash"
+        "··· where the fabric was before washing"
     )
 
 
@@ -244,7 +244,7 @@ def test_dots_stand_where_cloth_was_lost_only():
     shrunk = "\n".join(wash_text(Washed(15, 15, 12, 12), in_cm))
     grown = "\n".join(wash_text(Washed(12, 12, 15, 15), in_cm))
 
-    assert "··· where the cloth was before the wash" in shrunk
+    assert "··· where the fabric was before washing" in shrunk
     assert "·" not in grown
 
 
@@ -253,17 +253,17 @@ def test_cloth_of_no_size_has_no_picture():
 
 
 def test_cloth_that_was_hung_is_drawn_hanging_too():
-    """28 rows before the wash are 25.6 while it hangs: 10 cm of it become 10.9 cm."""
+    """28.1 rows before the wash are 25.6 while it hangs: 10 cm of it become 11 cm."""
     rows = readings("hung", "rows", 25.5, 25.75, 25.5)
     hung = plan(pullover(swatch=(replace(swatch(), reading=(*swatch().reading, *rows)),), design=Design("A", "hung")))
 
     text = "\n".join(step_drawing("wash", hung))
     assert "Hung for a day" in text.split("washed and hung")[1]
-    assert "10 cm wide, 10.9 cm high" in text.split("washed and hung")[1]
+    assert "10 cm wide, 11 cm high" in text.split("washed and hung")[1]
     assert "Hung" not in "\n".join(step_drawing("wash", plan(pullover())))
 
 
 def test_a_swatch_that_is_knitted_already_says_so_where_its_counts_are_not_the_planned_ones():
     to_knit = SwatchToKnit("A", 36, 44, 3, 4, 1)
     assert swatch_text(to_knit)[0] == "Swatch A"
-    assert swatch_text(replace(to_knit, rows=48, knitted=True))[0] == "Swatch A, as it was knitted"
+    assert swatch_text(replace(to_knit, rows=48, knitted=True))[0] == "Swatch A, as you knitted it"

@@ -19,7 +19,7 @@ from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import Body, Design, FibrePart, Fit, Project
+from workshop.project import STEPS, Body, Design, FibrePart, Fit, Project
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
@@ -78,7 +78,7 @@ def test_a_flat_rib_says_what_its_wrong_side_rows_are(hem):
     for piece in instructions(plan(shaped(pullover(), hem=hem))):
         for line in piece.lines:
             if " rib" in line and " rows)" in line:
-                assert "wrong-side rows knitting the knits and purling the purls as they face you" in line
+                assert "knitting the knits and purling the purls on wrong-side rows" in line
 
 
 def test_flat_garter_stitch_is_knit_every_row():
@@ -120,10 +120,10 @@ def test_figures_are_shown_in_the_units_in_use():
         },
     )  # fmt: skip
 
-    assert say(remark, Project()) == "101.6 cm 4 mm 1 stitch 2.5 % 91 m 3.75 mm, 2 sizes"
+    assert say(remark, Project()) == "101.6 cm 4 mm 1 stitch 2.5% 91 m 3.75 mm, 2 sizes"
     assert (
         say(remark, Project(units="in", needle_names="us"))
-        == "40 in US 6 (4 mm) 1 stitch 2.5 % 100 yd US 5 (3.75 mm), 2 sizes"
+        == "40 in US 6 (4 mm) 1 stitch 2.5% 100 yd US 5 (3.75 mm), 2 sizes"
     )
 
 
@@ -132,24 +132,27 @@ def test_washed_and_as_knit_lengths_are_both_said():
     back = " ".join(next(w for w in instructions(now) if w.title == "Back").lines)
 
     assert "after washing" in back
-    assert "on the tape now" in back
+    assert re.search(r"[\d.]+ cm from the cast-on now, [\d.]+ cm after washing", back)
 
 
 def test_without_an_unwashed_gauge_rows_are_to_be_counted():
     wet = replace(swatch(), reading=tuple(r for r in swatch().reading if r.state == "washed"))
     back = " ".join(next(w for w in instructions(plan(pullover(swatch=(wet,)))) if w.title == "Back").lines)
 
-    assert "count rows" in back
-    assert "tape now" not in back
+    assert "Count rows" in back
+    assert " now, " not in back
+    said = " ".join(line.text for name in STEPS for line in answers(name, plan(pullover())))
+    assert " tex" not in said  # what nobody can do anything with is told with the workings
+    assert "ightness" not in said
 
 
 def test_a_hung_plan_says_what_it_measures_flat():
     hung = replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 26, 26, 26)))
     now = plan(pullover(swatch=(hung,), design=Design("A", "hung")))
 
-    assert "as worn" in instructions(now)[0].measures
-    assert any("when flat" in line for line in finishing(now))
-    assert any("as worn lie" in line.text for line in answers("wash", now))
+    assert "when worn" in instructions(now)[0].measures
+    assert any("Laid flat, the body is" in line for line in finishing(now))
+    assert any(re.search(r"when worn measures .* lying flat", line.text) for line in answers("wash", now))
 
 
 @pytest.mark.parametrize("step", list(ANSWERS))
@@ -182,7 +185,7 @@ def test_a_working_spells_out_formula_figures_rounding_and_source():
 
     assert "= finished chest ÷ 2 × stitches per 10 cm ÷ 10" in text
     assert "finished chest = 100.4 cm" in text
-    assert "taken to the nearest even number: 0.2 cm smaller" in text
+    assert "rounded to the nearest even number: 0.2 cm narrower" in text
     assert "source:" in text
 
 
@@ -191,7 +194,7 @@ def test_a_rounding_and_a_single_unit_are_said_as_people_say_them():
     balls = "\n".join(working_lines(now.working("yarn.balls"), now.project))
     sizes = "\n".join(working_lines(plan(pullover(tension="tight")).working("yarns.a.sizes_moved"), now.project))
 
-    assert "taken up to the next whole number" in balls
+    assert "rounded up to the next whole number" in balls
     assert "1 size" in sizes
     assert "1 sizes" not in sizes
 
@@ -218,7 +221,7 @@ def test_filled_measures_are_marked_in_the_answers():
 def test_boat_and_round_garments_are_finished_their_own_way():
     boat = " ".join(finishing(plan(shaped(pullover(), neckline="boat", worked="round"))))
 
-    assert "leave the middle open" in boat
+    assert "Leave the middle open" in boat
     assert "side and sleeve seams" not in boat
     assert finishing(plan(Project())) == ()
     assert instructions(plan(Project())) == ()
@@ -255,11 +258,11 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
         ({"construction": "round-yoke"}, "wearer's."),
         (
             {"construction": "raglan-from-neck", "front": "open"},
-            "wearer's. Right-side rows begin in one piece at the left front.",
+            "wearer's. In one piece, right-side rows begin at the left front.",
         ),
         (
             {"construction": "raglan-from-hem", "worked": "round"},
-            "wearer's. Right-side rows begin in one piece at the right front.",
+            "wearer's. In one piece, right-side rows begin at the right front.",
         ),
     ],
 )
@@ -293,9 +296,9 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     )
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
-        at = said.index("Side by side: cloth first, numbers second")
-        assert said[at + 1].startswith("B: 4.5 mm, cloth 5 of 5, knitting 3 of 5, ")
-        assert said[at + 2].startswith("A: 3.75 mm, cloth 2 of 5, knitting 5 of 5, ")
+        at = said.index("Side by side: fabric first, numbers second")
+        assert said[at + 1].startswith("B: 4.5 mm, fabric 5 of 5, knitting 3 of 5, ")
+        assert said[at + 2].startswith("A: 3.75 mm, fabric 2 of 5, knitting 5 of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
     assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))
 
@@ -338,7 +341,7 @@ def test_picture_and_summary_give_the_same_range_of_ease():
     told = "\n".join(step_drawing("measure", now))
 
     assert (
-        f"ease between {show_length(now.ease['chest'].low, 'cm')} and {show_length(now.ease['chest'].high, 'cm')}"
+        f"Ease: likely {show_length(now.ease['chest'].low, 'cm')} to {show_length(now.ease['chest'].high, 'cm')}"
         in told
     )
     assert show_range(now.ease["chest"].low, now.ease["chest"].high, "cm") in " ".join(budget_lines(now))
@@ -352,21 +355,21 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
         assert labels
         assert all(f"watch {within}" in label or "counted place" in label for label in labels)
     assert len(item_workings("reading.B.washed.stitches.1", now)) < len(item_workings("swatch.B.cast_on", now))
-    assert [line for line in item_workings("body.wrist_cm", now) if line.startswith("Wrist wanted")]
+    assert [line for line in item_workings("body.wrist_cm", now) if line.startswith("Wrist you want")]
     assert item_workings("garment.hem", now) == ()
 
 
 @pytest.mark.parametrize(
     ("construction", "piece", "where"),
     [
-        ("raglan-from-hem", "yoke", "begins at the left side, between left sleeve and front: front"),
+        ("raglan-from-hem", "yoke", "The round begins at the left side, between left sleeve and front."),
         (
             "round-yoke",
             "yoke",
-            "Mark the beginning of the round: it is at the left side, between left sleeve and front.",
+            "Mark the beginning of the round. It's at the left side, between left sleeve and front.",
         ),
-        ("raglan-from-neck", "body", "knit on to the middle of the left underarm, for from here the round begins"),
-        ("set-in", "body", "; the round begins at the left side: front"),
+        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here the round begins there"),
+        ("set-in", "body", ". The round begins at the left side."),
     ],
 )
 def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece, where):
@@ -379,7 +382,7 @@ def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece
 
 @pytest.mark.parametrize(
     ("have", "said"),
-    [(None, "Buy 7 balls of one dye lot"), (4, "You have 4: buy 3 more"), (9, "the 9 that you have are enough")],
+    [(None, "Buy 7 balls of one dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
 )
 def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
     now = plan(pullover(yarn=(replace(pullover().yarn[0], balls=have),)))
@@ -391,12 +394,12 @@ def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
 def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     from_neck = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
 
-    assert [line for line in before_knitting(from_neck) if "cast on at a neck edge at the end of the row" in line]
-    assert not [line for line in before_knitting(plan(pullover())) if "cast on at a neck edge" in line]
+    assert [line for line in before_knitting(from_neck) if "At a neck edge, cast on at the end of the row" in line]
+    assert not [line for line in before_knitting(plan(pullover())) if "At a neck edge, cast on" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
     edges = ("over the left sleeve", "round the front", "over the right sleeve", "over the back")
-    assert "edge by edge as the next 4 lines say" in band[row]
+    assert "edge by edge, as in the next 4 lines" in band[row]
     for line, edge in zip(band[row + 1 :], edges, strict=False):
         assert re.match(rf"\d+ {edge}: ", line)
 
@@ -429,7 +432,7 @@ def test_a_piece_that_divides_says_how_long_it_is_in_all(project):
     now = plan(project)
     seamed = project.garment.construction in ("drop-shoulder", "square-armhole", "set-in")
     for piece in instructions(now):
-        whole = re.search(r"; ([\d.]+) cm from the hem(?: along the side)?, with the shoulders", piece.measures)
+        whole = re.search(r"; ([\d.]+) cm to the top of the shoulder(?: along the side)?$", piece.measures)
         divides = any("shoulder" in p.name for p in now.made.growing_from(piece.piece))
         assert bool(whole) == divides
         if whole and seamed:
@@ -445,9 +448,9 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
     swatches = (swatch(20.0, 28.0, washed_rows=26.0), swatch(18.0, 26.0, name="B"))
     project = pullover(swatch=swatches, design=Design())
     said = [line.text for line in answers("wash", plan(project))]
-    a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, washed")) for x in "AB")
+    a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, after washing")) for x in "AB")
 
-    assert any(text.startswith("In length it grew by 7.7 %") for text in said[a:b])
+    assert any(text.startswith("In length it grew by 7.7%") for text in said[a:b])
     assert any(text.startswith("No measurable change in length") for text in said[b:])
     key = "swatches.A.washed.length_change_percent"
     assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
@@ -463,14 +466,14 @@ def test_the_swatch_that_is_asked_for_first_is_named_with_the_reason():
     ]
     said = " ".join(line.text for line in answers("wash", plan(pullover(swatch=tuple(unwashed), design=Design()))))
 
-    assert "swatch B, whose cloth you like best, is asked for first" in said
+    assert "Start with swatch B, the fabric you like best." in said
 
 
 def test_a_swatch_without_a_liking_stands_side_by_side_with_the_others_and_says_so():
     swatches = (replace(swatch(20.0), fabric_rating=4), swatch(18.0, name="B"))
     said = [line.text for line in answers("gauge", plan(pullover(swatch=swatches)))]
 
-    assert any(text.startswith("B: ") and text.endswith("how you like it is not said yet") for text in said)
+    assert any(text.startswith("B: ") and text.endswith("not rated yet") for text in said)
 
 
 # ── inches as a tape has them ────────────────────────────────────────────────────────────────────────
@@ -480,8 +483,8 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
-    assert "On the needles the tape shows 18⅝ in for every 20 in finished." in said  # 20 × 26 ÷ 28 = 18.57
-    costs = [text for text in said if re.search(r" in (larger|smaller)$", text)]
+    assert "18⅝ in on the needles becomes 20 in finished." in said  # 20 × 26 ÷ 28 = 18.57
+    costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter)$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
 
@@ -500,9 +503,9 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
 @pytest.mark.parametrize(
     ("needle_mm", "said", "at_a_glance"),
     [
-        (2.0, "2 mm, those of swatch A, throughout", "2 mm throughout"),
-        (2.25, "2 mm, one size finer, for hem", "2.25 mm for the plain cloth; 2 mm for hem"),
-        (4.0, "3.5 mm, two sizes finer, for hem", "4 mm for the plain cloth; 3.5 mm for hem"),
+        (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
+        (2.25, "2 mm, one size smaller, for hem", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes smaller, for hem", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
@@ -513,8 +516,8 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
 
     assert said in needles
     assert f"| Needles | {at_a_glance}" in paper
-    assert ("finer" in needles) == (needle_mm > 2.0)
-    assert paper.count("finer") == needles.count("finer")
+    assert ("smaller, for hem" in needles) == (needle_mm > 2.0)
+    assert paper.count("smaller, for hem") == needles.count("smaller, for hem")
 
 
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
@@ -689,16 +692,21 @@ def test_a_body_that_divides_says_where_to_break_the_yarn_and_where_to_join_it(c
 
     assert breaks in told(now, "body")
     for name, where in joins.items():
-        assert f"joining the yarn {where}, right side facing" in told(now, name)
+        assert f"Join the yarn {where}, right side facing" in told(now, name)
 
 
 def test_the_held_side_of_a_neck_is_joined_where_its_row_begins():
     now = plan(shaped(pullover(), construction="set-in"))
 
     for name, held in (("back, right shoulder", True), ("back, left shoulder", False), ("front, left shoulder", True)):
-        joined = "from the holder, joining the yarn at the neck edge, wrong side facing; row" in told(now, name)
+        joined = bool(
+            re.search(
+                r"Return the \d+ held stitches to the needle. Join the yarn at the neck edge, wrong side facing",
+                told(now, name),
+            )
+        )
         assert joined == held, name
-    assert "stay on the needle, the first" in told(now, "back")
+    assert "on a holder and keep the last" in told(now, "back")
 
 
 @pytest.mark.parametrize("construction", ["raglan-from-hem", "round-yoke"])
@@ -708,10 +716,8 @@ def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_he
     sleeve = piece_of(now.made, "left sleeve").bound_off
     past = f"Underarm: knit {held // 2} more stitches, past the marker"
 
-    assert f"{past}, and leave the yarn there, for the yoke." in told(now, "body")
-    assert f"{past}. Put the last {held}, half of them on each side of the marker, on a holder." in told(
-        now, "left sleeve"
-    )
+    assert f"{past}, and leave the yarn there for the yoke." in told(now, "body")
+    assert f"{past}. Put the last {held} on a holder, half from each side of the marker." in told(now, "left sleeve")
     assert f"Leave the other {sleeve - held} stitches on a spare needle." in told(now, "left sleeve")
     assert f"put the {held // 2} stitches on each side of the left marker on a holder, knit" in told(now, "yoke")
 
@@ -719,14 +725,14 @@ def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_he
 def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
     now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
 
-    assert "joining new yarn at the middle of the underarm, right side facing" in told(now, "left sleeve")
+    assert "Join new yarn at the middle of the underarm, right side facing" in told(now, "left sleeve")
 
 
 @pytest.mark.parametrize(
     ("part", "construction", "underarm"),
     [
         ("cap", "set-in", "Underarm of the sleeve: the marker is its middle."),
-        ("top", "square-armhole", "From here the sleeve is worked back and forth, turning at the marker"),
+        ("top", "square-armhole", "From here work the sleeve back and forth, turning at the marker"),
     ],
 )
 def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_with_its_yarn(
@@ -737,7 +743,7 @@ def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_
     above = [w for w in pieces if w.piece.name.endswith(f", {part}")]
 
     assert [w.title for w in above] == [f"Sleeve {part}s (make two alike)"]
-    assert "beginning at the marker, where the yarn is; row" in above[0].lines[0]
+    assert "Begin at the marker, where the yarn is, with row" in above[0].lines[0]
     assert any(line.startswith(underarm) for w in pieces if w.piece.name == "left sleeve" for line in w.lines)
 
 

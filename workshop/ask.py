@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import TextIO
 
-from workshop.conversation import OTHER_CLOTH, asking, offer_to, sizes
+from workshop.conversation import OTHER_FABRIC, asking, before_and_now, both_answered, offer_to, sizes
 from workshop.progress import (
     cloth_changed,
     going_on,
@@ -22,33 +22,25 @@ from workshop.progress import (
 from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import actions, unswatched
-from workshop.questions.patterns import UNTOLD
-from workshop.questions.kinds import Choice, Whole
+from workshop.questions.kinds import CHOOSE, Choice, Whole
+from workshop.questions.patterns import untold_swatches
 from workshop.questions.steps import asked_as, fields, groups
-from workshop.session import Session
-from workshop.spoken import Back, Leave, Talk, explain, say_answers, word_of_the_trade, yes, yes_or_no
+from workshop.session import Session, Way
+from workshop.spoken import EXPLAINS, Back, Leave, Talk, explain, order, say_answers, unquoted, yes, yes_or_no
 from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown
-from workshop.words.phrase import counted, in_terms, in_terms_of, say_check, worded
-
-HELP = (
-    "Type an answer and Enter. In brackets stands the answer there is, what is offered, or the figure used while a "
-    "question is left open. Enter alone goes on. + takes the offered answer. - clears an answer. ? says why it is "
-    "asked and lists its answers; ? and a word what the word means, as in ? gauge; ?? reads the lesson of the step. "
-    "= shows what the answers mean, "
-    "# how the numbers at hand were worked out, ## those of the whole step. < goes back one question. > goes on to "
-    "the next step. . leaves; everything is saved."
-)
-
+from workshop.words.phrase import counted, in_terms_of, say_check, worded
+from workshop.words.titles import title_of, what_of
 
 SCALE = 5
-"""Whole numbers up to this are marks for how something is liked: what they stand for is read out."""
+"""Whole numbers up to this are marks for how something is liked: their meaning is read out."""
 
 
 def run(session: Session, source: TextIO | None = None, target: TextIO | None = None, command: str = "workshop") -> int:
     """Go through the steps from where the project is. ``command`` starts the workshop again. Gives the exit code."""
     talk = Talk(session, source or sys.stdin, target or sys.stdout, command)
-    talk.say(HELP)
+    session.asks = True
+    talk.help()
     try:
         name: str | None = _where(session)
         while name is not None:
@@ -60,20 +52,26 @@ def run(session: Session, source: TextIO | None = None, target: TextIO | None = 
 
 
 def _where(session: Session) -> str:
-    """The step to go on with: the first that needs an answer, else where the knitter was."""
+    """The step to go on with: the first that needs an answer, else where the knitter was.
+
+    Also of a finished plan: the summary is long to hear, and a step is one number away from it.
+    """
     needing = (name for name in STEPS if missing_answers(name, session.plan))
-    return next(needing, going_on_at(session.plan))
+    done = all(s.state == "done" for s in progress(session.plan))
+    return next(needing, session.project.last_step if done and session.project.last_step else going_on_at(session.plan))
 
 
 def _farewell(talk: Talk) -> None:
     session = talk.session
+    if session.contest is not None:  # left without a choice: nothing is lost that way
+        session.choose("both")
     if session.path is None and not session.fault:
-        talk.say("Nothing was saved: a project is kept from its first answer on.")
+        talk.say("Nothing was saved. A project is saved from its first answer on.")
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:
-        upcoming = step(next_step(progress(session.plan)).name)
-        talk.say(in_terms(f"Next: {upcoming.title}. {upcoming.what}", session.project.terms))
+        upcoming, terms = next_step(progress(session.plan)).name, session.project.terms
+        talk.say(f"Next: {title_of(upcoming, terms)}. {what_of(upcoming, terms)}")
         talk.say(f"Saved in {session.path}")
         file = shlex.quote(str(session.path))
         print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
@@ -83,12 +81,9 @@ def _step(talk: Talk, name: str) -> str | None:
     """One step; gives the name of the next."""
     session = talk.session
     session.at(name)
-    about = step(name)
-    talk.step = name
+    talk.step, terms = name, session.project.terms
     talk.say()
-    what = in_terms(about.what, session.project.terms)
-    title = in_terms(about.title, session.project.terms)
-    talk.say(f"Step {about.number} of {len(STEPS)}: {title}. {what}")
+    talk.say(f"Step {step(name).number} of {len(STEPS)}: {title_of(name, terms)}. {what_of(name, terms)}")
     if name == "summary":
         _summary(talk)
         return _another_step(talk)
@@ -108,7 +103,7 @@ def _step(talk: Talk, name: str) -> str | None:
         if name != STEPS[0]:
             talk.backwards = True
             return _step_before(talk, name)
-        talk.say("  This is the first question of all.")
+        talk.say("  This is the very first question.")
         return name
     return STEPS[STEPS.index(name) + 1]
 
@@ -124,16 +119,16 @@ def _still_open(talk: Talk, name: str) -> None:
     project = talk.session.project
     missing = [in_terms_of(asked_as(key, project), project) for key in missing_answers(name, talk.session.plan)]
     if missing:
-        talk.say(f"Still open here, and needed: {'; '.join(missing)}. < goes back to the last question.")
+        talk.say(f"Still needed here: {'; '.join(missing)}. Type back for the last question.")
 
 
 def _confirm(talk: Talk, name: str) -> None:
-    """The step agrees with the answers before it; where the cloth may be another one, only if the knitter says so."""
+    """The step agrees with the answers before it; where the fabric may be another one, only if the knitter says so."""
     changed = cloth_changed(name, talk.session.project)
     if changed:
-        talk.say(f"Look again: changed since the swatches were counted: {', '.join(changed)}.")
-        talk.say(OTHER_CLOTH)
-        if yes(talk, "Do these counts hold all the same?", offer=False):
+        talk.say(f"Look again: changed since you counted the swatches: {', '.join(changed)}.")
+        talk.say(f"{OTHER_FABRIC}.")
+        if yes(talk, "Keep these counts?", offer=False):
             talk.session.counts_hold()
         return
     talk.session.confirm(name)
@@ -151,7 +146,7 @@ def _done_before(talk: Talk, name: str) -> list[str]:
         first = next((i for i, f in enumerate(asked) if f.key == at), 0)
         later = [f.key for f in asked[first:] if f.shown(talk.session.project)] if at else []
         if first or later:
-            talk.say("Going on where questions are open; < goes back to those before.")
+            talk.say("Starting at the first open question. Type back for the ones before it.")
         return [*later, *(f.key for f in asked[:first])]
     return []
 
@@ -180,15 +175,16 @@ def _through(talk: Talk, name: str, done: list[str]) -> bool:
 def _another_step(talk: Talk) -> str | None:
     """After the summary: back to a step by its number, or none."""
     while True:
-        heard = talk.hear(f"A step to go back to, 1 to {len(STEPS) - 1}, or Enter to leave: ")
-        if heard in ("", ".", ">"):
+        heard = talk.hear(f"Type a step from 1 to {len(STEPS) - 1} to go back to it, or Enter to leave: ")
+        said, _ = order(heard)
+        if heard == "" or said in ("leave", "next", "skip"):
             return None
-        if heard == "<":
+        if said == "back":
             return STEPS[-2]
         if heard.isascii() and heard.isdigit() and 1 <= int(heard) < len(STEPS):
             talk.resuming = True
             return STEPS[int(heard) - 1]
-        talk.say(f"  '{shown(heard)}' is no step; it should be a number from 1 to {len(STEPS) - 1}.")
+        talk.say(f"  '{shown(heard)}' isn't a step. Type a number from 1 to {len(STEPS) - 1}.")
 
 
 def _questions(talk: Talk, name: str, done: list[str]) -> str:
@@ -226,7 +222,7 @@ def _back_over(talk: Talk, name: str, done: list[str]) -> None:
 
 
 def _passed_with(talk: Talk, name: str, asked: Field) -> list[str]:
-    """Further places of a count whose first place was left open: they are not asked for either."""
+    """Further places of a count whose first place was left blank: they are not asked for either."""
     table, place = asked.key.rpartition(".")[::2]
     if not table.startswith("reading.") or place != "1" or asked.shown(talk.session.project):
         return []
@@ -238,12 +234,12 @@ def _heading(talk: Talk, name: str, asked: Field, last: str) -> str:
     title = next((g.title for g in groups(name, talk.session.project) if any(f.key == asked.key for f in g.fields)), "")
     if title != last:
         talk.say()
-        talk.say(f"{title}:")
+        talk.say(f"{in_terms_of(title, talk.session.project)}:")
     return title
 
 
-WAYS = {"<": "back", ">": "next step"}
-"""Signs that leave a question unanswered, and how it then ends."""
+WAYS = {"back": "back", "next": "next step", "skip": "on"}
+"""Words that leave a question unanswered, and how it then ends."""
 
 
 def _question(talk: Talk, name: str, asked: Field) -> str:
@@ -252,61 +248,103 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
     _read_choices(talk, asked)
     refused = session.project.drafts.get(asked.key)
     if refused is not None:
-        talk.say(f"  Typed before and not understood: '{shown(refused)}'.")
+        talk.say(f"  You typed '{shown(refused)}' before. It wasn't understood.")
     reminded = False
     while True:
+        _meanwhile(talk)
         now, offered = asked.shown(session.project), offer_to(asked, session.plan)
         typed = talk.hear(_prompt(talk, asked, now, offered))
+        said, about = order(typed)
         if typed == "" and not now and asked.needed and not reminded:
             reminded = True
-            talk.say("  It is needed later." + (f" + takes {offered}." if offered else "") + " Enter leaves it open.")
+            take = f" Type take for {offered}." if offered else ""
+            talk.say(f"  You'll need this later.{take} Enter skips it for now.")
         elif typed == "":
             session.forget_draft(asked)
             return "on"
-        elif typed in WAYS:
-            return WAYS[typed]
-        elif typed == ".":
+        elif said in WAYS:
+            return WAYS[said]
+        elif said == "leave":
             raise Leave
-        elif typed[0] in "?=#" and _explained(talk, name, asked, typed):
-            continue
-        elif typed == "+" and not offered:
-            always_answered = open_text(asked, session.plan)
-            more = f" While it is open, the plan goes by {always_answered}." if always_answered and not now else ""
-            talk.say(f"  Nothing is offered here: type an answer, or Enter to go on.{more}")
-        elif _taken(talk, asked, offered if typed == "+" else typed) and _asked_back(talk, asked.key):
+        elif said in EXPLAINS:
+            explain(talk, name, asked, said, about)
+        elif said == "take" and not offered:
+            if_blank = open_text(asked, session.plan)
+            more = f" If you leave it blank, the plan uses {if_blank}." if if_blank and not now else ""
+            talk.say(f"  Nothing is offered here. Type an answer, or press Enter to go on.{more}")
+        elif _taken(talk, asked, _answer(said, typed, asked, offered)) and _asked_back(talk, asked.key):
             return "on"
 
 
-def _explained(talk: Talk, name: str, asked: Field, typed: str) -> bool:
-    """Whether a sign asked for an explanation, which is then read out."""
-    if typed in ("?", "??", "=", "#", "##"):
-        explain(talk, name, asked, typed)
-    elif typed.startswith("?"):
-        word_of_the_trade(talk, typed.removeprefix("?"))
-    else:
-        return False
-    return True
+def _answer(said: str, typed: str, asked: Field, offered: str) -> str:
+    """The text of an answer: what is offered, none where it is cleared, else what was typed."""
+    if said == "take":
+        return offered
+    if said == "clear":  # an answer that is needed cannot be cleared: it is refused as it is typed
+        return "-" if asked.needed else ""
+    return unquoted(typed)
 
 
 def _taken(talk: Talk, asked: Field, typed: str) -> bool:
     """Take an answer and say what was taken, or why it was not."""
-    session, now = talk.session, asked.shown(talk.session.project)
+    session, now, planned = talk.session, asked.shown(talk.session.project), talk.session.plan
     try:
-        session.answer(asked, "" if typed == "-" and not asked.needed else typed)
+        session.answer(asked, typed)
     except NotUnderstood as error:
-        listed = isinstance(asked.question.kind, Choice)  # ? lists the answers again
-        why = str(error).split("; choose ")[0] + ("; ? lists the answers" if listed else "")
-        talk.say(f"  Not taken: {why}." + (f" It stays {now}." if now else ""))
+        why = str(error)
+        if isinstance(asked.question.kind, Choice):
+            why = f"{why.partition(f'. {CHOOSE}')[0]}. Type why to hear the choices"
+        talk.say(
+            f"  Not taken: {why}{'' if why.endswith('?') else '.'}" + (f" Your answer stays {now}." if now else "")
+        )
         return False
+    if session.contest is not None:
+        _choose(talk)
     taken = asked.shown(session.project)
     if session.fault:
         talk.say(f"  Not saved: {session.fault}")
     else:
         talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+    changed = before_and_now(planned, session.plan)
+    if changed is not None:
+        talk.say(f"  {changed.text}")
     if session.news:
         talk.say(f"  {session.news}")
         session.news = ""
     return True
+
+
+def _meanwhile(talk: Talk) -> None:
+    """What another window has answered since the last question."""
+    if talk.session.look():
+        talk.say("  Another window has changed this project. You go on from what it has now.")
+    if talk.session.contest is not None:
+        _choose(talk)
+
+
+COUNTS: dict[str, Way] = {"t": "theirs", "y": "mine", "b": "both", "": "both"}
+"""Whose answers count, by what is typed."""
+
+
+def _choose(talk: Talk) -> None:
+    """Which answers count, where this window and another one answered otherwise. Raises Leave."""
+    session, contest = talk.session, talk.session.contest
+    assert contest is not None
+    if contest.theirs is None:  # nothing that could be chosen
+        session.choose("both")
+        return
+    talk.say("  This project was changed in another window. Both windows answered:")
+    for line in both_answered(contest.keys, session.project, contest.theirs):
+        talk.say(f"    {line}")
+    talk.say("  What isn't chosen stays among the earlier versions; Enter keeps both, yours in a file of its own.")
+    while True:
+        heard = talk.hear("  t takes theirs, y takes yours, b or Enter keeps both: ").casefold()
+        if heard == ".":
+            raise Leave
+        if heard in COUNTS:
+            session.choose(COUNTS[heard])
+            return
+        talk.say(f"  '{shown(heard)}' is none of t, y and b.")
 
 
 def _read_choices(talk: Talk, asked: Field) -> None:
@@ -314,17 +352,21 @@ def _read_choices(talk: Talk, asked: Field) -> None:
     project, kind = talk.session.project, asked.question.kind
     label = in_terms_of(asked.label, project)
     if isinstance(kind, Choice):
-        talk.say(f"{label}: " + "; ".join(kind.listed(project)))
+        talk.say(f"{label}{_colon(label)} " + "; ".join(kind.listed(project)))
     elif isinstance(kind, Whole) and kind.high <= SCALE:
-        talk.say(f"{label}: {worded(asked.question.told(project), project)}")
+        talk.say(f"{label}{_colon(label)} {worded(asked.question.told(project), project)}")
 
 
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
-    """The question, and in brackets what stands."""
+    """The question, and in brackets the answer, what is offered, or what is used if it is left blank."""
     label, open_at = in_terms_of(asked.label, talk.session.project), open_text(asked, talk.session.plan)
-    always_answered = now or (f"offered: {offered}" if offered else f"left open: {open_at}" if open_at else "")
-    always_answered = always_answered or ("one more, or Enter" if asked.spare else "")
-    return f"{label} [{always_answered}]: " if always_answered else f"{label}: "
+    beside = now or (f"offered: {offered}" if offered else f"{open_at} if blank" if open_at else "")
+    beside = beside or ("optional" if asked.spare else "")
+    return f"{label} [{beside}]: " if beside else f"{label}{_colon(label)} "
+
+
+def _colon(label: str) -> str:
+    return "" if label.endswith("?") else ":"
 
 
 def _asked_back(talk: Talk, key: str) -> bool:
@@ -336,12 +378,10 @@ def _asked_back(talk: Talk, key: str) -> bool:
         talk.asked.add(check.name)
         talk.say(f"  {say_check(check, talk.session.project)}")
         if check.level == "stop":
-            talk.say("  (< goes back and changes it.)")
+            talk.say("  Type back to change it.")
             continue
-        heard = yes_or_no(
-            talk, "  Is it right as it is? y says so, n gives it again, Enter leaves it open: ", offer=False
-        )
-        if heard in ("n", "<"):
+        heard = yes_or_no(talk, "  Keep this? y keeps it, n asks again, Enter decides later: ", offer=False)
+        if heard in ("n", "back"):
             talk.asked.discard(check.name)
             return False
         if heard == "y":
@@ -350,11 +390,11 @@ def _asked_back(talk: Talk, key: str) -> bool:
 
 
 def _agreements(talk: Talk, name: str) -> None:
-    """Ask about every check that wants another look."""
+    """Ask about every check that has a question."""
     for check in asking(name, talk.session.plan):
         if check.name not in talk.session.project.agreed:
             talk.say(f"Look again: {say_check(check, talk.session.project)}")
-            if yes(talk, "Is it right as it is?", offer=False):
+            if yes(talk, "Keep this?", offer=False):
                 talk.session.agree(check.name)
 
 
@@ -382,7 +422,7 @@ def _three_swatches(talk: Talk) -> bool:
         on = ", ".join(show_needle(mm, session.project.needle_names) for mm in needles[yarn.id])
         if yes(talk, f"Plan three swatches of {yarn.name or 'the yarn'}, on {on}?"):
             session.change(_with(talk, "swatch", f"three {yarn.id}"))
-            talk.say("  Planned. > leaves them so and goes on; Enter goes through their questions.")
+            talk.say("  Planned. Type next to go on, or press Enter to go through their questions.")
         else:
             asked = True
     return asked
@@ -392,10 +432,10 @@ def _one_more(talk: Talk, name: str) -> bool:
     """Whether one more of what the step is about was added."""
     project = talk.session.project
     so_far, question = {
-        "fibre": (counted(len(project.yarn), "yarn"), "Add another to choose from?"),
+        "fibre": (counted(len(project.yarn), "yarn"), "Add another to compare?"),
         "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
     }[name]
-    untold = [s.id for s in project.swatch if s.stitch == UNTOLD]
+    untold = untold_swatches(project)
     if name == "swatch" and untold and yes(talk, f"Describe the pattern of swatch {', '.join(untold)}?"):
         talk.session.change(_with(talk, name, "add pattern"))
         return True

@@ -35,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     known = parser()
     options = known.parse_args(arguments)
     if options.command == "print" and options.file is None and options.sheet != "blank":
-        known.error("print: a FILE is wanted; only --sheet blank does without")
+        known.error("print: name a project FILE. Only --sheet blank works without one")
     lessons_at = options.lessons or getattr(options, "lessons_after", None)
     if lessons_at is not None:
         os.environ["WORKSHOP_LESSONS"] = str(lessons_at)
@@ -50,6 +50,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "list": _list,
         "earlier": _earlier,
         "copy": _copy,
+        "sizes": _sizes,
+        "class": _class,
         "tables": _tables,
     }[options.command]
     for stream in (sys.stdout, sys.stderr):
@@ -69,7 +71,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FINE
     except OSError as error:
         # of files each is told where it is read or written; what is left is where the text goes to
-        print(f"workshop: the text could not be written: {error.strerror or error}", file=sys.stderr)
+        print(f"workshop: the text couldn't be written: {error.strerror or error}", file=sys.stderr)
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FAULT
     except KeyboardInterrupt:
@@ -125,7 +127,7 @@ def _named(path: Path) -> Path:
     wanted = str(path).casefold()
     called = [s.path for s in projects(folder) if s.title and s.title.casefold() == wanted]
     if len(called) > 1:
-        raise Faulty(f"{path}: several projects are called so; choose {', '.join(p.name for p in called)}")
+        raise Faulty(f"{path}: several projects have that name. Choose {', '.join(p.name for p in called)}")
     return called[0] if called else path
 
 
@@ -135,11 +137,11 @@ def _there_are() -> str:
 
     names = [in_one_line(saved.path.stem) for saved in saves.list_saves(saves.default_folder())]
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    return f"; saved in {saves.default_folder()}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
+    return f". Saved in {saves.default_folder()}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
 
 
 MOST_NAMED = 8
-"""So many projects are named in one line; ``list`` shows all."""
+"""Projects that are named in one line; ``list`` shows all."""
 
 
 def _session(path: Path) -> "Session":
@@ -154,7 +156,7 @@ def _opened(path: Path, *, unread: bool = True) -> "Session":
 
     asked, path = path, _named(path)
     if not path.exists() and path.parent == Path():
-        raise Faulty(f"{asked}: there is no such file{_there_are() or '; no project is saved yet'}")
+        raise Faulty(f"{asked}: there's no such file{_there_are() or '. No project is saved yet'}")
     try:
         return opened(path, unread=unread)
     except saves.BadSave as error:
@@ -164,7 +166,7 @@ def _opened(path: Path, *, unread: bool = True) -> "Session":
 def _open(options: argparse.Namespace) -> int:
     file: Path | None = getattr(options, "file", None)
     if not _in_terminal():
-        raise Faulty("the app needs a terminal; for text use: workshop summary FILE, or workshop ask")
+        raise Faulty("the app needs a terminal. For text use: workshop summary FILE, or workshop ask")
     if file is not None and file.is_dir():
         return _app(None, file)
     return _app(_opened(file) if file is not None else None, read_from=file)
@@ -191,7 +193,7 @@ def _demo(options: argparse.Namespace) -> int:
     demo = saves.demo_folder() / "harbour-pullover.toml"
     if not _in_terminal():
         _print_summary(_session(demo).plan, workings=False)
-        print(f"\nThis is the demo as plain text. Begin a jumper of your own in a terminal: {started_as()}")
+        print(f"\nThis is the demo as plain text. To start your own project in a terminal: {started_as()}")
         return FINE
     session = _opened(demo)
     session.folder = saves.default_folder()
@@ -199,7 +201,7 @@ def _demo(options: argparse.Namespace) -> int:
     if session.fault:
         raise Faulty(session.fault)
     code = _app(session)
-    print(f"Begin a jumper of your own with: {started_as()}")
+    print(f"To start your own project: {started_as()}")
     return code
 
 
@@ -211,7 +213,7 @@ def _ask(options: argparse.Namespace) -> int:
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
     others = "" if options.file else _there_are()
     if others:
-        print(f"A new project{others}. To go on with one of them: {started_as()} ask NAME")
+        print(f"This is a new project{others}. To go on with one of them: {started_as()} ask NAME")
     code = ask.run(session, command=started_as())
     if session.news:
         print(in_one_line(session.news))
@@ -247,13 +249,13 @@ def _print(options: argparse.Namespace) -> int:
     allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
     if ending not in allowed:
         known = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
-        raise Faulty(f"{options.to}: cannot be printed to; the name should end in {known}")
+        raise Faulty(f"{options.to}: the name should end in {known}")
     plan = _session(options.file).plan if options.file else None
     text = _printed(plan, options.sheet, ending)
     try:
         printed.write(options.to, text, source=_named(options.file) if options.file else None, replace=options.replace)
     except files.AlreadyThere as error:
-        raise Faulty(f"{options.to}: {error}; to print over it, add --replace") from None
+        raise Faulty(f"{options.to}: {error}. To replace it, add --replace") from None
     except files.FileFault as error:
         raise Faulty(f"{options.to}: {error}") from None
     print(f"{in_one_line(str(options.to))} written")
@@ -269,7 +271,7 @@ def _printed(plan: "Plan | None", sheet: str | None, ending: str) -> str:
     elif ending == ".svg":
         return paper.svg(plan)
     elif ending == ".json":
-        return machine.dumps(plan) + "\n"
+        return machine.dumps(plan, dated=True) + "\n"
     elif sheet == "filled":
         from workshop.prints.work_sheet import filled_sheet
 
@@ -307,12 +309,13 @@ def _blank_sheet(plan: "Plan | None") -> tuple["Document", "Plan"]:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from workshop.core.plan_mark import plan_mark
     from workshop.progress import changed_since, progress, refused_answers
     from workshop.project import STEPS
     from workshop.questions.steps import asked_as
     from workshop.saves import strange_keys
-    from workshop.steps import step
-    from workshop.words.phrase import in_terms, in_terms_of, say_check
+    from workshop.words.phrase import in_terms_of, say_check
+    from workshop.words.titles import title_of
 
     worst = FINE
     for path in options.file:
@@ -328,7 +331,7 @@ def _check(options: argparse.Namespace) -> int:
         plan, lines = session.plan, []
         shown, project = in_one_line(str(_named(path))), plan.project
 
-        titles = {name: in_terms(step(name).title, project.terms) for name in STEPS}
+        titles = {name: title_of(name, project.terms) for name in STEPS}
         lines += [f"{shown}: {line}" for line in strange_keys(project)]
         for state in progress(plan):
             if state.missing:
@@ -347,8 +350,10 @@ def _check(options: argparse.Namespace) -> int:
                 lines.append(
                     f"{shown}: {titles[check.step]}: {level} [{check.code}]: {about}: {say_check(check, project)}"
                 )
-        print("\n".join(lines) if lines else f"{shown}: sound and complete")
         worst = FAULT if lines else worst
+        lines = lines or [f"{shown}: complete, nothing to fix"]
+        mark = plan_mark(plan)
+        print("\n".join(lines + ([f"{shown}: plan mark {mark}"] if mark else [])))
     return worst
 
 
@@ -360,8 +365,8 @@ def _check_lessons(folder: Path) -> int:
     lines = lessons.faults_in(folder)
     there = [s for s in STEPS if (folder / f"{s}.md").is_file()]
     if not there and not lines:
-        lines = (f"{folder}: holds no lessons; they are called {', '.join(f'{s}.md' for s in STEPS)}",)
-    print("\n".join(lines) if lines else f"{folder}: sound; lessons of {', '.join(there)}")
+        lines = (f"{folder}: there are no lessons here. They are called {', '.join(f'{s}.md' for s in STEPS)}",)
+    print("\n".join(lines) if lines else f"{folder}: nothing to fix. Lessons: {', '.join(there)}")
     return FAULT if lines else FINE
 
 
@@ -370,13 +375,12 @@ def _list(options: argparse.Namespace) -> int:
     from workshop.folder import projects
     from workshop.planned import plan
     from workshop.progress import next_step, progress
-    from workshop.steps import step
     from workshop.words.lines import wrapped
-    from workshop.words.phrase import in_terms
+    from workshop.words.titles import title_of
 
     folder = options.folder or saves.default_folder()
     if options.folder is not None and not folder.is_dir():
-        raise Faulty(f"{folder}: there is no such folder")
+        raise Faulty(f"{folder}: there's no such folder")
     found = tuple(projects(folder))
     columns = _columns()
     if not found:
@@ -389,10 +393,10 @@ def _list(options: argparse.Namespace) -> int:
         upcoming = next_step(steps)
         ready = upcoming.name == "summary" and upcoming.state == "done"
         terms = saved.project.terms
-        again = ", ".join(in_terms(step(s.name).title, terms) for s in steps if s.state == "look again")
+        again = ", ".join(title_of(s.name, terms) for s in steps if s.state == "look again")
         changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
         text = f"{saved.name}: {saved.project.title or 'no name yet'}; "
-        text += "plan ready" if ready else f"next: {in_terms(step(upcoming.name).title, terms)}"
+        text += "plan ready" if ready else f"next: {title_of(upcoming.name, terms)}"
         text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
         print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE
@@ -412,20 +416,24 @@ def _earlier(options: argparse.Namespace) -> int:
     if options.bring_back is not None:
         version = next((v for v in found if v.number == options.bring_back), None)
         if version is None:
-            there = f"there are 1 to {len(found)}" if found else "there are none yet"
-            raise Faulty(f"{options.file}: there's no earlier version {options.bring_back}; {there}")
+            there = f"There are 1 to {len(found)}" if found else "There are none yet"
+            raise Faulty(f"{options.file}: there's no earlier version {options.bring_back}. {there}")
         session.bring_back(version)
         if session.fault:
             raise Faulty(session.fault)
-        print(f"{name} is again as it was on {version.when:%Y-%m-%d at %H:%M}. To take that back: ", end="")
+        print(f"{name} is back as it was on {version.when:%Y-%m-%d at %H:%M}. To undo that: ", end="")
         print(f"{started_as()} earlier {shlex.quote(name)} --bring-back 1")
         return FINE
     if not found:
-        print(f"{name}: no earlier versions yet; the first one is kept when an answer changes")
+        print(f"{name}: no earlier versions yet. The first is kept when an answer changes")
     for version in found:
         labels = list(dict.fromkeys(asked_as(key, version.project) for key in version.changed))
         more = f" and {len(labels) - MOST_CHANGED} more" if len(labels) > MOST_CHANGED else ""
-        changed = f"before {'; '.join(labels[:MOST_CHANGED])}{more}" if labels else "nothing but its form changed since"
+        changed = (
+            f"before {'; '.join(labels[:MOST_CHANGED])}{more}"
+            if labels
+            else "only the layout of the file changed since"
+        )
         print(in_one_line(f"{version.number:3}  {version.when:%Y-%m-%d %H:%M}  {changed}"))
     return FINE
 
@@ -440,11 +448,53 @@ def _copy(options: argparse.Namespace) -> int:
     except NotUnderstood as error:
         raise Faulty(f"{options.name}: {error}") from None
     if not title:
-        raise Faulty("copy: a name for the copy is wanted")
+        raise Faulty("copy: type a name for the copy")
     other = session.copy(title)
     if other.path is None:
         raise Faulty(other.fault)
     print(f"{in_one_line(str(other.path))} written. Go on with: {started_as()} open {shlex.quote(other.path.name)}")
+    return FINE
+
+
+def _sizes(options: argparse.Namespace) -> int:
+    """Every size of one design; a fault only where none of them can be knitted."""
+    from typing import get_args
+
+    from workshop.prints import sizes as shown
+    from workshop.project import BodyTable
+    from workshop.questions.steps import as_asked
+    from workshop.sizes import NoSuchSize, sizes_of
+
+    project = as_asked(_session(options.file).project)
+    table = next((t for t in get_args(BodyTable) if t == options.table), None)
+    if options.table and table is None:
+        raise Faulty(f"'{options.table}' is no table of sizes; there are {', '.join(get_args(BodyTable))}")
+    wanted = [name.strip() for name in (options.sizes or "").split(",") if name.strip()]
+    try:
+        found = sizes_of(project, table, wanted)
+    except NoSuchSize as error:
+        raise Faulty(str(error)) from None
+    if options.json:
+        print(shown.dumps(project, found))
+    else:
+        from workshop.prints.terminal import console_for, print_document
+
+        print_document(shown.document(project, found), console_for())
+    return FINE if any(one.plan.made.pieces for one in found.sizes) else FAULT
+
+
+def _class(options: argparse.Namespace) -> int:
+    """Every pupil's project of a folder. Nothing is changed."""
+    from workshop.of_class import pupils
+    from workshop.prints import class_list
+
+    if not options.folder.is_dir():
+        raise Faulty(f"{options.folder}: there is no such folder")
+    found = pupils(options.folder)
+    if options.json:
+        print(class_list.dumps(found))
+    else:
+        print("\n".join(class_list.lines(found)) if found else f"{in_one_line(str(options.folder))}: no projects")
     return FINE
 
 
@@ -465,9 +515,9 @@ def _tables(options: argparse.Namespace) -> int:
     word = look_up(name) if name not in tables.names() else None
     if word is not None:
         others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n))
-        print(f"'{options.name}' is no table but a word of the table glossary. {others}: {word.means}.")
+        print(f"'{options.name}' isn't a table but a word in the glossary. {others}: {word.means}.")
         return FINE
     if name not in tables.names():
-        raise Faulty(f"'{shown(name)}' is no table; there are {', '.join(tables.names())}")
+        raise Faulty(f"'{shown(name)}' isn't a table. There are {', '.join(tables.names())}")
     print_table(name)
     return FINE

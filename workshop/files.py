@@ -30,23 +30,23 @@ def read_text(path: Path, largest_bytes: int) -> str:
     try:
         found = path.stat()
         if stat.S_ISDIR(found.st_mode):
-            raise FileFault("is a folder; a file is wanted")
+            raise FileFault("is a folder, not a file")
         if not stat.S_ISREG(found.st_mode):
-            raise FileFault("is no ordinary file")
+            raise FileFault("isn't an ordinary file")
         if found.st_size > largest_bytes:
             raise FileFault(f"is far too large: {found.st_size:,} bytes, at most {largest_bytes:,}")
         with path.open("rb") as file:
             return file.read(largest_bytes + 1).decode("utf-8-sig")
     except FileNotFoundError:
         raise FileFault(
-            "is a link to a file that isn't there" if path.is_symlink() else "there is no such file"
+            "is a link to a file that isn't there" if path.is_symlink() else "there's no such file"
         ) from None
     except UnicodeDecodeError as error:
-        raise FileFault(f"is not UTF-8 text (byte {error.start})") from None
+        raise FileFault(f"isn't UTF-8 text (byte {error.start})") from None
     except ValueError:
-        raise FileFault("that is not a file name") from None
+        raise FileFault("isn't a file name") from None
     except OSError as error:
-        raise FileFault(f"cannot be read: {error.strerror or error}") from None
+        raise FileFault(f"can't be read: {error.strerror or error}") from None
 
 
 def mark_of(path: Path) -> tuple[int, ...] | None:
@@ -97,10 +97,10 @@ def write(path: Path, text: str, *, new: bool = False, make_folder: bool = True,
         if at_once:
             _keep_name(real.parent)
     except ValueError:
-        raise FileFault("that is not a file name") from None
+        raise FileFault("isn't a file name") from None
     except OSError as error:
         kind = DiskFull if error.errno in (errno.ENOSPC, errno.EDQUOT) else FileFault
-        raise kind(f"cannot be written: {error.strerror or error}") from error
+        raise kind(f"can't be written: {error.strerror or error}") from error
 
 
 def _named_first(temporary: Path, real: Path) -> None:
@@ -114,7 +114,7 @@ def _named_first(temporary: Path, real: Path) -> None:
             os.close(os.open(real, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
             temporary.replace(real)
     except FileExistsError:
-        raise AlreadyThere("there is a file of that name already") from None
+        raise AlreadyThere("there's already a file of that name") from None
 
 
 def _keep_name(folder: Path) -> None:
@@ -139,9 +139,9 @@ def _mode_of(path: Path) -> int:
         os.umask(mask)
         return 0o666 & ~mask
     if not stat.S_ISREG(found.st_mode):
-        raise FileFault("is no ordinary file; it is left as it is")
+        raise FileFault("isn't an ordinary file, so it's left as it is")
     if not found.st_mode & 0o222:
-        raise FileFault("is read-only; it is left as it is")
+        raise FileFault("is read-only, so it's left as it is")
     return stat.S_IMODE(found.st_mode) & 0o777
 
 

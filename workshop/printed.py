@@ -14,11 +14,11 @@ def write(path: Path, text: str, *, source: Path | None = None, replace: bool = 
     """
     if os.path.lexists(path):
         if source is not None and _is_one(path, source):
-            raise files.FileFault("is the saved project itself; choose another name")
+            raise files.FileFault("is the saved project itself. Choose another name")
         if not replace:
-            raise files.AlreadyThere("there is a file of that name already")
+            raise files.AlreadyThere("there's already a file of that name")
         if _is_save(path):
-            raise files.FileFault("is a saved project; choose another name")
+            raise files.FileFault("is a saved project. Choose another name")
     files.write(path, text, new=not replace, make_folder=False)
 
 

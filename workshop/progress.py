@@ -1,6 +1,6 @@
 """How far a project has come: the state of each step, and what is missing.
 
-A step is to do, under way, done, or wants another look: because a check asks something, or because an
+A step is to do, under way, done, or needs another look: because a check has a question, or because an
 earlier answer has changed since the step was done. For that each step done keeps short marks of the
 earlier answers that it was done with (``steps`` in the save file), so that it can say which one changed.
 """
@@ -22,7 +22,7 @@ StepState = Literal["to do", "under way", "done", "look again"]
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """One step: its state, the keys of missing answers, and why it wants another look."""
+    """One step: its state, the keys of missing answers, and why it needs another look."""
 
     name: str
     state: StepState
@@ -38,35 +38,60 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
 
 def at_hand(plan: Plan) -> str:
     """What to do with one's hands now, away from the screen: one or two sentences."""
-    project, upcoming = plan.project, next_step(progress(plan)).name
-    names = ", ".join(_named(s, project) for s in project.swatch if not s.readings("off needles", "stitches"))
-    if upcoming == "gauge" and names:
-        return f"Knit the swatches ({names}), take them off the needles, let them rest, and count."
-    return _at_the_basin(plan) if upcoming == "wash" else AT_HAND[upcoming]
+    upcoming = next_step(progress(plan)).name
+    return {"gauge": _off_the_needles, "wash": _at_the_basin}.get(upcoming, lambda _: AT_HAND[upcoming])(plan)
 
 
 AT_HAND = {
-    "fibre": "Have the ball band at hand: blend, weight, metres and grams of a ball.",
-    "swatch": "Look out needles in three sizes; the swatches to knit are planned here.",
-    "gauge": "Count the swatches once more where a place is missing or odd.",
-    "measure": "Have a tape measure and someone to hold it, or a jumper that fits.",
-    "shape": "Nothing to knit yet: choose the shape, and look at jumpers you like to wear.",
-    "summary": "The plan is ready: print it, buy the yarn in one dye lot, cast on.",
+    "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
+    "swatch": "Find needles in three sizes. The swatches are planned in this step.",
+    "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
+    "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
+    "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
 
-def _at_the_basin(plan: Plan) -> str:
-    """What the wash waits for: a swatch to wash, a count, or a choice."""
+def _off_the_needles(plan: Plan) -> str:
+    """What the counts before the wash need: swatches to knit, or to say that there was no count."""
     project = plan.project
+    uncounted = [s for s in project.swatch if not s.readings("off needles", "stitches") and s.before_wash is None]
+    washed = [s.id for s in uncounted if not _open_ways(s)]
+    to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
+    if washed:
+        named = ", ".join(washed)
+        return f"Swatch {named} has no counts from before its wash. If nobody took any, say so in the step Gauge."
+    if to_knit:
+        return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
+    return "Count the swatches again where a count is missing or looks odd."
+
+
+def _at_the_basin(plan: Plan) -> str:
+    """What the wash step needs next: a swatch to wash or to hang, a count, or a choice."""
+    project, chosen = plan.project, plan.swatch(plan.project.design.swatch)
+    if plan.gauge is not None:
+        return "Nothing to wash now: there's a question for you in the step Wash."
+    if project.design.state == "hung" and chosen is not None and not _open_ways(chosen.swatch):
+        weight = chosen.hang_weight
+        clipped = f" with {weight.value:.0f} g clipped along its lower edge" if weight else ""
+        return f"Hang swatch {chosen.swatch.id} for a day{clipped}. Then count its rows."
+    return _to_count(plan)
+
+
+def _to_count(plan: Plan) -> str:
+    """Which swatches are to be washed and counted, before one of them can be planned from."""
+    project = plan.project
+    washed = [s.id for s in project.swatch if s.before_wash == "not-counted" and not s.reading]
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
     if ready and project.design.swatch is None:
-        first = "Count the washed swatches that wait, or choose" if {*dry}.difference(ready) else "Choose"
-        return f"{first} which swatch to knit from (counted: {', '.join(ready)})."
+        first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
+        return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return f"Go on counting, washed and dry (swatch {', '.join(begun)}), and choose the cloth you like best."
-    return f"Wash and dry swatch {', '.join(dry)} as the jumper will be, let it rest a day, then count again."
+        return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
+    if washed:
+        return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
+    return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
 
 
 def _named(swatch: Swatch, project: Project) -> str:
@@ -82,10 +107,8 @@ def next_step(steps: Sequence[Progress]) -> Progress:
 def going_on_at(plan: Plan) -> str:
     """Where one goes on who comes back: the step that one left while it is open, else the first that is not done."""
     steps = progress(plan)
-    left = next((s for s in steps if s.name == plan.project.last_step), None)
-    upcoming = next_step(steps)
-    stays = left is not None and (left.state != "done" or upcoming.state == "done")
-    return left.name if left is not None and stays else upcoming.name
+    left = next((s for s in steps if s.name == plan.project.last_step and s.state != "done"), None)
+    return (left or next_step(steps)).name
 
 
 def _step(name: str, plan: Plan) -> Progress:
@@ -98,7 +121,7 @@ def _step(name: str, plan: Plan) -> Progress:
         return Progress(name, "to do", missing)
     asking = [c for c in plan.checks if c.step == name and c.level in ("look", "stop")]
     if asking:
-        return Progress(name, "look again", missing, "a check asks something")
+        return Progress(name, "look again", missing, "there's a question for you")
     if missing:
         return Progress(name, "under way", missing)
     changed = changed_since(name, project)
@@ -111,7 +134,7 @@ def _step(name: str, plan: Plan) -> Progress:
 
 
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
-    """What was typed in a step and not understood, with its question; the answer before it stands meanwhile."""
+    """What was typed in a step and not understood, with its question; the answer before it counts meanwhile."""
     return tuple(
         f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
         for f in fields(name, project)
@@ -123,7 +146,7 @@ def _summary(plan: Plan, others: Sequence[Progress]) -> Progress:
     if not plan.made.pieces:
         return Progress("summary", "to do", ())
     if any(s.state == "look again" for s in others):
-        return Progress("summary", "look again", (), "a step before it wants another look")
+        return Progress("summary", "look again", (), "an earlier step needs another look")
     return Progress("summary", "done" if all(s.state == "done" for s in others) else "under way", ())
 
 
@@ -177,11 +200,13 @@ def going_on(name: str, plan: Plan) -> str | None:
 
 
 def _missing_gauge(plan: Plan) -> tuple[str, ...]:
-    """At least one swatch counted both ways; and no swatch counted one way only."""
+    """At least one swatch counted both ways, or not before its wash; and no swatch counted one way only."""
     counted = {s.plan.swatch.id: {along for state, along in s.gauges if state == "off needles"} for s in plan.swatches}
     if not counted:
         return ("swatch",)
     started = {name: ways for name, ways in counted.items() if ways}
+    if not started and any(s.washed_first for s in plan.swatches):
+        return ()
     if not started:
         first = next(iter(counted))
         return (f"reading.{first}.off needles.stitches", f"reading.{first}.off needles.rows")
@@ -316,10 +341,10 @@ def _calls(item: str, yarn: str) -> dict[str, str]:
         "tension": "how you usually knit",
         "yarn": f"weight or blend of {yarn}",
         "swatch": f"the plan of swatch {item}",
-        "care": f"how {yarn} is washed",
+        "care": f"how you wash {yarn}",
         "counts": f"the counts of swatch {item}",
         "weight": "the weight of the yarn",
-        "design": "the choice of the swatch",
+        "design": "the swatch you chose",
         "body": "the measurements",
         "fit": "the fit",
         "garment": "the garment that fits",

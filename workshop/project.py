@@ -36,6 +36,7 @@ Darts = Literal["yes", "no"]
 PanelPlace = Literal["front", "back", "both", "sleeves"]
 Centre = Literal["motif", "between"]
 FabricFit = Literal["centred", "whole-repeats", "plain-sides"]
+BeforeWash = Literal["counted", "not-counted"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""
 
@@ -109,6 +110,8 @@ class Swatch:
     """1 to 5: how the knitter likes the cloth."""
     knitting_rating: int | None = None
     """1 to 5: how it is to knit."""
+    before_wash: BeforeWash | None = None
+    """Whether it was counted before its wash; ``not-counted``: what was counted off the needles is left out."""
     notes: str = ""
     reading: tuple[Reading, ...] = ()
     extra: Extra = field(default_factory=dict)
@@ -263,6 +266,40 @@ class GarmentChoices:
 
 
 @dataclass(frozen=True, slots=True)
+class GradingBody:
+    """A body of a designer's own list. Figures are of the body itself, no ease."""
+
+    name: str
+    table: BodyTable | None = None
+    """What fills its blanks."""
+    size: str | None = None
+    chest_cm: float | None = None
+    high_bust_cm: float | None = None
+    waist_cm: float | None = None
+    hip_cm: float | None = None
+    cross_back_cm: float | None = None
+    back_waist_cm: float | None = None
+    upper_arm_cm: float | None = None
+    wrist_cm: float | None = None
+    armhole_depth_cm: float | None = None
+    sleeve_underarm_cm: float | None = None
+    neck_to_cuff_cm: float | None = None
+    neck_cm: float | None = None
+    head_cm: float | None = None
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Grading:
+    """How a design is made in other sizes: own bodies, and rules for the lengths that were given for one."""
+
+    body: tuple[GradingBody, ...] = ()
+    rule: Mapping[str, str] = field(default_factory=dict)
+    """For a length ("sleeve_cm") how it follows the body; for one size of it ("sleeve_cm.M") its cm."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """One project, whole. Change it with :func:`dataclasses.replace` only."""
 
@@ -290,6 +327,7 @@ class Project:
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)
     fit: Fit = field(default_factory=Fit)
     garment: GarmentChoices = field(default_factory=GarmentChoices)
+    grading: Grading = field(default_factory=Grading)
     extra: Extra = field(default_factory=dict)
 
     def yarn_of(self, swatch: Swatch) -> Yarn | None:

@@ -178,9 +178,9 @@ def parsed(text: str, path: Path) -> Project:
         what = re.sub(r"\s*\(at .*\)$", "", str(error)).replace(
             r"Illegal character '\n'", "a text in quotes is not closed"
         )
-        raise BadSave(path, f"is not sound TOML: {what}", line=int(found[1]) if found else None) from None
+        raise BadSave(path, f"isn't valid TOML: {what}", line=int(found[1]) if found else None) from None
     except ValueError:
-        raise BadSave(path, "has a number of thousands of digits") from None
+        raise BadSave(path, "has a number with thousands of digits") from None
     except RecursionError:
         deep = True
     if deep:
@@ -229,11 +229,11 @@ def from_data(data: Toml) -> Project:
     """The project in a parsed file of any format up to this one. Raises WrongKey."""
     version = data.get("format")
     if version is None:
-        raise WrongKey("format", f"is missing; a project begins with 'format = {FORMAT}'")
+        raise WrongKey("format", f"is missing. A project begins with 'format = {FORMAT}'")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise WrongKey("format", f"is {_shown(version)}; it should be a whole number from 1 to {FORMAT}")
+        raise WrongKey("format", f"is {_shown(version)}. It should be a whole number from 1 to {FORMAT}")
     if version > FORMAT:
-        raise WrongKey("format", f"is {version}, of a later workshop; this one reads up to {FORMAT}")
+        raise WrongKey("format", f"is {version}, from a newer workshop. This one reads up to {FORMAT}")
     for step in range(version, FORMAT):
         data = MIGRATIONS[step](data)
     project: Project = _build(Project, {**data, "format": version}, "")
@@ -255,12 +255,12 @@ def _build(cls: Any, data: Toml, where: str) -> Any:
     for name, f in known.items():
         if name not in values and f.default is MISSING and f.default_factory is MISSING:
             near = get_close_matches(name, extra, 1)
-            hint = f"; is '{near[0]}' meant for it?" if near else ""
+            hint = f". Is '{near[0]}' meant to be it?" if near else ""
             raise WrongKey(f"{where}{name}", f"is missing{hint}")
     if "extra" in hints:
         values["extra"] = extra
     elif extra:
-        raise WrongKey(f"{where}{next(iter(extra))}", f"is no key here; known are {', '.join(known)}")
+        raise WrongKey(f"{where}{next(iter(extra))}", f"isn't a key here. There are {', '.join(known)}")
     return cls(**values)
 
 
@@ -280,8 +280,8 @@ def strange_keys(project: Project) -> tuple[str, ...]:
         known = [f.name for f in fields(item) if f.name != "extra"]
         for key in getattr(item, "extra", {}):
             near = get_close_matches(key, known, 1)
-            meant = f"; was {near[0]} meant?" if near else "."
-            lines.append(in_one_line(f"{where}{key}: is no key that the workshop reads{meant} It is kept as it is."))
+            meant = f". Did you mean {near[0]}?" if near else "."
+            lines.append(in_one_line(f"{where}{key}: isn't a key that the workshop reads{meant} It's kept as it is."))
     return tuple(lines)
 
 
@@ -301,14 +301,14 @@ def _value(hint: Any, value: object, key: str) -> object:
     if origin is Literal or hint in NAMED:
         if value not in args or isinstance(value, bool):
             near = get_close_matches(str(value), [str(a) for a in args], 1)
-            hint_text = f"; did you mean '{near[0]}'?" if near else ""
-            raise WrongKey(key, f"is {_shown(value)}; it should be one of {', '.join(map(str, args))}{hint_text}")
+            hint_text = f". Did you mean '{near[0]}'?" if near else ""
+            raise WrongKey(key, f"is {_shown(value)}. It should be one of {', '.join(map(str, args))}{hint_text}")
         return value
     if origin is tuple:
         return _tuple(args[0], value, key)
     if is_dataclass(hint):
         if not isinstance(value, dict):
-            raise WrongKey(key, f"is {_shown(value)}; it should be a table")
+            raise WrongKey(key, f"is {_shown(value)}. It should be a table")
         return _build(hint, value, f"{key}.")
     if origin is not None:  # a mapping of words to words
         if not isinstance(value, dict) or not all(isinstance(v, str) for v in value.values()):
@@ -319,7 +319,7 @@ def _value(hint: Any, value: object, key: str) -> object:
 
 def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
     if not isinstance(value, list):
-        raise WrongKey(key, f"is {_shown(value)}; it should be a list")
+        raise WrongKey(key, f"is {_shown(value)}. It should be a list")
     out = []
     for i, item in enumerate(value):
         name = f"{key}[{i + 1}]"
@@ -332,18 +332,18 @@ def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
 def _scalar(hint: type, value: object, key: str) -> object:
     if hint is bool:
         if not isinstance(value, bool):
-            raise WrongKey(key, f"is {_shown(value)}; it should be true or false")
+            raise WrongKey(key, f"is {_shown(value)}. It should be true or false")
         return value
     wanted = {str: "text in quotes", int: "a whole number", float: "a number"}[hint]
     if isinstance(value, bool) or not isinstance(value, (int, float) if hint is float else hint):
-        raise WrongKey(key, f"is {_shown(value)}; it should be {wanted}")
+        raise WrongKey(key, f"is {_shown(value)}. It should be {wanted}")
     if isinstance(value, str):
         odd = next((c for c in value if unicodedata.category(c) == "Cc" and c not in "\n\t"), None)
         if odd is not None:
-            raise WrongKey(key, f"has a control character (U+{ord(odd):04X}); plain text is wanted")
+            raise WrongKey(key, f"has a control character (U+{ord(odd):04X}). Use plain text")
     if isinstance(value, int | float):
         if not _sane(value):
-            raise WrongKey(key, f"is {_shown(value)}; it should be a number that can be measured")
+            raise WrongKey(key, f"is {_shown(value)}. It should be a number that can be measured")
         return float(value) if hint is float else value
     return value
 
@@ -369,18 +369,18 @@ def _check_ids(project: Project) -> None:
         seen: set[str] = set()
         for item in items:
             if not item.id or len(item.id) > 40 or not item.id.isprintable():
-                raise WrongKey(f"{table}.id", f"is {_shown(item.id)}; it should be a short name")
+                raise WrongKey(f"{table}.id", f"is {_shown(item.id)}. It should be a short name")
             if item.id in seen:
-                raise WrongKey(f"{table}.{item.id}.id", "is used by two of them; each needs its own")
+                raise WrongKey(f"{table}.{item.id}.id", "is used twice. Each needs its own")
             seen.add(item.id)
     _check_patterns(project)
     for swatch in project.swatch:
         for reading in swatch.reading:
             if reading.over_cm <= 0 or reading.count <= 0:
-                raise WrongKey(f"swatch.{swatch.id}.reading", "a count and its over_cm must be above zero")
+                raise WrongKey(f"swatch.{swatch.id}.reading", "a count and its over_cm should be above zero")
             if reading.place is not None and not 1 <= reading.place <= MOST_PLACES:
                 raise WrongKey(
-                    f"swatch.{swatch.id}.reading", f"place is {reading.place}; it should be from 1 to {MOST_PLACES}"
+                    f"swatch.{swatch.id}.reading", f"place is {reading.place}. It should be from 1 to {MOST_PLACES}"
                 )
 
 
@@ -397,8 +397,8 @@ def _check_patterns(project: Project) -> None:
     for key, name in named:
         if name not in known:
             near = get_close_matches(name, known, 1)
-            meant = f"; did you mean '{near[0]}'?" if near else ""
-            raise WrongKey(key, f"is {_shown(name)}; it should be one of {', '.join(known)}{meant}")
+            meant = f". Did you mean '{near[0]}'?" if near else ""
+            raise WrongKey(key, f"is {_shown(name)}. It should be one of {', '.join(known)}{meant}")
 
 
 def line_of(text: str, key: str) -> int | None:
@@ -573,7 +573,7 @@ def each_save(folder: Path, read: Callable[[Path], Project] = load) -> Iterator[
     except FileNotFoundError:
         return
     except OSError as error:
-        yield Saved(folder, None, in_one_line(f"{folder}: cannot be read: {error.strerror or error}"))
+        yield Saved(folder, None, in_one_line(f"{folder}: can't be read: {error.strerror or error}"))
         return
     for path in sorted(paths, key=_changed_at, reverse=True):
         try:

@@ -118,13 +118,13 @@ class Session:
         self._mark(new)
 
     def counts_hold(self) -> None:
-        """The knitter says that the counts are of this cloth, which both steps of counts ask about."""
+        """The knitter says that the counts are of this fabric, which both steps of counts ask about."""
         self._looking = False
         for step in ("gauge", "wash"):
             self.confirm(step)
 
     def agree(self, name: str) -> None:
-        """The knitter has looked at a check and says that it is right as it is."""
+        """The knitter has looked at a check and keeps the answer."""
         if name not in self.project.agreed:
             self.change(replace(self.project, agreed=(*self.project.agreed, name)))
 
@@ -246,13 +246,13 @@ class Session:
             return True
         theirs = self._read_again(path)
         if isinstance(theirs, str):
-            return self._contested(Contest((), None, f"{theirs}. It was changed meanwhile, and is left as it is"))
+            return self._contested(Contest((), None, f"{theirs}. The file was changed meanwhile and is left as it is"))
         both = merged(disk.project, self.project, theirs.project)
         if both.contested:
             from workshop.questions.steps import asked_as
 
             names = "; ".join(asked_as(key, self.project) for key in both.contested)
-            why = f"{path.name} was changed in another window, and both answered: {names}"
+            why = f"{path.name} was changed in another window, and both windows answered: {names}"
             return self._contested(Contest(both.contested, theirs.project, why))
         self.project, self._disk = both.project, theirs
         return True
@@ -274,7 +274,7 @@ class Session:
         assert theirs is not None
         self._begin(f"{theirs.stem} mine")
         assert self.path is not None
-        self.news = f"{contest.why}. Yours goes on as {self.path.name}; {theirs.name} stays as it is."
+        self.news = f"{contest.why}. Your answers are now in {self.path.name}. {theirs.name} stays as it is."
 
     def choose(self, way: Way) -> None:
         """The knitter's answer to a contest: what the other window has, what she has, or both in two files.
@@ -316,13 +316,16 @@ class Session:
             return
         place = versions.keep(path, text, mark[-1] / 1e9)
         if place is None:
-            self.news = f"No earlier versions of {path.name} can be kept on this disk."
+            self.news = f"Earlier versions of {path.name} can't be kept on this disk."
         elif place == versions.places_of(path)[1] and len(list(place.iterdir())) == 1:
-            self.news = f"Earlier versions of {path.name} are kept in {place.parent}: its own folder takes none."
+            self.news = (
+                f"Earlier versions of {path.name} are kept in {place.parent}, "
+                "because its own folder can't be written to."
+            )
         elif "#" in text and self._disk and text != saves.dumps(self._disk.project):
             self.news = (
-                f"{path.name} was edited by hand. An answer leaves no comments in it; "
-                "the version with them is among the earlier ones."
+                f"{path.name} was edited by hand. Your answer removed the comments in it. "
+                "The version with them is among the earlier ones."
             )
 
     def _answers_differ(self, disk: OnDisk) -> bool:
@@ -332,15 +335,26 @@ class Session:
         return edited or bool(changed_keys(disk.project, self.project))
 
     def earlier(self) -> "tuple[Version, ...]":
-        """Earlier versions of the project, the newest first."""
+        """Earlier versions of the project that are sound in every answer, the newest first."""
+        from workshop.questions.steps import faults
         from workshop.versions import listed
 
-        return listed(self.path, self.project) if self.path is not None else ()
+        found = listed(self.path, self.project) if self.path is not None else ()
+        return tuple(v for v in found if not faults(v.project))
 
     def bring_back(self, version: "Version") -> None:
         """Go on from an earlier version; what is there now becomes one, so that this can be taken back too."""
         self.project = version.project
         self.save()
+
+    def go_on_in(self, place: Path) -> None:
+        """Save in another folder, or under another name, and go on there. A fault is kept, not raised."""
+        folder = self.folder
+        self.folder, name = (place, self.project.title) if place.is_dir() else (place.parent, place.stem)
+        try:
+            self._begin(name)
+        except (saves.CannotSave, OSError) as error:
+            self.folder, self.fault = folder, str(error)
 
     def copy(self, title: str) -> "Session":
         """A session on a copy of the project under another title, in a file of its own; its ``fault`` says why not."""

@@ -48,11 +48,11 @@ def load(known: Callable[[], Mapping[str, str]]) -> Settings:
     try:
         data = _read(path)
     except ValueError as error:
-        return Settings(fault=in_one_line(f"{path}: {error}; it is not used"))
+        return Settings(fault=in_one_line(f"{path}: {error}. It isn't used"))
     faults: list[str] = []
     theme = data.get("theme", THEMES[0])
     if theme not in THEMES:
-        faults.append(f"theme is {_short(theme)}; it should be one of {', '.join(THEMES)}")
+        faults.append(f"theme is {_short(theme)}. It should be one of {', '.join(THEMES)}")
         theme = THEMES[0]
     keys = _keys(data["keys"], known(), faults) if "keys" in data else {}
     return Settings(theme, keys, in_one_line(f"{path}: {faults[0]}") if faults else "")
@@ -67,9 +67,9 @@ def _read(path: Path) -> dict[str, object]:
     except files.FileFault as error:
         raise ValueError(str(error)) from None
     except tomllib.TOMLDecodeError as error:
-        raise ValueError(f"is not sound TOML: {error}") from None
+        raise ValueError(f"isn't valid TOML: {error}") from None
     except (ValueError, RecursionError):
-        raise ValueError("holds what no settings have") from None
+        raise ValueError("has values that settings can't have") from None
 
 
 def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[str, str]:
@@ -83,20 +83,20 @@ def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[st
         if name not in known:
             near = get_close_matches(name, known, 1)
             faults.append(
-                f"keys: '{_short(name)[1:-1]}' is no action" + (f"; did you mean '{near[0]}'?" if near else "")
+                f"keys: '{_short(name)[1:-1]}' isn't an action" + (f". Did you mean '{near[0]}'?" if near else "")
             )
         elif not isinstance(wanted, str) or not re.fullmatch(
             r"[a-z0-9_]+(\+[a-z0-9_]+)*(,[a-z0-9_]+(\+[a-z0-9_]+)*)*", wanted
         ):
-            told = "a key is written like 'f9' or 'ctrl+n', several with commas"
-            faults.append(f"keys: {name} is {_short(wanted)}; {told}")
+            told = "Write a key like 'f9' or 'ctrl+n', several with commas"
+            faults.append(f"keys: {name} is {_short(wanted)}. {told}")
         elif strange := next((key for key in wanted.split(",") if not is_key(key)), None):
-            faults.append(f"keys: {name}: '{strange}' is no key; a key is written like 'f9', 'ctrl+n' or 'pagedown'")
+            faults.append(f"keys: {name}: '{strange}' isn't a key. Write one like 'f9', 'ctrl+n' or 'pagedown'")
         else:
             room = name.partition(".")[0]
             twice = next((k for k in wanted.split(",") if taken.get(f"{room} {k}")), None)
             if twice:
-                faults.append(f"keys: {twice} is given to {taken[f'{room} {twice}']} and to {name}")
+                faults.append(f"keys: {twice} is set for both {taken[f'{room} {twice}']} and {name}")
                 continue
             taken.update({f"{room} {k}": name for k in wanted.split(",")})
             found[name] = wanted
@@ -136,7 +136,7 @@ def _taken_away(name: str, keys: str, found: Mapping[str, str], known: Mapping[s
     for other, theirs in known.items():
         shared = set(keys.split(",")) & set(theirs.split(","))
         if other != name and other not in found and other.partition(".")[0] == room and shared:
-            faults.append(f"keys: {min(shared)} is the key of {other}; give {other} another one too")
+            faults.append(f"keys: {min(shared)} is already the key of {other}. Give {other} another one too")
             return True
     return False
 

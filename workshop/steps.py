@@ -17,13 +17,13 @@ class Step:
 
 
 TITLES = {
-    "fibre": ("Fibre", "Meet the yarns: what they promise, and which needle to begin with."),
-    "swatch": ("Swatch", "Plan the swatches: needles, stitches, rows, and how to tell them apart."),
-    "gauge": ("Gauge", "Count stitches and rows in several places, off the needles."),
-    "wash": ("Wash", "Count again after the wash, and choose the cloth to knit from."),
-    "measure": ("Measure", "From the body and the fit you want to finished measurements."),
-    "shape": ("Shape", "Choose the shape; every stitch and row follows."),
-    "summary": ("Summary", "The plan: measurements, pieces, yarn, and what to knit row by row."),
+    "fibre": ("Fibre", "Your yarn: how it behaves, and a needle to start with."),
+    "swatch": ("Swatch", "Plan your swatches: needles, stitches, rows, and how to tell them apart."),
+    "gauge": ("Gauge", "Count each swatch in several places, before washing."),
+    "wash": ("Wash", "Count again after washing, and choose your fabric."),
+    "measure": ("Measure", "Measure the body and choose a fit. You get the finished measurements."),
+    "shape": ("Shape", "Choose the shape. Every stitch and row follows from it."),
+    "summary": ("Summary", "Your plan: measurements, pieces, yarn, and what to knit row by row."),
 }
 
 

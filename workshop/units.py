@@ -104,7 +104,7 @@ class Read:
 def _plain(text: str) -> str:
     """The text with fraction glyphs spelled out and odd spaces and signs made ordinary."""
     if len(text) > LONGEST:
-        raise NotUnderstood(f"'{shown(text)}' is too long for a number; at most {LONGEST} characters")
+        raise NotUnderstood(f"'{shown(text)}' is too long for a number. Use at most {LONGEST} characters")
     for glyph, spelled in _GLYPHS.items():
         text = text.replace(glyph, f" {spelled}")
     text = text.replace("⁄", "/").replace("−", "-").replace("–", "-")
@@ -122,7 +122,7 @@ def _take_amount(text: str, whole: str) -> tuple[float, str]:
     """The number at the start of a text, and what follows it."""
     found = _AMOUNT.match(text)
     if not found:
-        raise NotUnderstood(f"'{shown(whole)}' does not begin with a number")
+        raise NotUnderstood(f"'{shown(whole)}' doesn't start with a number")
     g = found.groupdict()
     under = g["under"] or g["just_under"]
     if under and int(under) == 0:
@@ -134,12 +134,12 @@ def _take_amount(text: str, whole: str) -> tuple[float, str]:
     else:
         digits = g["number"].replace(",", ".")
         if len(digits) > 18:
-            raise NotUnderstood(f"'{shown(whole)}' is far too long a number")
+            raise NotUnderstood(f"'{shown(whole)}' is too long for a number")
         value = Fraction(digits if not digits.startswith(".") else "0" + digits)
     number = float(value) * (-1 if g["sign"] == "-" else 1)
     rest = text[found.end() :]
     if rest[:1] in (".", ",", "/") or rest[:1].isdigit():
-        raise NotUnderstood(f"'{shown(whole)}' is not one number; write for example 22.5, 22,5 or 22 1/2")
+        raise NotUnderstood(f"'{shown(whole)}' isn't one number. Write for example 22.5, 22,5 or 22 1/2")
     return number, rest.strip()
 
 
@@ -147,33 +147,33 @@ def read_number(text: str) -> float:
     """A bare number: 22.5, 22,5, 22 1/2 or 22½. Raises NotUnderstood for anything else."""
     plain = _plain(text)
     if not plain:
-        raise NotUnderstood("nothing was typed; a number is wanted")
+        raise NotUnderstood("nothing was typed. Type a number")
     value, rest = _take_amount(plain, text)
     if rest:
-        raise NotUnderstood(f"'{shown(text)}' has '{shown(rest)}' after the number; only a number is wanted")
+        raise NotUnderstood(f"'{shown(text)}' has '{shown(rest)}' after the number. Type only the number")
     return value
 
 
 def _read_with_units(text: str, units: dict[str, str], default: str, wanted: str, kind: str) -> Read:
     plain = _plain(text)
     if not plain:
-        raise NotUnderstood(f"nothing was typed; a {kind} is wanted, for example {_EXAMPLES[default]}")
+        raise NotUnderstood(f"nothing was typed. Type a {kind}, for example {_EXAMPLES[default]}")
     total, named, last = 0.0, False, ""
     while plain:
         value, rest = _take_amount(plain, text)
         if named and value < 0:
-            raise NotUnderstood(f"'{shown(text)}' is not one {kind}; write for example {_EXAMPLES[default]}")
+            raise NotUnderstood(f"'{shown(text)}' isn't one {kind}. Write for example {_EXAMPLES[default]}")
         word = re.match(r"[^\d\s+-]+", rest)
         unit = default
         if word:
             typed = word.group(0).casefold()
             if typed not in units:
-                raise NotUnderstood(f"'{shown(word.group(0))}' is not a unit of {kind} known here; use {_KNOWN[kind]}")
+                raise NotUnderstood(f"'{shown(word.group(0))}' isn't a unit of {kind}. Use {_KNOWN[kind]}")
             unit, rest = units[typed], rest[word.end() :].strip()
         elif last == "ft":
             unit = "in"
         elif named or rest:
-            raise NotUnderstood(f"'{shown(text)}' is not one {kind}; write for example {_EXAMPLES[default]}")
+            raise NotUnderstood(f"'{shown(text)}' isn't one {kind}. Write for example {_EXAMPLES[default]}")
         total += convert(value, unit, wanted)
         named, last, plain = named or bool(word), unit, rest
     return Read(total, named)
@@ -187,7 +187,7 @@ _EXAMPLES = {
     "yd": "220 or 200 m",
     "mm": "4",
 }
-_KNOWN = {"length": "cm, mm, m, in, ft or yd", "mass": "g, kg, oz or lb"}
+_KNOWN = {"length": "cm, mm, m, in, ft or yd", "weight": "g, kg, oz or lb"}
 
 
 def read_length(text: str, default: LengthUnit, wanted: LengthUnit = "cm") -> Read:
@@ -197,7 +197,7 @@ def read_length(text: str, default: LengthUnit, wanted: LengthUnit = "cm") -> Re
 
 def read_mass(text: str, default: MassUnit = "g") -> Read:
     """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz."""
-    return _read_with_units(text, _MASS_UNITS, default, "g", "mass")
+    return _read_with_units(text, _MASS_UNITS, default, "g", "weight")
 
 
 def read_needle(text: str, names: NeedleNames) -> float:
@@ -207,12 +207,12 @@ def read_needle(text: str, names: NeedleNames) -> float:
     """
     plain = re.sub(r"\s+", " ", text.strip())
     if len(plain) > LONGEST:
-        raise NotUnderstood(f"'{shown(text)}' is too long for a needle size; write for example 4 mm, US 6 or UK 8")
+        raise NotUnderstood(f"'{shown(text)}' is too long for a needle size. Write for example 4 mm, US 6 or UK 8")
     if not plain:
-        raise NotUnderstood("nothing was typed; a needle size is wanted, for example 4 mm or US 6")
+        raise NotUnderstood("nothing was typed. Type a needle size, for example 4 mm or US 6")
     found = re.fullmatch(r"(?i)(us|uk|ca|can|metric)?\s*#?\s*(0{2,3}|[\d.,/½¼¾ ]+)\s*(mm|us|uk)?", plain)
     if not found:
-        raise NotUnderstood(f"'{shown(text)}' is not a needle size; write for example 4 mm, US 6 or UK 8")
+        raise NotUnderstood(f"'{shown(text)}' isn't a needle size. Write for example 4 mm, US 6 or UK 8")
     system = (found.group(1) or found.group(3) or names).lower()
     system = {"ca": "uk", "can": "uk", "metric": "mm"}.get(system, system)
     number = found.group(2).strip()
@@ -220,9 +220,9 @@ def read_needle(text: str, names: NeedleNames) -> float:
         mm = read_number(number)
         if needles.find(mm) is None and 0 < mm < 60:
             near = needles.nearest(mm)
-            raise NotUnderstood(f"no needle of {mm:g} mm is in the table; the nearest is {near.mm:g} mm")
+            raise NotUnderstood(f"{mm:g} mm isn't in the table of needles. The nearest is {near.mm:g} mm")
         if not 1 <= mm <= 40:
-            raise NotUnderstood(f"{mm:g} mm is no needle; sizes run from 1.5 to 35 mm")
+            raise NotUnderstood(f"{mm:g} mm isn't a needle size. Sizes run from 1.5 to 35 mm")
         return mm
     label = number if number.startswith("0") else f"{read_number(number):g}"
     for size in needles.sizes():
@@ -234,7 +234,7 @@ def read_needle(text: str, names: NeedleNames) -> float:
 def _no_such_label(system: str, label: str) -> float:
     known = [s.us if system == "us" else s.uk for s in needles.sizes()]
     raise NotUnderstood(
-        f"there is no {system.upper()} {label} in the table; {system.upper()} sizes are "
+        f"there's no {system.upper()} {label} in the table. {system.upper()} sizes are "
         + ", ".join(dict.fromkeys(k for k in known if k))
     )
 
@@ -343,12 +343,14 @@ def lengths_in(text: str, units: Units) -> str:
     return _MARKED.sub(told, text)
 
 
+GAUGE_OVER_CM: dict[Units, float] = {"cm": 10.0, "in": 10.16}
+"""What a gauge is told over: 10 cm, or 4 in, which is a little more cloth."""
+
+
 def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
-    """A gauge: ``20.5 stitches per 10 cm``, or per 4 in, which is a little more cloth."""
-    what = f" {along}" if along else ""
-    if units == "in":
-        return f"{plain_number(per_10cm * 1.016, 2)}{what} per 4 in"
-    return f"{plain_number(per_10cm, 2)}{what} per 10 cm"
+    """A gauge: ``20.5 stitches per 10 cm``, or per 4 in."""
+    over = "4 in" if units == "in" else "10 cm"
+    return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
 
 
 def show_yarn_length(metres: float, units: Units) -> str:

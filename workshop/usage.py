@@ -15,50 +15,63 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Print one line and leave with code 2."""
-        self.exit(USAGE, f"{self.prog}: {message}; see {self.prog} -h\n")
+        self.exit(USAGE, f"{self.prog}: {message}. See {self.prog} -h\n")
 
 
 def parser() -> Parser:
     """The command line."""
-    top = Parser(prog="workshop", description="From a yarn to a jumper plan that you can knit from, step by step.")
+    top = Parser(prog="workshop", description="From a ball of yarn to a sweater plan that fits, step by step.")
     top.add_argument("--version", action="version", version=f"jumper-workshop {__version__}")
     top.add_argument(
-        "--lessons", type=Path, metavar="FOLDER", help="a teacher's folder of lessons (also WORKSHOP_LESSONS)"
+        "--lessons", type=Path, metavar="FOLDER", help="a folder of your own lessons (or set WORKSHOP_LESSONS)"
     )
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
 
-    one = commands.add_parser("open", help="the app: start anew, or go on with a saved project")
+    one = commands.add_parser("open", help="the app: start a project, or go on with a saved one")
     one.add_argument("file", nargs="?", type=Path)
     _lessons_after(one)
-    one = commands.add_parser("demo", help="the app on a copy of the demo project; without a terminal its summary")
+    one = commands.add_parser(
+        "demo", help="the app on a copy of the demo project, or its summary where there is no terminal"
+    )
     _lessons_after(one)
-    one = commands.add_parser("ask", help="the same questions line by line")
+    one = commands.add_parser("ask", help="the same questions line by line, for a screen reader")
     one.add_argument("file", nargs="?", type=Path)
     one = commands.add_parser("summary", help="the final summary as text, or as JSON for programs")
     one.add_argument("file", type=Path, nargs="+")
-    one.add_argument("--json", action="store_true", help="machine-readable; several files give a list")
-    one.add_argument("--workings", action="store_true", help="with the working of every number")
+    one.add_argument("--json", action="store_true", help="for programs. Several files give a list")
+    one.add_argument("--workings", action="store_true", help="show how each number was worked out")
     one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
     one.add_argument("file", type=Path, nargs="?")
     one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
     one.add_argument(
         "--sheet",
         choices=("filled", "blank"),
-        help="instead of the plan a work sheet (.md or .html): every formula with your figures, or blank for a class",
+        help="a work sheet instead of the plan (.md or .html): every formula with your figures, or blank for a class",
     )
-    one.add_argument("--replace", action="store_true", help="print over an older print of that name")
-    one = commands.add_parser("check", help="is a file sound, what is missing or at odds; or a FOLDER of lessons")
+    one.add_argument("--replace", action="store_true", help="replace an older print of that name")
+    one = commands.add_parser("check", help="what is missing or doesn't agree in a project, or in a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")
-    one = commands.add_parser("list", help="saved projects, their next step, what needs another look")
+    one = commands.add_parser("list", help="saved projects, the next step of each, and what needs another look")
     one.add_argument("folder", nargs="?", type=Path)
-    one = commands.add_parser("earlier", help="earlier versions of a project, what changed, and the way back to one")
+    one = commands.add_parser("earlier", help="earlier versions of a project, what changed, and how to go back to one")
     one.add_argument("file", type=Path)
     one.add_argument(
-        "--bring-back", type=int, metavar="N", help="go on from version N of the list; what is there now becomes one"
+        "--bring-back",
+        type=int,
+        metavar="N",
+        help="go back to version N of the list. The state you have now is kept too",
     )
-    one = commands.add_parser("copy", help="a copy of a project under a new name, to try another neck")
+    one = commands.add_parser("copy", help="copy a project under a new name, to try another neck")
     one.add_argument("file", type=Path)
-    one.add_argument("name", help="what the copy is called")
+    one.add_argument("name", help="the name of the copy")
+    one = commands.add_parser("sizes", help="every size of one design beside each other")
+    one.add_argument("file", type=Path)
+    one.add_argument("--table", help="women, men, youth, children or babies; else the design's own or the nearest")
+    one.add_argument("--sizes", metavar="XS,S,M", help="only these sizes")
+    one.add_argument("--json", action="store_true", help="machine-readable")
+    one = commands.add_parser("class", help="a FOLDER of pupils' projects in one list: who needs the teacher first")
+    one.add_argument("folder", type=Path)
+    one.add_argument("--json", action="store_true", help="machine-readable")
     one = commands.add_parser("tables", help="the published tables and their sources")
     one.add_argument("name", nargs="?")
     return top
@@ -66,4 +79,6 @@ def parser() -> Parser:
 
 def _lessons_after(command: argparse.ArgumentParser) -> None:
     """--lessons is also accepted after the command."""
-    command.add_argument("--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="as before the command")
+    command.add_argument(
+        "--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="same as --lessons given first"
+    )

@@ -2,13 +2,15 @@
 
 from dataclasses import replace
 
+import pytest
 from textual.widgets import OptionList
 
-from tests.app.helpers import answer, app_on, dialog, on_disk, row_of, screen_text, settle
+from tests.app.helpers import answer, app_on, dialog, on_disk, put, row_of, screen_text, settle, to
 from tests.factory import pullover
 from workshop import saves
 from workshop.app.screens import step
 from workshop.app.widgets.form import Form
+from workshop.project import STEPS
 from workshop.questions.steps import fields
 from workshop.session import opened
 
@@ -21,7 +23,7 @@ async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(cle
         await settle(pilot)
         await pilot.press("p")
         await dialog(pilot)
-        assert "there is a file of that name already" in screen_text(app)
+        assert "there's already a file of that name" in screen_text(app)
         await pilot.press("escape")
         await settle(pilot)
         assert out.read_text() == "my own notes"
@@ -31,7 +33,7 @@ async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(cle
         await pilot.press("down", "enter")
         await settle(pilot)
         assert "Cast on 102 stitches" in out.read_text()
-        assert "Written: " in screen_text(app)
+        assert "Saved: " in screen_text(app)
 
 
 async def test_a_file_with_an_answer_that_cannot_be_is_listed_and_the_others_open(clean_environment):
@@ -101,3 +103,174 @@ async def test_what_the_knitter_calls_her_yarn_is_never_reworded(clean_environme
         await settle(pilot)
         titles = [group.title for group in app.screen.query_one(Form)._groups]
         assert any("Bind off gauge" in title for title in titles)
+
+
+# ── another window, earlier versions, leaving ────────────────────────────────────────────────────────
+
+
+def answered_elsewhere(app, key: str, text: str):
+    """Another window answers a question of the same file."""
+    other = opened(app.session.path)
+    step_of = next(s for s in STEPS if key in (f.key for f in fields(s, other.project)))
+    other.answer(next(f for f in fields(step_of, other.project) if f.key == key), text)
+    return other
+
+
+async def choose(pilot, name: str) -> None:
+    """One of the answers of a small window."""
+    await dialog(pilot)
+    listed = pilot.app.screen.query_one(OptionList)
+    listed.highlighted = next(i for i in range(listed.option_count) if listed.get_option_at_index(i).id == name)
+    await pilot.press("enter")
+    await settle(pilot)
+
+
+@pytest.mark.parametrize(
+    ("way", "mine", "theirs"), [("theirs", 80.0, 80.0), ("mine", 76.0, 76.0), ("both", 76.0, 80.0)]
+)
+async def test_where_two_windows_answered_otherwise_the_knitter_chooses(
+    clean_environment, monkeypatch, way, mine, theirs
+):
+    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        path = app.session.path
+        to(app, "body.waist_cm")
+        put(app, "76")
+        answered_elsewhere(app, "body.waist_cm", "80")
+        await pilot.press("enter")
+        await dialog(pilot)
+        assert "Waist: yours 76 cm, theirs 80 cm" in screen_text(app)
+        assert saves.load(path).body.waist_cm == 80.0
+        await choose(pilot, way)
+
+        assert on_disk(app).body.waist_cm == mine
+        assert saves.load(path).body.waist_cm == theirs
+        assert row_of(app, "body.waist_cm").text == f"{mine:g} cm"
+        assert (app.session.path == path) is (way != "both")
+        kept = {v.project.body.waist_cm for v in opened(path).earlier()}
+        assert {80.0, 76.0} <= {mine, theirs} | kept
+
+
+async def test_the_choice_may_wait_and_is_asked_again_with_the_next_answer(clean_environment, monkeypatch):
+    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        to(app, "body.waist_cm")
+        put(app, "76")
+        answered_elsewhere(app, "body.waist_cm", "80")
+        await pilot.press("enter")
+        await dialog(pilot)
+        await pilot.press("escape")
+        await settle(pilot)
+        assert "NOT SAVED" in screen_text(app)
+        await pilot.press("down")
+        await settle(pilot)
+        assert "NOT SAVED" in screen_text(app)
+        await pilot.press("9", "9", "enter")
+        await choose(pilot, "mine")
+        assert on_disk(app).body.waist_cm == 76.0
+
+
+async def test_what_another_window_answers_is_seen_at_the_next_key(clean_environment, monkeypatch):
+    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        answered_elsewhere(app, "body.chest_cm", "97")
+        await pilot.press("down")
+        await settle(pilot)
+        assert row_of(app, "body.chest_cm").text == "97 cm"
+
+
+async def test_an_earlier_version_comes_back_and_that_can_be_undone(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        before = app.session.project.body.chest_cm
+        await answer(pilot, "body.chest_cm", "97")
+        await answer(pilot, "body.chest_cm", "98")
+        await pilot.press("ctrl+z")
+        await dialog(pilot)
+        newest = app.screen.query_one(OptionList).get_option_at_index(0)
+        assert str(newest.prompt).endswith("before Chest or bust went from 97 cm to 98 cm")
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        assert on_disk(app).body.chest_cm == before
+        assert row_of(app, "body.chest_cm").text == f"{before:g} cm"
+
+        await pilot.press("ctrl+z")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert on_disk(app).body.chest_cm == 98.0
+
+
+async def test_another_way_is_tried_in_a_copy(clean_environment):
+    app = app_on(clean_environment, pullover(), at="shape")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        first = app.session.path
+        text = first.read_text()
+        await pilot.press("ctrl+p", *"another way", "enter")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "needs a name" in screen_text(app)
+        await pilot.press(*"Boat", "enter")
+        await settle(pilot)
+        assert app.session.path.name == "boat.toml"
+        assert screen_text(app).startswith(" Boat")
+        await answer(pilot, "garment.length_cm", "66")
+        assert on_disk(app).garment.length_cm == 66.0
+        assert first.read_text() == text
+
+
+def refuse_to_save(monkeypatch) -> None:
+    """A disk that takes no save."""
+
+    def save(project, path, *, new=False):
+        raise saves.CannotSave("the disk is full")
+
+    monkeypatch.setattr(saves, "save", save)
+
+
+async def test_leaving_while_not_saved_tries_again_and_asks(clean_environment, monkeypatch, tmp_path):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        with monkeypatch.context() as full:
+            refuse_to_save(full)
+            await answer(pilot, "body.chest_cm", "97")
+            await pilot.press("ctrl+q")
+            await choose(pilot, "stay")
+            assert app.is_running
+            await pilot.press("ctrl+q", "ctrl+q")
+            await choose(pilot, "elsewhere")
+            await pilot.press(*str(tmp_path / "blue.toml"), "enter")
+            await settle(pilot)
+            assert "the disk is full" in screen_text(app)
+        await pilot.press("enter")
+        await settle(pilot)
+    assert not app.is_running
+    assert saves.load(tmp_path / "blue.toml").body.chest_cm == 97.0
+
+
+@pytest.mark.parametrize("full", [True, False])
+async def test_leaving_goes_without_a_question_where_the_save_succeeds_now(clean_environment, monkeypatch, full):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        with monkeypatch.context() as patch:
+            refuse_to_save(patch)
+            await answer(pilot, "body.chest_cm", "97")
+            if full:
+                await pilot.press("ctrl+q")
+                await choose(pilot, "leave")
+        if not full:
+            await pilot.press("ctrl+q")
+            await settle(pilot)
+    assert not app.is_running
+    assert (on_disk(app).body.chest_cm == 97.0) is not full

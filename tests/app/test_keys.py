@@ -44,7 +44,7 @@ async def test_enter_goes_from_the_last_field_of_a_group_to_the_next_and_never_t
         await pilot.press("enter", "enter", "enter")
         await settle(pilot)
         assert not at(app).startswith(">")
-        assert "That was the last question here" in screen_text(app)
+        assert "That's the last question here" in screen_text(app)
         assert len(app.session.project.swatch) == 3
 
 
@@ -86,7 +86,7 @@ async def test_taking_a_yarn_out_asks_first(clean_environment):
         await pilot.pause()
         await pilot.press("enter")
         await dialog(pilot)
-        assert "(A) stay and will ask for another yarn" in screen_text(app)
+        assert "(A) stay. You can give them another yarn" in screen_text(app)
         await pilot.press("escape")
         await settle(pilot)
         assert len(app.session.project.yarn) == 1
@@ -218,7 +218,7 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert at(app) == "garment.construction"
-        assert "Enter takes what is offered" in screen_text(app)
+        assert "Enter takes the offer" in screen_text(app)
         await pilot.press("enter", "tab", "enter")
         await settle(pilot)
         garment = app.session.project.garment
@@ -269,7 +269,7 @@ async def test_what_no_answer_of_a_list_begins_with_takes_none(clean_environment
         await settle(pilot)
         assert app.session.project.yarn[0].weight is None
         assert app.body.form.listed is not None
-        assert "No answer here begins with “29”" in " ".join(screen_text(app).split())
+        assert "No choice begins with “29”" in " ".join(screen_text(app).split())
         await pilot.press("down", "enter")
         await settle(pilot)
         first = row_of(app, "yarn.a.weight").field.question.kind.options(project)[0]
@@ -329,7 +329,7 @@ async def test_f5_takes_every_offer_of_the_step(clean_environment):
         await settle(pilot)
         garment = app.session.project.garment
         assert (garment.front, garment.waist, garment.band_cm) == ("closed", "straight", 2.5)
-        assert "offered answers taken" in screen_text(app)
+        assert "offered answers. You can" in screen_text(app)
 
 
 async def test_refused_text_comes_back_after_quitting(clean_environment):

@@ -93,7 +93,7 @@ async def test_a_key_of_ones_own_works_and_is_shown(clean_environment):
     app = app_on(clean_environment, pullover(), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert "f10 Next" in screen_text(app)
+        assert "F10 Next" in screen_text(app)
         await pilot.press("ctrl+n")
         await settle(pilot)
         assert app.current_step == "gauge"
@@ -105,13 +105,13 @@ async def test_a_key_of_ones_own_works_and_is_shown(clean_environment):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("theme = 3", "theme is 3; it should be one of dark, light, high contrast"),
-        ("theme = ", "is not sound TOML"),
+        ("theme = 3", "theme is 3. It should be one of dark, light, high contrast"),
+        ("theme = ", "isn't valid TOML"),
         ("keys = 3", "keys should be a table"),
-        ('[keys]\n"app.nxt" = "f10"', "'app.nxt' is no action; did you mean 'app.next'?"),
-        ('[keys]\n"app.next" = 5', "app.next is 5; a key is written like 'f9' or 'ctrl+n'"),
+        ('[keys]\n"app.nxt" = "f10"', "'app.nxt' isn't an action. Did you mean 'app.next'?"),
+        ('[keys]\n"app.next" = 5', "app.next is 5. Write a key like 'f9' or 'ctrl+n'"),
         ('[keys]\n"app.next" = ""', "app.next is ''"),
-        ('[keys]\n"app.next" = "f9"\n"app.back" = "f9"', "f9 is given to app.next and to app.back"),
+        ('[keys]\n"app.next" = "f9"\n"app.back" = "f9"', "f9 is set for both app.next and app.back"),
     ],
 )
 async def test_a_fault_in_the_settings_is_one_line_and_not_fatal(clean_environment, text, says):
@@ -130,7 +130,7 @@ async def test_a_fault_in_the_settings_is_one_line_and_not_fatal(clean_environme
 def test_settings_that_are_not_there_or_not_text_are_no_trouble(tmp_path, monkeypatch):
     assert settings.load({}) == settings.Settings()
     settings.settings_path().write_bytes(b"\xff\xfe\x00")
-    assert "is not UTF-8 text" in settings.load({}).fault
+    assert "isn't UTF-8 text" in settings.load({}).fault
     monkeypatch.setenv("WORKSHOP_SETTINGS", str(tmp_path))
     assert settings.load({}).fault
 
@@ -164,9 +164,18 @@ async def test_the_palette_has_our_commands_and_no_others(clean_environment):
             "Units",
             "Go to Gauge",
             "Lengths in: inches",
-            "Colours: light",
+            "Colors: light",
         ):
             assert wanted in titles
+        await pilot.press("ctrl+p")
+        await settle(pilot)
+        assert "Type what you want to do" in screen_text(app)
+        assert not app.screen.query_one("SearchIcon").display
+        await pilot.press("escape")
+        app.session.change(replace(app.session.project, terms="uk"))
+        british = [command.title for command in app.get_system_commands(app.screen)]
+        assert {"Go to Tension", "Go to Fibre"} <= set(british)
+        assert "Go to Gauge" not in british
 
 
 # ── contrast ─────────────────────────────────────────────────────────────────────────────────────────
@@ -217,14 +226,17 @@ async def test_text_stands_out_from_its_ground(clean_environment):
 
 
 def contrasts(app, *, window: bool):
-    """The texts on the screen (or in its small window) with how they stand out; 0 for what is dimmed."""
+    """The texts on the screen (or in its small window) with how they stand out; 0 for what is dimmed.
+
+    What pictures are made of is no text: how they stand out is told in test_look.py.
+    """
     strips = painted(app)
     if window:
         region = app.screen.query_one(".window").region
         strips = [strip.crop(region.x, region.right) for strip in strips[region.y : region.bottom]]
     for segment in (segment for strip in strips for segment in strip):
         style = segment.style
-        if segment.text.strip(" │─╭╮╰╯▆▂▃▄▅▇█▁▼") and style and style.color and style.bgcolor:
+        if segment.text.strip(" │─╭╮╰╯▆▂▃▄▅▇█▁▀▌▼") and style and style.color and style.bgcolor:
             front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
             yield segment.text.strip()[:30], 0.0 if style.dim else ratio(front, back)
 
@@ -260,7 +272,7 @@ async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(c
         await settle(pilot)
         strips = painted(app)
         lines = ["".join(s.text for s in strip if s.style and s.style.underline) for strip in strips]
-        assert [text.strip() for text in lines[:-1] if text.strip()] == ["square armhole"]
+        assert [text.strip() for text in lines[:-1] if text.strip()] == ["square armhole (modified drop)"]
 
 
 async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_it_was_typed_in(clean_environment):
@@ -285,7 +297,7 @@ def test_a_key_that_would_be_taken_from_another_action_is_told_and_not_used(clea
     found = settings.load(all_bindings)
 
     assert found.keys == {}
-    assert "f2 is the key of app.lesson; give app.lesson another one too" in found.fault
+    assert "f2 is already the key of app.lesson. Give app.lesson another one too" in found.fault
     path.write_text('[keys]\n"app.help" = "f2"\n"app.lesson" = "f1"\n', encoding="utf-8")
     assert settings.load(all_bindings).keys == {"app.help": "f2", "app.lesson": "f1"}
 

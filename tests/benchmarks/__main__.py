@@ -21,9 +21,9 @@ DEMO = ROOT / "saves" / "demo" / "harbour-pullover.toml"
 NAMES = ("Fibre", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
 SHELL = {
     "demo": ("Harbour pullover", *NAMES, "Help", "Quit"),
-    "open": ("Jumper workshop", "Start a new", "Help", "Quit"),
+    "open": ("Knitting workshop", "Start a new", "Help", "Quit"),
 }
-FURNISHED = {"demo": "Page keys turn it", "open": "Saved in"}
+FURNISHED = {"demo": "PgUp/PgDn scroll", "open": "saved in"}
 """What is written last: until then a busy machine may be silent for long."""
 CTRL_R, CTRL_N, UP, DOWN, LEFT = "\x12", "\x0e", "\x1b[A", "\x1b[B", "\x1b[D"
 

@@ -237,7 +237,7 @@ def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round()
     lines = band_lines(shaped(pullover(), hem="garter"), "neckband")
     rounds = next(line for line in lines if line.startswith("Rounds 2 to"))
 
-    assert "purl and knit rounds in turn; the pick-up round counts as a knit round" in rounds
+    assert "alternate purl and knit rounds; the pick-up round counts as a knit round" in rounds
 
 
 def test_a_garter_v_is_decreased_on_knit_rounds():

@@ -116,7 +116,7 @@ def test_a_save_of_a_construction_that_nobody_knows_is_refused(tmp_path):
     path = tmp_path / "poncho.toml"
     saves.save(shaped(pullover(), construction="poncho"), path)
 
-    with pytest.raises(saves.BadSave, match="'poncho'; it should be one of drop-shoulder, square-armhole, "):
+    with pytest.raises(saves.BadSave, match=r"'poncho'\. It should be one of drop-shoulder, square-armhole, "):
         saves.load(path)
 
 

@@ -62,7 +62,7 @@ def test_a_save_of_an_edging_that_nobody_knows_is_refused(changed, known, tmp_pa
     path = tmp_path / "wide.toml"
     saves.save(changed, path)
 
-    with pytest.raises(saves.BadSave, match=f"it should be one of {known}"):
+    with pytest.raises(saves.BadSave, match=f"It should be one of {known}"):
         saves.load(path)
 
 
@@ -100,4 +100,4 @@ def test_it_is_drawn_and_printed(fourth):
     now = plan(fourth)
 
     assert all(isinstance(shape, Outline) and shape.edging_cm for shape in shapes_of(now))
-    assert WIDE.label in markdown(plan_sheet(now))
+    assert WIDE.words in markdown(plan_sheet(now))

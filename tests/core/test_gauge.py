@@ -65,12 +65,25 @@ def test_equal_readings_still_leave_a_range():
     assert gauge.u95 == pytest.approx(1.96 * 0.289 / 10 * 10)
 
 
-def test_one_reading_takes_the_assumed_unevenness_and_two_never_know_less_than_one():
+def test_one_reading_takes_the_unevenness_of_an_uneven_hand_and_two_never_know_less_than_one():
     one, two, three = washed(22), washed(22, 22.5), washed(22, 22.5, 22.25)
 
-    assert one.repeatability == pytest.approx(10 * 1.96 * 2.2 * 0.05 / sqrt(22))
+    assert one.repeatability == pytest.approx(10 * 1.96 * 2.2 * 0.07 / sqrt(22))
     assert two.u95 < one.u95
     assert 0 < three.u95 < 2 * one.u95
+
+
+@given(st.floats(12, 34), st.floats(0, 1), st.floats(8, 15))
+def test_fewer_places_never_look_surer_than_more_that_are_alike(count, share, window):
+    """One, two and three places with one scatter between them, up to that which the trade table takes for usual."""
+    sd = share * 0.05 * sqrt(count)  # of a count: five per cent of a stitch's width, stitch by stitch
+    one, two, three = (
+        gauge_of([Reading("washed", "stitches", count + sd * off, window) for off in places])
+        for places in ((0.0,), (-sqrt(0.5), sqrt(0.5)), (-1.0, 0.0, 1.0))
+    )
+
+    assert one.repeatability > two.repeatability >= three.repeatability - 1e-9
+    assert three.repeatability == pytest.approx(10 * stats.t.ppf(0.975, 2) * sd / window / sqrt(3), rel=1e-3)
 
 
 @given(st.lists(st.integers(60, 130), min_size=3, max_size=9), st.floats(5, 30))

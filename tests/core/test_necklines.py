@@ -46,7 +46,7 @@ def test_a_save_of_a_neckline_that_nobody_knows_is_refused(tmp_path):
     path = tmp_path / "square.toml"
     saves.save(shaped(pullover(), neckline="square"), path)
 
-    with pytest.raises(saves.BadSave, match=r"is 'square'; it should be one of crew, v, scoop, boat$"):
+    with pytest.raises(saves.BadSave, match=r"is 'square'. It should be one of crew, v, scoop, boat$"):
         saves.load(path)
 
 
@@ -73,4 +73,4 @@ def test_it_is_drawn_and_printed(fifth):
     now = plan(fifth)
 
     assert all(isinstance(shape, Outline) for shape in shapes_of(now))
-    assert "square, as a window" in markdown(plan_sheet(now))
+    assert "Square neck" in markdown(plan_sheet(now))

@@ -43,7 +43,7 @@ def test_a_raglan_of_forty_inches():
 @given(rows=st.integers(1, 60).map(lambda n: 2 * n), events=st.integers(0, 120))
 def test_lines_hold_their_events_on_right_side_rows_where_they_can(rows, events):
     if events > rows:
-        with pytest.raises(ValueError, match="do not fit"):
+        with pytest.raises(ValueError, match="don't fit"):
             line_rows(rows, events)
         return
     found = line_rows(rows, events)

@@ -109,7 +109,7 @@ def test_more_events_than_rows_raise_instead_of_gaps_of_nothing(fit):
 
 
 def test_right_side_rows_refuse_what_any_row_would_take():
-    with pytest.raises(DoesNotFit, match="11 shaping rows do not fit in 20 rows: there is room for 10"):
+    with pytest.raises(DoesNotFit, match="11 shaping rows don't fit in 20 rows: there's room for 10"):
         on_right_side(20, 11)
     assert len(over_rows(20, 11).gaps) == 11
 
@@ -172,7 +172,7 @@ def test_what_the_fingers_count_adds_up_to_the_row_for_every_technique(events, e
 
 
 def test_more_decreases_than_stitches_are_refused():
-    with pytest.raises(DoesNotFit, match="30 times k2tog do not fit in 55 stitches"):
+    with pytest.raises(DoesNotFit, match="30 times k2tog don't fit in 55 stitches"):
         evenly(55, 30, "k2tog", "flat")
     with pytest.raises(DoesNotFit):
         evenly(55, 0, "m1", "flat")

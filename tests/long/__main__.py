@@ -1,4 +1,4 @@
-"""``python -m tests.long mutants|kills|two [TIMES] [SEED]``: what the tests do a little of, for as long as one likes."""
+"""``python -m tests.long mutants|kills|two|bursts [TIMES] [SEED]``: what the tests do a little of, for as long as one likes."""
 
 import sys
 import tempfile
@@ -16,6 +16,11 @@ def main(what: str, times: int, seed: int) -> int:
         print(f"{found.tried} mutants, {found.sound} sound TOML, {found.taken} still projects")
         print(f"those that made trouble are in {keep}; slowest: {found.slowest[0]:.2f} s ({found.slowest[1]})")
         faults = found.faults
+    elif what == "bursts":
+        from tests.long import bursts
+
+        windows, faults = bursts.bursts(times, seed, tell=True)
+        print(f"{times} bursts in {windows} windows")
     else:
         taken, faults = {"kills": writers.kills, "two": writers.two}[what](times, seed)
         print(f"{times} times, {taken} answers taken")

@@ -9,6 +9,7 @@ import sys
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from time import sleep
 
@@ -35,10 +36,10 @@ for number in numbers:
 """A window that answers one question over and over, and says so each time that an answer is taken."""
 
 
-def by_session(path: Path, key: str, numbers: tuple[int, int]) -> "subprocess.Popen[str]":
+def by_session(path: Path, key: str, numbers: tuple[int, int], takes: str = TAKES) -> "subprocess.Popen[str]":
     """A window in a process of its own; it waits for a line before it begins."""
     window = subprocess.Popen(
-        [sys.executable, "-c", TAKES, str(path), key, *map(str, numbers)],
+        [sys.executable, "-c", takes, str(path), key, *map(str, numbers)],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
@@ -50,8 +51,80 @@ def by_session(path: Path, key: str, numbers: tuple[int, int]) -> "subprocess.Po
     return window
 
 
+ASKS = """
+import re, sys
+from pathlib import Path
+from workshop import ask
+from workshop.session import opened
+class Hands:
+    text, begun, numbers, last = "", False, iter(range(int(sys.argv[3]), int(sys.argv[4]))), None
+    def write(self, text):
+        self.text = (self.text + text)[-300:]
+    def flush(self):
+        pass
+    def readline(self):
+        if "Taken: " in self.text and self.last is not None:
+            print(self.last, flush=True)
+            self.last = None
+        asked, self.text = self.text, ""
+        if re.search(r"Length, shoulder to hem[^:]*: *$", asked):
+            if not self.begun:
+                print("ready", flush=True)
+                sys.stdin.readline()
+                self.begun = True
+            self.last = next(self.numbers, None)
+            return "." if self.last is None else f"{self.last}\\n"
+        return "<\\n" if self.begun else "\\n"
+hands = Hands()
+ask.run(opened(Path(sys.argv[1])), hands, hands)
+"""
+"""The plain mode, whose hands answer one question and go back to it over and over."""
+
+APP = """
+import asyncio, os, pty, sys, threading
+from pathlib import Path
+from workshop.app.app import WorkshopApp
+from workshop.session import opened
+said, (ours, theirs) = os.dup(1), pty.openpty()
+waits = os.dup(0)
+for place in (0, 1, 2):
+    os.dup2(theirs, place)
+import fcntl, struct, termios
+fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+sys.__stdin__ = sys.stdin = open(0)
+sys.__stdout__ = sys.stdout = open(1, "w")
+sys.__stderr__ = sys.stderr = open(2, "w")
+app = WorkshopApp(opened(Path(sys.argv[1])))
+app._first.step, app._first._at = "shape", sys.argv[2]
+def tell(text):
+    os.write(said, f"{text}\\n".encode())
+def hands():
+    threading.Thread(target=lambda: [None for _ in iter(lambda: os.read(ours, 65536), b"")], daemon=True).start()
+    while app._held is not None:
+        threading.Event().wait(0.01)
+    tell("ready")
+    os.read(waits, 1)
+    for number in range(int(sys.argv[3]), int(sys.argv[4])):
+        os.write(ours, f"{number}\\r\\x1b[A".encode())
+        while app.session.project.garment.length_cm != number or app.session.fault:
+            threading.Event().wait(0.001)
+        held = app.session._disk
+        while held is None or held.project.garment.length_cm != number:
+            threading.Event().wait(0.001)
+            held = app.session._disk
+        tell(number)
+    app.call_from_thread(app.exit)
+threading.Thread(target=hands, daemon=True).start()
+app.run()
+"""
+"""The app in a terminal of its own, whose hands type an answer, Enter, and the arrow back to the question."""
+
 Writer = Callable[[Path, str, tuple[int, int]], "subprocess.Popen[str]"]
-WRITERS: dict[str, Writer] = {"session": by_session}
+WRITERS: dict[str, Writer] = {
+    "session": by_session,
+    "ask": partial(by_session, takes=ASKS),
+    "app": partial(by_session, takes=APP),
+}
 """What answers: a further one is a line here. Each says every answer that it has taken on a line of its own."""
 
 LENGTH, WAIST = "garment.length_cm", "body.waist_cm"
@@ -80,8 +153,8 @@ def kills(times: int, seed: int) -> tuple[int, list[str]]:
     for number in range(times):
         with tempfile.TemporaryDirectory() as name:
             path = Path(name) / "jumper.toml"
-            path.write_text(saves.dumps(pullover()))
-            window = chance.choice(list(WRITERS.values()))(path, LENGTH, (LEAST, MOST))
+            path.write_text(saves.dumps(pullover(last_step="measure")))
+            window = list(WRITERS.values())[number % len(WRITERS)](path, LENGTH, (LEAST, MOST))
             _begin(window)
             assert window.stdout is not None
             said = [window.stdout.readline().strip() for _ in range(chance.randrange(10))]

@@ -7,26 +7,31 @@ import sys
 from collections.abc import Awaitable, Callable, Iterable
 from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from traceback import extract_tb
+from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, on, work
-from textual.app import App, SystemCommand
+from textual import events, on
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
 from textual.screen import ModalScreen, Screen
+from textual.worker import WorkerFailed
 
 from workshop import saves
 from workshop.app.desk import Desk
-from workshop.app.keys import hidden, shown
-from workshop.app.screens.room import Room
+from workshop.app.filed import Filed
+from workshop.app.keys import hidden, printed, shown
+from workshop.app.screens.room import Room, is_large_enough
 from workshop.app.screens.step import StepScreen
-from workshop.app.themes import ALL, NAMES
+from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
 from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
 from workshop.settings import THEMES, load, save_theme
-from workshop.steps import step
 from workshop.visible import in_one_line
+
+if TYPE_CHECKING:
+    from workshop.app.screens.more import Deed
 
 COMMANDS = ("app", "start", "summary", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
@@ -37,55 +42,62 @@ OURS = ("app", "start", "summary", "panel", "form", "field", "list", "ask")
 
 def all_bindings() -> dict[str, str]:
     """Every action that a key can be given to, on any screen, with the keys it has."""
-    from workshop.app.screens import dialogs
+    from workshop.app.screens import dialogs, more, safety
     from workshop.app.screens.start import StartScreen
     from workshop.app.widgets.form import AnswerInput, AnswerList, Form, Sheet
     from workshop.app.widgets.plan import PlanText
 
     rooms: list[type[DOMNode]] = [WorkshopApp, StartScreen, PlanText, StepScreen, Form, AnswerInput, Sheet, AnswerList]
-    rooms += [r for r in vars(dialogs).values() if isinstance(r, type) and issubclass(r, ModalScreen)]
+    windows = (r for module in (dialogs, more, safety) for r in vars(module).values() if isinstance(r, type))
+    rooms += [r for r in dict.fromkeys(windows) if issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
     return {b.id: b.key for b in found if isinstance(b, Binding) and b.id}
 
 
-LEAST_COLUMNS, LEAST_ROWS = 60, 18
-"""The smallest window in which a question, its answer and what it means are seen together."""
-
 HOLD = "counts hold"
-"""Chosen where counts are said to hold, although they may be of another cloth."""
+"""Chosen where counts are kept, although they may be of another fabric."""
 
 
-class WorkshopApp(App[None]):
+def _told(error: Exception) -> str:
+    """An exception in one line: what it was, and where in the workshop."""
+    while isinstance(error, WorkerFailed):
+        error = error.error  # type: ignore[assignment]
+    places = (f for f in reversed(extract_tb(error.__traceback__)) if "workshop" in Path(f.filename).parts)
+    place = next((f" ({Path(f.filename).name}, line {f.lineno})" for f in places), "")
+    return in_one_line(f"{type(error).__name__}: {error}{place}")
+
+
+class WorkshopApp(Filed):
     """From a yarn to a plan."""
 
-    TITLE = "Jumper workshop"
+    TITLE = "Knitting workshop"
     CSS_PATH = "app.tcss"
-    ENABLE_COMMAND_PALETTE = True
+    ENABLE_COMMAND_PALETTE = False
+    """Ours is :class:`~workshop.app.screens.more.MoreDialog`."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("app.help", "f1", "explain", "Help", "Help for the question at hand, and all keys"),
+        shown("app.help", "f1", "explain", "Help", "Help for this question, and all keys"),
         shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
         hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
-        shown("app.working", "f3", "face('working')", "Working", "Show or hide how the numbers were worked out"),
-        shown("app.steps", "f4", "steps", "Steps", "All steps with their states; open any of them"),
-        shown("app.picture", "ctrl+g", "picture", "Picture", "What this step looks like, drawn"),
-        shown("app.offers", "f5", "offers", "Offers", "Take every offered answer of this step"),
-        shown("app.agree", "f6", "agree", "Agree", "Say that what a check asks about is right"),
-        shown(
-            "app.shown", "f9", "shown", "Units", "Units, needle names, US or UK terms, colours: nothing stored changes"
-        ),
+        shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
+        shown("app.steps", "f4", "steps", "Steps", "All steps and how far each one is"),
+        shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
+        shown("app.offers", "f5", "offers", "Offers", "Take all offered answers of this step"),
+        shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd"),
+        shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors"),
         shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),
-        shown("app.back", "ctrl+r", "back", "Back", "Step before", first=True),
+        shown("app.back", "ctrl+r", "back", "Back", "Previous step", first=True),
         hidden(
             "app.offer",
             "ctrl+t",
             "offer",
             "Take this offer",
-            "Take what is offered for this question; so does Enter in an empty field",
+            "Take the offer for this question, like Enter in an empty field",
         ),
-        shown("app.more", "ctrl+p", "command_palette", "More", "Everything that can be done here, by name", first=True),
+        shown("app.more", "ctrl+p", "more", "More", "Everything you can do here, by name", first=True),
         shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
-        shown("app.quit", "ctrl+q", "quit", "Quit", "Leave; everything is saved", first=True),
+        shown("app.earlier", "ctrl+z", "earlier", "Undo", "Earlier versions, and the way back to one", first=True),
+        shown("app.quit", "ctrl+q", "quit", "Quit", "Leave. Everything is saved", first=True),
     ]
 
     def __init__(self, session: Session | None = None, folder: Path | None = None) -> None:
@@ -98,11 +110,10 @@ class WorkshopApp(App[None]):
         folder = folder or saves.default_folder()
         back_again = session is not None and session.project.last_step is not None
         self.desk = Desk(session or Session(Project(), folder), folder, self.settings, back_again, session is not None)
+        self.take_up(self.desk.session)
         self._first = StepScreen(self.desk) if session is not None else self._list_of_projects()
         self._held: list[events.Event] | None = []
         """Keys that were typed before there was something to type into; None while there is."""
-        self._stands = asyncio.Event()
-        self._too_small: ModalScreen[None] | None = None
 
     def _list_of_projects(self) -> Room:
         from workshop.app.screens.start import StartScreen
@@ -113,24 +124,39 @@ class WorkshopApp(App[None]):
         """The list of projects, or the project given: nothing is built below it."""
         return self._first
 
-    @property
-    def session(self) -> Session:
-        """The project at work."""
-        return self.desk.session
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our own colours where a theme is not ours."""
+        return WITHOUT_COLOURS
 
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""
         self.run()
         if self.desk.refused:
             return 1
-        if self.session.fault:  # once more, before she is told
-            self.session.save()
-        if self.session.fault:
-            print(f"Not saved: {self.session.fault}")
-            return 1
-        if self.session.path is not None:
-            print(f"Saved in {in_one_line(str(self.session.path))}")
-        return self.return_code or 0
+        for line in self.last_words():
+            print(line)
+        return 1 if self.session.fault else self.return_code or 0
+
+    def last_words(self) -> list[str]:
+        """What is said when the app has ended: whether all is saved, and where."""
+        session, said = self.session, []
+        session.asks = False  # nobody is left to be asked: where two windows differ, hers goes on beside
+        if session.fault:  # once more, before she is told
+            session.save()
+        if self._exception is not None:
+            said.append(f"The workshop had to stop. That's our mistake, not yours: {_told(self._exception)}.")
+        if session.fault:
+            said.append(f"Not saved: {session.fault}")
+        elif session.path is not None:
+            said.append(f"Saved in {in_one_line(str(session.path))}")
+        return said
+
+    def _fatal_error(self) -> None:
+        """The toolkit's way to end after an exception; the knitter reads one line of it (``go``), developers all."""
+        if "debug" in self.features:
+            super()._fatal_error()
+        else:
+            self._close_messages_no_wait()
 
     def on_mount(self) -> None:
         """Make sure that closing the window ends the app in order."""
@@ -144,32 +170,36 @@ class WorkshopApp(App[None]):
         """Keys that come before a screen is furnished are kept in their order."""
         if self._held is not None and isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
             self._held.append(event)
-        else:
-            await super().on_event(event)
+            return
+        if isinstance(event, events.Key) and not event.is_forwarded and self._held is None:
+            self.room.look()  # what another window has answered is seen at the next key
+        await super().on_event(event)
+        if self._held is None and self.session.contest is not None:
+            await self.ask_which()
 
     @on(Room.Stands)
     async def take_held_keys(self) -> None:
         """The screen is furnished: what was typed meanwhile goes where it was meant."""
         held, self._held = self._held or [], None
-        self._stands.set()
         while held and self._held is None:
             await self.on_event(held.pop(0))
         if self._held is not None:
             self._held += held
 
+    def get_key_display(self, binding: Binding) -> str:
+        """A key as it is printed on the keyboard."""
+        return printed(binding.key)
+
     # ── the window ───────────────────────────────────────────────────────────────────────────────────
 
     async def on_resize(self, event: events.Resize) -> None:
         """A window too small for a question with its answer says so, until it is large enough."""
-        small = event.size.width < LEAST_COLUMNS or event.size.height < LEAST_ROWS
-        if not small and self._too_small is not None:
-            self._too_small.dismiss(None)
-            self._too_small = None
-        elif small and self._too_small is None:
-            from workshop.app.screens.dialogs import TooSmall
+        if is_large_enough(event.size):  # a window that says so sees that itself
+            return
+        from workshop.app.screens.dialogs import TooSmall
 
-            self._too_small = TooSmall()
-            await self.push_screen(self._too_small)
+        if not any(isinstance(s, TooSmall) for s in self.screen_stack):
+            await self.push_screen(TooSmall())
 
     # ── opening ──────────────────────────────────────────────────────────────────────────────────────
 
@@ -188,22 +218,21 @@ class WorkshopApp(App[None]):
         """The step on the screen; None on the list of projects, and in a small window."""
         return self.screen.step if isinstance(self.screen, Room) else None
 
-    async def _enter(self, room: Room) -> None:
+    def _enter(self, room: Room) -> None:
         """Go over to another screen; what is typed until it is furnished is kept."""
         self._held = []
-        self._stands.clear()
         if len(self.screen_stack) > 1:
-            await self.switch_screen(room)
+            self.switch_screen(room)  # not awaited: a click on the old screen would wait for its own end
         else:  # the first screen cannot be taken away
-            await self.push_screen(room)
+            self.push_screen(room)
 
     async def open_new(self) -> None:
         """A new project, from the first step; its file is made with the first answer."""
         from workshop.questions.fibre import add_yarn
 
-        self.desk.session = Session(add_yarn(Project()), self.desk.folder)
+        self.take_up(Session(add_yarn(Project()), self.desk.folder))
         self.desk.back_again = False
-        await self._enter(StepScreen(self.desk, STEPS[0]))
+        self._enter(StepScreen(self.desk, STEPS[0]))
 
     async def open_project(self, path: Path | None) -> None:
         """A saved project; without a path a new one."""
@@ -218,21 +247,22 @@ class WorkshopApp(App[None]):
         except saves.BadSave as error:
             self.tell(str(error))
             return
-        self.desk.session, self.desk.back_again = session, True
-        await self._enter(StepScreen(self.desk))
+        self.take_up(session)
+        self.desk.back_again = True
+        self._enter(StepScreen(self.desk))
 
     async def open_step(self, name: str, at: str | None = None) -> None:
         """A step, at one of its questions."""
-        await self._stands.wait()
-        await self._take_what_is_typed()
+        await self.room.stands.wait()
+        await self.before_asking()
         room = self.room
         if isinstance(room, StepScreen):
             self.desk.back_again = False  # the greeting has been read
             await room.open(name, at)
         else:
-            await self._enter(StepScreen(self.desk, name, at))
+            self._enter(StepScreen(self.desk, name, at))
 
-    async def _take_what_is_typed(self) -> None:
+    async def before_asking(self) -> None:
         """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
         if self.focused is not None and self.body is not None:
             from workshop.app.widgets.lists import settled
@@ -243,6 +273,11 @@ class WorkshopApp(App[None]):
     def _commit(self) -> None:
         if self.body is not None:
             self.body.commit()
+
+    @on(Room.Contested)
+    async def another_window(self) -> None:
+        """Another window has answered otherwise."""
+        await self.ask_which()
 
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
@@ -266,12 +301,14 @@ class WorkshopApp(App[None]):
             return self.body is not None and bool(self._asked())
         if action == "offer":
             return name is not None and name != "summary"
-        if action in ("projects", "picture"):
+        if action in ("projects", "picture", "earlier"):
             return name is not None
+        if action == "more":
+            return isinstance(self.screen, Room)
         return True
 
     def _asked(self) -> list[tuple[str, str]]:
-        """What the step on the screen asks to be looked at again, each as its name and its question."""
+        """What the step on the screen has questions about, each as its name and its question."""
         from workshop.conversation import asking
         from workshop.progress import cloth_changed
         from workshop.words.phrase import say_check
@@ -282,7 +319,7 @@ class WorkshopApp(App[None]):
         asked = [(c.name, say_check(c, project)) for c in asking(name, self.session.plan)]
         changed = cloth_changed(name, project)
         if changed:
-            asked.append((HOLD, f"The counts hold, although this has changed since: {', '.join(changed)}."))
+            asked.append((HOLD, f"Keep the counts, although this has changed since: {', '.join(changed)}."))
         return asked
 
     async def action_onward(self) -> None:
@@ -292,7 +329,7 @@ class WorkshopApp(App[None]):
             return
         from workshop.progress import cloth_changed
 
-        await self._take_what_is_typed()
+        await self.before_asking()
         if not cloth_changed(name, self.session.project):
             self.session.confirm(name)
         await self.open_step(STEPS[STEPS.index(name) + 1])
@@ -303,10 +340,10 @@ class WorkshopApp(App[None]):
         if name and name != STEPS[0]:
             await self.open_step(STEPS[STEPS.index(name) - 1])
 
-    def action_face(self, face: str) -> None:
+    async def action_face(self, face: str) -> None:
         """Turn the side panel."""
         if self.body is not None:
-            self.body.show_face(face)
+            await self.body.show_face(face)
             self.room.refresh_bindings()
 
     async def action_offer(self) -> None:
@@ -319,7 +356,6 @@ class WorkshopApp(App[None]):
         if self.body is not None:
             self.body.take_all_offers()
 
-    @work
     async def action_steps(self) -> None:
         """Choose a step."""
         from workshop.app.screens.dialogs import StepDialog
@@ -328,17 +364,20 @@ class WorkshopApp(App[None]):
         name = self.current_step
         if name is None:
             return
-        await self._take_what_is_typed()
-        chosen = await self.push_screen_wait(StepDialog(progress(self.session.plan), name, self.session.project.terms))
-        if chosen:
-            await self.open_step(chosen)
+        await self.before_asking()
+        await self.ask(StepDialog(progress(self.session.plan), name, self.session.project.terms), self._open_chosen)
 
-    @work
+    async def _open_chosen(self, name: str | None) -> None:
+        if name:
+            await self.open_step(name)
+
     async def action_agree(self) -> None:
-        """Say that something odd is right as it is."""
+        """Confirm something that looks odd."""
         from workshop.app.screens.dialogs import AgreeDialog
 
-        chosen = await self.push_screen_wait(AgreeDialog(self._asked()))
+        await self.ask(AgreeDialog(self._asked()), self._agreed)
+
+    def _agreed(self, chosen: str | None) -> None:
         if chosen == HOLD:
             self.session.counts_hold()
         elif chosen:
@@ -346,18 +385,14 @@ class WorkshopApp(App[None]):
         if chosen and isinstance(self.room, StepScreen):
             self.room.show()
 
-    @work
     async def action_shown(self) -> None:
         """Switch what things are shown in."""
         from workshop.app.screens.dialogs import ShownDialog
 
-        await self._take_what_is_typed()
-        before = self.session.project
-        await self.push_screen_wait(ShownDialog(self._ways_to_show, self._show_so))
-        if self.session.project != before:
-            self._show_again()
+        await self.before_asking()
+        await self.ask(ShownDialog(self._ways_to_show, self._show_so), lambda _: self.show_again())
 
-    def _show_again(self) -> None:
+    def show_again(self) -> None:
         """The same screen in other units, at the same question."""
         if isinstance(self.room, StepScreen) and self.body is not None:
             self.body.show_again()
@@ -378,7 +413,7 @@ class WorkshopApp(App[None]):
                         (f"{question.key}={option.value}", f"{question.asks}: {option.label}", option.value == now)
                     )
         for theme in THEMES:
-            found.append((f"theme={theme}", f"Colours: {theme}", NAMES[theme] == self.theme))
+            found.append((f"theme={theme}", self._in_terms(f"Colors: {theme}"), NAMES[theme] == self.theme))
         return found
 
     def _show_so(self, chosen: str) -> None:
@@ -396,24 +431,24 @@ class WorkshopApp(App[None]):
         question = next(q for q in SHOWN if q.key == key)
         self.session.answer(at_top(question, key), value)
 
-    def action_picture(self) -> None:
+    async def action_picture(self) -> None:
         """The picture of the step: a swatch, a ruler, before and after the wash, sizes, pieces."""
         from workshop.app.screens.dialogs import TextDialog
         from workshop.prints.drawings import step_drawing
-        from workshop.words.phrase import in_terms
+        from workshop.words.titles import title_of
 
         name = self.current_step
         if name is None:
             return
         room = max(30, min(70, int(self.size.width * 0.9) - 6))
         lines = step_drawing(name, self.session.plan, columns=room, plain=self.plain_drawings)
-        self.push_screen(TextDialog(in_terms(step(name).title, self.session.project.terms), "\n".join(lines)))
+        await self.ask(TextDialog(title_of(name, self.session.project.terms), "\n".join(lines)))
 
-    def action_practise(self) -> None:
+    async def action_practise(self) -> None:
         """A drawn swatch of a hidden gauge, to count."""
         from workshop.app.screens.counting import PracticeDialog
 
-        self.push_screen(PracticeDialog(self.session.project))
+        await self.ask(PracticeDialog(self.session.project))
 
     @property
     def plain_drawings(self) -> bool:
@@ -422,7 +457,7 @@ class WorkshopApp(App[None]):
 
         return only_ascii(sys.__stdout__)
 
-    def action_explain(self) -> None:
+    async def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""
         from workshop.app.screens.dialogs import SmallWindow, TextDialog
 
@@ -430,7 +465,7 @@ class WorkshopApp(App[None]):
         keys = "\n".join(f"  {key:<15} {does}" for key, does in self._keys_that_work())
         signs = "  · to do   … under way   ✓ done   ! look again"
         words = self._words_here(text)
-        self.push_screen(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}{words}"))
+        await self.ask(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}{words}"))
 
     def _words_here(self, text: str) -> str:
         """Words of the trade in the help and in the lesson of the step, explained."""
@@ -442,7 +477,7 @@ class WorkshopApp(App[None]):
         found = explained(f"{text}\n{read}", terms)
         return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
 
-    def action_words(self, about: str = "") -> None:
+    async def action_words(self, about: str = "") -> None:
         """The glossary, at a word: the one named, or the one under the cursor, or the first of the question at hand."""
         from workshop.app.screens.glossary import GlossaryDialog
         from workshop.words.explained import entries_in, entry_at, entry_of
@@ -450,7 +485,7 @@ class WorkshopApp(App[None]):
         terms = self.session.project.terms
         text, typed, place = self.body.at_hand() if self.body is not None else ("", "", 0)
         at = entry_of(about, terms) or entry_at(typed, place, terms)
-        self.push_screen(GlossaryDialog(terms, entries_in(text, terms), at))
+        await self.ask(GlossaryDialog(terms, entries_in(text, terms), at))
 
     def _keys_that_work(self) -> list[tuple[str, str]]:
         """Keys of where the knitter stands, with what they do."""
@@ -459,73 +494,102 @@ class WorkshopApp(App[None]):
             binding = active.binding
             if binding.id and binding.tooltip and "." in binding.id and binding.id.partition(".")[0] in OURS:
                 found.setdefault(binding.tooltip, []).append(self.get_key_display(binding))
-        return [(", ".join(dict.fromkeys(keys)), does) for does, keys in found.items()]
+        return [(", ".join(dict.fromkeys(keys)), self._in_terms(does)) for does, keys in found.items()]
+
+    def _in_terms(self, text: str) -> str:
+        """A text of ours in the terms of the project at work."""
+        from workshop.words.phrase import in_terms
+
+        return in_terms(text, self.session.project.terms)
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
         if isinstance(self.room, StepScreen):
-            await self._take_what_is_typed()
-            await self._enter(self._list_of_projects())
+            await self.before_asking()
+            self._enter(self._list_of_projects())
 
-    @work
     async def action_print_plan(self, kind: str) -> None:
         """Write the plan beside the save; over an older print once the knitter has said so."""
-        from workshop import files, printed
-        from workshop.app.screens.dialogs import ConfirmDialog
         from workshop.prints import paper
         from workshop.prints.plan_sheet import plan_sheet
 
         now = self.session.plan
         path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
         sheet = plan_sheet(now)
-        text = paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now)
+        await self._write(path, paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now))
+
+    async def _write(self, path: Path, text: str, *, replace: bool = False) -> None:
+        from workshop import files, printed
+        from workshop.app.screens.dialogs import ConfirmDialog
+
+        async def over_it(sure: bool | None) -> None:
+            if sure:
+                await self._write(path, text, replace=True)
+
         name = in_one_line(str(path))
         try:
-            try:
-                printed.write(path, text, source=self.session.path)
-            except files.AlreadyThere as error:
-                asks = ConfirmDialog(f"{name}: {error}.", take="Yes, print over it")
-                if not await self.push_screen_wait(asks):
-                    return
-                printed.write(path, text, source=self.session.path, replace=True)
+            printed.write(path, text, source=self.session.path, replace=replace)
+        except files.AlreadyThere as error:
+            await self.ask(ConfirmDialog(f"{name}: {error}.", take="Yes, replace it"), over_it)
         except files.FileFault as error:
             self.tell(f"{name}: {error}")
         else:
-            self.tell(f"Written: {name}")
-
-    async def action_quit(self) -> None:
-        """Take what is being typed, and leave."""
-        await self._take_what_is_typed()
-        self.exit()
+            self.tell(f"Saved: {name}")
 
     def _leave(self) -> None:
         """The window is being closed."""
         self._commit()
         self.exit()
 
+    async def action_more(self) -> None:
+        """Everything that can be done here, by name."""
+        from workshop.app.screens.more import MoreDialog
+
+        await self.before_asking()
+        await self.ask(MoreDialog(list(self.get_system_commands(self.screen))), self._do)
+
+    async def _do(self, deed: "Deed | None") -> None:
+        """What was chosen by its name."""
+        done = deed() if deed is not None else None
+        if done is not None:
+            await done
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every command by name in the palette."""
-        for binding in self.BINDINGS:  # also those that have nothing to do just now: they say so
-            if isinstance(binding, Binding):
-                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, self))
+        on_a_step = isinstance(screen, Room) and screen.step is not None
+        for binding in self.BINDINGS:  # on a step also those that have nothing to do just now: they say so
+            if isinstance(binding, Binding) and (on_a_step or self._can(binding.action)):
+                yield SystemCommand(
+                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, self)
+                )
         named = {b.id for b in self.BINDINGS if isinstance(b, Binding)}
         for active in screen.active_bindings.values():
             binding = active.binding
             if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
                 named.add(binding.id)
-                yield SystemCommand(binding.description, binding.tooltip, self._run(binding.action, active.node))
+                yield SystemCommand(
+                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, active.node)
+                )
         yield SystemCommand(
-            "Practise counting", "Count a drawn swatch and hear how close you were", self.action_practise
+            "Practice counting", "Count a drawn swatch and see how close you were", self.action_practise
         )
+        if self.current_step:
+            yield SystemCommand(
+                "Try it another way",
+                "A copy of this project under a new name, for another neck or another yarn",
+                self.action_try_another,
+            )
         for name, words, _ in self._ways_to_show():
-            yield SystemCommand(words, "Nothing stored changes", partial(self._switch, name))
+            yield SystemCommand(words, "This only changes the display", partial(self._switch, name))
         yield from self._words_to_look_up()
         if self.current_step:
-            from workshop.words.phrase import in_terms
+            from workshop.words.titles import title_of, what_of
 
+            terms = self.session.project.terms
             for name in STEPS:
-                title, what = (in_terms(t, self.session.project.terms) for t in (step(name).title, step(name).what))
-                yield SystemCommand(f"Go to {title}", what, partial(self.open_step, name))
+                yield SystemCommand(
+                    f"Go to {title_of(name, terms)}", what_of(name, terms), partial(self.open_step, name)
+                )
 
     def _words_to_look_up(self) -> Iterable[SystemCommand]:
         """The words of the glossary, found by their names; they aren't listed before something is typed."""
@@ -535,15 +599,19 @@ class WorkshopApp(App[None]):
             asks = f"What does {word.named} mean?"
             yield SystemCommand(asks, word.means, partial(self.action_words, word.called), discover=False)
 
+    def _can(self, action: str) -> bool:
+        """Whether a key of this app has something to do on the screen as it is."""
+        return bool(self.check_action(action.partition("(")[0], ()))
+
     def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
         async def run() -> None:
             if not await self.run_action(action, node):
-                self.tell("There is nothing for that to do here just now.")
+                self.tell("There's nothing to do for that here right now.")
 
         return run
 
     async def _switch(self, name: str) -> None:
         """Switch what things are shown in, from the palette."""
-        await self._take_what_is_typed()
+        await self.before_asking()
         self._show_so(name)
-        self._show_again()
+        self.show_again()

@@ -1,4 +1,4 @@
-"""Counting for practice: a drawn swatch of a hidden gauge, and what a miscount would have done to a jumper."""
+"""Counting for practice: a drawn swatch of a hidden gauge, and what a miscount would have done to a sweater."""
 
 from dataclasses import dataclass
 from random import Random
@@ -45,31 +45,31 @@ def fresh(chance: Random) -> Practice:
 def refused(practice: Practice, counted: float) -> str:
     """What is wrong with a count that nobody can have made; empty for one that can be judged."""
     if not 1 <= counted <= MOST:
-        return f"a count of {counted:g} cannot be; it should be between 1 and {MOST}"
+        return f"a count of {counted:g} can't be right: it should be between 1 and {MOST}"
     if not practice.count / FAR <= counted <= practice.count * FAR:
-        return f"{counted:g} is far from what lies between the pins; count each V once, from pin to pin"
+        return f"{counted:g} is far from what's between the pins: count each V once, from pin to pin"
     return ""
 
 
 def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
-    """How close a count was, and what it would have done to a jumper of 100 cm, or of 40 in.
+    """How close a count was, and what it would have done to a sweater of 100 cm, or of 40 in.
 
-    Counting too many stitches makes a jumper too wide: with them, more stitches are cast on than the width needs.
+    Counting too many stitches makes a sweater too wide: with them, more stitches are cast on than the width needs.
     """
     off = 100 * (counted / practice.count - 1)
     hidden = Rounding(ties="up")(practice.count * 4) / 4
     values: dict[str, Value] = {"hidden": f"{hidden:g}", "off": percent(abs(off))}
-    what = f"{{hidden}} {practice.along} lie between the pins. "
+    what = f"There are {{hidden}} {practice.along} between the pins. "
     if abs(off) < 1e-9:
-        return Remark(what + "You counted every one of them.", values)
+        return Remark(what + "You counted every one.", values)
     more = "more" if off > 0 else "fewer"
     if practice.along == "rows":
         size = USUAL_BODY_CM[units]
-        effect = "A body of {size} would have come out {change} too " + ("long" if off > 0 else "short") + "."
+        effect = "A {size} body would have come out {change} too " + ("long" if off > 0 else "short") + "."
     else:
         size = USUAL_CHEST_CM[units]
-        effect = "A chest of {size} would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
-    near = "Close: " if abs(off) <= CLOSE_PERCENT else ""
+        effect = "A {size} chest would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
+    near = "Close! " if abs(off) <= CLOSE_PERCENT else ""
     return Remark(
         f"{what}{near}You counted {{off}} {more}. {effect}",
         {**values, "size": cm(size), "change": cm(abs(size * off / 100))},

@@ -29,10 +29,10 @@ def offers(
             found[f"swatch.{known.swatch.id}.rows"] = known.plan.total_rows
     if project.body.source is None and (project.body.table or project.body.chest_cm):
         found["body.source"] = "table" if project.body.table else "own"
-    return {**found, **_shape(project, wearer), **_cloth(project, yarns)}
+    return {**found, **usual_shape(project, wearer), **_cloth(project, yarns)}
 
 
-def _shape(project: Project, wearer: Wearer) -> dict[str, object]:
+def usual_shape(project: Project, wearer: Wearer) -> dict[str, object]:
     """The plainest jumper, its lengths round in the units of the knitter."""
     garment, units = project.garment, project.units
     lengths = {
@@ -67,7 +67,8 @@ def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     if chosen.reading and not construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = chosen.worked
     if knitted is not None:
-        found["design.state"] = "hung" if knitted.hang_test else "washed"
+        has_hung = any(r.state == "hung" for r in chosen.reading)
+        found["design.state"] = "hung" if knitted.hang_test and has_hung else "washed"
     return found
 
 

@@ -82,8 +82,8 @@ class Plan:
 
     @property
     def liked_best(self) -> MeasuredSwatch | None:
-        """The counted swatch whose cloth is liked best, the first of them where several are; None if none is."""
-        counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges]
+        """The knitted swatch whose cloth is liked best, the first of them where several are; None if none is."""
+        counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges or s.washed_first]
         return max(counted, key=lambda s: s.swatch.fabric_rating or 0, default=None)
 
     def swatch(self, name: str | None) -> MeasuredSwatch | None:

@@ -57,8 +57,8 @@ def range_text(
     lines = [size.what.capitalize(), *(_row(name, cells, words, scale.width, columns) for name, cells, words in rows)]
     lines += scale.lines(say, plain)
     least, most = say(size.low_cm), say(size.high_cm)
-    lines += wrap(f"Finished between {least} and {most};", columns)
-    eased = f"ease between {say(size.ease[0])} and {say(size.ease[2])}."
+    lines += wrap(f"Finished: likely {least} to {most}.", columns)
+    eased = f"Ease: likely {say(size.ease[0])} to {say(size.ease[2])}."
     lines += wrap(eased, columns)
     return tuple(ascii_only(line) for line in lines) if plain else tuple(lines)
 

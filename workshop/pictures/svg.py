@@ -54,12 +54,17 @@ class Placed:
         return self.x + (point[0] - left) * self.scale, self.y - (point[1] - bottom) * self.scale
 
 
-def schematic_svg(shapes: Sequence[Outline], title: str, show: Show) -> str:
-    """All pieces as one SVG document. ``show`` prints a length in the knitter's unit."""
+def schematic_svg(
+    shapes: Sequence[Outline], title: str, show: Show, note: str = "", *, high: float = MOST_HEIGHT, headed: bool = True
+) -> str:
+    """All pieces as one SVG document. ``show`` prints a length in the knitter's unit, ``note`` stands below all.
+
+    It is at most ``high`` mm high; ``headed`` where the title stands above it, too.
+    """
     if not shapes:
         return _document(20.0, [_text(PAGE_WIDTH / 2, 10, "no pieces yet")], title)
-    tiers, scale = _layout(shapes, show)
-    y, body = TITLE, [_heading(title)]
+    tiers, scale = _layout(shapes, show, high)
+    y, body = (TITLE, [_heading(title)]) if headed else (0.0, [])
     for tier in tiers:
         y += ABOVE + max(s.reach for s in tier) * scale
         spare = PAGE_WIDTH - sum(s.width * scale + LEFT + _right(s, show) for s in tier)
@@ -69,6 +74,9 @@ def schematic_svg(shapes: Sequence[Outline], title: str, show: Show) -> str:
             body += _drawn(Placed(shape, x + LEFT, y, scale), show)
             x += LEFT + shape.width * scale + _right(shape, show) + gap
         y += BELOW
+    if note:
+        y += LINE
+        body.append(_text(0.5, y - 1.0, note, anchor="start"))
     return _document(y, body, title)
 
 
@@ -79,7 +87,7 @@ def _heading(title: str) -> str:
     return _text(0.5, TEXT * 1.3, title, size=size, anchor="start", bold=True)
 
 
-def _layout(shapes: Sequence[Outline], show: Show) -> tuple[list[Sequence[Outline]], float]:
+def _layout(shapes: Sequence[Outline], show: Show, most_high: float) -> tuple[list[Sequence[Outline]], float]:
     """How the pieces stand on the page so that they are as large as they can be, and mm to the cm."""
     found: list[tuple[float, int, list[Sequence[Outline]]]] = []
     for count in range(len(shapes)):
@@ -89,7 +97,7 @@ def _layout(shapes: Sequence[Outline], show: Show) -> tuple[list[Sequence[Outlin
                 (PAGE_WIDTH - sum(LEFT + _right(s, show) for s in t) - GAP * (len(t) - 1)) / sum(s.width for s in t)
                 for t in tiers
             )
-            high = (MOST_HEIGHT - TITLE - len(tiers) * (ABOVE + BELOW)) / sum(max(s.reach for s in t) for t in tiers)
+            high = (most_high - TITLE - len(tiers) * (ABOVE + BELOW)) / sum(max(s.reach for s in t) for t in tiers)
             found.append((min(wide, high, LARGEST), -len(tiers), tiers))
     best = max(found, key=lambda f: (f[0] * (BESIDE if len(f[2][0]) > 1 else 1), f[1]))
     return best[2], max(best[0], 0.2)
@@ -292,13 +300,15 @@ def _text(
     bold: bool = False,
     turned: bool = False,
 ) -> str:
-    """Words with a white rim, so that no line runs through them."""
+    """Words over a white rim, so that no line runs through them: a text of its own, which every renderer knows."""
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if turned else ""
     weight = ' font-weight="bold"' if bold else ""
-    return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" font-family="sans-serif"{weight} '
-        f'text-anchor="{anchor}" stroke="white" stroke-width="0.9" paint-order="stroke"{turn}>{escape(words)}</text>'
+    begin = (
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" font-family="sans-serif"{weight} text-anchor="{anchor}"'
     )
+    told = f"{escape(words)}</text>"
+    rim = 'fill="white" stroke="white" stroke-width="0.9" stroke-linejoin="round" aria-hidden="true"'
+    return f"{begin} {rim}{turn}>{told}\n{begin}{turn}>{told}"
 
 
 def _document(height: float, body: list[str], title: str) -> str:

@@ -28,6 +28,8 @@ class SwatchToKnit:
     """How many rows are as high as a stitch is wide, for the picture's proportions."""
     knitted: bool = False
     """Whether the counts are those of the swatch in the hand, and not of the one to knit."""
+    stitch: str = "stockinette"
+    """What it is knitted in between its borders, in words."""
 
     @property
     def plain_stitches(self) -> int:
@@ -73,7 +75,7 @@ def swatch_text(swatch: SwatchToKnit, *, columns: int = 60, rows: int = 14, plai
         lines[high - edge - 1] += f" {mark}"
     below = dimension(f"{swatch.stitches} stitches", wide, marks)
     inner = f"{swatch.border_stitches} garter + {swatch.plain_stitches} + {swatch.border_stitches} garter"
-    heading = f"Swatch {swatch.name}".rstrip() + (", as it was knitted" if swatch.knitted else "")
+    heading = f"Swatch {swatch.name}".rstrip() + (", as you knitted it" if swatch.knitted else "")
     found = [heading, *lines, below, inner if swatch.border_stitches else "no garter edge"]
     return tuple(ascii_only(line) for line in found) if plain else tuple(found)
 
@@ -91,7 +93,7 @@ def _share(part: int, whole: int, cells: int) -> int:
 def _row_labels(swatch: SwatchToKnit) -> tuple[tuple[int, int, str], ...]:
     """From the top: rows of a part, and what to write beside it."""
     border = (swatch.border_rows, swatch.border_rows, f"{swatch.border_rows} rows garter")
-    return (border, (swatch.border_rows, swatch.plain_rows, f"{swatch.plain_rows} rows in pattern"), border)
+    return (border, (swatch.border_rows, swatch.plain_rows, f"{swatch.plain_rows} rows {swatch.stitch}"), border)
 
 
 def _marked(cloth: str, side: int, swatch: SwatchToKnit, plain: bool) -> str:
@@ -183,5 +185,5 @@ def _told(window: Window) -> str:
     quarters = round(window.count * 4)
     whole, part = divmod(quarters, 4)
     shown = f"{whole or ''}{('', '¼', '½', '¾')[part]}" or "0"
-    lies = ", cloth on its side" if window.along == "rows" else ""
+    lies = ", turned on its side" if window.along == "rows" else ""
     return f" {shown} {window.along} in {window.over} {window.unit}{lies}"

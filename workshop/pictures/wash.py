@@ -35,7 +35,7 @@ def wash_text(
     columns: int = 60,
     rows: int = 12,
     plain: bool = False,
-    after: str = "After the wash",
+    after: str = "After washing",
 ) -> tuple[str, ...]:
     """Before and after side by side; dots stand where cloth was before and is no longer."""
     if min(cloth.width_before, cloth.height_before, cloth.width_after, cloth.height_after) <= 0:
@@ -55,13 +55,13 @@ def wash_text(
         (say(cloth.width_before), say(cloth.height_before)),
         (say(cloth.width_after), say(cloth.height_after)),
     ]
-    left = _labelled("Before the wash", was, sizes[0], words[0], plain)
+    left = _labelled("Before washing", was, sizes[0], words[0], plain)
     right = _labelled(after, now, sizes[1], words[1], plain)
     first = max(map(len, left))
     lines = [f"{a:<{first}}{' ' * GAP}{b}".rstrip() for a, b in zip(left, right, strict=True)]
     dot = "." if plain else GHOST
     if any(dot in line for line in now):
-        lines.append(f"{dot * 3} where the cloth was before the wash")
+        lines.append(f"{dot * 3} where the fabric was before washing")
     return tuple(lines)
 
 

@@ -6,17 +6,17 @@ the body) stands once, with a row for each and a column for each figure.
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import get_args
 
 from workshop.core.calculation import Calculation
 from workshop.core.edgings import asked_edgings
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
-from workshop.core.sums import Figure
 from workshop.core.wearer.fit import EASED
-from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Sums, Table
-from workshop.prints.work_sheet import names_of, not_for_a_pencil, questions, section
+from workshop.prints.blocks import RULED, Block, Document, Grid, Items, Paragraph, Section, Sums, Table
+from workshop.prints.formulas import Formula, formulas, is_read_across, put_in, read_across
+from workshop.prints.work_sheet import SHORT, not_for_a_pencil, questions, section
 from workshop.project import STEPS, Ease, Project
 from workshop.questions.wash import HUNG
 from workshop.tables.trade_rules import curve, ease_by_fit, rule
@@ -28,13 +28,13 @@ from workshop.words.calculations.in_inches import working_in
 from workshop.words.phrase import in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (
-    "How sure each number is (give or take) takes roots and a table of Student's t: the workshop works it out and "
-    "shows how."
+    "How sure each number is (give or take) needs square roots and a table of Student's t. The workshop works that out "
+    "and shows how."
 )
 MODEL = (
-    "The sums of this step are those of a jumper with straight pieces (drop shoulder). Shaped armholes, raglans and "
-    "yokes go by more rows than a sheet has room for: the workshop plans them row by row. Stitches and rows per "
-    "{10 cm} are those of the chosen cloth: washed, or hung where you plan from hung counts."
+    "These sums are for a sweater with straight pieces (drop shoulder). Shaped armholes, raglans and yokes need more "
+    "rows than a sheet has room for. The workshop plans those row by row. Use the stitches and rows per {10 cm} of the "
+    "fabric you chose: washed, or hung if you plan from hung counts."
 )
 NECK = (
     f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
@@ -57,14 +57,12 @@ STITCHES_OF = (
 )
 
 RIBS = [
-    f"of k{rib.knits}, p{rib.purls} the nearest multiple of {rib.repeat} and {rib.knits} more"
-    for rib in asked_edgings()
-    if rib.rib
+    f"k{rib.knits}, p{rib.purls}: a multiple of {rib.repeat} and {rib.knits} more" for rib in asked_edgings() if rib.rib
 ]
 BY_HAND = (
     f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
-    f"Cast on for a rib: {RIBS[0]} to that, {', '.join(RIBS[1:])} = {RULED}; "
-    "what the two differ by is increased or decreased in the first plain row",
+    f"Cast on for a rib, the nearest that fits ({'; '.join(RIBS)}) = {RULED}",
+    "Increase or decrease what the two differ by in the first plain row",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
     f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
     f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",
@@ -106,46 +104,60 @@ def blank_sheet(model: Plan, layout: Project) -> Document:
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(section(name, blocks, layout))
-    return Document("Work sheet", tuple(s for s in sections if s.blocks), LEAD)
+    return Document("Work sheet", _told_once([s for s in sections if s.blocks]), LEAD, in_columns=True)
 
 
-def _up_to_the_hanging(
-    asked: list[Block], sums: list["Formula"], layout: Project
-) -> tuple[list[Block], list["Formula"]]:
+def _told_once(sections: list[Section]) -> tuple[Section, ...]:
+    """The sections; where the figures of a formula are found is told where it comes first."""
+    first: dict[str, Section] = {}
+    out = []
+    for one in sections:
+        blocks: list[Block] = []
+        for block in one.blocks:
+            if isinstance(block, Sums) and len(block.told) > SHORT:
+                before = first.setdefault(f"{block.formula}: {block.told}", one)
+                if before is not one or any(b for b in blocks if isinstance(b, Sums) and b.told == block.told):
+                    where = "as before" if before is one else f"as in step {before.heading.split('.')[0]}"
+                    block = replace(block, told=where)
+            blocks.append(block)
+        out.append(replace(one, blocks=tuple(blocks)))
+    return tuple(out)
+
+
+def _up_to_the_hanging(asked: list[Block], sums: list[Formula], layout: Project) -> tuple[list[Block], list[Formula]]:
     """The step Wash: the sums of the cloth lying flat, and the weight to hang, come before the counts hung with it."""
     hung = f"{in_terms(HUNG.asks, layout.terms)}:"
     at = next((i for i, b in enumerate(asked) if isinstance(b, Paragraph) and b.text.startswith(hung)), None)
     if at is None:
         return asked, sums
     flat = [s for s in sums if any(w.key.startswith("swatches.") for w in s.workings)]
+    counted = [s for s in flat if all("per_10cm" in w.key for w in s.workings)]
     of_hung = [
-        replace(s, workings=tuple(replace(w, label=w.label.replace(", washed", ", hung")) for w in s.workings))
-        for s in flat
-        if all("per_10cm" in w.key for w in s.workings)
+        replace(s, workings=tuple(replace(w, label=WASHED.sub(", hung", w.label)) for w in s.workings)) for s in counted
     ]
-    before = [_to_fill_in(s, layout) for s in flat]
-    return [*asked[:at], *before, *asked[at:]], [*of_hung, *(s for s in sums if s not in flat)]
+    counts = [_to_fill_in(s, layout) for s in counted]
+    before = [_to_fill_in(s, layout) for s in flat if s not in counted]
+    under = 1 + next(i for i, b in enumerate(asked) if isinstance(b, Grid))
+    return [*asked[:under], *counts, *asked[under:at], *before, *asked[at:]], [
+        *of_hung,
+        *(s for s in sums if s not in flat),
+    ]
 
 
-def _by_hand_before(sums: "Formula", layout: Project) -> list[Block]:
+WASHED = re.compile(r", (washed|after washing)$")
+
+
+def _by_hand_before(sums: Formula, layout: Project) -> list[Block]:
     """What is worked out by hand for the figures of a formula."""
     if "level stitches" in sums.names:
         told = tuple(in_terms(t, layout.terms) for t in NECK)
         return [Paragraph("Round the neck", "head"), Items(told, bare=True)]
     if "stitches of all pieces" in sums.names:
-        head = ("Piece", "stitches across", "rows", "stitches × rows")
-        return [Grid(head, tuple((name, "", "", "") for name in STITCHES_OF))]
+        head = ("", "stitches across", "× rows", "= stitches")
+        return [
+            Sums("stitches across × rows", "", Grid(head, tuple((n, "", "", "") for n in STITCHES_OF)), spelled=True)
+        ]
     return []
-
-
-@dataclass(frozen=True, slots=True)
-class Formula:
-    """One formula, and all that it works out. ``names`` are its figures in cm, ``shown`` as the knitter reads them."""
-
-    formula: str
-    names: tuple[str, ...]
-    shown: tuple[str, ...]
-    workings: tuple[Calculation, ...]
 
 
 REPEATS = ("gauge.", "target.shoulder_drop")
@@ -154,45 +166,12 @@ REPEATS = ("gauge.", "target.shoulder_drop")
 
 def _sums(name: str, model: Plan, layout: Project) -> list[Formula]:
     """The formulas of a step in their order, each once."""
-    found: dict[str, list[Calculation]] = {}
-    for working in model.workings:
-        wanted = step_of_working(working.key) == name and not working.key.startswith(REPEATS)
-        if wanted and not not_for_a_pencil(working):
-            found.setdefault(_general(working.formula)[0], []).append(working)
-    sums = []
-    for formula, workings in found.items():
-        names = _in_order(formula, workings[0])
-        shown = working_in(_generalised(workings[0], formula, names), layout.units)
-        sums.append(Formula(shown.formula, names, tuple(f.name for f in shown.figures), tuple(_each(workings, layout))))
-    return sums
-
-
-LENGTH_OF_ITS_OWN = re.compile(r"^(?P<own>[a-z ]+)(?P<by> × (?P<along>rows|stitches) per 10 cm ÷ (10|4))$")
-
-
-def _general(formula: str) -> tuple[str, str]:
-    """A formula for any blend and any piece, and the figure that had a name of its own."""
-    formula = re.sub(r"(share|sizes) (\d) \([^)]*\)", r"\1 \2", formula)
-    own = LENGTH_OF_ITS_OWN.match(formula)
-    if own is None:
-        return formula, ""
-    side = "its length" if own["along"] == "rows" else "its width"
-    return side + own["by"], own["own"]
-
-
-def _in_order(formula: str, working: Calculation) -> tuple[str, ...]:
-    """The figures of a formula in its order, under their general names."""
-    _, own = _general(working.formula)
-    names = [_general(f.name)[0] for f in working.figures if f.name != own]
-    names += [formula.split(" × ", maxsplit=1)[0]] if own else []
-    return tuple(dict.fromkeys(names_of(names).findall(formula)))
-
-
-def _generalised(working: Calculation, formula: str, names: Iterable[str]) -> Calculation:
-    """A working with the general formula and figures, to be said in the units of a knitter."""
-    units = {_general(f.name)[0]: f.unit for f in working.figures}
-    figures = tuple(Figure(n, 0.0, units.get(n, "cm")) for n in names)
-    return replace(working, formula=formula, formula_in_inches=_general(working.formula_in_inches)[0], figures=figures)
+    wanted = (
+        w
+        for w in model.workings
+        if step_of_working(w.key) == name and not w.key.startswith(REPEATS) and not not_for_a_pencil(w)
+    )
+    return [replace(f, workings=tuple(_each(f.workings, layout))) for f in formulas(wanted, layout.units)]
 
 
 def _each(workings: Iterable[Calculation], layout: Project) -> Iterable[Calculation]:
@@ -213,15 +192,52 @@ def _to_fill_in(sums: Formula, project: Project) -> Sums:
     """The formula, a table with a row for each thing that it works out, and where its figures are found."""
     rules = list(dict.fromkeys(w.rounded_to for w in sums.workings))
     units = list(dict.fromkeys(working_in(w, project.units).unit for w in sums.workings))
-    head = ["", *(in_terms(n, project.terms) for n in sums.shown), f"= {units[0]}".rstrip() if len(units) == 1 else "="]
+    across = read_across(sums.formula, sums.shown)
+    head = ["", *(in_terms(n, project.terms) for n in across), f"= {units[0]}".rstrip() if len(units) == 1 else "="]
     if any(rules):
-        head.append("taken")
-    rows = [(_label(w, project, units, rules), *[""] * (len(head) - 1)) for w in sums.workings]
+        head.append("rounded")
+    where = _where(sums, rules, project)
+    side_by_side = _side_by_side(sums, project)
+    if side_by_side:
+        return Sums(in_terms(sums.formula, project.terms), where, side_by_side)
+    name, labels = _of_each_swatch([_label(w, project, units, rules) for w in sums.workings])
+    rows = [(label, *[""] * (len(head) - 1)) for label in labels]
     if "smaller girth" in sums.names:  # other classes leave other measures out
         rows += [("another measure", *[""] * (len(head) - 1))] * 2
-    told = "; ".join(found_of(sums.names, project))
-    rounded = f", taken {rounding_words(rules[0])}" if len(rules) == 1 and rules[0] else ""
-    return Sums(f"= {in_terms(sums.formula, project.terms)}{rounded}", told, Grid(tuple(head), tuple(rows)))
+    grid, spelled = Grid(tuple(head), tuple(rows)), is_read_across(sums, across)
+    return Sums(in_terms(sums.formula, project.terms), where, grid, name, spelled=spelled)
+
+
+def _where(sums: Formula, rules: list[str], project: Project) -> str:
+    """Where the figures of a formula are found, and how its result is rounded."""
+    told = list(found_of(sums.names, project))
+    if len(rules) == 1 and rules[0]:
+        told.append(f"rounded {rounding_words(rules[0])}")
+    return "; ".join(told)
+
+
+def _side_by_side(sums: Formula, project: Project) -> Grid | None:
+    """Several results of every swatch under their counts: a row for each, the sum in every cell; else None."""
+    found = [OF_SWATCH.match(in_terms(working_in(w, project.units).label, project.terms)) for w in sums.workings]
+    told = list(dict.fromkeys(SAID_ALREADY.sub("", f[3]).removeprefix(", ") for f in found if f and not f[1]))
+    if not all(found) or len(told) < 2:
+        return None
+    cell = f"{put_in(sums.formula, dict.fromkeys(sums.shown, RULED))} = {RULED}"
+    swatches = tuple(dict.fromkeys(f"Swatch {f[2]}" for f in found if f))
+    return Grid(("", *swatches), tuple((name[0].upper() + name[1:], *[cell] * len(swatches)) for name in told))
+
+
+def _of_each_swatch(labels: list[str]) -> tuple[str, list[str]]:
+    """What is worked out of each swatch, said once, and the swatches; labels of anything else stay as they are."""
+    found = [OF_SWATCH.match(label) for label in labels]
+    said = {(f[1], f[3]) for f in found if f}
+    if len(labels) < 2 or len(said) != 1 or not all(found):
+        return "", labels
+    before, after = said.pop()
+    return f"{before}{'each swatch' if before else 'Each swatch'}{after}", [f[2] for f in found if f]
+
+
+OF_SWATCH = re.compile(r"^(.*)\b[Ss]watch ([A-Z])\b(.*)$")
 
 
 def _borders() -> str:
@@ -240,7 +256,8 @@ def _weights(project: Project) -> list[Block]:
     rows = []
     for known in all_weights():
         counts = f"{known.stitches_low:g} to {known.stitches_high:g}"
-        rows.append((known.label, counts, show_needle(known.start_needle_mm, project.needle_names)))
+        named = re.sub(r", [^:,]* sts\b", "", known.label)  # the counts stand beside it
+        rows.append((named, counts, show_needle(known.start_needle_mm, project.needle_names)))
     head = ("Weight", worded("stitches in {10 cm}", project), "usual start needle")
     return [Table(head, tuple(rows))]
 
@@ -255,8 +272,8 @@ def _eases(project: Project) -> Table:
 
 
 TABLES = (
-    "What was not measured comes from a table of sizes: 'workshop tables women' prints one, and so do men, youth, "
-    "children and babies."
+    "Anything you didn't measure comes from a table of sizes. 'workshop tables women' prints one. There are also men, "
+    "youth, children and babies."
 )
 
 
@@ -264,12 +281,14 @@ def _curves(project: Project) -> list[Block]:
     """What is read off between the sizes: by chest."""
     rows = []
     for name in ("shoulder_drop", "neck_width", "back_neck_drop", "front_neck_depth"):
-        told = "; ".join(": ".join(show_length(cm, project.units) for cm in point) for point in curve(name))
-        rows.append((name.replace("_", " ").capitalize(), told))
-    return [Table(("Where nobody measures (from memory)", "chest: value"), tuple(rows))]
+        points = [[show_length(cm, project.units).removesuffix(f" {project.units}") for cm in p] for p in curve(name)]
+        rows.append((name.replace("_", " ").capitalize(), "; ".join(": ".join(point) for point in points)))
+    return [Table(("Where nobody measures (from memory)", f"chest: value, in {project.units}"), tuple(rows))]
 
 
-SAID_ALREADY = re.compile(r",? (between the sizes of the table|from the chest|from the table|off needles|washed)$")
+SAID_ALREADY = re.compile(
+    r",? (between the sizes of the table|from the chest|from the table|off needles|washed|(before|after) washing)$"
+)
 """Ends of labels that the step or the formula says."""
 
 

@@ -20,11 +20,15 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark."""
+    """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark.
+
+    On paper ``fine`` ones, to look things up in, stand in columns and smaller letters.
+    """
 
     items: tuple[str, ...]
     ticked: bool = False
     bare: bool = False
+    fine: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +73,12 @@ class Sums:
 
     formula: str
     told: str
-    """Where the figures are to be found; empty where their names say it."""
+    """Where the figures are to be found, or who says so; empty where their names say it."""
     grid: Grid
+    name: str = ""
+    """What it works out, where the rows only say of which swatch."""
+    spelled: bool = False
+    """Whether the heads of the grid, read across, are the formula."""
 
 
 Block = Paragraph | Items | Table | Drawing | RowBoxes | Sums
@@ -82,6 +90,8 @@ class Section:
 
     heading: str
     blocks: tuple[Block, ...]
+    whole: bool = False
+    """Whether it stays on one page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,3 +102,7 @@ class Document:
     sections: tuple[Section, ...]
     lead: str = ""
     """A line under the title."""
+    mark: str = ""
+    """The mark of the plan that it shows (core/plan_mark.py); empty where there is none."""
+    in_columns: bool = False
+    """Whether it is a sheet to fill in or to check sums by: on paper in columns and smaller letters."""

@@ -5,8 +5,10 @@ from itertools import combinations
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
+from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
+from workshop.core.plan_mark import plan_mark
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
@@ -15,7 +17,8 @@ from workshop.progress import next_step, progress
 from workshop.project import Project
 from workshop.questions.steps import asked_as
 from workshop.steps import step
-from workshop.tables.glossary import abbreviations_in
+from workshop.tables.glossary import abbreviations_in, words, words_in
+from workshop.tables.trade_rules import CautionText
 from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
@@ -23,7 +26,7 @@ from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.phrase import in_terms, in_terms_of, say_check, working_lines
+from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""
@@ -45,19 +48,18 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
 
     ``columns`` is the room for drawings.
     """
-    project = plan.project
-    sections = [where_it_stands(plan)]
+    sections = [progress_section(plan)]
     if plan.made.pieces:
         sections += [
             measurements(plan),
             worth_knowing(plan),
-            _cloth(plan),
+            _fabric(plan),
             _schematic(plan, plain, columns),
             yarn_section(plan),
             _pieces(plan),
             abbreviations_section(plan),
             *_instructions(plan),
-            Section("Making up", (Items(finishing(plan), ticked=True),)),
+            finishing_section(plan),
         ]
     else:
         sections += _so_far(plan)
@@ -65,42 +67,58 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
         sections.append(cautions_section(plan))
     if workings and plan.workings:
         sections.append(_workings(plan))
-    title = project.title or "A jumper without a name yet"
-    return Document(title, tuple(s for s in sections if s.blocks))
+    return Document(title_of(plan), tuple(s for s in sections if s.blocks), mark=plan_mark(plan) or "")
 
 
-def where_it_stands(plan: Plan) -> Section:
-    """What is open, what comes next, and all that wants another look."""
+def title_of(plan: Plan) -> str:
+    """The name of the project, or words for one that has none yet."""
+    return plan.project.title or in_terms("A sweater without a name yet", plan.project.terms)
+
+
+def progress_section(plan: Plan) -> Section:
+    """What is done, what is still to answer, what comes next, all questions of the checks, and the mark of the plan."""
     steps = progress(plan)
     upcoming = next_step(steps)
     blocks: list[Block] = []
-    if all(s.state == "done" for s in steps):
+    titles = {s.name: in_terms(step(s.name).title, plan.project.terms) for s in steps}
+    done = [titles[s.name] for s in steps if s.state == "done"]
+    if len(done) == len(steps):
         blocks.append(Paragraph("All steps are done: this is the plan to knit from."))
     else:
-        blocks.append(
-            Table(
-                ("Step", "State", "Open"),
-                tuple(
-                    (
-                        in_terms(step(s.name).title, plan.project.terms),
-                        s.state,
-                        _open(s.missing, plan.project) or s.because,
-                    )
-                    for s in steps
-                ),
-            )
-        )
+        if done:
+            blocks.append(Paragraph(f"Done: {', '.join(done)}."))
+        rows = [
+            (titles[s.name], s.state, shortened(_open(s.missing, plan.project) or s.because))
+            for s in steps
+            if s.state != "done"
+        ]
+        blocks.append(Table(("Step", "State", "Still to do"), tuple(rows)))
         upcoming_step = step(upcoming.name)
         text = f"Next: {upcoming_step.title}. {upcoming_step.what}"
         blocks.append(Paragraph(in_terms_of(text, plan.project)))
     for check in plan.checks:
         if check.level in ("stop", "look"):
             blocks.append(Paragraph(say_check(check, plan.project), check.level))
-    return Section("Where it stands", tuple(blocks))
+    mark = plan_mark(plan)
+    if mark is not None:
+        blocks.append(Paragraph(f"Plan mark {mark}. A print with another mark shows an older plan."))
+    return Section("Progress", tuple(blocks))
+
+
+MOST_IN_A_CELL = 60
+"""Characters of a text of any length that a table has room for."""
+
+
+def shortened(text: str) -> str:
+    """A text that would fill line after line of a narrow cell, cut at a word where there is one."""
+    if len(text) <= MOST_IN_A_CELL:
+        return text
+    cut = text[: MOST_IN_A_CELL - 1]
+    return f"{cut.rsplit(' ', 1)[0] if ' ' in cut[MOST_IN_A_CELL // 2 :] else cut} …"
 
 
 def worth_knowing(plan: Plan) -> Section:
-    """What the workshop noticed about body and shape, and what the knitter said is right as it is."""
+    """What the workshop noticed about body and shape, and what the knitter has confirmed."""
     told = [say_check(c, plan.project) for c in plan.checks if c.level == "note" and c.step in ("measure", "shape")]
     return Section("Worth knowing", (Items(tuple(told)),) if told else ())
 
@@ -144,10 +162,11 @@ def measurements(plan: Plan) -> Section:
             )
         )
     text = (
-        "Finished means washed and dry. The range holds the truth 95 times in 100: it counts how the swatch's places "
-        "differed, how finely they were read, and that hands change over the weeks."
+        "Finished means washed and dry. 19 times in 20 the real size falls in the likely range. It allows for uneven "
+        "knitting, for reading the ruler, and for your knitting getting tighter or looser over the weeks."
     )
-    blocks: list[Block] = [Table(("Measurement", "Finished", "Likely", "Body", "Ease"), tuple(rows)), Paragraph(text)]
+    head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
+    blocks: list[Block] = [Table(head, tuple(rows)), Paragraph(text)]
     return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 
 
@@ -163,31 +182,33 @@ def _of_swatch(plan: Plan, name: str) -> list[str]:
     return lines
 
 
-def _cloth(plan: Plan) -> Section:
+def _fabric(plan: Plan) -> Section:
     assert plan.gauge is not None
     swatch = plan.gauge.swatch
     lines = _of_swatch(plan, swatch.id)
     yarn = plan.project.yarn_of(swatch)
     named = yarn.name if yarn and yarn.name else "the yarn"
-    needle = show_needle(swatch.needle_mm, plan.project.needle_names) if swatch.needle_mm else "needles not noted"
+    needle = (
+        show_needle(swatch.needle_mm, plan.project.needle_names) if swatch.needle_mm else "a needle you didn't note"
+    )
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
     worked = "in the round" if swatch.worked == "round" else "flat"
-    head = f"Swatch {swatch.id}: {named} on {needle}{material}, worked {worked}."
+    head = f"Swatch {swatch.id}: {named} on {needle}{material}, knitted {worked}."
     return Section(
-        "The cloth", (Paragraph(head), gauges_table(plan.gauge, plan.project), Items(tuple(dict.fromkeys(lines))))
+        "The fabric", (Paragraph(head), gauges_table(plan.gauge, plan.project), Items(tuple(dict.fromkeys(lines))))
     )
 
 
 def gauges_table(gauge: DesignGauge, project: Project) -> Table:
-    """Both gauges side by side: the one that everything is counted from, and the one that the tape meets now."""
+    """Both gauges side by side: the one that everything is counted from, and the one on the needles."""
     rows = []
     for name, known, unwashed in (
         ("Stitches", gauge.stitches, gauge.unwashed_stitches),
         ("Rows", gauge.rows, gauge.unwashed_rows),
     ):
-        now = show_gauge(unwashed.per_10cm, project.units) if unwashed else "not counted"
+        now = likely_gauge(unwashed, project.units, named=False) if unwashed else "not counted"
         rows.append((name, f"{show_gauge(known.per_10cm, project.units)}, {known.state}", now))
-    head = ("Gauge", "Counted from", "Unwashed: while you knit")
+    head = ("Gauge", "The plan uses", "While you knit, unwashed")
     return Table(tuple(in_terms(h, project.terms) for h in head), tuple(rows))
 
 
@@ -210,30 +231,45 @@ def yarn_section(plan: Plan) -> Section:
 
 
 def _pieces(plan: Plan) -> Section:
-    rows = []
-    for piece in plan.made.pieces:
-        rows.append(
-            (
-                piece.name.capitalize(),
-                str(piece.cast_on or piece.widest),
-                str(piece.widest_whole),
-                str(piece.bound_off or "divides"),
-                f"{len(piece.rows)} {'rounds' if piece.worked == 'round' else 'rows'}",
-            )
+    project = plan.project
+    rows = [
+        (
+            piece.name.capitalize(),
+            in_terms(_begins_with(piece), plan.project.terms),
+            str(piece.widest_whole),
+            str(piece.bound_off) if piece.bound_off else _split(piece, plan),
+            counted(len(piece.rows), "round" if piece.worked == "round" else "row"),
         )
+        for piece in plan.made.pieces
+    ]
     seams = tuple(
         f"{s.a} to {s.b}: "
         + (
             f"{s.a_rows} and {s.b_rows} rows"
             if s.a_rows is not None
-            else f"{show_length(s.a_cm or 0, plan.project.units)} and {show_length(s.b_cm or 0, plan.project.units)}"
+            else f"{show_length(s.a_cm or 0, project.units)} and {show_length(s.b_cm or 0, project.units)}"
         )
         + _eased(s.difference_percent)
         for s in plan.made.seams
     )
-    table = Table(("Piece", "Begins with", "Widest", "Left at the end", "Worked"), tuple(rows))
-    blocks: tuple[Block, ...] = (table, *_about_halves(plan), Paragraph("Edges that meet:"), Items(seams))
-    return Section("Pieces and seams", blocks)
+    table = Table(("Piece", "Cast on", "Widest", "Ends with", "Length"), tuple(rows))
+    met: tuple[Block, ...] = (Paragraph("Edges that meet:"), Items(seams)) if seams else ()
+    return Section("Pieces and seams", (table, *_about_halves(plan), *met))
+
+
+def _split(piece: Piece, plan: Plan) -> str:
+    """How a piece ends that leaves no stitches to bind off: others go on with them."""
+    return "neck split" if any(p.role is SHOULDER for p in plan.made.growing_from(piece)) else "divided"
+
+
+def _begins_with(piece: Piece) -> str:
+    """Stitches that a piece begins with, and whence they come where they are not cast on."""
+    if piece.picked_up is not None:
+        return f"{piece.widest} picked up"
+    if piece.parent is None:
+        return str(piece.cast_on)
+    already = piece.widest_whole - piece.widest
+    return f"{piece.cast_on} ({already} already bound off)" if already else f"{piece.cast_on} held"
 
 
 ALIKE_PERCENT = 0.5
@@ -245,7 +281,7 @@ def _eased(percent: float) -> str:
     if abs(percent) < ALIKE_PERCENT:
         return ""
     longer = "longer: ease it in" if percent > 0 else "shorter: stretch it a little"
-    return f" (the first is {abs(percent):.1f} % {longer} as you sew)"
+    return f" (the first is {abs(percent):.1f}% {longer} as you sew)"
 
 
 def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
@@ -254,8 +290,8 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     if all(a.cast_on == b.cast_on for a, b in combinations(shoulders, 2) if a.parent is b.parent):
         return ()
     text = (
-        "Two shoulders are mirror images one row apart: where one begins with fewer stitches, its first step is bound "
-        "off in the row that divides the piece."
+        "The two shoulders are mirror images one row apart. Where one begins with fewer stitches, its first step was "
+        "bound off in the row of the neck split."
     )
     return (Paragraph(in_terms_of(text, plan.project)),)
 
@@ -268,13 +304,29 @@ def _instructions(plan: Plan) -> list[Section]:
     return found
 
 
+def finishing_section(plan: Plan) -> Section:
+    """Sewing up, washing and the ends: one short list that stays on one page."""
+    return Section(in_terms("Finishing", plan.project.terms), (Items(finishing(plan), ticked=True),), whole=True)
+
+
+TECHNIQUES = (
+    *("stockinette", "garter stitch", "rib", "cast on", "bind off", "work even", "increase", "decrease", "short rows"),
+    *("pick up and knit", "three-needle bind-off", "yarn over", "purl bump", "edge stitch", "stitch marker"),
+    *("stitch holder", "buttonhole", "bust dart", "graft", "blocking"),
+)
+"""Words of the trade, as the US says them, that a plan explains where it uses them: what one does with the needles."""
+
+
 def abbreviations_section(plan: Plan) -> Section:
-    """The abbreviations that the instructions use, spelled out."""
+    """The abbreviations and the words of the trade that the plan uses, spelled out."""
     terms = plan.project.terms
-    lines = [*before_knitting(plan), *(line for piece in instructions(plan) for line in piece.lines)]
-    used = abbreviations_in("\n".join(lines))
-    told = (f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in used)
-    return Section("Abbreviations", (Items(tuple(told)),) if used else ())
+    lines = [*before_knitting(plan), *(line for piece in instructions(plan) for line in piece.lines), *finishing(plan)]
+    text = "\n".join(lines)
+    short = abbreviations_in(text)
+    told = [f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in short]
+    used = words_in(text)
+    told += [f"{w.called(terms)}: {in_terms(w.means, terms)}" for w in words() if w.us in TECHNIQUES and w in used]
+    return Section("Abbreviations and terms", (Items(tuple(told), fine=True),) if told else ())
 
 
 def _so_far(plan: Plan) -> list[Section]:
@@ -295,7 +347,13 @@ def _so_far(plan: Plan) -> list[Section]:
 
 def cautions_section(plan: Plan) -> Section:
     """Cautions, with who says so."""
-    return Section("Cautions", (Items(tuple(f"{c.text} ({c.authority})" for c in plan.cautions)),))
+    return Section("Cautions", (Items(tuple(_cautioned(c) for c in plan.cautions)),))
+
+
+def _cautioned(caution: CautionText) -> str:
+    """A caution with its source, said once."""
+    said = caution.authority.replace("common practice, no source", "common practice")
+    return f"{caution.text} (Source: {said.replace(' (', ', ').replace(')', '')}.)"
 
 
 def _workings(plan: Plan) -> Section:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from workshop.core.cloth.gauge import WHEN_COUNTED
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.finished import Range, ease_of, expected
 from workshop.core.plan import Plan
@@ -16,9 +17,10 @@ from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import difference_shown, show_length
 from workshop.words.drawn import schematic_notes
 from workshop.words.lines import wrapped
+from workshop.words.phrase import in_terms, stitch_words
 
 NOTHING_YET = (
-    "Nothing can be drawn here yet: pictures come with swatches, their counts, the measurements and the shape.",
+    "There's nothing to draw here yet. Pictures come with swatches, their counts, the measurements and the shape.",
 )
 
 ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
@@ -52,6 +54,7 @@ def _swatches(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
             planned.border_rows,
             planned.mark,
             knitted=swatch.cast_on is not None or swatch.rows is not None,
+            stitch=in_terms(stitch_words(swatch), plan.project.terms),
         )
         lines += [*swatch_text(to_knit, columns=columns, plain=plain), ""]
     return tuple(lines[:-1])
@@ -73,7 +76,7 @@ def _windows(plan: Plan, state: State, columns: int, plain: bool) -> tuple[str, 
             count = gauge.per_10cm * window_cm(units) / 10
             window = Window(round(count * 4) / 4, 4 if units == "in" else 10, units, along)
             lines += [
-                f"Swatch {known.swatch.id}, {along}, {state}",
+                f"Swatch {known.swatch.id}, {along}, {WHEN_COUNTED[state]}",
                 *window_text(window, columns=columns, plain=plain),
                 "",
             ]
@@ -84,18 +87,18 @@ def _washed(plan: Plan, columns: int, plain: bool) -> tuple[str, ...]:
     """10 cm, or 4 in, of every swatch before the wash, and what they are after it."""
     lines: list[str] = []
     for known in plan.swatches:
-        cloth = _cloth_of(known, window_cm(plan.project.units))
+        cloth = cloth_of(known, window_cm(plan.project.units))
         if cloth is not None:
             drawn = wash_text(cloth, _show(plan), columns=columns, plain=plain)
             lines += [f"Swatch {known.swatch.id}: the same stitches and rows", *drawn, ""]
-            hung = _cloth_of(known, window_cm(plan.project.units), hung=True)
+            hung = cloth_of(known, window_cm(plan.project.units), hung=True)
             if hung is not None:
                 hanging = wash_text(hung, _show(plan), columns=columns, plain=plain, after="Hung for a day")
                 lines += [f"Swatch {known.swatch.id}, washed and hung", *hanging, ""]
     return tuple(lines[:-1])
 
 
-def _cloth_of(known: MeasuredSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
+def cloth_of(known: MeasuredSwatch, side_cm: float, *, hung: bool = False) -> Washed | None:
     """The cloth after the wash, or hanging: its rows then, and its stitches where they were counted so too."""
     sizes = []
     if hung and ("hung", "rows") not in known.gauges:

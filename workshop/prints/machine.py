@@ -12,6 +12,8 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
+from workshop.core.plan_mark import plan_mark
+from workshop.prints.dated import today
 from workshop.progress import progress
 from workshop.project import STATES, Project, State
 from workshop.words.before import before_knitting
@@ -29,6 +31,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "version": VERSION,
         "title": plan.project.title,
         "units": plan.project.units,
+        "plan_mark": plan_mark(plan),
         "steps": [
             {"name": s.name, "state": s.state, "missing": list(s.missing), "because": s.because} for s in progress(plan)
         ],
@@ -55,7 +58,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         },
         "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),
-        "yarn": _yarn(plan),
+        "yarn": yarn_data(plan),
         "instructions": [{"piece": w.title, "lines": list(w.lines)} for w in instructions(plan)],
         "before": list(before_knitting(plan)),
         "finishing": list(finishing(plan)),
@@ -75,9 +78,12 @@ def summary_data(plan: Plan) -> dict[str, object]:
     }
 
 
-def dumps(plan: Plan) -> str:
-    """The summary as JSON text."""
-    return json.dumps(summary_data(plan), ensure_ascii=False, indent=1, allow_nan=False)
+def dumps(plan: Plan, *, dated: bool = False) -> str:
+    """The summary as JSON text; a print is ``dated``."""
+    data = summary_data(plan)
+    if dated:
+        data["printed_on"] = today().isoformat()
+    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
 
 
 def _in_cm(project: Project) -> Project:
@@ -103,6 +109,8 @@ def _gauge(plan: Plan) -> dict[str, object]:
         "rows_u95_percent": _r(g.rows.u95_percent) if g else None,
         "unwashed_stitches_per_10cm": _r(g.unwashed_stitches.per_10cm) if g and g.unwashed_stitches else None,
         "unwashed_rows_per_10cm": _r(g.unwashed_rows.per_10cm) if g and g.unwashed_rows else None,
+        "unwashed_stitches_u95_percent": _r(g.unwashed_stitches.u95_percent) if g and g.unwashed_stitches else None,
+        "unwashed_rows_u95_percent": _r(g.unwashed_rows.u95_percent) if g and g.unwashed_rows else None,
     }
 
 
@@ -226,7 +234,8 @@ def _seams(plan: Plan) -> list[dict[str, object]]:
     return out
 
 
-def _yarn(plan: Plan) -> dict[str, object]:
+def yarn_data(plan: Plan) -> dict[str, object]:
+    """The yarn to buy as plain data; null where it is unknown."""
     need = plan.yarn
     if need is None:
         empty = {"low": None, "likely": None, "high": None}

@@ -1,77 +1,78 @@
 """The finished plan on paper: what to knit from at the kitchen table, with a box for every row."""
 
 import re
+from dataclasses import replace
 
+from workshop.core.constructions import construction
+from workshop.core.edgings import edging
+from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
+from workshop.core.plan_mark import plan_mark
 from workshop.prints.blocks import Block, Document, Drawing, Grid, Items, Paragraph, RowBoxes, Section, Table
 from workshop.prints.document import (
     abbreviations_section,
     cautions_section,
+    finishing_section,
     gauges_table,
     measurements,
+    progress_section,
     shapes_of,
     summary,
-    where_it_stands,
+    title_of,
     worth_knowing,
     yarn_section,
 )
 from workshop.progress import progress
 from workshop.project import Project
-from workshop.questions.steps import fields
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.before import before_knitting, finer_needle
-from workshop.words.instructions import PieceWords, finishing, instructions
+from workshop.words.instructions import PieceWords, instructions
 from workshop.words.phrase import counted, in_terms_of
 from workshop.words.rows.row_actions import deeds
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
 
-TOGETHER = re.compile(r"shaped as the next (\d+) lines say")
+TOGETHER = re.compile(r"(?:shaped as|with the shaping in) the next (\d+) lines")
 """How an instruction ends whose rows are shaped in several ways at once."""
 
 ITS_ROW = re.compile(r" on (?:row|round) \d+$")
 
-ROW_NOTE = "Each small box is a row: cross it out when it is knitted. In a row with a heavy box something happens."
-SHAPE_KEYS = ("construction", "worked", "front", "neckline", "sleeve", "waist", "hem")
+ROW_NOTE = "Each small box is a row: cross it out when you've knitted it. Heavy boxes are shaping rows."
 
 
 def plan_sheet(plan: Plan) -> Document:
-    """The finished plan; for a project under way, what is known and what is still open."""
+    """The finished plan; for a project under way, what is known and what is still to answer."""
     if not plan.made.pieces:
         return summary(plan)
+    still_open = _open(plan)
+    schematic = Section("Schematic", (Drawing((), shapes_of(plan)),))  # it does not break, so it stands where it fits
+    yarn = (replace(yarn_section(plan), whole=True), Section("Care", (Paragraph(_care(plan)),), whole=True))
     sections = [
-        *_open(plan),
+        *still_open,
         _at_a_glance(plan),
-        measurements(plan),
-        yarn_section(plan),
-        Section("Care", (Paragraph(_care(plan)),)),
+        *((*yarn, schematic, measurements(plan)) if still_open else (schematic, measurements(plan), *yarn)),
         worth_knowing(plan),
         abbreviations_section(plan),
         Section("Before the first row", (Items(before_knitting(plan)),)),
-        Section("Schematic", (Drawing((), shapes_of(plan)),)),  # it does not break: text fills pages before it
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
-    sections.append(Section("Making up", (Items(finishing(plan), ticked=True),)))
+    sections.append(finishing_section(plan))
     if plan.cautions:
         sections.append(cautions_section(plan))
-    sections.append(Section("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),)))
-    return Document(plan.project.title or "A jumper without a name yet", tuple(s for s in sections if s.blocks))
+    sections.append(
+        Section("My notes", (Grid(("Date", "What I changed, and what I saw"), (("", ""),) * 5),), whole=True)
+    )
+    return Document(title_of(plan), tuple(s for s in sections if s.blocks), mark=plan_mark(plan) or "")
 
 
 def _open(plan: Plan) -> list[Section]:
-    """What is still open, before anything else; nothing where all is done."""
+    """What is still to do, before anything else; nothing where all is done. The mark stands at the head of a print."""
     if all(s.state == "done" for s in progress(plan)):
         return []
-    told = where_it_stands(plan)
-    blocks = (_undone(b) if isinstance(b, Table) else b for b in told.blocks)
-    return [Section(told.heading, tuple(blocks))]
-
-
-def _undone(steps: Table) -> Table:
-    """The table of steps without those that are done."""
-    return Table(steps.head, tuple(row for row in steps.rows if row[1] != "done"))
+    told = progress_section(plan)
+    return [replace(told, blocks=told.blocks[:-1])]
 
 
 def _at_a_glance(plan: Plan) -> Section:
@@ -79,18 +80,39 @@ def _at_a_glance(plan: Plan) -> Section:
     assert plan.gauge is not None
     project = plan.project
     rows = [("Yarn", _yarn(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
-    asked = {f.key: f for f in fields("shape", project)}
-    chosen = [asked[f"garment.{k}"].shown(project) for k in SHAPE_KEYS if f"garment.{k}" in asked]
-    rows.append(("Shape", "; ".join(filter(None, chosen))))
-    shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text or name == "Shape")
+    rows.append(("Shape", _shape(project)))
+    shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text)
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
+
+
+SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves", "none": "no sleeves"}
+SIDES = {"straight": "straight sides", "shaped": "sides shaped at the waist"}
+
+
+def _shape(project: Project) -> str:
+    """The answers to the shape in two or three sentences."""
+    chosen, made = project.garment, construction(project.garment.construction)
+    opened = chosen.front == "open"
+    if made.in_one_piece:
+        worked = "in one piece" + (", back and forth" if opened else ", in the round")
+    elif chosen.worked == "round":
+        worked = "in one piece to the underarm, back and forth" if opened else "in the round"
+    else:
+        worked = "flat, in pieces to sew"
+    neck = f"{neckline(chosen.neckline).label.split(',')[0]} neck"
+    details = [neck, SLEEVES[chosen.sleeve or "none"], SIDES[chosen.waist or "straight"]]
+    edges = edging(chosen.hem)
+    edged = "No edging: the edges roll." if edges.name == "none" else f"Hem, cuffs and bands in {edges.words}."
+    told = ", ".join(details[:2]) + f" and {details[2]}."
+    garment = "Cardigan" if opened else "Pullover"
+    return f"{garment} with {made.label}, knitted {worked}. {told[0].upper()}{told[1:]} {edged}"
 
 
 def _yarn(project: Project) -> str:
     yarn = project.design_yarn
     if yarn is None:
         return ""
-    blend = ", ".join(f"{p.percent:g} % {p.fibre}" for p in yarn.fibres)
+    blend = ", ".join(f"{p.percent:g}% {p.fibre}" for p in yarn.fibres)
     return ", ".join(filter(None, (yarn.name, yarn.weight, blend)))
 
 
@@ -99,7 +121,7 @@ def _to_buy(plan: Plan) -> str:
         return ""
     have = (plan.project.design_yarn.balls if plan.project.design_yarn else None) or 0
     more = plan.yarn.balls - have
-    buy = f"{counted(more, 'ball')} {'more ' if have else ''}of one dye lot" if more > 0 else "nothing more"
+    buy = f"{counted(more, 'more ball' if have else 'ball')} of one dye lot" if more > 0 else "nothing more"
     return f"{buy} ({counted(plan.yarn.balls, 'ball')} in all; you have {have})" if have else buy
 
 
@@ -109,25 +131,27 @@ def _needles(plan: Plan) -> str:
     if swatch is None or swatch.needle_mm is None:
         return ""
     finer_mm, names = finer_needle(plan), project.needle_names
-    told = [f"{show_needle(swatch.needle_mm, names)} {'throughout' if finer_mm is None else 'for the plain cloth'}"]
-    if finer_mm is not None and project.garment.hem != "none":
-        told.append(f"{show_needle(finer_mm, names)} for hem, cuffs and band")
-    return "; ".join(filter(None, (*told, swatch.needle_material)))
+    material = f" ({swatch.needle_material})" if swatch.needle_material else ""
+    told = f"{show_needle(swatch.needle_mm, names)}{material}"
+    if finer_mm is None or project.garment.hem == "none":
+        return f"{told} throughout"
+    return f"{told}; {show_needle(finer_mm, names)} for hem, cuffs and bands"
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:
     units, finished = plan.project.units, plan.made.finished_cm
     reach, ease = plan.ranges["chest"], plan.ease.get("chest")
-    chest = f"{show_length(finished['chest'], units)}, likely {show_range(reach.low, reach.high, units)}"
-    chest += f"; ease {show_length(ease.likely, units)}" if ease else ""
+    chest = f"{show_length(finished['chest'], units)}, likely range {show_range(reach.low, reach.high, units)}"
+    chest += f", ease {show_length(ease.likely, units)}" if ease else ""
     return [("Finished chest", chest), ("Finished length", show_length(finished["length"], units))]
 
 
 def _care(plan: Plan) -> str:
     yarn = plan.project.design_yarn
     if yarn is None or not yarn.care:
-        return "Wash the garment as the swatch was washed; write the ball band's advice here and keep the band."
-    return f"{yarn.care[0].upper()}{yarn.care[1:]}: as the swatch was washed, or its numbers are for another garment."
+        return "Wash it as you washed the swatch. Write the ball band's advice here, and keep the band."
+    told = f"{yarn.care[0].upper()}{yarn.care[1:]}".rstrip(".")
+    return f"{told}, as you washed the swatch. Washed otherwise, the size may differ."
 
 
 def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
@@ -137,7 +161,7 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
     blocks: list[Block] = [Paragraph(piece.measures + ".")]
     if first:
         blocks.append(Paragraph(ROW_NOTE))
-    waiting, merged = 0, None
+    still_to_tell, merged = 0, None
     for line in piece.lines:
         blocks.append(Items((line,), ticked=True))
         found = ROWS.match(line)
@@ -147,13 +171,17 @@ def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:
             blocks += [RowBoxes(begin, end, here, label) for label in times]
             together = TOGETHER.search(line)
             if together:
-                waiting, merged = int(together[1]), _row_by_row(piece, (begin, end), plan)
+                still_to_tell, merged = int(together[1]), _row_by_row(piece, (begin, end), plan)
         elif merged and line.startswith("At the same time"):
-            waiting -= 1
-            if not waiting:
+            still_to_tell -= 1
+            if not still_to_tell:
                 blocks.append(merged)
                 merged = None
-    return Section(piece.title, tuple(blocks))
+    return Section(piece.title, tuple(blocks), whole=len(blocks) <= SHORT)
+
+
+SHORT = 8
+"""Blocks of a piece that is so short that it stays on one page: a shoulder, a band."""
 
 
 def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:

@@ -35,6 +35,8 @@ class Question:
     """The hint where the garment is for one who is not grown up and other figures are usual."""
     standard: str = ""
     """What a published standard calls it, for those who ask for help."""
+    called: str = ""
+    """What a sentence calls it where ``asks`` is a whole question."""
     always_answered: bool = False
     """It has an answer from the start: another can be given, and none taken back."""
 

@@ -1,4 +1,4 @@
-"""What a step can add or take out, declared once: the buttons of the app, and what the plain mode asks."""
+"""What a step can add or remove, declared once: the buttons of the app, and what the plain mode asks."""
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,7 +13,7 @@ Sizes = Mapping[str, Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """Something that a step can add or take out. ``name`` is its own; ``at`` the group of questions it belongs to."""
+    """Something that a step can add or remove. ``name`` is its own; ``at`` the group of questions it belongs to."""
 
     name: str
     label: str
@@ -24,7 +24,7 @@ class Action:
 
 
 def actions(step: str, project: Project, sizes: Sizes) -> tuple[Action, ...]:
-    """All that a step can add or take out now, in the order of the form."""
+    """All that a step can add or remove now, in the order of the form."""
     if step == "fibre":
         return _of_yarns(project)
     return _of_swatches(project, sizes) if step == "swatch" else ()
@@ -37,40 +37,40 @@ def unswatched(project: Project, sizes: Sizes) -> tuple[Yarn, ...]:
 
 
 def _of_yarns(project: Project) -> tuple[Action, ...]:
-    """Every yarn can be taken out; after the last stands one more."""
+    """Every yarn can be removed; after the last, one more can be added."""
     found = []
     for yarn in project.yarn:
         swatches = [s.id for s in project.swatch if s.yarn == yarn.id]
-        stay = f" Its swatches ({', '.join(swatches)}) stay and will ask for another yarn." if swatches else ""
+        stay = f" Its swatches ({', '.join(swatches)}) stay. You can give them another yarn." if swatches else ""
         named = f"yarn {yarn.id}{f' ({yarn.name})' if yarn.name else ''}"
-        first = f"Take {named} out, with all that its band says?{stay}"
+        first = f"Remove {named} and everything you entered for it?{stay}"
         out = partial(fibre.remove_yarn, yarn_id=yarn.id)
-        found.append(Action(f"remove {yarn.id}", "Take this yarn out", out, f"yarn.{yarn.id}", first))
-    label = "Add another yarn to choose from" if found else "Add the yarn"
+        found.append(Action(f"remove {yarn.id}", "Remove this yarn", out, f"yarn.{yarn.id}", first))
+    label = "Add another yarn to compare" if found else "Add a yarn"
     return (*found, Action("add", label, fibre.add_yarn, found[-1].at if found else fibre.YOU))
 
 
 def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
-    """Every swatch and pattern can be taken out; below them three at once for a yarn that has none, and one more."""
+    """Every swatch and pattern can be removed; below them three at once for a yarn that has none, and one more."""
     found = []
     for one in project.swatch:
         counts = len(one.reading)
         many = f"{counts} count{'' if counts == 1 else 's'}"
-        lost = f" Its {many} and its notes go with it." if counts else ""
-        first = f"Take swatch {one.id} out?{lost} The other swatches keep their letters and marks."
+        lost = f" Its {many} and its notes go too." if counts else ""
+        first = f"Remove swatch {one.id}?{lost} The other swatches keep their letters and marks."
         out = partial(swatch.remove_swatch, swatch_id=one.id)
-        found.append(Action(f"remove {one.id}", "Take this swatch out", out, f"swatch.{one.id}", first))
+        found.append(Action(f"remove {one.id}", "Remove this swatch", out, f"swatch.{one.id}", first))
     for yarn in unswatched(project, sizes):
         named = f" of {yarn.name or yarn.id}" if len(project.yarn) > 1 else ""
         three = partial(swatch.add_swatches, yarn_id=yarn.id, needles_mm=sizes[yarn.id])
         found.append(Action(f"three {yarn.id}", f"Plan three swatches{named}", three))
-    found.append(Action("add", "Add one swatch", swatch.add_swatch))
+    found.append(Action("add", "Add a swatch", swatch.add_swatch))
     for pattern in project.stitch_pattern:
         named = f"the pattern '{pattern.name or pattern.id}'"
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
-        stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that is not described." if users else ""
+        stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
         plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
-        where, first = f"stitch_pattern.{pattern.id}", f"Take {named} out?{stay}{plain}"
-        found.append(Action(f"remove {pattern.id}", "Take this pattern out", out, where, first))
+        where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
+        found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))
     return (*found, Action("add pattern", "Describe a stitch pattern of your own", patterns.add_pattern))

@@ -13,22 +13,23 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="what you will call it; it also names the file when the project begins",
-    why="So that you find it again among your saved projects.",
+    hint="what you'll call it. The file gets the same name",
+    why="So you can find it among your saved projects.",
     needed=True,
 )
 
 TENSION = Question(
     key="tension",
     step="fibre",
-    asks="How you usually knit",
+    asks="How do you usually knit?",
+    called="How you usually knit",
     kind=fixed(
         Option("tight", "tight"),
         Option("average", "average"),
         Option("loose", "loose"),
     ),
-    hint="tight: stitches are hard to push along; loose: you often need a finer needle than the band says",
-    why="A tight knitter starts a needle size larger, a loose one a size smaller.",
+    hint="tight if stitches are hard to push along, loose if you often go down a needle size from the ball band",
+    why="Tight knitters start one needle size up, loose knitters one down.",
     needed=True,
 )
 
@@ -36,9 +37,9 @@ UNITS = Question(
     key="units",
     step="fibre",
     asks="Lengths in",
-    kind=fixed(Option("cm", "centimetres"), Option("in", "inches")),
-    hint="you can always write the other unit behind a number: 38 in, 97 cm",
-    why="Nothing stored changes when you switch; only what is shown does.",
+    kind=fixed(Option("cm", "cm", also=("centimeters", "centimetres")), Option("in", "inches")),
+    hint="you can always type the other unit after a number: 38 in, 97 cm",
+    why="This only changes the display. Your answers stay as they are.",
     always_answered=True,
 )
 
@@ -46,19 +47,21 @@ NEEDLE_NAMES = Question(
     key="needle_names",
     step="fibre",
     asks="Needles in",
-    kind=fixed(Option("mm", "millimetres"), Option("us", "US sizes"), Option("uk", "old UK sizes")),
-    hint="a number with mm, US or UK is understood in any case",
-    why="Millimetres are the one size without ambiguity.",
+    kind=fixed(
+        Option("mm", "mm", also=("millimeters", "millimetres")), Option("us", "US sizes"), Option("uk", "old UK sizes")
+    ),
+    hint="you can always type mm, US or UK with the number",
+    why="Sizes in mm are the same everywhere. US and old UK numbers run opposite ways.",
     always_answered=True,
 )
 
 TERMS = Question(
     key="terms",
     step="fibre",
-    asks="Terms",
-    kind=fixed(Option("us", "US: bind off, gauge"), Option("uk", "UK: cast off, tension")),
-    hint="how your pattern books say it",
-    why="The same things have two names.",
+    asks="Knitting words",
+    kind=fixed(Option("us", "US (bind off, gauge)"), Option("uk", "UK (cast off, tension)")),
+    hint="the words your patterns use",
+    why="US and UK names differ.",
     always_answered=True,
 )
 
@@ -67,8 +70,8 @@ NAME = Question(
     step="fibre",
     asks="Name of the yarn",
     kind=Words(60),
-    hint="as you would ask for it in the shop, with the colour if you like",
-    why="So that several yarns can be told apart on swatches and lists.",
+    hint="as you'd ask for it in the shop, with the color if you like",
+    why="So you can tell your yarns apart on swatches and lists.",
 )
 
 WEIGHT = Question(
@@ -76,8 +79,8 @@ WEIGHT = Question(
     step="fibre",
     asks="Weight of the yarn",
     kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
-    hint="the number or name on the ball band; sts: stitches to expect in {10 cm} of plain cloth",
-    why="It tells how many stitches to expect and on which needle to begin.",
+    hint="the number or name on the ball band. Stitches (sts) are for {10 cm} of stockinette",
+    why="It gives a first needle size and about how many stitches to expect.",
     needed=True,
 )
 
@@ -86,8 +89,8 @@ FIBRES = Question(
     step="fibre",
     asks="Blend in per cent",
     kind=Blend(),
-    hint="from the ball band, for example 80 wool, 20 nylon; it must come to 100",
-    why="Fibres behave differently in wear and in the wash. Superwash grows where plain wool does not: name it so.",
+    hint="copy the ball band, for example 80 wool, 20 nylon. It has to add up to 100",
+    why="Fibers behave differently in wear and in the wash. If it's superwash, say so: it grows in the wash.",
     needed=True,
 )
 
@@ -96,8 +99,8 @@ BALL_G = Question(
     step="fibre",
     asks="Weight of one ball",
     kind=Mass(5, 2000),
-    hint="from the band: grams, or write oz behind it; it is kept in grams",
-    why="With the length of a ball it turns stitches into balls to buy.",
+    hint="in grams, from the ball band. If it's in ounces, type oz after it",
+    why="You need it to know how many balls to buy.",
 )
 
 BALL_M = Question(
@@ -105,8 +108,8 @@ BALL_M = Question(
     step="fibre",
     asks="Length of one ball",
     kind=YarnLength(5, 10000),
-    hint="from the band, with its unit: 200 m or 220 yd",
-    why="Length is what knitting uses up; grams differ between fibres of the same thickness.",
+    hint="from the ball band, with its unit: 200 m or 220 yd",
+    why="Stitches use up length, not weight. Two balls of 50 g can differ a lot in length.",
 )
 
 BALLS = Question(
@@ -114,17 +117,18 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="leave it open if you will buy what the plan says",
-    why="So that the plan can say in time whether they are enough: the swatches take some of them too.",
+    hint="leave it blank if you haven't bought any yet",
+    why="So the plan can warn you in time if you're short. Swatches use some too.",
 )
 
 CARE = Question(
     key="yarn.care",
     step="fibre",
-    asks="How it will be washed",
+    asks="How will you wash it?",
+    called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
-    hint="as you will really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
-    why="The swatch must be washed the same way, or its numbers are for another garment.",
+    hint="the way you'll really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
+    why="Wash the swatch the same way. Washed otherwise, the garment may come out another size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
@@ -167,5 +171,5 @@ def add_yarn(project: Project) -> Project:
 
 
 def remove_yarn(project: Project, yarn_id: str) -> Project:
-    """Without that yarn. Its swatches stay and ask for another yarn."""
+    """Without that yarn. Its swatches stay and need another yarn."""
     return without_drafts(replace(project, yarn=tuple(y for y in project.yarn if y.id != yarn_id)), f"yarn.{yarn_id}.")

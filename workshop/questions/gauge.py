@@ -1,8 +1,8 @@
-"""Questions of the step Gauge: counts on every swatch, off the needles and before the wash."""
+"""Questions of the step Gauge: counts on every swatch, off the needles and before washing."""
 
 from workshop.project import MOST_PLACES, Along, Project, State, Swatch
 from workshop.questions import Field, Group, Question
-from workshop.questions.kinds import CountOver
+from workshop.questions.kinds import CountOver, Option, fixed
 from workshop.questions.places import in_item, reading
 from workshop.questions.swatch import KNITTED
 
@@ -12,14 +12,22 @@ PLACES = 3
 COUNT = Question(
     key="reading.count",
     step="gauge",
-    asks="Count, off the needles",
+    asks="Count, before washing",
     kind=CountOver(),
-    hint="27½ over {15 cm}; a bare number means over {10 cm}; halves and quarters count",
-    why="Counted in several places, the swatch says how far it can be trusted. Three places are the least; five "
-    "make it much surer.",
+    hint="count before washing: 27½ over {15 cm}. A bare number means over {10 cm}. Halves and quarters count",
+    why="Several places show how even your knitting is. Count three at least. Five are much surer.",
 )
 
-QUESTIONS = (COUNT,)
+BEFORE_WASH = Question(
+    key="swatch.before_wash",
+    step="gauge",
+    asks="Before the wash",
+    kind=fixed(Option("counted", "counted"), Option("not-counted", "not counted")),
+    hint="'not counted' if the swatch was washed before anyone counted it; its counts then go into the step Wash",
+    why="A tape on the needles reads the unwashed fabric. Without these counts you go by rows instead.",
+)
+
+QUESTIONS = (COUNT, BEFORE_WASH)
 
 
 def reading_fields(question: Question, project: Project, swatch: Swatch, state: State) -> tuple[Field, ...]:
@@ -34,12 +42,23 @@ def reading_fields(question: Question, project: Project, swatch: Swatch, state: 
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """Counts of every swatch, then how it was to knit."""
+    """Counts of every swatch, where it was counted before its wash, then how it was to knit."""
     return tuple(
         Group(
-            f"Swatch {s.id}",
-            (*reading_fields(COUNT, project, s, "off needles"), *(in_item(q, s) for q in KNITTED)),
+            f"Swatch {s.id}, before washing",
+            (in_item(BEFORE_WASH, s), *_counts(project, s), *(in_item(q, s) for q in KNITTED)),
             name=f"swatch.{s.id}",
         )
         for s in project.swatch
     )
+
+
+def _counts(project: Project, swatch: Swatch) -> tuple[Field, ...]:
+    return () if swatch.before_wash == "not-counted" else reading_fields(COUNT, project, swatch, "off needles")
+
+
+def not_asked(project: Project) -> tuple[Field, ...]:
+    """Counts before the wash of swatches that were not counted before it."""
+    washed = (s for s in project.swatch if s.before_wash == "not-counted")
+    counts = (f for s in washed for f in reading_fields(COUNT, project, s, "off needles"))
+    return tuple(f for f in counts if f.get(project) is not None)

@@ -32,6 +32,10 @@ LONGEST = 300
 """Characters of a typed answer, spaces that follow one another counted once; more is a slip of the clipboard."""
 
 
+CHOOSE = "Choose "
+"""Before the list of choices, at the end of an error."""
+
+
 def tidy(text: str) -> str:
     """What was typed without needless spaces, for patterns that would go over them again and again.
 
@@ -39,7 +43,7 @@ def tidy(text: str) -> str:
     """
     text = re.sub(r" ?\n ?", "\n", re.sub(r"[^\S\n]+", " ", text)).strip()
     if len(text) > LONGEST:
-        raise NotUnderstood(f"'{shown(text)}' is too long; at most {LONGEST} characters")
+        raise NotUnderstood(f"'{shown(text)}' is too long. Use at most {LONGEST} characters")
     return text
 
 
@@ -82,21 +86,21 @@ class Choice:
         """By value, label, name of the trade, first letters, a word of the label, or the number in the list."""
         found = self._meant(text, project)
         if not found.ready:
-            raise NotUnderstood(f"'{found.value}' is still to come; " + self._known(project))
+            raise NotUnderstood(f"'{found.value}' can't be chosen yet. " + self._known(project))
         return found.value
 
     def _meant(self, text: str, project: Project) -> Option:
         wanted = " ".join(tidy(text).split()).casefold()
         if not _run_together(wanted):
-            raise NotUnderstood("nothing was chosen; " + self._known(project))
+            raise NotUnderstood("nothing was chosen. " + self._known(project))
         exact, begins, numbered, holds = self._found(wanted, project)
         if not exact and not numbered and max(len(begins), len(holds)) > 1:
             several = "; ".join(o.label for o in self.options(project) if o in (*begins, *holds))
-            raise NotUnderstood(f"'{shown(text)}' could be one of several: {several}")
+            raise NotUnderstood(f"'{shown(text)}' could mean several: {several}")
         one_begins = begins if len(begins) == 1 else []
         if found := exact or one_begins or numbered or holds:
             return found[0]
-        raise NotUnderstood(f"'{shown(text)}' is none of the answers; " + self._known(project))
+        raise NotUnderstood(f"'{shown(text)}' isn't one of the choices. " + self._known(project))
 
     def _found(self, wanted: str, project: Project) -> tuple[list[Option], list[Option], list[Option], list[Option]]:
         """What is called so, what begins so, what has that number, and what has the word in its label."""
@@ -121,7 +125,7 @@ class Choice:
         return " / ".join(str(o.value) for o in self.options(project))
 
     def _known(self, project: Project) -> str:
-        return "choose " + "; ".join(self.listed(project))
+        return CHOOSE + "; ".join(self.listed(project))
 
     def listed(self, project: Project) -> list[str]:
         """The answers that can be chosen, with their numbers where a number is taken."""
@@ -176,9 +180,9 @@ class Words:
         """Any text on one line, up to ``longest`` characters."""
         line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
         if len(line) > self.longest:
-            raise NotUnderstood(f"{len(line)} characters is too long; at most {self.longest}")
+            raise NotUnderstood(f"that's {len(line)} characters. Use at most {self.longest}")
         if line and self.such_as and not any(c.isalpha() for c in line):
-            raise NotUnderstood(f"'{shown(line)}' has no words; write for example {self.such_as}")
+            raise NotUnderstood(f"'{shown(line)}' has no words. Write for example {self.such_as}")
         return line
 
     def show(self, value: str, project: Project) -> str:
@@ -205,13 +209,11 @@ class Length:
         return round(read.value, 4)
 
     def _outside(self, text: str, value: float, named: bool, project: Project) -> str:
-        limits = (
-            f"it should be between {show_length(self.low, project.units)} and {show_length(self.high, project.units)}"
-        )
+        low, high = (show_length(cm, project.units) for cm in (self.low, self.high))
         other = "in" if project.units == "cm" else "cm"
-        line = f"{shown(text)} is outside what can be: {limits}"
+        line = f"{shown(text)} looks wrong: expected {low} to {high}"
         if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:
-            line += f"; was it {shown(text)} {other}? then write the unit"
+            line += f". Did you mean {shown(text)} {other}? Then type the unit too"
         return line
 
     def show(self, value: float, project: Project) -> str:
@@ -238,9 +240,7 @@ class Mass:
         """Typed mass in g; a bare number is grams."""
         value = read_mass(text).value
         if not self.low <= value <= self.high:
-            raise NotUnderstood(
-                f"{shown(text)} is outside what can be: it should be between {self.low:g} and {self.high:g} g"
-            )
+            raise NotUnderstood(f"{shown(text)} looks wrong: expected {self.low:g} to {self.high:g} g")
         return round(value, 4)
 
     def show(self, value: float, project: Project) -> str:
@@ -264,7 +264,7 @@ class YarnLength:
         read = read_length(text, "yd" if project.units == "in" else "m", "m")
         if not self.low <= read.value <= self.high:
             low, high = (show_yarn_length(m, project.units) for m in (self.low, self.high))
-            raise NotUnderstood(f"{shown(text)} is outside what can be: a ball has between {low} and {high}")
+            raise NotUnderstood(f"{shown(text)} looks wrong: a ball has {low} to {high}")
         return round(read.value, 4)
 
     def show(self, value: float, project: Project) -> str:
@@ -294,11 +294,9 @@ class Whole:
             text = re.sub(rf"(?i)\s*{self.what}s?\.?$", "", text)
         value = read_number(text)
         if value != int(value):
-            raise NotUnderstood(f"{shown(text)} is not a whole number")
+            raise NotUnderstood(f"{shown(text)} isn't a whole number")
         if not self.low <= value <= self.high:
-            raise NotUnderstood(
-                f"{shown(text)} is outside what can be: it should be between {self.low} and {self.high}"
-            )
+            raise NotUnderstood(f"{shown(text)} looks wrong: expected {self.low} to {self.high}")
         return int(value)
 
     def show(self, value: int, project: Project) -> str:
@@ -352,43 +350,33 @@ class Blend:
         """
         pieces = _blend_pieces(tidy(text))
         if not pieces:
-            raise NotUnderstood("nothing was typed; write the blend from the ball band, for example 80 wool, 20 nylon")
+            raise NotUnderstood("nothing was typed. Copy the blend from the ball band, for example 80 wool, 20 nylon")
         if len(pieces) > 8:
-            raise NotUnderstood(f"{len(pieces)} fibres are more than any yarn has; at most 8")
+            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8")
         parts = tuple(self._part(p, alone=len(pieces) == 1) for p in pieces)
         total = sum(p.percent for p in parts)
         if abs(total - 100) > 0.5:
-            missing = 100 - total
-            raise NotUnderstood(
-                f"the blend comes to {plain_number(total)} %, "
-                + (f"{plain_number(missing)} % are missing" if missing > 0 else f"{plain_number(-missing)} % too much")
-                + "; it must come to 100"
-            )
+            off = f"{plain_number(abs(100 - total))}% is {'missing' if total < 100 else 'too much'}"
+            raise NotUnderstood(f"the blend adds up to {plain_number(total)}%, not 100%. {off}")
         return parts
 
     def _part(self, text: str, *, alone: bool) -> FibrePart:
         found = re.fullmatch(r"(?P<n>\d+(?:[.,]\d+)?)?\s*%?\s*(?P<name>[^\d%]+?)\s*(?P<m>\d+(?:[.,]\d+)?)?\s*%?", text)
         if not found:
-            raise NotUnderstood(f"'{shown(text)}' is not a share and a fibre; write for example 80 wool, 20 nylon")
+            raise NotUnderstood(f"'{shown(text)}' isn't a percentage and a name. Write for example 80 wool, 20 nylon")
         typed = found["n"] or found["m"]
         if typed is None and not alone:
-            raise NotUnderstood(f"'{shown(text)}' has no percentage; write for example 80 wool, 20 nylon")
+            raise NotUnderstood(f"'{shown(text)}' has no percentage. Write for example 80 wool, 20 nylon")
         percent = read_number(typed) if typed else 100.0
         if not 0 < percent <= 100:
-            raise NotUnderstood(
-                f"{plain_number(percent)} % of {shown(found['name'])} cannot be; shares run from 1 to 100"
-            )
+            raise NotUnderstood(f"{plain_number(percent)}% {shown(found['name'])} looks wrong: expected 1 to 100%")
         name = " ".join(found["name"].split())[:40]
         known = by_name().get(name.casefold())
         if known is None and typed is None:
             meant = nearest(name)
+            if_right = f"If the ball band says so, type it with its percentage: 100 {shown(name)}"
             raise NotUnderstood(
-                f"'{shown(name)}' is no fibre known here; "
-                + (
-                    f"was it {meant}?"
-                    if meant
-                    else f"if the ball band says so, write it with its share: 100 {shown(name)}"
-                )
+                f"'{shown(name)}' isn't in the list. " + (f"Did you mean {meant}?" if meant else if_right)
             )
         return FibrePart(known.id if known and known.id != "other" else name, percent)
 
@@ -405,7 +393,7 @@ class Blend:
 class CountOver:
     """A count of stitches or rows over a distance: "27½ over 15 cm". Gives (count, cm).
 
-    Quarters are as fine as an eye reads. Without a distance, 10 cm (or 4 in) is meant. Also as the trade says it:
+    Quarters are as fine as anyone can count. Without a distance, 10 cm (or 4 in) is meant. Also as the trade says it:
     "22 per 10 cm", "22 sts to 10 cm", "4½ to the inch".
     """
 
@@ -417,31 +405,31 @@ class CountOver:
         text = tidy(text)
         parts = re.split(self._OVER, text, maxsplit=1)
         if not parts[0]:
-            raise NotUnderstood("nothing was typed; a count is wanted, for example " + self.example(project))
+            raise NotUnderstood("nothing was typed. Type a count, for example " + self.example(project))
         count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
         if not 1 <= count <= 400:
-            raise NotUnderstood(f"a count of {plain_number(count)} cannot be; it should be between 1 and 400")
+            raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: expected 1 to 400")
         if abs(count * 4 - round(count * 4)) > 0.01:
             raise NotUnderstood(
-                f"{plain_number(count, 3)} is finer than an eye reads; round to quarters, "
+                f"{plain_number(count, 3)} is finer than you can count. Round it to quarters, "
                 f"for example {eighths(round(count * 4) / 4)}"
             )
         window = 10.0 if project.units == "cm" else 4 * 2.54
         if len(parts) == 2 and not parts[1].strip():
             raise NotUnderstood(
-                f"after '{shown(text.strip())}' a distance is wanted, for example {self.example(project)}"
+                f"'{shown(text.strip())}' needs a distance after it, for example {self.example(project)}"
             )
         if len(parts) == 2:
             distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
             window = read_length(distance, project.units).value
         if not 2 <= window <= 80:
             raise NotUnderstood(
-                f"a count over {show_exactly(window, project.units)} cannot be; the distance should be between "
-                f"{show_length(2, project.units)} and {show_length(80, project.units)}"
+                f"a distance of {show_exactly(window, project.units)} looks wrong: expected "
+                f"{show_length(2, project.units)} to {show_length(80, project.units)}"
             )
         if not 0.2 <= count / window <= 20:
             raise NotUnderstood(
-                f"{plain_number(count)} over {show_exactly(window, project.units)} is no knitted fabric"
+                f"{plain_number(count)} over {show_exactly(window, project.units)} can't be knitting. Check both"
             )
         return round(count * 4) / 4, round(window, 4)
 

@@ -68,19 +68,19 @@ SOURCE = Question(
     step="measure",
     asks="Measurements come from",
     kind=fixed(
-        Option("own", "a tape round the wearer"),
+        Option("own", "measuring the wearer"),
         Option("table", "a published table and a size"),
         Option("garment", "a garment that fits"),
     ),
-    hint="a tape is surest; a table fills what was not measured and says so",
-    why="A table is an average, and nobody is quite like it. Where you can, measure.",
+    hint="measuring is surest. A table fills the gaps, and marks what it filled",
+    why="A table gives averages, and few people match all of them. Measure where you can.",
     needed=True,
 )
 
 TABLE = Question(
     key="body.table",
     step="measure",
-    asks="Table for what is not measured",
+    asks="Table to fill the gaps",
     kind=fixed(
         Option("women", "women"),
         Option("men", "men"),
@@ -88,8 +88,8 @@ TABLE = Question(
         Option("children", "children, 2 to 10 years"),
         Option("babies", "babies, 3 to 24 months"),
     ),
-    hint="leave it open if you measure everything",
-    why="Blanks are filled from it and marked, so that you can measure them later.",
+    hint="leave it blank if you measure everything",
+    why="It fills what you left blank, and marks it so you can measure it later.",
     when=_known,
 )
 
@@ -98,26 +98,26 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="with your own chest and no size, blanks are read between the sizes",
-    why="It fills what was not measured.",
+    hint="leave it blank if you've measured the chest. Gaps are then filled from the nearest sizes",
+    why="It fills what you didn't measure.",
     when=lambda p: p.body.table is not None,
 )
 
 
 WHYS = {
-    "chest": "The body is as wide as this and its ease.",
-    "high_bust": "With a full bust shoulders and arms are filled in from this, not from the chest.",
-    "upper_arm": "The sleeve is as wide as this and its ease where it joins the body.",
-    "wrist": "The sleeve begins as wide as this and its ease.",
-    "armhole_depth": "It says where the underarm is: the armhole is so deep, with its ease.",
-    "neck_to_cuff": "How far the sleeve reaches follows from it.",
-    "sleeve_underarm": "A sleeve that is set in or joined in a yoke is so long up to the underarm.",
-    "cross_back": "Shaped armholes leave so much between them.",
-    "back_waist": "It says where the waist is.",
-    "waist": "Shaped sides draw in to this and its ease.",
-    "hip": "The hem goes over it.",
-    "head": "A neck opening must pass it.",
-    "neck": "It tells whether a neck lies close.",
+    "chest": "The body of the garment is this plus ease.",
+    "high_bust": "With a full bust, gaps at shoulders and arms are filled from this, not from the chest.",
+    "upper_arm": "The upper arm of the sleeve is this plus ease.",
+    "wrist": "The cuff is this plus ease.",
+    "armhole_depth": "The armhole is this deep, plus ease.",
+    "neck_to_cuff": "You need it to get the sleeve length right.",
+    "sleeve_underarm": "It's the length up to the underarm of a set-in sleeve, or of one that joins a yoke.",
+    "cross_back": "It's the width between shaped armholes.",
+    "back_waist": "It shows where the waist goes.",
+    "waist": "Shaped sides draw in to this plus ease.",
+    "hip": "The hem has to go over it.",
+    "head": "The neck opening has to go over it.",
+    "neck": "It shows how closely the neck will fit.",
 }
 """What each measure is wanted for."""
 
@@ -193,7 +193,7 @@ def _garment(name: str, asks: str, low: float, high: float, hint: str) -> Questi
         asks=asks,
         kind=Length(low, high),
         hint=hint,
-        why="Laid flat, one width is half of the way round; it is doubled for you.",
+        why="A width laid flat is half of the way round. It's doubled for you.",
         when=_from_garment,
     )
 
@@ -214,7 +214,7 @@ GARMENT = (
         "from the top of the shoulder at the neck straight down to the hem",
     ),
     _garment(
-        "armhole_depth_cm", "Depth of its armhole", 6, 45, "from the top of the shoulder straight down to the underarm"
+        "armhole_depth_cm", "Depth of the armhole", 6, 45, "from the top of the shoulder straight down to the underarm"
     ),
     _garment(
         "centre_to_cuff_cm",
@@ -223,7 +223,7 @@ GARMENT = (
         120,
         "from the middle of the back neck along the sleeve to its end",
     ),
-    _garment("upper_arm_width_cm", "Width of the sleeve at the top, flat", 5, 45, "across the sleeve at the underarm"),
+    _garment("upper_arm_width_cm", "Upper arm of the sleeve, flat", 5, 45, "across the sleeve at the underarm"),
     _garment("cuff_width_cm", "Width of the cuff, flat", 3, 25, "across the cuff, not stretched"),
 )
 
@@ -244,10 +244,10 @@ def _ease_label(fit: Ease, units: Units) -> str:
 EASE = Question(
     key="fit.ease",
     step="measure",
-    asks="Fit wanted",
+    asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider than the body at the chest; the figure stands under What it means, your own goes below",
-    why="Two editions of the published table use the same words for different figures: trust the figure.",
+    hint="how much wider than the body at the chest. The panel shows the figure. You can type your own below",
+    why="Two editions of the published table give these words different figures. Go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )
 
@@ -259,8 +259,8 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the word; below zero is tighter than the body",
-        why="Your figure wins over the word.",
+        hint="your own figure instead of the word. Below zero is tighter than the body",
+        why="If you type a figure, it's used instead of the word.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )
 
@@ -280,7 +280,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     """Where from, the body or the garment, and the fit."""
     source = _asked(project, SOURCE, TABLE, SIZE)
     if source_of(project) == "table":
-        source = tuple(replace(f, label="Which table") if f.question is TABLE else f for f in source)
+        source = tuple(replace(f, label="Which table?") if f.question is TABLE else f for f in source)
     found = [Group("Where the measurements come from", source, name="source")]
     garment = _asked(project, *GARMENT)
     if garment:

@@ -172,6 +172,11 @@ def fabrics(project: Project, *, untold: bool = False) -> tuple[Option, ...]:
     )
 
 
+def untold_swatches(project: Project) -> list[str]:
+    """Ids of swatches in a pattern that is not described."""
+    return [s.id for s in project.swatch if s.stitch == UNTOLD]
+
+
 def add_pattern(project: Project) -> Project:
     """One more pattern, to be described: that of the swatches whose pattern is not described yet."""
     taken = {p.id for p in project.stitch_pattern}

@@ -16,11 +16,11 @@ CONSTRUCTION = Question(
     step="shape",
     asks="Construction",
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
-    hint="a drop shoulder is the friendliest first jumper: straight pieces; a set-in sleeve sits closest; a raglan "
-    "from the neck can be tried on as it grows",
-    why="It decides which pieces there are and how they meet: a square armhole or a set-in sleeve sits closer than a "
-    "dropped shoulder; a raglan has four slanting lines from underarm to neck and, from the neck down, can be tried "
-    "on as it grows; a round yoke closes in rings about the neck.",
+    hint="a drop shoulder is easiest, a set-in sleeve fits closest, and you can try on a raglan from the neck",
+    why="It decides which pieces there are and how they meet. A drop shoulder has straight pieces. A square armhole, "
+    "also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four slanting lines from "
+    "underarm to neck. Knitted from the neck down, you can try it on as it grows. A round yoke closes in rings "
+    "around the neck.",
     needed=True,
 )
 
@@ -29,8 +29,8 @@ WORKED = Question(
     step="shape",
     asks="Body and sleeves worked",
     kind=fixed(Option("flat", "flat, pieces to sew"), Option("round", "in the round")),
-    hint="as you worked the swatch; in the round means body and sleeves without seams, up to the underarm",
-    why="Flat pieces need edge stitches for the seams, and purl rows can be looser.",
+    hint="the way you knitted the swatch. In the round means no seams in body and sleeves up to the underarm",
+    why="Flat pieces need edge stitches for the seams, and your purl rows may be looser.",
     needed=True,
 )
 
@@ -39,8 +39,8 @@ FRONT = Question(
     step="shape",
     asks="Front",
     kind=fixed(Option("closed", "closed"), Option("open", "open, a cardigan")),
-    hint="a pullover is closed; a cardigan is open, with bands and buttons",
-    why="An open front needs two halves and bands.",
+    hint="a pullover is closed. A cardigan is open, with bands and buttons",
+    why="An open front has two halves and bands.",
 )
 
 NECKLINE = Question(
@@ -48,8 +48,8 @@ NECKLINE = Question(
     step="shape",
     asks="Neckline",
     kind=Choice(lambda _project: tuple(Option(n.name, n.label) for n in asked_necklines())),
-    hint="a crew neck is the usual first one; a boat neck needs no shaping at all",
-    why="It decides where the front divides and how the band lies; only a boat neck does not divide it.",
+    hint="a crew neck is the usual first one. A boat neck needs no shaping at all",
+    why="It decides where the front splits for the neck and how the band sits. Only a boat neck has no split.",
     needed=True,
 )
 
@@ -64,18 +64,18 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of the yarn",
-    why="It decides the length of the sleeve and what its edge goes round.",
+    why="It decides how long the sleeve is and where its edge sits on the arm.",
     needed=True,
 )
 
 WAIST = Question(
     key="garment.waist",
     step="shape",
-    asks="Sides",
+    asks="Body shape",
     kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
-    hint="straight is simplest; shaped sides draw in to the waist and out again above it, by the ease at waist and hip "
-    "(step Measure)",
-    why="Shaping at the waist needs rows to do it in.",
+    hint="straight is simplest. Shaped sides draw in to the waist and out again, by the ease at waist and hip (step "
+    "Measure)",
+    why="The shaping is spread over the rows between hem and underarm.",
 )
 
 SHOULDER = Question(
@@ -87,8 +87,8 @@ SHOULDER = Question(
         Option("short-rows", "sloped in short rows"),
         Option("straight", "straight"),
     ),
-    hint="in steps: a few stitches bound off at a time",
-    why="A shoulder falls from the neck to the arm; a slope follows it. Straight is easier to sew.",
+    hint="in steps means you bind off a few stitches at a time",
+    why="Shoulders slope from the neck to the arm, and a sloped edge follows them. Straight is easier to sew.",
     when=lambda p: construction(p.garment.construction).shoulder_seams and neckline(p.garment.neckline).divides,
 )
 
@@ -96,9 +96,9 @@ BUST_DARTS = Question(
     key="garment.bust_darts",
     step="shape",
     asks="Bust darts in short rows",
-    kind=fixed(Option("no", "none"), Option("yes", "yes, full less high bust")),
-    hint="they add length over a full bust, so that the hem hangs level",
-    why="A front that goes over a fuller bust is used up there and rides up at the middle.",
+    kind=fixed(Option("no", "none"), Option("yes", "yes, from full and high bust")),
+    hint="they add length over a full bust, so the hem hangs level",
+    why="A fuller bust uses up length, so the hem rides up in front.",
     when=lambda p: bool(
         p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= DART_FROM_CM
     ),
@@ -109,8 +109,8 @@ LENGTH = Question(
     step="shape",
     asks="Length, shoulder to hem",
     kind=Length(15, 130),
-    hint="from the highest point of the shoulder, beside the neck, down to where the hem should lie",
-    why="All rows of the body follow from it.",
+    hint="from the highest point of the shoulder, beside the neck, down to where you want the hem",
+    why="It gives the number of rows in the body.",
     needed=True,
 )
 
@@ -119,8 +119,8 @@ HEM = Question(
     step="shape",
     asks="Hem, cuffs and neckband",
     kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
-    hint="rib draws in, garter lies flat, plain stockinette rolls up",
-    why="A rib needs stitch counts that its repeat divides.",
+    hint="rib draws in, garter stays flat, stockinette rolls up",
+    why="Rib needs whole repeats, so it changes the stitch count.",
     needed=True,
 )
 
@@ -131,7 +131,7 @@ HEM_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for an adult",
     child_hint="{3 cm} is usual for a child, less for a baby",
-    why="These rows come before the plain cloth begins.",
+    why="You knit these rows before the stockinette starts.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
 )
@@ -142,8 +142,8 @@ CUFF_CM = Question(
     asks="Depth of the cuff",
     kind=Length(1, 25),
     hint="{6 cm} is usual for a long sleeve, {2 to 3 cm} for a short one",
-    child_hint="{3 cm} is usual for a child's sleeve; deeper, it can be turned back while the arm is short",
-    why="The sleeve widens only above it.",
+    child_hint="{3 cm} is usual for a child's sleeve. A deeper cuff can be turned back while the arm is short",
+    why="The sleeve gets wider only above it.",
     needed=True,
     when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
 )
@@ -153,9 +153,9 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="about {2.5 cm} for an adult; left open, that is what it is",
-    child_hint="about {2 cm} for a child; left open, that is what it is",
-    why="The neck opening is drawn without it; it fills the opening.",
+    hint="about {2.5 cm} for an adult, and that's used if you leave it blank",
+    child_hint="about {2 cm} for a child, and that's used if you leave it blank",
+    why="The neck opening is drawn without the band. The band then fills part of it.",
 )
 
 NECK_WIDTH = Question(
@@ -163,9 +163,9 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="left open: from the chest, and so that the head passes; about {17 cm} for an adult crew neck",
-    child_hint="left open: from the chest, about {15 cm} for a child of six; the head must get through",
-    why="Front, back and shoulders share the stitches with it.",
+    hint="if blank, it's set by the chest, wide enough for the head. About {17 cm} for an adult crew neck",
+    child_hint="if blank, it's set by the chest, wide enough for the head. About {15 cm} for a child of six",
+    why="The wider the neck, the narrower the shoulders.",
 )
 
 NECK_DEPTH = Question(
@@ -173,9 +173,9 @@ NECK_DEPTH = Question(
     step="shape",
     asks="Depth of the front neck",
     kind=Length(2, 40),
-    hint="left open: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly two crews",
-    child_hint="left open: a crew about {6 cm} at six years, a V almost to the underarm, a scoop nearly two crews",
-    why="Measured from the highest point of the shoulder, before the band fills it.",
+    hint="if blank: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly twice a crew",
+    child_hint="if blank: a crew about {6 cm} at six years, a V almost to the underarm, a scoop nearly twice a crew",
+    why="It's measured from the highest point of the shoulder, without the band.",
     when=lambda p: neckline(p.garment.neckline).divides,
 )
 
@@ -184,8 +184,8 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="left open: from neck to cuff less half the width of the garment",
-    why="On a dropped shoulder part of the arm is covered by the body already.",
+    hint="if blank: neck to cuff, less half the width of the garment",
+    why="On a drop shoulder, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )
 
@@ -251,7 +251,7 @@ QUESTIONS = (
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """The shape, its lengths, and the figures that may be left open."""
+    """The shape, its lengths, and the figures that are optional."""
     shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST, SHOULDER, BUST_DARTS)
     lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
     fabric = (FABRIC, FABRIC_FIT, FABRIC_CENTRE)
@@ -262,6 +262,6 @@ def groups(project: Project) -> tuple[Group, ...]:
             ("The shape", shape, "shape"),
             ("Lengths and edgings", lengths, "lengths"),
             ("The fabric", fabric, "fabric"),
-            ("Own figures, may stay open", own, "own"),
+            ("Optional: your own figures", own, "own"),
         )
     )

@@ -46,23 +46,32 @@ def asked_as(key: str, project: Project) -> str:
         return f"a {key}"
     if table == "reading":
         return _counts_at(rest)
-    asked = next((f.label for name in MODULES for f in fields(name, project) if f.key == key), "")
+    asked = next((named(f) for name in MODULES for f in fields(name, project) if f.key == key), "")
     if not asked:  # not asked of this project: by the declaration
         plain = f"{table}.{rest[-1]}" if rest else table
-        asked = next((q.asks for q in all_questions() if q.key == plain), "")
+        asked = next((q.called or q.asks.removesuffix("?") for q in all_questions() if q.key == plain), "")
     if not asked:
         return (rest[-1] if rest else table).removesuffix("_cm").replace("_", " ")
     if table not in ("yarn", "swatch") or len(rest) < 2 or len(getattr(project, table)) < 2:
         return asked
-    named = next((y.name for y in project.yarn if table == "yarn" and y.id == rest[0]), "")
-    return f"{asked} ({named or f'{table} {rest[0]}'})"
+    called = next((y.name for y in project.yarn if table == "yarn" and y.id == rest[0]), "")
+    return f"{asked} ({called or f'{table} {rest[0]}'})"
+
+
+def named(field: Field) -> str:
+    """What a sentence calls a question: its label, without a question mark."""
+    return field.question.called or field.label.removesuffix("?")
 
 
 def _counts_at(place: Sequence[str]) -> str:
-    """Counts by the parts of their key: "stitches of swatch A, washed"."""
+    """Counts by the parts of their key: "stitches of swatch A, before washing"."""
     at = next((i for i, part in enumerate(place) if part in STATES), len(place))  # a name may have dots
     state, along, *_ = (*place[at:], "", "")
-    return f"{along or 'counts'} of swatch {'.'.join(place[:at])}, {state}"
+    return f"{along or 'counts'} of swatch {'.'.join(place[:at])}, {COUNTED.get(state, state)}"
+
+
+COUNTED = {"off needles": "before washing"}
+"""How a state of counts is called where its name in files is another one."""
 
 
 # ── which answers count ──────────────────────────────────────────────────────────────────────────────
@@ -76,14 +85,15 @@ UNANSWERED = (None, "", ())
 def conditional() -> tuple[tuple[Question, Field], ...]:
     """Every question with a condition, and where its answer lives.
 
-    A count is asked for wherever one is given, so no question of counts can be left with a hidden answer.
+    Counts have a condition of their own, swatch by swatch (``gauge.not_asked``).
     """
     return tuple((q, in_table(q)) for q in all_questions() if q.when is not always and not q.key.startswith("reading."))
 
 
 def not_asked_now(project: Project) -> tuple[Field, ...]:
     """The questions that hold an answer and are not asked of this project, or not any more."""
-    return tuple(f for q, f in conditional() if f.get(project) not in UNANSWERED and not q.when(project))
+    hidden = tuple(f for q, f in conditional() if f.get(project) not in UNANSWERED and not q.when(project))
+    return hidden + gauge.not_asked(project)
 
 
 def as_asked(project: Project) -> Project:
@@ -110,10 +120,10 @@ def faults(project: Project) -> tuple[tuple[str, str], ...]:
         kind = field.question.kind
         if value in UNANSWERED or (isinstance(kind, Choice) and _listed(kind, value, project)):
             continue
-        if isinstance(kind, Choice):  # a file is mended with the words that stand in files
+        if isinstance(kind, Choice):  # a file is put right with the words of files
             known = ", ".join(str(o.value) for o in kind.options(project) if o.ready)
             if known:  # the sizes of no table say nothing of a size
-                found.append((field.key, f"'{shown(str(value))}' is none of the answers; choose {known}"))
+                found.append((field.key, f"'{shown(str(value))}' isn't one of the choices. Choose {known}"))
             continue
         try:
             kind.read(kind.show(value, project), project)

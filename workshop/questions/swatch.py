@@ -15,8 +15,8 @@ YARN = Question(
     step="swatch",
     asks="Yarn",
     kind=Choice(lambda p: tuple(Option(y.id, f"{y.id}: {y.name}" if y.name else y.id) for y in p.yarn)),
-    hint="which of your yarns this swatch is knitted in",
-    why="A gauge belongs to one yarn on one needle in one pair of hands.",
+    hint="the yarn you'll knit this swatch in",
+    why="Gauge depends on the yarn, the needle and the knitter.",
     needed=True,
 )
 
@@ -25,8 +25,8 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="4 mm, US 6, UK 8: the very needle you will knit the garment on",
-    why="Three sizes or more show which fabric you like; the label alone decides nothing.",
+    hint="4 mm, US 6 or UK 8: the same needle you'll use for the garment",
+    why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )
 
@@ -37,8 +37,8 @@ MATERIAL = Question(
     kind=fixed(
         Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
     ),
-    hint="wood and bamboo grip, metal slides",
-    why="The same size in wood and in metal can give two gauges.",
+    hint="wood and bamboo grip, metal is slippery",
+    why="The same size can give a different gauge in wood and in metal.",
 )
 
 WORKED = Question(
@@ -46,8 +46,8 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="as the garment will be worked",
-    why="Many hands purl looser than they knit, so flat and round can differ by a stitch in {10 cm}.",
+    hint="the way you'll knit the garment",
+    why="Many knitters purl more loosely than they knit. Flat and round can differ by a stitch in {10 cm}.",
     always_answered=True,
 )
 
@@ -55,11 +55,10 @@ WORKED = Question(
 STITCH = Question(
     key="swatch.stitch",
     step="swatch",
-    asks="Knitted in",
+    asks="Stitch pattern",
     kind=Choice(partial(fabrics, untold=True)),
-    hint="the fabric of the garment; one more swatch in the rib or garter of the hem, if you like",
-    why="Each fabric has a gauge of its own and shrinks its own way, so each is counted from its own swatch. "
-    "A pattern of your own is described below.",
+    hint="the fabric of the garment. Add one in the rib or garter of the hem if you like",
+    why="Each fabric has its own gauge and shrinks in its own way. Describe a pattern of your own below.",
     always_answered=True,
 )
 
@@ -68,17 +67,18 @@ EDGE = Question(
     step="swatch",
     asks="Garter stitches at each edge",
     kind=Whole(0, 10),
-    hint="3 keep the swatch flat; 0 for a strip without borders",
-    why="Stockinette curls, and a curled edge cannot be measured. They are never counted.",
+    hint="3 keep the swatch flat. Type 0 for a strip without borders",
+    why="Stockinette curls, and you can't measure a curled edge. Never count these stitches.",
 )
 
 WIDTH = Question(
     key="swatch.width_cm",
     step="swatch",
-    asks="How wide to knit it",
+    asks="How wide will you knit it?",
+    called="How wide you will knit it",
     kind=Length(10, 60),
-    hint="{15 cm} is usual; never under {10 cm}",
-    why="The wider the swatch, the less half a stitch of doubt weighs in the garment.",
+    hint="{15 cm} is usual, and never less than {10 cm}",
+    why="The wider the swatch, the less a slip of half a stitch matters.",
 )
 
 NOTES = Question(
@@ -86,8 +86,8 @@ NOTES = Question(
     step="gauge",
     asks="Notes",
     kind=Words(200),
-    hint="splits, squeaks, heavenly; anything you would tell a friend",
-    why="In three weeks you will not remember which one it was.",
+    hint="splits, squeaks, heavenly: anything you'd tell a friend",
+    why="In three weeks you won't remember which one it was.",
 )
 
 GRAMS = Question(
@@ -95,8 +95,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="on a kitchen scale, bone dry; leave it open if you have no scale that shows half grams",
-    why="Grams per stitch give the surest amount of yarn to buy.",
+    hint="weigh it bone dry. Leave it blank if your kitchen scale doesn't show half grams",
+    why="Grams per stitch are the best way to work out how much yarn to buy.",
 )
 
 CAST_ON = Question(
@@ -104,8 +104,8 @@ CAST_ON = Question(
     step="gauge",
     asks="Stitches cast on",
     kind=Whole(4, 400),
-    hint="how many you really cast on for this swatch, edge stitches included",
-    why="With the rows and the weight it gives grams per stitch.",
+    hint="how many you cast on for this swatch, edge stitches included",
+    why="Stitches, rows and weight give grams per stitch.",
 )
 
 ROWS = Question(
@@ -113,26 +113,28 @@ ROWS = Question(
     step="gauge",
     asks="Rows knitted",
     kind=Whole(4, 600),
-    hint="all rows from cast-on to the end, borders included",
-    why="With the stitches and the weight it gives grams per stitch.",
+    hint="all rows from the cast-on to the end, borders included",
+    why="Stitches, rows and weight give grams per stitch.",
 )
 
 FABRIC_RATING = Question(
     key="swatch.fabric_rating",
     step="gauge",
-    asks="How you like the cloth",
+    asks="How do you like the fabric?",
+    called="How you like the fabric",
     kind=Whole(1, 5),
     hint="1 stiff as a board or slack as a net … 5 exactly what I want to wear",
-    why="Choose the cloth first: numbers can follow any cloth.",
+    why="Choose the fabric first. Any fabric can be knitted to size.",
 )
 
 KNITTING_RATING = Question(
     key="swatch.knitting_rating",
     step="gauge",
-    asks="How it is to knit",
+    asks="How is it to knit?",
+    called="How it is to knit",
     kind=Whole(1, 5),
-    hint="1 a fight … 5 a pleasure; aching hands are a 1",
-    why="You will knit this for weeks.",
+    hint="1 a fight … 5 a pleasure. Aching hands are a 1",
+    why="You'll be knitting this for weeks.",
 )
 
 PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, WIDTH)

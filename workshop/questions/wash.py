@@ -21,7 +21,7 @@ def _swatches(project: Project) -> tuple[Option, ...]:
         yarn = project.yarn_of(s)
         parts = [show_needle(s.needle_mm, project.needle_names)] if s.needle_mm else []
         parts += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
-        parts += [f"cloth {s.fabric_rating} of 5"] if s.fabric_rating else []
+        parts += [f"fabric {s.fabric_rating} of 5"] if s.fabric_rating else []
         out.append(Option(s.id, f"swatch {s.id}" + (f": {', '.join(parts)}" if parts else "")))
     return tuple(out)
 
@@ -31,8 +31,8 @@ WASHED = Question(
     step="wash",
     asks="Count, washed and dry",
     kind=CountOver(),
-    hint="washed and dried as the garment will be, rested a day, lying flat and not stretched",
-    why="All stitches and rows of the garment are counted from the washed cloth.",
+    hint="wash and dry it like the garment, let it rest a day, then count it flat and unstretched",
+    why="Every stitch and row of the garment is counted from the washed fabric.",
 )
 
 HUNG = Question(
@@ -40,8 +40,8 @@ HUNG = Question(
     step="wash",
     asks="Count, hung for a day",
     kind=CountOver(),
-    hint="washed, then hung from its top edge with a weight for a day; counted while it hangs",
-    why="Cloth that grows as it hangs makes a long jumper: its rows are planned from this count.",
+    hint="wash it, hang it from its top edge with a weight for a day, then count while it hangs",
+    why="Fabric that grows as it hangs makes a long sweater. The rows are planned from this count.",
     when=lambda p: any(_hung(p, s) for s in p.swatch),
 )
 
@@ -50,19 +50,18 @@ SWATCH = Question(
     step="wash",
     asks="Swatch to knit from",
     kind=Choice(_swatches),
-    hint="the cloth that you like best; the numbers will follow it",
-    why="Any gauge can be knitted to size. A cloth you do not like stays a cloth you do not like.",
+    hint="the one whose fabric you like best",
+    why="Any gauge can be knitted to size. Fabric you don't like stays fabric you don't like.",
     needed=True,
 )
 
 STATE = Question(
     key="design.state",
     step="wash",
-    asks="Plan from its counts",
+    asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed for wool that springs back; hung for fibres that sag: a day from the top edge, with the weight "
-    "that is told at What it means; its counts are asked for then",
-    why="A garment is worn washed, and a heavy one is worn hanging.",
+    hint="washed for wool that springs back. Hung for fibers that sag: hang it for a day with the weight in the panel",
+    why="You wear a garment washed, and a heavy one grows as it hangs.",
     needed=True,
 )
 
@@ -73,7 +72,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     """Counts of every swatch, then the choice of one, then its counts hanging where it is planned from those."""
     if not project.swatch:
         return ()
-    knitted = [s for s in project.swatch if s.reading] or project.swatch  # one that was never counted needs no wash
+    knitted = [s for s in project.swatch if s.reading or s.before_wash == "not-counted"] or project.swatch
     washed = [
         Group(f"Swatch {s.id}, washed", reading_fields(WASHED, project, s, "washed"), name=f"washed.{s.id}")
         for s in knitted

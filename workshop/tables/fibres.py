@@ -16,6 +16,9 @@ class Fibre:
     also: tuple[str, ...]
     family: str
     memory: str
+    """How it springs back: "good", "fair" or "poor"."""
+    drape: str
+    """How softly plain knit of it falls: "little", "some" or "much"."""
     start_sizes: tuple[int, int]
     """Lowest and highest number of needle sizes from the usual start needle; negative is finer."""
     wear: str
@@ -62,5 +65,5 @@ def by_name() -> dict[str, Fibre]:
 
 
 def fibre(name: str) -> Fibre:
-    """The fibre of that name; "another fibre" where the table has none."""
+    """The fibre of that name; "something else" where the table has none."""
     return by_name().get(name.casefold().strip(), by_name()["other"])

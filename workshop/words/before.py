@@ -9,7 +9,7 @@ from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
 from workshop.words.fabric import pattern_notes
-from workshop.words.phrase import worded
+from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, live_shoulder, single_at_edge
 from workshop.words.texts import texts
@@ -41,16 +41,17 @@ def _needles(plan: Plan) -> Iterator[str]:
     if swatch is None or swatch.needle_mm is None:
         return
     names = plan.project.needle_names
-    text = f"Needles: {show_needle(swatch.needle_mm, names)}, those of swatch {swatch.id}, "
+    text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
     edged, finer_mm = any(r.fabric != STOCKING for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
-        finer = "one size finer" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes finer"
-        text += f"for the plain cloth; {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they "
-        text += "draw in"
+        finer = "one size smaller" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes smaller"
+        text += f", for the plain fabric. Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so "
+        text += "that they draw in"
     else:
-        text += "throughout"
-    round_too = any(p.worked == "round" for p in plan.made.pieces)
-    yield f"{text}. {'Circular or double-pointed ones for what is worked in the round.' if round_too else ''}".strip()
+        text += ", throughout"
+    yield f"{text}."
+    if any(p.worked == "round" for p in plan.made.pieces):
+        yield "Use circular or double-pointed needles for what is worked in the round."
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:
@@ -61,17 +62,31 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"At hand: {', '.join(also)}."
-    yield from (texts("before")[name] for name in ("cast_on", "count_again"))
+    yield f"You will also need: {', '.join(also)}."
+    yield texts("before")["cast_on"]
+    yield _count_again(plan)
+
+
+def _count_again(plan: Plan) -> str:
+    """The gauge to knit to: that of the swatch, unwashed, or washed where nobody counted it before."""
+    gauge, units = plan.gauge, plan.project.units
+    assert gauge is not None
+    unwashed = [g for g in (gauge.unwashed_stitches, gauge.unwashed_rows) if g is not None]
+    name = "count_again" if unwashed else "count_again_washed"
+    lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
+    told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
+    return texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
 
 
 def _edges(plan: Plan) -> Iterator[str]:
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
-    begins = []
+    told = ["Left and right are the wearer's."]
     if any(p.role in PANELS for p in flat):
-        begins.append("at the right edge of the back and at the left edge of a front")
-    begins += [f"in one piece at the {p.begins} front" for p in flat if p.role in (BODY, *YOKES)][:1]
-    yield "Left and right are the wearer's." + (f" Right-side rows begin {', '.join(begins)}." if begins else "")
+        told.append("Right-side rows begin at the right edge of the back and at the left edge of a front.")
+    told += [f"In one piece, right-side rows begin at the {p.begins} front." for p in flat if p.role in (BODY, *YOKES)][
+        :1
+    ]
+    yield " ".join(told)
     if flat:
         yield texts("before")["back_and_forth"]
     if any(p.edge_stitches for p in plan.made.pieces):
@@ -98,5 +113,7 @@ HAPPENS: Mapping[str, Callable[[Event], bool]] = {
 
 def _tape(plan: Plan) -> Iterator[str]:
     gauge = plan.gauge
+    if gauge is not None and gauge.unwashed_rows is None:
+        yield texts("before")["no_tape"]
     if gauge is not None and gauge.length is not None and not gauge.length.real:
         yield texts("before")["tape"].format(percent=plain_number(gauge.length.percent, 1))

@@ -21,6 +21,6 @@ def _word_of(label: str) -> Word | None:
     """The word of the trade that an answer begins with, if it has one: of necks also "V" alone."""
     if ":" in label:  # it says by itself what it is
         return None
-    begins = label.partition(",")[0]
+    begins = label.partition(",")[0].partition(" (")[0]
     first = begins.partition(" ")[0]
     return next((w for w in map(look_up, (begins, f"{begins} neck", first)) if w is not None), None)

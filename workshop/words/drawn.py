@@ -12,7 +12,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append("The hem is measured in the cloth just above its edging; a rib draws in.")
+        notes.append("The hem is measured in the fabric just above its edging. A rib draws in.")
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
@@ -20,15 +20,15 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.first(YOKE) and "neck_width" in plan.made.finished_cm:
-        notes.append("The upper edge is the whole of it, opening included. The neck width is the back's part of it.")
+        notes.append("The upper edge includes the front opening. The neck width is the back's share.")
     if plan.made.first(NECKBAND) and "neck" in plan.made.finished_cm:
         around = show_length(plan.made.finished_cm["neck"], plan.project.units)
-        notes.append(f"The neckband that is knitted on is {around} round; it draws the drawn edge in or eases it.")
+        notes.append(f"The neckband is {around} round. It draws in or eases the edge shown here.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(
-            f"The fronts are drawn without their bands. The finished widths round the body count a band of "
-            f"{show_length(band, plan.project.units)}, and not the stitch of each front that it is picked up through."
+            "The fronts are drawn without their bands. The finished widths round the body include a band of "
+            f"{show_length(band, plan.project.units)}. They leave out the stitch of each front where it's picked up."
         )
     return tuple(notes)
 

@@ -49,7 +49,7 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
             PieceWords(
                 piece,
                 in_terms(title, plan.project.terms).capitalize(),
-                _measures(piece, plan, plan.gauge),
+                in_terms(_measures(piece, plan, plan.gauge), plan.project.terms),
                 tuple(in_terms_of(text, plan.project) for text in _lines(piece, plan, plan.gauge)),
             )
         )
@@ -71,20 +71,20 @@ def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
     parts = plan.made.growing_from(piece)
     if piece.role is SHOULDER:
-        return ", from where it divides"
+        return ", from the neck split"
     if len(parts) < 2:
         return ""
     if not all(part.role is SHOULDER for part in parts):
-        return ", up to where it divides"
+        return ", to where it divides"
     sides = [[row for p in part.lineage() for row in p.rows_at_the_side()] for part in parts]
     whole = show_length(max(map(gauge.cloth.rows_cm, sides)), plan.project.units)
     along = " along the side" if any(p.inner_rows for part in parts for p in part.lineage()) else ""
-    return f", up to where it divides; {whole} from the hem{along}, with the shoulders"
+    return f", to the neck split; {whole} to the top of the shoulder{along}"
 
 
 def when_measured(gauge: DesignGauge) -> str:
     """What a finished length means: washed and flat, or hanging on the wearer."""
-    return "as worn" if gauge.state == "hung" else "after washing"
+    return "when worn" if gauge.state == "hung" else "after washing"
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
@@ -111,7 +111,7 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     needle = needle_for(piece.rows[0].fabric, plan)
     with_needle = f" with {needle} needles" if needle else ""
     if piece.parent:
-        return _going_on(piece, with_needle)
+        return _continuing(piece, with_needle)
     if piece.cast_on:
         joined = ", join into a round and mark its beginning" if piece.worked == "round" else ""
         return f"Cast on {stitches(piece.cast_on)}{with_needle}{joined}."
@@ -124,14 +124,14 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
     match piece.role:
         case roles.ARMHOLE_BAND:
             first = "Join the shoulders" if plan.made.first(roles.BODY) else "Sew shoulder and side seams"
-            return f"{first} first; pick up round the armhole, beginning in the middle of the underarm."
+            return f"{first} first. Pick up round the armhole, beginning in the middle of the underarm."
         case roles.NECKBAND:
             begins = construction(plan.project.garment.construction).neck_begins
             start = "at the edge of the right front" if piece.worked == "flat" else begins
-            return f"{_first_join(plan)}ick up round the neck, beginning {start}."
+            return f"{_first_join(plan)}Pick up round the neck, beginning {start}."
         case roles.WHOLE_BAND:
             where = "along the edge of the right front from the hem, round the neck, and down the left front"
-            return f"{_first_join(plan)}ick up {where}."
+            return f"{_first_join(plan)}Pick up {where}."
         case roles.FRONT_BAND:
             way = "from the neck down" if piece.side == "left" else "from the hem up"
             return f"Pick up along the edge of the {piece.side} front, neckband included, {way}."
@@ -140,30 +140,40 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
 
 def _first_join(plan: Plan) -> str:
     joined = construction(plan.project.garment.construction).joined_first
-    return "P" if plan.made.first(roles.YOKE) else f"Join the {joined} first; p"
+    return "" if plan.made.first(roles.YOKE) else f"Join the {joined} first. "
 
 
-def _going_on(piece: Piece, with_needle: str) -> str:
-    kept, first = stitches(piece.cast_on), piece.rows[0]
-    begin = f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else "")
-    facing = "right side facing" if first.side == "RS" else "wrong side facing"
-    said = texts("going_on")
+def _continuing(piece: Piece, with_needle: str) -> str:
+    """How a piece begins that continues where another one ends."""
+    first = piece.rows[0]
+    figures = {
+        "kept": stitches(piece.cast_on),
+        "held": counted(piece.cast_on, "held stitch", "held stitches"),
+        "begin": f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else ""),
+        "facing": "right side facing" if first.side == "RS" else "wrong side facing",
+        "name": piece.name,
+        "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge",
+        "with_needle": with_needle,
+    }
+    return texts("continuing")[_continues(piece)].format(**figures)
+
+
+def _continues(piece: Piece) -> str:
+    """The name of the sentence that begins a piece which continues where another one ends."""
     match piece.role:
         case roles.SHOULDER if piece.side == piece.begins:
-            how = said["held"].format(kept=kept, facing=facing)
-        case roles.BACK | roles.FRONT:
-            where = f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge"
-            holder = "" if piece.role is roles.BACK else " from the holder"
-            how = said["panel"].format(kept=kept, name=piece.name, holder=holder, where=where, facing=facing)
+            return "held"
+        case roles.BACK:
+            return "panel"
+        case roles.FRONT:
+            return "held_panel"
         case roles.CAP | roles.SLEEVE_TOP:
-            how = said["sleeve_top"].format(kept=kept)
+            return "sleeve_top"
         case roles.SLEEVE:
-            how = said["sleeve"].format(kept=kept, with_needle=with_needle)
+            return "sleeve"
         case roles.NECKBAND:
-            how = f"Go on with the {kept} of the yoke{with_needle}"
-        case _:
-            how = f"Go on with the {kept} on the needle{', back and forth' if piece.role is roles.UPPER_YOKE else ''}"
-    return f"{how}; {begin} is next."
+            return "neckband"
+    return "flat" if piece.role is roles.UPPER_YOKE else "needle"
 
 
 def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
@@ -191,7 +201,7 @@ def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
 
 
 def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
-    """How long the work is now, counted from its cast-on: washed, and on the needles."""
+    """How long the work is, counted from its cast-on: on the needles now, and washed."""
     units, downwards = plan.project.units, piece.parent is not None and piece.parent.role is roles.YOKE
     if piece.role.band:
         rows = [r for r in piece.rows if r.row <= row.row]
@@ -199,13 +209,13 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     start = "underarm" if downwards and piece.role is not roles.UPPER_YOKE else "cast-on"
     parts = piece.lineage() if start == "cast-on" else (piece,)
     rows = [r for part in parts for r in part.rows_at_the_side(row.row)]
-    text = f"{show_length(gauge.cloth.rows_cm(rows), units)} from the {start} {when_measured(gauge)}"
-    as_knit = gauge.as_knit_of(rows)
+    washed, as_knit = show_length(gauge.cloth.rows_cm(rows), units), gauge.as_knit_of(rows)
+    done = f"{washed} from the {start} {when_measured(gauge)}."
     if as_knit is None:
-        return text + " (count rows: the unwashed gauge is not known)."
+        return f"{done} Count rows: the unwashed gauge isn't known."
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
-        return text + "."
-    return text + f"; {show_length(as_knit, units)} on the tape now."
+        return done
+    return f"{show_length(as_knit, units)} from the {start} now, {washed} {when_measured(gauge)}."
 
 
 def _ending(piece: Piece, plan: Plan) -> str:
@@ -244,12 +254,16 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
-    lies = f" Worn, it hangs longer: the body lies {show_length(flat, project.units)} long when flat." if flat else ""
+    lies = (
+        f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long."
+        if flat
+        else ""
+    )
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [
-        f"Wash and dry {what} as the swatch was washed" + (f": {care}." if care else "."),
-        f"Lay {them} out to the measurements without stretching; let {them} dry and rest.{lies}",
+        f"Wash and dry {what} as you washed the swatch" + (f": {care}." if care else "."),
+        f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = _joins(plan)
     lines = [*joins, *lines] if whole else [*lines, *joins]
@@ -265,7 +279,7 @@ def _joins(plan: Plan) -> list[str]:
         lines = [record.closed if in_one else f"{record.sewn}{_neckband(plan)}"]
     if garment.front == "open":
         what = "the band along both fronts and round the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
-        lines.append(f"Now work {what}, as written above; sew the buttons on opposite the buttonholes.")
+        lines.append(f"Now work {what}, as written above. Sew the buttons on opposite the buttonholes.")
     front, sleeve = made.first(roles.FRONT), made.first(roles.SLEEVE)
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
     sewn = [name for name, there in seams if there]
@@ -273,7 +287,7 @@ def _joins(plan: Plan) -> list[str]:
         lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
     if garment.sleeve == "none":
         lines.append("Now work the armhole bands, as written above.")
-    return [*lines, "Darn in the ends."]
+    return [*lines, "Weave in the ends."]
 
 
 def _neckband(plan: Plan) -> str:

@@ -7,12 +7,15 @@ from math import floor, log10
 from typing import Literal
 
 from workshop.core.calculation import Calculation
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.edgings import of_pattern
 from workshop.core.fabric.patterns import BUILT_IN
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
-from workshop.project import Project, Terms
+from workshop.project import Project, Swatch, Terms, Units
 from workshop.tables import read
 from workshop.units import (
+    GAUGE_OVER_CM,
     lengths_in,
     plain_number,
     show_gauge,
@@ -37,21 +40,25 @@ class Line:
 
 
 @cache
-def _pairs() -> tuple[tuple[re.Pattern[str], str], ...]:
-    return tuple(
-        (re.compile(rf"\b{re.escape(t['us'])}\b", re.IGNORECASE), t["uk"])
-        for t in read("terms")["term"]
-        if t["us"] != t["uk"]
-    )
+def _terms() -> tuple[re.Pattern[str], dict[str, str]]:
+    """All US terms as one pattern, the longest first, and what each is called in the UK."""
+    table = read("terms")
+    pairs: dict[str, str] = {t["us"]: t["uk"] for kind in ("term", "form", "spelling") for t in table[kind]}
+    longest_first = sorted(pairs, key=len, reverse=True)
+    return re.compile(rf"\b({'|'.join(map(re.escape, longest_first))})(s?)\b", re.IGNORECASE), pairs
 
 
 def in_terms(text: str, terms: Terms) -> str:
     """Text of ours in the terms of a country; capitals at the beginning of a term are kept."""
     if terms == "us":
         return text
-    for pattern, uk in _pairs():
-        text = pattern.sub(lambda m, uk=uk: uk.capitalize() if m.group(0)[0].isupper() else uk, text)  # type: ignore[misc]
-    return text
+    pattern, pairs = _terms()
+
+    def british(found: re.Match[str]) -> str:
+        uk = pairs[found[1].lower()] + found[2]
+        return uk[0].upper() + uk[1:] if found[1][0].isupper() else uk
+
+    return pattern.sub(british, text)
 
 
 def in_terms_of(text: str, project: Project) -> str:
@@ -61,17 +68,17 @@ def in_terms_of(text: str, project: Project) -> str:
     own = sorted((o for o in _own_words(project) if o in text), key=len, reverse=True)
     if not own:
         return in_terms(text, project.terms)
-    parts = re.split(f"({'|'.join(map(re.escape, own))})", text)
+    parts = re.split(rf"(?<!\w)({'|'.join(map(re.escape, own))})(?!\w)", text)
     return "".join(part if i % 2 else in_terms(part, project.terms) for i, part in enumerate(parts))
 
 
 def _own_words(project: Project) -> set[str]:
-    """What the knitter has written herself: names, care and notes; a single word of them may be one of ours."""
+    """What the knitter has written herself, as far as it holds a term: names, care and notes."""
     found = {project.title, project.notes, *(s.notes for s in project.swatch)}
     found |= {p.name for p in project.stitch_pattern}
     for yarn in project.yarn:
         found |= {yarn.name, yarn.care, *(part.fibre for part in yarn.fibres)}
-    return {text for text in found if " " in text}
+    return {text for text in found if in_terms(text, "uk") != text}
 
 
 def worded(text: str, project: Project) -> str:
@@ -105,7 +112,7 @@ def _amount(amount: Amount, project: Project) -> str:
         case "per 10 cm":
             return show_gauge(amount.value, project.units)
         case "%":
-            return f"{plain_number(amount.value, 1)} %"
+            return f"{plain_number(amount.value, 1)}%"
         case "g":
             return f"{plain_number(amount.value, 1)} g"
         case "sizes":
@@ -120,14 +127,16 @@ def _amount(amount: Amount, project: Project) -> str:
             return plain_number(amount.value)
 
 
+def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
+    """A gauge with its range: ``21.5 stitches per 10 cm, likely 21 to 22``."""
+    over = GAUGE_OVER_CM[units] / 10
+    low, high = (plain_number(end * over, 1) for end in gauge.likely)
+    return f"{show_gauge(gauge.per_10cm, units, gauge.along if named else '')}, likely {low} to {high}"
+
+
 def counted(number: float, one: str, many: str = "") -> str:
     """A count with its noun: "1 row", "12 rows"."""
     return f"{plain_number(number)} {one if abs(number) == 1 else many or one + 's'}"
-
-
-def line(kind: LineKind, text: str, project: Project, working: str = "") -> Line:
-    """A line of an answer in the terms of the knitter's country."""
-    return Line(kind, in_terms_of(text, project), working)
 
 
 def say(remark: Remark, project: Project) -> str:
@@ -139,7 +148,7 @@ def say(remark: Remark, project: Project) -> str:
 def say_check(check: Check, project: Project) -> str:
     """A check as one sentence; where the knitter has agreed to it, that is said."""
     text = say(check.remark, project)
-    return f"{text} (You said: it is right as it is.)" if check.agreed else text
+    return f"{text} (You confirmed this.)" if check.agreed else text
 
 
 def check_line(check: Check, project: Project) -> Line:
@@ -158,21 +167,32 @@ def working_lines(working: Calculation, project: Project) -> tuple[str, ...]:
     """A working spelled out in the knitter's units: label and value, formula, figures, rounding, source."""
     working = working_in(working, project.units)
     lines = [f"{in_terms(working.label, project.terms)}: {valued(working.value, working.unit)}"]
-    lines.append(f"  = {working.formula}")
-    lines.append("  with " + "; ".join(_figure(f) for f in working.figures))
+    lines.append(f"  = {in_terms(working.formula, project.terms)}")
+    lines.append("  with " + in_terms("; ".join(_figure(f) for f in working.figures), project.terms))
     if working.rounding:
-        line = f"  exactly {plain_number(working.exact, 3)}, taken {rounding_words(working.rounded_to)}"
+        line = f"  exactly {plain_number(working.exact, 3)}, rounded {rounding_words(working.rounded_to)}"
         if working.difference_cm is not None and abs(working.difference_cm) >= LEAST_TOLD_CM[project.units]:
-            more = "larger" if working.difference_cm > 0 else "smaller"
-            line += f": {show_small(abs(working.difference_cm), project.units)} {more}"
+            line += f": {show_small(abs(working.difference_cm), project.units)} {rounded_away(working)}"
         lines.append(line)
     if working.source:
         lines.append(f"  source: {in_terms(working.source, project.terms)}")
     return tuple(lines)
 
 
+def rounded_away(working: Calculation) -> str:
+    """Which way a rounding changed a piece: stitches make it wider or narrower, rows longer or shorter."""
+    larger, smaller = ("longer", "shorter") if working.unit == "rows" else ("wider", "narrower")
+    return larger if (working.difference_cm or 0.0) > 0 else smaller
+
+
+def stitch_words(swatch: Swatch) -> str:
+    """What a swatch is knitted in, after "36 rows"; in US terms."""
+    edging = of_pattern(swatch.stitch)
+    return edging.pattern_label if edging else "stockinette" if swatch.stitch == "stockinette" else "in pattern"
+
+
 def rounding_words(rule: str) -> str:
-    """A rule of rounding after "taken": up to the next even number, to the nearest even number."""
+    """A rule of rounding after "rounded": up to the next even number, to the nearest even number."""
     return rule if rule.startswith(("up ", "down ")) else f"to the {rule}"
 
 
@@ -197,11 +217,11 @@ SIX, THREE = 6, 3
 def _with_unit(value: float, unit: str, *, digits: int) -> str:
     text = plain_number(value, _places(value, unit, digits))
     unit = ONE_OF.get(unit, unit) if text in ("1", "-1") else unit
-    return f"{text} {unit}" if unit else text
+    return f"{text}{'' if unit == '%' else ' '}{unit}" if unit else text
 
 
 def _places(value: float, unit: str, digits: int) -> int:
-    """Decimals that show so many digits: always the three that eighths of an inch have, or two.
+    """Decimals that show this many digits: always the three that eighths of an inch have, or two.
 
     A result that is a length is no finer than the lengths it came from are printed.
     """

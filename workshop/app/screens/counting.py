@@ -17,7 +17,7 @@ from workshop.pictures.swatch_picture import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
 from workshop.words.lines import wrapped
-from workshop.words.phrase import say
+from workshop.words.phrase import in_terms, say
 
 
 class CountInput(Input):
@@ -29,7 +29,7 @@ class CountInput(Input):
 
 
 class PracticeDialog(SmallWindow[None]):
-    """A drawn swatch to count between the pins, fresh each time; what a miscount would have done is told."""
+    """A drawn swatch to count between the pins, another each time; it says what a miscount would have done."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("practice.close", "escape", "dismiss(None)", "Close", "Back to your own swatches"),
@@ -46,15 +46,19 @@ class PracticeDialog(SmallWindow[None]):
         """Whether it was told how close the knitter came."""
         self._told = ""
         """What stands above the field."""
+        self._asks_for = Label("", id="practice-task", classes="window-title")
+        self._cloth = Static("", id="practice-cloth", markup=False)
+        self._said = Static("", id="practice-said", markup=False)
+        self._count = CountInput(placeholder="how many? halves and quarters count: 21½", id="practice-count")
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
-            yield Label("", id="practice-task", classes="window-title")
+            yield self._asks_for
             with VerticalScroll(can_focus=False):
-                yield Static("", id="practice-cloth", markup=False)
-            yield Static("", id="practice-said", markup=False)
-            yield CountInput(placeholder="how many? halves and quarters count: 21½", id="practice-count")
-            yield Label("enter counts, ctrl+n: another swatch, escape: back", classes="window-foot")
+                yield self._cloth
+            yield self._said
+            yield self._count
+            yield Label("Enter checks. Ctrl+N: another swatch. Esc: back", classes="window-foot")
 
     def on_mount(self) -> None:
         """Draw the first one."""
@@ -70,23 +74,23 @@ class PracticeDialog(SmallWindow[None]):
         window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
         high = max(3, min(14, self.app.size.height - 18))
         lines = window_text(window, columns=room, lines=high, tell=False)
-        ask = "Each V is a stitch, and the first begins at the left pin; half a V at the right pin is half a stitch."
+        ask = "Each V is a stitch. The first begins at the left pin. Half a V at the right pin is half a stitch."
         if one.along == "rows":
-            ask = "The cloth lies on its side: each V is a row."
+            ask = "The swatch is turned on its side: each V is a row."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
-        self.query_one("#practice-task", Label).update(f"Count the {one.along} between the two pins")
-        self.query_one("#practice-cloth", Static).update(Content("\n".join([*lines, *gap, ask])))
+        self._asks_for.update(f"Count the {one.along} between the two pins")
+        self._cloth.update(Content("\n".join([*lines, *gap, ask])))
 
     def _tell(self, text: str, *, wrong: bool = False) -> None:
         """Say something above the field; ``wrong``: why a count was not taken."""
         self._told = text
-        self.query_one("#practice-said", Static).set_class(wrong, "-refused")
+        self._said.set_class(wrong, "-refused")
         self._lay_out()
 
     def _lay_out(self) -> None:
         """What was said in lines as wide as there is room, no figure parted from its unit."""
-        said = self.query_one("#practice-said", Static)
-        said.update(Content("\n".join(wrapped(self._told, said.content_size.width or self._room()))))
+        room = self._said.content_size.width or self._room()
+        self._said.update(Content("\n".join(wrapped(self._told, room))))
 
     @on(Input.Submitted)
     def count(self, event: Input.Submitted) -> None:
@@ -98,7 +102,7 @@ class PracticeDialog(SmallWindow[None]):
         except NotUnderstood as error:
             fault = str(error)
         if not event.value.strip() and self._judged:
-            self._tell("Ctrl+N draws another swatch; Escape goes back to your own.")
+            self._tell("Ctrl+N draws another swatch. Esc goes back to your own.")
             return
         if fault:
             self._tell(f"{fault[:1].upper()}{fault[1:]}.", wrong=True)
@@ -109,10 +113,11 @@ class PracticeDialog(SmallWindow[None]):
 
     def help_text(self) -> str:
         """Help for this window."""
-        return (
-            "A swatch of a hidden gauge is drawn, another one each time. Count what lies between the two pins, type "
-            "the number, and Enter says how close you were and what that would have done to a jumper."
+        text = (
+            "A swatch is drawn, another one each time, and you don't know its gauge. Count between the two pins, type "
+            "the number and press Enter. You'll see how close you were and what that would have done to a sweater."
         )
+        return in_terms(text, self._project.terms)
 
     def _another(self) -> Practice:
         """A fresh swatch whose stitches or rows are drawn two characters wide, so that they can be told apart."""
@@ -132,5 +137,5 @@ class PracticeDialog(SmallWindow[None]):
             self.practice = self._another()
         self._tell("")
         self._judged = False
-        self.query_one("#practice-count", Input).value = ""
+        self._count.value = ""
         self._draw()

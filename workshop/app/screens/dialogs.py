@@ -5,31 +5,40 @@ from typing import ClassVar, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.events import Resize
-from textual.geometry import Size
 from textual.screen import ModalScreen
 from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import shown
+from workshop.app.screens.room import forget_painted, is_large_enough
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
-from workshop.project import Terms
-from workshop.steps import step
+from workshop.project import STEPS, Terms
 from workshop.words.lines import hanging
-from workshop.words.phrase import in_terms
+from workshop.words.titles import title_of
 
 Answer = TypeVar("Answer")
 
+SCROLL = "Arrows and PgUp/PgDn scroll. Esc closes"
+
 
 class SmallWindow(ModalScreen[Answer]):
-    """A small window over a screen."""
+    """A small window over a screen. The app puts it there with ``ask``, so that the next key is its own."""
 
     CSS_PATH = "dialogs.tcss"
+
+    def dismiss(self, result: Answer | None = None) -> AwaitComplete:
+        """Close and give the answer. It is given once: a window that is closed already, or under another, stays."""
+        return super().dismiss(result) if self.is_active else AwaitComplete()
+
+    def on_unmount(self) -> None:
+        """Nothing keeps what was painted of it."""
+        forget_painted()
 
     def help_text(self) -> str:
         """Help for where the knitter stands; most windows say all themselves."""
@@ -41,28 +50,40 @@ class TooSmall(SmallWindow[None]):
 
     AUTO_FOCUS = ""
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._said = Static("", id="too-small", markup=False)
+
     def compose(self) -> ComposeResult:
-        yield Static("", id="too-small", markup=False)
+        yield self._said
 
     def on_mount(self) -> None:
         """Say it for the size there is."""
-        self._say(self.app.size)
+        self._say()
 
-    def on_resize(self, event: Resize) -> None:
+    def on_resize(self) -> None:
         """Say it for the new size."""
-        self._say(event.size)
+        self._say()
 
-    def _say(self, size: Size) -> None:
+    def on_screen_resume(self) -> None:
+        """What lay over it has gone: there may be room by now."""
+        self._say()
+
+    def _say(self) -> None:
+        size = self.app.size
+        if is_large_enough(size):
+            self.dismiss(None)
+            return
         text = (
-            f"This window is {size.width} x {size.height}. The workshop needs 60 x 20 or more: make it larger or the "
-            "type smaller. Nothing is lost.\n\n"
+            f"This window is {size.width} x {size.height}. The workshop needs at least 60 x 20. Make the window larger "
+            "or the type smaller. Nothing is lost.\n\n"
             "'workshop ask' works in any size.\nCtrl+Q leaves."
         )
-        self.query_one("#too-small", Static).update(text)
+        self._said.update(text)
 
 
 class TextDialog(SmallWindow[None]):
-    """Text to read; escape closes it."""
+    """Text to read; Esc closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("help.close", "escape,enter,f1", "dismiss(None)", "Close", "Close the help")
@@ -71,13 +92,14 @@ class TextDialog(SmallWindow[None]):
     def __init__(self, title: str, text: str) -> None:
         super().__init__()
         self._title, self._text = title, text
+        self._told = Static("", id="told", markup=False)
+        self._scroll = VerticalScroll(self._told)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
             yield Label(Content(self._title), classes="window-title")
-            with VerticalScroll():
-                yield Static("", id="told", markup=False)
-            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+            yield self._scroll
+            yield Label(SCROLL, classes="window-foot")
 
     def on_mount(self) -> None:
         """Lines as wide as there is room."""
@@ -88,18 +110,18 @@ class TextDialog(SmallWindow[None]):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        width = self.query_one(VerticalScroll).scrollable_content_region.width or 60
-        self.query_one("#told", Static).update(Content("\n".join(hanging(self._text, width))))
+        width = self._scroll.scrollable_content_region.width or 60
+        self._told.update(Content("\n".join(hanging(self._text, width))))
 
 
 class ConfirmDialog(SmallWindow[bool]):
     """One question before something is lost; the way back comes first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("ask.keep", "escape", "dismiss(False)", "Keep", "Leave everything as it is")
+        shown("ask.keep", "escape", "dismiss(False)", "Keep", "Keep everything as it is")
     ]
 
-    def __init__(self, question: str, *, take: str = "Yes, take it out") -> None:
+    def __init__(self, question: str, *, take: str = "Yes, remove it") -> None:
         super().__init__()
         self._question, self._take = question, take
 
@@ -107,7 +129,7 @@ class ConfirmDialog(SmallWindow[bool]):
         with Vertical(classes="window"):
             yield Static(Content(self._question), classes="window-text")
             yield Ended(Option("No, keep it", id="keep"), Option(self._take, id="take"), markup=False)
-            yield Label("arrows and enter choose; escape keeps it", classes="window-foot")
+            yield Label("Arrows and Enter choose. Esc keeps it", classes="window-foot")
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -126,16 +148,17 @@ class ShownDialog(SmallWindow[None]):
     def __init__(self, ways: Callable[[], list[tuple[str, str, bool]]], choose: Callable[[str], None]) -> None:
         super().__init__()
         self._ways, self._choose = ways, choose
+        self._list = Lettered(*self._options(), markup=False)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
-            yield Label("How things are shown; nothing stored changes", classes="window-title")
-            yield Lettered(*self._options(), markup=False)
-            yield Label("enter switches, escape closes", classes="window-foot")
+            yield Label("This only changes the display", classes="window-title")
+            yield self._list
+            yield Label("Enter switches. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at what is so now, of what is listed first."""
-        self.query_one(OptionList).highlighted = next((i for i, way in enumerate(self._ways()) if way[2]), 0)
+        self._list.highlighted = next((i for i, way in enumerate(self._ways()) if way[2]), 0)
 
     def _options(self) -> list[Option]:
         self._names = [name for name, _, _ in self._ways()]
@@ -167,7 +190,7 @@ class LessonDialog(SmallWindow[None]):
         with Vertical(classes="window tall"):
             with VerticalScroll():
                 yield Markdown(self._text, open_links=False)
-            yield Label("arrow and page keys turn it; escape closes", classes="window-foot")
+            yield Label(SCROLL, classes="window-foot")
 
 
 class StepDialog(SmallWindow[str | None]):
@@ -180,24 +203,25 @@ class StepDialog(SmallWindow[str | None]):
     def __init__(self, steps: tuple[Progress, ...], current: str, terms: Terms) -> None:
         super().__init__()
         self._steps, self._current, self._terms = steps, current, terms
+        lines = (Option(Content(self._line(s)), id=s.name) for s in steps)
+        self._list = Numbered(*lines, markup=False)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("Go to a step", classes="window-title")
-            yield Numbered(*(Option(Content(self._line(s)), id=s.name) for s in self._steps), markup=False)
-            yield Label("a number or enter opens, escape closes", classes="window-foot")
+            yield self._list
+            yield Label("A number or Enter opens. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at the current step."""
         names = [s.name for s in self._steps]
         if self._current in names:
-            self.query_one(OptionList).highlighted = names.index(self._current)
+            self._list.highlighted = names.index(self._current)
 
     def _line(self, item: Progress) -> str:
-        about = step(item.name)
-        title = in_terms(about.title, self._terms)
         because = f" ({item.because})" if item.because else ""
-        return f"{about.number} {title:<8} {SIGNS[item.state]} {item.state}{because}"
+        title = title_of(item.name, self._terms)
+        return f"{STEPS.index(item.name) + 1} {title:<8} {SIGNS[item.state]} {item.state}{because}"
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -207,10 +231,10 @@ class StepDialog(SmallWindow[str | None]):
 
 
 class AgreeDialog(SmallWindow[str | None]):
-    """Checks that ask something; choosing one says that it is right as it is."""
+    """Checks that have a question; choosing one confirms the answer."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("agree.close", "escape,f6", "dismiss(None)", "Close", "Leave it open")
+        shown("agree.close", "escape,f6", "dismiss(None)", "Close", "Decide later")
     ]
 
     def __init__(self, asked: Sequence[tuple[str, str]]) -> None:
@@ -220,12 +244,12 @@ class AgreeDialog(SmallWindow[str | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
-            yield Label("Is it right as it is?", classes="window-title")
+            yield Label("Keep this?", classes="window-title")
             yield Ended(
                 *(Option(Content(text), id=f"check-{i}") for i, (_, text) in enumerate(self._asked)),
                 markup=False,
             )
-            yield Label("enter says: it is right; escape leaves it open", classes="window-foot")
+            yield Label("Enter keeps it. Esc decides later", classes="window-foot")
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:

@@ -1,9 +1,12 @@
 """What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
 
+import asyncio
 from typing import ClassVar
 
+from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
@@ -12,6 +15,20 @@ from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.words.lines import wrapped
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest window in which a question, its answer and what it means are seen together."""
+
+
+def is_large_enough(size: Size) -> bool:
+    """Whether a window has room for the workshop."""
+    return size.width >= LEAST_COLUMNS and size.height >= LEAST_ROWS
+
+
+def forget_painted() -> None:
+    """Let go of what the toolkit keeps of closed screens: the painted lines of the last thousand widgets."""
+    StylesCache.get_inner_outer.cache_clear()
+
 
 NORMAL, WIDE = 72, 110
 """Columns from which the answers stand beside the questions, and from which the lesson does too."""
@@ -23,6 +40,9 @@ class Room(Screen[None]):
     class Stands(Message):
         """The screen is furnished: keys that were typed meanwhile can be taken."""
 
+    class Contested(Message):
+        """Another window has answered otherwise: the knitter is to be asked."""
+
     AUTO_FOCUS: ClassVar[str | None] = ""
 
     step: str | None = None
@@ -33,25 +53,35 @@ class Room(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self.stands = asyncio.Event()
+        """The screen is furnished, or has gone: who waits for that can go on."""
+        self.title_bar, self.hint = Static("", id="title-bar", markup=False), Static("", id="hint", markup=False)
 
     def compose(self) -> ComposeResult:
-        yield Static(Content(self.titled()), id="title-bar")
+        self.title_bar.update(Content(self.titled()))
+        yield self.title_bar
         yield from self.bare()
-        yield Static("", id="hint", markup=False)
+        yield self.hint
         yield KeyLine()
 
     def on_mount(self) -> None:
         """Painted first, then furnished."""
         self.call_after_refresh(self._furnish)
 
+    def on_unmount(self) -> None:
+        """Nobody waits for a screen that has gone, and nothing keeps what was painted of it."""
+        self.stands.set()
+        forget_painted()
+
     async def _furnish(self) -> None:
         await self.furnish()
+        self.stands.set()
         self.post_message(self.Stands())
 
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
         lines = wrapped(text, max(20, self.app.size.width - 2))
-        self.query_one("#hint", Static).update(Content("\n".join(lines)), layout=False)
+        self.hint.update(Content("\n".join(lines)), layout=False)
 
     # ── what each screen does in its own way ─────────────────────────────────────────────────────────
 
@@ -65,6 +95,9 @@ class Room(Screen[None]):
 
     def show_bars(self) -> None:
         """What stands above the middle, as the project is now."""
+
+    def look(self) -> None:
+        """Show what another window has answered meanwhile."""
 
     async def furnish(self) -> None:
         """Bring in all that is not needed for the first paint."""

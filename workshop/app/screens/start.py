@@ -17,14 +17,17 @@ from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.widgets.lists import Ended, settled
 from workshop.saves import Saved
-from workshop.steps import step
 from workshop.visible import in_one_line
+from workshop.words.lines import wrapped
 
 WELCOME = (
-    "From a yarn to a jumper plan that you can knit from: seven steps, at your own pace. Every answer is saved as soon "
-    "as it is given; leave whenever you like."
+    "From a ball of yarn to a sweater plan that fits, in seven steps at your own pace. Every answer is saved at once. "
+    "Stop whenever you like."
 )
 
+
+TITLE = "Knitting workshop"
+"""What the workshop is called on the screen, in words of both countries."""
 
 NEW = "Start a new project"
 
@@ -53,12 +56,12 @@ class Projects(Ended):
         self.highlighted = next(own, 0)
 
     def _more(self, lines: float) -> None:
-        """Read so many lines on."""
+        """Read on for a number of lines."""
         read = []
         while lines > 0 and (saved := next(self._coming, None)) is not None:
             self.found.append(saved)
             self._texts.append(_describe(saved))
-            read.append(Option(Content(f"  {self._texts[-1]}"), disabled=saved.project is None))
+            read.append(Option(self._prompt(len(self._texts) - 1), disabled=saved.project is None))
             lines -= 1 + self._texts[-1].count("\n")
         if read:
             self.add_options(read)
@@ -78,36 +81,47 @@ class Projects(Ended):
         super().watch_highlighted(highlighted)
         for index, sign in ((self._marked, " "), (highlighted, "▸")):
             if index is not None and index < len(self._texts):
-                self.replace_option_prompt_at_index(index, Content(f"{sign} {self._texts[index]}"))
+                self.replace_option_prompt_at_index(index, self._prompt(index, sign))
         self._marked = highlighted
+
+    def on_resize(self) -> None:
+        """Other lines for another width."""
+        for index in range(len(self._texts)):
+            self.replace_option_prompt_at_index(index, self._prompt(index, "▸" if index == self._marked else " "))
+
+    def _prompt(self, index: int, sign: str = " ") -> Content:
+        """A line of the list in lines as wide as there is room, all but its first indented."""
+        room = self.scrollable_content_region.width - 2 or 76
+        return Content("\n".join(wrapped(f"{sign} {self._texts[index]}", room, hang=4)))
 
 
 class StartScreen(Room):
-    """Start anew, or go on."""
+    """Start a project, or go on with one."""
 
     AUTO_FOCUS = "#projects"
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
-        hidden("projects.open", "enter", "open", "Open", "Open the project that is marked", first=True),
+        hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
     def __init__(self, desk: Desk, to: Callable[[Path | None], Awaitable[None]]) -> None:
         """``to`` opens a project; without a path a new one."""
         super().__init__(desk)
         self._to = to
+        self.listed = Projects()
 
     def titled(self) -> str:
         """The name of the workshop."""
-        return "Jumper workshop"
+        return TITLE
 
     def bare(self) -> ComposeResult:
         yield Static(WELCOME, id="welcome", markup=False)
-        yield Projects()
+        yield self.listed
 
     async def furnish(self) -> None:
         """The saved projects."""
-        self.query_one(Projects).fill(self.desk.folder)
-        self.tell(self.desk.settings.fault or in_one_line(f"Saved in {self.desk.folder}"))
+        self.listed.fill(self.desk.folder)
+        self.tell(self.desk.settings.fault or in_one_line(f"Projects are saved in {self.desk.folder}"))
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:
@@ -117,12 +131,11 @@ class StartScreen(Room):
 
     async def action_open(self) -> None:
         """Open what is marked; what is typed after this key is for what opens."""
-        listed = self.query_one(Projects)
-        await settled(listed)
-        await self._open_line(listed.highlighted or 0)
+        await settled(self.listed)
+        await self._open_line(self.listed.highlighted or 0)
 
     async def _open_line(self, index: int) -> None:
-        await self._to(self.query_one(Projects).found[index - 1].path if index else None)
+        await self._to(self.listed.found[index - 1].path if index else None)
 
     async def action_new(self) -> None:
         """Start a new project."""
@@ -130,7 +143,7 @@ class StartScreen(Room):
 
     def help_text(self) -> str:
         """Help for this screen."""
-        return "Choose a saved project with the arrow keys and Enter, or n for a new one."
+        return "Choose a saved project with the arrows and Enter. N starts a new one."
 
 
 def _is_demo(saved: Saved) -> bool:
@@ -144,17 +157,18 @@ def _describe(saved: Saved) -> str:
         return f"✗ {saved.name}: {saved.fault.split(': ', 1)[-1]}"
     from workshop.planned import plan
     from workshop.progress import at_hand, next_step, progress
-    from workshop.words.phrase import in_terms, in_terms_of
+    from workshop.words.phrase import in_terms_of
+    from workshop.words.titles import title_of
 
-    now = plan(saved.project)
+    now, terms = plan(saved.project), saved.project.terms
     steps = progress(now)
     upcoming = next_step(steps)
-    again = [in_terms(step(s.name).title, saved.project.terms) for s in steps if s.state == "look again"]
+    again = [title_of(s.name, terms) for s in steps if s.state == "look again"]
     text = f"{saved.project.title or saved.name}{' (the demo)' if _is_demo(saved) else ''}: "
     text += (
         "plan ready"
         if upcoming.name == "summary" and upcoming.state == "done"
-        else f"next {in_terms(step(upcoming.name).title, saved.project.terms)}"
+        else f"next {title_of(upcoming.name, terms)}"
     )
     text += f"; look again: {', '.join(again)}" if again else ""
     return f"{text}\n    {in_terms_of(at_hand(now), saved.project)}"

@@ -16,7 +16,7 @@ from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
 
 LOOKS_EVERY_SECONDS = 1.5
-"""So often it is looked whether another window has saved something."""
+"""How often it is looked whether another window has saved something."""
 
 STYLES = Path(__file__).parent.parent / "step.tcss"
 
@@ -29,7 +29,8 @@ class StepScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("panel.up", "pageup", "turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.down", "pagedown", "turn(1)", "Panel down", "Scroll the panel down"),
-        hidden("panel.close", "escape", "close_face", "Answers", "From lesson or working back to the answers"),
+        hidden("panel.check", "ctrl+y", "check", "Look again", "Go to what needs another look, one after the other"),
+        hidden("panel.close", "escape", "close_face", "Answers", "Back from lesson or working to the answers"),
     ]
 
     def __init__(self, desk: Desk, name: str | None = None, at: str | None = None) -> None:
@@ -37,24 +38,45 @@ class StepScreen(Room):
         super().__init__(desk)
         self.step, self._at = name, at
         self._bodies: dict[type[Body], Body] = {}
+        self.middle = Widget(id="body")
+        self._warning: Static | None = None
+        """The line for what wants another look, once something does."""
 
     def titled(self) -> str:
         """The project, and what goes wrong with its file or the settings."""
         session, odd = self.desk.session, self.desk.settings.fault.partition(": ")[2]  # without the folders of the file
-        name = session.project.title or "A new jumper"
+        name = session.project.title or "A new project"
         text = f"{name}  ·  settings.toml: {odd}" if odd else name
         return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else text
 
     def bare(self) -> ComposeResult:
-        yield Trail(self.desk, self.step)
-        yield Widget(id="body")
+        self.trail = Trail(self.desk, self.step)
+        yield self.trail
+        yield self.middle
 
     def show_bars(self) -> None:
         """The title, and the steps with their states."""
         from workshop.progress import progress
 
-        self.query_one("#title-bar", Static).update(Content(self.titled()), layout=False)
-        self.query_one(Trail).show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
+        self.title_bar.update(Content(self.titled()), layout=False)
+        self.trail.show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
+
+    def warn(self, text: str, count: int) -> None:
+        """What most wants another look, on a line of its own that never scrolls away, with the key that leads there."""
+        if self._warning is None:
+            if not text:
+                return
+            self._warning = Static("", id="warn")
+            self.mount(self._warning, before="#hint")
+        self._warning.display = bool(text)
+        keys = f"  {self._key_of_checks()}" + (f" ({count} in all)" if count > 1 else "")
+        room = self.app.size.width - 2 - len(keys)
+        shown = text if len(text) <= room else f"{text[: room - 1].rstrip()}…"
+        self._warning.update(Content.assemble(shown.ljust(room), (keys, "not bold")))
+
+    def _key_of_checks(self) -> str:
+        active = (a for a in self.active_bindings.values() if a.binding.id == "panel.check")
+        return next((self.app.get_key_display(a.binding) for a in active), "^y")
 
     async def furnish(self) -> None:
         """The work of the step."""
@@ -69,21 +91,29 @@ class StepScreen(Room):
                 self.app.exit()
                 return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
-        self.set_interval(LOOKS_EVERY_SECONDS, self._look)
+        self.set_interval(LOOKS_EVERY_SECONDS, self.look)
 
-    def _look(self) -> None:
-        """What another window has answered meanwhile is shown."""
-        if self.is_current and self.desk.session.look():
+    def look(self) -> None:
+        """What another window has answered meanwhile is shown; not while an answer is being typed, which would count
+        as the later one without the knitter having seen the other.
+        """
+        if self.is_current and not (self.body and self.body.is_typed_in) and self.desk.session.look():
             self.show()
+        if self.desk.session.contest is not None:
+            self.post_message(self.Contested())
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""
+        if not self.middle.is_attached:  # the window is closing
+            return
         self.desk.session.at(name)
         with self.app.batch_update():
             kind = _kind(name)
             if kind not in self._bodies:
                 self._bodies[kind] = kind(self.desk)
-                await self.query_one("#body").mount(self._bodies[kind])
+                await self.middle.mount(self._bodies[kind])
+            if not self._bodies[kind].is_attached:  # it was closed meanwhile
+                return
             for body in self._bodies.values():
                 body.display = isinstance(body, kind)
             self.step, self.body = name, self._bodies[kind]
@@ -120,6 +150,11 @@ class StepScreen(Room):
         """Scroll what is read beside the questions."""
         if self.body is not None:
             self.body.turn(pages)
+
+    def action_check(self) -> None:
+        """To what wants another look."""
+        if self.body is not None:
+            self.body.to_check()
 
     def action_close_face(self) -> None:
         """Back to the answers."""

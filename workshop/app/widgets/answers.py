@@ -1,6 +1,6 @@
-"""The panel beside the questions: what the answers mean, the lesson, or the workings."""
+"""The panel beside the questions: what can be seen, what the answers mean, the lesson, or the workings."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -8,16 +8,17 @@ from textual.content import Content
 from textual.widgets import Static
 
 from workshop.lessons import BadLesson, example, lesson_told
+from workshop.pictures.canvas import Picture
 from workshop.project import Project
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, in_terms
 
 STYLES = {
     "heading": "bold $text-accent",
-    "figure": "bold",
-    "text": "",
+    "figure": "",
+    "text": "$text-muted",
     "good": "",
-    "note": "italic",
+    "note": "italic $text-muted",
     "look": "bold $text-warning",
     "stop": "bold $text-error",
 }
@@ -32,45 +33,70 @@ MARKS = {
 }
 
 
+Seen = Callable[[int, int], Picture]
+"""What can be seen, for a panel of so many columns and rows."""
+
+
+def painted(picture: Picture) -> Content:
+    """A picture in the colours of the theme."""
+    lines = (Content.assemble(*((text, _ink(ink)) for text, ink in line)) for line in picture)
+    return Content("\n").join(lines)
+
+
+def _ink(name: str) -> str:
+    """The style of an ink, or of one on another."""
+    front, _, ground = name.partition("/")
+    weight = "bold " if front == "strong" else ""
+    return f"{weight}$ink-{front}" + (f" on $ink-{ground}" if ground else "") if front else ""
+
+
 class AnswerPanel(VerticalScroll, can_focus=False):
-    """Lines of an answer; scrolls with the page keys from anywhere on the screen."""
+    """What can be seen, and below it lines of an answer; scrolls with the page keys from anywhere on the screen."""
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._lines: Sequence[Line] = ()
-        self._headings: dict[str, int] = {}
-        """Where each heading stands, in lines from the top."""
+        self._seen: Seen | None = None
+        self._first = ""
+        """How the headings begin of what is asked about: it is told first."""
+        self._above, self._picture, self._below = Content(""), Content(""), Content("")
+        """A greeting, what can be seen, and the lines below it."""
+        self._shown: tuple[Picture, Content] = ((), Content(""))
+        """What stands there now."""
         self._asked: dict[str, int] = {}
-        """Where each line stands that wants another look."""
-        self._told: frozenset[str] | None = None
-        """Those that were there when an answer was last taken."""
+        """Where each line stands that needs another look, in lines below the picture."""
+        self._text = Static("", classes="lines")
 
     def begin(self) -> None:
-        """Another step: its answers from their beginning, and nothing of the last one is compared with them."""
-        self._told = None
+        """Another step: from its beginning."""
+        self._first = ""
         self.scroll_to(y=0, animate=False, immediate=True)
 
-    def bring(self, begins: str) -> None:
-        """Scroll to the heading that begins so, or to the top; where there is none, nothing moves."""
-        found = next((y for text, y in self._headings.items() if text.startswith(begins)), None) if begins else 0
-        if found is not None:
-            self.scroll_to(y=found, animate=False)
+    def bring(self, first: str) -> None:
+        """What is asked about has changed: what is said of it comes to the top, below its picture."""
+        if first != self._first:
+            self._first = first
+            self._lay_out()
+            self.scroll_to(y=0, animate=False)
+
+    def to_line(self, text: str) -> None:
+        """Scroll to a line that wants another look; where it is not shown, nothing moves."""
+        if text in self._asked:
+            above = sum(part.plain.count("\n") + 2 for part in (self._above, self._picture) if part.plain)
+            self.scroll_to(y=above + self._asked[text], animate=False)
 
     def compose(self) -> ComposeResult:
-        yield Static("", classes="lines")
+        yield self._text
 
-    def show_lines(self, lines: Sequence[Line]) -> None:
+    def show_lines(self, lines: Sequence[Line], seen: Seen | None = None) -> None:
         """Show an answer. The scroll position stays: figures change under the eye, not the page."""
-        self._lines = lines
+        self._lines, self._seen = lines, seen
         self._lay_out()
 
-    def show_taken(self, lines: Sequence[Line]) -> None:
-        """Show what follows from an answer that was taken; what it makes the workshop ask about comes into sight."""
-        self.show_lines(lines)
-        new = [y for text, y in self._asked.items() if self._told is not None and text not in self._told]
-        self._told = frozenset(self._asked)
-        if new:
-            self.call_after_refresh(self.scroll_to, y=min(new), animate=False)
+    def see(self, seen: Seen | None) -> None:
+        """Something else to see above the same lines."""
+        self._seen = seen
+        self._draw()
 
     def show_plain(self, lines: Sequence[str]) -> None:
         """Show plain lines."""
@@ -80,26 +106,53 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         """Other lines for another width."""
         self._lay_out()
 
+    def _width(self) -> int:
+        return self.scrollable_content_region.width or 36
+
+    def _draw(self) -> None:
+        """The picture in the room that there is, and the lines below it as they are."""
+        picture = self._seen(self._width(), max(6, self.size.height)) if self._seen else ()
+        same_below = self._below is self._shown[1]
+        if same_below and picture == self._shown[0]:
+            return
+        as_high = same_below and len(picture) == len(self._shown[0])
+        self._picture, self._shown = painted(picture), (picture, self._below)
+        both = [part for part in (self._above, self._picture, self._below) if part.plain]
+        self._text.update(Content("\n\n").join(both), layout=not as_high)
+
+    def _in_order(self) -> list[Line]:
+        """What stands above all headings; then what is asked about; then the rest."""
+        parts: list[list[Line]] = [[]]
+        for line in self._lines:
+            if line.kind == "heading":
+                parts.append([])
+            parts[-1].append(line)
+        head, *rest = parts
+        rest.sort(key=lambda part: not part[0].text.startswith(self._first))
+        return [*head, *(line for part in rest for line in part)]
+
     def _lay_out(self) -> None:
-        width = self.scrollable_content_region.width or 36
+        width = self._width()
         parts: list[Content] = []
-        self._headings, self._asked, high = {}, {}, 0
-        for i, line in enumerate(self._lines):
+        self._asked, high = {}, 0
+        lines = self._in_order() if self._first else list(self._lines)
+        greeting = lines.pop(0).text if lines and lines[0].kind == "good" else ""
+        self._above = Content("\n".join(wrapped(greeting, width)) if greeting else "")
+        for i, line in enumerate(lines):
             if line.kind == "heading" and i:
                 parts.append(Content(""))
                 high += 1
-            if line.kind == "heading":
-                self._headings[line.text] = high
-            elif line.kind in ("look", "stop"):
+            if line.kind in ("look", "stop"):
                 self._asked[line.text] = high
             indent = len(line.text) - len(line.text.lstrip())
             text = "\n".join(wrapped(MARKS[line.kind] + line.text, width, hang=indent and indent + 2))
             high += 1 + text.count("\n")
             parts.append(Content.styled(text, STYLES[line.kind]))
-        self.query_one(".lines", Static).update(Content("\n").join(parts))
+        self._below = Content("\n").join(parts)
+        self._draw()
 
 
-IN_CM = "The example is in centimetres; the workings of your own numbers (F3) are in inches."
+IN_CM = "This example is in cm. Press F3 to see your own numbers in inches."
 
 
 def lesson_text(step: str, project: Project) -> str:
@@ -121,7 +174,7 @@ class LessonPanel(VerticalScroll, can_focus=False):
 
     def show_text(self, text: str) -> None:
         """Show a Markdown text from its beginning."""
-        if text == self._shown:
+        if text == self._shown or not self.is_attached:
             return
         from textual.widgets import Markdown  # costs a fifth of a second: not before a lesson is wanted
 

@@ -25,11 +25,14 @@ class Body(Widget):
     def commit(self) -> None:
         """Take what is being typed."""
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """Turn to the lesson, or to how the numbers were worked out, and back."""
 
     def close_face(self) -> None:
         """Back to what the step shows by itself."""
+
+    def to_check(self) -> None:
+        """To the next thing that wants another look, and to its question."""
 
     def turn(self, pages: int) -> None:
         """Scroll what is read beside the questions."""
@@ -47,6 +50,11 @@ class Body(Widget):
 
     def take_all_offers(self) -> None:
         """Take every offered answer that is still open."""
+
+    @property
+    def is_typed_in(self) -> bool:
+        """Whether something is typed that is not taken yet."""
+        return False
 
     @property
     def has_offers(self) -> bool:

@@ -44,12 +44,14 @@ FOOT, NARROW_FOOT = 10, 4
 FRAME = 1
 """Lines that the frame of an open list takes below its answers."""
 
-SEARCH_S = 1.5
-"""Letters typed to find an answer belong together for so long: slow hands type words too."""
+SEARCH_S, MISSED_S = 1.5, 0.6
+"""Letters typed to find an answer belong together for so long: slow hands type words too. Once nothing fits, only what
+is typed in one go belongs together: a letter after a glance at the screen begins a new search.
+"""
 
 
 class Asker(Protocol):
-    """What a form wants of its screen."""
+    """What a form needs from its screen."""
 
     async def leave(self, row: Row, direction: int, *, enter: bool) -> None:
         """A question is left by a key: take what was typed or chosen, and move on."""
@@ -66,8 +68,11 @@ class Asker(Protocol):
     def seek(self, typed: str, *, found: bool) -> None:
         """Letters were typed to find an answer of an open list."""
 
-    def press(self, action: Action) -> None:
+    async def press(self, action: Action) -> None:
         """A button was pressed."""
+
+    def listing(self, *, open: bool) -> None:
+        """A list has opened, or the one that was open has closed."""
 
 
 class AnswerInput(Input):
@@ -78,10 +83,10 @@ class AnswerInput(Input):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("field.enter", "enter", "leave(1, True)", "Take", "Take the answer", first=True),
+        hidden("field.enter", "enter", "leave(1, True)", "Take", "Take the answer and go on", first=True),
         hidden("field.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
         hidden("field.all", "ctrl+a", "select_all", "All", "Select the whole answer"),
-        hidden("field.up", "shift+tab,up", "leave(-1)", "Up", "Question before", first=True),
+        hidden("field.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),
         hidden("panel.field_up", "pageup", "screen.turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.field_down", "pagedown", "screen.turn(1)", "Panel down", "Scroll the panel down"),
     ]
@@ -104,7 +109,10 @@ class AnswerList(Ended):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("list.take", "enter", "take", "Take", "Take the marked line", first=True),
-        hidden("list.close", "escape", "close", "Close", "Leave the answer as it was"),
+        hidden("list.close", "escape", "close", "Close", "Keep the answer as it was"),
+        hidden("list.delete", "backspace", "forget", "Forget", "Forget the letters typed to find an answer"),
+        hidden("panel.list_up", "pageup", "screen.turn(-1)", "Panel up", "Scroll the panel up"),
+        hidden("panel.list_down", "pagedown", "screen.turn(1)", "Panel down", "Scroll the panel down"),
     ]
 
     def __init__(self, form: "Form", row: Row) -> None:
@@ -115,12 +123,12 @@ class AnswerList(Ended):
         super().__init__(*lines, compact=True)
         self._form, self.row = form, row
         self._typed, self._typed_at = "", 0.0
-        always_answered = (i for i, o in enumerate(self.answers) if o and str(o.value) == row.text)
-        self.begun = next(always_answered, len(none))
+        marked = (i for i, o in enumerate(self.answers) if o and row.begins_with(o))
+        self.begun = next(marked, len(none))
         """The line that was marked when the list opened."""
 
     def on_mount(self) -> None:
-        """Open at what is chosen, else at the first answer and not at the line for none above it."""
+        """Open at what is chosen, else at what is offered, else at the first answer and not at the line for none."""
         self.highlighted = self.begun
 
     def on_key(self, event: events.Key) -> None:
@@ -128,8 +136,8 @@ class AnswerList(Ended):
         if not event.is_printable or event.character is None:
             return
         event.stop()
-        now = monotonic()
-        begun = self._typed if now - self._typed_at < SEARCH_S else ""
+        now, missed = monotonic(), self.highlighted is None
+        begun = self._typed if now - self._typed_at < (MISSED_S if missed else SEARCH_S) else ""
         self._typed, self._typed_at = begun + event.character, now
         found = meant([o for o in self.answers if o], self._typed)
         if found is not None:
@@ -137,6 +145,13 @@ class AnswerList(Ended):
         elif self._typed.strip():
             self.highlighted = None
         self._form.asker.seek(self._typed.strip(), found=self.highlighted is not None)
+
+    def action_forget(self) -> None:
+        """What was typed is gone; where it had no answer, back to where the list began."""
+        self._typed = ""
+        if self.highlighted is None:
+            self.highlighted = self.begun
+        self._form.asker.seek("", found=True)
 
     def action_cursor_down(self) -> None:
         """One line down; where none is marked, back to where the list began."""
@@ -162,8 +177,9 @@ class AnswerList(Ended):
             await self._form.leave(1, enter=True)
 
     def action_close(self) -> None:
-        """As it was."""
+        """As it was, and its question in sight."""
         self._form.close_list()
+        self._form.reveal(self.row)
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -186,10 +202,10 @@ class Sheet(Widget, can_focus=True):
     }  # fmt: skip
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("list.enter", "enter", "enter", "Take", "Take or open the list", first=True),
+        hidden("list.enter", "enter", "enter", "Take", "Take the answer or open the list", first=True),
         hidden("list.open", "space", "open", "Open", "Open the list"),
         hidden("list.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
-        hidden("list.up", "shift+tab,up", "leave(-1)", "Up", "Question before", first=True),
+        hidden("list.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),
     ]
 
     def __init__(self, form: "Form") -> None:
@@ -274,20 +290,20 @@ class Sheet(Widget, can_focus=True):
             return
         at = self._form.here
         if isinstance(at, Action):
-            self._form.asker.press(at)
+            await self._form.asker.press(at)
         elif at is not None and at.needed and not at.text and not at.offer:
             self._form.open_list()
         else:
             await self._form.leave(1, enter=True)
 
-    def on_click(self, event: events.Click) -> None:
+    async def on_click(self, event: events.Click) -> None:
         """To the question that was clicked on; its list opens, a button is pressed."""
         line = self.lines[event.y] if event.y < len(self.lines) else BLANK
         if line.stop is None or line.part == "fault":
             return
         if isinstance(line.stop, Action):
             self._form.to(line.stop)
-            self._form.asker.press(line.stop)
+            await self._form.asker.press(line.stop)
             return
         self._form.to(line.stop)
         if line.stop.is_choice and (line.part == "answer" or (line.part == "beside" and event.x >= LABEL)):
@@ -301,15 +317,15 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("form.up", "up", "step(-1)", "Up", "Question or button before"),
+        hidden("form.up", "up", "step(-1)", "Up", "Previous question or button"),
         hidden("form.down", "down", "step(1)", "Down", "Next question or button"),
-        hidden("form.group_up", "f7,ctrl+up", "group(-1)", "Group before", "To the group of questions before"),
+        hidden("form.group_up", "f7,ctrl+up", "group(-1)", "Group before", "Previous group of questions"),
         hidden(
             "form.group_down",
             "f8,ctrl+down",
             "group(1)",
             "Next group",
-            "To the next group of questions, for example the next swatch",
+            "Next group of questions, such as the next swatch",
         ),
     ]
 
@@ -357,7 +373,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.lay_out()
 
     def lay_out(self) -> None:
-        """All lines anew, for the width there is."""
+        """All lines laid out again, for the width there is."""
         width = self._sheet.size.width or self.size.width - 2
         if width <= 0:
             return
@@ -381,6 +397,10 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
     def on_resize(self) -> None:
         """Other lines for another width."""
         self.lay_out()
+        self.call_after_refresh(self._sheet.refresh, layout=True)  # what is asked for while sizes change is not heard
+        self._place_list()
+        if self.listed is not None:
+            self.reveal(self.listed.row)
 
     # ── the field at hand ────────────────────────────────────────────────────────────────────────────
 
@@ -424,7 +444,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
             self.asker.take(self.here)
 
     def refuse(self, row: Row, why: str) -> None:
-        """Say below an answer why it was not taken. Typing begins anew; its beginning is what is seen."""
+        """Say below an answer why it was not taken. Typing starts afresh; its beginning is what is seen."""
         row.refuse(why)
         self.lay_out()
         if row is self.here and not row.is_choice:
@@ -443,14 +463,21 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         top, bottom = self._span(row)
         if bottom - self.scroll_offset.y + len(listed.answers) + FRAME > self.size.height:
             self.scroll_to(y=top, animate=False)
-        left = LABEL if row.beside else 0
-        listed.styles.offset = (left, bottom)
-        listed.styles.width = self._sheet.size.width - left
-        self.mount(listed)
-        self.screen.set_focus(listed, scroll_visible=False)
+        self._place_list()
+        if self.is_attached:  # and the window is not just closing
+            self.mount(listed)
+            self.screen.set_focus(listed, scroll_visible=False)
         self._sheet.refresh()
+        self.asker.listing(open=True)
         self.asker.reach(row)
         return listed
+
+    def _place_list(self) -> None:
+        """The open list below its question, as wide as the answers are."""
+        if self.listed is not None:
+            left = LABEL if self.listed.row.beside else 0
+            self.listed.styles.offset = (left, self._span(self.listed.row)[1])
+            self.listed.styles.width = self._sheet.size.width - left
 
     def close_list(self, only: AnswerList | None = None) -> None:
         """Close the open list; with ``only`` no other than this one."""
@@ -462,6 +489,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
             self.screen.set_focus(self._sheet, scroll_visible=False)
         listed.remove()
         self._sheet.refresh()
+        self.asker.listing(open=False)
 
     def choose(self, row: Row, answer: object) -> None:
         """An answer of the open list was chosen; None takes the answer back."""
@@ -514,11 +542,16 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         if stop is not None:
             self.to(stop)
 
-    def go(self, direction: int, *, fields_only: bool, look: bool = False) -> bool:
+    @property
+    def has_buttons_below(self) -> bool:
+        """Whether there is a button after where the focus is."""
+        stops = self.stops
+        return self.here in stops and any(isinstance(s, Action) for s in stops[stops.index(self.here) + 1 :])
+
+    def go(self, direction: int, *, fields_only: bool) -> bool:
         """Move the focus to the next or the last question or button. Gives whether there was one.
 
-        With ``fields_only`` it passes the buttons and the empty places that nobody asks for; with ``look`` it only
-        says whether there is one.
+        With ``fields_only`` it passes the buttons and the empty places that nobody asks for.
         """
         stops = [s for s in self.stops if s is self.here or not fields_only or (isinstance(s, Row) and not s.passed)]
         if self.here not in stops:
@@ -526,8 +559,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         there = stops.index(self.here) + direction
         if not 0 <= there < len(stops):
             return False
-        if not look:
-            self.to(stops[there])
+        self.to(stops[there])
         return True
 
     def action_step(self, direction: int) -> None:

@@ -4,8 +4,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 FIRST = (
-    "app.next", "app.quit", "app.help", "app.steps", "app.agree", "app.lesson", "app.working", "start.new",
-    "summary.print", "app.offers", "app.more", "app.back", "app.shown", "app.projects",
+    "app.next", "app.quit", "app.help", "app.steps", "app.agree", "start.new", "summary.print", "app.offers",
+    "app.lesson", "app.working", "app.more", "app.back", "app.shown", "app.projects",
 )  # fmt: skip
 """Keys by how much they are needed; what does not fit is in the help and in the palette."""
 

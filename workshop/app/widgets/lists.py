@@ -28,6 +28,22 @@ class Ends(_Base):
         """
         return super().get_content_height(container, viewport, max(width, NARROWEST))
 
+    def on_click(self, event: events.Click) -> None:
+        """A click on a line that has gone since it was painted is none."""
+        line = event.style.meta.get("option")
+        if line is not None and line >= self.option_count:
+            event.prevent_default()
+
+    def action_page_up(self) -> None:
+        """A page up, once there are lines."""
+        if self.scrollable_content_region:
+            super().action_page_up()  # type: ignore[no-untyped-call]
+
+    def action_page_down(self) -> None:
+        """A page down, once there are lines."""
+        if self.scrollable_content_region:
+            super().action_page_down()  # type: ignore[no-untyped-call]
+
     def action_cursor_up(self) -> None:
         """One line up."""
         if self.highlighted != 0:

@@ -12,17 +12,18 @@ from textual.widgets import Static
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
-from workshop.app.widgets.answers import lesson_text
+from workshop.app.widgets.answers import lesson_text, painted
 from workshop.app.widgets.body import Body
 from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
+from workshop.prints.glance import summary_head
 from workshop.prints.on_screen import Look, lines_of
 from workshop.prints.terminal import only_ascii
-from workshop.steps import step
 from workshop.words.calculations.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms, working_lines
+from workshop.words.phrase import working_lines
+from workshop.words.titles import title_of
 
 
 class PlanText(Body):
@@ -30,11 +31,15 @@ class PlanText(Body):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown(
-            "summary.print", "p", "app.print_plan('html')", "Print", "Write the plan to an HTML file beside the save"
+            "summary.print",
+            "p",
+            "app.print_plan('html')",
+            "Print",
+            "Save the plan as an HTML file to print, beside the project",
         ),
-        hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Write the plan to a Markdown file"),
-        hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text to the clipboard"),
-        hidden("summary.plan", "escape", "close_face", "Plan", "From the workings back to the plan"),
+        hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Save the plan as a Markdown file"),
+        hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text"),
+        hidden("summary.plan", "escape", "close_face", "Plan", "Back from the workings to the plan"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -65,28 +70,31 @@ class PlanText(Body):
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
         self._text.update(_workings(now, room) if self.workings else _plan_text(now, room))
-        said = "Page keys turn it. P: file to print, M: Markdown, C: copy."
+        said = "PgUp/PgDn scroll. P: file to print, M: Markdown, C: copy"
         if self.workings:
-            said = "Every number's working, the garment's first. F3: the plan."
+            said = "How each number was worked out. F3: back to the plan"
         self._tell(said)
 
     def _tell(self, text: str) -> None:
         assert isinstance(self.screen, Room)
         self.screen.tell(text)
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """F3 shows the workings in place of the plan, and the plan again where it was left."""
         if face == "working":
-            if not self.workings:
-                self._left_at = self._scroll.scroll_y
-            self.workings = not self.workings
-            self.show()
-            there = 0.0 if self.workings else self._left_at
-            self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
+            self._turn_over()
         elif face == "lesson":
             from workshop.app.screens.dialogs import LessonDialog
 
-            self.app.push_screen(LessonDialog(lesson_text("summary", self.desk.session.project)))
+            await self.app.push_screen(LessonDialog(lesson_text("summary", self.desk.session.project)))
+
+    def _turn_over(self) -> None:
+        if not self.workings:
+            self._left_at = self._scroll.scroll_y
+        self.workings = not self.workings
+        self.show()
+        there = 0.0 if self.workings else self._left_at
+        self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
@@ -95,23 +103,28 @@ class PlanText(Body):
 
         now = self.desk.session.plan
         self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
-        self._tell("Copied as text. Where the terminal does not let it through, M writes it to a file.")
+        self._tell("Copied as text. If pasting gives nothing, press M to save a file instead.")
 
     def action_close_face(self) -> None:
         """From the workings back to the plan."""
         if self.workings:
-            self.show_face("working")
+            self._turn_over()
 
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Summary: read with the arrow and page keys. p writes the plan as one HTML file to print, m as Markdown; "
-            "c copies it as text."
+            "Your plan. Scroll with the arrows and PgUp/PgDn. P saves it as one HTML file to print, M as Markdown. "
+            "C copies it as text."
         )
 
 
+HEADING = "bold $text-accent"
+
+
 def _plan_text(now: Plan, room: int) -> Content:
-    return render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
+    text = render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
+    head = painted(summary_head(now, room))
+    return Content("\n\n").join([head, text]) if head.plain else text
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
@@ -127,9 +140,9 @@ def _workings(now: Plan, width: int) -> Content:
             mine = [w for w in now.workings if step_of_working(w.key) == name]
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
-            title = "Yarn to buy" if name == "summary" else in_terms(step(name).title, now.project.terms)
-            parts += [Content.styled(title, "bold underline"), *(Content(_hung(line, width)) for line in lines)]
-    return Content("\n").join(parts or [Content("No number has been worked out yet.")])
+            title = "Yarn to buy" if name == "summary" else title_of(name, now.project.terms)
+            parts += [Content.styled(title, HEADING), *(Content(_hung(line, width)) for line in lines)]
+    return Content("\n").join(parts or [Content("Nothing has been worked out yet.")])
 
 
 def _hung(line: str, width: int) -> str:
@@ -141,7 +154,7 @@ def render(document: Document, width: int) -> Content:
     """A document as styled text of a given width."""
     parts: list[Content] = []
     for section in document.sections:
-        parts += [Content(""), Content.styled(section.heading, "bold underline")]
+        parts += [Content(""), Content.styled(section.heading, HEADING)]
         for block in section.blocks:
             parts += _lines(block, width)
     return Content("\n").join(parts[1:])

@@ -28,8 +28,8 @@ CHOOSE = "choose"
 INLINE = 18
 """Labels up to this length stand beside their answer, longer ones above it."""
 
-BESIDE = 18
-"""Characters of an answer beside its label, in the narrowest of forms."""
+IF_BLANK = "{} if blank"
+"""What stands in for a question without an answer: a length, and that it counts meanwhile."""
 
 SHORT_CHOICE = 13
 """Choices whose answers are longer than this have the whole width."""
@@ -67,12 +67,6 @@ def wanted_form(field: Field, project: Project) -> str:
             return ""
 
 
-def _left_open(always_answered: str) -> str:
-    """What stands in for an open question; a length of three figures has no room for the colon."""
-    text = f"left open: {always_answered}"
-    return text if len(text) <= BESIDE else f"left open {always_answered}"
-
-
 class Row:
     """A question in a form. It holds no answer: it shows the project's, and what is typed until that is taken."""
 
@@ -80,7 +74,7 @@ class Row:
         self.beside = _fits_beside(field, project)
         """Whether the answer stands beside the label."""
         self._draft = project.drafts.get(field.key)
-        """Text that was refused and is still there, to be mended."""
+        """Text that was refused and is still there, to be changed."""
         self.touched = False
         """Whether a hand has typed something that is neither taken nor refused yet."""
         self.fault = ""
@@ -96,14 +90,18 @@ class Row:
         self.field, self.label = field, in_terms_of(field.label, project)
         self.options: tuple[Option, ...] = kind.options(project) if isinstance(kind, Choice) else ()
         value = field.get(project)
-        always_answered = "" if not any(o.value == value for o in self.options) else str(value)
-        self.text = always_answered if self.is_choice else field.shown(project)
+        listed = str(value) if any(o.value == value for o in self.options) else ""
+        self.text = listed if self.is_choice else field.shown(project)
         """What stands in the field: of a list the value, else what was typed."""
 
     @property
     def is_choice(self) -> bool:
         """Whether the answer is one of a list."""
         return isinstance(self.field.question.kind, Choice)
+
+    def begins_with(self, option: Option) -> bool:
+        """Whether its list opens at this answer: the one given, else the one offered."""
+        return str(option.value) == self.text if self.text else bool(self.offer) and option.label == self.offer
 
     @property
     def shown(self) -> str:
@@ -127,18 +125,18 @@ class Row:
         self._follow(field, plan.project)
         if not self.is_choice and (self.touched or self._draft is not None):
             self.text = text
-        self.offer, always_answered = offer_text(field, plan), open_text(field, plan)
-        blank = f"offered: {self.offer}" if self.offer else _left_open(always_answered) if always_answered else ""
+        self.offer, if_blank = offer_text(field, plan), open_text(field, plan)
+        blank = f"offered: {self.offer}" if self.offer else IF_BLANK.format(if_blank) if if_blank else ""
         self.blank = blank or self._blank(plan.project)
 
     def _blank(self, project: Project) -> str:
         """What an empty field says: whether it is needed, and in which unit."""
         if self.is_choice:
-            return CHOOSE if self.needed else "may stay open"
+            return CHOOSE if self.needed else "optional"
         form = wanted_form(self.field, project)
         if isinstance(self.field.question.kind, CountOver) and (self.needed or self.field.spare):
-            return "needed" if self.needed else "may stay open"
-        says = "needed" if self.needed and not form.startswith("e.g.") else "" if form else "may stay open"
+            return "needed" if self.needed else "optional"
+        says = "needed" if self.needed and not form.startswith("e.g.") else "" if form else "optional"
         return f"{form}, {says}" if form and says else form or says
 
     def typed(self, text: str) -> None:
@@ -150,7 +148,7 @@ class Row:
         self.touched, self._draft, self.fault = False, None, ""
 
     def refuse(self, why: str) -> None:
-        """What was typed stays, to be mended."""
+        """What was typed stays, to be changed."""
         self.touched, self._draft, self.fault = False, self.text, why
 
 

@@ -32,7 +32,7 @@ class Trail(Static):
         parts: list[Content] = []
         for item, text in zip(steps(), texts, strict=True):
             look_again = states.get(item.name) == "look again"
-            style = "bold reverse" if item.name == current else "bold" if look_again else ""
+            style = "bold reverse $text-accent" if item.name == current else "bold $text-warning" if look_again else ""
             parts.append(Content.styled(f" {text}{after}", style))
         return Content("").join(parts)
 
@@ -44,7 +44,7 @@ WIDE = 80
 def _text(about: Step, state: str, terms: Terms, *, named: bool) -> str:
     title = about.title
     if terms == "uk":
-        from workshop.words.phrase import in_terms  # reads tables, which nobody else needs before the first paint
+        from workshop.words.titles import title_of  # reads tables, which nobody else needs before the first paint
 
-        title = in_terms(title, terms)
+        title = title_of(about.name, terms)
     return f"{about.number}{f' {title}' if named else ''} {SIGNS[state]}"

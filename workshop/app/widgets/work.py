@@ -1,39 +1,44 @@
 """The questions of a step on one side, what the answers mean on the other, and what is said while they are answered."""
 
 import textwrap
+from functools import partial
 
-from textual import work
+from textual import on
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Label
+from textual.widgets import Label, OptionList
 
 from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
-from workshop.app.widgets.answers import AnswerPanel, LessonPanel, lesson_text
+from workshop.app.screens.step import StepScreen
+from workshop.app.widgets.answers import MARKS, AnswerPanel, LessonPanel, Seen, lesson_text
 from workshop.app.widgets.body import Body
+from workshop.app.widgets.drawn import Drawn
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
-from workshop.conversation import begins_at, offer_to, offered, sizes, standing, with_way_out
+from workshop.conversation import before_and_now, begins_at, offer_to, offered, sizes, standing, with_way_out
 from workshop.core.plan import Plan
 from workshop.planned import plan
+from workshop.prints.glance import glance, laid_out
 from workshop.progress import asked_for, missing_answers
 from workshop.questions.actions import Action, actions
 from workshop.questions.kinds import Choice
 from workshop.questions.steps import groups
 from workshop.session import Session
-from workshop.steps import step
 from workshop.units import NotUnderstood
 from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms, worded
+from workshop.words.phrase import Line, say_check, worded
+from workshop.words.titles import title_of, what_of
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
-CLOSES = {"answers": "", "lesson": "  (esc: back, page keys turn)", "working": "  (esc: back, page keys turn)"}
-MORE = "  (page down: more)"
-"""Behind the heading of answers that go on below the edge of their panel."""
+BACK = "  (Esc back, PgUp/PgDn scroll)"
+CLOSES = {"answers": "", "lesson": BACK, "working": BACK}
+MORE = {(False, True): "PgDn: more", (True, False): "PgUp: more", (True, True): "PgUp, PgDn: more"}
+"""Behind the heading of answers that go on above or below the edge of their panel."""
 
 
 class Work(Body):
@@ -44,9 +49,17 @@ class Work(Body):
         self.id = "work"
         self.name_of_step = ""
         self.face = "answers"
-        self._swatch = ""
-        """The swatch that was asked about last."""
+        self._item = ""
+        """The swatch that is asked about, in the heading of the panel."""
+        self._drawn = Drawn()
+        self._plan: Plan | None = None
+        """The plan whose answers are shown: that of the project, or what is being typed would make of it."""
+        self._checks: list[Line] = []
+        """What wants another look, the newest and gravest first."""
+        self._looked_at = -1
         self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
+        self._since: Line | None = None
+        """What the last answer has changed of a finished plan."""
         self._news = ("", "")
         """What happened to the file, and at which question that is told."""
         self._head = Label(FACES["answers"], id="face", markup=False)
@@ -79,10 +92,11 @@ class Work(Body):
 
     def open(self, name: str, at: str | None) -> None:
         """The questions of a step, beginning where an answer is wanted: the very next key goes there."""
-        self.name_of_step, self._swatch = name, ""
+        self.name_of_step, self._checks, self._looked_at, self._item = name, [], -1, ""
+        self._since = None
         if self.face != "answers":
             self._turn_to("answers")
-        self.form.begin(in_terms(step(name).what, self.session.project.terms))
+        self.form.begin(what_of(name, self.session.project.terms))
         self.panel.begin()
         self._show()
         if self.room.has_class("-wide"):
@@ -120,10 +134,10 @@ class Work(Body):
         self._show_panel(now)
 
     def _buttons(self) -> list[Action]:
-        """What the step can add or take out; on the step of counts, counting can be practised first."""
+        """What the step can add or remove; on the step of counts, counting can be practised first."""
         found = [*actions(self.name_of_step, self.session.project, sizes(self.session.plan))]
         if self.name_of_step == "gauge":
-            found.append(Action("practise", "Practise on a drawn swatch", lambda project: project, LEAD))
+            found.append(Action("practise", "Practice counting on a drawn swatch", lambda project: project, LEAD))
         return found
 
     def _check_draft(self, row: Row) -> None:
@@ -138,16 +152,68 @@ class Work(Body):
     def _show_panel(self, now: Plan) -> None:
         if self.face == "working":
             lines = step_workings(self.name_of_step, now)
-            self.panel.show_plain(lines or ("No number of this step has been worked out yet.",))
+            self.panel.show_plain(lines or ("Nothing in this step has been worked out yet.",))
             return
         told = (
+            *([self._since] if self._since is not None and now is self.session.plan else []),
             *standing(self.name_of_step, now, back_again=self.desk.back_again),
             *with_way_out(answers(self.name_of_step, now)),
         )
+        self._plan = now
+        self.panel.show_lines(told, self._seen(now))
         if now is self.session.plan:
-            self.panel.show_taken(told)
-        else:
-            self.panel.show_lines(told)
+            self._warn(told)
+            if self._since is not None:
+                self.panel.scroll_to(y=0, animate=False)
+
+    def _seen(self, now: Plan) -> Seen:
+        """What can be seen of a plan at the question at hand, or of the answer that is marked in its open list."""
+        row, listed = self.form.focused_row, self.form.listed
+        at, name, called, drawn = row.field.key if row else "", self.name_of_step, "", None
+        if name == "shape" and listed is not None and listed.highlighted is not None:
+            marked = listed.answers[listed.highlighted]
+            called = marked.label if marked else ""
+            drawn = self._drawn.of(now, listed.row.field, marked.value if marked else None)
+        elif name == "shape" or at.startswith("reference_garment"):
+            drawn = self._drawn.of(now if now.made.pieces else self.session.plan)
+        found = glance(name, now, at=at, drawn=drawn, called=called)
+        return lambda columns, rows: laid_out(found, columns, rows)
+
+    def _see(self) -> None:
+        """Another question or another marked answer: what can be seen follows."""
+        if self.face == "answers" and self._plan is not None:
+            self.panel.see(self._seen(self._plan))
+
+    # ── what needs another look ──────────────────────────────────────────────────────────────────────
+
+    def _warn(self, told: tuple[Line, ...]) -> None:
+        """The line for it: what is new since the last answer first, and of those what stops the plan."""
+        known = {line.text for line in self._checks}
+        found = [line for line in told if line.kind in ("look", "stop")]
+        self._checks = sorted(found, key=lambda line: (line.text in known, line.kind != "stop"))
+        self._looked_at = -1
+        self._show_warning(0)
+
+    def _show_warning(self, which: int) -> None:
+        if isinstance(self.screen, StepScreen):
+            line = self._checks[which] if self._checks else None
+            self.screen.warn(MARKS[line.kind] + line.text if line else "", len(self._checks))
+
+    def to_check(self) -> None:
+        """The panel to the next of them, and the focus to the question that it is about."""
+        if not self._checks:
+            self.tell("Nothing here needs another look.")
+            return
+        self.close_face()
+        self._looked_at = (self._looked_at + 1) % len(self._checks)
+        line = self._checks[self._looked_at]
+        project = self.session.plan.project
+        about = (c.question for c in self.session.plan.checks if say_check(c, project) == line.text)
+        row = self.form.rows.get(next(about, ""))
+        if row is not None:
+            self.form.to(row)
+        self._show_warning(self._looked_at)
+        self.call_after_refresh(self.panel.to_line, line.text)
 
     def _head_soon(self) -> None:
         """Size and position of a panel change one after the other: look when all have."""
@@ -155,8 +221,12 @@ class Work(Body):
 
     def _show_head(self) -> None:
         """The heading of the side panel, and whether there is more of it below."""
-        more = MORE if self.face == "answers" and self.panel.max_scroll_y > self.panel.scroll_y + 0.5 else ""
-        text = FACES[self.face] + CLOSES[self.face] + more
+        ends = self.panel.scroll_y > 0.5, self.panel.max_scroll_y > self.panel.scroll_y + 0.5
+        more = f"  ({MORE[ends]})" if self.face == "answers" and any(ends) else ""
+        item = f": {self._item}" if self._item and self.face == "answers" else ""
+        text = FACES[self.face] + item + CLOSES[self.face] + more
+        if len(text) > self._head.size.width > 0:
+            text = text.replace(": more", "")
         if text != self._headed:
             self._headed = text
             self._head.update(Content(text), layout=False)
@@ -206,14 +276,14 @@ class Work(Body):
         """Where a step ends: what it still needs, or how it goes on."""
         missing = missing_answers(self.name_of_step, self.session.plan)
         if not row.text and asked_for(row.field.key, missing):
-            self._explain(row)  # it is this one that is still wanted
+            self._explain(row)  # it is this one that is still needed
             return
-        buttons = ", Tab to the buttons" if enter and self.form.go(1, fields_only=False, look=True) else ""
-        on = "Above, answers are still needed: see What it means" if missing else "Ctrl+N goes on to the next step"
-        self.tell(f"That was the last question here. {on}{buttons}.")
+        buttons = " Tab goes to the buttons." if enter and self.form.has_buttons_below else ""
+        on = "The panel lists the answers still needed." if missing else "Ctrl+N goes to the next step."
+        self.tell(f"That's the last question here. {on}{buttons}")
 
     def _taken(self, row: Row, text: str) -> bool:
-        before = self.session.project
+        before, planned = self.session.project, self.session.plan
         try:
             self.session.answer(row.field, text)
         except NotUnderstood as error:
@@ -223,6 +293,7 @@ class Work(Body):
         row.taken()
         if self.session.project != before:
             self.desk.back_again = False
+        self._since = before_and_now(planned, self.session.plan)
         if self.session.fault:
             self.tell(f"Not saved: {self.session.fault}")
         return True
@@ -254,13 +325,18 @@ class Work(Body):
 
     def take_all_offers(self) -> None:
         """Take every offered answer of this step that is still open, and say how many."""
-        taken = 0
+        taken, planned = 0, self.session.plan
         while (row := self._open_with_offer()) is not None and self._taken(row, row.offer):
             taken += 1
             self._show()
+        self._since = before_and_now(planned, self.session.plan)
         self.follow()
-        many = "1 offered answer taken" if taken == 1 else f"{taken} offered answers taken"
-        self.tell(f"{many}; each can be changed." if taken else "Nothing is offered here that is still open.")
+        many = (
+            "Took 1 offered answer. You can change it"
+            if taken == 1
+            else f"Took {taken} offered answers. You can change any"
+        )
+        self.tell(f"{many}." if taken else "Nothing else is offered in this step.")
 
     def _open_with_offer(self) -> Row | None:
         """The first question that has an offer and no answer."""
@@ -268,27 +344,36 @@ class Work(Body):
         return next((r for r in self.form.rows.values() if not r.text and r.field.key in open_ones), None)
 
     @property
+    def is_typed_in(self) -> bool:
+        """Whether something is typed that is not taken yet."""
+        return any(row.touched for row in self.form.rows.values())
+
+    @property
     def has_offers(self) -> bool:
         """Whether anything is offered that is still open."""
         return self._open_with_offer() is not None
 
-    def press(self, action: Action) -> None:
-        """A button of the form."""
+    async def press(self, action: Action) -> None:
+        """A button of the form; where something would be lost it is asked about first."""
         if action.name == "practise":
-            self.app.call_later(self.app.run_action, "app.practise")
+            await self.app.run_action("app.practise")
+        elif action.asks_first:
+            from workshop.app.screens.dialogs import ConfirmDialog
+
+            await self.app.push_screen(ConfirmDialog(action.asks_first), partial(self._sure, action))
         else:
             self.do(action)
 
-    @work
-    async def do(self, action: Action) -> None:
-        """Do what a button says; first ask where something would be lost."""
-        if action.asks_first:
-            from workshop.app.screens.dialogs import ConfirmDialog
+    def _sure(self, action: Action, sure: bool | None) -> None:
+        if sure:
+            self.do(action)
 
-            if not await self.app.push_screen_wait(ConfirmDialog(action.asks_first)):
-                return
+    def do(self, action: Action) -> None:
+        """Do what a button says."""
         had = set(self.form.rows)
+        planned = self.session.plan
         self.session.change(action.do(self.session.project))
+        self._since = before_and_now(planned, self.session.plan)
         self.follow()
         new = [r for k, r in self.form.rows.items() if k not in had]
         if new:
@@ -300,8 +385,9 @@ class Work(Body):
 
     def reach(self, stop: Stop) -> None:
         """Say below how the question at hand is answered, and why it is asked; or what the keys do at a button."""
+        self._see()
         if isinstance(stop, Action):
-            self.tell("Enter presses this button. Up and down leave it; nothing is taken out without asking.")
+            self.tell("Enter presses this button. You're asked before anything is removed.")
             return
         self._explain(stop)
         self._follow_item(stop.field.key)
@@ -309,19 +395,36 @@ class Work(Body):
     def seek(self, typed: str, *, found: bool) -> None:
         """Say below where nothing in an open list fits what is typed."""
         if not found:
-            self.tell(f"No answer here begins with “{typed}”. Up and down choose, Escape leaves it as it was.")
+            self.tell(f"No choice begins with “{typed}”. ↑ and ↓ choose. Esc keeps the answer as it was.")
         elif self.form.focused_row is not None:
             self._explain(self.form.focused_row)
 
     def _follow_item(self, key: str) -> None:
-        """In a step with several swatches the panel shows the one that is asked about."""
+        """In a step with several swatches or yarns the panel begins with the one that is asked about."""
         table, _, rest = key.partition(".")
-        swatch = rest.partition(".")[0] if table in ("swatch", "reading") else ""
-        if swatch and swatch != self._swatch and self.face == "answers":
-            first = swatch == self.session.project.swatch[0].id
-            begins = "" if first else f"Swatch {swatch}"  # above the first stands what the whole step wants
-            self.call_after_refresh(self.panel.bring, begins)
-        self._swatch = swatch
+        name = rest.partition(".")[0]
+        if self.face != "answers":
+            return
+        self._item = f"swatch {name}" if table in ("swatch", "reading") else ""
+        self._head_soon()
+        if self._item:
+            self.panel.bring(f"Swatch {name}")
+        elif table == "yarn":
+            yarn = next((y for y in self.session.project.yarn if y.id == name), None)
+            self.panel.bring(yarn.name or f"Yarn {name}" if yarn else "")
+
+    def listing(self, *, open: bool) -> None:
+        """While a list of shapes is open the marked one is drawn, in a narrow window beside the list."""
+        if self.name_of_step == "shape":
+            self.room.set_class(open, "choosing")
+            self._see()
+
+    @on(OptionList.OptionHighlighted)
+    def mark(self, event: OptionList.OptionHighlighted) -> None:
+        """Another answer of the open list is marked: it is drawn."""
+        event.stop()
+        if self.name_of_step == "shape":
+            self._see()
 
     def _explain(self, row: Row) -> None:
         """How a question is answered; at the first one after it, what has happened to the file instead."""
@@ -340,9 +443,9 @@ class Work(Body):
         hint = question.told(self.session.project)
         parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
         if self.form.listed is not None:
-            parts.insert(1, "Enter takes the marked line, Escape leaves it as it was.")
+            parts.insert(1, "Enter takes the marked line. Esc keeps the answer as it was.")
         elif not row.text and row.offer:
-            parts.insert(0, "Enter takes what is offered" + (", Space opens the list." if row.is_choice else "."))
+            parts.insert(0, "Enter takes the offer." + (" Space opens the list." if row.is_choice else ""))
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         said = ""
@@ -357,9 +460,12 @@ class Work(Body):
 
     # ── the side panel ───────────────────────────────────────────────────────────────────────────────
 
-    def show_face(self, face: str) -> None:
+    async def show_face(self, face: str) -> None:
         """Turn the side panel: answers, lesson or workings; asked twice, back to the answers."""
-        self._turn_to("answers" if face == self.face else face)
+        self._face("answers" if face == self.face else face)
+
+    def _face(self, face: str) -> None:
+        self._turn_to(face)
         self._show_panel(self.session.plan)
         if self.face != "lesson":
             self.panel.scroll_home(animate=False)
@@ -378,7 +484,7 @@ class Work(Body):
     def close_face(self) -> None:
         """Back to the answers."""
         if self.face != "answers":
-            self.show_face("answers")
+            self._face("answers")
 
     def _lesson_text(self) -> str:
         return lesson_text(self.name_of_step, self.session.project)
@@ -396,15 +502,17 @@ class Work(Body):
     def help_text(self) -> str:
         """Help for where the knitter stands."""
         row, project = self.form.focused_row, self.session.project
-        about = step(self.name_of_step)
-        text = in_terms(f"{about.title}: {about.what}", project.terms)
+        name, terms = self.name_of_step, project.terms
+        text = f"{title_of(name, terms)}: {what_of(name, terms)}"
         if row is not None:
             question = row.field.question
             kind, hint = question.kind, question.told(project)
-            text += f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}."
+            text += worded(f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}.", project)
             if isinstance(kind, Choice):
-                text += "".join(f"\n  - {line}" for line in choice_lines(o.label for o in kind.options(project)))
+                labels = [o.label for o in kind.options(project)]  # as they stand in the list: US stays US in UK words
+                for label, line in zip(labels, choice_lines(labels), strict=True):
+                    text += f"\n  - {label}{worded(line.removeprefix(label), project)}"
             else:
                 text += f"\nFor example: {kind.example(project)}"
-            text += f"\nWhy: {question.why} {question.standard}".rstrip()
-        return worded(text, project)
+            text += worded(f"\nWhy: {question.why} {question.standard}".rstrip(), project)
+        return text

@@ -43,11 +43,11 @@ def weights_by_gauge(stitches_per_10cm: float) -> tuple[Weight, ...]:
 def tightness_words(factor: float) -> str:
     """What a tightness means for the cloth (common practice, no source; bounds derived)."""
     if factor < 0.85:
-        return "open and drapey: it may grow and show what is under it"
+        return "open and drapey. It may grow, and show what is under it"
     if factor < 1.0:
         return "soft, on the loose side"
     if factor <= 1.15:
-        return "as most hand knitting is"
+        return "as firm as most hand knitting"
     if factor <= 1.3:
-        return "firm: it wears well and drapes little"
-    return "as firm as machine knitting: stiff, hard on the hands"
+        return "firm. It wears well and drapes little"
+    return "as firm as machine knitting, so stiff and hard on the hands"

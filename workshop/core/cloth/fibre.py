@@ -108,8 +108,8 @@ def view_yarn(yarn: Yarn, tension: Tension | None) -> YarnView:
 
 
 def _density_workings(yarn_id: str, ball_m: float, ball_g: float) -> list[Calculation]:
-    length = 100 * figure("metres of a ball", ball_m, "m") / figure("grams of a ball", ball_g, "g")
-    tex = 100_000 / figure("metres in 100 g", length.value, "m")
+    length = 100 * figure("meters of a ball", ball_m, "m") / figure("grams of a ball", ball_g, "g")
+    tex = 100_000 / figure("meters in 100 g", length.value, "m")
     source = "the tex system: grams in 1000 m (ISO 1144, from memory)"
     return [
         calculate(f"yarns.{yarn_id}.m_per_100g", "Length of 100 g", length, "m"),
@@ -123,7 +123,12 @@ def check_yarn(view: YarnView, notes: Notes) -> None:
     if view.shares and abs(view.percent_total - 100) > 0.5:
         notes.check("blend-not-100", yarn=yarn, name=name, total=percent(view.percent_total))
     for share in view.shares:
-        if share.fibre.id == "other" and share.typed.casefold() not in ("other", "another fibre"):
+        if share.fibre.id == "other" and share.typed.casefold() not in (
+            "other",
+            "something else",
+            "another fiber",
+            "another fibre",
+        ):
             _check_unknown(share.typed, yarn, notes)
     if view.weight is not None and view.density is not None and view.lengths and view.weight.id not in view.lengths:
         notes.check(
@@ -190,7 +195,7 @@ def _sizes_moved(yarn: Yarn, shares: tuple[Share, ...], tension: Tension | None)
     return calculate(
         f"yarns.{yarn.id}.sizes_moved",
         "Needle sizes from the usual start needle",
-        mean + figure("sizes for tension", _tension_sizes(tension), "sizes"),
+        mean + figure("sizes for your knitting", _tension_sizes(tension), "sizes"),
         "sizes",
         rounding=Rounding(ties="away"),
         source="common practice, no source (workshop tables fibres, workshop tables trade)",
@@ -219,7 +224,7 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
         values: dict[str, Value] = {"name": share.fibre.name, "share": Amount(share.percent, "%")}
         said.append(Remark("{name}, {share}: " + share.fibre.wear + ".", values))
         said.append(Remark("In the wash: " + share.fibre.wash + "."))
-        said.append(Remark("Watch: " + share.fibre.watch + "."))
+        said.append(Remark("Watch out: " + share.fibre.watch + "."))
     if view.hang_test:
         said.append(Remark("Hang the washed swatch with a weight for a day before you trust its rows."))
     return replace(view, remarks=tuple(said))
@@ -229,18 +234,20 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
     usual = category.start_needle_mm
     said = [
         Remark(
-            "Start from {start} and swatch on {sizes}.",
+            "Start with {start} and swatch on {sizes}.",
             {"start": needle(start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
         )
     ]
     moved = needles.steps_between(usual, start_mm)
     if not moved and _why_moved(view, tension) != "the blend":
-        said.append(Remark("That is the usual one: blend and hand together move it by less than half a size."))
+        said.append(
+            Remark("That's the usual size. Your blend and the way you knit change it by less than half a size.")
+        )
     if moved:
         said.append(
             Remark(
-                "Usual for {weight} yarn is {usual}; this is {sizes} "
-                + ("larger" if moved > 0 else "finer")
+                "The usual size for {weight} yarn is {usual}. This is {sizes} "
+                + ("larger" if moved > 0 else "smaller")
                 + ", because of "
                 + _why_moved(view, tension)
                 + ".",
@@ -253,5 +260,5 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
 def _why_moved(view: YarnView, tension: Tension | None) -> str:
     reasons = [s.fibre.name for s in view.notable if s.fibre.start_sizes not in ((-1, 1),)]
     if tension in ("tight", "loose"):
-        reasons.append(f"your {tension} hand")
+        reasons.append(f"how {'tightly' if tension == 'tight' else 'loosely'} you knit")
     return " and ".join(reasons) if reasons else "the blend"

@@ -7,7 +7,7 @@ of places. The expanded uncertainty ``u95`` joins both at 95 %: Student's t on t
 quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py); t checked against scipy.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import fsum, hypot, inf, sqrt
 from statistics import median
@@ -16,6 +16,9 @@ from workshop.core.calculation import Calculation, calculate
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
+
+WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
+"""When a swatch was counted, in words."""
 
 T_95 = (
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
@@ -32,8 +35,14 @@ RESOLUTION_SD = {1.0: 0.289, 0.5: 0.144, 0.25: 0.072}
 EDGES_TO_A_QUARTER_SD = 0.25 / sqrt(1.5)
 """Standard deviation of a count (stitches) whose two edges are each judged within a quarter of a stitch: 0.20."""
 
-PRIOR_FREEDOM = 3
+PRIOR_FREEDOM = 4
 """Degrees of freedom that the assumed unevenness of knitting counts for where two places were read."""
+
+TWO_LIKE_THREE = 2 * (1 + PRIOR_FREEDOM) / 3 * (T_95[1] / T_95[PRIOR_FREEDOM]) ** 2
+"""The scatter of two places times this: as wide a range as three places of that scatter have."""
+
+TWO_LIKE_ONE = 2 * (1 + PRIOR_FREEDOM) * (NORMAL_95 / T_95[PRIOR_FREEDOM]) ** 2
+"""The unevenness assumed of one place times this, taken for a scatter of two: as wide a range as that one has."""
 
 ODD_ONE_OUT = 0.03
 """A reading that lies further than this from the rest is asked about (method: 3 %)."""
@@ -100,6 +109,11 @@ class Gauge:
         """Half width of the 95 % range in per cent of the gauge."""
         return 100 * self.u95 / self.per_10cm
 
+    @property
+    def likely(self) -> tuple[float, float]:
+        """The ends of the 95 % range, per 10 cm."""
+        return self.per_10cm - self.u95, self.per_10cm + self.u95
+
     def u95_percent_with(self, more: int) -> float:
         """What ``u95_percent`` would be with so many places more, no further apart than those counted."""
         many = len(self.readings)
@@ -163,20 +177,20 @@ def reading_step(readings: Sequence[Reading]) -> float:
 def _spread(readings: Sequence[Reading], per_cm: float, total_cm: float) -> Spread:
     """What the readings say of the spread of the cloth.
 
-    Windows of unequal length weigh by their length. One reading has no spread, so that the unevenness
-    of knitting is assumed; with two, Student's t alone would answer ±12.7 standard errors, more than with
-    one, so the assumption is pooled in as if it had been seen PRIOR_FREEDOM times.
+    Windows of unequal length weigh by their length. From three places on it is plain Student's t. One place has
+    no scatter: the unevenness of an uneven knitter is assumed. With two, Student's t alone would answer ±12.7
+    standard errors, so the usual unevenness is pooled in as if it had been seen PRIOR_FREEDOM times; two look no
+    surer than three of the same scatter, while one would be no surer than they.
     """
-    many = len(readings)
-    assumed = unevenness() ** 2 * per_cm
+    many, uneven = len(readings), rule("stitch_unevenness", "at_most") ** 2 * per_cm
     if many == 1:
-        return Spread(assumed, inf, total_cm)
+        return Spread(uneven, inf, total_cm)
     sum_of_squares = sum(r.over_cm * (r.count / r.over_cm - per_cm) ** 2 for r in readings)
-    degrees_of_freedom = many - 1
-    if many == 2:
-        sum_of_squares += PRIOR_FREEDOM * assumed
-        degrees_of_freedom += PRIOR_FREEDOM
-    return Spread(sum_of_squares, degrees_of_freedom, total_cm)
+    if many > 2:
+        return Spread(sum_of_squares, many - 1, total_cm)
+    pooled = sum_of_squares + PRIOR_FREEDOM * unevenness() ** 2 * per_cm
+    least = min(TWO_LIKE_THREE * sum_of_squares, TWO_LIKE_ONE * uneven)
+    return Spread(max(pooled, least), 1 + PRIOR_FREEDOM, total_cm)
 
 
 def unevenness() -> float:
@@ -240,7 +254,7 @@ def width_for_accuracy(
     root = root_of(c**4 + 4 * sd**2 * wanted)
     return calculate(
         key,
-        "Width of each counted place for the accuracy wanted",
+        "Width of each counted place for the accuracy you want",
         2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
         "cm",
         source="reading errors and unevenness propagated (derived, not published)",
@@ -252,8 +266,8 @@ def width_for_accuracy(
 
 def gauge_working(key: str, label: str, gauge: Gauge) -> Calculation:
     """How a gauge was worked out."""
-    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimetres", gauge.total_cm, "cm")
-    source = "total over total, never the mean of gauges from unequal windows"
+    per_cm = figure("all counted", gauge.total_count, gauge.along) / figure("all centimeters", gauge.total_cm, "cm")
+    source = "all stitches over all lengths, never the mean of several gauges"
     return calculate(key, label, per_cm * GAUGE_CM, f"{gauge.along} per 10 cm", source=source)
 
 
@@ -264,7 +278,7 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
     between = (
         figure("scatter", spread.sum_of_squares, "per cm")
         / degrees_of_freedom
-        / figure("all centimetres", spread.total_cm, "cm")
+        / figure("all centimeters", spread.total_cm, "cm")
     )
     sd, window = figure("reading sd", RESOLUTION_SD[gauge.step], gauge.along), figure("window", gauge.window_cm, "cm")
     per_cm = root_of(figure("t", spread.factor) ** 2 * between + constant(NORMAL_95) ** 2 * sd**2 / window / window)
@@ -274,6 +288,6 @@ def range_working(key: str, label: str, gauge: Gauge) -> Calculation:
         per_cm * GAUGE_CM / figure("gauge", gauge.per_10cm, f"{gauge.along} per 10 cm") * 100,
         "%",
         exact=gauge.u95_percent,
-        source="expanded uncertainty, 95 % (JCGM 100, GUM): Student's t on the spread of the places, "
+        source="expanded uncertainty, 95% (JCGM 100, GUM): Student's t on the spread of the places, "
         "the normal quantile on the step of the readings",
     )

@@ -7,7 +7,7 @@ from math import ceil
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.cloth.density import tightness_words, weights_by_gauge
 from workshop.core.cloth.fibre import YarnView
-from workshop.core.cloth.gauge import Gauge, gauges, width_for_accuracy
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, gauges, width_for_accuracy
 from workshop.core.cloth.swatch_plan import SwatchPlan
 from workshop.core.cloth.wash import Change, change_of, gauge_key, note_gauges
 from workshop.core.cloth.yarn import loop_length_cm
@@ -47,6 +47,11 @@ class MeasuredSwatch:
     def swatch(self) -> Swatch:
         """The swatch as the knitter entered it."""
         return self.plan.swatch
+
+    @property
+    def washed_first(self) -> bool:
+        """Whether it was washed before anyone counted it."""
+        return self.swatch.before_wash == "not-counted"
 
     @property
     def gauge(self) -> Gauge | None:
@@ -106,10 +111,10 @@ def evaluate(
 def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Calculation:
     return calculate(
         f"{gauge_key(swatch.id, gauge)}_on_chest",
-        f"Swatch {swatch.id}, {gauge.state}: doubt on the chest",
+        f"Swatch {swatch.id}, {WHEN_COUNTED[gauge.state]}: what that could mean on the chest",
         figure("chest", chest_cm, "cm") * figure("give or take", gauge.u95_percent, "%") / 100,
         "cm",
-        source="a width is as unsure as the gauge: ΔF ÷ F = Δg ÷ g",
+        source="a width is only as certain as the gauge: ΔF ÷ F = Δg ÷ g",
     )
 
 
@@ -118,7 +123,7 @@ def _tightness(swatch: Swatch, gauge: Gauge, tex: float) -> Calculation:
     stitch_mm = kw / figure("stitches per 10 cm", gauge.per_10cm, "stitches") * GAUGE_MM
     return calculate(
         f"swatches.{swatch.id}.{gauge.state}.tightness",
-        f"Swatch {swatch.id}, {gauge.state}: tightness factor",
+        f"Swatch {swatch.id}, {WHEN_COUNTED[gauge.state]}: firmness (tightness factor)",
         figure("tex", tex, "tex") ** 0.5 / stitch_mm,
         "√tex per mm",
         source="tightness factor √tex ÷ stitch length in mm (Texcoms handbook, read); wool's constant kw",
@@ -139,8 +144,8 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
         f"Swatch {plan.swatch.id}: weight to hang on it",
         weight,
         "g",
-        source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); what "
-        "the cloth weighs follows from the gauge, the length of a stitch and the thickness of the yarn",
+        source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); the weight "
+        "of the fabric comes from the gauge, the length of a stitch and the thickness of the yarn",
     )
 
 

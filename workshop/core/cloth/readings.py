@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from workshop.core.cloth.gauge import Gauge, odd_ones_out
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, odd_ones_out
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, percent
 from workshop.project import STATES, Along, Reading, State, Swatch
@@ -28,7 +28,7 @@ def check_readings(
     """All that looks odd in the counts of one swatch."""
     for gauge in gauges.values():
         _check_window(swatch, gauge, notes)
-        _check_fellows(swatch, gauge, notes)
+        _check_places(swatch, gauge, notes)
         if weight is not None:
             _check_slip(swatch, gauge, weight, notes)
     for state in STATES:
@@ -37,7 +37,8 @@ def check_readings(
 
 def _named(swatch: Swatch, gauge: Gauge) -> dict[str, str]:
     """What says which counts a check is about."""
-    return {"step": _step(gauge.state), "id": swatch.id, "state": gauge.state, "along": gauge.along}
+    state = gauge.state
+    return {"step": _step(state), "id": swatch.id, "state": state, "when": WHEN_COUNTED[state], "along": gauge.along}
 
 
 def _step(state: State) -> str:
@@ -56,7 +57,7 @@ def _check_window(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
         notes.check("window-short", **named, window=Amount(short, "cm exactly"))
 
 
-def _check_fellows(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
+def _check_places(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
     """One question for a gauge, however many of its places differ."""
     odd, named = odd_ones_out(gauge.readings), _named(swatch, gauge)
     counts = sorted(r.count / r.over_cm * 10 for r in gauge.readings)
@@ -113,5 +114,5 @@ def _check_swapped(swatch: Swatch, state: State, gauges: Mapping[tuple[State, Al
     across, up = gauges.get((state, "stitches")), gauges.get((state, "rows"))
     if across is not None and up is not None and up.per_10cm < across.per_10cm:
         stitches, rows = Amount(across.per_10cm, "per 10 cm"), Amount(up.per_10cm, "per 10 cm")
-        step = _step(state)
-        notes.check("rows-and-stitches-swapped", step=step, id=swatch.id, state=state, stitches=stitches, rows=rows)
+        named = {"step": _step(state), "id": swatch.id, "state": state, "when": WHEN_COUNTED[state]}
+        notes.check("rows-and-stitches-swapped", **named, stitches=stitches, rows=rows)

@@ -110,8 +110,8 @@ def _metres(swatch: Swatch, stitches: int, rows: int, usual: float) -> Calculati
 
 
 def _grams(swatch: Swatch, metres: Calculation, ball_g: float, ball_m: float) -> Calculation:
-    long, heavy = figure("metres of a ball", ball_m, "m"), figure("grams of a ball", ball_g, "g")
-    grams = (figure("metres", metres.value, "m") * heavy / long).listing(long, heavy)
+    long, heavy = figure("meters of a ball", ball_m, "m"), figure("grams of a ball", ball_g, "g")
+    grams = (figure("meters", metres.value, "m") * heavy / long).listing(long, heavy)
     return calculate(f"swatches.{swatch.id}.grams", f"Yarn for swatch {swatch.id}, by weight", grams, "g")
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from workshop.core.calculation import calculate
-from workshop.core.cloth.gauge import Gauge, gauge_working, range_working
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, gauge_working, range_working
 from workshop.core.edgings import Fabric
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Row
@@ -162,7 +162,7 @@ def note_gauges(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
     """Workings of every gauge counted on a swatch, and of how sure it is."""
     for (state, along), gauge in gauges.items():
         key = gauge_key(swatch.id, gauge)
-        label = f"Swatch {swatch.id}, {along} per 10 cm, {state}"
+        label = f"Swatch {swatch.id}, {along} per 10 cm, {WHEN_COUNTED[state]}"
         notes.record(gauge_working(key, label, gauge))
         notes.record(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
 
@@ -178,18 +178,20 @@ def note_workings(design: DesignGauge, notes: Notes) -> None:
         ("stitches", design.stitches, design.unwashed_stitches),
         ("rows", design.rows, design.unwashed_rows),
     ):
-        label = f"{along.capitalize()} per 10 cm to plan from, {one.state}"
+        label = f"{along.capitalize()} per 10 cm to plan from, {WHEN_COUNTED[one.state]}"
         notes.record(gauge_working(f"gauge.{along}_per_10cm", label, one))
         if before is None:
             continue
-        label = f"{along.capitalize()} per 10 cm before the wash"
+        label = f"{along.capitalize()} per 10 cm before washing"
         notes.record(gauge_working(f"gauge.unwashed_{along}_per_10cm", label, before))
         _note_change("wash", "Change", before, one, notes)
     if design.length is not None:
         as_knit = figure("finished length", 1.0) / figure("length factor", design.length.factor)
-        source = "length after ÷ length before; 1 where no change could be measured"
+        source = "length after ÷ length before; 1 if no change could be measured"
         notes.record(
-            calculate("wash.as_knit", "Tape on the needles, for a finished length", as_knit, "", source=source)
+            calculate(
+                "wash.as_knit", "What the tape shows on the needles, for a finished length", as_knit, "", source=source
+            )
         )
 
 
@@ -198,7 +200,8 @@ def note_changes(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
     for (state, along), after in gauges.items():
         before = gauges.get(("off needles", along))
         if state != "off needles" and before is not None:
-            _note_change(f"swatches.{swatch.id}.{state}", f"Swatch {swatch.id}, {state}: change", before, after, notes)
+            label = f"Swatch {swatch.id}, {WHEN_COUNTED[state]}: change"
+            _note_change(f"swatches.{swatch.id}.{state}", label, before, after, notes)
 
 
 WAYS: Mapping[Along, str] = {"stitches": "width", "rows": "length"}
@@ -241,6 +244,7 @@ def check_wash(
     states = {state for state, _ in gauges}
     if chosen and not gauges:
         notes.check("chosen-uncounted", id=swatch.id)
+    _check_alike(swatch, gauges, notes)
     if "washed" not in states and "off needles" in states:
         notes.check("not-washed-yet", id=swatch.id)
     if hang and "washed" in states and "hung" not in states:
@@ -253,3 +257,12 @@ def check_wash(
             notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))
     if gauge.unwashed_rows is None:
         notes.check("no-unwashed-gauge", id=swatch.id)
+
+
+def _check_alike(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
+    """Where every count is the same before and after the wash: both may be of the washed cloth."""
+    counts = {key: sorted((r.count, r.over_cm) for r in gauge.readings) for key, gauge in gauges.items()}
+    before, after = ([counts.get((state, along)) for along in WAYS] for state in ("off needles", "washed"))
+    if None not in before and before == after:
+        told = " ".join(f"{count:g}/{over:g}" for along in before for count, over in along or ())
+        notes.check("alike-before-and-after", id=swatch.id, counts=told)

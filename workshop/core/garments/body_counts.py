@@ -201,7 +201,7 @@ def _half(spec: GarmentSpec, front: int) -> int:
     band = counts.stitches_of(figure("depth of the band", _band_width_cm(spec), "cm"), per_10cm)
     half = (figure("stitches of a closed front", front, "stitches") - band) / 2
     label = "Stitches across each front, without edge stitches"
-    source = "the two bands, as they are knitted, lie on each other and fill the middle of the front"
+    source = "the two bands overlap and fill the middle of the front"
     return spec.notes.record(counts.in_stitches("front.half_stitches", label, half, per_10cm, source=source)).count
 
 

@@ -93,7 +93,7 @@ def _underarm(spec: GarmentSpec, lower: BodyBelowUnderarm, sleeve: SleevePlan) -
     part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
     arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
     label, per_10cm = "Stitches of each underarm", spec.cloth.stitches_per_10cm
-    source = "printed: about 8 % of the body, which is 6 to 12 stitches there"
+    source = "printed: about 8% of the body, which is 6 to 12 stitches there"
     working = in_stitches("underarm.stitches", label, smaller_of(part, arm / 4), per_10cm, EVEN, source)
     return max(2, spec.notes.record(working).count)
 

@@ -157,7 +157,7 @@ def _neck(spec: GarmentSpec, raglan: Raglan) -> NeckShaping:
     """
     width, rows = raglan.neck_width, raglan.neck_rows
     if width < 1:
-        raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
+        raise CannotBeKnitted(f"a neck of {width} stitches can't be shaped")
     for pairs in in_pairs(rows):
         if raglan.base.lower.open:
             neck = NeckShaping(0, half_takes(spec, width, rows, pairs))

@@ -89,7 +89,7 @@ def _not_too_deep(spec: GarmentSpec) -> GarmentSpec:
         "Armhole depth of the yoke",
         spec.targets.figure("armhole_depth") - beyond / 2,
         "cm",
-        source="yokes do not grow with the armhole without end: as in published sizes",
+        source="a limit on how far yokes grow with the armhole, as in published sizes",
     )
     finished = {**want, "armhole_depth": spec.notes.record(working).value}
     return replace(spec, targets=replace(spec.targets, finished=finished))
@@ -107,7 +107,7 @@ def _plan(spec: GarmentSpec, base: Base) -> _Yoke:
     neck = min(_neck(spec, base), start)
     raised, quarter = _raised_rows(spec), figure("finished chest", want["chest"], "cm") / 4
     deep = rows_of(smaller_of(quarter, _by_armhole(spec)), cloth.rows_per_10cm)
-    source = "printed: a quarter of the body; corrected by the armhole, as depth does not grow with the chest"
+    source = "printed: a quarter of the body; corrected by the armhole, since depth does not grow with the chest"
     rows = spec.notes.record(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
     rounds = _rounds(spec, start, neck, rows)
     if rounds is None:
@@ -155,8 +155,8 @@ def _neck(spec: GarmentSpec, base: Base) -> int:
         stitches = larger_of(smaller_of(by_body, by_width), stitches_of(least, per_10cm)).listing(by_width)
         rule = replace(rule, direction="up") if stitches.value == stitches_of(head, per_10cm).value else rule
     source = (
-        "printed: 40 % of the body, 45 % for infants; no more than a neck of the width wanted, and no less than neck "
-        "and head want (common practice)"
+        "printed: 40% of the body, 45% for infants; no more than the neck width you want, and no less than neck "
+        "and head need (common practice)"
     )
     label = "Stitches at the top of the yoke"
     return spec.notes.record(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count

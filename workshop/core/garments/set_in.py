@@ -135,7 +135,7 @@ def _length_cm(spec: GarmentSpec, frame: Frame, cap: Cap) -> float:
             "Length of the sleeve to its cap",
             larger_of(left - figure("a little", less, "cm"), most),
             "cm",
-            source="from the armpit, which the armhole lies below; held to the reach from the middle of the back",
+            source="from the armpit, above the garment's underarm; kept to the reach from the middle of the back",
         )
     ).value
 
@@ -146,8 +146,8 @@ def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Cal
     height = figure("height of the cap", cloth.along_cm(cap.rows), "cm")
     return calculate(
         "sleeve.left_by_reach",
-        "What back and cap leave of the reach for the sleeve",
-        figure("centre back to cuff", reach_cm, "cm") - across / 2 - height,
+        "What is left of the reach for the sleeve, after back and cap",
+        figure("center back to cuff", reach_cm, "cm") - across / 2 - height,
         "cm",
         source="half the back, the cap and the sleeve together reach from the middle of the back to the wrist",
     )
@@ -218,7 +218,7 @@ def _note_forward(spec: GarmentSpec, frame: Frame) -> None:
     back = figure("back armhole", frame.armholes.back.edge_cm(cloth), "cm")
     label, source = (
         "Middle of the cap in front of the shoulder seam",
-        "both halves of the cap are as long as each other",
+        "both halves of the cap are equally long",
     )
     spec.notes.record(calculate("cap.forward", label, (front - back) / 2, "cm", source=source))
 
@@ -234,7 +234,7 @@ def _note_cap(spec: GarmentSpec, frame: Frame, cap: Cap) -> None:
             "Cap edge over armhole edge",
             100 * (edge / armhole - 1),
             "%",
-            source="edges measured along every event of the row ledger; from 1 % less to 5 % more is usual",
+            source="edges measured along every event of the row ledger; from 1% less to 5% more is usual",
         )
     )
     if frame.lower.fuller:
@@ -258,7 +258,7 @@ def _note_cap(spec: GarmentSpec, frame: Frame, cap: Cap) -> None:
             "cap.height_rule_3",
             "Cap height by the rule of two thirds",
             depth * 2 / 3,
-            "from memory: 60 to 75 % of the armhole depth",
+            "from memory: 60 to 75% of the armhole depth",
         ),
     ):
         spec.notes.record(calculate(key, label, height, "cm", source=source))

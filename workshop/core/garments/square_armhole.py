@@ -70,10 +70,10 @@ def between_armholes_cm(spec: GarmentSpec) -> float:
     return spec.notes.record(
         calculate(
             "target.between_armholes",
-            "Width between the armholes wanted",
+            "Width you want between the armholes",
             larger_of(inside, smaller_of(across, strap)),
             "cm",
-            source="the armhole bands lie on the shoulder, inside the cross back (common practice, no source)",
+            source="the armhole bands sit on the shoulder, inside the cross back (common practice, no source)",
         )
     ).value
 

@@ -265,7 +265,7 @@ class Bands:
         every = BUTTON_EVERY_CM * (0.75 if self.child else 1.0)
         between = figure("front edge", edge.slope_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
         number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
-        working = calculate("front_band.buttons", "Buttons wanted", number, "buttons", rounding=WHOLE, source=source)
+        working = calculate("front_band.buttons", "Buttons you want", number, "buttons", rounding=WHOLE, source=source)
         buttons = max(2, min(self.notes.record(working).count, (stitches - 4) // 4))
         gaps = buttonhole_gaps(stitches, buttons, self.cloth.stitches_per_10cm, self.fabric, before, after)
         _note_holes(gaps, self.notes)
@@ -322,8 +322,8 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     between = gaps[1] + BUTTONHOLE_STITCHES
     whole = figure("from the first hole to the last", between * (len(gaps) - 2), "stitches")
     number = whole / figure("from hole to hole", between, "stitches") + 1
-    label = "Buttons, their holes as far apart as each other"
-    source = "whole repeats of the rib from hole to hole, so that each lies in its purl stitches"
+    label = "Buttons, with their holes equally far apart"
+    source = "whole repeats of the rib from hole to hole, so that each hole falls in its purl stitches"
     notes.record(calculate("front_band.holes", label, number, "buttons", source=source))
 
 

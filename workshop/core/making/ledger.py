@@ -318,7 +318,7 @@ class Ledger:
         if wrong or after < 0:
             where = f"{self.piece().name}, row {self.next_row}"
             less = next((event.stitches for event in events if event.stitches < 0), None)
-            few = f"{before} stitches are too few for what happens in it"
+            few = f"{before} stitches are too few for its shaping"
             raise CannotBeKnitted(f"{where}: {few if less is None else f'{less} stitches'}")
         row = self.next_row
         self.rows.append(Row(row, side or self._side_of(row), before, after, fabric, events))

@@ -98,7 +98,7 @@ def v_front(width: int, pairs: int, plain_pairs: int = 0) -> NeckShaping:
 
 def _check(width: int) -> None:
     if width < 1:
-        raise CannotBeKnitted(f"a neck of {width} stitches cannot be shaped")
+        raise CannotBeKnitted(f"a neck of {width} stitches can't be shaped")
 
 
 def _round_steps(side: int) -> list[int]:

@@ -50,7 +50,7 @@ def line_rows(rows: int, events: int) -> tuple[int, ...]:
     every second row above. Raises ValueError where there are fewer rows than events.
     """
     if events > rows:
-        raise CannotBeKnitted(f"{events} shaping rows do not fit in {rows} rows")
+        raise CannotBeKnitted(f"{events} shaping rows don't fit in {rows} rows")
     if not events:
         return ()
     if rows >= 2 * events:

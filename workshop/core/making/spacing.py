@@ -15,7 +15,7 @@ Order = Literal["long-first", "short-first", "even"]
 
 
 class DoesNotFit(ValueError):
-    """So many events do not fit in so few rows or stitches. The message says how many would."""
+    """More events than fit in these rows or stitches. The message says how many would."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def evenly(stitches: int, events: int, technique: Technique, worked: Literal["fl
     """
     plain = stitches - events * STITCHES_USED[technique]
     if events < 1 or plain < 0:
-        raise DoesNotFit(f"{events} times {technique} do not fit in {stitches} stitches")
+        raise DoesNotFit(f"{events} times {technique} don't fit in {stitches} stitches")
     if worked == "round":
         marks = [-(-i * plain // events) for i in range(1, events + 1)]
     else:
@@ -197,4 +197,4 @@ def _check_counts(rows: int, events: int) -> None:
 
 
 def _too_many(rows: int, events: int, room: int) -> str:
-    return f"{events} shaping rows do not fit in {rows} rows: there is room for {room}"
+    return f"{events} shaping rows don't fit in {rows} rows: there's room for {room}"

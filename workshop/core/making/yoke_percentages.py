@@ -45,7 +45,7 @@ def decrease_rounds(start: int, neck: int, rows: int) -> tuple[YokeRound, ...]:
     else:
         count = next((n for n in range(4, 30) if _keeps_enough(start, neck, n)), None)
         if count is None:
-            raise CannotBeKnitted(f"a yoke of {start} stitches cannot come to {neck} at the neck")
+            raise CannotBeKnitted(f"a yoke of {start} stitches can't come down to {neck} at the neck")
         left = [start - (start - neck) * (i + 1) / count for i in range(count)]
         at = [rows * (0.45 + 0.55 * i / (count - 1)) for i in range(count)]
     found: list[YokeRound] = []

@@ -100,7 +100,7 @@ def _from_table(
     cells = bodies.cells(table, measure)
     if size in cells:
         cell = cells[size]
-        read = "read in a page" if cell.how == "read" else "from memory"
+        read = "read on a page" if cell.how == "read" else "from memory"
         working = calculate(
             f"body.{measure}",
             f"{definition(measure).name.capitalize()}, from the table",
@@ -146,7 +146,7 @@ def line_working(key: str, label: str, points: Sequence[tuple[float, float]], at
     least, most = figure("smaller value", y0, "cm"), figure("larger value", y1, "cm")
     smaller, larger = figure("smaller girth", x0, "cm"), figure("larger girth", x1, "cm")
     value = least + (most - least) * (girth - smaller) / (larger - smaller)
-    return calculate(key, label, value, "cm", source=f"{source}; a straight line between neighbouring sizes")
+    return calculate(key, label, value, "cm", source=f"{source}; a straight line between the nearest sizes")
 
 
 def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple[float, float], tuple[float, float]]:

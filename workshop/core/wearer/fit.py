@@ -73,14 +73,14 @@ def _from_garment(project: Project, part: str) -> Calculation | None:
     if flat is not None:
         return calculate(
             f"target.{part}",
-            f"{_name(part)} wanted",
+            f"{_name(part)} you want",
             figure("flat width", flat, "cm") * 2,
             "cm",
             source="a garment laid flat: twice its width",
         )
     if part == "armhole_depth" and garment.armhole_depth_cm is not None:
         depth = figure("armhole depth of the garment that fits", garment.armhole_depth_cm, "cm")
-        return calculate("target.armhole_depth", "Armhole depth wanted", depth, "cm")
+        return calculate("target.armhole_depth", "Armhole depth you want", depth, "cm")
     return None
 
 
@@ -89,7 +89,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     own = getattr(project.fit, f"{part}_ease_cm", None)
     if body is None or (own is None and project.fit.ease is None):
         return None
-    key, label, of_body = f"target.{part}", f"{_name(part)} wanted", figure("body", body, "cm")
+    key, label, of_body = f"target.{part}", f"{_name(part)} you want", figure("body", body, "cm")
     if own is not None:
         return calculate(key, label, of_body + figure("ease", own, "cm"), "cm", source="ease as you gave it")
     assert project.fit.ease is not None
@@ -100,8 +100,8 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     source = f"ease for a {project.fit.ease} fit, from memory (workshop tables proportions)"
     thick = _thickness_cm(project) if part in AROUND else 0.0
     if thick:
-        finished += 6.2832 * figure("thickness of the cloth", thick, "cm")
-        source += "; thick cloth takes room on its inside, 2π × its thickness (derived)"
+        finished += 6.2832 * figure("thickness of the fabric", thick, "cm")
+        source += "; thick fabric takes room on its inside, 2π × its thickness (derived)"
     return calculate(key, label, finished, "cm", source=source)
 
 
@@ -140,7 +140,7 @@ def head_opening_cm(garment: GarmentChoices, wearer: Wearer) -> float:
 
 def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculation:
     """Width of the neck: as given; else from the chest, a crew neck so wide that the head passes."""
-    garment, key, label = project.garment, "target.neck_width", "Neck width wanted"
+    garment, key, label = project.garment, "target.neck_width", "Neck width you want"
     wanted = neckline(garment.neckline)
     if garment.neck_width_cm is not None:
         return _as_given(key, label, garment.neck_width_cm)
@@ -160,7 +160,7 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculatio
     usual_width = figure("crew neck", crew.value, "cm")
     short = figure("opening for the head", opening, "cm") - figure("round of the crew neck", around, "cm")
     width = smaller_of(usual_width + short / 2, usual_width * figure("most", WIDEST_FOR_HEAD))
-    source = "it must pass the head: its round, stretched, against the head (common practice, no source)"
+    source = "it must pass over the head: its girth, stretched, against the head (common practice, no source)"
     return calculate(key, label, width, "cm", source=source)
 
 
@@ -169,7 +169,7 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
 
     It is measured from beside the neck, so that a V on sloped shoulders is as much deeper as they slope.
     """
-    key, label, own = "target.front_neck_depth", "Front neck depth wanted", project.garment.neck_depth_cm
+    key, label, own = "target.front_neck_depth", "Front neck depth you want", project.garment.neck_depth_cm
     if own is not None:
         return _as_given(key, label, own)
     crew = curve_working("front_neck_depth", key, chest_cm)
@@ -216,7 +216,7 @@ def _straight_width(wanted: Neckline, wearer: Wearer, chest_cm: float) -> Calcul
     passes = (head + figure("to spare", BOAT_SPARE_CM, "cm")) / 2
     most = across - 2 * figure("least shoulder", LEAST_STRAP_CM, "cm")
     width = smaller_of(larger_of(across * figure("part of it", wanted.of_cross_back), passes), most)
-    return calculate("target.neck_width", "Neck width wanted", width, "cm", source=wanted.source)
+    return calculate("target.neck_width", "Neck width you want", width, "cm", source=wanted.source)
 
 
 def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:

@@ -1,6 +1,6 @@
-"""What the steps Gauge and Wash answer: what a counted cloth means, and what the wash did to it."""
+"""What the steps Gauge and Wash answer: what the counts of a swatch mean, and what the wash did to it."""
 
-from workshop.core.cloth.gauge import Gauge, really_differ
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, really_differ
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import WAYS, Change, gauge_key
 from workshop.core.plan import Plan
@@ -13,7 +13,7 @@ from workshop.units import (
     show_length,
     show_needle,
 )
-from workshop.words.phrase import Line, counted, line
+from workshop.words.phrase import Line, counted
 
 # ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
 
@@ -23,22 +23,26 @@ def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
     places = counted(len(gauge.readings), "place")
     text = (
         f"{show_gauge(gauge.per_10cm, project.units, gauge.along)}, give or take "
-        f"{plain_number(gauge.u95_percent, 1)} % ({places})"
+        f"{plain_number(gauge.u95_percent, 1)}% ({places})"
     )
     return Line("figure", text, gauge_key(swatch_id, gauge))
 
 
 def gauge(plan: Plan) -> list[Line]:
-    """Every counted swatch off the needles, side by side, and which really differ."""
+    """Every swatch counted before washing, side by side, and which really differ."""
     lines = _counted("off needles", plan)
+    washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
+    if washed_first:
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. The counts go into the step Wash."
+        lines.append(Line("text", text))
     if not lines:
         planned = (
-            f"Swatch {k.swatch.id} was planned: {k.plan.cast_on.count} stitches cast on, {k.plan.total_rows} rows."
+            f"Swatch {k.swatch.id} is planned: cast on {k.plan.cast_on.count} stitches, knit {k.plan.total_rows} rows."
             for k in plan.swatches
             if k.plan.cast_on is not None
         )
         count = "Count at least one swatch: stitches and rows, in three places each."
-        return [line("text", text, plan.project) for text in (count, *planned)]
+        return [Line("text", text) for text in (count, *planned)]
     return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
 
 
@@ -49,7 +53,7 @@ def _counted(state: State, plan: Plan) -> list[Line]:
         if not found:
             continue
         swatch = known.plan.swatch
-        lines.append(Line("heading", f"Swatch {swatch.id}, {state}{_liked(known)}"))
+        lines.append(Line("heading", f"Swatch {swatch.id}, {WHEN_COUNTED[state]}{_liked(known)}"))
         lines += [gauge_line(swatch.id, g, plan.project) for g in found]
         stitches = known.gauges.get((state, "stitches"))
         if stitches is not None:
@@ -58,14 +62,14 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines += _changes(known, state, plan)
         elif swatch.grams:
             whole = swatch.cast_on and swatch.rows
-            needs = "" if whole else ", once the stitches cast on and the rows knitted are known"
+            needs = "" if whole else ", once you give its stitches cast on and its rows knitted"
             grams = plain_number(swatch.grams, 1)
-            lines.append(Line("text", f"It weighs {grams} g: the yarn to buy is worked out from that{needs}."))
+            lines.append(Line("text", f"It weighs {grams} g. The yarn to buy is worked out from that{needs}."))
     return lines
 
 
 TAPE_SAMPLE_CM: dict[Units, float] = {"cm": 10.0, "in": 20 * INCH_CM}
-"""A length by which to say what the tape shows; in inches long enough for eighths to tell."""
+"""A length by which to say what the tape shows; in inches long enough for eighths to show it."""
 
 
 def _changes(known: MeasuredSwatch, state: State, plan: Plan) -> list[Line]:
@@ -82,22 +86,22 @@ def _changes(known: MeasuredSwatch, state: State, plan: Plan) -> list[Line]:
 
 
 def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Project) -> list[Line]:
-    """What a stitch gauge means: for the chest, and for the cloth."""
+    """What a stitch gauge means: for the chest, and for the fabric."""
     lines = []
     doubt = known.on_chest[state]
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
-    text = f"On a chest of {show_length(chest, units)} that is {show_length(doubt.value, units)} more or less."
+    text = f"On a chest of {show_length(chest, units)}, that's {show_length(doubt.value, units)} more or less."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"Tightness {tight.value:.2f} (yarn against the size of its stitch): {known.tightness_words(state)}."
+        text = f"For this yarn the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
-        lines.append(Line("note", "A third place makes the range much surer."))
+        lines.append(Line("note", "Count a third place, and the range gets much narrower."))
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
-        text = f"Two more places, no further apart than these, would make that {better} %: few places tell little."
+        text = f"Count two more places. If they differ no more than these, that becomes {better}%."
         lines.append(Line("note", text))
     return lines
 
@@ -108,7 +112,7 @@ UNSURE_PERCENT = 2.5
 
 def _liking(known: MeasuredSwatch) -> list[str]:
     swatch = known.swatch
-    said = [f"cloth {swatch.fabric_rating} of 5"] if swatch.fabric_rating else []
+    said = [f"fabric {swatch.fabric_rating} of 5"] if swatch.fabric_rating else []
     return said + ([f"knitting {swatch.knitting_rating} of 5"] if swatch.knitting_rating else [])
 
 
@@ -122,14 +126,14 @@ def _has_liking(known: MeasuredSwatch) -> bool:
 
 
 def _side_by_side(state: State, plan: Plan) -> list[Line]:
-    """The swatches in the order in which their cloth is liked: cloth first, numbers second."""
+    """The swatches in the order in which their fabric is liked: fabric first, numbers second."""
     rated = [k for k in plan.swatches if _has_liking(k)]
-    waiting = [k for k in plan.swatches if k not in rated and k.gauges]
-    if not rated or len(rated) + len(waiting) < 2:
+    unrated = [k for k in plan.swatches if k not in rated and k.gauges]
+    if not rated or len(rated) + len(unrated) < 2:
         return []
     rated.sort(key=lambda k: (-(k.swatch.fabric_rating or 0), -(k.swatch.knitting_rating or 0)))
-    told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *waiting)]
-    return [Line("heading", "Side by side: cloth first, numbers second"), *told]
+    told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *unrated)]
+    return [Line("heading", "Side by side: fabric first, numbers second"), *told]
 
 
 def _beside_others(known: MeasuredSwatch, state: State, project: Project) -> str:
@@ -139,7 +143,7 @@ def _beside_others(known: MeasuredSwatch, state: State, project: Project) -> str
     said += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
     said += _liking(known)
     said += [show_gauge(gauge.per_10cm, project.units, "stitches")] if gauge else []
-    said += [] if _has_liking(known) else ["how you like it is not said yet"]
+    said += [] if _has_liking(known) else ["not rated yet"]
     noted = f"; “{swatch.notes}”" if swatch.notes else ""
     return f"{swatch.id}: {', '.join(said)}{noted}"
 
@@ -156,7 +160,7 @@ def _comparison(state: State, plan: Plan) -> list[Line]:
             text = f"Swatches {one} and {other} " + (
                 "really differ in stitches."
                 if differs
-                else "show no measurable difference in stitches: choose by the cloth."
+                else "show no measurable difference in stitches. Choose by the fabric."
             )
             lines.append(Line("text", text))
     return lines
@@ -173,54 +177,54 @@ def wash(plan: Plan) -> list[Line]:
             grams = f"{known.hang_weight.value:.0f} g"
             text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
-                text += " With 'hung with a weight' as the answer to Plan from its counts, they are asked for."
+                text += " To enter hanging counts, choose 'hung with a weight' as the counts to use."
             lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:
         return lines
-    lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {gauge.state}"))
-    whence = "All stitches and rows are counted from this gauge."
+    lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {WHEN_COUNTED[gauge.state]}"))
+    whence = "All stitches and rows come from this gauge."
     if gauge.stitches.state != gauge.rows.state:
-        whence = "Rows are counted from the hung cloth, stitches from the washed one lying flat: it hung no narrower."
-    lines.append(line("text", whence, plan.project))
+        whence = "Rows come from the swatch when hung, stitches from the washed swatch lying flat. It hung no narrower."
+    lines.append(Line("text", whence))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
     flat = gauge.flat_cm(window)
     if flat is not None:
-        text = f"It hangs: {show_by_tape(window, units)} as worn lie {show_by_tape(flat, units)} flat after washing."
+        text = f"{show_by_tape(window, units)} when worn measures {show_by_tape(flat, units)} lying flat after washing."
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
             shown = show_by_tape(on_needles, units)
-            text = f"On the needles the tape shows {shown} for every {show_by_tape(window, units)} finished."
+            text = f"{shown} on the needles becomes {show_by_tape(window, units)} finished."
         else:
-            text = "Lengths on the needles are about what they will be after washing; go by rows where you can."
+            text = "Lengths on the needles are about what they'll be after washing. Go by rows when you can."
         lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:
         rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")
-        text = f"The edging's rows are counted from swatch {gauge.edging.swatch.id}: {rows}."
+        text = f"The rows of the edging come from swatch {gauge.edging.swatch.id}: {rows}."
         lines.append(Line("figure", text, gauge_key(gauge.edging.swatch.id, gauge.edging.rows)))
     return lines
 
 
 def _what_to_wash(plan: Plan) -> str:
     """What to do before anything is counted washed, and which swatch is asked for first."""
-    text = "Wash and dry the swatches as the garment will be, let them rest a day, then count again."
+    text = "Wash and dry the swatches as you'll wash the garment. Let them rest a day, then count again."
     liked = plan.liked_best
     if liked is not None and len(plan.swatches) > 1:
-        why = ", whose cloth you like best," if liked.swatch.fabric_rating else ""
-        text += f" One is enough to plan from: swatch {liked.swatch.id}{why} is asked for first."
+        why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
+        text += f" One is enough to plan from. Start with swatch {liked.swatch.id}{why}."
     return text
 
 
 def _change_line(name: str, change: Change, key: str) -> Line:
     if not change.real:
         off = plain_number(change.u95_percent, 1)
-        text = f"No measurable change in {name} ({change.percent:+.1f} %, and the counts can be {off} % off)."
+        text = f"No measurable change in {name} ({change.percent:+.1f}%, and the counts can be {off}% off)."
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (
-            f"In {name} it {grew} by {abs(change.percent):.1f} %, give or take {plain_number(change.u95_percent, 1)} %."
+            f"In {name} it {grew} by {abs(change.percent):.1f}%, give or take {plain_number(change.u95_percent, 1)}%."
         )
     return Line("figure", text, f"{key}.{name}_change_percent")

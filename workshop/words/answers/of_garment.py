@@ -13,7 +13,7 @@ from workshop.units import (
     show_range,
 )
 from workshop.words.answers.yarn_to_buy import yarn_lines
-from workshop.words.phrase import Line, counted, line, worded
+from workshop.words.phrase import Line, counted, rounded_away, worded
 from workshop.words.texts import texts
 
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────
@@ -59,8 +59,8 @@ def measure(plan: Plan) -> list[Line]:
         lines.append(_band_line(plan))
     lines += _filled_in(plan)
     if not lines:
-        begin = "Give" if project.body.source else "Say where the measurements come from, then give"
-        lines.append(Line("text", f"{begin} them one by one: the numbers follow as you type."))
+        begin = "Enter" if project.body.source else "Say where the measurements come from. Then enter"
+        lines.append(Line("text", f"{begin} them one by one. The numbers appear as you type."))
     return lines
 
 
@@ -74,7 +74,7 @@ def _filled_in(plan: Plan) -> list[Line]:
         told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
         lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
     if any(m.how == "memory" for m in others):
-        lines.append(Line("text", "* This figure was not checked against the printed page: all the more reason."))
+        lines.append(Line("text", "* This figure wasn't checked against the printed page, so do measure it."))
     return lines
 
 
@@ -85,15 +85,15 @@ def _band_line(plan: Plan) -> Line:
     if low is None:
         band = "the chest or less"
     elif high is None:
-        band = f"{low:g} {units} and more over the chest"
+        band = f"{low:g} {units} or more over the chest"
     else:
         band = f"{low:g} {units} to {high:g} {units} over the chest"
     name = plan.project.fit.ease.replace("-", " ")
-    return Line("text", f"The published table calls '{name}' {band} (older edition).")
+    return Line("text", f"In the published table '{name}' means {band} (older edition).")
 
 
 SEEN_CM: dict[Units, float] = {"cm": 0.1, "in": INCH_CM / 16}
-"""A cost of rounding that is worth a line: what a tape shows."""
+"""A change by rounding that is worth a line: what a tape shows."""
 
 
 def shape(plan: Plan) -> list[Line]:
@@ -101,7 +101,7 @@ def shape(plan: Plan) -> list[Line]:
     project = plan.project
     if not plan.made.pieces:
         return [Line("text", _why_no_pieces(plan))]
-    lines = [Line("heading", "Finished (and likely, 95 in 100)")]
+    lines = [Line("heading", "Finished size (likely range)")]
     for part, size in plan.made.finished_cm.items():
         reach = plan.ranges[part]
         likely = show_range(reach.low, reach.high, project.units, unit=False)
@@ -121,49 +121,53 @@ def shape(plan: Plan) -> list[Line]:
         )
         rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
         if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
-            rows += " to where it divides"
-        lines.append(line("figure", f"{piece.name.capitalize()}: {begin}, {rows}", project))
-    lines.append(Line("heading", "What rounding to whole stitches cost"))
+            rows += " to the neck split"
+        lines.append(Line("figure", f"{piece.name.capitalize()}: {begin}, {rows}"))
+    lines.append(Line("heading", "What rounding to whole stitches changed"))
     for working in plan.workings:
         cost = working.difference_cm
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
-        shown = f"{show_by_tape(abs(cost), project.units)} {'larger' if cost > 0 else 'smaller'}"
-        lines.append(line("text", f"{working.label}: {working.count}, {shown}", project, working.key))
+        shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
+        lines.append(Line("text", f"{working.label}: {working.count}, {shown}", working.key))
     return lines
 
 
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
-        return "Counts need a washed gauge: wash a swatch, count it, and choose it in the step Wash."
+        return "The counts need a washed gauge. Wash a swatch, count it, and choose it in the step Wash."
     if "chest" not in plan.targets.finished:
-        return "Counts need the finished measurements: the step Measure has questions open."
-    return "Answer the questions of this step; the pieces follow as you go."
+        return "The counts need the finished measurements. Answer the questions of the step Measure first."
+    return "Answer the questions of this step. The pieces appear as you go."
 
 
 # ── summary ──────────────────────────────────────────────────────────────────────────────────────────
 
 
 def budget_lines(plan: Plan) -> tuple[str, ...]:
-    """How sure the chest is, in plain words, and what would make it surer."""
+    """How sure the chest is, in plain words, and what would narrow its range."""
     chest, ease, body = plan.ranges.get("chest"), plan.ease.get("chest"), plan.wearer.cm("chest")
     if chest is None:
         return ()
     units = plan.project.units
-    lines = [f"The chest is likely {show_range(chest.low, chest.high, units)}."]
+    likely = show_range(chest.low, chest.high, units)
+    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20 it comes out {likely}."]
     if ease is not None and body is not None:
         lines[0] += (
             f" On a chest of {show_length(body, units)} the ease is then {show_range(ease.low, ease.high, units)}, "
-            "the doubt of the tape round the body included."
+            "allowing for slips in measuring the body."
         )
     parts = {
-        "places": ("how the places of the swatch differed", chest.spread),
-        "reading": ("how finely they were read", chest.reading),
-        "drift": ("hands that change over the weeks", chest.drift),
+        "places": ("uneven knitting", chest.spread),
+        "reading": ("reading the ruler", chest.reading),
+        "drift": ("your gauge drifting as you knit", chest.drift),
     }
     if chest.fabric:
-        parts["fabric"] = ("a fabric that is not swatched yet", chest.fabric)
-    told = ", ".join(f"{show_length(size, units)} from {name}" for name, size in parts.values())
-    lines.append(f"The doubt, either way: {told}; together less than their sum, for they seldom all go one way.")
-    lines.append(texts("cheapest")[max(parts, key=lambda part: parts[part][1])])
+        parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)
+    told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
+    lines.append(f"Where the range comes from: {told}. These rarely all add up.")
+    cheapest = max(parts, key=lambda part: parts[part][1])
+    if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
+        cheapest = "drift_washed"
+    lines.append(texts("cheapest")[cheapest])
     return tuple(worded(line, plan.project) for line in lines)

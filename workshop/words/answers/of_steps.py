@@ -1,17 +1,19 @@
 """What each step answers at once, as plain lines: the app, the line-by-line mode and prints share them."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from workshop.core.plan import Plan
 from workshop.words.answers import of_cloth, of_garment, of_yarn
-from workshop.words.phrase import Line, check_line
+from workshop.words.phrase import Line, check_line, in_terms_of
 
 
 def answers(step: str, plan: Plan) -> tuple[Line, ...]:
     """The answers of a step, its checks first."""
     checks = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level != "note"]
     notes = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level == "note"]
-    body = ANSWERS[step](plan) if step in ANSWERS else []
+    told = ANSWERS[step](plan) if step in ANSWERS else []
+    body = [replace(line, text=in_terms_of(line.text, plan.project)) for line in told]
     lines = [*checks, *body, *notes]
     return tuple(lines)
 

@@ -13,7 +13,7 @@ from workshop.units import (
     show_needle,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, counted, line, say
+from workshop.words.phrase import Line, counted, say, stitch_words
 
 # ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -27,7 +27,7 @@ def fibre(plan: Plan) -> list[Line]:
         lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
         if view.start_mm is not None:
             start = Remark(
-                "Start from {start}; swatch on {sizes}.",
+                "Start with {start} and swatch on {sizes}.",
                 {
                     "start": needle(view.start_mm),
                     "sizes": tuple(needle(m) for m in view.swatch_mm),
@@ -36,11 +36,11 @@ def fibre(plan: Plan) -> list[Line]:
             lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
         if view.density is not None:
             lines.append(_density_line(view, plan.project))
-        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start from")]
+        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start with")]
     if not plan.yarns:
-        lines.append(Line("text", "Add a yarn: what its band says is enough to begin."))
+        lines.append(Line("text", "Add a yarn. What its ball band says is enough to begin."))
     elif len(plan.yarns) > 1:
-        lines.append(Line("note", "Several candidates: swatch each, and note how each is to knit."))
+        lines.append(Line("note", "You have several candidates. Swatch each one, and note how it feels to knit."))
     return lines
 
 
@@ -56,7 +56,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g: {density.tex:.0f} tex (grams in 1000 m)."
+    text = f"{length} in 100 g: compare yarns by that, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -71,40 +71,44 @@ def swatch(plan: Plan) -> list[Line]:
     sizes = {s.needle_mm for s in plan.project.swatch if s.needle_mm}
     if 0 < len(sizes) < 3:
         lines.append(
-            Line("note", f"{counted(len(sizes), 'needle size')} so far: three or more show you which cloth you like.")
+            Line(
+                "note",
+                f"{counted(len(sizes), 'needle size')} so far. With three or more you'll see which fabric you like.",
+            )
         )
     if plan.swatches:
-        lines += [line("text", t, plan.project) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
+        lines += [Line("text", t) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
         if any(s.worked == "round" for s in plan.project.swatch):
-            lines.append(line("text", IN_THE_ROUND, plan.project))
+            lines.append(Line("text", IN_THE_ROUND))
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
         how = (
-            "Plan three at once with the button."
+            "Three can be planned at once."
             if ready
-            else "The sizes follow from the yarn: the step Fibre is open."
+            else "The needle sizes come from the yarn. Answer the questions of the step Fibre first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
 
 IN_THE_ROUND = (
-    "Worked in the round, without a tube: on a circular needle work every row from the right side, slide the stitches "
-    "back to the other tip, and carry the yarn loosely across the back. Garter is then a knit and a purl row in turn. "
+    "To swatch for the round, work every row from the right side on a circular needle. Slide the stitches back to the "
+    "other tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows. "
     "Count away from the edges, where the strands pull."
 )
 """How a swatch is worked as a round is (common practice, no source)."""
 
 OF_SEVERAL = (
-    "In one strip: knit the swatches one above the other, with two purl rows between; apart: easier to wash and hang.",
-    "Mark each in its first plain row: as many purl bumps as its mark says. A paper label washes off.",
+    "Knit them as one strip with two purl rows between, or separately, which is easier to wash and hang.",
+    "Mark each in its first plain row with its number of purl bumps. A paper label washes off.",
 )
 
 HOW_TO_SWATCH = (
     *OF_SEVERAL,
-    "Stretchy bind-off: k2, put both back on the left needle, k2 together through the back loops; then k1 and "
-    "again the two together. The ordinary chained bind-off pulls the end in.",
-    "Use the very needles of the project, work as the garment will be worked, and rest your hands between swatches.",
+    "Stretchy bind-off: k2, *slip both back to the left needle, k2tog through the back loops, k1; repeat from *. "
+    "The basic bind-off pulls the end in.",
+    "Use the same needles as for the project, and work flat or in the round as you'll knit the garment. "
+    "Rest your hands between swatches.",
 )
 
 
@@ -114,25 +118,23 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     material = f", {item.swatch.needle_material}" if item.swatch.needle_material else ""
     lines = [Line("heading", f"Swatch {item.swatch.id}: {size}{material}")]
     if item.cast_on is None or item.rows is None:
-        return [*lines, Line("text", "Choose a yarn with a weight, then the cast-on follows.")]
+        return [*lines, Line("text", "Choose a yarn with a weight to get the cast-on.")]
+    border = f"{item.border_rows} rows garter"
     lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
     lines.append(
-        line(
+        Line(
             "figure",
-            f"Knit {item.border_rows} rows garter, {item.rows.count} rows in pattern, {item.border_rows} rows garter.",
-            project,
+            f"Knit {border}, {item.rows.count} rows {stitch_words(item.swatch)}, {border}.",
             item.rows.key,
         )
     )
     marks = counted(item.mark, "purl bump")
-    lines.append(Line("text", f"Mark: {marks}."))
+    lines.append(Line("text", f"Mark it with {marks}."))
     if item.swatch.edge_stitches == 0:
-        lines.append(
-            line("note", "No garter edge stitches: stockinette will curl. Three at each edge keep it flat.", project)
-        )
+        lines.append(Line("note", "Without garter edge stitches, stockinette curls. Three at each edge keep it flat."))
     if item.metres is not None:
         grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
-        text = f"Takes about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
+        text = f"Uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
         lines.append(Line("text", text, item.metres.key))
     if known.place is not None:
         lines.append(_place_line(known, known.place, plan.project))
@@ -144,7 +146,7 @@ def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> 
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
-        f"Counted to a quarter stitch in three places, {show_length(wide, project.units)} each, it tells a chest of "
-        f"{show_length(chest, project.units)} within about {show_length(ACCURACY_CM, project.units)}."
+        f"Count three places, {show_length(wide, project.units)} each, to a quarter stitch. Then you'll know a "
+        f"{show_length(chest, project.units)} chest to within about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

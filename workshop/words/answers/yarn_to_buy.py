@@ -21,8 +21,8 @@ def _basis(plan: Plan) -> str:
     if plan.yarn.basis == "weighed swatch":
         return "from the weighed swatch"
     weighed = plan.gauge is not None and plan.gauge.swatch.grams
-    why = "its stitches cast on and rows knitted are not noted" if weighed else "the chosen swatch was not weighed"
-    return f"from the size of a stitch, as {why}"
+    why = "its stitches and rows weren't noted" if weighed else "the chosen swatch wasn't weighed"
+    return f"from the size of a stitch, because {why}"
 
 
 def seams_percent() -> float:
@@ -39,41 +39,41 @@ def yarn_lines(plan: Plan) -> list[Line]:
     lines = []
     if need.grams is not None:
         low, likely, high = need.grams
-        text = f"About {likely:.0f} g, between {low:.0f} and {high:.0f} g ({_basis(plan)})."
+        text = f"About {likely:.0f} g, likely {low:.0f} to {high:.0f} g ({_basis(plan)})."
         lines.append(Line("figure", text, "yarn.likely"))
     if need.metres is not None:
         low, likely, high = need.metres
         text = (
-            f"About {show_yarn_length(likely, units)}, between {show_yarn_length(low, units)} and "
-            f"{show_yarn_length(high, units)}. The length holds for any fibre, the grams for this one."
+            f"About {show_yarn_length(likely, units)}, likely {show_yarn_length(low, units)} to "
+            f"{show_yarn_length(high, units)}. If you change yarn, go by length, not weight."
         )
         lines.append(Line("figure", text, "yarn.likely"))
     if need.swatch_metres is not None:
-        lines.append(Line("text", f"Of it about {show_yarn_length(need.swatch_metres, units)} for the swatches."))
-    lines.append(Line("text", f"Seams, joins and ends are in it, with {seams_percent():.0f} % of the garment."))
+        lines.append(Line("text", f"About {show_yarn_length(need.swatch_metres, units)} of that is for swatches."))
+    lines.append(Line("text", f"Includes {seams_percent():.0f}% for seams, joins and ends."))
     if need.balls is not None:
-        likely_to_do = f"; {need.balls_likely} would probably be enough" if need.balls_likely != need.balls else ""
+        enough = f" {need.balls_likely} would probably be enough." if need.balls_likely != need.balls else ""
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         if have is None:
-            text = f"Buy {counted(need.balls, 'ball')} of one dye lot{likely_to_do}. Keep the receipt."
+            text = f"Buy {counted(need.balls, 'ball')} of one dye lot.{enough} Keep the receipt."
         elif have >= need.balls:
-            text = f"It takes {counted(need.balls, 'ball')}{likely_to_do}: the {have} that you have are enough."
+            text = f"You need {counted(need.balls, 'ball')}.{enough} You have {have}, so that's enough."
         else:
             text = (
-                f"It takes {counted(need.balls, 'ball')} to be safe{likely_to_do}. You have {have}: buy "
+                f"You need {counted(need.balls, 'ball')} to be safe.{enough} You have {have}. Buy "
                 f"{need.balls - have} more of the same dye lot."
             )
         lines.append(Line("figure", text, "yarn.balls"))
     else:
-        lines.append(Line("note", "The weight and the length of a ball would turn this into balls to buy."))
+        lines.append(Line("note", "Enter the weight and the length of a ball to see how many balls to buy."))
     buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces)
     if buttons:
-        text = f"Besides yarn: {counted(buttons, 'button')} for the front band."
+        text = f"You also need {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
             hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
-            text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and gives: try buttons in it."
+            text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Try your buttons."
         lines.append(Line("figure", text))
-    shares = ", ".join(f"{name} {share} %" for name, share in _shares(need.per_piece))
+    shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))
     lines.append(Line("text", f"Where it goes: {shares}."))
     return lines
 

@@ -11,52 +11,51 @@ from workshop.words.phrase import worded
 
 EVIDENT = frozenset(
     (
-        *("metres of a ball", "grams of a ball", "one ball", "planned width", "metres", "swatch grams"),
+        *("meters of a ball", "grams of a ball", "one ball", "planned width", "meters", "swatch grams"),
         *("body", "finished", "finished length", "garment", "rows per 10 cm", "stitches per 10 cm", "neck to cuff"),
     )
 )
 """Figures that are answers of the sheet, or stand a line above, under the very name."""
 
 FOUND = {
-    "share 1": "per cent of each fibre, from the ball band; a third fibre is added the same way",
-    "all shares": "100, if the blend is whole",
-    "sizes for tension": "1 for a tight hand, -1 for a loose one, else 0",
-    "metres in 100 g": "from the line above",
-    "stitches per inch": "the larger count of the yarn's weight, for one inch, taken up to a whole number",
-    "edge stitches": "of both edges together",
+    "share 1": "% of each fiber, from the ball band (add a third fiber the same way)",
+    "all shares": "100, if the blend is complete",
+    "sizes for your knitting": "1 if you knit tightly, -1 if you knit loosely, otherwise 0",
+    "meters in 100 g": "from the line above",
+    "stitches per inch": "the larger count for the yarn's weight, over one inch, rounded up to a whole number",
+    "edge stitches": "those of both edges together",
     "all counted": "the counts of all places, added up",
-    "all centimetres": "the distances of all places, added up",
-    "width of the swatch": "as it lies, washed",
-    "grams per square cm": "weight of the swatch ÷ (its width × its length); the workshop takes it from gauge and yarn",
+    "all centimeters": "the distances of all places, added up",
+    "width of the swatch": "washed, lying flat",
+    "grams per square cm": "weight of the swatch ÷ (its width × its length), or worked out from gauge and yarn",
     "length of the body": "from shoulder to hem, as you want it (step 6)",
-    "before": "off the needles; for the width stitches per {10 cm}, for the length rows per {10 cm}",
-    "after": "the same, washed; for the length hung, where you plan from hung counts",
-    "ease": "by the fit you chose, from the table above; your own figure wins",
+    "before": "before washing: stitches per {10 cm} for the width, rows per {10 cm} for the length",
+    "after": "the same after washing (for the length when hung, if you plan from hung counts)",
+    "ease": "for the fit you chose, from the table above, or your own figure",
     "length factor": "1 + change in length ÷ 100",
-    "lowest": "what the table says of that size",
-    "smaller girth": "the two sizes of the table that your chest lies between: their chests, and their values",
-    "girth": "your chest; with a full bust the high bust + {5 cm}, where that is less",
+    "lowest": "what the table gives for that size",
+    "smaller girth": "the two sizes in the table on either side of your chest: their chests, and their values",
+    "girth": "your chest, or for a full bust the high bust + {5 cm} if that is less",
     "edging as knitted": "rows of the hem (or cuff) ÷ rows per {10 cm} × {window}",
-    "finished chest": "the chest wanted, from step 5",
-    "width of the back": "between the armholes; of a dropped shoulder half the finished chest",
+    "finished chest": "the chest you want, from step 5",
+    "width of the back": "between the armholes; for a drop shoulder, half the finished chest",
     "sleeve": "the finished sleeve, from the line above",
-    "cap": "the height of the cap; a straight sleeve has none",
-    "its width": "as wanted, from step 5 or your own",
-    "its length": "as wanted, from step 5 or your own; a hem or a cuff as deep as you like it",
+    "cap": "the height of the cap, 0 for a straight sleeve",
+    "its width": "the width you want, from step 5 or your own",
+    "its length": "the length you want, from step 5 or your own (a hem or a cuff as deep as you like)",
     "width of the body": "half the finished chest",
-    "finished width": "at the top of a straight sleeve twice the armhole depth, at the cuff the wrist wanted",
-    "seam stitches": "2, one for each side of the seam; none where rounds are worked",
-    "level stitches": "those bound off in the middle of the back neck and of the front neck, together",
-    "shaped edges": "the slopes beside the middle, left and right, front and back: drawn to size and measured "
-    "along the edge",
+    "finished width": "twice the armhole depth at the top of a straight sleeve, the wrist you want at the cuff",
+    "seam stitches": "2, one for each side of the seam (none in the round)",
+    "level stitches": "those bound off in the middle of the back neck and the front neck, together",
+    "shaped edges": "the slopes on both sides of the middle, front and back: drawn to size and measured along the edge",
     "edging rows": "rows of the hem or the cuff",
-    "edging rows per 10 cm": "from a swatch of the edging; without one the rows of the plain cloth",
-    "rows": "all rows of that stretch; of a swatch with its borders",
-    "stitches": "all stitches across, seam stitches left out; round the body those of back and front",
+    "edging rows per 10 cm": "from a swatch of the edging, or else the rows of the plain fabric",
+    "rows": "all rows of that section (for a swatch, with its borders)",
+    "stitches": "all stitches across, without seam stitches (round the body, those of back and front)",
     "stitches of all pieces": "from the table above",
     "swatch stitches": "cast on, edges included",
     "swatch rows": "knitted, borders included",
-    "swatches": "what all swatches take, from step 2",
+    "swatches": "what all swatches use, from step 2",
     "amount": "the yarn to buy, from the line above",
 }
 """In words of ours; ``{window}`` is what a gauge is counted over."""
@@ -90,7 +89,7 @@ def _plain(name: str, project: Project) -> str:
     shown = PAIRS.get(name, name)
     if project.units == "in":
         shown = (
-            shown.replace("per 10 cm", "per 4 in").replace("square cm", "square inch").replace("centimetres", "inches")
+            shown.replace("per 10 cm", "per 4 in").replace("square cm", "square inch").replace("centimeters", "inches")
         )
     return worded(shown, project)
 
@@ -98,21 +97,21 @@ def _plain(name: str, project: Project) -> str:
 def _told(name: str, project: Project) -> str:
     window = window_cm("cm") if project.units == "cm" else 4
     if name == "sizes 1":
-        return f"how far that fibre moves the needle: {_sizes_of_fibres()}"
+        return f"how many needle sizes that fiber changes: {_sizes_of_fibres()}"
     if name == "usual stitches per 10 cm":
-        middle = "half way between the two counts of the yarn's weight"
-        return middle if project.units == "cm" else f"{middle}, × 1.016, for they are of a little less than 4 in"
+        middle = "halfway between the two counts for the yarn's weight"
+        return middle if project.units == "cm" else f"{middle}, × 1.016, because they are over a little less than 4 in"
     if name == "rows to a stitch":
-        return f"{plain_number(rows_to_stitch())} for relaxed plain cloth (Munden); other cloths differ"
+        return f"{plain_number(rows_to_stitch())} for relaxed plain fabric (Munden), while other fabrics differ"
     if name == "length of a stitch":
         kw = k_value("kw")
         return f"{plain_number(kw * window)} ÷ usual stitches per {{10 cm}} (Munden, for wool)"
-    if name == "metres in 100 g" and project.units == "in":
+    if name == "meters in 100 g" and project.units == "in":
         return "yards in 100 g, from the line above, × 0.9144"
     if name == "seams and ends":
-        return f"{plain_number(1 + rule('seams_and_ends'))}, so much more for seams and ends"
+        return f"{plain_number(1 + rule('seams_and_ends'))}, which adds a little for seams and ends"
     if name == "range":
-        return f"{plain_number(WEIGHED_RANGE)} where the swatch was weighed, else {plain_number(GEOMETRY_RANGE)}"
+        return f"{plain_number(WEIGHED_RANGE)} if the swatch was weighed, otherwise {plain_number(GEOMETRY_RANGE)}"
     return FOUND[name].replace("{window}", plain_number(window))
 
 

@@ -32,8 +32,8 @@ NAMES = (
     ("per 10 cm", "per 4 in"),
     ("per square cm", "per square inch"),
     ("per cm", "per inch"),
-    ("centimetres", "inches"),
-    ("metres", "yards"),
+    ("centimeters", "inches"),
+    ("meters", "yards"),
 )
 """Words in labels, formulas and names of figures that tell a unit."""
 

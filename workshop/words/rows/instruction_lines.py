@@ -20,7 +20,7 @@ def line(piece: Piece, rows: Sequence[Row]) -> str:
         return special(piece, rows[0])
     told = deeds(piece, rows)
     if not in_one_line(piece, rows, told):
-        return f"{head(piece, rows)}, shaped as the next {len(told)} lines say. {stitches(rows[-1].after)}."
+        return f"{head(piece, rows)}, with the shaping in the next {len(told)} lines. {stitches(rows[-1].after)}."
     text = "; ".join([head(piece, rows), *told])
     changed = any(e.change for r in rows for e in r.events)
     return f"{text}. {stitches(rows[-1].after)}." if changed else f"{text}."

@@ -14,7 +14,7 @@ from workshop.words.phrase import counted
 
 RAISED = "over back and sleeves, wrong side first"
 
-WRONG_SIDE = ", wrong-side rows knitting the knits and purling the purls as they face you"
+WRONG_SIDE = ", knitting the knits and purling the purls on wrong-side rows"
 """How a rib goes on as the stitches lie, whatever edge it begins at."""
 
 VERBS = {"bind-off": "bind off", "cast-on": "cast on"}
@@ -33,7 +33,7 @@ def noun(piece: Piece) -> str:
 
 
 def stitches(number: int) -> str:
-    """So many stitches."""
+    """A number of stitches."""
     return counted(number, "stitch", "stitches")
 
 
@@ -79,7 +79,7 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     first, knitted = rows[0], of_fabric(rows[0].fabric)
     name = knitted.words
     if back_and_forth(first, piece):
-        turned = "back and forth over the front, turns counted from its side markers"
+        turned = "back and forth over the front, counting turns from its side markers"
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == STOCKING:
@@ -92,7 +92,7 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     if first.fabric == STOCKING:
         return name
     if knitted.rib and first.before % knitted.repeat == knitted.knits:
-        name += f", right-side rows beginning and ending with k{knitted.knits}"
+        name += f", with k{knitted.knits} at both ends of right-side rows"
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
 
 
@@ -130,7 +130,7 @@ def purl_round(piece: Piece, row: Row) -> bool:
 def _garter_rounds(piece: Piece, rows: Sequence[Row]) -> str:
     first, second = ("purl", "knit") if purl_round(piece, rows[0]) else ("knit", "purl")
     counts = "; the pick-up round counts as a knit round" if rows[0].row == 2 and piece.picked_up else ""
-    return (f"{first} and {second} rounds in turn" if len(rows) > 1 else f"{first} this round") + counts
+    return (f"alternate {first} and {second} rounds" if len(rows) > 1 else f"{first} this round") + counts
 
 
 def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:

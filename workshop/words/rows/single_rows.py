@@ -32,7 +32,7 @@ ALONG = {
 """Where stitches are picked up."""
 
 FEW_ROWS = 8
-"""Up to so many rows are counted out without a rate."""
+"""Up to this many rows are counted out without a rate."""
 
 
 def special(piece: Piece, row: Row) -> str:
@@ -70,7 +70,7 @@ def _picking_up(picked: Event) -> str:
     text = f"with the right side facing pick up and knit {stitches(picked.stitches)}"
     if len(picked.along) == 1:
         return f"{text}: {_how(picked.along[0])}."
-    return f"{text}, edge by edge as the next {len(picked.along)} lines say."
+    return f"{text}, edge by edge, as in the next {len(picked.along)} lines."
 
 
 def edge_lines(row: Row) -> tuple[str, ...]:
@@ -82,7 +82,7 @@ def edge_lines(row: Row) -> tuple[str, ...]:
 
 
 def _how(part: PickedUp) -> str:
-    """One in each stitch that lies across, and so many along the rows, with the rate that leads there."""
+    """One in each stitch across, the rest along the rows, with the rate that leads there."""
     if part.edge == "point":
         return "mark it"
     told = []
@@ -154,7 +154,7 @@ def _dividing(row: Row, piece: Piece) -> str:
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
         f"{shaping}{verb} {first.stitches}{begun}, {neck}, {verb} the last {last.stitches}{ended}. Work each side "
-        f"separately: the last {last.stitches} stay on the needle, the first {first.stitches} go on a holder."
+        f"separately: put the first {first.stitches} on a holder and keep the last {last.stitches} on the needle."
     )
 
 
@@ -199,7 +199,7 @@ def _across(event: Event, row: Row, piece: Piece) -> str:
 
 
 def _in_steps(gaps: Sequence[int], work: str, then: str) -> str:
-    """So many plain stitches, then this, and so on. Put in order where that would be long."""
+    """Plain stitches, then this, and so on. Put in order where that would be long."""
     told = _repeats(_steps(gaps, work, then))
     if len(told) <= LONGEST_STEPS:
         return told

@@ -1,0 +1,135 @@
+"""Hands that are faster than any screen: what comes in one burst never ends the app, and closed screens go."""
+
+import gc
+import weakref
+
+import pytest
+from textual import events
+from textual.geometry import Size
+
+from tests.app.helpers import app_on, each_size, go_to, on_disk, screen_text, settle
+from tests.factory import pullover
+from workshop.app.screens.dialogs import AgreeDialog, TextDialog, TooSmall
+from workshop.app.screens.more import MoreDialog
+from workshop.app.screens.step import StepScreen
+
+
+def burst(app, *keys: str) -> None:
+    """Keys, and sizes of the window, all at once."""
+    for key in keys:
+        if isinstance(key, tuple):
+            app._driver._size = Size(*key)
+            app.post_message(events.Resize(Size(*key), Size(*key)))
+        else:
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+
+
+SMALL, LARGE = (40, 12), (80, 24)
+
+
+@pytest.mark.parametrize(
+    ("step", "keys"),
+    [
+        ("shape", ("f6", "enter", "enter", "ctrl+o")),
+        ("shape", ("ctrl+p", "pagedown", "pageup", "down", "enter", "enter")),
+        ("gauge", ("ctrl+p", SMALL, "ctrl+p", LARGE, "ctrl+p", "escape", "escape")),
+        ("gauge", ("f1", LARGE, "pagedown", "escape", "escape", "f1", SMALL, LARGE)),
+        ("gauge", (SMALL, "f9", "enter", LARGE, "escape", "escape")),
+        ("summary", ("p", "p", "enter", "down", "enter", "enter")),
+    ],
+)
+async def test_what_comes_in_one_burst_ends_in_a_whole_screen(clean_environment, step, keys):
+    app = app_on(clean_environment, pullover(), at=step)
+    async with app.run_test(size=LARGE) as pilot:
+        burst(app, *keys)  # some of it before anything is composed
+        await settle(pilot)
+        burst(app, *keys)
+        for _ in range(4):
+            await settle(pilot)
+        assert app.is_running
+        assert not any(isinstance(s, TooSmall) for s in app.screen_stack)
+        assert on_disk(app).swatch == pullover().swatch
+
+
+async def test_a_window_gives_one_answer_and_closes_nothing_but_itself(clean_environment):
+    app = app_on(clean_environment, pullover(), at="shape")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        under, over, given = AgreeDialog([("a", "one"), ("b", "two")]), TextDialog("Help", "text"), []
+        await app.ask(under, given.append)
+        await app.ask(over)
+        under.dismiss("a")  # it lies under another
+        assert app.screen is over
+        over.dismiss(None)
+        over.dismiss(None)
+        assert app.screen is under
+        under.dismiss("a")
+        under.dismiss("b")
+        await settle(pilot)
+        assert isinstance(app.screen, StepScreen)
+        assert given == ["a"]
+
+
+async def test_the_next_key_belongs_to_the_window_that_the_last_one_opened(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        burst(app, "ctrl+p", *"inches", "enter")
+        for _ in range(3):
+            await settle(pilot)
+        assert on_disk(app).units == "in"
+        assert isinstance(app.screen, StepScreen)
+
+
+async def test_the_list_of_commands_is_seen_whole_and_finds_by_any_word(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+p")
+        async for _ in each_size(pilot):
+            text = screen_text(app)
+            assert "What would you like to do?" in text
+            assert "arrows and enter choose; escape closes" in text
+        await pilot.press(*"neck copy")
+        assert [c.title for c in app.screen._found] == ["Try it another way"]
+        await pilot.press(*"zz", "enter")
+        await settle(pilot)
+        assert isinstance(app.screen, MoreDialog)
+        assert "nothing of that name" in screen_text(app)
+
+
+async def test_closed_screens_are_let_go(clean_environment):
+    app = app_on(clean_environment, pullover(), at="fibre")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        seen = weakref.WeakSet()
+        sizes = []
+        for turn in range(200):
+            await app.open_step(("fibre", "wash")[turn % 2])
+            if turn % 25 == 0:
+                burst(app, "f4", "escape", "ctrl+p", "escape", "f1", "escape")
+                await settle(pilot)
+                await app.action_projects()
+                await settle(pilot)
+                await go_to(pilot, "fibre")
+            seen.update(app.screen_stack)
+            if turn in (99, 199):
+                await settle(pilot)
+                gc.collect()
+                sizes.append(len(gc.get_objects()))
+        assert set(seen) == set(app.screen_stack)
+        assert sizes[1] < sizes[0] * 1.02
+
+
+async def test_where_the_app_must_end_it_says_so_in_one_line(clean_environment, capsys):
+    app = app_on(clean_environment, pullover(), at="measure")
+
+    def broken() -> None:
+        raise KeyError("oak")
+
+    app.call_later(broken)
+    await app.run_async(headless=True, size=LARGE)
+    why, where = app.last_words()
+    assert why.startswith("The workshop had to stop. That's our mistake, not yours: KeyError: 'oak'")
+    assert where == f"Saved in {app.session.path}"
+    assert "Traceback" not in capsys.readouterr().err

@@ -1,0 +1,193 @@
+"""What the app does about the file of a project: two windows at one file, earlier versions, copies, leaving."""
+
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from textual.app import App
+
+from workshop.app.desk import Desk
+from workshop.app.screens.room import Room
+from workshop.session import Contest, Session
+from workshop.visible import in_one_line
+
+if TYPE_CHECKING:
+    from workshop.app.screens.dialogs import SmallWindow
+    from workshop.session import Way
+
+Answer = TypeVar("Answer")
+Then = Callable[[Answer | None], None] | Callable[[Answer | None], Awaitable[None]]
+"""What is done with the answer of a small window."""
+
+WAYS: "tuple[tuple[Way, str], ...]" = (
+    ("both", "Keep both: yours goes on in a file of its own"),
+    ("theirs", "Take theirs; yours stays among the earlier versions"),
+    ("mine", "Take yours; theirs stays among the earlier versions"),
+)
+LEAVING = (
+    ("stay", "Stay here"),
+    ("elsewhere", "Save it in another folder or under another name"),
+    ("leave", "Leave without the last answers"),
+)
+
+
+class Filed(App[None]):
+    """An app that keeps one project in a file, and asks before an answer could be lost."""
+
+    desk: Desk
+    _asked_about: Contest | None = None
+    """What two windows answered otherwise, where the knitter has been asked about it."""
+
+    @property
+    def session(self) -> Session:
+        """The project at work."""
+        return self.desk.session
+
+    def take_up(self, session: Session) -> None:
+        """Work on another project."""
+        session.asks = True
+        self.desk.session = session
+
+    async def ask(self, window: "SmallWindow[Answer]", then: "Then[Answer] | None" = None) -> None:
+        """Put a small window over the screen, and go on with its answer. It stands when this returns: the next key is
+        its own.
+        """
+        await self.push_screen(window, then)
+
+    def tell(self, text: str) -> None:
+        """Say something on the line for that at the foot of the screen."""
+
+    def show_again(self) -> None:
+        """The project is another one by now: show it."""
+
+    # ── another window ───────────────────────────────────────────────────────────────────────────────
+
+    async def ask_which(self, *, leaving: bool = False) -> None:
+        """Ask once which answers count, where this window and another one answered otherwise."""
+        contest = self.session.contest
+        if contest is None or contest is self._asked_about or not (leaving or isinstance(self.screen, Room)):
+            return
+        self._asked_about = contest
+        if contest.theirs is None:  # nothing that could be chosen
+            self._chosen("both")
+            return
+        from workshop.app.screens.safety import ChoiceDialog
+        from workshop.conversation import both_answered
+
+        lines = both_answered(contest.keys, self.session.project, contest.theirs)
+        text = "\n".join(("Both windows answered:", *lines, "", "Nothing of yours is saved until you choose."))
+        name = self.session.path.name if self.session.path else ""
+        title = in_one_line(f"{name} was changed in another window")
+        await self.ask(ChoiceDialog(title, text, WAYS, "asks again later"), self._chosen)
+
+    def _chosen(self, way: str | None) -> None:
+        known = next((w for w, _ in WAYS if w == way), None)
+        if known is None:
+            return
+        self.session.choose(known)
+        self.show_again()
+        done = {"theirs": "Theirs counts now. ", "mine": "Yours counts now. "}.get(known, "")
+        earlier = "Ctrl+Z shows the earlier versions." if done else ""
+        news, self.session.news = self.session.news, ""
+        self.tell(f"Not saved: {self.session.fault}" if self.session.fault else news or done + earlier)
+
+    # ── earlier versions and copies ──────────────────────────────────────────────────────────────────
+
+    async def action_earlier(self) -> None:
+        """The last answers and the last days; one of them can be brought back."""
+        from workshop.app.screens.safety import EarlierDialog
+        from workshop.conversation import what_changed
+
+        await self.before_asking()
+        versions, after = self.session.earlier(), self.session.project
+        lines = []
+        for version in versions:
+            changed = what_changed(version.changed, version.project, after)
+            lines.append((version.number, in_one_line(f"{version.when:%d %b %Y, %H:%M}, {changed}")))
+            after = version.project
+        if lines:
+            await self.ask(EarlierDialog(lines), self._bring_back)
+        else:
+            self.tell("There are no earlier versions yet. The first is kept when you change an answer.")
+
+    def _bring_back(self, number: int | None) -> None:
+        version = next((v for v in self.session.earlier() if v.number == number), None)
+        if version is None:
+            return
+        self.session.bring_back(version)
+        self.show_again()
+        done = f"This is your project as it was on {version.when:%d %b %Y at %H:%M}. Ctrl+Z and Enter undo that."
+        self.tell(f"Not saved: {self.session.fault}" if self.session.fault else done)
+
+    async def action_try_another(self) -> None:
+        """A copy of the project under another name, to try something out in."""
+        from workshop.app.screens.safety import TextField
+
+        await self.before_asking()
+        text = "The copy opens here, so that you can try another neck or another yarn. This project stays as it is."
+        await self.ask(TextField("What will you call the copy?", text, self._copied), self._copy_opened)
+
+    def _copied(self, typed: str) -> str:
+        """Make the copy. Gives why not."""
+        from workshop.questions.fibre import TITLE
+        from workshop.units import NotUnderstood
+
+        try:
+            title = str(TITLE.kind.read(typed, self.session.project))
+        except NotUnderstood as error:
+            return str(error)
+        if not title:
+            return "The copy needs a name"
+        copy = self.session.copy(title)
+        if copy.path is None:
+            return copy.fault
+        self.take_up(copy)
+        return ""
+
+    def _copy_opened(self, copied: bool | None) -> None:
+        if copied and self.session.path is not None:
+            self.show_again()
+            self.tell(f"This is the copy now, saved as {in_one_line(self.session.path.name)}.")
+
+    # ── leaving ──────────────────────────────────────────────────────────────────────────────────────
+
+    async def before_asking(self) -> None:
+        """Take what is being typed."""
+
+    async def action_quit(self) -> None:
+        """Take what is being typed, and leave; where it cannot be saved, ask first."""
+        from workshop.app.screens.safety import ChoiceDialog, TextField
+
+        await self.before_asking()
+        if self.session.fault:
+            self.session.save()
+        if self.session.fault and isinstance(self.screen, ChoiceDialog | TextField):
+            return  # it is being asked
+        if self.session.contest is not None and self.session.contest.theirs is not None:
+            await self.ask_which(leaving=True)
+        elif self.session.fault:
+            text = f"It was tried again just now: {self.session.fault}."
+            asks = ChoiceDialog("Your last answers aren't saved yet", text, LEAVING, "stays here")
+            await self.ask(asks, self._leaves)
+        else:
+            self.exit()
+
+    async def _leaves(self, way: str | None) -> None:
+        if way == "leave":
+            self.exit()
+        elif way == "elsewhere":
+            from workshop.app.screens.safety import TextField
+
+            text = "Type a folder, or a file with its folder, such as ~/knitting or ~/knitting/blue.toml."
+            await self.ask(TextField("Where will it be saved?", text, self._saved_in), self._left)
+
+    def _saved_in(self, typed: str) -> str:
+        """Save in another place. Gives why not."""
+        if not typed.strip():
+            return "A folder or a file is wanted here"
+        self.session.go_on_in(Path(typed.strip()).expanduser())
+        return self.session.fault
+
+    def _left(self, saved: bool | None) -> None:
+        if saved:
+            self.exit()

@@ -1,0 +1,106 @@
+"""Small windows about the file: two windows that answered otherwise, earlier versions, leaving while not saved."""
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import Input, Label, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workshop.app.keys import hidden, shown
+from workshop.app.screens.dialogs import SmallWindow
+from workshop.app.widgets.lists import Ended, settled
+
+Ways = Sequence[tuple[str, str]]
+"""Answers to choose from: a name, and what the knitter reads."""
+
+
+class ChoiceDialog(SmallWindow[str | None]):
+    """A question and its answers, the safest first."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        shown("choice.close", "escape", "dismiss(None)", "Close", "Leave everything as it is")
+    ]
+
+    def __init__(self, title: str, text: str, ways: Ways, escape: str) -> None:
+        """``escape``: what leaving without an answer means."""
+        super().__init__()
+        self._title, self._text, self._ways, self._escape = title, text, ways, escape
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label(Content(self._title), classes="window-title")
+            yield Static(Content(self._text), classes="window-text")
+            yield Ended(*(Option(Content(words), id=name) for name, words in self._ways), markup=False)
+            yield Label(f"arrows and enter choose; escape {self._escape}", classes="window-foot")
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Answer."""
+        event.stop()
+        self.dismiss(event.option.id)
+
+
+class EarlierDialog(SmallWindow[int | None]):
+    """Earlier versions of a project; one of them can be brought back."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        shown("earlier.close", "escape", "dismiss(None)", "Close", "Leave everything as it is")
+    ]
+
+    def __init__(self, versions: Sequence[tuple[int, str]]) -> None:
+        """``versions``: the number of each and its line, the newest first."""
+        super().__init__()
+        self._versions = versions
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label("Which version would you like back?", classes="window-title")
+            yield Ended(*(Option(Content(line)) for _, line in self._versions), id="earlier-found", markup=False)
+            yield Label("enter brings it back; escape closes", classes="window-foot")
+
+    @on(OptionList.OptionSelected)
+    def choose(self, event: OptionList.OptionSelected) -> None:
+        """Bring it back."""
+        event.stop()
+        self.dismiss(self._versions[event.option_index][0])
+
+
+class TextField(SmallWindow[bool]):
+    """A question with a field to type its answer into. What cannot be taken stays, with the reason below it."""
+
+    AUTO_FOCUS = "Input"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        shown("text.close", "escape", "dismiss(False)", "Close", "Leave everything as it is"),
+        hidden("text.take", "enter", "take", "Take", "Take what is typed", first=True),
+    ]
+
+    def __init__(self, title: str, text: str, take: Callable[[str], str]) -> None:
+        """``take`` gives what is wrong with what was typed; nothing where it was taken."""
+        super().__init__()
+        self._title, self._text, self._take = title, text, take
+        self._field = Input(compact=True)
+        self._wrong = Static("", markup=False, classes="window-text")
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="window"):
+            yield Label(Content(self._title), classes="window-title")
+            yield Static(Content(self._text), classes="window-text")
+            yield self._field
+            yield self._wrong
+            yield Label("enter takes it; escape leaves everything as it is", classes="window-foot")
+
+    async def action_take(self) -> None:
+        """Take what is typed."""
+        await settled(self._field)
+        if not self.is_active:
+            return
+        wrong = self._take(self._field.value)
+        if wrong:
+            self._wrong.update(Content(f"{wrong}."))
+        else:
+            self.dismiss(True)

@@ -1,0 +1,250 @@
+"""Every size of one design: the same garment planned for each body of a table, or of a list.
+
+A column is what ``plan()`` says of that body, to the stitch; nothing is scaled from another size. Lengths that the
+knitter gave for one body keep their relation to it. Method and proofs: tests/test_sizes.py.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from workshop.core.notes import Notes
+from workshop.core.plan import Plan
+from workshop.core.remarks import Check
+from workshop.core.wearer.body import MEASURES, Wearer, curve_working, resolve
+from workshop.core.wearer.fit import target_measurements
+from workshop.planned import plan
+from workshop.project import Body, BodyTable, GradingBody, Project, ReferenceGarment
+from workshop.tables import bodies
+from workshop.tables.trade_rules import YOUNG, for_child
+
+Rule = Literal["by the body", "same difference", "same part", "the same", "by hand"]
+"""How a length that was given for one body is found for another."""
+
+
+@dataclass(frozen=True, slots=True)
+class GradingRule:
+    """A length that the knitter gave, and how it is found for the other sizes."""
+
+    length: str
+    """Its key in the garment."""
+    rule: Rule
+    given_cm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """One size: its project, and the plan of it."""
+
+    size: str
+    project: Project
+    plan: Plan
+
+    @property
+    def refused(self) -> tuple[Check, ...]:
+        """Why it cannot be knitted so; nothing where it can."""
+        if self.plan.made.pieces:
+            return ()
+        stops = tuple(c for c in self.plan.checks if c.level == "stop")
+        return stops or tuple(c for c in self.plan.checks if c.level == "look")[:1]
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """All sizes of a design, in the order of their table."""
+
+    table: BodyTable | None
+    """None for a list of own bodies."""
+    base_size: str
+    sizes: tuple[Sized, ...]
+    rules: tuple[GradingRule, ...]
+
+
+class NoSuchSize(ValueError):
+    """A table or a size that there is not; one line says which there are."""
+
+
+def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
+    """A design in the sizes of a table, its own, or in those of its list of bodies. Raises NoSuchSize."""
+    own = project.grading.body if table is None else ()
+    if own:
+        found = {b.name: _own_body(b, project) for b in own}
+        base = _nearest(found, project)
+    else:
+        table = table or nearest_table(project)
+        found = {size: Body(source="table", table=table, size=size) for size in bodies.sizes(table)}
+        base = base_size(table, project)
+    names = {name.casefold(): name for name in found}
+    unknown = [size for size in wanted if size.casefold() not in names]
+    if unknown:
+        raise NoSuchSize(f"'{unknown[0]}' is no size here; there are {', '.join(found)}")
+    chosen = {names[size.casefold()] for size in wanted} or set(found)
+    graded = _Graded(project, found[base])
+    sized = tuple(_sized(graded, name, body) for name, body in found.items() if name in chosen)
+    return Sizes(None if own else table, base, sized, graded.rules())
+
+
+def _sized(graded: "_Graded", name: str, body: Body) -> Sized:
+    project = graded.for_body(name, body)
+    return Sized(name, project, plan(project))
+
+
+def _own_body(body: GradingBody, project: Project) -> Body:
+    blank = Body(source="own", table=body.table or project.body.table, size=body.size)
+    return replace(blank, **{f"{m}_cm": getattr(body, f"{m}_cm") for m in MEASURES})
+
+
+def nearest_table(project: Project) -> BodyTable:
+    """The table of a design: its own; else by its chest, and by the head where a child's could be a baby's."""
+    if project.body.table is not None:
+        return project.body.table
+    wearer = resolve(project.body, Notes())
+    chest, head = wearer.cm("chest"), wearer.cm("head")
+    if chest is None:
+        return "women"
+    if not for_child(project.body):
+        return "women"
+    return min(YOUNG, key=lambda table: _distance(table, chest, head))
+
+
+def _distance(table: BodyTable, chest_cm: float, head_cm: float | None) -> float:
+    """How far the nearest size of a table is from a chest and a head, in cm."""
+    best = min((abs(cell.middle_cm - chest_cm) for cell in bodies.cells(table, "chest").values()), default=1e9)
+    heads = [abs(cell.middle_cm - head_cm) for _, cell in bodies.heads(table)] if head_cm else []
+    return best + min(heads, default=0.0)
+
+
+def base_size(table: BodyTable, project: Project) -> str:
+    """The size of a table that is nearest to the project's own body; the middle one where that is not known."""
+    if project.body.table == table and project.body.size:
+        named = bodies.find_size(table, project.body.size)
+        if named is not None:
+            return named
+    chest = resolve(project.body, Notes()).cm("chest")
+    cells = bodies.cells(table, "chest")
+    names = bodies.sizes(table)
+    if chest is None or not cells:
+        return names[len(names) // 2]
+    return min(cells, key=lambda size: abs(cells[size].middle_cm - chest))
+
+
+def _nearest(found: Mapping[str, Body], project: Project) -> str:
+    chest = resolve(project.body, Notes()).cm("chest")
+    girths = {name: body.chest_cm for name, body in found.items() if body.chest_cm is not None}
+    if chest is None or not girths:
+        return next(iter(found))
+    return min(girths, key=lambda name: abs((girths[name] or 0.0) - chest))
+
+
+# ── lengths that were given for one body ─────────────────────────────────────────────────────────────
+
+GIVEN: tuple[tuple[str, Rule], ...] = (
+    ("length_cm", "by the body"),
+    ("sleeve_cm", "same part"),
+    ("neck_width_cm", "same difference"),
+    ("neck_depth_cm", "same difference"),
+    ("hem_cm", "the same"),
+    ("cuff_cm", "the same"),
+    ("band_cm", "the same"),
+)
+"""Lengths of the garment, and how each follows the body where the knitter has said nothing else."""
+
+OFFERED = {"neck_width_cm": "neck_width", "neck_depth_cm": "front_neck_depth"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Graded:
+    """A design with what its own body and that of the base size make of the lengths that were given."""
+
+    project: Project
+    base: Body
+
+    def rules(self) -> tuple[GradingRule, ...]:
+        """The lengths that were given, each with its rule."""
+        by_hand = {key.partition(".")[0] for key in self.project.grading.rule if "." in key}
+        return tuple(
+            GradingRule(name, "by hand" if name in by_hand else self._rule(name, usual), given)
+            for name, usual in GIVEN
+            if (given := self._given(name)) is not None
+        )
+
+    def for_body(self, name: str, body: Body) -> Project:
+        """The design for another body."""
+        garment = self.project.garment
+        length = {key: self._length(key, usual, name, body) for key, usual in GIVEN}
+        new = replace(
+            garment,
+            length_cm=length["length_cm"],
+            sleeve_cm=length["sleeve_cm"],
+            neck_width_cm=length["neck_width_cm"],
+            neck_depth_cm=length["neck_depth_cm"],
+            hem_cm=length["hem_cm"],
+            cuff_cm=length["cuff_cm"],
+            band_cm=length["band_cm"],
+        )
+        fit = self.project.fit
+        if self.project.reference_garment.chest_width_cm is not None and fit.ease is None and fit.chest_ease_cm is None:
+            fit = replace(fit, chest_ease_cm=self._ease_of_reference())
+        return replace(self.project, body=body, garment=new, fit=fit, reference_garment=ReferenceGarment())
+
+    def _ease_of_reference(self) -> float:
+        flat, chest = self.project.reference_garment.chest_width_cm, _wearer(self.base).cm("chest")
+        return 2 * (flat or 0.0) - (chest or 0.0)
+
+    def _given(self, name: str) -> float | None:
+        own: float | None = getattr(self.project.garment, name)
+        if own is None and name == "length_cm":
+            return self.project.reference_garment.length_cm
+        return own
+
+    def _rule(self, name: str, usual: Rule) -> Rule:
+        said = self.project.grading.rule.get(name)
+        return next((rule for _, rule in GIVEN if rule == said), usual)
+
+    def _length(self, name: str, usual: Rule, size: str, body: Body) -> float | None:
+        """A length for another body; None where none was given for the first."""
+        given = self._given(name)
+        if given is None:
+            return None
+        hand = _number(self.project.grading.rule.get(f"{name}.{size}", ""))
+        if hand is not None:
+            return hand
+        rule = self._rule(name, usual)
+        other, base = _wearer(body), _wearer(self.base)
+        if rule == "by the body":
+            return given + _to_waist(other) - _to_waist(base)
+        if rule == "same part":
+            here, there = other.cm("sleeve_underarm"), base.cm("sleeve_underarm")
+            return given * here / there if here and there else given
+        if rule == "same difference":
+            return max(LEAST_CM, given + self._offered(name, body) - self._offered(name, self.base))
+        return given
+
+    def _offered(self, name: str, body: Body) -> float:
+        """What would be offered for a length of this body."""
+        garment = replace(self.project.garment, neck_width_cm=None, neck_depth_cm=None)
+        project = replace(self.project, body=body, garment=garment, reference_garment=ReferenceGarment())
+        targets = target_measurements(project, _wearer(body), Notes())
+        return targets.finished.get(OFFERED[name], 0.0)
+
+
+LEAST_CM = 1.0
+"""A kept difference that would leave less than this on a small size is held here, and said."""
+
+
+def _wearer(body: Body) -> Wearer:
+    return resolve(body, Notes())
+
+
+def _to_waist(wearer: Wearer) -> float:
+    """From the highest point of the shoulder to the waist, in cm."""
+    chest = wearer.cm("chest")
+    drop = curve_working("shoulder_drop", "sizes.drop", chest).value if chest else 0.0
+    return (wearer.cm("back_waist") or 0.0) + drop
+
+
+def _number(text: str) -> float | None:
+    try:
+        return float(text.replace(",", ".").removesuffix("cm").strip())
+    except ValueError:
+        return None
