@@ -6,6 +6,7 @@ from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.core.edgings import asked_edgings, of_pattern
+from workshop.core.fabric.patterns import PLAIN, UNTOLD
 from workshop.core.garments import Garment
 from workshop.core.necklines import asked_necklines
 from workshop.core.wearer.agreement import hip_length_cm
@@ -63,6 +64,8 @@ def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     chosen = next((s for s in project.swatch if s.id == (project.design.swatch or liked)), None)
     if chosen is None:
         return found
+    if chosen.stitch not in (PLAIN, UNTOLD):
+        found["garment.fabric"] = chosen.stitch
     knitted = next((v for v in yarns if v.yarn.id == chosen.yarn), None)
     if chosen.reading and not construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = chosen.worked

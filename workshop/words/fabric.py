@@ -24,6 +24,7 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
     yield from _rows(found, pieces)
     yield from (said[name] for name in _set(plan, pieces))
+    yield said["count"]
     yield said["kept"]
     if any(p.role in roles.YOKES for p in pieces):
         yield said["raglan"]
@@ -77,6 +78,38 @@ def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
 def balance(pattern: Pattern, cells: str) -> str:
     """The stitches after the last whole repeat, as a right-side row comes to them."""
     return (cells * (pattern.plus // pattern.multiple + 1))[: pattern.plus]
+
+
+def chart_lines(plan: Plan) -> tuple[str, ...]:
+    """One repeat as the right side shows it, a letter for each stitch, the first row at the foot; () without a chart.
+
+    Right-side rows are read from the right, where their number stands; a wrong-side row has its number at the left.
+    """
+    pieces = [p for p in plan.made.pieces if p.pattern is not None and p.pattern.pattern.chart]
+    if not pieces:
+        return ()
+    found = pieces[0].pattern
+    assert found is not None
+    flat = any(p.worked == "flat" for p in pieces)
+    wide = len(str(found.repeat_rows))
+    lines = []
+    for row in range(found.repeat_rows, 0, -1):
+        cells = found.pattern.chart[(row - 1) % len(found.pattern.chart)]
+        number = str(row).rjust(wide)
+        left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
+        lines.append(f"{left} |{'|'.join(cells[::-1])}| {right}".rstrip())
+    return tuple(lines)
+
+
+def chart_key(plan: Plan) -> tuple[str, ...]:
+    """What the letters of a chart mean, and how it is read."""
+    pieces = [p for p in plan.made.pieces if p.pattern is not None]
+    cells = {cell for p in pieces if p.pattern for row in p.pattern.pattern.chart for cell in row}
+    said = texts("chart")
+    told = [said[name] for name in ("k", "p") if name in cells]
+    others = ", ".join(sorted(cells - {"k", "p"}))
+    told += [said["others"].format(letters=others)] if others else []
+    return (*told, said["flat" if any(p.worked == "flat" for p in pieces) else "round"])
 
 
 def _repeated(cells: str, before: str, after: str) -> str:

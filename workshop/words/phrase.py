@@ -187,8 +187,10 @@ def rounded_away(working: Calculation) -> str:
 
 def stitch_words(swatch: Swatch) -> str:
     """What a swatch is knitted in, after "36 rows"; in US terms."""
-    edging = of_pattern(swatch.stitch)
-    return edging.pattern_label if edging else "stockinette" if swatch.stitch == "stockinette" else "in pattern"
+    edging, coming = of_pattern(swatch.stitch), BUILT_IN.get(swatch.stitch)
+    if edging is not None:
+        return edging.pattern_label
+    return coming.name if coming else "stockinette" if swatch.stitch == "stockinette" else "in pattern"
 
 
 def rounding_words(rule: str) -> str:

@@ -25,6 +25,8 @@ MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
 
 def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
     """The garment with its stitch pattern, row by row."""
+    if project.garment.panel or project.garment.band:
+        notes.check("panels-not-planned")
     pattern = pattern_of(project, project.garment.fabric)
     if pattern is None or not made.pieces:
         return made
@@ -71,6 +73,10 @@ def _with(pieces: tuple[Piece, ...], found: Mapping[str, SetPattern]) -> tuple[P
     return tuple(new[id(piece)] for piece in pieces)
 
 
+NO_MOTIF = 2
+"""Stitches of a repeat up to which nobody sees where its middle is (common practice, no source)."""
+
+
 def _bodies(made: Garment) -> set[str]:
     return {p.name for p in made.pieces if p.parent is None and p.role in (roles.BODY, roles.BACK)}
 
@@ -81,7 +87,9 @@ def _check(project: Project, made: Garment, found: Mapping[str, SetPattern], not
         return
     if any(p.role in roles.YOKES and p.name not in found for p in made.pieces):
         notes.check("pattern-plain-yoke", pattern=pattern.name)
-    if any(not known.on_centre for name, known in found.items() if made.pieces and name in _bodies(made)):
+    if pattern.multiple > NO_MOTIF and any(
+        not known.on_centre for name, known in found.items() if made.pieces and name in _bodies(made)
+    ):
         notes.check("pattern-off-centre", pattern=pattern.name)
     body = made.first(roles.BODY)
     if body is not None and body.worked == "round" and body.name in found:
