@@ -212,8 +212,8 @@ class ReadPiece:
     """Length in the heading."""
     pattern: dict[int, int] = field(default_factory=dict)
     """Row of the stitch pattern that each row is, where it is one."""
-    set_at: tuple[int, int, int] | None = None
-    """Rows and stitches of its repeat, and the stitch that it begins with."""
+    set_at: tuple[str, int, int, int] | None = None
+    """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
     lengths: list[tuple[int, str, float]] = field(default_factory=list)
     """After which row, measured from where, how many cm."""
 
@@ -567,11 +567,11 @@ class Knitter:
         assert 1 <= at <= repeat
         if piece.set_at is None:
             assert told["stitch"], "where does the pattern begin?"
-            piece.set_at = repeat, int(told["multiple"]), int(told["stitch"])
-            assert 1 <= piece.set_at[2] <= piece.set_at[1]
+            piece.set_at = told["name"], repeat, int(told["multiple"]), int(told["stitch"])
+            assert 1 <= piece.set_at[3] <= piece.set_at[2]
         else:
             assert not told["stitch"]
-            assert repeat == piece.set_at[0]
+            assert (told["name"], repeat) == piece.set_at[:2], "another pattern?"
             last = list(piece.pattern.values())[-1]
             assert at == last % repeat + 1, f"row {last} was the last of the pattern"
         for row in rows:

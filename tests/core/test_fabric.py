@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
 from tests.factory import pullover
-from tests.test_reader import check
+from tests.reader import read
+from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKING
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
@@ -17,6 +18,8 @@ from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import StitchPattern
+from workshop.words.fabric import written_rows
+from workshop.words.instructions import instructions
 
 patterns = st.one_of(
     st.sampled_from(sorted(BUILT_IN)),
@@ -100,6 +103,8 @@ def test_the_columns_stay_where_they_are_through_all_shaping_at_edges(project):
         at = dict(piece.pattern.rows)
         for row, following in zip(piece.rows, piece.rows[1:], strict=False):
             simple = all(e.where not in ("across", "centre", "underarm") and not e.line for e in row.events)
+            if piece.role is roles.BODY and any(e.where == "both" for e in row.events):
+                continue  # at the side markers
             if row.row not in at or following.row not in at or not simple or (len(piece.outer) == 2 and _necked(row)):
                 continue
             before, after = columns(piece, row, at[row.row]), columns(piece, following, at[following.row])
@@ -277,3 +282,114 @@ def test_whole_repeats_and_running_on_over_the_seams_exclude_each_other_unless_n
 def test_the_words_of_a_garment_in_pattern_are_its_ledger(project):
     """Read back from the words alone: rows of the pattern, the stitch each piece begins with, and every stitch."""
     check(project)
+
+
+@given(patterned())
+def test_both_sides_of_a_neck_keep_the_columns_of_the_front_that_divided(project):
+    """Replayed stitch by stitch over the dividing row: the half that is held and the half on the needle."""
+    for piece in set_pieces(project):
+        parent = piece.parent
+        if piece.role is not roles.SHOULDER or parent is None or parent.pattern is None:
+            continue
+        last, at = parent.rows[-1], dict(parent.pattern.rows)
+        first = piece.rows[0]
+        if last.row not in at or piece.pattern.at(first.row) is None or last.side != "RS":
+            continue
+        outer = [e for e in last.events if e.do not in ("hold",) and e.where != "centre"]
+        kept = knit(columns(parent, last, at[last.row]), replace(last, events=tuple(outer)), parent)
+        mine = kept[: piece.cast_on] if piece.side == "left" else kept[-piece.cast_on :]
+        now = columns(piece, first, piece.pattern.at(first.row))
+        assert len(now) == len(mine) == first.before
+        for was, is_now in zip(mine, now, strict=True):
+            assert "new" in (was, is_now) or None in (was, is_now) or was == is_now
+
+
+@given(patterned())
+def test_front_and_back_of_one_body_keep_its_columns(project):
+    """A body in the round or in one piece that divides at the underarm: side by side as they lay in its last row."""
+    pieces = set_pieces(project)
+    for piece in pieces:
+        body = piece.parent
+        if piece.role not in roles.PANELS or body is None or body.role is not roles.BODY or body.pattern is None:
+            continue
+        marked = next(m for m in reversed(body.marks) if m.what == "markers")
+        if body.pattern.rows[-1][0] != body.rows[-1].row or body.rows[-1].events:
+            continue
+        if piece.pattern.rows[0][0] != piece.rows[0].row or body.parent is not None:
+            continue
+        before = 0
+        for section, stitches in marked.counts:
+            if section.role is piece.role and section.side in (None, piece.side):
+                halves = {None: 2, "left": 1, "right": 0}[section.side]  # a right front is shaped at its other edge
+                lost = (stitches - piece.cast_on) // halves if halves else 0
+                expected = (body.pattern.first_stitch - 1 + before + lost) % body.pattern.pattern.multiple
+                assert piece.pattern.first_stitch - 1 == expected
+            before += stitches
+
+
+@pytest.mark.parametrize("fabric", ["basket", "waffle", "k2-p2-rib"])
+def test_one_wrong_number_in_a_row_of_the_pattern_is_noticed(fabric):
+    project = pullover()
+    now = plan(replace(project, garment=replace(project.garment, construction="set-in", fabric=fabric)))
+    printed = instructions(now)
+    tried = 0
+    for p, piece in enumerate(printed[:2]):
+        for n, line in enumerate(piece.lines):
+            if " of its " not in line:
+                continue
+            wrongs = list(changed_numbers(line))
+            for wrong in wrongs[:: max(1, len(wrongs) // 3)]:
+                tried += 1
+                slip = replace(piece, lines=(*piece.lines[:n], wrong, *piece.lines[n + 1 :]))
+                try:
+                    noticed = bool(differences(read((*printed[:p], slip, *printed[p + 1 :])), now.made.pieces))
+                except AssertionError:
+                    noticed = True
+                assert noticed, f"{line}\nread as\n{wrong}"
+    assert tried > 10
+
+
+@pytest.mark.parametrize(
+    ("pattern", "worked", "rows"),
+    [
+        ("seed", "flat", ("Row 1 (RS): *k1, p1; repeat from * to the last stitch, k1.", "Row 2 (WS): k1, *p1, k1; repeat from * to the end.")),
+        ("seed", "round", ("Round 1: *k1, p1; repeat from * to the end.", "Round 2: *p1, k1; repeat from * to the end.")),
+        ("garter", "flat", ("Row 1 (RS): knit.", "Row 2 (WS): knit.")),
+        ("garter", "round", ("Round 1: knit.", "Round 2: purl.")),
+        ("k2-p2-rib", "flat", ("Row 1 (RS): *k2, p2; repeat from * to the last 2 stitches, k2.", "Row 2 (WS): p2, *k2, p2; repeat from * to the end.")),
+    ],
+)  # fmt: skip
+def test_the_rows_of_well_known_fabrics_are_written_as_the_trade_writes_them(pattern, worked, rows):
+    """Common practice, no source."""
+    assert written_rows(BUILT_IN[pattern], worked, 2) == rows
+
+
+@given(patterned())
+def test_a_written_row_makes_the_chart(project):
+    """Each written row, knitted over two repeats and their balance, shows on the right side what the chart shows."""
+    name = project.garment.fabric
+    assume(name in BUILT_IN)
+    pattern = BUILT_IN[name]
+    wide = 2 * pattern.multiple + pattern.plus
+    for row, text in enumerate(written_rows(pattern, "flat", pattern.rows), 1):
+        cells = knit_row(text.partition(": ")[2].removesuffix("."), wide)
+        if "(WS)" in text:
+            cells = cells[::-1].translate(str.maketrans("kp", "pk"))
+        assert cells == (pattern.chart[row - 1] * 3)[:wide]
+
+
+def knit_row(text, wide):
+    """The stitches of a written row over so many."""
+
+    def plain(part):
+        return "".join(s[0] * int(s[1:]) for s in part.split(", ") if s)
+
+    if text in ("knit", "purl"):
+        return text[0] * wide
+    before, _, rest = text.partition("*")
+    repeat, _, end = rest.partition("; repeat from * to the ")
+    last = plain(end.partition(", ")[2])
+    first = plain(before.removesuffix(", "))
+    times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
+    assert not over
+    return first + plain(repeat) * times + last

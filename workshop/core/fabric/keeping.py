@@ -107,7 +107,7 @@ class Keeper:
             last = parent.rows[-1]
             if before.rows[-1][0] == last.row:
                 at = self._after(parent, last, at, ends=True)
-            return at + _to_the_right(parent, piece), before.on_centre
+            return at + _to_the_right(parent, piece, self._edge(parent)), before.on_centre
         edge = self._edge(piece)
         if piece.role is roles.BODY and piece.worked == "round":  # the front comes first, and is looked at first
             marked = next((m for m in piece.marks if m.what == "markers"), None)
@@ -133,8 +133,8 @@ def _at_the_right(piece: Piece, event: Event) -> int:
     sign = -ADDS.get(event.do, 0)
     if event.line == "all lines":
         return 0 if piece.role.one_sided else sign * event.stitches // 8
-    if event.where == "both" and piece.worked == "round" and piece.role is roles.BODY:
-        return sign * event.stitches // 2  # beside both side markers, at one of which the round begins
+    if event.where == "both" and piece.role is roles.BODY:  # beside both side markers, where a round begins
+        return sign * event.stitches // 2 if piece.worked == "round" else 0
     right = right_edge(piece)
     return sign * event.stitches if event.where in ("both", right) else 0
 
@@ -146,27 +146,32 @@ def right_edge(piece: Piece) -> str:
     return piece.begins
 
 
-def _to_the_right(parent: Piece, child: Piece) -> int:
-    """Stitches of a parent that lie to the right of a piece which goes on from it."""
+def _to_the_right(parent: Piece, child: Piece, edge: int) -> int:
+    """Stitches of a parent, inside its plain edge, that lie to the right of a piece which goes on from it."""
     last = parent.rows[-1]
     held = [e for e in last.events if e.do == "hold"]
     if child.role is roles.SHOULDER:
         if child.side == parent.begins:
             return 0
         gone = sum(e.stitches for e in last.events if e.where == "centre" and e.do == "bind-off")
-        return gone + sum(e.stitches for e in held if e.where == parent.begins)
+        return gone + sum(e.stitches for e in held if e.where == parent.begins) - edge  # its own begins at the neck
     if child.role in roles.PANELS and parent.role is roles.BODY:
         return _before_section(parent, child)
     return max(0, last.after - child.cast_on) // 2
 
 
 def _before_section(body: Piece, part: Piece) -> int:
-    """Stitches of a body in one piece that come before its front or back, in the order of a right-side row."""
+    """Stitches of a body in one piece that come before its front or back, in the order of a right-side row.
+
+    Counted at the markers, with what the part has lost at its own right-hand edge since. In the round the first stitch
+    of the row has moved by that already.
+    """
     marked = next((m for m in reversed(body.marks) if m.what == "markers"), None)
     before = 0
-    for section, stitches in marked.counts if marked else ():
+    for number, (section, stitches) in enumerate(marked.counts if marked else ()):
         if section.role is part.role and section.side in (None, part.side):
-            return before + max(0, stitches - part.cast_on) // 2
+            lost = (stitches - part.cast_on) // (1 if part.side else 2)
+            return before + (lost if number and body.worked == "flat" else 0)
         before += stitches
     return before
 
