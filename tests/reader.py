@@ -411,7 +411,8 @@ class Knitter:
         number = re.search(r"(\d+) (?:held )?stitch(?:es)?\b", sentence)
         n = int(number[1]) if number else 0
         cast = re.fullmatch(
-            r"Cast on \d+ stitches with [\d.]+ mm needles(, join into a round and mark its beginning)?", sentence
+            r"Cast on \d+ stitches with [\d.]+ mm needles(, join to work in the round and mark the start of the round)?",
+            sentence,
         )
         parent: str | None = None
         if cast:

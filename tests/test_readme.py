@@ -65,7 +65,7 @@ def test_every_documented_command_runs(command, tmp_path):
     saved = tmp_path / "jumper.toml"
     saves.save(pullover(), saved)
     fill = {
-        "FILE...": str(saved), "[FILE]": str(saved), "FILE": str(saved), "OUT": str(tmp_path / "out.html"), "[FOLDER]": str(tmp_path),
+        "FILE...": str(saved), "[FILE]": str(saved), "FILE": str(saved), "OUT": str(tmp_path / "out.html"), "[FOLDER]": str(tmp_path), "FOLDER": str(tmp_path),
         "[NAME]": "needles", "[--json]": "--json", "[--workings]": "--workings", "[--sheet": "--sheet", "filled|blank]": "filled",
     }  # fmt: skip
     words = [fill.get(w, w) for w in shlex.split(command)[1:]]

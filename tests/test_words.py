@@ -120,10 +120,10 @@ def test_figures_are_shown_in_the_units_in_use():
         },
     )  # fmt: skip
 
-    assert say(remark, Project()) == "101.6 cm 4 mm 1 stitch 2.5% 91 m 3.75 mm, 2 sizes"
+    assert say(remark, Project()) == "101.6 cm 4 mm 1 stitch 2.5% 91 m 3.75 mm and 2 sizes"
     assert (
         say(remark, Project(units="in", needle_names="us"))
-        == "40 in US 6 (4 mm) 1 stitch 2.5% 100 yd US 5 (3.75 mm), 2 sizes"
+        == "40 in US 6 (4 mm) 1 stitch 2.5% 100 yd US 5 (3.75 mm) and 2 sizes"
     )
 
 

@@ -71,7 +71,7 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     project, lines = plan.project, []
     if back_again:
         upcoming = next_step(progress(plan)).name
-        begins = "Now" if upcoming in (name, STEPS[-1]) else f"Next, in {title_of(upcoming, project.terms)}"
+        begins = "Now" if upcoming in (name, STEPS[-1]) else f"Next step, {title_of(upcoming, project.terms)}"
         lines.append(Line("good", f"Welcome back. {begins}: {in_terms_of(at_hand(plan), project)}"))
     changed, fabric = changed_since(name, project), cloth_changed(name, project)
     if fabric:

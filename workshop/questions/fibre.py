@@ -80,7 +80,7 @@ WEIGHT = Question(
     asks="Weight of the yarn",
     kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
     hint="the number or name on the ball band. Stitches (sts) are for {10 cm} of stockinette",
-    why="It gives a first needle size and about how many stitches to expect.",
+    why="It suggests a needle size to start with, and roughly how many stitches to expect.",
     needed=True,
 )
 

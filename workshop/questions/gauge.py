@@ -23,8 +23,8 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Before the wash",
     kind=fixed(Option("counted", "counted"), Option("not-counted", "not counted")),
-    hint="'not counted' if the swatch was washed before anyone counted it; its counts then go into the step Wash",
-    why="A tape on the needles reads the unwashed fabric. Without these counts you go by rows instead.",
+    hint="'not counted' if the swatch was washed before anyone counted it. Its counts then go into the step Wash",
+    why="A tape on the needles reads the unwashed fabric. Without these counts, go by row numbers, not the tape.",
 )
 
 QUESTIONS = (COUNT, BEFORE_WASH)

@@ -38,7 +38,7 @@ MATERIAL = Question(
         Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
     ),
     hint="wood and bamboo grip, metal is slippery",
-    why="The same size can give a different gauge in wood and in metal.",
+    why="The same size can give a different gauge in wood than in metal.",
 )
 
 WORKED = Question(

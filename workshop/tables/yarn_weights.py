@@ -37,7 +37,9 @@ class YarnWeight:
         often = ", ".join(self.known_as.split(", ")[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
-            f"{self.stitches_low:g}-{self.stitches_high:g}" if self.id != "jumbo" else f"to {self.stitches_high:g}"
+            f"{self.stitches_low:g}-{self.stitches_high:g}"
+            if self.id != "jumbo"
+            else f"{self.stitches_high:g} or fewer"
         )
         return f"{self.id} ({self.number}), {stitches} sts: {often}"
 

@@ -113,7 +113,7 @@ def _beginning(piece: Piece, plan: Plan) -> str:
     if piece.parent:
         return _continuing(piece, with_needle)
     if piece.cast_on:
-        joined = ", join into a round and mark its beginning" if piece.worked == "round" else ""
+        joined = ", join to work in the round and mark the start of the round" if piece.worked == "round" else ""
         return f"Cast on {stitches(piece.cast_on)}{with_needle}{joined}."
     use = f"Use {needle} needles" if needle else ""
     return f"{_picked_up(piece, plan)}{' ' if use else ''}{use}{'.' if use else ''}"

@@ -95,7 +95,8 @@ def show(value: Value, project: Project) -> str:
     if isinstance(value, str):
         return COMING_ALONG.get(value, value) if project.terms == "uk" else value
     if isinstance(value, tuple):
-        return ", ".join(show(v, project) for v in value)
+        *some, last = (show(v, project) for v in value)
+        return f"{', '.join(some)} and {last}" if some else last
     return _amount(value, project)
 
 

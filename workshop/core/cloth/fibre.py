@@ -234,7 +234,7 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
     usual = category.start_needle_mm
     said = [
         Remark(
-            "Start with {start} and swatch on {sizes}.",
+            "Start around {start}: swatch on {sizes}.",
             {"start": needle(start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
         )
     ]

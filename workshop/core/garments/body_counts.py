@@ -70,14 +70,14 @@ def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     top = hem_rows + spec.notes.record(plain).count
     armhole = counts.rows_for(
         "body.armhole_rows",
-        "Rows of the armhole",
+        "Armhole rows",
         want["armhole_depth"] - edge_cm,
         cloth.rows_per_10cm,
         length_name="armhole depth without its garter edge" if edge else "armhole depth",
     )
     armhole_rows, slope = spec.notes.record(armhole).count, 0
     if slope_cm:
-        label, name = "Rows of the shoulder slope", "shoulder drop"
+        label, name = "Shoulder slope rows", "shoulder drop"
         drop = counts.rows_for("body.shoulder_rows", label, slope_cm, cloth.rows_per_10cm, length_name=name)
         slope = spec.notes.record(drop).count
     instead = round(edge_cm * cloth.rows_per_10cm / 10)
@@ -105,7 +105,7 @@ def _hem_rows(spec: GarmentSpec) -> int:
     if spec.hem == "none":
         return 0
     per_10cm = spec.cloth.rows_in(counts.fabric_of(spec.hem))
-    hem = counts.rows_for("body.hem_rows", "Rows of the hem", spec.hem_cm, per_10cm, length_name="depth of the hem")
+    hem = counts.rows_for("body.hem_rows", "Hem rows", spec.hem_cm, per_10cm, length_name="depth of the hem")
     return max(2, spec.notes.record(hem).count)
 
 

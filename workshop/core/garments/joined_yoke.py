@@ -156,7 +156,7 @@ def neck_rows_of(spec: GarmentSpec, sleeve_top_cm: float, most: int) -> int:
     below = spec.targets.figure("front_neck_depth") - figure("sleeve top", sleeve_top_cm, "cm") / 2
     per_10cm = spec.cloth.rows_per_10cm
     rows, source = rows_of(larger_of(0.0, below), per_10cm), "gauge arithmetic, rounded once"
-    working = in_rows("front.neck_rows", "Rows of the front neck", rows, per_10cm, source=source)
+    working = in_rows("front.neck_rows", "Front neck rows", rows, per_10cm, source=source)
     return max(4, min(spec.notes.record(working).count, most // 2 * 2))
 
 

@@ -143,9 +143,7 @@ def _shape(spec: GarmentSpec, base: Base) -> RaglanShape:
     depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     rows = rows_of(depth - figure("sleeve top", cloth.across_cm(top), "cm") / 2, cloth.rows_per_10cm)
     source = "published: lines of 5.5 and half a sleeve top of 4 make a yoke of 7.5"
-    yoke_rows = spec.notes.record(
-        in_rows("yoke.rows", "Rows of the yoke", rows, cloth.rows_per_10cm, source=source)
-    ).count
+    yoke_rows = spec.notes.record(in_rows("yoke.rows", "Yoke rows", rows, cloth.rows_per_10cm, source=source)).count
     return RaglanShape(back, arm, base.underarm, neck, top, yoke_rows - 2)
 
 

@@ -108,7 +108,7 @@ def _plan(spec: GarmentSpec, base: Base) -> _Yoke:
     raised, quarter = _raised_rows(spec), figure("finished chest", want["chest"], "cm") / 4
     deep = rows_of(smaller_of(quarter, _by_armhole(spec)), cloth.rows_per_10cm)
     source = "printed: a quarter of the body; corrected by the armhole, since depth does not grow with the chest"
-    rows = spec.notes.record(in_rows("yoke.rows", "Rows of the yoke", deep, cloth.rows_per_10cm, source=source)).count
+    rows = spec.notes.record(in_rows("yoke.rows", "Yoke rows", deep, cloth.rows_per_10cm, source=source)).count
     rounds = _rounds(spec, start, neck, rows)
     if rounds is None:
         _stop_too_shallow(spec, start, neck, rows)

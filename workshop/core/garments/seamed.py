@@ -124,10 +124,8 @@ def neck_counts(spec: GarmentSpec, across: int, edge: int) -> tuple[int, int, in
     if not spec.neckline.divides:
         return neck, 0, 0
     depth, drop = want["front_neck_depth"], want["back_neck_drop"]
-    front = rows_for(
-        "front.neck_rows", "Rows of the front neck", depth, cloth.rows_per_10cm, length_name="front neck depth"
-    )
-    back = rows_for("back.neck_rows", "Rows of the back neck", drop, cloth.rows_per_10cm, length_name="back neck drop")
+    front = rows_for("front.neck_rows", "Front neck rows", depth, cloth.rows_per_10cm, length_name="front neck depth")
+    back = rows_for("back.neck_rows", "Back neck rows", drop, cloth.rows_per_10cm, length_name="back neck drop")
     back_rows = max(2, spec.notes.record(back).count)
     return neck, max(spec.notes.record(front).count, back_rows + 2), back_rows
 

@@ -86,7 +86,7 @@ def plan_sleeve(wish: SleeveWish, cloth: Cloth, notes: Notes) -> SleevePlan:
     cuff_rows = _cuff_rows(wish, cloth, notes)
     edging_cm = cloth.along_cm(cuff_rows, wish.fabric)
     plain = counts.rows_above_edging(
-        "sleeve.rows", "Rows of the sleeve above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
+        "sleeve.rows", "Sleeve rows above the cuff", wish.length_cm, edging_cm, cloth.rows_per_10cm
     )
     body = max(2, notes.record(plain).count)
     wanted = max(wish.plain_rows, Rounding(2)(PLAIN_TOP_CM * cloth.rows_per_10cm / 10))
@@ -104,9 +104,7 @@ def _cuff_rows(wish: SleeveWish, cloth: Cloth, notes: Notes) -> int:
     if wish.edging == "none":
         return 0
     rows = cloth.rows_in(wish.fabric)
-    working = counts.rows_for(
-        "sleeve.cuff_rows", "Rows of the cuff", wish.cuff_cm, rows, length_name="depth of the cuff"
-    )
+    working = counts.rows_for("sleeve.cuff_rows", "Cuff rows", wish.cuff_cm, rows, length_name="depth of the cuff")
     return max(2, notes.record(working).count)
 
 

@@ -23,7 +23,7 @@ def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
     places = counted(len(gauge.readings), "place")
     text = (
         f"{show_gauge(gauge.per_10cm, project.units, gauge.along)}, give or take "
-        f"{plain_number(gauge.u95_percent, 1)}% ({places})"
+        f"{plain_number(gauge.u95_percent, 1)}% (counted in {places})"
     )
     return Line("figure", text, gauge_key(swatch_id, gauge))
 

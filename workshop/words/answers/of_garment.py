@@ -129,7 +129,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        lines.append(Line("text", f"{working.label}: {working.count}, {shown}", working.key))
+        lines.append(Line("text", f"{working.label}: {working.count}, about {shown}", working.key))
     return lines
 
 
@@ -165,7 +165,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     if chest.fabric:
         parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)
     told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
-    lines.append(f"Where the range comes from: {told}. These rarely all add up.")
+    lines.append(f"Where the range comes from: {told}. It's rare for all of these to go the same way at once.")
     cheapest = max(parts, key=lambda part: parts[part][1])
     if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
         cheapest = "drift_washed"

@@ -27,7 +27,7 @@ def fibre(plan: Plan) -> list[Line]:
         lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
         if view.start_mm is not None:
             start = Remark(
-                "Start with {start} and swatch on {sizes}.",
+                "Start around {start}: swatch on {sizes}.",
                 {
                     "start": needle(view.start_mm),
                     "sizes": tuple(needle(m) for m in view.swatch_mm),
@@ -36,7 +36,7 @@ def fibre(plan: Plan) -> list[Line]:
             lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
         if view.density is not None:
             lines.append(_density_line(view, plan.project))
-        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start with")]
+        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start around")]
     if not plan.yarns:
         lines.append(Line("text", "Add a yarn. What its ball band says is enough to begin."))
     elif len(plan.yarns) > 1:
@@ -85,7 +85,7 @@ def swatch(plan: Plan) -> list[Line]:
         how = (
             "Three can be planned at once."
             if ready
-            else "The needle sizes come from the yarn. Answer the questions of the step Fibre first."
+            else "The needle sizes are based on the yarn. Answer the questions of the step Fibre first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
@@ -100,7 +100,7 @@ IN_THE_ROUND = (
 
 OF_SEVERAL = (
     "Knit them as one strip with two purl rows between, or separately, which is easier to wash and hang.",
-    "Mark each in its first plain row with its number of purl bumps. A paper label washes off.",
+    "In the first plain row of each swatch, work its purl bumps. A paper label washes off.",
 )
 
 HOW_TO_SWATCH = (
