@@ -6,6 +6,7 @@ from tests.factory import pullover, readings
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.swatch_plan import plan_swatch
 from workshop.core.cloth.wash import change_of
+from workshop.core.fabric.patterns import Pattern
 from workshop.core.making.counts import SEAM_STITCHES, edging_rule, length_of, rows_for
 from workshop.core.plan import Plan, plan
 from workshop.project import FibrePart, Swatch, Yarn
@@ -66,7 +67,7 @@ def _swatch(now: Plan) -> str:
     figures = _figures(now, plain.key)
     inside = plain.exact - figures["edge stitches"]
     edges, wide = f"{figures['edge stitches']:g}", f"{figures['planned width']:g}"
-    repeat = plan_swatch(replace(SWATCH, pattern_multiple=8, pattern_plus=1), YARN, 1).cast_on.count
+    repeat = plan_swatch(SWATCH, YARN, 1, pattern=Pattern("lace", "lace", 8, 1)).cast_on.count
     return (
         f"{wide} ÷ 2.54 × {figures['stitches per inch']:g} = {_n(inside, 1)} stitches\n"
         f"{SWATCH.edge_stitches} garter stitches at each edge:\n"

@@ -82,6 +82,15 @@ QUIET = re.compile(
 ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|round|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
 
+PATTERN = re.compile(
+    r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of its (?P<rows>\d+)"
+    r"(?: and stitch (?P<stitch>\d+) of its (?P<multiple>\d+))?(?P<kept>, keeping the pattern as set)?"
+)
+"""A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
+
+WORKED = re.compile(r"\bwork (?=\d|to the end of|the last)")
+"""What is knit in plain fabric."""
+
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
 CLAUSES = {
@@ -201,6 +210,10 @@ class ReadPiece:
     came_from: str | None = None
     claimed_cm: float = 0.0
     """Length in the heading."""
+    pattern: dict[int, int] = field(default_factory=dict)
+    """Row of the stitch pattern that each row is, where it is one."""
+    set_at: tuple[str, int, int, int] | None = None
+    """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
     lengths: list[tuple[int, str, float]] = field(default_factory=list)
     """After which row, measured from where, how many cm."""
 
@@ -508,7 +521,12 @@ class Knitter:
         setting = re.fullmatch(r"(k\d, p\d rib): (.+)", deeds)
         assert setting is None or setting[1] in FABRICS, deeds
         clauses = split(setting[1] if setting else deeds, "; ")
-        if clauses[0] in FABRICS:
+        patterned = PATTERN.fullmatch(clauses[0])
+        if patterned:
+            self.in_pattern(patterned, rows)
+            self.fabric = "stocking"
+            clauses = [c if c.startswith(("join", "divide:")) else WORKED.sub("knit ", c) for c in clauses[1:]]
+        if clauses and clauses[0] in FABRICS:
             self.garter_in_turn(clauses[0], rows)
             assert not clauses[0].endswith("as set") or self.rib, "which rib was set?"
             self.fabric = FABRICS[clauses.pop(0)]
@@ -536,10 +554,29 @@ class Knitter:
             self.grow(events[row])
             self.piece.rows.append(Row(row, sides[row], before, self.stitches, self.fabric, tuple(events[row])))  # type: ignore[arg-type]
         self.next_row = rows[-1] + 1
+        changed = any(ADDS.get(e.do, 0) * e.stitches for of_row in events.values() for e in of_row)
+        assert not patterned or changed == bool(patterned["kept"]), "is the pattern kept through shaping?"
         assert not short or len(rows) % 2 == 0, "short rows end where they began"
         if deeds.startswith("k") and "rib" in deeds and changes == 0:
             self.rib_comes_out(deeds, begun_with)
         self.compare(claims, changed=changes > 0)
+
+    def in_pattern(self, told: re.Match[str], rows: range) -> None:
+        """Rows of a stitch pattern go on by one, whatever comes between; a piece says once where it begins."""
+        piece, repeat, at = self.piece, int(told["rows"]), int(told["row"])
+        assert told["unit"] == self.unit
+        assert 1 <= at <= repeat
+        if piece.set_at is None:
+            assert told["stitch"], "where does the pattern begin?"
+            piece.set_at = told["name"], repeat, int(told["multiple"]), int(told["stitch"])
+            assert 1 <= piece.set_at[3] <= piece.set_at[2]
+        else:
+            assert not told["stitch"]
+            assert (told["name"], repeat) == piece.set_at[:2], "another pattern?"
+            last = list(piece.pattern.values())[-1]
+            assert at == last % repeat + 1, f"row {last} was the last of the pattern"
+        for row in rows:
+            piece.pattern[row] = (at + row - rows[0] - 1) % repeat + 1
 
     def grow(self, events: Sequence[Event]) -> None:
         """What a row does to the parts between markers. A raglan line lies at both ends of a part, but of half fronts."""
@@ -809,8 +846,12 @@ class Knitter:
         """The single steps of a row worked part by part: what is done, to how many stitches, and which part they are."""
         found = []
         for step in split(steps, ", "):
-            parsed = re.fullmatch(r"(knit|purl|put|cast on) (\d+)(?: \(([a-z ]+)\))?( on a holder)?", step)
+            parsed = re.fullmatch(r"(knit|purl|work|put|cast on) (\d+)(?: \(([a-z ]+)\))?( on a holder)?", step)
             assert parsed, f"what is {step}?"
+            if parsed[1] == "work":
+                assert self.next_row in self.piece.pattern, "work what?"
+                found.append(("purl" if wrong_side else "knit", int(parsed[2]), parsed[3] or ""))
+                continue
             assert (parsed[1] == "put") == bool(parsed[4])
             assert parsed[1] not in ("knit", "purl") or parsed[1] == ("purl" if wrong_side else "knit")
             found.append((parsed[1], int(parsed[2]), parsed[3] or ""))

@@ -26,6 +26,7 @@ TURNS = {
     "garment.neckline": ("crew", "boat"),
     "garment.construction": ("drop-shoulder", "raglan-from-hem"),
     "garment.waist": ("straight", "shaped"),
+    "garment.fabric": ("seed", None),
 }
 """Answers that open questions and close them."""
 

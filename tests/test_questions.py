@@ -17,6 +17,7 @@ from workshop.project import (
     Project,
     ReferenceGarment,
     SleeveLength,
+    StitchPattern,
     Swatch,
     Yarn,
 )
@@ -31,7 +32,8 @@ CM, INCH = Project(), Project(units="in")
 EVERYTHING = pullover(
     reference_garment=ReferenceGarment(chest_width_cm=50.0),
     body=replace(pullover().body, source="garment"),
-    swatch=(replace(swatch(), stitch="own-pattern", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
+    stitch_pattern=(StitchPattern("pattern-1", swatch="A"),),
+    swatch=(replace(swatch(), stitch="pattern-1", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
 )
 
 
@@ -54,7 +56,13 @@ def test_every_question_has_words_for_a_beginner():
 
 
 def test_question_keys_are_places_in_the_save_file():
-    tables = {"yarn": Yarn, "swatch": Swatch, "body": Body, "reference_garment": ReferenceGarment}
+    tables = {
+        "yarn": Yarn,
+        "swatch": Swatch,
+        "stitch_pattern": StitchPattern,
+        "body": Body,
+        "reference_garment": ReferenceGarment,
+    }
     for question in steps.all_questions():
         table, _, name = question.key.partition(".")
         if not name:
@@ -69,10 +77,11 @@ def test_question_keys_are_places_in_the_save_file():
 def test_every_answer_of_a_project_has_a_question():
     """What the contract of the save file lists can be asked for somewhere."""
     asked = {q.key for q in steps.all_questions()}
-    not_asked = {"id", "extra", "reading"}
+    not_asked = {"id", "extra", "reading", "panel", "band"}
     for table, cls in (
         ("yarn", Yarn),
         ("swatch", Swatch),
+        ("stitch_pattern", StitchPattern),
         ("body", Body),
         ("garment", type(CM.garment)),
         ("design", type(CM.design)),
@@ -104,7 +113,7 @@ def test_an_answer_changes_its_own_place_only():
 
 def test_an_emptied_answer_is_cleared_where_it_is_not_needed_and_refused_where_it_is():
     assert field("yarn.a.ball_g").answered(EVERYTHING, " ").yarn[0].ball_g is None
-    assert field("swatch.A.pattern_multiple").answered(EVERYTHING, "").swatch[0].pattern_multiple == 1
+    assert field("stitch_pattern.pattern-1.multiple").answered(EVERYTHING, "").stitch_pattern[0].multiple == 1
     assert field("swatch.A.worked").answered(EVERYTHING, "").swatch[0].worked == "flat"
     with pytest.raises(NotUnderstood, match="nothing was chosen"):
         field("garment.hem").answered(EVERYTHING, "")

@@ -87,6 +87,13 @@ def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> l
                 found.append(f"{name}: {what} read {getattr(a, what)}, planned {getattr(b, what)}")
         if len(a.rows) != len(b.rows):
             found.append(f"{name}: {len(a.rows)} rows read, {len(b.rows)} planned")
+        kept = b.pattern
+        if a.pattern != ({row: at.row for row, at in kept.rows} if kept else {}):
+            found.append(f"{name}: rows of the pattern read {a.pattern}, planned {kept}")
+        if a.set_at != (
+            (kept.pattern.name, kept.repeat_rows, kept.pattern.multiple, kept.first_stitch) if kept else None
+        ):
+            found.append(f"{name}: pattern set at {a.set_at}, planned {kept}")
         for one, other in zip(a.rows, b.rows, strict=False):
             if said(one) != said(other):
                 found.append(f"{name}: read {said(one)}, planned {said(other)}")

@@ -13,7 +13,7 @@ from tests.core.test_garments import projects
 from tests.factory import pullover
 from workshop import saves
 from workshop.progress import changed_since
-from workshop.project import FORMAT, STEPS, Body, Project, Reading, ReferenceGarment, Swatch, Yarn
+from workshop.project import FORMAT, STEPS, Body, Project, Reading, ReferenceGarment, StitchPattern, Swatch, Yarn
 from workshop.questions.fibre import TITLE
 from workshop.questions.places import at_top
 from workshop.saves import BadSave, WrongKey
@@ -43,8 +43,6 @@ yarn = "a"
 needle_mm = 4.0
 needle_material = "wood"
 worked = "flat"
-pattern_multiple = 1
-pattern_plus = 0
 edge_stitches = 0
 cast_on = 30
 grams = 9.5
@@ -145,7 +143,7 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
         ("needle_mm = 4.0", 'needle_mm = "four"', "line 22: swatch.A.needle_mm: is 'four'. It should be a number"),
         ("needle_mm = 4.0", "needle_mm = true", "swatch.A.needle_mm: is True"),
         ("needle_mm = 4.0", "needle_mm = nan", "a number that can be measured"),
-        ("cast_on = 30", "cast_on = 30.5", "line 28: swatch.A.cast_on: is 30.5. It should be a whole number"),
+        ("cast_on = 30", "cast_on = 30.5", "line 26: swatch.A.cast_on: is 30.5. It should be a whole number"),
         ("chest_cm = 92.0", "chest_cm = inf", "body.chest_cm: is inf"),
         ("count = 27.5", "count = 0", "swatch.A.reading: a count and its over_cm should be above zero"),
         ("count = 27.5\n", "", "is missing"),
@@ -352,15 +350,19 @@ OLDER = Path(__file__).parent / "saves"
 
 def of_format_1(name: str) -> Path:
     """A file that the workshop wrote when it wrote format 1."""
-    return OLDER / "format-1" / f"{name}.toml"
+    return of_format(1, name)
 
 
-@pytest.mark.parametrize("older", range(1, FORMAT))
+def of_format(number: int, name: str) -> Path:
+    return OLDER / f"format-{number}" / f"{name}.toml"
+
+
+@pytest.mark.parametrize("old", range(1, FORMAT))
 @pytest.mark.parametrize("name", ["harbour-pullover", "lemon-grove-top", "first-frost-jumper"])
-def test_a_demo_of_an_older_format_is_the_demo_of_today(name, older):
+def test_a_demo_of_an_older_format_is_the_demo_of_today(name, old):
     today = saves.load(saves.demo_folder() / f"{name}.toml")
 
-    assert saves.load(OLDER / f"format-{older}" / f"{name}.toml") == replace(today, format=older)
+    assert saves.load(of_format(old, name)) == replace(today, format=old)
     assert today.format == FORMAT
 
 
@@ -390,10 +392,19 @@ def test_a_project_of_format_1_keeps_its_ratings_its_garment_that_fits_and_what_
 
 
 def test_a_project_of_format_1_has_its_stitches_by_their_ids():
-    swatches = saves.load(of_format_1("lattice-and-rib")).swatch
+    project = saves.load(of_format_1("lattice-and-rib"))
 
-    assert [s.stitch for s in swatches] == ["own-pattern", "k2-p2-rib", "k1-p1-rib", "garter", "stockinette"]
-    assert (swatches[0].pattern_multiple, swatches[0].pattern_plus) == (6, 1)
+    assert [s.stitch for s in project.swatch] == ["pattern-1", "k2-p2-rib", "k1-p1-rib", "garter", "stockinette"]
+    assert project.stitch_pattern == (StitchPattern("pattern-1", "pattern 1", 6, 1),)
+
+
+def test_a_project_of_format_2_has_the_repeat_of_a_swatch_as_a_stitch_pattern():
+    project = saves.load(of_format(2, "lattice-and-rib"))
+
+    assert [s.stitch for s in project.swatch] == ["pattern-1", "k2-p2-rib", "k1-p1-rib", "garter", "stockinette"]
+    assert project.stitch_pattern == (StitchPattern("pattern-1", "pattern 1", 6, 1),)
+    assert project.drafts["stitch_pattern.pattern-1.plus"] == "two"
+    assert saves.strange_keys(project) == ()
 
 
 @pytest.mark.parametrize("path", sorted(OLDER.glob("format-*/*.toml")), ids=lambda p: f"{p.parent.name}-{p.stem}")

@@ -23,6 +23,7 @@ from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import actions, unswatched
 from workshop.questions.kinds import CHOOSE, Choice, Whole
+from workshop.questions.patterns import untold_swatches
 from workshop.questions.steps import asked_as, fields, groups
 from workshop.session import Session, Way
 from workshop.spoken import EXPLAINS, Back, Leave, Talk, explain, order, say_answers, unquoted, yes, yes_or_no
@@ -441,6 +442,10 @@ def _one_more(talk: Talk, name: str) -> bool:
         "fibre": (counted(len(project.yarn), "yarn"), "Add another to compare?"),
         "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
     }[name]
+    untold = untold_swatches(project)
+    if name == "swatch" and untold and yes(talk, f"Describe the pattern of swatch {', '.join(untold)}?"):
+        talk.session.change(_with(talk, name, "add pattern"))
+        return True
     if not yes(talk, f"{so_far} so far. {question}"):
         return False
     talk.session.change(_with(talk, name, "add"))

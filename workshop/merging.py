@@ -130,7 +130,7 @@ TABLES = tuple(f.name for f in fields(Project) if f.default_factory is not MISSI
 def _keyed(data: Toml) -> Toml:
     """The data of a project with yarns, swatches and counts by name, so that each is compared with itself."""
     out = {**{table: {} for table in TABLES}, **data}
-    for table in ("yarn", "swatch"):
+    for table in ("yarn", "swatch", "stitch_pattern"):
         out[table] = {item["id"]: dict(item) for item in data.get(table, ())}
     for swatch in out["swatch"].values():
         swatch["reading"] = _by_place(swatch.get("reading", []))
@@ -155,7 +155,7 @@ def _plain(data: Toml) -> Toml:
     """Back to lists."""
     out = dict(data)
     out["swatch"] = {name: {**s, "reading": _in_order(s.get("reading", {}))} for name, s in out["swatch"].items()}
-    for table in ("yarn", "swatch"):
+    for table in ("yarn", "swatch", "stitch_pattern"):
         out[table] = list(out[table].values())
     return out
 

@@ -18,8 +18,6 @@ NeedleNames = Literal["mm", "us", "uk"]
 Tension = Literal["tight", "average", "loose"]
 Weight = Literal["lace", "super-fine", "fine", "light", "medium", "bulky", "super-bulky", "jumbo"]
 Material = Literal["wood", "bamboo", "metal", "plastic"]
-Stitch = NewType("Stitch", str)
-"""One of the ``patterns`` of ``core/edgings.py``; ``own-pattern`` is told by its multiple and what is added to it."""
 Worked = Literal["flat", "round"]
 State = Literal["off needles", "washed", "hung"]
 Along = Literal["stitches", "rows"]
@@ -35,6 +33,9 @@ SleeveLength = Literal["long", "elbow", "short", "none"]
 Waist = Literal["straight", "shaped"]
 Shoulder = Literal["steps", "short-rows", "straight"]
 Darts = Literal["yes", "no"]
+PanelPlace = Literal["front", "back", "both", "sleeves"]
+Centre = Literal["motif", "between"]
+FabricFit = Literal["centred", "whole-repeats", "plain-sides"]
 BeforeWash = Literal["counted", "not-counted"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""
@@ -100,10 +101,8 @@ class Swatch:
     needle_mm: float | None = None
     needle_material: Material | None = None
     worked: Worked = "flat"
-    stitch: Stitch = Stitch("stockinette")
-    """What it is knitted in; an edging has a gauge of its own."""
-    pattern_multiple: int = 1
-    pattern_plus: int = 0
+    stitch: str = "stockinette"
+    """Id of the stitch pattern that it is knitted in; see ``core/fabric/patterns.py``."""
     edge_stitches: int = 0
     width_cm: float | None = None
     """How wide it is planned; left out, the usual 15 cm."""
@@ -139,6 +138,46 @@ class Swatch:
             if id(reading) not in numbered:
                 found[next(free)] = reading
         return found
+
+
+@dataclass(frozen=True, slots=True)
+class StitchPattern:
+    """A stitch pattern of the knitter's own: its repeat, and its rows where she has noted them."""
+
+    id: str
+    name: str = ""
+    multiple: int = 1
+    plus: int = 0
+    rows: int | None = None
+    """Rows of the repeat; None: as many as its lines or its chart have."""
+    lines: tuple[str, ...] = ()
+    chart: tuple[str, ...] = ()
+    """One text for each row, as the right side shows it, in the order in which a right-side row is worked."""
+    alike: bool = False
+    """Whether both sides look alike."""
+    swatch: str | None = None
+    """The swatch that its gauge is taken from, where several are in it."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A panel of a stitch pattern up the middle of a piece."""
+
+    id: str
+    """Of its pattern."""
+    repeats: int = 1
+    on: PanelPlace = "front"
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A band of a stitch pattern round a yoke."""
+
+    id: str
+    """Of its pattern."""
+    extra: Extra = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,6 +259,14 @@ class GarmentChoices:
     neck_depth_cm: float | None = None
     band_cm: float | None = None
     sleeve_cm: float | None = None
+    fabric: str | None = None
+    """Id of the stitch pattern that it is knitted in, all over; None: stockinette."""
+    fabric_fit: FabricFit | None = None
+    """How its repeats come out on a width; None: as it costs least."""
+    fabric_centre: Centre | None = None
+    """What is in the middle of each piece: the middle of a motif, or the line between two."""
+    panel: tuple[Panel, ...] = ()
+    band: tuple[Band, ...] = ()
     extra: Extra = field(default_factory=dict)
 
 
@@ -393,6 +440,7 @@ class Project:
     """Typed text that is no answer yet, by question: refused, and kept to be mended."""
     yarn: tuple[Yarn, ...] = ()
     swatch: tuple[Swatch, ...] = ()
+    stitch_pattern: tuple[StitchPattern, ...] = ()
     design: Design = field(default_factory=Design)
     body: Body = field(default_factory=Body)
     reference_garment: ReferenceGarment = field(default_factory=ReferenceGarment)

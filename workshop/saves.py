@@ -19,9 +19,10 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar, Union, get_args, get_or
 
 from workshop import files
 from workshop.core.constructions import CONSTRUCTIONS
-from workshop.core.edgings import EDGINGS, patterns
+from workshop.core.edgings import EDGINGS
+from workshop.core.fabric.patterns import UNTOLD, coming_along, known_patterns
 from workshop.core.necklines import NECKLINES
-from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project, Stitch
+from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project
 from workshop.visible import TURNED, in_lines, in_one_line, turned
 
 if TYPE_CHECKING:
@@ -56,7 +57,14 @@ PATTERN_IDS = {"rib-1x1": "k1-p1-rib", "rib-2x2": "k2-p2-rib", "pattern": "own-p
 RENAMED = {"fabric": "fabric_rating", "comfort": "knitting_rating"}
 """Keys of a swatch of format 1."""
 
-CALLED_BEFORE = {"fabric_rating": "fabric", "knitting_rating": "comfort", "reference_garment": "fitting_garment"}
+CALLED_BEFORE = {
+    "fabric_rating": "fabric",
+    "knitting_rating": "comfort",
+    "reference_garment": "fitting_garment",
+    "stitch_pattern": "swatch",
+    "multiple": "pattern_multiple",
+    "plus": "pattern_plus",
+}
 """How keys and tables are called in files of older formats, where their lines are looked for."""
 
 
@@ -94,9 +102,52 @@ NEW_IN_3 = ("knitting", "taken", "weighing", "log", "measured")
 """What happens at the needles, from format 3 on."""
 
 
+REPEAT = {"pattern_multiple": "multiple", "pattern_plus": "plus"}
+"""Keys of a swatch of format 2 that a stitch pattern has since."""
+
+
 def from_2_to_3(data: Toml) -> Toml:
-    """The knitting is kept too. A key of these names that a hand has put into an older file stays as ``own_...``."""
-    return {f"own_{key}" if key in NEW_IN_3 else key: value for key, value in data.items()}
+    """A stitch pattern of the knitter's own is noted once, and swatches name it; the knitting is kept too.
+
+    A key of a name of the knitting that a hand has put into an older file stays as ``own_...``.
+    """
+    data = {f"own_{key}" if key in NEW_IN_3 else key: value for key, value in data.items()}
+    swatches = data.get("swatch")
+    if not isinstance(swatches, list):
+        return data
+    patterns: list[object] = []
+    named: dict[str, str] = {}
+    new = {**data, "swatch": [_swatch_from_2(s, patterns, named) if isinstance(s, dict) else s for s in swatches]}
+    if patterns:
+        new["stitch_pattern"] = patterns
+    if isinstance(drafts := data.get("drafts"), dict):
+        moved = {key: _question_from_2(key, named) for key in drafts}
+        new["drafts"] = {key: drafts[before] for before, key in moved.items() if key}
+    return new
+
+
+def _swatch_from_2(swatch: Toml, patterns: list[object], named: dict[str, str]) -> Toml:
+    """A swatch of format 3; its pattern is added to ``patterns``, and its id to those that are ``named``."""
+    new = {key: value for key, value in swatch.items() if key not in REPEAT}
+    if swatch.get("stitch") != "own-pattern":
+        return new
+    repeat = {REPEAT[key]: value for key, value in swatch.items() if key in REPEAT}
+    same = (n for n, p in enumerate(patterns, 1) if p == {"id": f"pattern-{n}", "name": f"pattern {n}", **repeat})
+    number = next(same, None)
+    if number is None:
+        number = len(patterns) + 1
+        patterns.append({"id": f"pattern-{number}", "name": f"pattern {number}", **repeat})
+    new["stitch"] = named[str(swatch.get("id"))] = f"pattern-{number}"
+    return new
+
+
+def _question_from_2(key: str, named: Mapping[str, str]) -> str:
+    """The key of a question of a swatch as it is now; empty for a repeat that is not asked for any more."""
+    item, _, name = key.rpartition(".")
+    if not key.startswith("swatch.") or name not in REPEAT:
+        return key
+    pattern = named.get(item.removeprefix("swatch."))
+    return f"stitch_pattern.{pattern}.{REPEAT[name]}" if pattern else ""
 
 
 MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2, 2: from_2_to_3}
@@ -228,6 +279,7 @@ def strange_keys(project: Project) -> tuple[str, ...]:
     """One line for each key that the workshop does not know, with the one that may have been meant; they are kept."""
     named: list[tuple[str, Any]] = [("", project), *((f"yarn.{y.id}.", y) for y in project.yarn)]
     named += [(f"swatch.{s.id}.", s) for s in project.swatch]
+    named += [(f"stitch_pattern.{p.id}.", p) for p in project.stitch_pattern]
     named += [
         (f"{name}.", getattr(project, name)) for name in ("body", "reference_garment", "fit", "garment", "design")
     ]
@@ -245,7 +297,6 @@ NAMED: Mapping[object, Callable[[], Iterable[str]]] = {
     Construction: CONSTRUCTIONS.keys,
     Neckline: NECKLINES.keys,
     Edging: EDGINGS.keys,
-    Stitch: patterns,
 }
 """What a name may be, by its type in ``project.py``."""
 
@@ -316,7 +367,11 @@ def _shown(value: object) -> str:
 
 
 def _check_ids(project: Project) -> None:
-    for table, items in (("yarn", project.yarn), ("swatch", project.swatch)):
+    for table, items in (
+        ("yarn", project.yarn),
+        ("swatch", project.swatch),
+        ("stitch_pattern", project.stitch_pattern),
+    ):
         seen: set[str] = set()
         for item in items:
             if not item.id or len(item.id) > 40 or not item.id.isprintable():
@@ -324,6 +379,7 @@ def _check_ids(project: Project) -> None:
             if item.id in seen:
                 raise WrongKey(f"{table}.{item.id}.id", "is used twice. Each needs its own")
             seen.add(item.id)
+    _check_patterns(project)
     for swatch in project.swatch:
         for reading in swatch.reading:
             if reading.over_cm <= 0 or reading.count <= 0:
@@ -334,6 +390,23 @@ def _check_ids(project: Project) -> None:
                 )
 
 
+def _check_patterns(project: Project) -> None:
+    """Whether ids of stitch patterns are free, and those that are named are there."""
+    reserved = {UNTOLD, *coming_along()}
+    taken = next((p.id for p in project.stitch_pattern if p.id in reserved), None)
+    if taken is not None:
+        raise WrongKey(f"stitch_pattern.{taken}.id", "is the id of a pattern that comes with the workshop")
+    known, garment = known_patterns(project), project.garment
+    named = [(f"swatch.{s.id}.stitch", s.stitch) for s in project.swatch]
+    named += [("garment.fabric", garment.fabric)] if garment.fabric is not None else []
+    named += [("garment.panel", p.id) for p in garment.panel] + [("garment.band", b.id) for b in garment.band]
+    for key, name in named:
+        if name not in known:
+            near = get_close_matches(name, known, 1)
+            meant = f". Did you mean '{near[0]}'?" if near else ""
+            raise WrongKey(key, f"is {_shown(name)}. It should be one of {', '.join(known)}{meant}")
+
+
 def line_of(text: str, key: str) -> int | None:
     """The line on which a key of a save stands, found in its text; None where it cannot be told."""
     parts = [p for p in re.split(r"\.|\[\d+\]", key) if p]
@@ -341,19 +414,20 @@ def line_of(text: str, key: str) -> int | None:
     table = parts[0] if len(parts) > 1 else ""
     tables = (table, CALLED_BEFORE.get(table))
     inside = table == ""
-    wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch") else None
+    wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch", "stitch_pattern") else None
+    of_old = False  # whether the line stands in a table that was called otherwise
     current_id: str | None = None
     for number, line in enumerate(text.splitlines(), 1):
         header = re.match(r"\s*\[{1,2}\s*([\w-]+)", line)
         if header:
-            inside = header[1] in tables
+            inside, of_old = header[1] in tables, header[1] != table
             if not re.match(r"\s*\[{1,2}\s*[\w-]+\s*\.", line):
                 current_id = None
             continue
         found_id = re.match(r"\s*id\s*=\s*[\"'](.*?)[\"']", line)
         if found_id:
             current_id = found_id[1]
-        in_item = wanted_id is None or current_id == wanted_id
+        in_item = wanted_id is None or current_id == wanted_id or (of_old and table == "stitch_pattern")
         if inside and in_item and re.match(rf"\s*[\"']?(?:{names})[\"']?\s*=", line):
             return number
     return None
@@ -396,7 +470,7 @@ ALWAYS_WRITTEN = {"title", "units", "terms", "needle_names"}
 
 def _left_out(f: Field[object], value: object) -> bool:
     """Empty texts and untouched numbers are not worth a line."""
-    return value == "" and f.name not in ALWAYS_WRITTEN
+    return value is False or (value == "" and f.name not in ALWAYS_WRITTEN)
 
 
 def _tables_last(data: Toml) -> Toml:

@@ -17,6 +17,7 @@ from workshop.core.cloth.fibre import view_yarn
 from workshop.core.cloth.gauge import gauge_of
 from workshop.core.cloth.swatch_plan import plan_swatch, sizes_to_change
 from workshop.core.cloth.wash import change_of, dimensional_change_percent
+from workshop.core.fabric.patterns import Pattern
 from workshop.core.plan import plan
 from workshop.project import Design, FibrePart, Swatch, Yarn
 from workshop.words.phrase import say_check
@@ -112,8 +113,9 @@ def test_check_values_of_the_swatch_cast_on(weight, stitches):
 )
 def test_cast_on_holds_whole_repeats_and_is_never_narrower_than_asked(weight, multiple, plus, edge, width):
     plain = plan_swatch(Swatch("A", "a", width_cm=width), yarn(weight, ("wool", 100)), 1).cast_on.count
-    asked = Swatch("A", "a", pattern_multiple=multiple, pattern_plus=plus, edge_stitches=edge, width_cm=width)
-    count = plan_swatch(asked, yarn(weight, ("wool", 100)), 1).cast_on.count
+    asked = Swatch("A", "a", edge_stitches=edge, width_cm=width)
+    repeat = Pattern("lace", "lace", multiple, plus)
+    count = plan_swatch(asked, yarn(weight, ("wool", 100)), 1, pattern=repeat).cast_on.count
 
     assert (count - 2 * edge - plus) % multiple == 0
     assert plain <= count - 2 * edge < plain + multiple

@@ -55,7 +55,7 @@ def test_it_is_asked_for_saved_and_read_again(fourth, tmp_path):
     ("changed", "known"),
     [
         (shaped(pullover(), hem="rib-3x3"), "rib-1x1, rib-2x2, garter, none"),
-        (with_its_swatch(pullover()), "stockinette, k1-p1-rib, k2-p2-rib, garter, own-pattern"),
+        (with_its_swatch(pullover()), "stockinette, k1-p1-rib, k2-p2-rib, garter, reverse-stockinette, "),
     ],
 )
 def test_a_save_of_an_edging_that_nobody_knows_is_refused(changed, known, tmp_path):

@@ -9,6 +9,7 @@ from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from workshop.core.edgings import EDGINGS, STOCKING
+from workshop.core.fabric.charting import MOST_CELLS
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import ADDS
 from workshop.core.notes import Notes
@@ -19,9 +20,11 @@ from workshop.project import (
     Fit,
     GarmentChoices,
     KnittedPiece,
+    Panel,
     Project,
     Reading,
     ReferenceGarment,
+    StitchPattern,
     Swatch,
     TakenWay,
     Yarn,
@@ -42,8 +45,6 @@ BOUNDS: dict[type, dict[str, Range]] = {
     Yarn: {"ball_g": (1, 5000), "ball_m": (1, 20000), "balls": (1, 2000)},
     Swatch: {
         "needle_mm": (0.5, 60),
-        "pattern_multiple": (1, 100),
-        "pattern_plus": (0, 100),
         "edge_stitches": (0, 50),
         "width_cm": (5, 100),
         "cast_on": (2, 1000),
@@ -52,6 +53,8 @@ BOUNDS: dict[type, dict[str, Range]] = {
         "fabric_rating": (1, 5),
         "knitting_rating": (1, 5),
     },
+    StitchPattern: {"multiple": (1, 100), "plus": (0, 100), "rows": (1, 400)},
+    Panel: {"repeats": (1, 50)},
     Body: _lengths(Body, 1, 300),
     ReferenceGarment: _lengths(ReferenceGarment, 1, 300),
     Fit: _lengths(Fit, -50, 150),
@@ -64,10 +67,21 @@ PER_CM: Range = (0.1, 40)
 """Stitches or rows in a centimetre of anything knitted."""
 
 MOST_FIBRES = 20
+MOST_LINES = 400
+"""Written rows of a pattern."""
+MOST_PANELS = 12
+"""Panels and bands of one garment."""
 MOST_STITCHES, MOST_ROWS, MOST_GRAMS, MOST_CM = 1200, 2000, 20000, 300
 """Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
 
-STEPS = {Yarn: "fibre", Body: "measure", ReferenceGarment: "measure", Fit: "measure", GarmentChoices: "shape"}
+STEPS = {
+    Yarn: "fibre",
+    Body: "measure",
+    ReferenceGarment: "measure",
+    Fit: "measure",
+    GarmentChoices: "shape",
+    Panel: "shape",
+}
 KNITTED = ("cast_on", "rows", "grams", "fabric_rating", "knitting_rating")
 """Answers about a swatch that are given once it is counted."""
 
@@ -82,13 +96,14 @@ def within(project: Project, notes: Notes) -> Project:
         body=_bounded(project.body, "body", notes),
         reference_garment=_bounded(project.reference_garment, "reference_garment", notes),
         fit=_bounded(project.fit, "fit", notes),
-        garment=_bounded(project.garment, "garment", notes),
+        garment=_garment(project.garment, notes),
         yarn=tuple(_yarn(y, notes) for y in project.yarn),
         swatch=tuple(_swatch(s, notes) for s in project.swatch),
         knitting=tuple(kept for k in project.knitting for kept in _knitted(k, notes)),
         taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
         weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
         measured=tuple(m for m in project.measured if 0 < m.cm <= MOST_CM),
+        stitch_pattern=tuple(_pattern(p, notes) for p in project.stitch_pattern),
     )
     return project if bounded == project else bounded
 
@@ -165,6 +180,29 @@ def _yarn(yarn: Yarn, notes: Notes) -> Yarn:
     else:
         return yarn
     return replace(yarn, fibres=())
+
+
+def _garment(garment: GarmentChoices, notes: Notes) -> GarmentChoices:
+    garment = _bounded(garment, "garment", notes)
+    panels = tuple(_bounded(p, f"garment.panel.{p.id}", notes) for p in garment.panel[:MOST_PANELS])
+    many = max(len(garment.panel), len(garment.band))
+    if many > MOST_PANELS:
+        _beyond(notes, "shape", "garment.panel", many, (0, MOST_PANELS), "")
+    return replace(garment, panel=panels, band=garment.band[:MOST_PANELS])
+
+
+def _pattern(pattern: StitchPattern, notes: Notes) -> StitchPattern:
+    """A pattern without figures that none has, and without a chart or lines that are larger than any."""
+    key = f"stitch_pattern.{pattern.id}"
+    pattern = _bounded(pattern, key, notes)
+    size = max(len(pattern.chart), *(len(row) for row in pattern.chart), 0) if pattern.chart else 0
+    if size > MOST_CELLS:
+        _beyond(notes, "swatch", f"{key}.chart", size, (1, MOST_CELLS), "")
+        pattern = replace(pattern, chart=())
+    if len(pattern.lines) > MOST_LINES:
+        _beyond(notes, "swatch", f"{key}.lines", len(pattern.lines), (1, MOST_LINES), "")
+        pattern = replace(pattern, lines=())
+    return pattern
 
 
 def _swatch(swatch: Swatch, notes: Notes) -> Swatch:

@@ -83,8 +83,3 @@ def of_fabric(fabric: Fabric) -> Edging:
 def of_pattern(pattern: str) -> Edging | None:
     """The edging that is worked in a stitch pattern, or None."""
     return next((known for known in EDGINGS.values() if known.pattern == pattern), None)
-
-
-def patterns() -> list[str]:
-    """Ids of the stitch patterns: plain cloth, those of edgings, and one that is told by its multiple."""
-    return ["stockinette", *(known.pattern for known in EDGINGS.values() if known.pattern), "own-pattern"]

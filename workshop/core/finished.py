@@ -38,6 +38,13 @@ class Range:
     """From knitting a little differently over the weeks."""
     measuring: float = 0.0
     """From measuring the body, where the body is part of it."""
+    fabric: float = 0.0
+    """From a fabric that was not swatched."""
+
+
+FABRICS_DIFFER = 0.1
+"""How far the gauge of a fabric that was not swatched can be from that of another, in the same yarn on the same
+needle (common practice, no source: textures of knit and purl stay within it, cables and ribs do not)."""
 
 
 def _drift() -> float:
@@ -48,16 +55,18 @@ def expected(part: str, size_cm: float, gauge: DesignGauge) -> Range:
     """95 % range of one finished measurement of so many cm."""
     one = gauge.rows if part in ALONG_ROWS else gauge.stitches
     spread, reading = (size_cm * doubt / one.per_10cm for doubt in (one.repeatability, one.resolution))
-    drift = size_cm * _drift()
-    half = hypot(spread, reading, drift)
-    return Range(size_cm, size_cm - half, size_cm + half, spread, reading, drift)
+    drift, fabric = size_cm * _drift(), size_cm * FABRICS_DIFFER if gauge.unswatched else 0.0
+    half = hypot(spread, reading, drift, fabric)
+    return Range(size_cm, size_cm - half, size_cm + half, spread, reading, drift, fabric=fabric)
 
 
 def ease_of(part: str, finished: Range, body_cm: float) -> Range:
     """95 % range of an ease: finished less body, unsure by both."""
     measuring = 2 * MEASURER_ERROR_CM[definition(part).kind]
     half, ease = hypot(finished.high - finished.likely, measuring), finished.likely - body_cm
-    return Range(ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring)
+    return Range(
+        ease, ease - half, ease + half, finished.spread, finished.reading, finished.drift, measuring, finished.fabric
+    )
 
 
 def finished_ranges(made: Garment, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
@@ -71,7 +80,10 @@ def finished_ranges(made: Garment, gauge: DesignGauge | None, notes: Notes) -> M
         ranges[part] = expected(part, size, gauge)
         places = figure("places", 100 * one.repeatability / one.per_10cm, "%")
         reading = figure("reading", 100 * one.resolution / one.per_10cm, "%")
-        doubt = root_of(places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2)
+        squares = places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2
+        if gauge.unswatched:
+            squares = squares + figure("fabric not swatched", 100 * FABRICS_DIFFER, "%") ** 2
+        doubt = root_of(squares)
         notes.record(
             calculate(
                 f"range.{part}",

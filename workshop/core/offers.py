@@ -5,7 +5,8 @@ from dataclasses import replace
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.constructions import CONSTRUCTIONS, construction
-from workshop.core.edgings import asked_edgings
+from workshop.core.edgings import asked_edgings, of_pattern
+from workshop.core.fabric.patterns import PLAIN, UNTOLD
 from workshop.core.garments import Garment
 from workshop.core.necklines import asked_necklines
 from workshop.core.wearer.agreement import hip_length_cm
@@ -63,6 +64,8 @@ def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     chosen = next((s for s in project.swatch if s.id == (project.design.swatch or liked)), None)
     if chosen is None:
         return found
+    if chosen.stitch not in (PLAIN, UNTOLD):
+        found["garment.fabric"] = chosen.stitch
     knitted = next((v for v in yarns if v.yarn.id == chosen.yarn), None)
     if chosen.reading and not construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = chosen.worked
@@ -76,7 +79,7 @@ def _liked_best(project: Project) -> str | None:
     """The only swatch; else the washed one that could be planned from, of several the one whose cloth is liked best."""
     if len(project.swatch) == 1:
         return project.swatch[0].id
-    plain = [s for s in project.swatch if s.stitch in ("stockinette", "own-pattern")]
+    plain = [s for s in project.swatch if of_pattern(s.stitch) is None]
     washed = [s for s in plain if s.readings("washed", "stitches") and s.readings("washed", "rows")]
     liking = [(s.fabric_rating or 0, s.knitting_rating or 0) for s in washed]
     if not washed or liking.count(max(liking)) > 1:

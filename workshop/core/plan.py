@@ -3,7 +3,7 @@
 It never raises for what a knitter can enter: what is missing is None, what does not agree is a check.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
@@ -25,6 +25,10 @@ from workshop.core.cloth.wash import (
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
+from workshop.core.fabric.of_garment import in_fabric
+from workshop.core.fabric.own_gauge import gauge_of_fabric, stockinette_per_10cm
+from workshop.core.fabric.patterns import pattern_of
+from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
 from workshop.core.garments.wishes import check_wishes
@@ -104,7 +108,8 @@ def plan(project: Project) -> Plan:
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
-    made = as_knitted(project, _make(project, gauge, wearer, targets, notes), notes)
+    made = as_knitted(project, _make(project, gauge, wearer, targets, swatches, notes), notes)
+    made = in_fabric(project, made, notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)
@@ -144,7 +149,8 @@ def _swatches(
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
-        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units)
+        pattern = pattern_of(project, swatch.stitch)
+        planned = plan_swatch(swatch, project.yarn_of(swatch), bumps[swatch.id], project.units, pattern)
         known = evaluate(planned, view, targets.get("chest"), targets.get("length"), notes, project.units)
         before = len(notes.checks)
         check_readings(swatch, view.weight if view else None, known.gauges, notes)
@@ -167,7 +173,7 @@ def _design(
     for known in swatches:
         swatch, found = known.swatch, None
         if swatch.id == name:
-            found = chosen = _chosen(project, known, swatches)
+            found = chosen = _chosen(project, known, swatches, notes)
         if found is None:
             note_changes(swatch, known.gauges, notes)
         if name in (None, swatch.id):  # once a cloth is chosen, the others need no wash
@@ -180,10 +186,14 @@ def _design(
     return chosen
 
 
-def _chosen(project: Project, known: MeasuredSwatch, swatches: tuple[MeasuredSwatch, ...]) -> DesignGauge | None:
-    """The gauge of the chosen swatch, with that of the edging."""
-    found = design_gauge(project.design, known.swatch, known.gauges)
-    return found and replace(found, edging=_edging(project, swatches))
+def _chosen(
+    project: Project, known: MeasuredSwatch, swatches: tuple[MeasuredSwatch, ...], notes: Notes
+) -> DesignGauge | None:
+    """The gauge that the garment's fabric has, by the chosen swatch or one in that fabric; with that of the edging."""
+    chosen = design_gauge(project.design, known.swatch, known.gauges)
+    if chosen is None:
+        return None
+    return replace(gauge_of_fabric(project, chosen, swatches, notes), edging=_edging(project, swatches))
 
 
 def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGauge | None:
@@ -220,14 +230,21 @@ def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
     return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
-def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: Targets, notes: Notes) -> Garment:
+def _make(
+    project: Project,
+    gauge: DesignGauge | None,
+    wearer: Wearer,
+    targets: Targets,
+    swatches: Sequence[MeasuredSwatch],
+    notes: Notes,
+) -> Garment:
     """The garment, once all that it needs is known."""
     _check_ways(project, gauge, notes)
     before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
     try:
         spec = _brief(project, gauge, wearer, targets, of_garment)
         if spec is not None:
-            made = build(spec)
+            made = _built(spec, swatches)
             check_garter(made.pieces, spec.cloth, of_garment)
     except Stopped:
         pass  # its checks say why
@@ -236,6 +253,22 @@ def _make(project: Project, gauge: DesignGauge | None, wearer: Wearer, targets: 
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
     return made
+
+
+def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:
+    """The garment, in whole repeats of its fabric where it is to be; without them where those stop it."""
+    project = spec.project
+    pattern = pattern_of(project, project.garment.fabric)
+    if pattern is None:
+        return build(spec)
+    fitting = fitted(spec, pattern, stockinette_per_10cm(project, swatches))
+    recorded, checked = len(spec.notes.workings), len(spec.notes.checks)
+    try:
+        return build(fitting)
+    except (Stopped, CannotBeKnitted):  # a pattern stops no garment that can be knitted otherwise
+        del spec.notes.workings[recorded:], spec.notes.checks[checked - 1 :]
+        spec.notes.check("pattern-not-fitted", pattern=pattern.name)
+        return build(spec)
 
 
 def _brief(

@@ -25,6 +25,7 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
+from workshop.words.fabric import chart_key, chart_lines
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
 
@@ -296,9 +297,18 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     return (Paragraph(in_terms_of(text, plan.project)),)
 
 
+def pattern_section(plan: Plan) -> Section:
+    """The chart of the fabric, where it has one, with what its letters mean."""
+    lines = chart_lines(plan)
+    key = tuple(in_terms_of(text, plan.project) for text in chart_key(plan)) if lines else ()
+    return Section("Chart", (Drawing(lines), Items(key)) if lines else ())
+
+
 def _instructions(plan: Plan) -> list[Section]:
     before = before_knitting(plan)
     found = [Section("Before the first row", (Items(before),))] if before else []
+    if chart_lines(plan):
+        found.append(pattern_section(plan))
     for piece in instructions(plan):
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
     return found

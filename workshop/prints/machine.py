@@ -49,7 +49,13 @@ def summary_data(plan: Plan) -> dict[str, object]:
             k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()
         },
         "doubt_cm": {
-            k: {"places": _r(v.spread), "reading": _r(v.reading), "drift": _r(v.drift)} for k, v in plan.ranges.items()
+            k: {
+                "places": _r(v.spread),
+                "reading": _r(v.reading),
+                "drift": _r(v.drift),
+                **({"fabric": _r(v.fabric)} if v.fabric else {}),
+            }
+            for k, v in plan.ranges.items()
         },
         "pieces": [_piece(p, plan) for p in made.pieces],
         "seams": _seams(plan),
@@ -173,15 +179,43 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
                 "after": r.after,
                 "fabric": r.fabric,
                 "events": [_event(e) for e in r.events],
+                **_in_pattern(piece, r.row),
             }
             for r in piece.rows
         ],
+        "pattern": _pattern(piece),
+        "panels": [
+            {"id": p.pattern.id, "from_stitch": p.from_stitch, "stitches": p.stitches, "first_row": p.first_row}
+            for p in piece.panels
+        ],
+        "bands": [],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
         "width_cm": _r(gauge.cloth.across_cm(piece.widest_whole - piece.seam_stitches)),
         "length_cm": _r(gauge.cloth.rows_cm(rows)),
         "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
     }
+
+
+def _pattern(piece: Piece) -> dict[str, object] | None:
+    """The fabric of a piece where it is not plain, as it is set on its first row."""
+    found = piece.pattern
+    if found is None:
+        return None
+    return {
+        "id": found.pattern.id,
+        "multiple": found.pattern.multiple,
+        "plus": found.pattern.plus,
+        "first_stitch": found.first_stitch,
+        "first_row": found.first_row,
+        "rows": found.repeat_rows,
+    }
+
+
+def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
+    """Where a row stands in the pattern; null in edgings, short rows and plain rows."""
+    at = piece.pattern.at(row) if piece.pattern else None
+    return {"pattern_row": at.row if at else None, "first_stitch": at.first_stitch if at else None}
 
 
 def _event(event: Event) -> dict[str, object]:

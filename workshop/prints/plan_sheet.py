@@ -18,6 +18,7 @@ from workshop.prints.document import (
     finishing_section,
     gauges_table,
     measurements,
+    pattern_section,
     progress_section,
     shapes_of,
     summary,
@@ -61,6 +62,7 @@ def plan_sheet(plan: Plan) -> Document:
         worth_knowing(plan),
         abbreviations_section(plan),
         Section("Before the first row", (Items(before_knitting(plan)),)),
+        pattern_section(plan),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from workshop.project import Project, Yarn
-from workshop.questions import fibre, swatch
+from workshop.questions import fibre, patterns, swatch
 
 Sizes = Mapping[str, Sequence[float]]
 """For each yarn of which the workshop would swatch, the needles to swatch it on, in mm."""
@@ -51,7 +51,7 @@ def _of_yarns(project: Project) -> tuple[Action, ...]:
 
 
 def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
-    """Every swatch can be removed; below them three at once for a yarn that has none, and one more."""
+    """Every swatch and pattern can be removed; below them three at once for a yarn that has none, and one more."""
     found = []
     for one in project.swatch:
         counts = len(one.reading)
@@ -64,4 +64,13 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         named = f" of {yarn.name or yarn.id}" if len(project.yarn) > 1 else ""
         three = partial(swatch.add_swatches, yarn_id=yarn.id, needles_mm=sizes[yarn.id])
         found.append(Action(f"three {yarn.id}", f"Plan three swatches{named}", three))
-    return (*found, Action("add", "Add a swatch", swatch.add_swatch))
+    found.append(Action("add", "Add a swatch", swatch.add_swatch))
+    for pattern in project.stitch_pattern:
+        named = f"the pattern '{pattern.name or pattern.id}'"
+        users = [s.id for s in project.swatch if s.stitch == pattern.id]
+        stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
+        plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
+        out = partial(patterns.remove_pattern, pattern_id=pattern.id)
+        where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
+        found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))
+    return (*found, Action("add pattern", "Describe a stitch pattern of your own", patterns.add_pattern))

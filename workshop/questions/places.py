@@ -3,7 +3,7 @@
 from dataclasses import MISSING, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from workshop.project import Along, Project, Reading, State, Swatch, Yarn
+from workshop.project import Along, Project, Reading, State, StitchPattern, Swatch, Yarn
 from workshop.questions import Field, Question
 
 if TYPE_CHECKING:
@@ -39,8 +39,8 @@ def in_table(question: Question) -> Field:
     return Field(question, question.key, question.asks, get, put, question.needed)
 
 
-def in_item(question: Question, item: Yarn | Swatch) -> Field:
-    """A field of one yarn or swatch: ``swatch.A.needle_mm``."""
+def in_item(question: Question, item: Yarn | Swatch | StitchPattern) -> Field:
+    """A field of one yarn, swatch or stitch pattern: ``swatch.A.needle_mm``."""
     table, name = question.key.split(".")
 
     def get(project: Project) -> object:

@@ -2,10 +2,12 @@
 
 from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.core.edgings import asked_edgings
+from workshop.core.fabric.patterns import PLAIN
 from workshop.core.necklines import asked_necklines, neckline
 from workshop.project import Project
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
+from workshop.questions.patterns import fabrics
 from workshop.questions.places import in_table
 from workshop.tables.trade_rules import DART_FROM_CM
 
@@ -187,6 +189,44 @@ SLEEVE_CM = Question(
     when=lambda p: p.garment.sleeve != "none",
 )
 
+
+def _patterned(project: Project) -> bool:
+    return project.garment.fabric not in (None, PLAIN)
+
+
+FABRIC = Question(
+    key="garment.fabric",
+    step="shape",
+    asks="Fabric",
+    kind=Choice(fabrics),
+    hint="stockinette if blank; patterns of your own are described in the step Swatch",
+    why="The garment has the gauge of its fabric, its repeats and its rows. Swatch it in that fabric.",
+)
+
+FABRIC_FIT = Question(
+    key="garment.fabric_fit",
+    step="shape",
+    asks="How the repeats fit",
+    kind=fixed(
+        Option("centred", "centred, running out at the edges"),
+        Option("whole-repeats", "whole repeats"),
+        Option("plain-sides", "whole repeats between plain sides"),
+    ),
+    hint="if blank, what costs least; the check beside the fabric says what each would cost",
+    why="A width is seldom whole repeats. Either the pattern breaks off at the sides, or the width gives way.",
+    when=_patterned,
+)
+
+FABRIC_CENTRE = Question(
+    key="garment.fabric_centre",
+    step="shape",
+    asks="In the middle",
+    kind=fixed(Option("motif", "the middle of a motif"), Option("between", "the line between two")),
+    hint="the middle of a motif if blank",
+    why="Front, back and sleeves look alike from their middle to both sides.",
+    when=_patterned,
+)
+
 QUESTIONS = (
     CONSTRUCTION,
     WORKED,
@@ -204,6 +244,9 @@ QUESTIONS = (
     NECK_WIDTH,
     NECK_DEPTH,
     SLEEVE_CM,
+    FABRIC,
+    FABRIC_FIT,
+    FABRIC_CENTRE,
 )
 
 
@@ -211,12 +254,14 @@ def groups(project: Project) -> tuple[Group, ...]:
     """The shape, its lengths, and the figures that are optional."""
     shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST, SHOULDER, BUST_DARTS)
     lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
+    fabric = (FABRIC, FABRIC_FIT, FABRIC_CENTRE)
     own = (BAND_CM, NECK_WIDTH, NECK_DEPTH, SLEEVE_CM)
     return tuple(
         Group(title, tuple(in_table(q) for q in questions if q.when(project)), name=name)
         for title, questions, name in (
             ("The shape", shape, "shape"),
             ("Lengths and edgings", lengths, "lengths"),
+            ("The fabric", fabric, "fabric"),
             ("Optional: your own figures", own, "own"),
         )
     )

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
-from workshop.core.edgings import asked_edgings, of_pattern
 from workshop.project import Project, Swatch
-from workshop.questions import Group, Question
+from workshop.questions import Group, Question, patterns
 from workshop.questions.kinds import Choice, Length, Mass, Needle, Option, Whole, Words, fixed
+from workshop.questions.patterns import fabrics
 from workshop.questions.places import in_item, without_drafts
 
 YARN = Question(
@@ -46,47 +47,19 @@ WORKED = Question(
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="the way you'll knit the garment",
-    why="Many knitters purl more loosely than they knit. Flat knitting and knitting in the round can differ by a stitch in {10 cm}.",
+    why="Many knitters purl more loosely than they knit. Flat and in the round, you can differ by a stitch in {10 cm}.",
     always_answered=True,
 )
-
-
-def _stitches(project: Project) -> tuple[Option, ...]:
-    """What a swatch can be knitted in, in the terms of the knitter's country."""
-    edgings = (Option(e.pattern, e.pattern_label, also=(e.name,)) for e in asked_edgings() if e.pattern)
-    return (
-        Option("stockinette", "stocking stitch" if project.terms == "uk" else "stockinette", also=("stocking stitch",)),
-        *edgings,
-        Option("own-pattern", "own pattern", also=("a pattern", "pattern")),
-    )
 
 
 STITCH = Question(
     key="swatch.stitch",
     step="swatch",
     asks="Stitch pattern",
-    kind=Choice(_stitches),
-    hint="stockinette for the garment. Add one in the rib or garter of the hem if you like",
-    why="Rib has its own row gauge and shrinks in its own way. With a swatch of it, its rows come out right.",
+    kind=Choice(partial(fabrics, untold=True)),
+    hint="the fabric of the garment. Add one in the rib or garter of the hem if you like",
+    why="Each fabric has its own gauge and shrinks in its own way. Describe a pattern of your own below.",
     always_answered=True,
-)
-
-MULTIPLE = Question(
-    key="swatch.pattern_multiple",
-    step="swatch",
-    asks="Pattern repeat",
-    kind=Whole(1, 60),
-    hint="stitches in one repeat: 4 for k2, p2 rib",
-    why="The cast-on is rounded up to whole repeats.",
-)
-
-PLUS = Question(
-    key="swatch.pattern_plus",
-    step="swatch",
-    asks="Extra stitches",
-    kind=Whole(0, 60),
-    hint="stitches on top of the repeats: 2 for 'multiple of 4 plus 2'",
-    why="So both ends of the pattern match.",
 )
 
 EDGE = Question(
@@ -164,27 +137,23 @@ KNITTING_RATING = Question(
     why="You'll be knitting this for weeks.",
 )
 
-PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, MULTIPLE, PLUS, WIDTH)
+PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, WIDTH)
 KNITTED = (CAST_ON, ROWS, GRAMS, FABRIC_RATING, KNITTING_RATING, NOTES)
-QUESTIONS = (*PLANNED, *KNITTED)
+QUESTIONS = (*PLANNED, *KNITTED, *patterns.QUESTIONS)
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """Every swatch."""
-    return tuple(
+    """Every swatch, and every pattern of the knitter's own."""
+    swatches = tuple(
         Group(f"Swatch {s.id}", tuple(in_item(q, s) for q in PLANNED if _asked(q, s, project)), name=f"swatch.{s.id}")
         for s in project.swatch
     )
+    return (*swatches, *patterns.groups(project))
 
 
 def _asked(question: Question, swatch: Swatch, project: Project) -> bool:
-    """Whether a swatch is asked a question: of one yarn it is knitted anyway, stockinette and garter have no repeat."""
-    if question is YARN and [y.id for y in project.yarn] == [swatch.yarn]:
-        return False
-    edging = of_pattern(swatch.stitch)
-    smooth = swatch.stitch == "stockinette" or (edging is not None and not edging.rib)
-    plain = smooth and swatch.pattern_multiple == 1 and not swatch.pattern_plus
-    return not (plain and question in (MULTIPLE, PLUS))
+    """Whether a swatch is asked a question: where there is one yarn, it is knitted in that anyway."""
+    return question is not YARN or [y.id for y in project.yarn] != [swatch.yarn]
 
 
 def add_swatches(project: Project, yarn_id: str | None, needles_mm: Sequence[float]) -> Project:

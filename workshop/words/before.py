@@ -8,6 +8,7 @@ from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
+from workshop.words.fabric import pattern_notes
 from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, live_shoulder, single_at_edge
@@ -18,7 +19,7 @@ def before_knitting(plan: Plan) -> tuple[str, ...]:
     """Notes that hold for all pieces; only of what the ledger holds."""
     if not plan.made.pieces:
         return ()
-    parts = (_needles, _at_hand, _edges, _shaping, _tape)
+    parts = (_needles, _at_hand, _edges, pattern_notes, _shaping, _tape)
     return tuple(worded(line, plan.project) for part in parts for line in part(plan))
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.edgings import of_pattern
+from workshop.core.fabric.patterns import BUILT_IN
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
 from workshop.project import Project, Swatch, Terms, Units
@@ -74,6 +75,7 @@ def in_terms_of(text: str, project: Project) -> str:
 def _own_words(project: Project) -> set[str]:
     """What the knitter has written herself, as far as it holds a term: names, care and notes."""
     found = {project.title, project.notes, *(s.notes for s in project.swatch)}
+    found |= {p.name for p in project.stitch_pattern}
     for yarn in project.yarn:
         found |= {yarn.name, yarn.care, *(part.fibre for part in yarn.fibres)}
     return {text for text in found if in_terms(text, "uk") != text}
@@ -84,10 +86,14 @@ def worded(text: str, project: Project) -> str:
     return lengths_in(in_terms_of(text, project), project.units)
 
 
+COMING_ALONG = {pattern.name: pattern.uk for pattern in BUILT_IN.values() if pattern.uk}
+"""UK names of the stitch patterns that come along."""
+
+
 def show(value: Value, project: Project) -> str:
     """One figure in the knitter's units."""
     if isinstance(value, str):
-        return value
+        return COMING_ALONG.get(value, value) if project.terms == "uk" else value
     if isinstance(value, tuple):
         *some, last = (show(v, project) for v in value)
         return f"{', '.join(some)} and {last}" if some else last
@@ -182,8 +188,10 @@ def rounded_away(working: Calculation) -> str:
 
 def stitch_words(swatch: Swatch) -> str:
     """What a swatch is knitted in, after "36 rows"; in US terms."""
-    edging = of_pattern(swatch.stitch)
-    return edging.pattern_label if edging else "stockinette" if swatch.stitch == "stockinette" else "in pattern"
+    edging, coming = of_pattern(swatch.stitch), BUILT_IN.get(swatch.stitch)
+    if edging is not None:
+        return edging.pattern_label
+    return coming.name if coming else "stockinette" if swatch.stitch == "stockinette" else "in pattern"
 
 
 def rounding_words(rule: str) -> str:

@@ -13,6 +13,7 @@ from math import ceil, log
 from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.yarn import loop_length_cm
+from workshop.core.fabric.patterns import Pattern
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, needle
 from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
@@ -80,12 +81,14 @@ def _number_of(swatch_id: str) -> int | None:
     return 26 + int(later[1]) if later else None
 
 
-def plan_swatch(swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm") -> SwatchPlan:
-    """The plan for one swatch; a width left open is the usual one, round in these units."""
+def plan_swatch(
+    swatch: Swatch, yarn: Yarn | None, mark: int, units: Units = "cm", pattern: Pattern | None = None
+) -> SwatchPlan:
+    """The plan for one swatch in a pattern, or plain; a width left open is the usual one, round in these units."""
     width_cm = swatch.width_cm or rounded_cm(rule("swatch_width", "width_cm"), units)
     borders = int(rule("swatch_border", "rows")), int(rule("swatch_border", "stitches"))
     category = weight(yarn.weight) if yarn and yarn.weight else None
-    cast_on = _cast_on(swatch, category, width_cm) if category else None
+    cast_on = _cast_on(swatch, category, width_cm, pattern) if category else None
     rows = _rows(swatch, category, width_cm) if category else None
     metres = grams = None
     if category and cast_on and rows:
@@ -117,9 +120,9 @@ def _usual_stitches(category: YarnWeight) -> float:
     return (category.stitches_low + category.stitches_high) / 2
 
 
-def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float) -> Calculation:
+def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float, pattern: Pattern | None) -> Calculation:
     per_inch = ceil(category.stitches_high / 4 - 1e-9)
-    multiple, plus = max(1, swatch.pattern_multiple), swatch.pattern_plus
+    multiple, plus = (pattern.multiple, pattern.plus) if pattern else (1, 0)
     edges = 2 * swatch.edge_stitches
     inches = figure("planned width", width_cm, "cm") / constant(INCH_CM, inches=1)
     across = inches * figure("stitches per inch", per_inch, "stitches")

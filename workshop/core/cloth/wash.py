@@ -94,6 +94,8 @@ class DesignGauge:
     """Washed row gauge lying flat, where the rows are planned from a hung swatch."""
     edging: "EdgingGauge | None" = None
     """Rows of the edging, where a swatch of it was counted."""
+    unswatched: bool = False
+    """Whether the garment's fabric was not counted, so that this is the gauge of another."""
 
     @property
     def cloth(self) -> Cloth:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Literal
 
+from workshop.core.calculation import Rounding
 from workshop.core.constructions import construction
 from workshop.core.making.bands import Bands
 from workshop.core.making.cloth import Cloth
@@ -40,6 +41,8 @@ class GarmentSpec:
     shoulder: Shoulder
     sleeve_cm: float | None = None
     bust_darts: Darts = "no"
+    back_repeat: Rounding | None = None
+    """What the stitches of the back are rounded to so that a stitch pattern has whole repeats; None: as always."""
 
     @property
     def bands(self) -> Bands:

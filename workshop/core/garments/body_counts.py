@@ -1,7 +1,7 @@
 """Counts of the body that every construction begins with: width, hem, waist, dart, and where the rows go."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Calculation, Rounding, calculate
 from workshop.core.constructions import construction
@@ -15,6 +15,7 @@ from workshop.core.making.panels import alike
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, edge_wanted_cm
 from workshop.core.making.spacing import DoesNotFit, Order, on_right_side
+from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
@@ -135,7 +136,15 @@ def plan_lower(spec: GarmentSpec, rows: Levels) -> BodyBelowUnderarm:
 
 def back_rule(spec: GarmentSpec) -> Rounding:
     """What the stitches of the back are rounded to."""
+    if spec.back_repeat is not None:
+        return spec.back_repeat
     return Rounding(2) if spec.worked == "round" else counts.parity_rule(spec.hem, "flat")
+
+
+def across_back_plain(spec: GarmentSpec) -> tuple[float, int]:
+    """Stitches across the back as the finished chest asks for them, not rounded; and those the front has more."""
+    fuller = _fuller(spec, how_worked(spec))
+    return _across_back("finished chest", spec.targets.finished["chest"], fuller, spec).value, fuller
 
 
 MOST_OF_FRONT = 3.0
@@ -180,6 +189,11 @@ def _back(spec: GarmentSpec, fuller: int) -> int:
 
 
 GAUGE_SOURCE = "gauge arithmetic: width × gauge, rounded once"
+
+
+def half_of_open(spec: GarmentSpec, front: int) -> int:
+    """Stitches of each half of an open front, without edge stitches, where a closed one had so many."""
+    return _half(replace(spec, notes=Notes()), front)
 
 
 def _half(spec: GarmentSpec, front: int) -> int:

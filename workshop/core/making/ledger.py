@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from workshop.core.edgings import STOCKING, Fabric
+from workshop.core.fabric.patterns import SetPanel, SetPattern
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 from workshop.project import Do, Side, Where
@@ -166,6 +167,10 @@ class Piece:
     """All that happens in its rows, as it was planned; together they are the events of the rows."""
     planned_at: int = 0
     """Rows that were knitted when the rest was planned as it is; 0 where the plan is followed from the cast-on."""
+    pattern: SetPattern | None = None
+    """The stitch pattern of its fabric, where that is not plain."""
+    panels: tuple[SetPanel, ...] = ()
+    """Panels of other patterns up its middle."""
 
     @property
     def name(self) -> str:

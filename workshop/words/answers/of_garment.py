@@ -162,6 +162,8 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         "reading": ("reading the ruler", chest.reading),
         "drift": ("your gauge drifting as you knit", chest.drift),
     }
+    if chest.fabric:
+        parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)
     told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
     lines.append(f"Where the range comes from: {told}. It's rare for all of these to go the same way at once.")
     cheapest = max(parts, key=lambda part: parts[part][1])

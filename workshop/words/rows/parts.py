@@ -2,7 +2,7 @@
 
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row
 from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, SLEEVE, THE_FRONT, Section
-from workshop.words.rows.row_actions import LINES, stitches
+from workshop.words.rows.row_actions import LINES, in_pattern, stitches
 
 
 def parts_before(row: int, piece: Piece) -> dict[Section, int]:
@@ -56,7 +56,7 @@ def joining(row: Row, piece: Piece) -> str:
     for part, count in parts:
         if part.role is SLEEVE and part != parts[-1][0]:  # a round ends with the left sleeve: its underarm is held
             steps.append(f"put {under} (body) on a holder")
-        steps.append(f"knit {count} ({part.name})")
+        steps.append(f"{'work' if in_pattern(piece, row) else 'knit'} {count} ({part.name})")
     return f"join body and sleeves on one needle: {', '.join(steps)}. {stitches(row.after)}."
 
 
@@ -64,7 +64,7 @@ def parting(row: Row, piece: Piece) -> str:
     """The row that parts a yoke from the neck: sleeves go on holders, and the body closes below them."""
     cast_on = sum(e.stitches for e in row.events if e.do == "cast-on") // 2
     parts = list(parts_before(row.row, piece).items())
-    verb = "purl" if row.side == "WS" else "knit"
+    verb = "work" if in_pattern(piece, row) else "purl" if row.side == "WS" else "knit"
     steps = []
     for part, count in reversed(parts) if row.side == "WS" else parts:
         if part.role is SLEEVE:

@@ -74,6 +74,8 @@ def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     """The fabric of a run of rows, and what is done on its wrong side."""
+    if in_pattern(piece, rows[0]):
+        return pattern_words(piece, rows)
     first, knitted = rows[0], of_fabric(rows[0].fabric)
     name = knitted.words
     if back_and_forth(first, piece):
@@ -92,6 +94,29 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
     if knitted.rib and first.before % knitted.repeat == knitted.knits:
         name += f", with k{knitted.knits} at both ends of right-side rows"
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
+
+
+def in_pattern(piece: Piece, row: Row) -> bool:
+    """Whether a row is one of the stitch pattern of its piece."""
+    return piece.pattern is not None and piece.pattern.at(row.row) is not None
+
+
+def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
+    """The stitch pattern of a run of rows: which of its rows comes first, where it begins, if it is kept."""
+    found = piece.pattern
+    assert found is not None
+    at = found.at(rows[0].row)
+    assert at is not None
+    text = f"{found.pattern.name}{' from' if len(rows) > 1 else ','} {noun(piece)} {at.row} of its {found.repeat_rows}"
+    if rows[0].row == found.rows[0][0]:
+        text += f" and stitch {at.first_stitch} of its {found.pattern.multiple}"
+    shaped = any(e.change for r in rows for e in r.events)
+    return f"{text}, keeping the pattern as set" if shaped else text
+
+
+def fabric_name(piece: Piece, row: Row) -> str:
+    """The fabric of a row that is told alone."""
+    return pattern_words(piece, [row]) if in_pattern(piece, row) else of_fabric(row.fabric).words
 
 
 def purl_round(piece: Piece, row: Row) -> bool:

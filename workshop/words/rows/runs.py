@@ -4,7 +4,7 @@ from collections.abc import Collection, Sequence
 from itertools import groupby, pairwise
 
 from workshop.core.making.ledger import Piece, Row
-from workshop.words.rows.row_actions import back_and_forth, deeds, happenings, head
+from workshop.words.rows.row_actions import back_and_forth, deeds, happenings, head, in_pattern
 from workshop.words.rows.single_rows import sets_the_rib
 
 QUIET_ROWS = 8
@@ -21,8 +21,8 @@ def lines_of(piece: Piece) -> list[list[Row]]:
     """The rows of a piece, cut into the runs that one line each covers."""
     marks = {m.after_row for m in piece.marks}
     runs: list[list[Row]] = []
-    for (_, own_line, _), group in groupby(
-        piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece))
+    for (_, own_line, _, _), group in groupby(
+        piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece), in_pattern(piece, r))
     ):
         run: list[Row] = []
         for row in group:

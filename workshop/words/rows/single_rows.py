@@ -9,7 +9,7 @@ from workshop.core.making.ledger import Event, PickedUp, Piece, Row
 from workshop.core.making.spacing import Technique, evenly, in_blocks
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import joining, opening, parting
-from workshop.words.rows.row_actions import single_at_edge, span, stitches, what
+from workshop.words.rows.row_actions import fabric_name, in_pattern, single_at_edge, span, stitches, what
 
 LONGEST_STEPS = 90
 """Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
@@ -39,21 +39,25 @@ def special(piece: Piece, row: Row) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
     done = {e.do for e in row.events}
+    if done & {"join", "hold"} and in_pattern(piece, row):
+        head += f": {fabric_name(piece, row)};"
+    else:
+        head += ":"
     if "join" in done:
-        return f"{head}: {joining(row, piece)}"
+        return f"{head} {joining(row, piece)}"
     if "hold" in done:
-        return f"{head}: {_dividing(row, piece) if piece.role.drawn == 'panel' else parting(row, piece)}"
+        return f"{head} {_dividing(row, piece) if piece.role.drawn == 'panel' else parting(row, piece)}"
     if piece.picked_up in row.events:
-        return f"{head}: {_picking_up(row.events[0])}"
+        return f"{head} {_picking_up(row.events[0])}"
     if sets_the_rib(piece, row):
         changed = f" {stitches(row.after)}." if row.events else ""
-        return f"{head}: {of_fabric(row.fabric).words}: {_rib_steps(first_rib(piece))}.{changed}"
+        return f"{head} {of_fabric(row.fabric).words}: {_rib_steps(first_rib(piece))}.{changed}"
     centre = [e for e in row.events if e.where == "centre"]
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
     parts = [_alone_words(e, row, piece) for e in alone]
     parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
     parts += [_middle(e, row, piece) for e in centre]
-    return f"{head}: {of_fabric(row.fabric).words}; {'; '.join(parts)}. {stitches(row.after)}."
+    return f"{head} {fabric_name(piece, row)}; {'; '.join(parts)}. {stitches(row.after)}."
 
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:
@@ -146,9 +150,10 @@ def _dividing(row: Row, piece: Piece) -> str:
     begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
     if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
         begun = " (counting the one left)"
+    verb = "work" if in_pattern(piece, row) else "knit"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
-        f"{shaping}knit {first.stitches}{begun}, {neck}, knit the last {last.stitches}{ended}. Work each side "
+        f"{shaping}{verb} {first.stitches}{begun}, {neck}, {verb} the last {last.stitches}{ended}. Work each side "
         f"separately: put the first {first.stitches} on a holder and keep the last {last.stitches} on the needle."
     )
 
@@ -159,7 +164,8 @@ def _middle(event: Event, row: Row, piece: Piece) -> str:
         return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
     begun = DECREASED if any(e.line in ("all lines", "body side") for e in row.events) else ""
     first = opening(row.row, piece)
-    return f"knit {first}{begun}, bind off the next {event.stitches} for the neck, knit to the end of the round"
+    verb = "work" if in_pattern(piece, row) else "knit"
+    return f"{verb} {first}{begun}, bind off the next {event.stitches} for the neck, {verb} to the end of the round"
 
 
 def _alone_words(event: Event, row: Row, piece: Piece) -> str:

@@ -1,0 +1,395 @@
+"""A stitch pattern kept through every piece: rows that go on, columns that stay, the same row where sleeve and body meet."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.core.test_garments import projects
+from tests.factory import pullover
+from tests.reader import read
+from tests.test_reader import changed_numbers, check, differences
+from workshop.core.edgings import STOCKING
+from workshop.core.fabric.charting import BadChart, read_chart, show_chart
+from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
+from workshop.core.fabric.patterns import BUILT_IN, Pattern
+from workshop.core.making import roles
+from workshop.core.plan import plan
+from workshop.project import StitchPattern
+from workshop.words.fabric import written_rows
+from workshop.words.instructions import instructions
+
+patterns = st.one_of(
+    st.sampled_from(sorted(BUILT_IN)),
+    st.builds(
+        lambda m, p, q: StitchPattern("own", "own motif", m, p, q),
+        st.integers(1, 24),
+        st.integers(0, 12),
+        st.integers(1, 30),
+    ),
+)
+
+
+@st.composite
+def patterned(draw):
+    """A garment in a pattern all over."""
+    project, pattern = draw(projects()), draw(patterns)
+    own = (pattern,) if isinstance(pattern, StitchPattern) else ()
+    name = pattern.id if isinstance(pattern, StitchPattern) else pattern
+    centre = draw(st.sampled_from([None, "motif", "between"]))
+    garment = replace(project.garment, fabric=name, fabric_centre=centre)
+    return replace(project, stitch_pattern=own, garment=garment)
+
+
+def set_pieces(project):
+    found = plan(project)
+    assume(found.made.pieces)
+    return [p for p in found.made.pieces if p.pattern is not None]
+
+
+@given(patterned())
+def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
+    for piece in set_pieces(project):
+        told = piece.pattern
+        numbers = [where.row for _, where in told.rows]
+        before = piece.parent.pattern if piece.parent else None
+        expected = before.rows[-1][1].row if before else told.first_row - 1
+        for number in numbers:
+            expected = expected % told.repeat_rows + 1
+            assert number == expected
+        fabrics = {row.row: row.fabric for row in piece.rows}
+        assert all(fabrics[row] == STOCKING for row, _ in told.rows)
+        assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
+        if next(piece.lineage()).worked == "flat" and piece.worked == "flat" and told.repeat_rows % 2 == 0:
+            sides = {row.row: row.side for row in piece.rows}
+            assert all((sides[row] == "RS") == (where.row % 2 == 1) for row, where in told.rows)
+
+
+def columns(piece, row, where):
+    """Stitch of the repeat under each stitch before a row, from the wearer's left to her right; None at plain edges."""
+    pattern, edge = piece.pattern.pattern, 0 if piece.pattern.pattern.edge_in_pattern else piece.edge_stitches
+    edges = {name: edge if name in piece.outer else 0 for name in roles.BOTH_EDGES}
+    inside = row.before - sum(edges.values())
+    run = [(where.first_stitch - 1 + n) % pattern.multiple for n in range(inside)]
+    if piece.begins == "right":
+        run.reverse()
+    return [None] * edges["left"] + run + [None] * edges["right"]
+
+
+def knit(stitches, row, piece):
+    """Stitches after a row, as it takes them away and adds them at the wearer's edges."""
+    left, right = [], []
+    for event in row.events:
+        at = {"neck-left": "right", "neck-right": "left"}.get(event.where, event.where)  # the inner end of a half
+        for edge, gone in (("left", left), ("right", right)):
+            if at in (edge, "both"):
+                gone.append(event.change // (2 if at == "both" else 1))
+    out = list(stitches)
+    for change in left:
+        out = ["new"] * change + out if change > 0 else out[-change:]
+    for change in right:
+        out = out + ["new"] * change if change > 0 else out[: len(out) + change]
+    return out
+
+
+@given(patterned())
+def test_the_columns_stay_where_they_are_through_all_shaping_at_edges(project):
+    """Replayed stitch by stitch, in the wearer's left and right."""
+    for piece in set_pieces(project):
+        if piece.worked == "round" or piece.role in roles.YOKES:
+            continue
+        at = dict(piece.pattern.rows)
+        for row, following in zip(piece.rows, piece.rows[1:], strict=False):
+            simple = all(e.where not in ("across", "centre", "underarm") and not e.line for e in row.events)
+            if piece.role is roles.BODY and any(e.where == "both" for e in row.events):
+                continue  # at the side markers
+            if row.row not in at or following.row not in at or not simple or (len(piece.outer) == 2 and _necked(row)):
+                continue
+            before, after = columns(piece, row, at[row.row]), columns(piece, following, at[following.row])
+            kept = knit(before, row, piece)
+            assert len(kept) == len(after)
+            for was, now in zip(kept, after, strict=True):
+                assert "new" in (was, now) or None in (was, now) or was == now
+
+
+def _necked(row):
+    return any(e.where.startswith("neck-") for e in row.events)
+
+
+@given(st.integers(1, 40), st.integers(0, 20), st.integers(1, 400), st.sampled_from(["motif", "between"]))
+def test_a_centred_row_reads_the_same_from_both_ends(multiple, plus, stitches, centre):
+    """A symmetrical repeat (the row of m × k + plus is a palindrome): so is every row that is centred in it."""
+    pattern = Pattern("x", "x", multiple, plus, 2)
+    first, exact = first_stitch(pattern, stitches, centre)
+    run = [(first - 1 + n) % multiple for n in range(stitches)]
+    mirrored = [(plus - 1 - column) % multiple for column in run]
+
+    assert 1 <= first <= multiple
+    assert (mirrored[::-1] == run) is exact or multiple == 1
+    assert exact or (multiple % 2 == 0 and (plus - stitches) % 2)
+
+
+@given(patterned())
+def test_sleeves_meet_the_body_on_the_same_row(project):
+    """Where rows of the sleeve go on in those of the body, and both have whole pairs of rows."""
+    name = project.garment.construction
+    pieces = set_pieces(project)
+    body = next((p for p in pieces if p.role in (roles.BODY, roles.BACK) and landmark(p)), None)
+    if name in ("drop-shoulder", "square-armhole", "raglan-from-neck") or body is None:
+        return
+    meets = meeting_row(body.pattern, landmark(body))
+    for sleeve in (p for p in pieces if p.role is roles.SLEEVE and p.parent is None and landmark(p)):
+        if sleeve.worked == "flat" and sleeve.pattern.repeat_rows % 2:
+            continue
+        if sleeve.worked == body.worked:
+            assert meeting_row(sleeve.pattern, landmark(sleeve)) == meets
+
+
+def in_lace(**changes):
+    """A pullover in a lace of 10 + 1 by 4 rows, with a swatch of it on the needle of the first."""
+    project = pullover()
+    plain = project.swatch[0]
+    loose = tuple(replace(r, count=r.count * 0.9) for r in plain.reading)
+    lace = replace(plain, **{"id": "L", "stitch": "lace", "reading": loose, **changes})
+    own = StitchPattern("lace", "waves", 10, 1, 4)
+    garment = replace(project.garment, fabric="lace")
+    return replace(project, swatch=(plain, lace), stitch_pattern=(own,), garment=garment)
+
+
+def test_the_gauge_is_that_of_the_swatch_in_the_fabric_of_the_same_yarn():
+    found, plain = plan(in_lace()), plan(pullover())
+
+    assert found.gauge.swatch.id == "L"
+    assert found.gauge.stitches.per_10cm == pytest.approx(0.9 * plain.gauge.stitches.per_10cm)
+    assert found.made.finished_cm["chest"] == pytest.approx(plain.made.finished_cm["chest"], abs=6)
+    assert (found.swatch("L").plan.cast_on.count - 2 * found.swatch("L").swatch.edge_stitches) % 10 == 1
+    assert "fabric-unswatched" not in {c.code for c in found.checks}
+
+
+def test_of_several_swatches_in_a_fabric_the_pattern_names_one():
+    project = in_lace()
+    other = replace(project.swatch[1], id="M", needle_mm=5.0)
+    both = replace(project, swatch=(project.swatch[0], other, project.swatch[1]))
+    named = replace(both, stitch_pattern=(replace(project.stitch_pattern[0], swatch="M"),))
+
+    assert plan(both).gauge.swatch.id == "L"  # on the needle of the chosen one
+    assert plan(named).gauge.swatch.id == "M"
+
+
+@pytest.mark.parametrize("changes", [{"yarn": "b"}, {"reading": ()}, {"stitch": "seed"}])
+def test_a_fabric_that_is_not_swatched_is_named_and_makes_the_ranges_wider(changes):
+    found, sure = plan(in_lace(**changes)), plan(in_lace())
+
+    assert [c.code for c in found.checks if c.code == "fabric-unswatched"] == ["fabric-unswatched"]
+    assert found.gauge.swatch.id == "A"
+    wide, narrow = (p.ranges["chest"] for p in (found, sure))
+    assert wide.high - wide.likely > 0.1 * wide.likely > narrow.high - narrow.likely
+
+
+@pytest.mark.parametrize(
+    ("typed", "cells"),
+    [
+        ("k2 p2 / p2 k2", ("kkpp", "ppkk")),
+        ("kkpp\nppkk", ("kkpp", "ppkk")),
+        ("K1, P1", ("kp",)),
+        ("a3b / a.c-", ("aaab", "a.c-")),
+    ],
+)
+def test_a_chart_is_typed_in_letters_or_as_k_and_p(typed, cells):
+    assert read_chart(typed) == cells
+    assert read_chart(show_chart(cells)) == cells
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("k2 p2 / k3", "row 2 has 3 stitches and row 1 has 4; every row needs as many"),
+        ("k2tog k1", "row 1: one letter stands for one stitch; 'k2tog' needs a letter of its own"),
+        ("k61", "row 1 has 61 stitches; a chart has 1 to 60"),
+        ("k999999", "row 1"),
+        ("k2 *", "row 1: '*' is no stitch; write letters, or k2 p2"),
+        ("/".join(["k"] * 61), "61 rows are too many; a chart has at most 60"),
+        (" ", "nothing was typed"),
+    ],
+)
+def test_what_is_no_chart_is_told_in_a_line(typed, says):
+    with pytest.raises(BadChart, match=re.escape(says)):
+        read_chart(typed)
+
+
+def test_hostile_patterns_do_not_reach_the_core():
+    huge = StitchPattern("lace", "x", 10**6, -5, 10**7, ("k",) * 10**4, ("k" * 10**4,) * 100)
+    found = plan(replace(in_lace(), stitch_pattern=(huge,)))
+
+    assert {c.question for c in found.checks if c.code == "out-of-bounds"} >= {
+        f"stitch_pattern.lace.{key}" for key in ("multiple", "plus", "rows", "chart", "lines")
+    }
+
+
+def visible(piece):
+    """Stitches of the first pattern row that a seam does not take."""
+    return next(r.before for r in piece.rows if r.row == piece.pattern.rows[0][0]) - 2 * piece.edge_stitches
+
+
+@given(patterned(), st.sampled_from([None, "whole-repeats", "plain-sides", "centred"]))
+def test_the_width_is_in_whole_repeats_where_that_is_wished_for_and_its_cost_is_said(project, fit):
+    """Derived: of even and of odd counts at least one has whole repeats within a repeat of any width, flat."""
+    found = plan(replace(project, garment=replace(project.garment, fabric_fit=fit)))
+    told = next((c for c in found.checks if c.code == "pattern-ways"), None)
+    back = next((p for p in found.made.pieces if p.role in (roles.BODY, roles.BACK) and p.pattern), None)
+    assume(back is not None and "pattern-not-fitted" not in {c.code for c in found.checks})
+    pattern, wide = back.pattern.pattern, visible(back)
+
+    assert told is not None
+    taken, said = told.remark.values["taken"], told.remark.values["stitches"].value
+    if fit == "whole-repeats":
+        assert taken == "whole repeats" or "No stitch count" in told.remark.text
+    shaped = back.pattern.rows[0][1], said
+    if back.role is roles.BACK and project.garment.waist != "shaped":
+        assert said == wide, shaped
+        if taken == "whole repeats":
+            assert (wide + 2 * pattern.edge_in_pattern - pattern.plus) % pattern.multiple == 0
+            assert back.pattern.first_stitch == 1
+    if back.worked == "round" and taken == "whole repeats":
+        assert back.key_counts["chest"] % pattern.multiple == 0
+
+
+def test_a_repeat_that_is_wider_than_the_piece_is_the_only_stop():
+    project = pullover()
+    own = StitchPattern("own", "leaves", 60, 0, 20)
+    small = replace(project, stitch_pattern=(own,), garment=replace(project.garment, fabric="own"))
+    fine = plan(small)
+    coarse = tuple(replace(r, count=r.count / 4) for r in project.swatch[0].reading)
+    stopped = plan(replace(small, swatch=(replace(project.swatch[0], reading=coarse),)))
+
+    assert fine.made.pieces
+    assert [c.code for c in stopped.checks if c.level == "stop"] == ["pattern-too-wide"]
+
+
+def test_whole_repeats_and_running_on_over_the_seams_exclude_each_other_unless_nothing_is_added():
+    """Two that begin alike: only where nothing is added; of k2, p2 rib the seam eats what is, a stitch of each edge."""
+    for pattern, runs in (("k2-p2-rib", True), ("k1-p1-rib", False), ("ridges", True), ("waffle", False)):
+        project = pullover()
+        garment = replace(project.garment, fabric=pattern, fabric_fit="whole-repeats")
+        made = plan(replace(project, garment=garment)).made
+
+        assert runs_on(made.first(roles.FRONT), made.first(roles.BACK)) is runs
+
+
+@given(patterned())
+def test_the_words_of_a_garment_in_pattern_are_its_ledger(project):
+    """Read back from the words alone: rows of the pattern, the stitch each piece begins with, and every stitch."""
+    check(project)
+
+
+@given(patterned())
+def test_both_sides_of_a_neck_keep_the_columns_of_the_front_that_divided(project):
+    """Replayed stitch by stitch over the dividing row: the half that is held and the half on the needle."""
+    for piece in set_pieces(project):
+        parent = piece.parent
+        if piece.role is not roles.SHOULDER or parent is None or parent.pattern is None:
+            continue
+        last, at = parent.rows[-1], dict(parent.pattern.rows)
+        first = piece.rows[0]
+        if last.row not in at or piece.pattern.at(first.row) is None or last.side != "RS":
+            continue
+        outer = [e for e in last.events if e.do not in ("hold",) and e.where != "centre"]
+        kept = knit(columns(parent, last, at[last.row]), replace(last, events=tuple(outer)), parent)
+        mine = kept[: piece.cast_on] if piece.side == "left" else kept[-piece.cast_on :]
+        now = columns(piece, first, piece.pattern.at(first.row))
+        assert len(now) == len(mine) == first.before
+        for was, is_now in zip(mine, now, strict=True):
+            assert "new" in (was, is_now) or None in (was, is_now) or was == is_now
+
+
+@given(patterned())
+def test_front_and_back_of_one_body_keep_its_columns(project):
+    """A body in the round or in one piece that divides at the underarm: side by side as they lay in its last row."""
+    pieces = set_pieces(project)
+    for piece in pieces:
+        body = piece.parent
+        if piece.role not in roles.PANELS or body is None or body.role is not roles.BODY or body.pattern is None:
+            continue
+        marked = next(m for m in reversed(body.marks) if m.what == "markers")
+        if body.pattern.rows[-1][0] != body.rows[-1].row or body.rows[-1].events:
+            continue
+        if piece.pattern.rows[0][0] != piece.rows[0].row or body.parent is not None:
+            continue
+        before = 0
+        for section, stitches in marked.counts:
+            if section.role is piece.role and section.side in (None, piece.side):
+                halves = {None: 2, "left": 1, "right": 0}[section.side]  # a right front is shaped at its other edge
+                lost = (stitches - piece.cast_on) // halves if halves else 0
+                expected = (body.pattern.first_stitch - 1 + before + lost) % body.pattern.pattern.multiple
+                assert piece.pattern.first_stitch - 1 == expected
+            before += stitches
+
+
+@pytest.mark.parametrize("fabric", ["basket", "waffle", "k2-p2-rib"])
+def test_one_wrong_number_in_a_row_of_the_pattern_is_noticed(fabric):
+    project = pullover()
+    now = plan(replace(project, garment=replace(project.garment, construction="set-in", fabric=fabric)))
+    printed = instructions(now)
+    tried = 0
+    for p, piece in enumerate(printed[:2]):
+        for n, line in enumerate(piece.lines):
+            if " of its " not in line:
+                continue
+            wrongs = list(changed_numbers(line))
+            for wrong in wrongs[:: max(1, len(wrongs) // 3)]:
+                tried += 1
+                slip = replace(piece, lines=(*piece.lines[:n], wrong, *piece.lines[n + 1 :]))
+                try:
+                    noticed = bool(differences(read((*printed[:p], slip, *printed[p + 1 :])), now.made.pieces))
+                except AssertionError:
+                    noticed = True
+                assert noticed, f"{line}\nread as\n{wrong}"
+    assert tried > 10
+
+
+@pytest.mark.parametrize(
+    ("pattern", "worked", "rows"),
+    [
+        ("seed", "flat", ("Row 1 (RS): *k1, p1; repeat from * to the last stitch, k1.", "Row 2 (WS): k1, *p1, k1; repeat from * to the end.")),
+        ("seed", "round", ("Round 1: *k1, p1; repeat from * to the end.", "Round 2: *p1, k1; repeat from * to the end.")),
+        ("garter", "flat", ("Row 1 (RS): knit.", "Row 2 (WS): knit.")),
+        ("garter", "round", ("Round 1: knit.", "Round 2: purl.")),
+        ("k2-p2-rib", "flat", ("Row 1 (RS): *k2, p2; repeat from * to the last 2 stitches, k2.", "Row 2 (WS): p2, *k2, p2; repeat from * to the end.")),
+    ],
+)  # fmt: skip
+def test_the_rows_of_well_known_fabrics_are_written_as_the_trade_writes_them(pattern, worked, rows):
+    """Common practice, no source."""
+    assert written_rows(BUILT_IN[pattern], worked, 2) == rows
+
+
+@given(patterned())
+def test_a_written_row_makes_the_chart(project):
+    """Each written row, knitted over two repeats and their balance, shows on the right side what the chart shows."""
+    name = project.garment.fabric
+    assume(name in BUILT_IN)
+    pattern = BUILT_IN[name]
+    wide = 2 * pattern.multiple + pattern.plus
+    for row, text in enumerate(written_rows(pattern, "flat", pattern.rows), 1):
+        cells = knit_row(text.partition(": ")[2].removesuffix("."), wide)
+        if "(WS)" in text:
+            cells = cells[::-1].translate(str.maketrans("kp", "pk"))
+        assert cells == (pattern.chart[row - 1] * 3)[:wide]
+
+
+def knit_row(text, wide):
+    """The stitches of a written row over so many."""
+
+    def plain(part):
+        return "".join(s[0] * int(s[1:]) for s in part.split(", ") if s)
+
+    if text in ("knit", "purl"):
+        return text[0] * wide
+    before, _, rest = text.partition("*")
+    repeat, _, end = rest.partition("; repeat from * to the ")
+    last = plain(end.partition(", ")[2])
+    first = plain(before.removesuffix(", "))
+    times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
+    assert not over
+    return first + plain(repeat) * times + last

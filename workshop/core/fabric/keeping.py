@@ -1,0 +1,213 @@
+"""A stitch pattern kept through a garment: which of its rows each row is, and with which of its stitches it begins.
+
+Row r is the next of the pattern after row r - 1; edgings, short rows and plain rows have none. The first stitch moves
+by what is taken away (less what is added) at the right-hand edge as the right side shows it: at the beginning of
+right-side rows. After a division each part has its own. Derived; held by a replay (tests/core/test_fabric.py).
+"""
+
+from dataclasses import dataclass
+
+from workshop.core.edgings import STOCKING
+from workshop.core.fabric.patterns import Pattern, PatternRow, SetPattern
+from workshop.core.making import roles
+from workshop.core.making.ledger import ADDS, Event, Piece, Row
+from workshop.project import Centre
+
+
+def first_stitch(pattern: Pattern, stitches: int, centre: Centre, before: int = 0) -> tuple[int, bool]:
+    """The stitch of the repeat (from 1) that begins a row so that it is centred; False where it is half a stitch off.
+
+    The stitches of the plus balance the pattern, so that they lie between two motifs: the row m × k + p reads alike
+    from both ends. ``before`` are stitches before those which are to be centred. With j from 0 and the axis at
+    c: 2j + stitches - 1 = 2c (mod 2m), and 2c = p - 1 between two motifs, m more in the middle of one.
+    """
+    m = pattern.multiple
+    wanted = pattern.plus - stitches - 2 * before + (m if centre == "motif" else 0)
+    for modulus in (2 * m, m):  # the axis that is wished for, else the other one
+        found = next((j for j in range(m) if (2 * j - wanted) % modulus == 0), None)
+        if found is not None:
+            return found + 1, True
+    return (wanted // 2) % m + 1, False
+
+
+LAST_ROWS = 3
+"""Fewer rows than these between a row that makes up stitches and an edging are plain."""
+
+
+def pattern_rows(piece: Piece) -> list[Row]:
+    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them."""
+    found: list[Row] = []
+    inner = piece.inner_rows
+    for row in piece.rows:
+        if any(e.do == "short-row" and not e.line for e in row.events):
+            break  # the slope of a shoulder, to its end
+        if found and _spread(row) and sum(r.row > row.row and r.fabric == STOCKING for r in piece.rows) < LAST_ROWS:
+            break  # an edging is next
+        if row.row not in inner and _takes_a_pattern(row, piece):
+            found.append(row)
+    if piece.parent is None and found and found[0].side == "WS":
+        del found[0]
+    return found
+
+
+def _spread(row: Row) -> bool:
+    """Whether stitches are added or taken all across a row, as between two fabrics."""
+    return any(e.where == "across" and not e.line for e in row.events)
+
+
+def _takes_a_pattern(row: Row, piece: Piece) -> bool:
+    turned = any(e.do == "short-row" for e in row.events)
+    as_its_piece = (row.side == "round") == (piece.worked == "round")
+    return row.fabric == STOCKING and not _spread(row) and not turned and as_its_piece
+
+
+@dataclass(slots=True)
+class Keeper:
+    """Sets one pattern on one piece after the other, in the order of the garment."""
+
+    pattern: Pattern
+    repeat_rows: int
+    """Rows after which it begins again; the same in all pieces, flat or in the round."""
+    centre: Centre
+    whole: bool
+    """Whether a piece that has whole repeats begins and ends with them, whatever that puts in its middle."""
+    done: dict[str, SetPattern]
+    """By the name of the piece."""
+
+    def set_on(self, piece: Piece, first_row: int = 1) -> SetPattern | None:
+        """The pattern on a piece, from ``first_row`` of it where it goes on from no parent; None if it has no row."""
+        kept = pattern_rows(piece)
+        if not kept:
+            return None
+        repeat = self.repeat_rows
+        before = self.done.get(piece.parent.name) if piece.parent else None
+        number = (before.rows[-1][1].row % before.repeat_rows) + 1 if before else first_row
+        begin, exact = self._begin(piece, kept[0], before)
+        wanted = {row.row for row in kept}
+        rows: list[tuple[int, PatternRow]] = []
+        at = begin
+        for row in piece.rows:
+            if row.row in wanted:
+                rows.append((row.row, PatternRow((number - 1) % repeat + 1, at % self.pattern.multiple + 1)))
+                number += 1
+            if row.row >= kept[0].row:
+                at = self._after(piece, row, at)
+        found = SetPattern(self.pattern, repeat, tuple(rows), exact)
+        self.done[piece.name] = found
+        return found
+
+    def _edge(self, piece: Piece) -> int:
+        return 0 if self.pattern.edge_in_pattern else piece.edge_stitches
+
+    def _begin(self, piece: Piece, row: Row, before: SetPattern | None) -> tuple[int, bool]:
+        """Stitch of the repeat, from 0, at the right-hand edge of the first row; and whether the middle is met."""
+        parent = piece.parent
+        if before is not None and parent is not None and parent.rows:
+            at = before.rows[-1][1].first_stitch - 1
+            last = parent.rows[-1]
+            if before.rows[-1][0] == last.row:
+                at = self._after(parent, last, at, ends=True)
+            return at + _to_the_right(parent, piece, self._edge(parent)), before.on_centre
+        edge = self._edge(piece)
+        if piece.role is roles.BODY and piece.worked == "round":  # the front comes first, and is looked at first
+            marked = next((m for m in piece.marks if m.what == "markers"), None)
+            front = marked.counts[0][1] if marked and marked.counts else row.before // 2
+            first, exact = first_stitch(self.pattern, front, self.centre)
+            return first - 1, exact
+        sides = 1 if piece.role.one_sided and piece.side else 2
+        inside = row.before - sides * edge
+        if self.whole and (inside - self.pattern.plus) % self.pattern.multiple == 0:
+            return 0, True
+        first, exact = first_stitch(self.pattern, inside, self.centre)
+        return first - 1, exact
+
+    def _after(self, piece: Piece, row: Row, at: int, *, ends: bool = False) -> int:
+        """Stitch of the repeat at the right-hand edge after a row."""
+        if _spread(row) and not ends:
+            return first_stitch(self.pattern, row.after - 2 * self._edge(piece), self.centre)[0] - 1
+        return at + sum(_at_the_right(piece, e) for e in row.events if not ends or e.do != "hold")
+
+
+def _at_the_right(piece: Piece, event: Event) -> int:
+    """Stitches that an event takes away at the right-hand edge, as the right side shows it; added ones count less."""
+    sign = -ADDS.get(event.do, 0)
+    if event.line == "all lines":
+        return 0 if piece.role.one_sided else sign * event.stitches // 8
+    if event.where == "both" and piece.role is roles.BODY:  # beside both side markers, where a round begins
+        return sign * event.stitches // 2 if piece.worked == "round" else 0
+    right = right_edge(piece)
+    return sign * event.stitches if event.where in ("both", right) else 0
+
+
+def right_edge(piece: Piece) -> str:
+    """The edge at which right-side rows begin, as events name it."""
+    if piece.role.one_sided and piece.side and piece.side != piece.begins:
+        return f"neck-{piece.side}"
+    return piece.begins
+
+
+def _to_the_right(parent: Piece, child: Piece, edge: int) -> int:
+    """Stitches of a parent, inside its plain edge, that lie to the right of a piece which goes on from it."""
+    last = parent.rows[-1]
+    held = [e for e in last.events if e.do == "hold"]
+    if child.role is roles.SHOULDER:
+        if child.side == parent.begins:
+            return 0
+        gone = sum(e.stitches for e in last.events if e.where == "centre" and e.do == "bind-off")
+        return gone + sum(e.stitches for e in held if e.where == parent.begins) - edge  # its own begins at the neck
+    if child.role in roles.PANELS and parent.role is roles.BODY:
+        return _before_section(parent, child)
+    return max(0, last.after - child.cast_on) // 2
+
+
+def _before_section(body: Piece, part: Piece) -> int:
+    """Stitches of a body in one piece that come before its front or back, in the order of a right-side row.
+
+    Counted at the markers, with what the part has lost at its own right-hand edge since. In the round the first stitch
+    of the row has moved by that already.
+    """
+    marked = next((m for m in reversed(body.marks) if m.what == "markers"), None)
+    before = 0
+    for number, (section, stitches) in enumerate(marked.counts if marked else ()):
+        if section.role is part.role and section.side in (None, part.side):
+            lost = (stitches - part.cast_on) // (1 if part.side else 2)
+            return before + (lost if number and body.worked == "flat" else 0)
+        before += stitches
+    return before
+
+
+def runs_on(front: Piece, back: Piece) -> bool:
+    """Whether a pattern runs on over both side seams of a front and a back that are knitted flat, below all shaping."""
+    one, other = front.pattern, back.pattern
+    if one is None or other is None:
+        return False
+    visible = [
+        next(r.before for r in piece.rows if r.row == found.rows[0][0]) - 2 * piece.edge_stitches
+        for piece, found in ((front, one), (back, other))
+    ]
+    edge = 1 if one.pattern.edge_in_pattern else 0  # the seam takes the edge stitch, so what shows begins one further
+    multiple = one.pattern.multiple
+    meets = one.first_stitch + edge + visible[0] - other.first_stitch - edge
+    return meets % multiple == 0 and sum(visible) % multiple == 0
+
+
+def landmark(piece: Piece) -> int | None:
+    """The row after which a body or a sleeve meets the other, where there is one."""
+    return next((m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join", "cap")), None)
+
+
+def meeting_row(found: SetPattern, after_row: int) -> int | None:
+    """Row of the pattern that comes next after a landmark."""
+    last = [where for number, where in found.rows if number <= after_row]
+    return last[-1].row % found.repeat_rows + 1 if last else None
+
+
+def first_row_to_meet(repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
+    """Row of the pattern to begin a piece with so that it comes to ``meets`` after a landmark."""
+    rows = sum(1 for row in pattern_rows(piece) if row.row <= after_row)
+    return (meets - 1 - rows) % repeat_rows + 1
+
+
+def pieces_in_order(pieces: tuple[Piece, ...]) -> list[Piece]:
+    """Bodies with what grows from them, then sleeves: those meet the rows that the body has come to."""
+    return sorted((p for p in pieces if not p.role.band), key=lambda p: next(p.lineage()).role is roles.SLEEVE)

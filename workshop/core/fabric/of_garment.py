@@ -1,0 +1,103 @@
+"""The fabric of a garment: its pattern set on every piece that takes it, and what is said of that."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from workshop.core.constructions import construction
+from workshop.core.fabric.keeping import (
+    Keeper,
+    first_row_to_meet,
+    landmark,
+    meeting_row,
+    pieces_in_order,
+)
+from workshop.core.fabric.patterns import SetPattern, pattern_of
+from workshop.core.garments import Garment
+from workshop.core.making import roles
+from workshop.core.making.ledger import Piece
+from workshop.core.notes import Notes
+from workshop.core.remarks import Amount
+from workshop.project import Project
+
+MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
+"""Constructions in which the rows of a sleeve do not go on in those of the body."""
+
+
+def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
+    """The garment with its stitch pattern, row by row."""
+    if project.garment.panel or project.garment.band:
+        notes.check("panels-not-planned")
+    pattern = pattern_of(project, project.garment.fabric)
+    if pattern is None or not made.pieces:
+        return made
+    flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
+    repeat_rows = pattern.rows_in("flat" if flat else "round")
+    whole = project.garment.fabric_fit != "centred"
+    keeper = Keeper(pattern, repeat_rows, project.garment.fabric_centre or "motif", whole, {})
+    meets = None
+    for piece in pieces_in_order(made.pieces):
+        if not _takes_it(piece, project):
+            continue
+        first = 1
+        if piece.parent is None and piece.role is roles.SLEEVE:
+            first = _to_meet(repeat_rows, piece, meets)
+        found = keeper.set_on(piece, first)
+        after = landmark(piece)
+        if found is not None and meets is None and after is not None and piece.role is not roles.SLEEVE:
+            meets = None if project.garment.construction in MEETS_AT_RIGHT_ANGLES else meeting_row(found, after)
+    _check(project, made, keeper.done, notes)
+    return replace(made, pieces=_with(made.pieces, keeper.done))
+
+
+def _to_meet(repeat_rows: int, sleeve: Piece, meets: int | None) -> int:
+    after = landmark(sleeve)
+    if meets is None or after is None:
+        return 1
+    first = first_row_to_meet(repeat_rows, sleeve, after, meets)
+    return first if sleeve.worked == "round" or first % 2 else 1  # a right-side row begins on a right-side row
+
+
+def _takes_it(piece: Piece, project: Project) -> bool:
+    """Whether a piece can keep a pattern: bands are edgings, and a round yoke's decreases run across all repeats."""
+    if piece.role.band:
+        return False
+    across = construction(project.garment.construction).module == "round_yoke"
+    return not (across and piece.role in roles.YOKES)
+
+
+def _with(pieces: tuple[Piece, ...], found: Mapping[str, SetPattern]) -> tuple[Piece, ...]:
+    new: dict[int, Piece] = {}
+    for piece in pieces:
+        parent = new[id(piece.parent)] if piece.parent else None
+        new[id(piece)] = replace(piece, parent=parent, pattern=found.get(piece.name))
+    return tuple(new[id(piece)] for piece in pieces)
+
+
+NO_MOTIF = 2
+"""Stitches of a repeat up to which nobody sees where its middle is (common practice, no source)."""
+
+
+def _bodies(made: Garment) -> set[str]:
+    return {p.name for p in made.pieces if p.parent is None and p.role in (roles.BODY, roles.BACK)}
+
+
+def _check(project: Project, made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None:
+    pattern = next(iter(found.values())).pattern if found else None
+    if pattern is None:
+        return
+    if any(p.role in roles.YOKES and p.name not in found for p in made.pieces):
+        notes.check("pattern-plain-yoke", pattern=pattern.name)
+    if pattern.multiple > NO_MOTIF and any(
+        not known.on_centre for name, known in found.items() if made.pieces and name in _bodies(made)
+    ):
+        notes.check("pattern-off-centre", pattern=pattern.name)
+    body = made.first(roles.BODY)
+    if body is not None and body.worked == "round" and body.name in found:
+        around = body.rows[-1].before
+        if around % pattern.multiple:
+            notes.check(
+                "pattern-not-round",
+                pattern=pattern.name,
+                multiple=Amount(pattern.multiple, "stitches"),
+                stitches=Amount(around, "stitches"),
+            )

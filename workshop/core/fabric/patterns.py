@@ -1,0 +1,181 @@
+"""Stitch patterns: those that come with the workshop, and the knitter's own.
+
+A pattern has a multiple (stitches of one repeat), a plus (stitches that balance it: a row is multiple × repeats +
+plus) and rows. The chart, where there is one, is as the right side shows it. Light, so that questions and saves can
+look here without the rest of the core.
+"""
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from workshop.core.edgings import EDGINGS, of_pattern
+from workshop.project import Project, StitchPattern, Terms
+
+PLAIN = "stockinette"
+"""The fabric of a garment for which no other is chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One stitch pattern, for planning."""
+
+    id: str
+    name: str
+    multiple: int = 1
+    plus: int = 0
+    rows: int = 2
+    chart: tuple[str, ...] = ()
+    """Cells of one repeat, row by row, in the order in which a right-side row is worked."""
+    lines: tuple[str, ...] = ()
+    """Its rows as the knitter's own source has them, where it is hers."""
+    alike: bool = False
+    """Whether both sides look alike."""
+    uk: str = ""
+    """What it is called in UK words, where that is another name."""
+    edge_in_pattern: bool = False
+    """Whether the edge stitch is one of the pattern's, eaten by the seam, and not a plain one outside it."""
+
+    def in_terms(self, terms: Terms) -> str:
+        """Its name in the words of a country."""
+        return self.uk if terms == "uk" and self.uk else self.name
+
+    def rows_in(self, worked: str) -> int:
+        """Rows after which it begins again on the same side of the fabric.
+
+        An odd number of rows, worked flat in a pattern whose faces differ, takes twice as many.
+        """
+        return 2 * self.rows if worked == "flat" and self.rows % 2 and not self.alike else self.rows
+
+    def cell(self, row: int, stitch: int) -> str:
+        """What the right side shows of a stitch of the repeat (both count from 1); "" where there is no chart."""
+        return self.chart[(row - 1) % len(self.chart)][(stitch - 1) % self.multiple] if self.chart else ""
+
+
+def _built_in() -> dict[str, Pattern]:
+    data = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))
+    return {
+        name: Pattern(
+            name,
+            record["name"],
+            len(record["chart"][0]),
+            record.get("plus", 0),
+            len(record["chart"]),
+            tuple(record["chart"]),
+            alike=record.get("alike", False),
+            uk=record.get("uk", ""),
+            edge_in_pattern=record.get("edge_in_pattern", False),
+        )
+        for name, record in data.items()
+    }
+
+
+BUILT_IN = _built_in()
+"""By id; these ids are reserved."""
+
+UNTOLD = "own-pattern"
+"""What a swatch is in whose pattern is not described, or not any more."""
+
+
+def coming_along() -> list[str]:
+    """Ids of the patterns that come with the workshop, stockinette and those of edgings first; they are reserved."""
+    edgings = (e.pattern for e in EDGINGS.values() if e.pattern)
+    return list(dict.fromkeys((PLAIN, *edgings, *BUILT_IN)))
+
+
+def pattern_of(project: Project, name: str | None) -> Pattern | None:
+    """A pattern by its id; None for plain fabric and for one that there is not."""
+    if name is None or name == PLAIN:
+        return None
+    own = next((p for p in project.stitch_pattern if p.id == name), None)
+    return _own(own) if own is not None else known_pattern(name)
+
+
+def known_pattern(name: str) -> Pattern | None:
+    """A pattern that comes with the workshop, also as that of an edging."""
+    edging = of_pattern(name)
+    if name in BUILT_IN or edging is None:
+        return BUILT_IN.get(name)
+    return Pattern(name, edging.pattern_label, edging.repeat, edging.knits, 2, alike=True)
+
+
+def _own(pattern: StitchPattern) -> Pattern:
+    chart = sound_chart(pattern)
+    rows = len(chart) or pattern.rows or len(pattern.lines) or 1
+    return Pattern(
+        pattern.id,
+        pattern.name or pattern.id,
+        pattern.multiple,
+        pattern.plus,
+        rows,
+        chart,
+        pattern.lines,
+        pattern.alike,
+    )
+
+
+def sound_chart(pattern: StitchPattern) -> tuple[str, ...]:
+    """The chart of a pattern, where it has the rows of the pattern and each is as wide as the repeat; else none."""
+    rows = tuple(row.replace(" ", "") for row in pattern.chart)
+    fits = all(len(row) == pattern.multiple for row in rows) and pattern.rows in (None, len(rows))
+    return rows if fits else ()
+
+
+def known_patterns(project: Project) -> list[str]:
+    """Ids of all fabrics that a swatch or a garment can be in."""
+    return [*coming_along(), *(p.id for p in project.stitch_pattern), UNTOLD]
+
+
+@dataclass(frozen=True, slots=True)
+class PatternRow:
+    """Where one row of a piece stands in the pattern; both count from 1."""
+
+    row: int
+    first_stitch: int
+    """Stitch of the repeat that is the first as the right side shows it, inside an edge stitch that is plain."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetPattern:
+    """A pattern as it is set on one piece."""
+
+    pattern: Pattern
+    repeat_rows: int
+    """Rows after which it begins again in this piece."""
+    rows: tuple[tuple[int, PatternRow], ...]
+    """For each row of the piece that is one of the pattern: its number, and where it stands."""
+    on_centre: bool = True
+    """Whether the middle of the piece is one of the pattern; False: half a stitch beside it."""
+
+    @property
+    def first_row(self) -> int:
+        """Row of the pattern that the piece begins it with."""
+        return self.rows[0][1].row
+
+    @property
+    def first_stitch(self) -> int:
+        """Stitch of the repeat that its first row begins with."""
+        return self.rows[0][1].first_stitch
+
+    def at(self, row: int) -> PatternRow | None:
+        """Where a row stands; None for one that is none of the pattern's."""
+        first = self.rows[0][0]
+        near = self.rows[row - first] if 0 <= row - first < len(self.rows) else None
+        if near is not None and near[0] == row:
+            return near[1]
+        return next((where for number, where in self.rows if number == row), None)
+
+
+@dataclass(frozen=True, slots=True)
+class SetPanel:
+    """A panel as it is set on one piece: its stitches, from one of them (counted from 1) on, up its rows."""
+
+    pattern: Pattern
+    from_stitch: int
+    """Stitch of the first row of the panel that it begins with, as the right side shows it."""
+    stitches: int
+    first_row: int
+    """Number of the row of the piece in which it begins."""
+    last_row: int
+    extra: int = 0
+    """Stitches that it has more than plain fabric of its width."""

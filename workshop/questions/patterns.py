@@ -1,0 +1,209 @@
+"""Questions about stitch patterns of the knitter's own, and the list of all that there are; of the step Swatch."""
+
+from dataclasses import dataclass, replace
+
+from workshop.core.fabric.charting import BadChart, read_chart, show_chart
+from workshop.core.fabric.patterns import PLAIN, UNTOLD, coming_along, known_pattern
+from workshop.project import Project, StitchPattern, Swatch
+from workshop.questions import Group, Question
+from workshop.questions.kinds import Choice, Option, Whole, Words, fixed
+from workshop.questions.places import in_item, without_drafts
+from workshop.units import NotUnderstood
+
+MOST_TYPED = 4000
+"""Characters of the rows of a pattern; the largest chart has fewer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Written rows, one after the other, with / between them."""
+
+    def read(self, text: str, project: Project) -> tuple[str, ...]:
+        """The rows. Raises NotUnderstood for more than any pattern has."""
+        rows = tuple(" ".join(r.split()) for r in _short(text).replace("\n", "/").split("/") if r.strip())
+        if len(rows) > 200:
+            raise NotUnderstood(f"{len(rows)} rows are too many; at most 200")
+        return rows
+
+    def show(self, value: tuple[str, ...], project: Project) -> str:
+        """The rows as they are typed."""
+        return " / ".join(value)
+
+    def example(self, project: Project) -> str:
+        """Two rows."""
+        return "*k2, p2; repeat from * / purl"
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart typed in letters, or as k and p with numbers."""
+
+    def read(self, text: str, project: Project) -> tuple[str, ...]:
+        """The rows of cells. Raises NotUnderstood."""
+        try:
+            return read_chart(_short(text))
+        except BadChart as error:
+            raise NotUnderstood(str(error)) from None
+
+    def show(self, value: tuple[str, ...], project: Project) -> str:
+        """The chart as it is typed."""
+        return show_chart(value)
+
+    def example(self, project: Project) -> str:
+        """Two rows."""
+        return "k2 p2 / p2 k2"
+
+
+def _short(text: str) -> str:
+    line = "".join(c if c.isprintable() or c == "\n" else " " for c in text).strip()
+    if len(line) > MOST_TYPED:
+        raise NotUnderstood(f"{len(line)} characters is too long; at most {MOST_TYPED}")
+    return line
+
+
+NAME = Question(
+    key="stitch_pattern.name",
+    step="swatch",
+    asks="Name of the pattern",
+    kind=Words(40),
+    hint="as you call it: cables of the blue hat, grandmother's lace",
+    why="The instructions call the pattern so.",
+)
+
+MULTIPLE = Question(
+    key="stitch_pattern.multiple",
+    step="swatch",
+    asks="Pattern repeat",
+    kind=Whole(1, 60),
+    hint="stitches of one repeat; 4 for a multiple of 4 plus 2",
+    why="Widths are counted in whole repeats where they can be, and so is the cast-on of a swatch.",
+)
+
+PLUS = Question(
+    key="stitch_pattern.plus",
+    step="swatch",
+    asks="Stitches more",
+    kind=Whole(0, 60),
+    hint="stitches beyond the repeats ('multiple of 4 plus 2': 2)",
+    why="So that both ends of the pattern look alike.",
+)
+
+ROWS = Question(
+    key="stitch_pattern.rows",
+    step="swatch",
+    asks="Rows of the pattern",
+    kind=Whole(1, 200),
+    hint="rows until it begins again; left open, as many as its chart or its written rows have",
+    why="The plan says for each row which row of the pattern it is, and has sleeves meet the body on the same one.",
+)
+
+LINES = Question(
+    key="stitch_pattern.lines",
+    step="swatch",
+    asks="Its rows, written",
+    kind=Rows(),
+    hint="as your source has them, with / between two rows; optional",
+    why="They are printed with the instructions, once, so that you have one paper to knit from.",
+)
+
+CHART = Question(
+    key="stitch_pattern.chart",
+    step="swatch",
+    asks="Its chart",
+    kind=Chart(),
+    hint="one repeat as the right side shows it, row 1 first: k2 p2 / p2 k2, or a letter for each stitch; optional",
+    why="From knit and purl the workshop writes out the rows, flat or in the round.",
+)
+
+ALIKE = Question(
+    key="stitch_pattern.alike",
+    step="swatch",
+    asks="Both sides alike",
+    kind=fixed(Option(False, "no"), Option(True, "yes")),
+    hint="yes for fabrics like seed stitch or ribs",
+    why="Worked flat, a pattern with an odd number of rows begins again on the wrong side, unless both look alike.",
+    always_answered=True,
+)
+
+
+def _swatches(project: Project) -> tuple[Option, ...]:
+    """Swatches; which of them are in a pattern is the plan's business."""
+    return tuple(Option(s.id, f"swatch {s.id}") for s in project.swatch)
+
+
+GAUGE_FROM = Question(
+    key="stitch_pattern.swatch",
+    step="swatch",
+    asks="Its gauge from",
+    kind=Choice(_swatches),
+    hint="only where several swatches are in this pattern",
+    why="A fabric has a gauge of its own, and one of them has to be the right one.",
+)
+
+QUESTIONS = (NAME, MULTIPLE, PLUS, ROWS, CHART, LINES, ALIKE, GAUGE_FROM)
+
+
+def groups(project: Project) -> tuple[Group, ...]:
+    """Every pattern of the knitter's own."""
+    return tuple(
+        Group(
+            f"Pattern: {p.name or p.id}",
+            tuple(in_item(q, p) for q in QUESTIONS if q is not GAUGE_FROM or _several(project, p)),
+            name=f"stitch_pattern.{p.id}",
+        )
+        for p in project.stitch_pattern
+    )
+
+
+def _several(project: Project, pattern: StitchPattern) -> bool:
+    return pattern.swatch is not None or sum(1 for s in project.swatch if s.stitch == pattern.id) > 1
+
+
+def fabrics(project: Project, *, untold: bool = False) -> tuple[Option, ...]:
+    """Every stitch pattern that something can be knitted in, in the terms of the knitter's country."""
+    plain = Option(PLAIN, "stocking stitch" if project.terms == "uk" else PLAIN, also=("stocking stitch",))
+    built_in = [found for name in coming_along() if (found := known_pattern(name)) is not None]
+    own = tuple(Option(p.id, p.name or p.id) for p in project.stitch_pattern)
+    return (
+        plain,
+        *(Option(p.id, p.in_terms(project.terms), also=(p.name,)) for p in built_in),
+        *own,
+        *((Option(UNTOLD, "a pattern that is not described yet", also=("pattern",)),) if untold else ()),
+    )
+
+
+def untold_swatches(project: Project) -> list[str]:
+    """Ids of swatches in a pattern that is not described."""
+    return [s.id for s in project.swatch if s.stitch == UNTOLD]
+
+
+def add_pattern(project: Project) -> Project:
+    """One more pattern, to be described: that of the swatches whose pattern is not described yet."""
+    taken = {p.id for p in project.stitch_pattern}
+    number = next(n for n in range(1, 1000) if f"pattern-{n}" not in taken)
+    new = StitchPattern(f"pattern-{number}", name=f"pattern {number}")
+    swatches = tuple(replace(s, stitch=new.id) if s.stitch == UNTOLD else s for s in project.swatch)
+    return replace(project, stitch_pattern=(*project.stitch_pattern, new), swatch=swatches)
+
+
+def remove_pattern(project: Project, pattern_id: str) -> Project:
+    """Without that pattern. Its swatches stay, in a pattern that is not described; a garment in it is plain again."""
+
+    def without(swatch: Swatch) -> Swatch:
+        return replace(swatch, stitch=UNTOLD) if swatch.stitch == pattern_id else swatch
+
+    garment = project.garment
+    if garment.fabric == pattern_id:
+        garment = replace(garment, fabric=None)
+    garment = replace(
+        garment,
+        panel=tuple(p for p in garment.panel if p.id != pattern_id),
+        band=tuple(b for b in garment.band if b.id != pattern_id),
+    )
+    left = replace(
+        project,
+        swatch=tuple(map(without, project.swatch)),
+        stitch_pattern=tuple(p for p in project.stitch_pattern if p.id != pattern_id),
+        garment=garment,
+    )
+    return without_drafts(left, f"stitch_pattern.{pattern_id}.")

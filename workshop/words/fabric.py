@@ -1,0 +1,129 @@
+"""The stitch pattern of a garment in words: its rows, written out once, and how it is set and kept."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from workshop.core.fabric.keeping import runs_on
+from workshop.core.fabric.patterns import Pattern, SetPattern
+from workshop.core.making import roles
+from workshop.core.making.ledger import Piece
+from workshop.core.plan import Plan
+from workshop.words.texts import texts
+
+OTHER_FACE = str.maketrans("kp", "pk")
+
+
+def pattern_notes(plan: Plan) -> Iterator[str]:
+    """What is read of the fabric before the first row; nothing of a plain garment."""
+    pieces = [p for p in plan.made.pieces if p.pattern is not None]
+    found = next((p.pattern for p in pieces), None)
+    if found is None:
+        return
+    pattern, said = found.pattern, texts("fabric")
+    plus = f" plus {pattern.plus}" if pattern.plus else ""
+    yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
+    yield from _rows(found, pieces)
+    yield from (said[name] for name in _set(plan, pieces))
+    yield said["count"]
+    yield said["kept"]
+    if any(p.role in roles.YOKES for p in pieces):
+        yield said["raglan"]
+
+
+def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sentences, by their names, of how the pattern stands in the pieces."""
+    pattern = next(p.pattern.pattern for p in pieces if p.pattern)
+    sewn = any(p.edge_stitches for p in pieces)
+    if sewn:
+        yield "edge_in_pattern" if pattern.edge_in_pattern else "edge_plain"
+    if plan.project.garment.fabric_fit == "plain-sides":
+        yield "plain_sides"
+    front, back = plan.made.first(roles.FRONT), plan.made.first(roles.BACK)
+    if front is not None and back is not None and sewn and not front.parent and plan.project.garment.front != "open":
+        yield "runs_on" if runs_on(front, back) else "breaks_off"
+
+
+def _rows(found: SetPattern, pieces: Sequence[Piece]) -> Iterator[str]:
+    """The rows of the pattern: from its chart, flat and in the round as there are pieces; else as they were typed."""
+    pattern, said = found.pattern, texts("fabric")
+    if not pattern.chart:
+        yield from (f"Row {number}: {text.removesuffix('.')}." for number, text in enumerate(pattern.lines, 1))
+        if not pattern.lines:
+            yield said["your_source"]
+        return
+    ways = list(dict.fromkeys(p.worked for p in pieces))
+    for worked in ways:
+        if len(ways) > 1:
+            yield said[f"worked_{worked}"]
+        yield from written_rows(pattern, worked, found.repeat_rows)
+    if pattern.lines:
+        yield f"{said['as_typed']} {' / '.join(pattern.lines)}."
+
+
+def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
+    """The rows of a chart as they are worked: flat from both sides, in the round all from the right side."""
+    told = []
+    for row in range(1, rows + 1):
+        cells = pattern.chart[(row - 1) % len(pattern.chart)]
+        if worked == "round":
+            told.append(f"Round {row}: {_repeated(cells, '', '')}.")
+        elif row % 2:
+            told.append(f"Row {row} (RS): {_repeated(cells, '', balance(pattern, cells))}.")
+        else:
+            turned = balance(pattern, cells)[::-1].translate(OTHER_FACE)
+            told.append(f"Row {row} (WS): {_repeated(cells[::-1].translate(OTHER_FACE), turned, '')}.")
+    return tuple(told)
+
+
+def balance(pattern: Pattern, cells: str) -> str:
+    """The stitches after the last whole repeat, as a right-side row comes to them."""
+    return (cells * (pattern.plus // pattern.multiple + 1))[: pattern.plus]
+
+
+def chart_lines(plan: Plan) -> tuple[str, ...]:
+    """One repeat as the right side shows it, a letter for each stitch, the first row at the foot; () without a chart.
+
+    Right-side rows are read from the right, where their number stands; a wrong-side row has its number at the left.
+    """
+    pieces = [p for p in plan.made.pieces if p.pattern is not None and p.pattern.pattern.chart]
+    if not pieces:
+        return ()
+    found = pieces[0].pattern
+    assert found is not None
+    flat = any(p.worked == "flat" for p in pieces)
+    wide = len(str(found.repeat_rows))
+    lines = []
+    for row in range(found.repeat_rows, 0, -1):
+        cells = found.pattern.chart[(row - 1) % len(found.pattern.chart)]
+        number = str(row).rjust(wide)
+        left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
+        lines.append(f"{left} |{'|'.join(cells[::-1])}| {right}".rstrip())
+    return tuple(lines)
+
+
+def chart_key(plan: Plan) -> tuple[str, ...]:
+    """What the letters of a chart mean, and how it is read."""
+    pieces = [p for p in plan.made.pieces if p.pattern is not None]
+    cells = {cell for p in pieces if p.pattern for row in p.pattern.pattern.chart for cell in row}
+    said = texts("chart")
+    told = [said[name] for name in ("k", "p") if name in cells]
+    others = ", ".join(sorted(cells - {"k", "p"}))
+    told += [said["others"].format(letters=others)] if others else []
+    return (*told, said["flat" if any(p.worked == "flat" for p in pieces) else "round"])
+
+
+def _repeated(cells: str, before: str, after: str) -> str:
+    """One repeat with what stands before and after all of them."""
+    if len(set(cells + before + after)) == 1:
+        return {"k": "knit", "p": "purl"}.get(cells[0], f"{cells[0]} throughout")
+    first = f"{_counted(before)}, " if before else ""
+    last = f" to the last {_stitches(after)}, {_counted(after)}" if after else " to the end"
+    return f"{first}*{_counted(cells)}; repeat from *{last}"
+
+
+def _stitches(cells: str) -> str:
+    return f"{len(cells)} stitches" if len(cells) > 1 else "stitch"
+
+
+def _counted(cells: str) -> str:
+    return ", ".join(f"{cell}{len(list(run))}" for cell, run in groupby(cells))
