@@ -399,7 +399,7 @@ def test_a_project_of_format_1_has_its_stitches_by_their_ids():
 
 
 def test_a_project_of_format_2_has_the_repeat_of_a_swatch_as_a_stitch_pattern():
-    project = saves.load(of_format(2, "lattice-and-rib"))
+    project = saves.load(of_format(2, "lattice-with-a-draft"))
 
     assert [s.stitch for s in project.swatch] == ["pattern-1", "k2-p2-rib", "k1-p1-rib", "garter", "stockinette"]
     assert project.stitch_pattern == (StitchPattern("pattern-1", "pattern 1", 6, 1),)
