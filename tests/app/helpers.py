@@ -88,11 +88,34 @@ async def each_size(pilot: Pilot, sizes: Sequence[tuple[int, int]] = SIZES) -> A
         yield size
 
 
+def _moves(app: App) -> bool:
+    """Whether anything is still to be read, laid out, or called after the next painting."""
+    if app._resize_event is not None or app._resize_timer is not None:
+        return True
+    screen = app.screen  # those below it are laid out when they come up again
+    if screen._layout_required or screen._scroll_required or screen._callbacks or screen._layout_widgets:
+        return True
+    pumps = [app, *(widget for screen in app.screen_stack for widget in screen.walk_children(with_self=True))]
+    return any(p._next_callbacks or not p._message_queue.empty() for p in pumps)
+
+
+async def at_rest(pilot: Pilot) -> None:
+    """Wait until nothing moves any more. How busy the machine is, by which the toolkit goes, says nothing of that:
+    on a busy one a layout that is still to come looks like rest.
+    """
+    still = 0
+    for _ in range(200):
+        await pilot.pause()
+        still = 0 if _moves(pilot.app) else still + 1
+        if still == 2:
+            return
+    raise AssertionError(f"{type(pilot.app.screen).__name__} does not come to rest")
+
+
 async def settle(pilot: Pilot) -> None:
     """Let everything that was set off come to rest."""
     await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
-    await pilot.pause()
+    await at_rest(pilot)
     painted(pilot.app)
 
 
@@ -102,7 +125,7 @@ async def dialog(pilot: Pilot) -> None:
         await pilot.pause()
         windows = pilot.app.screen.query(".window") if isinstance(pilot.app.screen, ModalScreen) else ()
         if any(w.size.height and w.is_mounted for w in windows):
-            await pilot.pause()
+            await at_rest(pilot)
             return
     raise AssertionError(f"no window came up over {type(pilot.app.screen).__name__}")
 

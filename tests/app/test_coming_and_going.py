@@ -65,7 +65,7 @@ async def test_a_late_answer_shows_the_plan_before_and_now_and_the_last_question
         to(app, "reading.A.hung.rows.3")
         await pilot.press("enter")
         await settle(pilot)
-        assert "That was the last question here." in screen_text(app)
+        assert "That's the last question here." in screen_text(app)
         assert "button" not in screen_text(app)
 
 
@@ -77,7 +77,7 @@ async def test_the_list_of_projects_offers_what_can_be_done_there_and_a_finished
     async with app.run_test(size=(60, 20)) as pilot:
         await settle(pilot)
         offered = {c.title for c in app.get_system_commands(app.screen)}
-        assert {"Help", "Quit", "New", "Practise counting"} <= offered
+        assert {"Help", "Quit", "New", "Practice counting"} <= offered
         assert not offered & {"Lesson", "Working", "Steps", "Picture", "Offers", "Agree", "Next", "Back", "Projects"}
         told = str(app.screen.query_one("#projects", OptionList).get_option_at_index(1).prompt).split("\n")
         assert len(told) > 2

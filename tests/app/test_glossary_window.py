@@ -67,6 +67,6 @@ async def test_the_list_of_commands_knows_the_glossary_and_each_word_but_lists_w
         assert "Glossary: what does a word mean?" in commands
         for word in ("yarn", "knit stitch (k)", "gauge (UK: tension)", "held stitches"):
             assert not commands[f"What does {word} mean?"].discover
-        commands["What does yarn mean?"].callback()
+        await commands["What does yarn mean?"].callback()
         await dialog(pilot)
         assert entry(app).startswith("Yarn: ")

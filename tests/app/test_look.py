@@ -74,7 +74,7 @@ async def test_moving_between_questions_plans_nothing_to_draw(clean_environment,
         assert planned == []
 
 
-# ── what wants another look ──────────────────────────────────────────────────────────────────────────
+# ── what needs another look ──────────────────────────────────────────────────────────────────────────
 
 
 async def test_a_warning_stays_in_sight_wherever_the_panel_is_and_one_key_leads_to_it(clean_environment):
@@ -84,7 +84,7 @@ async def test_a_warning_stays_in_sight_wherever_the_panel_is_and_one_key_leads_
         assert not app.screen.query("#warn")  # nothing that is not needed
         await answer(pilot, "body.cross_back_cm", "60")
         warning = next(line for line in screen_text(app).splitlines() if line.startswith(" ! look again:"))
-        assert "^y" in warning
+        assert "Ctrl+Y" in warning
         await pilot.press("pagedown", "pagedown")
         await settle(pilot)
         assert warning in screen_text(app)

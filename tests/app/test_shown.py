@@ -169,8 +169,8 @@ async def test_the_palette_has_our_commands_and_no_others(clean_environment):
             assert wanted in titles
         await pilot.press("ctrl+p")
         await settle(pilot)
-        assert "Type what you want to do" in screen_text(app)
-        assert not app.screen.query_one("SearchIcon").display
+        assert "What would you like to do?" in screen_text(app)
+        assert not app.screen.query("SearchIcon")
         await pilot.press("escape")
         app.session.change(replace(app.session.project, terms="uk"))
         british = [command.title for command in app.get_system_commands(app.screen)]

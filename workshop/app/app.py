@@ -211,8 +211,10 @@ class WorkshopApp(Filed):
 
     async def on_resize(self, event: events.Resize) -> None:
         """A window too small for a question with its answer says so, until it is large enough."""
-        if is_large_enough(event.size):  # a window that says so sees that itself
-            return
+        if not is_large_enough(event.size):  # once it is, the window that says so sees that itself
+            self.call_next(self._say_too_small)  # the toolkit takes the new size over after this
+
+    async def _say_too_small(self) -> None:
         from workshop.app.screens.dialogs import TooSmall
 
         if not any(isinstance(s, TooSmall) for s in self.screen_stack):
@@ -613,9 +615,8 @@ class WorkshopApp(Filed):
                 yield SystemCommand(
                     binding.description, self._in_terms(binding.tooltip), self._run(binding.action, active.node)
                 )
-        yield SystemCommand(
-            "Practice counting", "Count a drawn swatch and see how close you were", self.action_practise
-        )
+        practice = self._in_terms("Practice counting")
+        yield SystemCommand(practice, "Count a drawn swatch and see how close you were", self.action_practise)
         if self.current_step:
             yield SystemCommand(
                 "Try it another way",

@@ -184,7 +184,7 @@ class Filed(App[None]):
     def _saved_in(self, typed: str) -> str:
         """Save in another place. Gives why not."""
         if not typed.strip():
-            return "A folder or a file is wanted here"
+            return "Type a folder or a file"
         self.session.go_on_in(Path(typed.strip()).expanduser())
         return self.session.fault
 

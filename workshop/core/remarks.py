@@ -41,7 +41,7 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """Something that stops the plan, wants another look, or is worth knowing.
+    """Something that stops the plan, needs another look, or is worth knowing.
 
     ``question`` is the key of the answer to change; ``about`` the figures it was raised for, so that an
     answer of "it is right as it is" holds until they change.

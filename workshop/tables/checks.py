@@ -1,4 +1,4 @@
-"""What the core says when something stops a plan, wants another look or is worth knowing."""
+"""What the core says when something stops a plan, needs another look or is worth knowing."""
 
 from dataclasses import dataclass
 from functools import cache

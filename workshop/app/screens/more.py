@@ -57,7 +57,7 @@ class MoreDialog(SmallWindow[Deed | None]):
         super().__init__()
         self._commands = commands
         self._found = fitting(commands, "")
-        self._field = Input(placeholder="part of a name", compact=True, id="more-typed")
+        self._field = Input(placeholder="Type part of a name", compact=True, id="more-typed")
         self._list = Deeds(*self._options(), id="more-found", markup=False)
 
     def compose(self) -> ComposeResult:
@@ -65,7 +65,7 @@ class MoreDialog(SmallWindow[Deed | None]):
             yield Label("What would you like to do?", classes="window-title")
             yield self._field
             yield self._list
-            yield Label("arrows and enter choose; escape closes", classes="window-foot")
+            yield Label("Arrows and Enter choose. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:
         """The first is marked, and each letter counts at once."""

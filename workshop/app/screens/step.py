@@ -40,7 +40,7 @@ class StepScreen(Room):
         self._bodies: dict[type[Body], Body] = {}
         self.middle = Widget(id="body")
         self._warning: Static | None = None
-        """The line for what wants another look, once something does."""
+        """The line for what needs another look, once something does."""
 
     def titled(self) -> str:
         """The project, and what goes wrong with its file or the settings."""
@@ -62,7 +62,7 @@ class StepScreen(Room):
         self.trail.show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
 
     def warn(self, text: str, count: int) -> None:
-        """What most wants another look, on a line of its own that never scrolls away, with the key that leads there."""
+        """What most needs another look, on a line of its own that never scrolls away, with the key that leads there."""
         if self._warning is None:
             if not text:
                 return
@@ -76,7 +76,7 @@ class StepScreen(Room):
 
     def _key_of_checks(self) -> str:
         active = (a for a in self.active_bindings.values() if a.binding.id == "panel.check")
-        return next((self.app.get_key_display(a.binding) for a in active), "^y")
+        return next((self.app.get_key_display(a.binding) for a in active), "Ctrl+Y")
 
     async def furnish(self) -> None:
         """The work of the step."""
@@ -152,7 +152,7 @@ class StepScreen(Room):
             self.body.turn(pages)
 
     def action_check(self) -> None:
-        """To what wants another look."""
+        """To what needs another look."""
         if self.body is not None:
             self.body.to_check()
 

@@ -80,7 +80,7 @@ class AnswerPanel(VerticalScroll, can_focus=False):
             self.scroll_to(y=0, animate=False)
 
     def to_line(self, text: str) -> None:
-        """Scroll to a line that wants another look; where it is not shown, nothing moves."""
+        """Scroll to a line that needs another look; where it is not shown, nothing moves."""
         if text in self._asked:
             above = sum(part.plain.count("\n") + 2 for part in (self._above, self._picture) if part.plain)
             self.scroll_to(y=above + self._asked[text], animate=False)

@@ -32,7 +32,7 @@ class Body(Widget):
         """Back to what the step shows by itself."""
 
     def to_check(self) -> None:
-        """To the next thing that wants another look, and to its question."""
+        """To the next thing that needs another look, and to its question."""
 
     def turn(self, pages: int) -> None:
         """Scroll what is read beside the questions."""

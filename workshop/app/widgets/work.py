@@ -55,7 +55,7 @@ class Work(Body):
         self._plan: Plan | None = None
         """The plan whose answers are shown: that of the project, or what is being typed would make of it."""
         self._checks: list[Line] = []
-        """What wants another look, the newest and gravest first."""
+        """What needs another look, the newest and gravest first."""
         self._looked_at = -1
         self.form, self.panel, self.lesson = Form(self), AnswerPanel(id="answers"), LessonPanel(id="lesson")
         self._since: Line | None = None
