@@ -89,7 +89,7 @@ async def test_the_list_of_commands_is_seen_whole_and_finds_by_any_word(clean_en
         async for _ in each_size(pilot):
             text = screen_text(app)
             assert "What would you like to do?" in text
-            assert "arrows and enter choose; escape closes" in text
+            assert "Arrows and Enter choose. Esc closes" in text
         await pilot.press(*"neck copy")
         assert [c.title for c in app.screen._found] == ["Try it another way"]
         await pilot.press(*"zz", "enter")

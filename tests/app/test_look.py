@@ -96,6 +96,30 @@ async def test_a_warning_stays_in_sight_wherever_the_panel_is_and_one_key_leads_
         assert "look again" not in screen_text(app)
 
 
+async def test_the_plan_names_no_warning_of_a_step_left_behind_and_the_key_leads_back_to_it(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        await answer(pilot, "body.cross_back_cm", "60")
+        await go_to(pilot, "summary")
+        assert "Ctrl+Y" not in screen_text(app)
+        await pilot.press("ctrl+y")
+        await settle(pilot)
+        assert app.current_step == "measure"
+        assert at(app) == "body.cross_back_cm"
+        await answer(pilot, "body.cross_back_cm", "38")
+        await go_to(pilot, "summary")
+        await pilot.press("ctrl+y")  # the measurements have changed since
+        await settle(pilot)
+        assert app.current_step == "shape"
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        await pilot.press("ctrl+y")
+        await settle(pilot)
+        assert app.current_step == "summary"
+        assert "Nothing here needs another look." in screen_text(app)
+
+
 async def test_the_newest_warning_is_the_one_that_is_shown(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:

@@ -36,7 +36,7 @@ class ChoiceDialog(SmallWindow[str | None]):
             yield Label(Content(self._title), classes="window-title")
             yield Static(Content(self._text), classes="window-text")
             yield Ended(*(Option(Content(words), id=name) for name, words in self._ways), markup=False)
-            yield Label(f"arrows and enter choose; escape {self._escape}", classes="window-foot")
+            yield Label(f"Arrows and Enter choose. Esc {self._escape}", classes="window-foot")
 
     def on_mount(self) -> None:
         """Begin at the usual answer."""
@@ -65,7 +65,7 @@ class EarlierDialog(SmallWindow[int | None]):
         with Vertical(classes="window"):
             yield Label("Which version would you like back?", classes="window-title")
             yield Ended(*(Option(Content(line)) for _, line in self._versions), id="earlier-found", markup=False)
-            yield Label("enter brings it back; escape closes", classes="window-foot")
+            yield Label("Enter brings it back. Esc closes", classes="window-foot")
 
     @on(OptionList.OptionSelected)
     def choose(self, event: OptionList.OptionSelected) -> None:
@@ -96,7 +96,7 @@ class TextField(SmallWindow[bool]):
             yield Static(Content(self._text), classes="window-text")
             yield self._field
             yield self._wrong
-            yield Label("enter takes it; escape leaves everything as it is", classes="window-foot")
+            yield Label("Enter takes it. Esc leaves everything as it is", classes="window-foot")
 
     async def action_take(self) -> None:
         """Take what is typed."""

@@ -92,6 +92,7 @@ class StepScreen(Room):
                 return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
         self.set_interval(LOOKS_EVERY_SECONDS, self.look)
+        self.call_after_refresh(_read_on)
 
     def look(self) -> None:
         """What another window has answered meanwhile is shown; not while an answer is being typed, which would count
@@ -151,8 +152,14 @@ class StepScreen(Room):
         if self.body is not None:
             self.body.turn(pages)
 
-    def action_check(self) -> None:
-        """To what needs another look."""
+    async def action_check(self) -> None:
+        """To what needs another look; from the plan to the first step in which something does."""
+        from workshop.progress import progress
+
+        states = {s.name: s.state for s in progress(self.desk.session.plan) if s.name != "summary"}
+        asked = next((name for name, state in states.items() if state == "look again"), None)
+        if self.step == "summary" and asked is not None:
+            await self.open(asked)
         if self.body is not None:
             self.body.to_check()
 
@@ -160,6 +167,11 @@ class StepScreen(Room):
         """Back to the answers."""
         if self.body is not None:
             self.body.close_face()
+
+
+def _read_on() -> None:
+    """What the questions of a step are shown with, before the first key that leads to them."""
+    import workshop.app.widgets.work  # noqa: F401
 
 
 def _kind(name: str) -> type[Body]:

@@ -4,6 +4,8 @@ from textual.widget import Widget
 
 from workshop.app.desk import Desk
 
+NOTHING_TO_CHECK = "Nothing here needs another look."
+
 
 class Body(Widget):
     """The work of a step. What a kind of it cannot do, it leaves undone."""
@@ -32,7 +34,7 @@ class Body(Widget):
         """Back to what the step shows by itself."""
 
     def to_check(self) -> None:
-        """To the next thing that needs another look, and to its question."""
+        """To the next thing that needs another look, and to its question; where there is none, say so."""
 
     def turn(self, pages: int) -> None:
         """Scroll what is read beside the questions."""

@@ -12,8 +12,9 @@ from textual.widgets import Static
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
+from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.answers import lesson_text, painted
-from workshop.app.widgets.body import Body
+from workshop.app.widgets.body import NOTHING_TO_CHECK, Body
 from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
@@ -60,6 +61,8 @@ class PlanText(Body):
         """The plan from its beginning."""
         self.workings = False
         self.show()
+        assert isinstance(self.screen, StepScreen)
+        self.screen.warn("", 0)  # the plan says in its progress what needs another look
         self._scroll.scroll_home(animate=False)
         self.screen.set_focus(self._scroll)
 
@@ -96,6 +99,10 @@ class PlanText(Body):
         self.show()
         there = 0.0 if self.workings else self._left_at
         self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
+
+    def to_check(self) -> None:
+        """Nothing of any step: otherwise that step would be open."""
+        self._tell(NOTHING_TO_CHECK)
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""

@@ -13,7 +13,7 @@ from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.answers import MARKS, AnswerPanel, LessonPanel, Seen, lesson_text
-from workshop.app.widgets.body import Body
+from workshop.app.widgets.body import NOTHING_TO_CHECK, Body
 from workshop.app.widgets.drawn import Drawn
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
@@ -202,7 +202,7 @@ class Work(Body):
     def to_check(self) -> None:
         """The panel to the next of them, and the focus to the question that it is about."""
         if not self._checks:
-            self.tell("Nothing here needs another look.")
+            self.tell(NOTHING_TO_CHECK)
             return
         self.close_face()
         self._looked_at = (self._looked_at + 1) % len(self._checks)
