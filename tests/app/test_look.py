@@ -11,6 +11,7 @@ from tests.app.helpers import answer, app_on, at, go_to, put, screen_text, settl
 from tests.app.test_shown import ratio
 from tests.factory import pullover, swatch
 from workshop.app.themes import ALL, CONTRAST, DARK, LIGHT
+from workshop.app.widgets.form import Form
 from workshop.pictures.canvas import GROUNDS, INKS
 from workshop.project import GarmentChoices
 
@@ -35,6 +36,8 @@ async def test_the_marked_answer_of_a_list_is_drawn_and_planned_once(clean_envir
         assert "▀" in panel_text(app)  # from the first question on
         await pilot.press("space")
         await settle(pilot)
+        form = app.screen.query_one(Form)
+        assert form.listed.region.bottom <= form.region.bottom  # the hint below is read whole
         seen = [panel_text(app)]
         for _ in range(5):
             planned.clear()

@@ -127,6 +127,10 @@ class AnswerList(Ended):
         self.begun = next(marked, len(none))
         """The line that was marked when the list opened."""
 
+    def on_resize(self) -> None:
+        """As high as its answers need at this width."""
+        self._form.make_room()
+
     def on_mount(self) -> None:
         """Open at what is chosen, else at what is offered, else at the first answer and not at the line for none."""
         self.highlighted = self.begun
@@ -401,6 +405,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self._place_list()
         if self.listed is not None:
             self.reveal(self.listed.row)
+            self.make_room()
 
     # ── the field at hand ────────────────────────────────────────────────────────────────────────────
 
@@ -471,6 +476,13 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.asker.listing(open=True)
         self.asker.reach(row)
         return listed
+
+    def make_room(self) -> None:
+        """Where the open list reaches over the foot of the form, as it now is, its question goes to the top."""
+        if self.listed is not None:
+            top, bottom = self._span(self.listed.row)
+            if bottom - self.scroll_offset.y + self.listed.outer_size.height > self.size.height:
+                self.scroll_to(y=top, animate=False, immediate=True)
 
     def _place_list(self) -> None:
         """The open list below its question, as wide as the answers are."""
