@@ -123,6 +123,33 @@ async def test_the_plan_names_no_warning_of_a_step_left_behind_and_the_key_leads
         assert "Nothing here needs another look." in screen_text(app)
 
 
+async def test_the_question_at_hand_is_in_sight_however_its_step_was_reached(clean_environment):
+    odd = pullover()
+    odd = replace(odd, body=replace(odd.body, wrist_cm=None, cross_back_cm=60.0), garment=GarmentChoices())
+    app = app_on(clean_environment, odd, at="shape")
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        to(app, "garment.construction")
+        await pilot.press("space")
+        await settle(pilot)
+        await pilot.press("escape", "ctrl+r")
+        await settle(pilot)
+        assert "▸" in screen_text(app)
+        await go_to(pilot, "summary")
+        await go_to(pilot, "measure")
+        to(app, "body.hip_cm")
+        await go_to(pilot, "summary")
+        await pilot.press("ctrl+y")
+        await settle(pilot)
+        assert at(app) == "body.cross_back_cm"
+        assert "▸Cross back" in screen_text(app)
+        assert "! look again: Cross back 60 cm is more than half" in panel_text(app)
+        assert "! look again: Cross back" in "".join(screen_text(app).splitlines(keepends=True)[8:17])  # in the panel
+        await go_to(pilot, "summary")
+        await go_to(pilot, "measure")
+        assert "▸" in screen_text(app)
+
+
 async def test_the_newest_warning_is_the_one_that_is_shown(clean_environment):
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:

@@ -65,22 +65,25 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         """What stands there now."""
         self._asked: dict[str, int] = {}
         """Where each line stands that needs another look, in lines below the picture."""
+        self._sought = ""
+        """The one of them that was last gone to."""
         self._text = Static("", classes="lines")
 
     def begin(self) -> None:
         """Another step: from its beginning."""
-        self._first = ""
+        self._first = self._sought = ""
         self.scroll_to(y=0, animate=False, immediate=True)
 
     def bring(self, first: str) -> None:
         """What is asked about has changed: what is said of it comes to the top, below its picture."""
         if first != self._first:
-            self._first = first
+            self._first, self._sought = first, ""
             self._lay_out()
             self.scroll_to(y=0, animate=False)
 
     def to_line(self, text: str) -> None:
         """Scroll to a line that needs another look; where it is not shown, nothing moves."""
+        self._sought = text
         if text in self._asked:
             above = sum(part.plain.count("\n") + 2 for part in (self._above, self._picture) if part.plain)
             self.scroll_to(y=above + self._asked[text], animate=False)
@@ -103,8 +106,10 @@ class AnswerPanel(VerticalScroll, can_focus=False):
         self.show_lines([Line("text", line) for line in lines])
 
     def on_resize(self) -> None:
-        """Other lines for another width."""
+        """Other lines for another width; what was gone to stays in sight."""
         self._lay_out()
+        if self._sought:
+            self.to_line(self._sought)
 
     def _width(self) -> int:
         return self.scrollable_content_region.width or 36

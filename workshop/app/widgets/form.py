@@ -403,9 +403,9 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.lay_out()
         self.call_after_refresh(self._sheet.refresh, layout=True)  # what is asked for while sizes change is not heard
         self._place_list()
-        if self.listed is not None:
-            self.reveal(self.listed.row)
-            self.make_room()
+        if self.here is not None:  # where the form was hidden it could not be scrolled
+            self.reveal(self.here)
+        self.make_room()
 
     # ── the field at hand ────────────────────────────────────────────────────────────────────────────
 
