@@ -90,6 +90,8 @@ async def each_size(pilot: Pilot, sizes: Sequence[tuple[int, int]] = SIZES) -> A
 
 def _moves(app: App) -> bool:
     """Whether anything is still to be read, laid out, or called after the next painting."""
+    if app._exit:  # it has been left: nothing comes any more
+        return False
     if app._resize_event is not None or app._resize_timer is not None:
         return True
     screen = app.screen  # those below it are laid out when they come up again
