@@ -204,7 +204,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
 
 
 @pytest.mark.parametrize(
-    ("weight", "says"), [(None, "The needle sizes come from the yarn"), ("medium", "Three can be planned at once")]
+    ("weight", "says"), [(None, "The needle sizes are based on the yarn"), ("medium", "Three can be planned at once")]
 )
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
@@ -256,7 +256,7 @@ async def test_the_list_of_weights_tells_them_apart_by_stitches():
 
     labels = [w.label for w in all_weights()]
     assert any(label.startswith("medium (4), 16-20 sts: worsted") for label in labels)
-    assert labels[-1].startswith("jumbo (7), to 6 sts")
+    assert labels[-1].startswith("jumbo (7), 6 sts or fewer")
 
 
 async def test_every_hint_is_shown_whole(clean_environment):
@@ -531,7 +531,7 @@ async def test_a_long_answer_that_was_refused_is_seen_from_its_beginning(clean_e
         await answer(pilot, "yarn.a.fibres", wrong)
         row = row_of(app, "yarn.a.fibres")
         assert row.wrong
-        assert "80 wool from the farm" in screen_text(app).split("Blend in per cent")[1].splitlines()[1]
+        assert "80 wool from the farm" in screen_text(app).split("Blend in percent")[1].splitlines()[1]
         await pilot.press("right", "x")
         await settle(pilot)
         assert row.text in (wrong[:1] + "x" + wrong[1:], wrong + "x", "x" + wrong)  # mended, not replaced

@@ -93,7 +93,7 @@ ROWS = Question(
     step="swatch",
     asks="Rows of the pattern",
     kind=Whole(1, 200),
-    hint="rows until it begins again; left open, as many as its chart or its written rows have",
+    hint="rows until it begins again. If blank, as many as its chart or its written rows have",
     why="The plan says for each row which row of the pattern it is, and has sleeves meet the body on the same one.",
 )
 

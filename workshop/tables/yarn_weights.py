@@ -37,11 +37,11 @@ class YarnWeight:
         often = ", ".join(self.known_as.split(", ")[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
-            f"{self.stitches_low:g}-{self.stitches_high:g}"
+            f"{self.stitches_low:g}-{self.stitches_high:g} sts"
             if self.id != "jumbo"
-            else f"{self.stitches_high:g} or fewer"
+            else f"{self.stitches_high:g} sts or fewer"
         )
-        return f"{self.id} ({self.number}), {stitches} sts: {often}"
+        return f"{self.id} ({self.number}), {stitches}: {often}"
 
     @property
     def also(self) -> tuple[str, ...]:

@@ -39,6 +39,8 @@ class Projects(Ended):
 
     def __init__(self) -> None:
         self._coming: Iterator[Saved] = iter(())
+        self.filled = False
+        """Whether the folder has been read."""
         self.found: list[Saved] = []
         """The saves that are listed."""
         self._texts = [NEW]
@@ -51,6 +53,7 @@ class Projects(Ended):
         from workshop.folder import projects
 
         self._coming = projects(folder)
+        self.filled = True
         self._more(self.size.height)
         own = (i for i, saved in enumerate(self.found, 1) if saved.project and not _is_demo(saved))
         self.highlighted = next(own, 0)
@@ -138,7 +141,8 @@ class StartScreen(Room):
         await self._open_line(self.listed.highlighted or 0)
 
     async def _open_line(self, index: int) -> None:
-        await self._to(self.listed.found[index - 1].path if index else None)
+        if self.listed.filled:  # an Enter meant for the screen before comes too early for what is marked here
+            await self._to(self.listed.found[index - 1].path if index else None)
 
     async def action_knit(self) -> None:
         """The project that is marked, at the needles."""
