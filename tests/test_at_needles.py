@@ -2,12 +2,14 @@
 
 import json
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from workshop import saves
 from workshop.cli import main
 from workshop.session import opened
+from workshop.telling import heard
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
 CLOSER = ("27.5 over 12", "27 over 12", "27.25 over 12")
@@ -182,3 +184,11 @@ def test_an_earlier_version_brings_back_answers_and_no_rows(knit, file):
     now = saves.load(file)
     assert now.garment.length_cm != 64.0
     assert [(k.piece, k.rows) for k in now.knitting] == [("back", 40)]
+
+
+def test_a_word_that_a_key_has_written_and_a_hand_types_again_is_meant_once(file):
+    plan = opened(file).plan
+    said = heard(plan, "count ount 26 over 12", date(2026, 3, 1))
+
+    assert said == heard(plan, "count 26 over 12", date(2026, 3, 1))
+    assert said.project.knitting[0].count[0].count == 26

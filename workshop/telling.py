@@ -63,6 +63,8 @@ def heard(plan: Plan, text: str, today: date) -> Heard:
     if text.isascii() and text.isdigit():
         return _row(at, text)
     word, _, rest = text.partition(" ")
+    if len(word) > 1 and rest.casefold().startswith(f"{word[1:].casefold()} "):
+        rest = rest[len(word) :]  # a key wrote the word, and the hand went on to type it: "count ount 26 over 12"
     does = SAYINGS.get(word.casefold())
     if does is None:
         raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
