@@ -87,6 +87,8 @@ def of_bytes(text: str, chance: random.Random) -> bytes:
     """Some bytes turned, cut out or put in."""
     data = bytearray(text.encode())
     for _ in range(chance.choice((1, 1, 2, 8))):
+        if not data:  # all of it was cut out
+            break
         at = chance.randrange(len(data))
         match chance.randrange(4):
             case 0:
