@@ -192,3 +192,13 @@ def test_a_word_that_a_key_has_written_and_a_hand_types_again_is_meant_once(file
 
     assert said == heard(plan, "count 26 over 12", date(2026, 3, 1))
     assert said.project.knitting[0].count[0].count == 26
+
+
+def test_the_gauge_to_knit_to_is_that_of_the_piece_once_its_way_is_taken(knit, file):
+    """27.25 over 12 cm on the piece: whoever goes on like that is not told to change needles."""
+    told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER))
+    told(knit, "--take", "above-edging")
+
+    gauge = opened(file).plan.gauge
+    assert gauge.unwashed_stitches.per_10cm == pytest.approx(27.25 / 12 * 10, rel=0.001)
+    assert gauge.width.percent == pytest.approx(opened(DEMO).plan.gauge.width.percent)

@@ -77,7 +77,7 @@ def test_own_bodies_and_a_garment_that_fits():
         reference_garment=ReferenceGarment(chest_width_cm=52.0, length_cm=60.0),
     )
     own = replace(
-        design(), grading=Grading(body=(GradingBody("Ann", chest_cm=88.0), GradingBody("Bo", chest_cm=112.0)))
+        design(), grading=Grading(body=(GradingBody(name="Ann", chest_cm=88.0), GradingBody(name="Bo", chest_cm=112.0)))
     )
 
     assert [one.size for one in sizes_of(own).sizes] == ["Ann", "Bo"]

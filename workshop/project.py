@@ -312,27 +312,10 @@ class PieceCount:
 
 
 @dataclass(frozen=True, slots=True)
-class GradingBody:
-    """A body of a designer's own list. Figures are of the body itself, no ease."""
+class GradingBody(Body):
+    """A body of a designer's own list."""
 
-    name: str
-    table: BodyTable | None = None
-    """What fills its blanks."""
-    size: str | None = None
-    chest_cm: float | None = None
-    high_bust_cm: float | None = None
-    waist_cm: float | None = None
-    hip_cm: float | None = None
-    cross_back_cm: float | None = None
-    back_waist_cm: float | None = None
-    upper_arm_cm: float | None = None
-    wrist_cm: float | None = None
-    armhole_depth_cm: float | None = None
-    sleeve_underarm_cm: float | None = None
-    neck_to_cuff_cm: float | None = None
-    neck_cm: float | None = None
-    head_cm: float | None = None
-    extra: Extra = field(default_factory=dict)
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,13 @@ knitter gave for one body keep their relation to it. Method and proofs: tests/te
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 from workshop.core.notes import Notes
 from workshop.core.plan import Plan
 from workshop.core.remarks import Check
-from workshop.core.wearer.body import MEASURES, Wearer, curve_working, resolve
+from workshop.core.wearer.body import Wearer, curve_working, resolve
 from workshop.core.wearer.fit import target_measurements
 from workshop.planned import plan
 from workshop.project import Body, BodyTable, GradingBody, Project, ReferenceGarment
@@ -72,7 +72,7 @@ def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[
     project = replace(project, knitting=(), taken=())
     own = project.grading.body if table is None else ()
     if own:
-        found = {b.name: _own_body(b, project) for b in own}
+        found = {body.name or f"body {number}": _plain(body, project) for number, body in enumerate(own, 1)}
         base = _nearest(found, project)
     else:
         table = table or nearest_table(project)
@@ -93,9 +93,10 @@ def _sized(graded: "_Graded", name: str, body: Body) -> Sized:
     return Sized(name, project, plan(project))
 
 
-def _own_body(body: GradingBody, project: Project) -> Body:
-    blank = Body(source="own", table=body.table or project.body.table, size=body.size)
-    return replace(blank, **{f"{m}_cm": getattr(body, f"{m}_cm") for m in MEASURES})
+def _plain(body: GradingBody, project: Project) -> Body:
+    """A body of the list as that of a project; what the list leaves blank comes from its table, or the project's."""
+    figures = {f.name: getattr(body, f.name) for f in fields(Body)}
+    return Body(**{**figures, "source": "own", "table": body.table or project.body.table})
 
 
 def nearest_table(project: Project) -> BodyTable:

@@ -207,7 +207,7 @@ def _measures(plan: Plan, at: str, drawn: Plan | None) -> Glance:
                 ("Lay it flat, buttoned, not stretched.",),
             )
     measure = name if name in TAPES else ""
-    where = f"The tape for this: see the {TAPES[measure][0]}." if measure else ""
+    where = f"The tape is drawn on the {TAPES[measure][0]}." if measure else ""
     return Glance(
         lambda columns, rows: figure_picture(measure, columns, rows), figure, about, (where,) if where else ()
     )
@@ -321,9 +321,10 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
         figure = f"{change.percent:+.1f}%".replace("-", "−")
         way = "longer" if change.percent > 0 else "shorter"
         about = f"{way} {'hung' if hung else 'after the wash'}, swatch {known.swatch.id}"
-        if not change.real:
-            figure, about = "", f"No change in length that your counts can show (swatch {known.swatch.id})."
     lines = ["The same stitches and rows, to scale. The line shows the size before."]
+    if change is not None and not change.real:
+        figure = about = ""
+        lines = [f"Swatch {known.swatch.id} to scale. Your counts show no change in length."]
     return Glance(
         lambda columns, rows: wash_picture(cloth, columns, rows, "before", after), figure, about, tuple(lines)
     )

@@ -90,6 +90,8 @@ def _at_a_glance(plan: Plan) -> Section:
     project = plan.project
     rows = [("Yarn", _yarn(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
     rows.append(("Shape", _shape(project)))
+    pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
+    rows.append(("Fabric", pattern.name if pattern else ""))
     shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text)
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
 

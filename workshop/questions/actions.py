@@ -73,4 +73,4 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
         where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
         found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))
-    return (*found, Action("add pattern", "Describe a stitch pattern of your own", patterns.add_pattern))
+    return (*found, Action("add pattern", "Describe a pattern of your own", patterns.add_pattern))

@@ -25,7 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="4 mm, US 6 or UK 8: the same needle you'll use for the garment",
+    hint="type 4 mm, US 6 or UK 8. Use the needle you'll knit the garment with",
     why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )

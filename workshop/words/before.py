@@ -73,6 +73,8 @@ def _count_again(plan: Plan) -> str:
     assert gauge is not None
     unwashed = [g for g in (gauge.unwashed_stitches, gauge.unwashed_rows) if g is not None]
     name = "count_again" if unwashed else "count_again_washed"
+    if unwashed and any(t.stitches_per_10cm or t.rows_per_10cm for t in plan.project.taken):
+        name = "count_again_taken"
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
     return texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)

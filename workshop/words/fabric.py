@@ -26,6 +26,8 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     yield from (said[name] for name in _set(plan, pieces))
     yield said["count"]
     yield said["kept"]
+    if set("".join(pattern.chart)) - {"k", "p"} or not pattern.chart:  # crossings and holes: not known to be none
+        yield said["whole_only"]
     if any(p.role in roles.YOKES for p in pieces):
         yield said["raglan"]
 

@@ -71,15 +71,10 @@ class NeedlesScreen(Room):
     async def furnish(self) -> None:
         """What is on the needle."""
         from workshop.app.widgets.needles import AtNeedles
-        from workshop.questions.steps import faults
 
         self.app.stylesheet.read(STYLES)
-        if self.desk.unread:
-            self.desk.unread = False
-            self.desk.refused = bool(faults(self.desk.session.project))
-            if self.desk.refused:
-                self.app.exit()
-                return
+        if not self.answers_stand():
+            return
         body = AtNeedles(self.desk)
         await self.middle.mount(body)
         self.body = body
@@ -94,13 +89,6 @@ class NeedlesScreen(Room):
 
         assert isinstance(self.body, AtNeedles)
         return self.body
-
-    def look(self) -> None:
-        """What another window has said meanwhile is shown; not while a sentence is being typed."""
-        if self.is_current and not (self.body and self.body.is_typed_in) and self.desk.session.look():
-            self.show()
-        if self.desk.session.contest is not None:
-            self.post_message(self.Contested())
 
     def on_resize(self) -> None:
         """Another width has room for other things."""

@@ -85,6 +85,28 @@ class Room(Screen[None]):
         lines = wrapped(text, max(20, self.app.size.width - 2))
         self.hint.update(Content("\n".join(lines)), layout=False)
 
+    def answers_stand(self) -> bool:
+        """Hold the answers of a file that was just opened to their questions; the app ends where one cannot be."""
+        from workshop.questions.steps import faults
+
+        if self.desk.unread:
+            self.desk.unread = False
+            self.desk.refused = bool(faults(self.desk.session.project))
+        if self.desk.refused:
+            self.app.exit()
+        return not self.desk.refused
+
+    def look(self) -> None:
+        """Show what another window has answered meanwhile; not while something is being typed, which would count as
+        the later answer without the knitter having seen the other.
+        """
+        if self.body is None:
+            return
+        if self.is_current and not self.body.is_typed_in and self.desk.session.look():
+            self.show()
+        if self.desk.session.contest is not None:
+            self.post_message(self.Contested())
+
     # ── what each screen does in its own way ─────────────────────────────────────────────────────────
 
     def titled(self) -> str:
@@ -98,8 +120,8 @@ class Room(Screen[None]):
     def show_bars(self) -> None:
         """What stands above the middle, as the project is now."""
 
-    def look(self) -> None:
-        """Show what another window has answered meanwhile."""
+    def show(self) -> None:
+        """The project as it is now."""
 
     async def furnish(self) -> None:
         """Bring in all that is not needed for the first paint."""

@@ -81,27 +81,13 @@ class StepScreen(Room):
     async def furnish(self) -> None:
         """The work of the step."""
         from workshop.progress import going_on_at
-        from workshop.questions.steps import faults
 
         self.app.stylesheet.read(STYLES)
-        if self.desk.unread:
-            self.desk.unread = False
-            self.desk.refused = bool(faults(self.desk.session.project))
-            if self.desk.refused:
-                self.app.exit()
-                return
+        if not self.answers_stand():
+            return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
         self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.call_after_refresh(_read_on)
-
-    def look(self) -> None:
-        """What another window has answered meanwhile is shown; not while an answer is being typed, which would count
-        as the later one without the knitter having seen the other.
-        """
-        if self.is_current and not (self.body and self.body.is_typed_in) and self.desk.session.look():
-            self.show()
-        if self.desk.session.contest is not None:
-            self.post_message(self.Contested())
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""

@@ -279,7 +279,8 @@ class Work(Body):
             self._explain(row)  # it is this one that is still needed
             return
         buttons = " Tab goes to the buttons." if enter and self.form.has_buttons_below else ""
-        on = "The panel lists the answers still needed." if missing else "Ctrl+N goes to the next step."
+        open_here = [r.label for k, r in self.form.rows.items() if asked_for(k, missing)]
+        on = f"Still needed here: {', '.join(open_here[:2])}." if open_here else "Ctrl+N goes to the next step."
         self.tell(f"That's the last question here. {on}{buttons}")
 
     def _taken(self, row: Row, text: str) -> bool:
@@ -387,7 +388,8 @@ class Work(Body):
         """Say below how the question at hand is answered, and why it is asked; or what the keys do at a button."""
         self._see()
         if isinstance(stop, Action):
-            self.tell("Enter presses this button. You're asked before anything is removed.")
+            asked = " You're asked before anything is removed." if stop.asks_first else ""
+            self.tell(f"Enter presses this button.{asked}")
             return
         self._explain(stop)
         self._follow_item(stop.field.key)

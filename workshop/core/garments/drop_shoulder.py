@@ -12,6 +12,7 @@ from workshop.core.garments.seamed import Armholes, Frame, Sleeves, build_seamed
 from workshop.core.making.armholes import no_armhole
 from workshop.core.making.below_underarm import BodyBelowUnderarm
 from workshop.core.making.sleeves import check_length, dropped_length, plan_sleeve
+from workshop.core.remarks import cm
 
 
 def build(spec: GarmentSpec) -> Garment:
@@ -29,11 +30,18 @@ def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
     return straight_sleeves(spec, chest / 2, chest / 4, 0)
 
 
+WIDER_TOP_CM = 2.0
+"""A sleeve that its armhole makes wider by this than the fit asks is told of (common practice, no source)."""
+
+
 def straight_sleeves(spec: GarmentSpec, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
     """Sleeves with a straight top, for a body that is ``width_cm`` wide where they begin. Raises Stopped."""
     want, own, notes = spec.targets.finished, spec.sleeve_cm, spec.notes
     reach, arm = want.get("neck_to_cuff"), arm_cm(spec)
     length = dropped_length(spec.sleeve, reach or 0.0, width_cm, arm, spec.cuff_cm, own, notes)
     check_length(length, spec.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
-    wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=2 * want["armhole_depth"])
+    top_cm = 2 * want["armhole_depth"]
+    if top_cm - want["upper_arm"] > WIDER_TOP_CM:
+        notes.check("sleeve-top-wide", top=cm(top_cm), more=cm(top_cm - want["upper_arm"]))
+    wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=top_cm)
     return Sleeves(plan_sleeve(wish, spec.cloth, notes), wish)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.wash import DesignGauge
 from workshop.project import Project
 
@@ -13,7 +14,14 @@ def as_taken(project: Project, gauge: DesignGauge | None) -> DesignGauge | None:
     stitches = next((t.stitches_per_10cm for t in reversed(project.taken) if t.stitches_per_10cm), None)
     rows = next((t.rows_per_10cm for t in reversed(project.taken) if t.rows_per_10cm), None)
     if stitches is not None:
-        gauge = replace(gauge, stitches=replace(gauge.stitches, per_10cm=stitches))
+        fresh = _fresh(gauge.unwashed_stitches, gauge.stitches, stitches)
+        gauge = replace(gauge, stitches=replace(gauge.stitches, per_10cm=stitches), unwashed_stitches=fresh)
     if rows is not None:
-        gauge = replace(gauge, rows=replace(gauge.rows, per_10cm=rows))
+        fresh = _fresh(gauge.unwashed_rows, gauge.rows, rows)
+        gauge = replace(gauge, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh)
     return gauge
+
+
+def _fresh(swatch: Gauge | None, planned: Gauge, taken: float) -> Gauge | None:
+    """What the knitting should count from now on, fresh from the needles: the wash does to it what it did before."""
+    return replace(swatch, per_10cm=swatch.per_10cm * taken / planned.per_10cm) if swatch is not None else None

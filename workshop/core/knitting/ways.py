@@ -145,8 +145,8 @@ def _of_stitches(stitches: Comparison, rows: Comparison | None, at: Standing, le
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = "Rip back to the edging, {rows}. {do} {more} in the first row above it."
-        remark = Remark(text, figures | {"rows": Amount(ripped, "rows")})
+        text = "Rip back to the edging, {rows}. The first row above it then gets about {more} {than} than planned."
+        remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with other counts, planned from what you have just counted."
     yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)
