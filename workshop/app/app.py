@@ -72,7 +72,7 @@ def _told(error: Exception) -> str:
 class WorkshopApp(Filed):
     """From a yarn to a plan."""
 
-    TITLE = "Knitting workshop"
+    TITLE = "Jumper workshop"
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = False
     """Ours is :class:`~workshop.app.screens.more.MoreDialog`."""

@@ -25,10 +25,6 @@ WELCOME = (
     "Stop whenever you like."
 )
 
-
-TITLE = "Knitting workshop"
-"""What the workshop is called on the screen, in words of both countries."""
-
 NEW = "Start a new project"
 
 
@@ -118,7 +114,7 @@ class StartScreen(Room):
 
     def titled(self) -> str:
         """The name of the workshop."""
-        return TITLE
+        return self.app.TITLE or ""
 
     def bare(self) -> ComposeResult:
         yield Static(WELCOME, id="welcome", markup=False)
