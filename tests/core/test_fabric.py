@@ -8,7 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
-from tests.factory import pullover
+from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKING
@@ -17,7 +17,7 @@ from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, ru
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
-from workshop.project import StitchPattern
+from workshop.project import Body, StitchPattern
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -145,6 +145,20 @@ def test_sleeves_meet_the_body_on_the_same_row(project):
             continue
         if sleeve.worked == body.worked:
             assert meeting_row(sleeve.pattern, landmark(sleeve)) == meets
+
+
+def test_sleeves_meet_a_body_whose_pattern_begins_after_the_underarm():
+    """So short that all below the armhole is ribbing: row by row, the cap shows what the armhole beside it shows."""
+    base = pullover(swatch=(swatch(10, 15, washed_rows=14),), body=Body(source="table", table="children", size="10"))
+    fabric = {"fabric": "basket", "length_cm": 24.0, "hem": "rib-2x2", "hem_cm": 4.0, "cuff_cm": 1.0}
+    found = plan(shaped(base, construction="set-in", worked="flat", **fabric))
+    back, sleeve = found.made.first(roles.BACK), found.made.first(roles.SLEEVE)
+    beside, cap = ({row - landmark(p): where.row for row, where in p.pattern.rows} for p in (back, sleeve))
+    both = [n for n in beside if n in cap]
+
+    assert min(beside) > 0 > min(cap)
+    assert both
+    assert [beside[n] for n in both] == [cap[n] for n in both]
 
 
 def in_lace(**changes):

@@ -5,6 +5,7 @@ by what is taken away (less what is added) at the right-hand edge as the right s
 right-side rows. After a division each part has its own. Derived; held by a replay (tests/core/test_fabric.py).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKING
@@ -196,16 +197,23 @@ def landmark(piece: Piece) -> int | None:
     return next((m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join", "cap")), None)
 
 
-def meeting_row(found: SetPattern, after_row: int) -> int | None:
-    """Row of the pattern that comes next after a landmark."""
-    last = [where for number, where in found.rows if number <= after_row]
-    return last[-1].row % found.repeat_rows + 1 if last else None
+def meeting_row(found: SetPattern, after_row: int) -> int:
+    """Row of the pattern that comes next after a landmark, or would where the pattern begins later."""
+    numbers = [number for number, _ in found.rows]
+    return (found.rows[0][1].row - 1 + _kept_until(numbers, after_row)) % found.repeat_rows + 1
 
 
 def first_row_to_meet(repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
     """Row of the pattern to begin a piece with so that it comes to ``meets`` after a landmark."""
-    rows = sum(1 for row in pattern_rows(piece) if row.row <= after_row)
-    return (meets - 1 - rows) % repeat_rows + 1
+    numbers = [row.row for row in pattern_rows(piece)]
+    return (meets - 1 - _kept_until(numbers, after_row)) % repeat_rows + 1
+
+
+def _kept_until(numbers: Sequence[int], after_row: int) -> int:
+    """Rows of a pattern up to a landmark; below 0 where it begins later: as many as are wanting between."""
+    if numbers and numbers[0] > after_row:
+        return after_row + 1 - numbers[0]
+    return sum(number <= after_row for number in numbers)
 
 
 def pieces_in_order(pieces: tuple[Piece, ...]) -> list[Piece]:
