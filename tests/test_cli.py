@@ -297,12 +297,12 @@ def test_a_teachers_lessons_are_named_on_the_command_line(saved, tmp_path, monke
 
 
 class Terminal:
-    """The app in a pseudo terminal of 80 by 24."""
+    """The app in a pseudo terminal of 80 by 24, or in one that does not say its size."""
 
-    def __init__(self, *arguments: str) -> None:
+    def __init__(self, *arguments: str, sized: bool = True) -> None:
         self.pid, self.fd = pty.fork()
         if self.pid == 0:  # pragma: no cover - the child
-            os.environ.update(TERM="xterm-256color", COLUMNS="80", LINES="24")
+            os.environ.update(TERM="xterm-256color", **({"COLUMNS": "80", "LINES": "24"} if sized else {}))
             os.chdir(ROOT)
             os.execv(sys.executable, [sys.executable, "-m", "workshop", *arguments])
         self.seen = ""
@@ -362,3 +362,20 @@ def test_demo_in_a_terminal_is_the_app_on_a_copy(clean_environment):
     assert terminal.exit_code() == 0
     assert (clean_environment / "demo-harbour-pullover.toml").exists()
     assert Path(DEMO).read_bytes() == before
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs a pseudo terminal")
+def test_a_terminal_that_does_not_say_its_size_is_taken_for_one_of_80_by_24(clean_environment, monkeypatch):
+    """As a serial line has none, nor a terminal in a container before its window is drawn (common practice, no source)."""
+    import fcntl
+    import struct
+    import termios
+
+    monkeypatch.delenv("COLUMNS", raising=False)
+    monkeypatch.delenv("LINES", raising=False)
+    terminal = Terminal("demo", sized=False)
+    terminal.until("PgUp/PgDn scroll")
+    assert struct.unpack("HHHH", fcntl.ioctl(terminal.fd, termios.TIOCGWINSZ, bytes(8)))[:2] == (24, 80)
+    terminal.type("\x11")  # ctrl+q
+
+    assert terminal.exit_code() == 0

@@ -173,12 +173,24 @@ def _open(options: argparse.Namespace) -> int:
     return _app(_opened(file) if file is not None else None, read_from=file)
 
 
+def _give_it_a_size() -> None:
+    """A terminal that does not say how large it is gets the usual size; the toolkit would lay it out without end."""
+    if os.name != "posix" or all(os.get_terminal_size(sys.stdout.fileno())):
+        return
+    from fcntl import ioctl
+    from struct import pack
+    from termios import TIOCSWINSZ
+
+    ioctl(sys.stdout.fileno(), TIOCSWINSZ, pack("HHHH", 24, 80, 0, 0))
+
+
 def _app(
     session: "Session | None", folder: Path | None = None, read_from: Path | None = None, *, knit: bool = False
 ) -> int:
     """The app, and how to come back to where the knitter left. Raises Faulty for an answer that cannot be."""
     from workshop.app.app import WorkshopApp
 
+    _give_it_a_size()
     app = WorkshopApp(session, folder, knit=knit)
     code = app.go()
     if read_from is not None and app.desk.refused:
