@@ -379,3 +379,14 @@ def test_a_terminal_that_does_not_say_its_size_is_taken_for_one_of_80_by_24(clea
     terminal.type("\x11")  # ctrl+q
 
     assert terminal.exit_code() == 0
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs a pseudo terminal")
+def test_a_name_that_is_none_ends_the_app_with_one_line(clean_environment, tmp_path):
+    """Names are looked up after the first paint; the fault is told as by every other command."""
+    bad = tmp_path / "bad.toml"
+    bad.write_text(Path(DEMO).read_text("utf-8").replace('"drop-shoulder"', '"drop-sholder"'), "utf-8")
+    terminal = Terminal("open", str(bad))
+    terminal.until("garment.construction: is 'drop-sholder'. It should be one of drop-shoulder,")
+
+    assert terminal.exit_code() == 1

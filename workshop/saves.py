@@ -15,13 +15,9 @@ from functools import cache
 from math import isfinite
 from pathlib import Path
 from types import UnionType
-from typing import TYPE_CHECKING, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import TYPE_CHECKING, Any, Literal, NewType, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from workshop import files
-from workshop.core.constructions import CONSTRUCTIONS
-from workshop.core.edgings import EDGINGS
-from workshop.core.fabric.patterns import UNTOLD, coming_along, known_patterns
-from workshop.core.necklines import NECKLINES
 from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project
 from workshop.visible import TURNED, in_lines, in_one_line, turned
 
@@ -174,8 +170,10 @@ LONG_KEY = re.compile(r"""(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){60}|(?:["'][ \t]
 """A key of sixty parts: the reader of TOML takes time with the square of them."""
 
 
-def parsed(text: str, path: Path) -> Project:
-    """The project in the text of a file. Raises BadSave."""
+def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
+    """The project in the text of a file. Raises BadSave. ``unread``: names in it are not looked up yet, which reads
+    the records of the core; who opens it so does that with :func:`misnamed`.
+    """
     try:
         if LONG_KEY.search(text):
             raise RecursionError
@@ -194,7 +192,7 @@ def parsed(text: str, path: Path) -> Project:
     if deep:
         raise BadSave(path, "is nested too deeply to be a project")
     try:
-        project = from_data(data)
+        project = from_data(data, unread=unread)
     except WrongKey as error:
         raise BadSave(path, error.what, error.key, line_of(text, error.key)) from None
     if TURNED.search(text) or "\\" in text:
@@ -233,7 +231,7 @@ class WrongKey(ValueError):
         self.key, self.what = key, what
 
 
-def from_data(data: Toml) -> Project:
+def from_data(data: Toml, *, unread: bool = False) -> Project:
     """The project in a parsed file of any format up to this one. Raises WrongKey."""
     version = data.get("format")
     if version is None:
@@ -246,6 +244,9 @@ def from_data(data: Toml) -> Project:
         data = MIGRATIONS[step](data)
     project: Project = _build(Project, {**data, "format": version}, "")
     _check_ids(project)
+    wrong = None if unread else misnamed(project)
+    if wrong is not None:
+        raise wrong
     return project
 
 
@@ -287,31 +288,22 @@ def strange_keys(project: Project) -> tuple[str, ...]:
     for where, item in named:
         known = [f.name for f in fields(item) if f.name != "extra"]
         for key in getattr(item, "extra", {}):
-            near = get_close_matches(key, known, 1)
-            meant = f". Did you mean {near[0]}?" if near else "."
+            meant = _meant(key, known) or "."
             lines.append(in_one_line(f"{where}{key}: isn't a key that the workshop reads{meant} It's kept as it is."))
     return tuple(lines)
 
 
-NAMED: Mapping[object, Callable[[], Iterable[str]]] = {
-    Construction: CONSTRUCTIONS.keys,
-    Neckline: NECKLINES.keys,
-    Edging: EDGINGS.keys,
-}
-"""What a name may be, by its type in ``project.py``."""
-
-
 def _value(hint: Any, value: object, key: str) -> object:
-    """A TOML value as the type that a field declares. Raises WrongKey."""
-    origin, args = get_origin(hint), tuple(NAMED[hint]()) if hint in NAMED else get_args(hint)
+    """A TOML value as the type that a field declares; names of records are texts here. Raises WrongKey."""
+    origin, args = get_origin(hint), get_args(hint)
     if origin in (Union, UnionType):
         return _value(next(a for a in args if a is not type(None)), value, key)
-    if origin is Literal or hint in NAMED:
+    if origin is Literal:
         if value not in args or isinstance(value, bool):
-            near = get_close_matches(str(value), [str(a) for a in args], 1)
-            hint_text = f". Did you mean '{near[0]}'?" if near else ""
-            raise WrongKey(key, f"is {_shown(value)}. It should be one of {', '.join(map(str, args))}{hint_text}")
+            raise _none_of(args, value, key)
         return value
+    if isinstance(hint, NewType):
+        return _value(hint.__supertype__, value, key)
     if origin is tuple:
         return _tuple(args[0], value, key)
     if is_dataclass(hint):
@@ -323,6 +315,38 @@ def _value(hint: Any, value: object, key: str) -> object:
             raise WrongKey(key, "should be a table of texts")
         return {in_one_line(name): in_lines(text) for name, text in value.items()}
     return _scalar(hint, value, key)
+
+
+def _none_of(known: Iterable[object], value: object, key: str) -> WrongKey:
+    names = [str(name) for name in known]
+    meant = _meant(str(value), names, "'")
+    return WrongKey(key, f"is {_shown(value)}. It should be one of {', '.join(names)}{meant}")
+
+
+def _meant(name: str, known: Iterable[str], quote: str = "") -> str:
+    """The name that was probably meant, as a question; empty where none is near."""
+    near = get_close_matches(name, list(known), 1)
+    return f". Did you mean {quote}{near[0]}{quote}?" if near else ""
+
+
+def misnamed(project: Project) -> WrongKey | None:
+    """What is wrong with the names of constructions, necklines, edgings and stitch patterns in a project, or None."""
+    from workshop.core.constructions import CONSTRUCTIONS
+    from workshop.core.edgings import EDGINGS
+    from workshop.core.necklines import NECKLINES
+
+    records: tuple[tuple[object, Iterable[str]], ...]
+    records = ((Construction, CONSTRUCTIONS), (Neckline, NECKLINES), (Edging, EDGINGS))
+    for name, hint in get_type_hints(type(project.garment)).items():
+        value = getattr(project.garment, name)
+        known = next((names for kind, names in records if kind in get_args(hint)), None)
+        if known is not None and value is not None and value not in known:
+            return _none_of(known, value, f"garment.{name}")
+    try:
+        _check_patterns(project)
+    except WrongKey as error:
+        return error
+    return None
 
 
 def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
@@ -379,7 +403,6 @@ def _check_ids(project: Project) -> None:
             if item.id in seen:
                 raise WrongKey(f"{table}.{item.id}.id", "is used twice. Each needs its own")
             seen.add(item.id)
-    _check_patterns(project)
     for swatch in project.swatch:
         for reading in swatch.reading:
             if reading.over_cm <= 0 or reading.count <= 0:
@@ -392,6 +415,8 @@ def _check_ids(project: Project) -> None:
 
 def _check_patterns(project: Project) -> None:
     """Whether ids of stitch patterns are free, and those that are named are there."""
+    from workshop.core.fabric.patterns import UNTOLD, coming_along, known_patterns
+
     reserved = {UNTOLD, *coming_along()}
     taken = next((p.id for p in project.stitch_pattern if p.id in reserved), None)
     if taken is not None:
@@ -402,9 +427,7 @@ def _check_patterns(project: Project) -> None:
     named += [("garment.panel", p.id) for p in garment.panel] + [("garment.band", b.id) for b in garment.band]
     for key, name in named:
         if name not in known:
-            near = get_close_matches(name, known, 1)
-            meant = f". Did you mean '{near[0]}'?" if near else ""
-            raise WrongKey(key, f"is {_shown(name)}. It should be one of {', '.join(known)}{meant}")
+            raise _none_of(known, name, key)
 
 
 def line_of(text: str, key: str) -> int | None:

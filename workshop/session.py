@@ -377,7 +377,7 @@ def opened(path: Path, *, unread: bool = False) -> Session:
     mark = files.mark_of(path)
     text = saves.text_of(path)
     if unread:
-        project = saves.parsed(text, path)
+        project = saves.parsed(text, path, unread=True)
     else:
         from workshop import folder
 

@@ -19,7 +19,7 @@ from workshop.project import STEPS
 from workshop.session import Session
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-LATER = ("workshop.core.plan", "workshop.core.cloth", "workshop.core.garments", "workshop.questions", "workshop.progress", "workshop.tables", "workshop.prints", "workshop.pictures", "workshop.words.phrase", "pint", "markdown_it")  # fmt: skip
+LATER = ("workshop.core", "workshop.questions", "workshop.progress", "workshop.tables", "workshop.prints", "workshop.pictures", "workshop.words.phrase", "pint", "markdown_it")  # fmt: skip
 """What no first paint needs."""
 
 BARE = """

@@ -88,10 +88,12 @@ class Room(Screen[None]):
     def answers_stand(self) -> bool:
         """Hold the answers of a file that was just opened to their questions; the app ends where one cannot be."""
         from workshop.questions.steps import faults
+        from workshop.saves import misnamed
 
         if self.desk.unread:
             self.desk.unread = False
-            self.desk.refused = bool(faults(self.desk.session.project))
+            project = self.desk.session.project
+            self.desk.refused = bool(misnamed(project) or faults(project))
         if self.desk.refused:
             self.app.exit()
         return not self.desk.refused
