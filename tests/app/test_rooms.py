@@ -25,6 +25,7 @@ from tests.factory import pullover
 from workshop.app.app import WorkshopApp
 from workshop.app.screens.dialogs import TooSmall
 from workshop.app.screens.start import StartScreen
+from workshop.app.widgets.page import Page
 from workshop.progress import progress
 from workshop.words.phrase import worded
 
@@ -82,7 +83,7 @@ async def test_workings_of_the_summary_begin_with_the_garment_and_every_line_is_
         async for size in each_size(pilot):
             await pilot.press("home", "pagedown")
             await settle(pilot)
-            left_at = app.screen.query_one("#plan", VerticalScroll).scroll_y
+            left_at = app.screen.query_one("#plan", Page).scroll_y
             assert left_at > 0
             await pilot.press("f3")
             await settle(pilot)
@@ -92,7 +93,7 @@ async def test_workings_of_the_summary_begin_with_the_garment_and_every_line_is_
             await pilot.press("end")
             await settle(pilot)
             assert "tex" in screen_text(app), size  # the yarn comes last
-            scroll = app.screen.query_one("#plan", VerticalScroll)
+            scroll = app.screen.query_one("#plan", Page)
             assert scroll.scroll_y == scroll.max_scroll_y > 17
             await pilot.press("escape")
             await settle(pilot)

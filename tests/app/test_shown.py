@@ -25,6 +25,7 @@ from tests.factory import pullover
 from workshop import settings
 from workshop.app.app import WorkshopApp, all_bindings
 from workshop.app.themes import NAMES
+from workshop.app.widgets.page import Page
 from workshop.project import STEPS
 
 
@@ -66,9 +67,9 @@ async def test_units_switch_on_the_summary_too(clean_environment):
     app = app_on(clean_environment, pullover(), at="summary")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        assert " cm" in str(app.screen.query_one("#text").content)
+        assert " cm" in app.screen.query_one("#plan", Page).text
         await switch(pilot, "units=in")
-        assert " in" in str(app.screen.query_one("#text").content)
+        assert " in" in app.screen.query_one("#plan", Page).text
 
 
 async def test_colours_are_remembered_and_the_rest_of_the_file_stays(clean_environment):

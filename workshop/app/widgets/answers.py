@@ -39,8 +39,12 @@ Seen = Callable[[int, int], Picture]
 
 def painted(picture: Picture) -> Content:
     """A picture in the colours of the theme."""
-    lines = (Content.assemble(*((text, _ink(ink)) for text, ink in line)) for line in picture)
-    return Content("\n").join(lines)
+    return Content("\n").join(painted_lines(picture))
+
+
+def painted_lines(picture: Picture) -> list[Content]:
+    """The same, line by line."""
+    return [Content.assemble(*((text, _ink(ink)) for text, ink in line)) for line in picture]
 
 
 def _ink(name: str) -> str:

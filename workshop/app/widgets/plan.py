@@ -1,20 +1,20 @@
 """The step Summary: the plan on the screen, and the ways to take it along."""
 
 import sys
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Static
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
-from workshop.app.widgets.answers import lesson_text, painted
+from workshop.app.widgets.answers import lesson_text, painted_lines
 from workshop.app.widgets.body import NOTHING_TO_CHECK, Body
+from workshop.app.widgets.page import Page
 from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
@@ -51,11 +51,10 @@ class PlanText(Body):
         """How far down the plan was read before the workings were asked for."""
         self._on_screen: tuple[Plan, int, bool] | None = None
         """The plan that is shown, for which width, and whether its workings are."""
-        self._text = Static("", id="text", markup=False)
-        self._scroll = VerticalScroll(self._text, id="plan")
+        self._page = Page(id="plan")
 
     def compose(self) -> ComposeResult:
-        yield self._scroll
+        yield self._page
 
     def open(self, name: str, at: str | None) -> None:
         """The plan from its beginning."""
@@ -63,8 +62,8 @@ class PlanText(Body):
         self.show()
         assert isinstance(self.screen, StepScreen)
         self.screen.warn("", 0)  # the plan says in its progress what needs another look
-        self._scroll.scroll_home(animate=False)
-        self.screen.set_focus(self._scroll)
+        self._page.scroll_home(animate=False)
+        self.screen.set_focus(self._page)
 
     def show(self) -> None:
         """Show the plan of the project as it is now, where it is not shown already."""
@@ -73,7 +72,7 @@ class PlanText(Body):
             return
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
-        self._text.update(_workings(now, room) if self.workings else _plan_text(now, room))
+        self._page.put(_workings(now, room) if self.workings else _plan_text(now, room))
         said = "PgUp/PgDn scroll. K: knit, P: print, M: Markdown, C: copy"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
@@ -94,11 +93,11 @@ class PlanText(Body):
 
     def _turn_over(self) -> None:
         if not self.workings:
-            self._left_at = self._scroll.scroll_y
+            self._left_at = self._page.scroll_y
         self.workings = not self.workings
         self.show()
         there = 0.0 if self.workings else self._left_at
-        self.call_after_refresh(self._scroll.scroll_to, y=there, animate=False)
+        self.call_after_refresh(self._page.scroll_to, y=there, animate=False)
 
     def to_check(self) -> None:
         """Nothing of any step: otherwise that step would be open."""
@@ -129,17 +128,17 @@ class PlanText(Body):
 HEADING = "bold $text-accent"
 
 
-def _plan_text(now: Plan, room: int) -> Content:
+def _plan_text(now: Plan, room: int) -> list[Content]:
     text = render(summary(now, columns=room, plain=only_ascii(sys.__stdout__)), room)
-    head = painted(summary_head(now, room))
-    return Content("\n\n").join([head, text]) if head.plain else text
+    head = painted_lines(summary_head(now, room))
+    return [*head, Content(""), *text] if head else text
 
 
 WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre")
 """Workings from the garment back to the yarn."""
 
 
-def _workings(now: Plan, width: int) -> Content:
+def _workings(now: Plan, width: int) -> list[Content]:
     """All workings under the names of their steps, in lines of a width."""
     parts: list[Content] = []
     for name in WORKED_FIRST:
@@ -149,23 +148,23 @@ def _workings(now: Plan, width: int) -> Content:
             lines = tuple(line for w in mine for line in (*working_lines(w, now.project), ""))
         if lines:
             title = "Yarn to buy" if name == "summary" else title_of(name, now.project.terms)
-            parts += [Content.styled(title, HEADING), *(Content(_hung(line, width)) for line in lines)]
-    return Content("\n").join(parts or [Content("Nothing has been worked out yet.")])
+            parts += [Content.styled(title, HEADING), *(Content(text) for line in lines for text in _hung(line, width))]
+    return parts or [Content("Nothing has been worked out yet.")]
 
 
-def _hung(line: str, width: int) -> str:
+def _hung(line: str, width: int) -> Sequence[str]:
     indent = len(line) - len(line.lstrip())
-    return "\n".join(wrapped(line, width, hang=indent + 2 if indent else 0))
+    return wrapped(line, width, hang=indent + 2 if indent else 0)
 
 
-def render(document: Document, width: int) -> Content:
-    """A document as styled text of a given width."""
+def render(document: Document, width: int) -> list[Content]:
+    """A document as styled lines of a given width."""
     parts: list[Content] = []
     for section in document.sections:
         parts += [Content(""), Content.styled(section.heading, HEADING)]
         for block in section.blocks:
             parts += _lines(block, width)
-    return Content("\n").join(parts[1:])
+    return parts[1:]
 
 
 LOOK = Look({"look": ("! look again: ", "bold"), "stop": ("✗ stop: ", "bold")}, box="☐ ", hang=4)
