@@ -196,6 +196,19 @@ def test_opening_and_looking_changes_no_byte_and_an_answer_keeps_the_comments_el
 # ── earlier versions ─────────────────────────────────────────────────────────────────────────────────
 
 
+@pytest.mark.skipif(os.name == "nt", reason="links of Unix")
+def test_a_second_name_on_the_disk_keeps_the_old_answers_and_that_is_said(path):
+    """A file is written whole under its name, so a hard link goes its own way from then on."""
+    other = path.with_name("backup.toml")
+    other.hardlink_to(path)
+    before = other.read_bytes()
+    session = opened(path)
+    answer(session, "body.waist_cm", "81")
+
+    assert other.read_bytes() == before != path.read_bytes()
+    assert "a second name on the disk" in session.news
+
+
 def test_an_answer_can_be_taken_back_and_that_too(path, capsys):
     session = opened(path)
     for waist in ("76", "77", "78"):

@@ -58,6 +58,14 @@ def mark_of(path: Path) -> tuple[int, ...] | None:
     return (found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns)
 
 
+def has_other_names(path: Path) -> bool:
+    """Whether the same file stands under another name too (a hard link), which goes its own way once this is written."""
+    try:
+        return path.stat().st_nlink > 1
+    except OSError:
+        return False
+
+
 # ── writing ──────────────────────────────────────────────────────────────────────────────────────────
 
 PART = re.compile(r"\.(.+-)?[a-z0-9_]{8}\.part")

@@ -315,7 +315,9 @@ class Session:
         except files.FileFault:
             return
         place = versions.keep(path, text, mark[-1] / 1e9)
-        if place is None:
+        if files.has_other_names(path):
+            self.news = f"{path.name} has a second name on the disk. That one keeps the answers as they were before."
+        elif place is None:
             self.news = f"Earlier versions of {path.name} can't be kept on this disk."
         elif place == versions.places_of(path)[1] and len(list(place.iterdir())) == 1:
             self.news = (
