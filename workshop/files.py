@@ -59,7 +59,7 @@ def mark_of(path: Path) -> tuple[int, ...] | None:
 
 
 def has_other_names(path: Path) -> bool:
-    """Whether the same file stands under another name too (a hard link), which goes its own way once this is written."""
+    """Whether the same file stands under another name too (a hard link): it goes its own way once this is written."""
     try:
         return path.stat().st_nlink > 1
     except OSError:
