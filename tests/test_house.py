@@ -51,7 +51,8 @@ ALLOWED: dict[str, set[str]] = {
     "printed": {"files", "saves"},
     "folder": {"saves", "questions", "project"},
     "sizes": {"planned", "core", "project", "tables"},
-    "of_class": {"folder", "planned", "progress", "saves", "core", "words", "project"},
+    "of_class": {"of_class", "folder", "planned", "progress", "saves", "core", "words", "project", "units", "visible"},
+    "hand_outs": {"prints", "printed", "files", "folder", "lessons", "planned", "core", "saves", "project"},
     "merging": {"saves", "project"},
     "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
@@ -76,7 +77,7 @@ ALLOWED: dict[str, set[str]] = {
     },
     "usage": set(),
     "cli": {
-        "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
+        "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "hand_outs", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
         "questions", "project", "steps", "tables", "at_needles",
     },
     "__main__": {"cli"},

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Sequence
 from typing import IO
 
 from rich import box
@@ -42,10 +43,16 @@ def only_ascii(file: IO[str] | None = None) -> bool:
 def print_document(document: Document, console: Console, *, aloud: bool = False) -> None:
     """Print a document; ``aloud``: to be read out, with no drawing, no rules, and every cell under its name."""
     console.print(Text(document.title, "bold"))
-    for section in document.sections:
-        if aloud:
+    if aloud:
+        for section in document.sections:
             _read_out(section, console)
-            continue
+    else:
+        print_sections(document.sections, console)
+
+
+def print_sections(sections: Sequence[Section], console: Console) -> None:
+    """Parts of a document, each under its heading."""
+    for section in sections:
         console.print()
         console.print(
             Rule(Text(section.heading, "bold"), align="left", characters="-" if only_ascii(console.file) else "─")
