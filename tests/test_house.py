@@ -72,7 +72,7 @@ ALLOWED: dict[str, set[str]] = {
     "ask_needles": {"at_needles", "telling", "spoken", "prints", "words", "core", "visible"},
     "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
     "app": {
-        "app", "prints", "pictures", "words", "core", "progress", "session", "saves", "questions", "lessons", "project", "units",
+        "app", "prints", "pictures", "words", "core", "of_class", "progress", "session", "saves", "questions", "lessons", "project", "units",
         "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling",
     },
     "usage": set(),

@@ -7,11 +7,11 @@ from pathlib import Path
 
 from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.core.plan import Plan
-from workshop.folder import projects
+from workshop.folder import projects, read
 from workshop.of_class.attention import SOONEST, Look, attention
 from workshop.planned import plan
 from workshop.progress import at_hand, next_step, progress
-from workshop.saves import Saved
+from workshop.saves import BadSave, Saved
 from workshop.visible import in_one_line
 from workshop.words.at_needles import told
 from workshop.words.phrase import in_terms_of
@@ -62,6 +62,14 @@ def each_pupil(folder: Path, today: date) -> Iterator[Pupil]:
     return (_pupil(saved, today) for saved in projects(folder) if not saved.path.is_symlink())
 
 
+def one_pupil(path: Path, today: date) -> Pupil:
+    """One file of a class as it is now."""
+    try:
+        return _pupil(Saved(path, read(path)), today)
+    except BadSave as error:
+        return _pupil(Saved(path, None, str(error), error.title), today)
+
+
 def in_need(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     """Those first who need the teacher; those who need nothing by their names."""
     return tuple(sorted(found, key=lambda p: (p.needs, p.name.casefold(), p.path.name)))
@@ -75,7 +83,8 @@ def without_names(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
 
 
 def _pupil(saved: Saved, today: date) -> Pupil:
-    name = in_one_line(saved.title or saved.path.stem)
+    named = saved.project.title if saved.project else saved.title
+    name = in_one_line(named or saved.path.stem)
     if saved.project is None:
         fault = saved.fault.removeprefix(f"{saved.path}").lstrip(":, ")
         return Pupil(saved.path, name, looks=(Look("fault", fault),), fault=fault)

@@ -9,10 +9,9 @@ from workshop.of_class.hands import Hand, SameSwatch, in_many_hands
 from workshop.of_class.pupils import Pupil
 from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, yarn_order
 from workshop.prints.machine import yarn_data
-from workshop.project import State, Terms
-from workshop.units import show_length
+from workshop.project import State, Terms, Units
+from workshop.units import GAUGE_OVER_CM, plain_number, show_length
 from workshop.visible import in_one_line
-from workshop.words.phrase import likely_gauge
 from workshop.words.titles import title_of
 
 # ── for programs ─────────────────────────────────────────────────────────────────────────────────────
@@ -158,8 +157,17 @@ def place(pupil: Pupil, terms: Terms) -> str:
 
 def gauge_text(pupil: Pupil) -> str:
     """The stitch gauge of the plan with its range; empty where there is none yet."""
-    gauge = pupil.plan.gauge if pupil.plan else None
-    return likely_gauge(gauge.stitches, pupil.plan.project.units) if pupil.plan and gauge else ""
+    if pupil.plan is None or pupil.plan.gauge is None:
+        return ""
+    stitches, units = pupil.plan.gauge.stitches, pupil.plan.project.units
+    over = show_length(GAUGE_OVER_CM[units], units)
+    likely, low, high = (in_units(v, units) for v in (stitches.per_10cm, *stitches.likely))
+    return f"{likely} stitches to {over} ({low} to {high})"
+
+
+def in_units(per_10cm: float, units: Units) -> str:
+    """Stitches or rows over 10 cm or 4 in, without a unit."""
+    return plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 1)
 
 
 def chest_text(pupil: Pupil) -> str:

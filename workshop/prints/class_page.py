@@ -16,7 +16,7 @@ from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel,
 from workshop.pictures.hands import Point, hands_svg, hands_text
 from workshop.pictures.washing_line import Peg, line_svg, line_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
-from workshop.prints.class_list import place, sign
+from workshop.prints.class_list import in_units, place, sign
 from workshop.project import STEPS, State, Terms, Units
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
@@ -48,7 +48,7 @@ class Shown:
 
     def gauge(self, per_10cm: float) -> str:
         """A gauge without its unit."""
-        return plain_number(per_10cm * GAUGE_OVER_CM[self.units] / 10, 1)
+        return in_units(per_10cm, self.units)
 
 
 def class_title(folder: Path) -> str:
@@ -179,9 +179,9 @@ def _order_rows(yarn: OrderedYarn, shown: Shown) -> list[tuple[str, ...]]:
     for i, lot in enumerate(yarn.lots):
         parcels = ", ".join(map(_parcel, lot.parcels))
         taken = _takes(yarn, shown) if not i else ""
-        rows.append((name if not i else "", _lot(lot), _to_buy(lot), parcels, taken))
+        rows.append((yarn.name if i else name, _lot(lot), _to_buy(lot), parcels, taken))
     if len(yarn.lots) > 1:
-        rows.append(("", "in all", _range(yarn.buy_likely, yarn.buy), "", ""))
+        rows.append((yarn.name, "all lots together", _range(yarn.buy_likely, yarn.buy), "", ""))
     return rows
 
 

@@ -73,7 +73,7 @@ class PlanText(Body):
             return
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
-        self._text.update(_workings(now, room) if self.workings else _plan_text(now, room))
+        self._text.update(workings_text(now, room) if self.workings else _plan_text(now, room))
         said = "PgUp/PgDn scroll. K: knit, P: print, M: Markdown, C: copy"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
@@ -139,7 +139,7 @@ WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre
 """Workings from the garment back to the yarn."""
 
 
-def _workings(now: Plan, width: int) -> Content:
+def workings_text(now: Plan, width: int) -> Content:
     """All workings under the names of their steps, in lines of a width."""
     parts: list[Content] = []
     for name in WORKED_FIRST:
