@@ -108,7 +108,7 @@ def test_a_folder_without_projects_says_so(tmp_path, capsys):
 ATTENTION = {
     "damaged": "TOML",
     "stop": "boat neck",
-    "gauge off": "row 46: stitches: 6.0% fewer than your swatch",
+    "gauge off": "row 46: 6.0% fewer stitches than the swatch",
     "slip": "and the plan has",
     "inches": "Was the distance in inches?",
     "uneven": "the places differ by more than 3%",

@@ -12,7 +12,6 @@ from workshop.core.remarks import Check
 from workshop.progress import Progress
 from workshop.project import State, Swatch
 from workshop.units import show_gauge, show_needle
-from workshop.words.at_needles import compared_line
 from workshop.words.phrase import counted, in_terms, say_check
 from workshop.words.titles import title_of
 from workshop.words.yarn_left import yarn_lines
@@ -128,7 +127,9 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
     for what, compared in (("stitches", needles.stitches), ("rows", needles.rows)):
         if compared is not None and compared.real:
             at = f"{_named(known.piece)}, row {row}" if row else _named(known.piece)
-            yield Look("needles", in_terms(f"{at}: {compared_line(what, compared)}", plan.project.terms))
+            than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than the swatch"
+            text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
+            yield Look("needles", in_terms(text, plan.project.terms))
 
 
 def _yarn_left(plan: Plan, needles: Needles) -> Iterator[Look]:

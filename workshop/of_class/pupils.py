@@ -59,15 +59,15 @@ def pupils(folder: Path, today: date) -> tuple[Pupil, ...]:
 
 def each_pupil(folder: Path, today: date) -> Iterator[Pupil]:
     """The same one after the other, as they are read. Links are no files of a pupil."""
-    return (_pupil(saved, today) for saved in projects(folder) if not saved.path.is_symlink())
+    return (pupil_of(saved, today) for saved in projects(folder) if not saved.path.is_symlink())
 
 
 def one_pupil(path: Path, today: date) -> Pupil:
     """One file of a class as it is now."""
     try:
-        return _pupil(Saved(path, read(path)), today)
+        return pupil_of(Saved(path, read(path)), today)
     except BadSave as error:
-        return _pupil(Saved(path, None, str(error), error.title), today)
+        return pupil_of(Saved(path, None, str(error), error.title), today)
 
 
 def in_need(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
@@ -82,7 +82,8 @@ def without_names(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     return tuple(replace(p, name=f"Knitter {by_file.index(p) + 1}") for p in pupils)
 
 
-def _pupil(saved: Saved, today: date) -> Pupil:
+def pupil_of(saved: Saved, today: date) -> Pupil:
+    """What a teacher sees of a file."""
     named = saved.project.title if saved.project else saved.title
     name = in_one_line(named or saved.path.stem)
     if saved.project is None:

@@ -20,6 +20,8 @@ class Point:
     likely: float | None = None
     high: float | None = None
     before: float | None = None
+    note: str = ""
+    """What is said where nothing is drawn."""
 
     @property
     def all(self) -> tuple[float, ...]:
@@ -85,6 +87,7 @@ def _row(
     for value, sign in zip((point.before, point.likely), signs, strict=True):
         if value is not None:
             line[round(scale.share(value) * (width - 1))] = sign
+    line[: len(point.note)] = point.note
     return f"{_short(point.name, longest):<{label}}{''.join(line)}".rstrip()
 
 
@@ -125,7 +128,8 @@ def hands_svg(needles: Needles, title: str, over: str) -> str:
         body.append(_text(0, y - 1.5, needle, bold=True))
         for point in points:
             y += ROW
-            body += [_text(0, y - 1.5, _short(point.name)), *_drawn(point, at, y - 0.5 * ROW)]
+            body += [_text(0, y - 1.5, _short(point.name)), _text(LABEL + 1, y - 1.5, point.note)]
+            body += [*_drawn(point, at, y - 0.5 * ROW)]
     body.append(_line(LABEL, bottom, LABEL + room, bottom, 0.35))
     below = bottom + 8.5
     body.append(_text(LABEL, below, "← looser: larger stitches"))

@@ -15,7 +15,7 @@ from workshop.of_class.pupils import Pupil
 from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, yarn_order
 from workshop.pictures.hands import Point, hands_svg, hands_text
 from workshop.pictures.washing_line import Peg, line_svg, line_text
-from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
+from workshop.prints.blocks import Document, Drawing, Items, Paragraph, Section, Table
 from workshop.prints.class_list import in_units, place, sign
 from workshop.project import STEPS, State, Terms, Units
 from workshop.tables.yarn_weights import INCH_CM
@@ -97,7 +97,9 @@ def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain:
 
 def _list(pupils: Sequence[Pupil], shown: Shown) -> Section:
     head = ("who", "step", in_terms(f"gauge (stitches to {shown.over})", shown.terms), "chest", "balls", "next")
-    return Section("Everyone's sweater", (Table(head, tuple(_row(p, shown) for p in pupils)),) if pupils else ())
+    signs = Paragraph("! stands for a question. What could come out otherwise has its likely range.")
+    heading = in_terms("Everyone's sweater", shown.terms)
+    return Section(heading, (signs, Table(head, tuple(_row(p, shown) for p in pupils))) if pupils else ())
 
 
 def _row(pupil: Pupil, shown: Shown) -> tuple[str, ...]:
@@ -156,15 +158,12 @@ def yarn_section(pupils: Sequence[Pupil]) -> Section:
     shown, order = Shown.of(pupils), yarn_order(pupils)
     if not order.yarns:
         return Section(YARN, ())
-    rows = tuple(row for yarn in order.yarns for row in _order_rows(yarn, shown))
-    blocks: list[Block] = [
-        Paragraph(in_terms(WHOLE_BALLS, shown.terms)),
-        Table(("yarn", "dye lot", "balls to buy", "for whom", "takes in all"), rows),
-    ]
+    rows = [row for yarn in order.yarns for row in _order_rows(yarn, shown)]
     if order.not_yet:
-        names = ", ".join(sorted((p.name for p in order.not_yet), key=str.casefold))
-        blocks.append(Paragraph(f"No plan yet, so not counted: {names}."))
-    return Section(YARN, tuple(blocks))
+        names = sorted((p.name for p in order.not_yet), key=str.casefold)
+        rows.append(("no plan yet", "", "not counted", ", ".join(names), ""))
+    head = ("yarn", "dye lot", "balls to buy", "for whom", "takes in all")
+    return Section(YARN, (Paragraph(in_terms(WHOLE_BALLS, shown.terms)), Table(head, tuple(rows))))
 
 
 YARN = "One yarn order"
@@ -214,6 +213,7 @@ def _takes(yarn: OrderedYarn, shown: Shown) -> str:
         low, likely, high = (f"{v:.0f} g" for v in yarn.grams)
     else:
         return ""
+    likely, low, high = map(_whole, (likely, low, high))
     return f"about {likely}, likely {low} to {high}"
 
 
@@ -261,7 +261,7 @@ def _needle(same: SameSwatch) -> str:
 
 def _point(hand: Hand, shown: Shown) -> Point:
     if hand.odd:  # far off, it would push all others together
-        return Point(f"{hand.pupil.name}, count again")
+        return Point(hand.pupil.name, note="count again")
     over = GAUGE_OVER_CM[shown.units] / 10
     before, after = hand.gauge("off needles"), hand.gauge("washed")
     fresh = before.per_10cm * over if before else None

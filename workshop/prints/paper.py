@@ -137,6 +137,8 @@ LYING = """
 @page { size: landscape; margin: 11mm 13mm 14mm; }
 body { max-width: 76em; font-size: 10pt; line-height: 1.3; }
 table.plain { break-inside: auto; }
+table.plain th, table.plain td { font-size: 9.3pt; line-height: 1.2; padding-top: .1em; padding-bottom: .12em; }
+ul.ticked li { margin: .15em 0; }
 svg { max-height: 150mm; }
 """
 """What pages on their long side have otherwise."""
