@@ -594,7 +594,7 @@ def _class(options: argparse.Namespace) -> int:
     elif not found:
         print(f"{in_one_line(str(options.folder))}: no projects")
     else:
-        print("\n".join(class_list.lines(found, files=not options.hide_names)))
+        print("\n".join(class_list.lines(found, files=not options.hide_names)), flush=True)
         _class_further(found)
     return FINE
 

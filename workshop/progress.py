@@ -137,6 +137,8 @@ def _step(name: str, plan: Plan) -> Progress:
 
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
     """What was typed in a step and not understood, with its question; the answer before it counts meanwhile."""
+    if not project.drafts:
+        return ()
     return tuple(
         f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
         for f in fields(name, project)

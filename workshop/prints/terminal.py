@@ -14,7 +14,7 @@ from rich.table import Table as RichTable
 from rich.text import Text
 
 from workshop.prints.blocks import Block, Document, Drawing, Section, Table
-from workshop.prints.on_screen import Look, lines_of
+from workshop.prints.on_screen import Look, in_columns, lines_of
 
 LOOK = Look({"look": ("look again: ", "bold"), "stop": ("stop: ", "bold reverse")}, box="[ ] ", hang=2)
 
@@ -71,8 +71,14 @@ def _read_out(section: Section, console: Console) -> None:
         _print_lines(block, console)
 
 
+LONG = 40
+"""Rows of a table from which on it is laid out at once: ruled lines take a second for some hundred rows."""
+
+
 def _print(block: Block, console: Console) -> None:
     match block:
+        case Table(rows=rows) if len(rows) > LONG and (columns := in_columns(block, console.width)):
+            console.print(Text("\n".join(columns)))
         case Table(head, rows) if _least_width(head, rows) <= console.width:
             console.print(_table(head, rows, console))
         case Drawing(lines):
