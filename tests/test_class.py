@@ -1,59 +1,331 @@
-"""A class by command: every pupil in one list, who needs the teacher first, and nothing is changed."""
+"""A class by command: who needs the teacher first, one yarn order, one swatch in many hands; and nothing is changed."""
 
 import json
+from dataclasses import replace
+from datetime import date
+from random import Random
 
 import pytest
+from scipy.stats import chi2
 
-from workshop import saves
+from tests.classroom import CLASS, DAY, Invented, project_of, write_class
+from tests.factory import readings
+from workshop import planned, saves
 from workshop.cli import main
+from workshop.core.cloth.gauge import gauge_of
+from workshop.core.hands import apart, chi_squared_95
+from workshop.of_class import pupils as of_pupils
+from workshop.of_class.hands import in_many_hands
+from workshop.of_class.pupils import pupils
+from workshop.of_class.yarn_order import NEW, UNKNOWN, lot_of, yarn_name, yarn_order
+from workshop.prints.class_page import class_page
+from workshop.project import LogEntry, Project, Yarn
 
 DEMOS = sorted(saves.demo_folder().glob("*.toml"))
+KEYS = {"file", "title", "step", "next", "attention", "gauge", "chest_cm", "yarn", "fault"}
 
 
 @pytest.fixture
 def folder(tmp_path):
+    """The demos, and beside them what is no pupil or cannot be read."""
     for path in DEMOS:
         (tmp_path / path.name).write_bytes(path.read_bytes())
     (tmp_path / "broken.toml").write_text("title = 'Broken\n", "utf-8")
+    (tmp_path / "huge.toml").write_text("# nothing but words\n" * 70_000, "utf-8")
+    (tmp_path / "picture.toml").write_bytes(bytes(range(256)))
+    (tmp_path / "another program.toml").write_text("[tool]\nname = 'other'\n", "utf-8")
+    (tmp_path / "a folder.toml").mkdir()
     (tmp_path / "notes.txt").write_text("no project", "utf-8")
     (tmp_path / "link.toml").symlink_to(tmp_path / DEMOS[0].name)
     (tmp_path / ".hidden.toml").write_bytes(DEMOS[0].read_bytes())
+    (tmp_path / ".earlier").mkdir()
+    (tmp_path / ".earlier" / DEMOS[0].name).write_bytes(DEMOS[0].read_bytes())
     return tmp_path
 
 
+@pytest.fixture(scope="module")
+def class_folder(tmp_path_factory):
+    return write_class(tmp_path_factory.mktemp("class") / "tuesday-evening")
+
+
+@pytest.fixture(scope="module")
+def everyone(class_folder):
+    return pupils(class_folder, DAY)
+
+
 def told(capsys, *arguments):
-    code = main([*arguments])
+    code = main([*map(str, arguments)])
     return code, capsys.readouterr().out
 
 
+def bytes_of(folder):
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
 def test_one_entry_for_each_project_file_damaged_ones_first(folder, capsys):
-    before = {path: path.read_bytes() for path in folder.iterdir()}
-    code, out = told(capsys, "class", str(folder), "--json")
+    before = bytes_of(folder)
+    code, out = told(capsys, "class", folder, "--json")
     pupils = json.loads(out)["pupils"]
+    damaged = [p for p in pupils if p["fault"]]
 
     assert code == 0
-    assert {p["file"] for p in pupils} == {"broken.toml", *(path.name for path in DEMOS)}
-    assert pupils[0]["file"] == "broken.toml"
-    assert pupils[0]["fault"]
-    assert set(pupils[0]) == {"file", "title", "step", "next", "attention", "gauge", "chest_cm", "yarn", "fault"}
+    assert {p["file"].partition(".")[0] for p in damaged} == {
+        "broken", "huge", "picture", "a folder", "another program",
+    }  # fmt: skip
+    assert pupils[: len(damaged)] == damaged
+    assert {p["file"] for p in pupils[len(damaged) :]} == {path.name for path in DEMOS}
+    assert all(set(p) == KEYS for p in pupils)
+    assert not any(str(folder) in p["fault"] for p in damaged)
     ready = next(p for p in pupils if p["file"] == "harbour-pullover.toml")
     assert ready["step"] == "summary"
     assert ready["gauge"]["stitches_per_10cm"] > 0
     assert ready["fault"] is None
-    assert {path: path.read_bytes() for path in folder.iterdir()} == before
+    assert bytes_of(folder) == before
 
 
 def test_the_list_for_eyes_has_a_line_for_each(folder, capsys):
-    code, out = told(capsys, "class", str(folder))
+    code, out = told(capsys, "class", folder)
 
     assert code == 0
     assert out.startswith("✗ ")
     assert "Harbour pullover (harbour-pullover.toml)" in out
+    assert "One yarn order" in out
 
 
 def test_a_folder_that_is_none_is_one_line(tmp_path, capsys):
     assert main(["class", str(tmp_path / "nowhere")]) == 1
     assert "there is no such folder" in capsys.readouterr().err
+
+
+def test_a_folder_without_projects_says_so(tmp_path, capsys):
+    assert told(capsys, "class", tmp_path) == (0, f"{tmp_path}: no projects\n")
+    assert main(["class", str(tmp_path), "--to", str(tmp_path / "page.html")]) == 1
+    assert json.loads(told(capsys, "class", tmp_path, "--json")[1])["pupils"] == []
+
+
+# ── who needs the teacher first ──────────────────────────────────────────────────────────────────────
+
+ATTENTION = {
+    "damaged": "TOML",
+    "stop": "boat neck",
+    "gauge off": "row 46: 6.0% fewer stitches than the swatch",
+    "slip": "and the plan has",
+    "inches": "Was the distance in inches?",
+    "uneven": "the places differ by more than 3%",
+    "short": "You have 4 balls",
+    "alike": "don't differ",
+    "blend": "Did you mean wool?",
+}
+"""What the teacher reads of each thing that goes wrong, the most pressing first."""
+
+
+def test_who_needs_the_teacher_comes_first(everyone):
+    by_name = {i.name: i for i in CLASS}
+    order = [by_name[p.path.stem.capitalize()].odd for p in everyone]
+
+    assert list(dict.fromkeys(odd for odd in order if odd)) == [*ATTENTION]
+    for pupil, odd in zip(everyone, order, strict=True):
+        if odd:
+            assert ATTENTION[odd] in pupil.attention[0]
+        else:
+            assert all("in the round, but the swatch was worked flat" in text for text in pupil.attention)
+    assert order[-1] == ""
+
+
+def test_a_difference_that_was_decided_about_needs_no_teacher(tmp_path):
+    from workshop.at_needles import Said, taken_in
+
+    project = project_of(next(i for i in CLASS if i.odd == "gauge off"))
+    path = tmp_path / "elin.toml"
+    for taken, needed in ((project, True), (taken_in(project, Said(take="go-on"), DAY), False)):
+        path.write_text(saves.dumps(taken), "utf-8")
+        assert bool(pupils(tmp_path, DAY)[0].looks) is needed
+
+
+def test_what_hands_do_next(everyone):
+    nexts = {p.path.stem: p.next for p in everyone}
+
+    assert nexts["dario"] == "Back: 46 of 165 rows, 108 stitches. Row 47, right side: Knit every stitch."
+    assert nexts["nils"].startswith("Wash and dry swatch A, B")
+    assert nexts["yusuf"] == ""
+
+
+def test_each_file_is_read_and_planned_once(class_folder, monkeypatch):
+    read, made = [], []
+    text_of, plan = saves.text_of, planned.plan
+    monkeypatch.setattr(saves, "text_of", lambda path: (read.append(path.name), text_of(path))[1])
+    monkeypatch.setattr(of_pupils, "plan", lambda project: (made.append(project.title), plan(project))[1])
+    coming = of_pupils.each_pupil(class_folder, DAY)
+    next(coming)
+
+    assert len(read) == 1  # the first is there before the second is read
+    assert len([*coming]) + 1 == len(read) == len(set(read)) == len(CLASS)
+    assert len(made) == len(CLASS) - 1
+
+
+# ── one yarn order ───────────────────────────────────────────────────────────────────────────────────
+
+
+def test_one_order_by_yarn_and_lot_adds_up_what_everyone_needs(everyone, capsys, class_folder):
+    order = yarn_order(everyone)
+    lots = {(y.name, lot.lot): {p.pupil.path.stem for p in lot.parcels} for y in order.yarns for lot in y.lots}
+
+    assert lots == {
+        ("Dune worsted", NEW): {"bruno", "carla", "elin"},
+        ("Dune worsted", "4711"): {"ada", "dario"},
+        ("Reedbed DK", NEW): {"ines", "kaja"},
+        ("Reedbed DK", UNKNOWN): {"jonas"},
+        ("Harvest cotton", NEW): {"quinn"},
+    }
+    needs = {p.path.stem: p.plan.yarn for p in everyone if p.plan and p.plan.yarn}
+    dune = next(y for y in order.yarns if y.name == "Dune worsted")
+    assert dune.buy == sum(needs[n].balls for n in ("bruno", "carla", "elin"))  # the others have theirs
+    assert dune.metres[2] == pytest.approx(sum(needs[n].metres[2] for n in ("bruno", "carla", "elin", "ada", "dario")))
+    assert {p.path.stem for p in order.not_yet} == {p.path.stem for p in everyone} - set(needs)
+    data = json.loads(told(capsys, "class", class_folder, "--json")[1])["yarn_order"]
+    assert [(y["yarn"], y["balls"], y["balls_likely"]) for y in data] == [
+        (y.name, y.buy, y.buy_likely) for y in order.yarns
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "plain", "lot"),
+    [
+        ("Dune worsted", "Dune worsted", ""),
+        ("Dune worsted, lot 4711", "Dune worsted", "4711"),
+        ("Dune worsted (dye lot: A-17/b)", "Dune worsted", "A-17/b"),
+        ("Dune worsted Lot no. 12", "Dune worsted", "12"),
+        ("A lot of love", "A lot of love", ""),
+        ("Lottie's ballot", "Lottie's ballot", ""),
+    ],
+)
+def test_the_lot_in_the_name_of_a_yarn(name, plain, lot):
+    yarn = Yarn("a", name)
+
+    assert (yarn_name(yarn), lot_of(yarn, Project())) == (plain, lot)
+
+
+def test_the_lot_that_was_noted_with_a_new_ball():
+    log = (LogEntry("2026-11-01", "back", None, "row 3: new ball, lot 7"), LogEntry("2026-11-02", text="a lot done"))
+
+    assert lot_of(Yarn("a", "Dune"), Project(log=log)) == "7"
+
+
+# ── the same swatch in many hands ────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize("degrees_of_freedom", [*range(1, 31), 60, 199])
+def test_chi_squared_is_that_of_scipy(degrees_of_freedom):
+    assert chi_squared_95(degrees_of_freedom) == pytest.approx(chi2.ppf(0.95, degrees_of_freedom), rel=1e-3)
+
+
+def a_class(random, hands, spread):
+    """Gauges of so many knitters, whose true ones scatter; each counted in three places to a quarter of a stitch."""
+    found = []
+    for _ in range(hands):
+        true = random.gauss(20.0, spread)
+        counts = [round(4 * 1.5 * true * (1 + random.gauss(0, 0.008))) / 4 for _ in range(3)]
+        found.append(gauge_of(readings("washed", "stitches", *counts, over_cm=15.0)))
+    return apart(found)
+
+
+def test_hands_that_are_alike_are_seldom_told_apart_and_others_nearly_always():
+    """Simulated: at most one class of twenty with hands alike may be called different; seeded."""
+    random = Random(7)
+    for hands in (2, 5, 12):
+        assert sum(a_class(random, hands, 0.0).real for _ in range(400)) <= 0.05 * 400
+    assert sum(a_class(random, 8, 1.0).real for _ in range(100)) >= 95
+
+
+def test_what_the_same_stitches_are_in_other_hands():
+    found = apart([gauge_of(readings("washed", "stitches", count, count, count)) for count in (18.0, 20.0, 22.0)])
+
+    assert found.percent == pytest.approx(20.0)
+    assert found.widths_cm(100.0) == pytest.approx((100 * 20 / 22, 100 * 20 / 18))
+    assert found.real
+    assert apart([]) is None
+
+
+def test_swatches_of_one_yarn_and_needle_stand_together_the_loosest_first(everyone):
+    found = in_many_hands(everyone)
+    dune = next(s for s in found if (s.yarn, s.needle_mm) == ("Dune worsted", 4.5))
+    inches = next(h for s in found for h in s.hands if h.pupil.path.stem == "mira" and h.swatch.id == "A")
+
+    assert [h.pupil.path.stem for h in dune.hands][:3] == ["bruno", "fenna", "elin"]
+    assert len(dune.hands) == 8
+    assert dune.told_in == "washed"
+    assert dune.apart("washed").real
+    assert inches.odd
+    assert sum(len(s.hands) for s in found) == sum(
+        k.gauge is not None for p in everyone if p.plan for k in p.plan.swatches
+    )
+
+
+def test_a_count_that_looks_wrong_teaches_nothing(everyone):
+    wrong = next(s for s in in_many_hands(everyone) if any(h.odd and h.pupil.path.stem == "mira" for h in s.hands))
+
+    assert wrong.apart("off needles").tightest < 30  # hers would be 56
+
+
+# ── the page for the wall ────────────────────────────────────────────────────────────────────────────
+
+
+def test_the_page_has_everyone_and_may_hide_who_they_are(class_folder, tmp_path, capsys):
+    page, hidden = tmp_path / "wall.html", tmp_path / "hidden.html"
+    assert told(capsys, "class", class_folder, "--to", page) == (0, f"{page} written\n")
+    assert told(capsys, "class", class_folder, "--to", hidden, "--hide-names")[0] == 0
+    named, numbered = page.read_text("utf-8"), hidden.read_text("utf-8")
+
+    for pupil in CLASS:
+        assert pupil.name.casefold() in named.casefold()
+        assert pupil.name not in numbered
+        assert f"{pupil.name.lower()}.toml" not in numbered
+    assert numbered.count("Knitter 24") > 1
+    assert "<h1>Tuesday evening</h1>" in named
+    assert "counter(page)" in named
+    for heading in ("Where everyone is", "One yarn order", "in eight pairs of hands", "Every swatch of the class"):
+        assert heading in named
+    assert "http" not in named.replace("http://www.w3.org/2000/svg", "")
+
+
+def test_the_page_takes_no_file_away(class_folder, tmp_path, capsys):
+    page = tmp_path / "wall.md"
+    page.write_text("mine", "utf-8")
+    assert main(["class", str(class_folder), "--to", str(page)]) == 1
+    assert "add --replace" in capsys.readouterr().err
+    assert page.read_text("utf-8") == "mine"
+    assert main(["class", str(class_folder), "--to", str(page), "--replace"]) == 0
+    assert page.read_text("utf-8").startswith("# Tuesday evening\n")
+    assert main(["class", str(class_folder), "--to", str(tmp_path / "wall.pdf")]) == 1
+    other = tmp_path / "other.html"
+    other.write_text(saves.dumps(project_of(CLASS[0])), "utf-8")
+    assert main(["class", str(class_folder), "--to", str(other), "--replace"]) == 1
+    with pytest.raises(SystemExit) as left:
+        main(["class", str(class_folder), "--json", "--to", str(page)])
+    assert left.value.code == 2
+
+
+def test_a_class_in_inches_reads_inches(tmp_path):
+    for pupil in CLASS[:3]:
+        text = saves.dumps(replace(project_of(pupil), units="in", terms="uk"))
+        (tmp_path / f"{pupil.name}.toml").write_text(text, "utf-8")
+    page = class_page(pupils(tmp_path, DAY), "Class")
+    text = repr(page)
+
+    assert "tension (stitches to 4 in)" in text
+    assert "40 in round the chest" in text
+    assert " cm" not in text.replace("to 10 cm", "")
+
+
+def test_names_and_notes_of_pupils_are_no_markup(tmp_path):
+    odd = Invented("x", "dune", 1.0, "planned")
+    for n, title in enumerate(("<b>[bold]</b>", "--><script>", "| a | b |")):
+        (tmp_path / f"{n}.toml").write_text(saves.dumps(replace(project_of(odd), title=title)), "utf-8")
+    from workshop.prints.paper import html, markdown
+
+    page = class_page(pupils(tmp_path, date(2026, 1, 1)), "</title><b>")
+    assert not any(sign in html(page) for sign in ("<b>", "<script>"))
+    assert not any("| a | b |" in part for part in markdown(page).split("```")[::2])
 
 
 def test_sizes_by_command(capsys):

@@ -15,12 +15,15 @@ from statistics import median
 
 import pytest
 
+from tests.classroom import CLASS, DAY, project_of
 from tests.factory import pullover, shaped
 from workshop import cli, lessons, saves
 from workshop.conversation import standing
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.plan import Plan, plan
+from workshop.of_class.pupils import pupil_of
 from workshop.prints import machine
+from workshop.prints.class_page import class_page
 from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
@@ -29,6 +32,7 @@ from workshop.prints.work_sheet import filled_sheet
 from workshop.progress import at_hand, progress
 from workshop.project import STEPS, Project, Terms
 from workshop.questions.steps import all_questions, fields, groups
+from workshop.saves import Saved
 from workshop.steps import steps
 from workshop.tables import names, read
 from workshop.tables.checks import check_text
@@ -207,6 +211,11 @@ def _standing(now: Plan) -> Iterator[str]:
         yield from (line.text for line in standing(name, now, back_again=True))
 
 
+def _class(terms: Terms) -> Iterator[str]:
+    found = [Saved(Path(f"{i.name}.toml"), replace(project_of(i), terms=terms)) for i in CLASS]
+    yield markdown(class_page([pupil_of(saved, DAY) for saved in found], "Class"))
+
+
 SOURCES: dict[str, Callable[[Terms], Iterable[str]]] = {
     "answers": _of_plans(_answers),
     "instructions": _of_plans(_instructions),
@@ -224,6 +233,7 @@ SOURCES: dict[str, Callable[[Terms], Iterable[str]]] = {
     "plan sheet": _of_plans(lambda now: [markdown(plan_sheet(now), now)]),
     "filled sheet": _of_plans(lambda now: [markdown(filled_sheet(now), now)]),
     "blank sheet": _blank,
+    "class page": _class,
 }
 """By the place where a knitter meets them."""
 

@@ -16,6 +16,7 @@ from workshop.visible import in_one_line
 
 if TYPE_CHECKING:
     from workshop.core.plan import Plan
+    from workshop.of_class.pupils import Pupil
     from workshop.prints.blocks import Document
     from workshop.session import Session
 
@@ -36,6 +37,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = known.parse_args(arguments)
     if options.command == "print" and options.file is None and options.sheet != "blank":
         known.error("print: name a project FILE. Only --sheet blank works without one")
+    if options.command == "class" and options.json and (options.to or options.hide_names):
+        known.error("class: --json is for programs. Leave out --to and --hide-names")
     lessons_at = options.lessons or getattr(options, "lessons_after", None)
     if lessons_at is not None:
         os.environ["WORKSHOP_LESSONS"] = str(lessons_at)
@@ -59,7 +62,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):  # a sign that the terminal has not is no reason to say nothing
             stream.reconfigure(errors="replace")
     try:
-        _look_at_lessons()
+        _look_at_lessons(options)
         code = run(options)
         sys.stdout.flush()
         return code
@@ -79,10 +82,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FAULT
 
 
-def _look_at_lessons() -> None:
-    """Say what is wrong with a teacher's folder before it is needed. Raises Faulty for one that is not there."""
+def _look_at_lessons(options: argparse.Namespace) -> None:
+    """Say what is wrong with a teacher's folder before it is needed. Raises Faulty for one that is not there.
+
+    A class has its own in its folder, so that they are named once.
+    """
+    place: Path | None = getattr(options, "folder", None) or getattr(options, "file", None)
     if not os.environ.get("WORKSHOP_LESSONS"):
-        return
+        if not isinstance(place, Path) or not (place / "lessons").is_dir():
+            return
+        os.environ["WORKSHOP_LESSONS"] = str(place / "lessons")
     from workshop import lessons
 
     missing = lessons.missing_folder()
@@ -259,8 +268,8 @@ def _print_summary(plan: "Plan", *, workings: bool) -> None:
 
 
 def _print(options: argparse.Namespace) -> int:
-    from workshop import files, printed
-
+    if options.file is not None and options.file.is_dir():
+        return _print_class(options)
     ending = options.to.suffix.lower()
     allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
     if ending not in allowed:
@@ -268,14 +277,47 @@ def _print(options: argparse.Namespace) -> int:
         raise Faulty(f"{options.to}: the name should end in {known}")
     plan = _session(options.file).plan if options.file else None
     text = _printed(plan, options.sheet, ending)
+    return _written(text, options, _named(options.file) if options.file else None)
+
+
+def _written(text: str, options: argparse.Namespace, source: Path | None = None) -> int:
+    """A print in its file. Raises Faulty where that cannot be."""
+    from workshop import files, printed
+
     try:
-        printed.write(options.to, text, source=_named(options.file) if options.file else None, replace=options.replace)
+        printed.write(options.to, text, source=source, replace=options.replace)
     except files.AlreadyThere as error:
         raise Faulty(f"{options.to}: {error}. To replace it, add --replace") from None
     except files.FileFault as error:
         raise Faulty(f"{options.to}: {error}") from None
     print(f"{in_one_line(str(options.to))} written")
     return FINE
+
+
+def _print_class(options: argparse.Namespace) -> int:
+    """The plans and sheets of a whole class; a fault of one doesn't keep the others from theirs."""
+    from workshop.hand_outs import hand_outs, pupils_files
+
+    if options.sheet:
+        raise Faulty(f"{options.file}: a folder is printed as plans and filled sheets. Leave out --sheet")
+    if options.to.suffix.lower() in (".md", ".html", ".svg", ".json") and not options.to.is_dir():
+        raise Faulty(f"{options.to}: a class is printed into a folder. For a page for the wall use: class FOLDER --to")
+    try:
+        options.to.mkdir(exist_ok=True)
+        many = len(pupils_files(options.file))
+    except OSError as error:
+        raise Faulty(f"{error.filename}: {error.strerror or error}") from None
+    done = {"printed": 0, "as before": 0, "fault": 0}
+    for number, one in enumerate(hand_outs(options.file, options.to, replace=options.replace), 1):
+        done[one.done] += 1
+        count = f"{number} of {many}" if number <= many else "lessons"
+        if one.done == "fault":
+            print(f"workshop: {count}: {in_one_line(one.name)}: {in_one_line(one.why)}", file=sys.stderr, flush=True)
+        else:
+            print(f"{count}: {in_one_line(one.name)} {one.done}", flush=True)
+    told = f"{done['printed']} printed, {done['as before']} as before, {done['fault']} not printed"
+    print(f"{in_one_line(str(options.to))}: {told}" if many else f"{in_one_line(str(options.file))}: no projects")
+    return FAULT if done["fault"] else FINE
 
 
 def _printed(plan: "Plan | None", sheet: str | None, ending: str) -> str:
@@ -533,18 +575,50 @@ def _sizes(options: argparse.Namespace) -> int:
 
 
 def _class(options: argparse.Namespace) -> int:
-    """Every pupil's project of a folder. Nothing is changed."""
-    from workshop.of_class import pupils
+    """Every pupil's project of a folder. Nothing in it is changed."""
+    from workshop.of_class.pupils import pupils, without_names
     from workshop.prints import class_list
+    from workshop.prints.dated import today
 
     if not options.folder.is_dir():
         raise Faulty(f"{options.folder}: there is no such folder")
-    found = pupils(options.folder)
+    if options.to is not None and options.to.suffix.lower() not in (".html", ".md"):
+        raise Faulty(f"{options.to}: the name should end in .html or .md")
+    found = pupils(options.folder, today())
+    if options.hide_names:
+        found = without_names(found)
+    if options.to is not None:
+        return _class_page(found, options)
     if options.json:
         print(class_list.dumps(found))
+    elif not found:
+        print(f"{in_one_line(str(options.folder))}: no projects")
     else:
-        print("\n".join(class_list.lines(found)) if found else f"{in_one_line(str(options.folder))}: no projects")
+        print("\n".join(class_list.lines(found, files=not options.hide_names)), flush=True)
+        _class_further(found)
     return FINE
+
+
+def _class_further(found: "Sequence[Pupil]") -> None:
+    """The yarn order of a class and its swatches, below the list."""
+    from workshop.prints.class_page import hands_sections, yarn_section
+    from workshop.prints.terminal import console_for, only_ascii, print_sections
+
+    console = console_for()
+    sections = (yarn_section(found), *hands_sections(found, plain=only_ascii(), columns=console.width - 4))
+    print_sections([s for s in sections if s.blocks], console)
+
+
+def _class_page(found: "Sequence[Pupil]", options: argparse.Namespace) -> int:
+    """The page of a class for the wall."""
+    from workshop.prints import paper
+    from workshop.prints.class_page import class_page, class_title
+
+    if not found:
+        raise Faulty(f"{options.folder}: there are no projects to make a page of")
+    page = class_page(found, class_title(options.folder))
+    ending = options.to.suffix.lower()
+    return _written(paper.markdown(page) if ending == ".md" else paper.html(page), options)
 
 
 def _tables(options: argparse.Namespace) -> int:

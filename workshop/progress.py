@@ -36,9 +36,11 @@ def progress(plan: Plan) -> tuple[Progress, ...]:
     return (*done, _summary(plan, done))
 
 
-def at_hand(plan: Plan) -> str:
-    """What to do with one's hands now, away from the screen: one or two sentences."""
-    upcoming = next_step(progress(plan)).name
+def at_hand(plan: Plan, upcoming: str | None = None) -> str:
+    """What to do with one's hands now, away from the screen: one or two sentences. ``upcoming``: the next step, where
+    it is known already.
+    """
+    upcoming = upcoming or next_step(progress(plan)).name
     return {"gauge": _off_the_needles, "wash": _at_the_basin}.get(upcoming, lambda _: AT_HAND[upcoming])(plan)
 
 
@@ -135,6 +137,8 @@ def _step(name: str, plan: Plan) -> Progress:
 
 def refused_answers(name: str, project: Project) -> tuple[str, ...]:
     """What was typed in a step and not understood, with its question; the answer before it counts meanwhile."""
+    if not project.drafts:
+        return ()
     return tuple(
         f"{asked_as(f.key, project)} '{shown(project.drafts[f.key])}'"
         for f in fields(name, project)

@@ -8,7 +8,7 @@ centimetres and grams never pays for it.
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -101,6 +101,7 @@ class Read:
     named: bool
 
 
+@lru_cache(maxsize=2048)  # a class of projects has the same counts over and over
 def _plain(text: str) -> str:
     """The text with fraction glyphs spelled out and odd spaces and signs made ordinary."""
     if len(text) > LONGEST:
@@ -118,6 +119,7 @@ def shown(text: str, most: int = 24) -> str:
     return flat if len(flat) <= most else flat[: most - 1] + "…"
 
 
+@lru_cache(maxsize=2048)
 def _take_amount(text: str, whole: str) -> tuple[float, str]:
     """The number at the start of a text, and what follows it."""
     found = _AMOUNT.match(text)

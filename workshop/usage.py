@@ -40,15 +40,21 @@ def parser() -> Parser:
     one.add_argument("file", type=Path, nargs="+")
     one.add_argument("--json", action="store_true", help="for programs. Several files give a list")
     one.add_argument("--workings", action="store_true", help="show how each number was worked out")
-    one = commands.add_parser("print", help="the finished plan, the schematic or a work sheet as a file")
-    one.add_argument("file", type=Path, nargs="?")
-    one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}")
+    one = commands.add_parser(
+        "print",
+        help="the finished plan, the schematic or a work sheet as a file; of a FOLDER everyone's plan and sheet",
+        description="Print one project, or a whole class: a FOLDER of projects goes into the folder that --to names. "
+        "Each gets a plan and a filled sheet, and a second run prints only what has changed.",
+    )
+    one.add_argument("file", type=Path, nargs="?", help="a project, or a folder of them")
+    one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}", help="the file, or a folder")
     one.add_argument(
         "--sheet",
         choices=("filled", "blank"),
         help="a work sheet instead of the plan (.md or .html): every formula with your figures, or blank for a class",
     )
-    one.add_argument("--replace", action="store_true", help="replace an older print of that name")
+    one.add_argument("--replace", action="store_true", help="replace older prints of that name")
+    _lessons_after(one)
     one = commands.add_parser("check", help="what is missing or doesn't agree in a project, or in a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, the next step of each, and what needs another look")
@@ -86,6 +92,10 @@ def parser() -> Parser:
     one = commands.add_parser("class", help="a FOLDER of pupils' projects in one list: who needs the teacher first")
     one.add_argument("folder", type=Path)
     one.add_argument("--json", action="store_true", help="machine-readable")
+    one.add_argument("--to", type=Path, metavar="OUT.{html,md}", help="a page for the wall: list, yarn order, swatches")
+    one.add_argument("--hide-names", action="store_true", help="number the knitters instead of naming them")
+    one.add_argument("--replace", action="store_true", help="replace an older page of that name")
+    _lessons_after(one)
     one = commands.add_parser("tables", help="the published tables and their sources")
     one.add_argument("name", nargs="?")
     return top

@@ -14,6 +14,7 @@ from pathlib import Path
 from statistics import median
 
 from tests.benchmarks.terminal import COMPILED, ROOT, Terminal
+from tests.classroom import CLASS, write_class
 from workshop import saves
 from workshop.core.plan import plan
 
@@ -142,6 +143,20 @@ def commands(rounds: int) -> None:
         row(f"workshop {name}", [ours / measure for measure, ours in pairs], 1.6, took)
 
 
+def classes(rounds: int) -> None:
+    """A class of 50, 100 and 200 files from command to last byte, beside its libraries; and what a file more costs."""
+    imports = "import argparse, dataclasses, json, pathlib, tomllib, rich.console, rich.table"
+    took = {}
+    for count in (50, 100, 200):
+        with tempfile.TemporaryDirectory() as made:
+            write_class(Path(made), [replace(CLASS[n % 24], name=f"{CLASS[n % 24].name}{n}") for n in range(count)])
+            pairs = [(run("-c", imports), run("-m", "workshop", "class", made)) for _ in range(rounds + 1)][1:]
+        took[count] = median(ours for _, ours in pairs)
+        print(f"workshop class of {count}: {took[count]:.2f} s, {median(o / m for m, o in pairs):.1f} of its libraries")
+    early, late = ((took[b] - took[a]) / (b - a) * 1000 for a, b in ((50, 100), (100, 200)))
+    print(f"a file more costs {early:.1f} ms up to 100, {late:.1f} ms up to 200 (linear: the same); 200 in under 3 s")
+
+
 def planning(rounds: int) -> None:
     """The largest plan among the demos, and the cost of a thousand."""
     projects = [saves.load(path) for path in sorted(DEMO.parent.glob("*.toml"))]
@@ -167,6 +182,7 @@ CASES: dict[str, Callable[[int], None]] = {
     "walk": walking,
     "commands": commands,
     "plan": planning,
+    "class": classes,
 }
 
 

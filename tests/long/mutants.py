@@ -156,6 +156,8 @@ READERS: dict[str, Callable[[Path], object]] = {
     "plan": _shown("print", "{path}", "--to", "{folder}/out.html", "--replace"),
     "svg": _shown("print", "{path}", "--to", "{folder}/out.svg", "--replace"),
     "sheet": _shown("print", "{path}", "--to", "{folder}/out.md", "--sheet", "filled", "--replace"),
+    "class": _shown("class", "{folder}", "--to", "{folder}/class.html", "--replace"),
+    "class json": _shown("class", "{folder}", "--json"),
     "earlier": _shown("earlier", "{path}"),
     "knit": _shown("knit", "{path}"),
     "session": _goes_on,

@@ -33,23 +33,24 @@ from workshop.visible import in_one_line
 if TYPE_CHECKING:
     from workshop.app.screens.more import Deed
 
-COMMANDS = ("app", "start", "summary", "needles", "panel", "form")
+COMMANDS = ("app", "start", "summary", "needles", "class", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
 
-OURS = ("app", "start", "summary", "needles", "panel", "form", "field", "list", "ask")
+OURS = ("app", "start", "summary", "needles", "class", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
 
 
 def all_bindings() -> dict[str, str]:
     """Every action that a key can be given to, on any screen, with the keys it has."""
     from workshop.app.screens import dialogs, more, safety
+    from workshop.app.screens.class_list import ClassScreen, ReadScreen
     from workshop.app.screens.needles import NeedlesScreen
     from workshop.app.screens.start import StartScreen
     from workshop.app.widgets.form import AnswerInput, AnswerList, Form, Sheet
     from workshop.app.widgets.plan import PlanText
 
     rooms: list[type[DOMNode]] = [WorkshopApp, StartScreen, PlanText, StepScreen, Form, AnswerInput, Sheet, AnswerList]
-    rooms.append(NeedlesScreen)
+    rooms += [NeedlesScreen, ClassScreen, ReadScreen]
     windows = (r for module in (dialogs, more, safety) for r in vars(module).values() if isinstance(r, type))
     rooms += [r for r in dict.fromkeys(windows) if issubclass(r, ModalScreen)]
     found = (b for room in rooms for b in room.__dict__.get("BINDINGS", ()))
@@ -553,6 +554,22 @@ class WorkshopApp(Filed):
             await self.before_asking()
             self._enter(self._list_of_projects())
 
+    async def action_class_room(self) -> None:
+        """A teacher's list of everyone in this folder; none of them is changed from there."""
+        from workshop.app.screens.class_list import ClassScreen
+
+        await self.before_asking()
+        folder = self.desk.folder
+        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self._write))
+
+    async def _read_over(self, room: Room) -> None:
+        """Something to read over the screen, which is still there when that is closed."""
+        self._held = []
+        await self.push_screen(room)
+
+    async def _to_the_list(self) -> None:
+        self._enter(self._list_of_projects())
+
     async def action_print_plan(self, kind: str) -> None:
         """Write the plan beside the save; over an older print once the knitter has said so."""
         from workshop.prints import paper
@@ -622,6 +639,11 @@ class WorkshopApp(Filed):
                 "Try it another way",
                 "A copy of this project under a new name, for another neck or another yarn",
                 self.action_try_another,
+            )
+            yield SystemCommand(
+                "Class: everyone's projects in one list",
+                "For teachers: who needs you first, one yarn order, all swatches. Nothing is changed",
+                self.action_class_room,
             )
         for name, words, _ in self._ways_to_show():
             yield SystemCommand(words, "This only changes the display", partial(self._switch, name))

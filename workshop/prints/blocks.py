@@ -52,6 +52,8 @@ class Drawing:
 
     lines: tuple[str, ...]
     shapes: tuple[Outline, ...] = ()
+    svg: str = ""
+    """The same drawn already, for paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,5 +110,7 @@ class Document:
     """A line under the title."""
     mark: str = ""
     """The mark of the plan that it shows (core/plan_mark.py); empty where there is none."""
+    lying: bool = False
+    """Whether its pages lie on their long side: it has wide tables."""
     in_columns: bool = False
     """Whether it is a sheet to fill in or to check sums by: on paper in columns and smaller letters."""

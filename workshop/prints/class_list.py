@@ -1,56 +1,188 @@
-"""A class as a list: as data for programs, and as lines for a terminal."""
+"""A class as a list: as data for programs, and as lines for a terminal and the app."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from workshop.of_class import Pupil
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.hands import Apart
+from workshop.of_class.hands import Hand, SameSwatch, in_many_hands
+from workshop.of_class.pupils import Pupil
+from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, yarn_order
 from workshop.prints.machine import yarn_data
-from workshop.steps import step
-from workshop.units import show_length
+from workshop.project import State, Terms, Units
+from workshop.units import GAUGE_OVER_CM, plain_number, show_length
 from workshop.visible import in_one_line
-from workshop.words.phrase import in_terms
+from workshop.words.titles import title_of
+
+# ── for programs ─────────────────────────────────────────────────────────────────────────────────────
 
 
 def dumps(pupils: Sequence[Pupil]) -> str:
     """The class as JSON text."""
-    return json.dumps({"pupils": [_pupil(p) for p in pupils]}, ensure_ascii=False, indent=1, allow_nan=False)
+    data = {
+        "pupils": [_pupil(p) for p in pupils],
+        "yarn_order": [_yarn(y) for y in yarn_order(pupils).yarns],
+        "swatches": [_same(s) for s in in_many_hands(pupils)],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
 
 
 def _pupil(pupil: Pupil) -> dict[str, object]:
     plan = pupil.plan
     gauge = plan.gauge if plan else None
+    finished = plan.made.finished_cm if plan else {}
     return {
         "file": pupil.path.name,
-        "title": pupil.title,
+        "title": pupil.name,
         "step": pupil.step or None,
         "next": pupil.next or None,
         "attention": list(pupil.attention) if plan else [],
         "gauge": {
-            "stitches_per_10cm": round(gauge.stitches.per_10cm, 4),
-            "stitches_u95_percent": round(gauge.stitches.u95_percent, 4),
-            "rows_per_10cm": round(gauge.rows.per_10cm, 4),
-            "rows_u95_percent": round(gauge.rows.u95_percent, 4),
+            "stitches_per_10cm": _r(gauge.stitches.per_10cm),
+            "stitches_u95_percent": _r(gauge.stitches.u95_percent),
+            "rows_per_10cm": _r(gauge.rows.per_10cm),
+            "rows_u95_percent": _r(gauge.rows.u95_percent),
         }
         if gauge
         else None,
-        "chest_cm": round(plan.made.finished_cm["chest"], 4) if plan and "chest" in plan.made.finished_cm else None,
+        "chest_cm": _r(finished["chest"]) if "chest" in finished else None,
         "yarn": yarn_data(plan) if plan and plan.yarn else None,
         "fault": pupil.fault or None,
     }
 
 
-def lines(pupils: Sequence[Pupil]) -> Iterator[str]:
-    """One pupil a line, with what needs a look below."""
+def _yarn(yarn: OrderedYarn) -> dict[str, object]:
+    return {
+        "yarn": yarn.name,
+        "ball_g": yarn.ball_g,
+        "ball_m": yarn.ball_m,
+        "balls": yarn.buy,
+        "balls_likely": yarn.buy_likely,
+        "grams": _three(yarn.grams),
+        "metres": _three(yarn.metres),
+        "lots": [
+            {
+                "lot": None if lot.lot in (NEW, UNKNOWN) else lot.lot,
+                "match": lot.lot != NEW,
+                "balls": lot.buy,
+                "balls_likely": lot.buy_likely,
+                "pupils": [
+                    {"file": p.pupil.path.name, "balls": p.buy, "balls_likely": p.buy_likely, "have": p.have}
+                    for p in lot.parcels
+                ],
+            }
+            for lot in yarn.lots
+        ],
+    }
+
+
+STATES: tuple[State, ...] = ("off needles", "washed")
+
+
+def _same(same: SameSwatch) -> dict[str, object]:
+    return {
+        "yarn": same.yarn,
+        "needle_mm": same.needle_mm,
+        "stitch": same.stitch,
+        "worked": same.worked,
+        "hands": [_hand(hand) for hand in same.hands],
+        "between": {state: _apart(same.apart(state)) for state in STATES},
+    }
+
+
+def _hand(hand: Hand) -> dict[str, object]:
+    return {
+        "file": hand.pupil.path.name,
+        "swatch": hand.swatch.id,
+        "tension": hand.tension or None,
+        "odd": hand.odd,
+        **{
+            state: {"stitches": _gauge(hand.gauge(state)), "rows": _gauge(hand.gauge(state, "rows"))}
+            for state in STATES
+        },
+    }
+
+
+def _gauge(gauge: Gauge | None) -> dict[str, float] | None:
+    return {"per_10cm": _r(gauge.per_10cm), "u95_percent": _r(gauge.u95_percent)} if gauge else None
+
+
+def _apart(found: Apart | None) -> dict[str, object] | None:
+    if found is None:
+        return None
+    per_10cm = {"loosest": found.loosest, "middle": found.middle, "tightest": found.tightest}
+    return {**{key: _r(value) for key, value in per_10cm.items()}, "percent": _r(found.percent), "real": found.real}
+
+
+def _three(values: tuple[float, float, float] | None) -> Mapping[str, float] | None:
+    return dict(zip(("low", "likely", "high"), map(_r, values), strict=True)) if values else None
+
+
+def _r(value: float) -> float:
+    return round(value, 4)
+
+
+# ── for eyes ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def lines(pupils: Sequence[Pupil], *, files: bool = True) -> Iterator[str]:
+    """One pupil a line, with what needs a look below. ``files``: with the names of their files."""
     for pupil in pupils:
-        name = in_one_line(f"{pupil.title} ({pupil.path.name})")
-        if pupil.plan is None:
-            yield f"✗ {name}: {in_one_line(pupil.fault)}"
-            continue
-        project = pupil.plan.project
-        told = [in_terms(step(pupil.step).title, project.terms)]
-        if pupil.plan.gauge is not None:
-            told.append(f"{pupil.plan.gauge.stitches.per_10cm:.1f} stitches to 10 cm")
-        if "chest" in pupil.plan.made.finished_cm:
-            told.append(f"chest {show_length(pupil.plan.made.finished_cm['chest'], project.units)}")
-        yield f"{'!' if pupil.attention else '·'} {name}: {', '.join(told)}. {in_one_line(pupil.next)}"
-        yield from (f"    {in_one_line(text)}" for text in pupil.attention)
+        named = f" ({in_one_line(pupil.path.name)})" if files else ""
+        yield f"{sign(pupil)} {pupil.name}{named}: {told(pupil)}"
+        if pupil.plan is not None:
+            yield from (f"    {in_one_line(text)}" for text in pupil.attention)
+
+
+def sign(pupil: Pupil) -> str:
+    """Before the name: a file that cannot be opened, something to look at, or nothing."""
+    return "✗" if pupil.plan is None else "!" if pupil.looks else "·"
+
+
+def told(pupil: Pupil) -> str:
+    """How far a pupil is, in one line; of a damaged file what is wrong with it."""
+    if pupil.plan is None:
+        return in_one_line(pupil.fault)
+    project = pupil.plan.project
+    parts = [place(pupil, project.terms), gauge_text(pupil), chest_text(pupil), balls_text(pupil)]
+    return f"{', '.join(filter(None, parts))}. {in_one_line(pupil.next)}"
+
+
+def place(pupil: Pupil, terms: Terms) -> str:
+    """The step that a pupil is at, or that the knitting has begun."""
+    if pupil.knitting:
+        return "On the needles"
+    return "Plan ready" if pupil.step == "summary" else title_of(pupil.step, terms)
+
+
+def gauge_text(pupil: Pupil) -> str:
+    """The stitch gauge of the plan with its range; empty where there is none yet."""
+    if pupil.plan is None or pupil.plan.gauge is None:
+        return ""
+    stitches, units = pupil.plan.gauge.stitches, pupil.plan.project.units
+    over = show_length(GAUGE_OVER_CM[units], units)
+    likely, low, high = (in_units(v, units) for v in (stitches.per_10cm, *stitches.likely))
+    return f"{likely} stitches to {over} ({low} to {high})"
+
+
+def in_units(per_10cm: float, units: Units) -> str:
+    """Stitches or rows over 10 cm or 4 in, without a unit."""
+    return plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 1)
+
+
+def chest_text(pupil: Pupil) -> str:
+    """The finished chest; empty where there is no garment yet."""
+    finished = pupil.plan.made.finished_cm if pupil.plan else {}
+    return (
+        f"chest {show_length(finished['chest'], pupil.plan.project.units)}"
+        if pupil.plan and "chest" in finished
+        else ""
+    )
+
+
+def balls_text(pupil: Pupil) -> str:
+    """Balls that the plan takes: probably, and to be safe; empty where that is not known."""
+    need = pupil.plan.yarn if pupil.plan else None
+    if need is None or need.balls is None or need.balls_likely is None:
+        return ""
+    return f"{' to '.join(dict.fromkeys(map(str, (need.balls_likely, need.balls))))} ball{'s' * (need.balls != 1)}"

@@ -17,6 +17,17 @@ class Look:
     """How far lines of a cell that stands under its name are indented after the first."""
 
 
+def in_columns(table: Table, width: int) -> list[str] | None:
+    """A table in columns as wide as they need, its head first; None where there is no room for them."""
+    from rich.cells import cell_len, set_cell_size
+
+    widths = [max(map(cell_len, column)) for column in zip(table.head, *table.rows, strict=True)]
+    if sum(widths) + 2 * (len(widths) - 1) > width:
+        return None
+    every = ((set_cell_size(c, w) for c, w in zip(r, widths, strict=True)) for r in (table.head, *table.rows))
+    return ["  ".join(cells).rstrip() for cells in every]
+
+
 def lines_of(block: Block, width: int, look: Look) -> Iterator[tuple[str, str]]:
     """Lines of a width, each with its style; a table has each row on lines of its own."""
     match block:

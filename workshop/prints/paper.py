@@ -133,6 +133,16 @@ svg { display: block; max-width: 100%; height: auto; max-height: 135mm; margin: 
 }
 """
 
+LYING = """
+@page { size: landscape; margin: 11mm 13mm 14mm; }
+body { max-width: 76em; font-size: 10pt; line-height: 1.3; }
+table.plain { break-inside: auto; }
+table.plain th, table.plain td { font-size: 9.3pt; line-height: 1.2; padding-top: .1em; padding-bottom: .12em; }
+ul.ticked li { margin: .15em 0; }
+svg { max-height: 150mm; }
+"""
+"""What pages on their long side have otherwise."""
+
 IN_COLUMNS = """
 @page { margin: 9mm 11mm 12mm; }
 body { font: 10pt/1.13 'Times New Roman', 'Liberation Serif', Times, serif; max-width: 190mm; }
@@ -177,11 +187,12 @@ table.grid.letter th:first-child { width: 9%; }
 """What a sheet in columns has otherwise. Letters of one width everywhere, so that it takes as many pages everywhere."""
 
 
-def html(document: Document, plan: Plan) -> str:
-    """One HTML file without any outside link; it bears the day of printing and the mark of its plan."""
+def html(document: Document, plan: Plan | None = None) -> str:
+    """One HTML file without any outside link; it bears the day of printing and the mark of its plan, if it has one."""
     body = "\n".join(_html_section(s, plan, document) for s in document.sections)
     lead = f'<p class="lead">{escape(document.lead)}</p>\n' if document.lead else ""
-    style = STYLE + (IN_COLUMNS if document.in_columns else "") + _margins(document)
+    style = STYLE + (IN_COLUMNS if document.in_columns else "") + (LYING if document.lying else "")
+    style += _margins(document)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -218,7 +229,7 @@ def _css(text: str) -> str:
     return '"' + "".join(c if (c.isascii() and c.isalnum()) or c == " " else f"\\{ord(c):x} " for c in text) + '"'
 
 
-def _html_section(section: Section, plan: Plan, document: Document) -> str:
+def _html_section(section: Section, plan: Plan | None, document: Document) -> str:
     whole, heading, blocks = ' class="whole"' if section.whole else "", escape(section.heading), section.blocks
     if not document.in_columns:
         told = "\n".join(_html_block(b, plan) for b in blocks)
@@ -229,7 +240,7 @@ def _html_section(section: Section, plan: Plan, document: Document) -> str:
     return f"<section{whole}>\n<h2>{heading}</h2>\n{told}\n</section>"
 
 
-def _in_columns(blocks: Sequence[Block], plan: Plan) -> Iterator[str]:
+def _in_columns(blocks: Sequence[Block], plan: Plan | None) -> Iterator[str]:
     """Blocks of a sheet: narrow ones side by side, wide ones across the page."""
     for narrow, alike in groupby(blocks, key=lambda b: not _is_wide(b)):
         told = "\n".join(_html_block(b, plan) for b in alike)
@@ -258,7 +269,7 @@ def _is_wide(block: Block) -> bool:
             return False
 
 
-def _html_block(block: Block, plan: Plan) -> str:
+def _html_block(block: Block, plan: Plan | None) -> str:
     match block:
         case Paragraph(text, kind):
             label = {"look": "Look again: ", "stop": "Stop: "}.get(kind, "")
@@ -276,8 +287,10 @@ def _html_block(block: Block, plan: Plan) -> str:
         case RowBoxes(label=label):
             boxes = "".join(_row_box(r, block) for r in block.rows)
             return f'<p class="rows">{f"<i>{escape(label)}</i>" if label else ""}{boxes}</p>'
-        case Drawing(lines, shapes):
-            if shapes:
+        case Drawing(lines, shapes, drawn):
+            if drawn:
+                return drawn
+            if shapes and plan is not None:
                 return _schematic(plan)
             return f"<pre>{escape(chr(10).join(lines))}</pre>"
 

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Sequence
 from typing import IO
 
 from rich import box
@@ -13,7 +14,7 @@ from rich.table import Table as RichTable
 from rich.text import Text
 
 from workshop.prints.blocks import Block, Document, Drawing, Section, Table
-from workshop.prints.on_screen import Look, lines_of
+from workshop.prints.on_screen import Look, in_columns, lines_of
 
 LOOK = Look({"look": ("look again: ", "bold"), "stop": ("stop: ", "bold reverse")}, box="[ ] ", hang=2)
 
@@ -42,10 +43,16 @@ def only_ascii(file: IO[str] | None = None) -> bool:
 def print_document(document: Document, console: Console, *, aloud: bool = False) -> None:
     """Print a document; ``aloud``: to be read out, with no drawing, no rules, and every cell under its name."""
     console.print(Text(document.title, "bold"))
-    for section in document.sections:
-        if aloud:
+    if aloud:
+        for section in document.sections:
             _read_out(section, console)
-            continue
+    else:
+        print_sections(document.sections, console)
+
+
+def print_sections(sections: Sequence[Section], console: Console) -> None:
+    """Parts of a document, each under its heading."""
+    for section in sections:
         console.print()
         console.print(
             Rule(Text(section.heading, "bold"), align="left", characters="-" if only_ascii(console.file) else "─")
@@ -64,8 +71,14 @@ def _read_out(section: Section, console: Console) -> None:
         _print_lines(block, console)
 
 
+LONG = 40
+"""Rows of a table from which on it is laid out at once: ruled lines take a second for some hundred rows."""
+
+
 def _print(block: Block, console: Console) -> None:
     match block:
+        case Table(rows=rows) if len(rows) > LONG and (columns := in_columns(block, console.width)):
+            console.print(Text("\n".join(columns)))
         case Table(head, rows) if _least_width(head, rows) <= console.width:
             console.print(_table(head, rows, console))
         case Drawing(lines):

@@ -7,9 +7,10 @@ line; its ``show`` gives text that ``read`` takes back.
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Protocol
 
-from workshop.project import FibrePart, Project, Reading
+from workshop.project import FibrePart, Project, Reading, Units
 from workshop.tables.fibres import by_name, nearest
 from workshop.units import (
     NotUnderstood,
@@ -397,46 +398,56 @@ class CountOver:
     "22 per 10 cm", "22 sts to 10 cm", "4½ to the inch".
     """
 
-    _OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
-    """What stands between a count and its distance."""
-
     def read(self, text: str, project: Project) -> tuple[float, float]:
         """Typed count and distance."""
-        text = tidy(text)
-        parts = re.split(self._OVER, text, maxsplit=1)
-        if not parts[0]:
-            raise NotUnderstood("nothing was typed. Type a count, for example " + self.example(project))
-        count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
-        if not 1 <= count <= 400:
-            raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: expected 1 to 400")
-        if abs(count * 4 - round(count * 4)) > 0.01:
-            raise NotUnderstood(
-                f"{plain_number(count, 3)} is finer than you can count. Round it to quarters, "
-                f"for example {eighths(round(count * 4) / 4)}"
-            )
-        window = 10.0 if project.units == "cm" else 4 * 2.54
-        if len(parts) == 2 and not parts[1].strip():
-            raise NotUnderstood(
-                f"'{shown(text.strip())}' needs a distance after it, for example {self.example(project)}"
-            )
-        if len(parts) == 2:
-            distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
-            window = read_length(distance, project.units).value
-        if not 2 <= window <= 80:
-            raise NotUnderstood(
-                f"a distance of {show_exactly(window, project.units)} looks wrong: expected "
-                f"{show_length(2, project.units)} to {show_length(80, project.units)}"
-            )
-        if not 0.2 <= count / window <= 20:
-            raise NotUnderstood(
-                f"{plain_number(count)} over {show_exactly(window, project.units)} can't be knitting. Check both"
-            )
-        return round(count * 4) / 4, round(window, 4)
+        return _read_count(text, project.units)
 
     def show(self, value: Reading, project: Project) -> str:
         """Count and distance as they are typed; a distance that is round in the other unit only is shown in that."""
-        return f"{eighths(value.count)} over {show_typed(value.over_cm, project.units)}"
+        return _shown_count(value.count, value.over_cm, project.units)
 
     def example(self, project: Project) -> str:
         """A count over the usual distance."""
-        return "27½ over 15 cm" if project.units == "cm" else "27½ over 6 in"
+        return _A_COUNT[project.units]
+
+
+_OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
+"""What stands between a count and its distance."""
+
+
+@lru_cache(maxsize=4096)  # a class of projects has the same counts over and over
+def _read_count(text: str, units: Units) -> tuple[float, float]:
+    text = tidy(text)
+    parts = re.split(_OVER, text, maxsplit=1)
+    if not parts[0]:
+        raise NotUnderstood("nothing was typed. Type a count, for example " + _A_COUNT[units])
+    count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
+    if not 1 <= count <= 400:
+        raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: expected 1 to 400")
+    if abs(count * 4 - round(count * 4)) > 0.01:
+        raise NotUnderstood(
+            f"{plain_number(count, 3)} is finer than you can count. Round it to quarters, "
+            f"for example {eighths(round(count * 4) / 4)}"
+        )
+    window = 10.0 if units == "cm" else 4 * 2.54
+    if len(parts) == 2 and not parts[1].strip():
+        raise NotUnderstood(f"'{shown(text.strip())}' needs a distance after it, for example {_A_COUNT[units]}")
+    if len(parts) == 2:
+        distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
+        window = read_length(distance, units).value
+    if not 2 <= window <= 80:
+        raise NotUnderstood(
+            f"a distance of {show_exactly(window, units)} looks wrong: expected "
+            f"{show_length(2, units)} to {show_length(80, units)}"
+        )
+    if not 0.2 <= count / window <= 20:
+        raise NotUnderstood(f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both")
+    return round(count * 4) / 4, round(window, 4)
+
+
+@lru_cache(maxsize=4096)
+def _shown_count(count: float, over_cm: float, units: Units) -> str:
+    return f"{eighths(count)} over {show_typed(over_cm, units)}"
+
+
+_A_COUNT: dict[Units, str] = {"cm": "27½ over 15 cm", "in": "27½ over 6 in"}

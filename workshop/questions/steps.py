@@ -26,9 +26,20 @@ def groups(name: str, project: Project) -> tuple[Group, ...]:
     return module.groups(project) if module else ()
 
 
+class _Latest:
+    """The fields of the project that was asked about last: its steps are gone through several times in a row."""
+
+    project: Project | None = None
+    fields: dict[str, tuple[Field, ...]]
+
+
 def fields(name: str, project: Project) -> tuple[Field, ...]:
     """All fields of a step in their order."""
-    return tuple(f for g in groups(name, project) for f in g.fields)
+    if _Latest.project is not project:
+        _Latest.project, _Latest.fields = project, {}
+    if name not in _Latest.fields:
+        _Latest.fields[name] = tuple(f for g in groups(name, project) for f in g.fields)
+    return _Latest.fields[name]
 
 
 def all_questions() -> tuple[Question, ...]:

@@ -101,6 +101,7 @@ class StartScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
         shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
+        shown("start.class", "c", "app.class_room", "Class", "A teacher's list: everyone in this folder", first=True),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
@@ -155,7 +156,10 @@ class StartScreen(Room):
 
     def help_text(self) -> str:
         """Help for this screen."""
-        return "Choose a saved project with the arrows and Enter. N starts a new one. K opens it at the needles."
+        return (
+            "Choose a saved project with the arrows and Enter. N starts a new one. K opens it at the needles. "
+            "C is for teachers: everyone's projects of this folder, only to look at."
+        )
 
 
 def _is_demo(saved: Saved) -> bool:

@@ -19,7 +19,7 @@ from workshop.core.plan import Plan
 from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
 from workshop.prints.glance import summary_head
-from workshop.prints.on_screen import Look, lines_of
+from workshop.prints.on_screen import Look, in_columns, lines_of
 from workshop.prints.terminal import only_ascii
 from workshop.words.calculations.by_step import step_of_working, step_workings
 from workshop.words.lines import wrapped
@@ -72,7 +72,7 @@ class PlanText(Body):
             return
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
-        self._page.put(_workings(now, room) if self.workings else _plan_text(now, room))
+        self._page.put(workings_text(now, room) if self.workings else _plan_text(now, room))
         said = "PgUp/PgDn scroll. K: knit, P: print, M: Markdown, C: copy"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
@@ -138,7 +138,7 @@ WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre
 """Workings from the garment back to the yarn."""
 
 
-def _workings(now: Plan, width: int) -> list[Content]:
+def workings_text(now: Plan, width: int) -> list[Content]:
     """All workings under the names of their steps, in lines of a width."""
     parts: list[Content] = []
     for name in WORKED_FIRST:
@@ -172,12 +172,7 @@ LOOK = Look({"look": ("! look again: ", "bold"), "stop": ("✗ stop: ", "bold")}
 
 def _lines(block: Block, width: int) -> list[Content]:
     """A block; a table has columns as wide as they need, where there is room for them."""
-    from rich.cells import cell_len, set_cell_size
-
-    if isinstance(block, Table):
-        widths = [max(map(cell_len, column)) for column in zip(block.head, *block.rows, strict=True)]
-        if sum(widths) + 2 * (len(widths) - 1) <= width:
-            every = ((set_cell_size(c, w) for c, w in zip(r, widths, strict=True)) for r in (block.head, *block.rows))
-            head, *rows = ("  ".join(cells).rstrip() for cells in every)
-            return [Content.styled(head, "dim"), *map(Content, rows)]
+    columns = in_columns(block, width) if isinstance(block, Table) else None
+    if columns is not None:
+        return [Content.styled(columns[0], "dim"), *map(Content, columns[1:])]
     return [Content.styled(line, style) for line, style in lines_of(block, width, LOOK)]

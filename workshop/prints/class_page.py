@@ -1,0 +1,332 @@
+"""A class as a document: a page for the wall, and its parts for the terminal and the app."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+from typing import get_args
+
+from workshop.core.cloth.gauge import Gauge
+from workshop.core.hands import Apart
+from workshop.of_class.hands import Hand, SameSwatch, by_needle, by_yarn, in_many_hands
+from workshop.of_class.pupils import Pupil
+from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, yarn_order
+from workshop.pictures.hands import Point, hands_svg, hands_text
+from workshop.pictures.washing_line import Peg, line_svg, line_text
+from workshop.prints.blocks import Document, Drawing, Items, Paragraph, Section, Table
+from workshop.prints.class_list import in_units, place, sign
+from workshop.project import STEPS, State, Terms, Units
+from workshop.tables.yarn_weights import INCH_CM
+from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
+from workshop.visible import in_one_line
+from workshop.words.lines import FIXED
+from workshop.words.phrase import counted, in_terms, stitch_words
+from workshop.words.titles import title_of
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How a class is shown: in the units and words that most of its pupils use."""
+
+    units: Units
+    terms: Terms
+
+    @classmethod
+    def of(cls, pupils: Sequence[Pupil]) -> "Shown":
+        """What most pupils use; cm and US words where none can be read."""
+        projects = [p.plan.project for p in pupils if p.plan]
+        units = Counter(p.units for p in projects).most_common(1)
+        terms = Counter(p.terms for p in projects).most_common(1)
+        return cls(units[0][0] if units else "cm", terms[0][0] if terms else "us")
+
+    @property
+    def over(self) -> str:
+        """What a gauge is told over."""
+        return show_length(GAUGE_OVER_CM[self.units], self.units)
+
+    def gauge(self, per_10cm: float) -> str:
+        """A gauge without its unit."""
+        return in_units(per_10cm, self.units)
+
+
+def class_title(folder: Path) -> str:
+    """What a class is called: its folder."""
+    name = re.sub(r"[-_]+", " ", in_one_line(folder.resolve().name)).strip()
+    return f"{name[:1].upper()}{name[1:]}" or "A class"
+
+
+def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, columns: int = 76) -> Document:
+    """The page of a class. ``columns``: room for drawings where they are text."""
+    shown = Shown.of(pupils)
+    sections = [
+        _where_everyone_is(pupils, shown, title, plain, columns),
+        _looks(pupils),
+        _list(pupils, shown),
+        yarn_section(pupils),
+        *hands_sections(pupils, plain=plain, columns=columns),
+    ]
+    return Document(title, tuple(s for s in sections if s.blocks), lead=_lead(pupils), lying=True)
+
+
+def _lead(pupils: Sequence[Pupil]) -> str:
+    needed, knitting = sum(bool(p.looks) for p in pupils), sum(p.knitting for p in pupils)
+    ready = sum(p.ready for p in pupils) - knitting
+    told = [f"{counted(len(pupils), 'sweater')} in the making"]
+    told += [f"{knitting} on the needles"] if knitting else []
+    told += [f"{ready} ready to cast on"] if ready else []
+    told += [f"{needed} with a question"] if needed else []
+    return in_terms(", ".join(told) + ".", Shown.of(pupils).terms)
+
+
+def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain: bool, columns: int) -> Section:
+    """The seven steps, and who is at each of them."""
+    places: dict[str, list[str]] = {name: [] for name in (*STEPS, "knitting", "closed")}
+    for pupil in sorted(pupils, key=lambda p: p.name.casefold()):
+        places["knitting" if pupil.knitting else pupil.step or "closed"].append(pupil.name)
+    pegs = [Peg(title_of(name, shown.terms), tuple(places[name])) for name in STEPS[:-1]]
+    pegs.append(Peg("Plan ready", tuple(places["summary"]), "ready"))
+    pegs.append(Peg("On the needles", tuple(places["knitting"]), "knitting"))
+    pegs.append(Peg("Can't be opened", tuple(places["closed"]), "closed"))
+    lines = line_text(pegs, columns=columns, plain=plain)
+    heading = "Where everyone is"
+    drawn = Drawing(lines, svg=line_svg(pegs, f"{title}: {heading.lower()}"))
+    return Section(heading, (drawn,) if lines else (), whole=True)
+
+
+def _list(pupils: Sequence[Pupil], shown: Shown) -> Section:
+    head = ("who", "step", in_terms(f"gauge (stitches to {shown.over})", shown.terms), "chest", "balls", "next")
+    signs = Paragraph("! stands for a question. What could come out otherwise has its likely range.")
+    heading = in_terms("Everyone's sweater", shown.terms)
+    return Section(heading, (signs, Table(head, tuple(_row(p, shown) for p in pupils))) if pupils else ())
+
+
+def _row(pupil: Pupil, shown: Shown) -> tuple[str, ...]:
+    plan, name = pupil.plan, _whole(f"{sign(pupil)} {pupil.name}")
+    if plan is None:
+        return (name, "", "", "", "", "This file can't be opened. Ask the teacher.")
+    gauge = plan.gauge.stitches if plan.gauge else None
+    told = (place(pupil, shown.terms), _likely(gauge, shown), _chest(pupil, shown), _balls(pupil))
+    return (name, *map(_whole, told), pupil.next)
+
+
+def _whole(text: str) -> str:
+    """A short cell that stays on one line."""
+    return text.replace(" ", FIXED)
+
+
+def _likely(gauge: Gauge | None, shown: Shown) -> str:
+    if gauge is None:
+        return ""
+    low, high = map(shown.gauge, gauge.likely)
+    return f"{shown.gauge(gauge.per_10cm)} ({low} to {high})"
+
+
+def _chest(pupil: Pupil, shown: Shown) -> str:
+    """The finished chest with its range."""
+    plan = pupil.plan
+    if plan is None or "chest" not in plan.made.finished_cm:
+        return ""
+    text, reach = show_length(plan.made.finished_cm["chest"], shown.units), plan.ranges.get("chest")
+    return f"{text} ({show_range(reach.low, reach.high, shown.units, unit=False)})" if reach else text
+
+
+def _balls(pupil: Pupil) -> str:
+    need = pupil.plan.yarn if pupil.plan else None
+    if need is None or need.balls is None:
+        return ""
+    return " to ".join(dict.fromkeys(str(n) for n in (need.balls_likely, need.balls) if n is not None))
+
+
+def _looks(pupils: Sequence[Pupil]) -> Section:
+    """What needs the teacher, pupil by pupil."""
+    told = tuple(f"{p.name}: {' '.join(p.attention)}" for p in pupils if p.looks)
+    return Section("Ask the teacher about", (Items(told, ticked=True),) if told else ())
+
+
+# ── yarn ─────────────────────────────────────────────────────────────────────────────────────────────
+
+WHOLE_BALLS = (
+    "Added up knitter by knitter, in whole balls: nobody can use the other half of a neighbor's ball. The first number "
+    "is probably enough, the second is safe. All balls of one sweater come from one dye lot."
+)
+
+
+def yarn_section(pupils: Sequence[Pupil]) -> Section:
+    """One order for the class, by yarn and dye lot."""
+    shown, order = Shown.of(pupils), yarn_order(pupils)
+    if not order.yarns:
+        return Section(YARN, ())
+    rows = [row for yarn in order.yarns for row in _order_rows(yarn, shown)]
+    if order.not_yet:
+        names = sorted((p.name for p in order.not_yet), key=str.casefold)
+        rows.append(("no plan yet", "", "not counted", ", ".join(names), ""))
+    head = ("yarn", "dye lot", "balls to buy", "for whom", "takes in all")
+    return Section(YARN, (Paragraph(in_terms(WHOLE_BALLS, shown.terms)), Table(head, tuple(rows))))
+
+
+YARN = "One yarn order"
+
+
+def _order_rows(yarn: OrderedYarn, shown: Shown) -> list[tuple[str, ...]]:
+    band = [f"{plain_number(yarn.ball_g)} g" if yarn.ball_g else ""]
+    band += [show_yarn_length(yarn.ball_m, shown.units) if yarn.ball_m else ""]
+    told = ", ".join(filter(None, band))
+    name = f"{yarn.name} ({told} a ball)" if told else yarn.name
+    rows: list[tuple[str, ...]] = []
+    for i, lot in enumerate(yarn.lots):
+        parcels = ", ".join(map(_parcel, lot.parcels))
+        taken = _takes(yarn, shown) if not i else ""
+        rows.append((yarn.name if i else name, _lot(lot), _to_buy(lot), parcels, taken))
+    if len(yarn.lots) > 1:
+        rows.append((yarn.name, "all lots together", _range(yarn.buy_likely, yarn.buy), "", ""))
+    return rows
+
+
+def _lot(lot: Lot) -> str:
+    if lot.lot == NEW:
+        return "one new lot"
+    return "as at home: read the band" if lot.lot == UNKNOWN else f"lot {lot.lot}"
+
+
+def _to_buy(lot: Lot) -> str:
+    if any(p.safe is None for p in lot.parcels):
+        return "the length of a ball is missing"
+    return _range(lot.buy_likely, lot.buy) if lot.buy else "none"
+
+
+def _range(likely: int, safe: int) -> str:
+    return " to ".join(dict.fromkeys((str(likely), str(safe))))
+
+
+def _parcel(parcel: Parcel) -> str:
+    have = f", has {parcel.have}" if parcel.have else ""
+    return f"{parcel.pupil.name} ({_range(parcel.buy_likely, parcel.buy)}{have})"
+
+
+def _takes(yarn: OrderedYarn, shown: Shown) -> str:
+    """What all sweaters of a yarn take, with its range."""
+    if yarn.metres is not None:
+        low, likely, high = (show_yarn_length(v, shown.units) for v in yarn.metres)
+    elif yarn.grams is not None:
+        low, likely, high = (f"{v:.0f} g" for v in yarn.grams)
+    else:
+        return ""
+    likely, low, high = map(_whole, (likely, low, high))
+    return f"about {likely}, likely {low} to {high}"
+
+
+# ── swatches ─────────────────────────────────────────────────────────────────────────────────────────
+
+WANTED_CM = {"cm": 100.0, "in": 40 * INCH_CM}
+"""A round sweater, to show what hands do to it."""
+
+
+def hands_sections(pupils: Sequence[Pupil], *, plain: bool = False, columns: int = 76) -> tuple[Section, ...]:
+    """The swatches of the class: what the same yarn and needle became in different hands; and all of them."""
+    shown, found = Shown.of(pupils), in_many_hands(pupils)
+    if not found:
+        return ()
+    shared = [_shared(group, shown, plain, columns) for group in by_yarn(found)]
+    head = ("yarn and needle", "whose", "before the wash", "washed", "rows washed", "usual hand")
+    rows = tuple(_swatch_row(same, hand, shown) for same in found for hand in same.hands)
+    told = Paragraph(f"Stitches to {shown.over}, with the likely range. The loosest hand comes first.")
+    return (*shared, Section("Every swatch of the class", (told, Table(head, rows))))
+
+
+def _shared(group: Sequence[SameSwatch], shown: Shown, plain: bool, columns: int) -> Section:
+    """One yarn in many hands, on all needles that more than one of them has tried."""
+    best = max(group, key=lambda s: (bool(s.apart("washed")), len(s.hands)))
+    needles = [(_needle(same), [_point(hand, shown) for hand in same.hands]) for same in group]
+    many = len({hand.pupil.path for same in group for hand in same.hands})
+    title = f"{_swatch_title(best, shown)} in {NUMBERS.get(many, str(many))} pairs of hands"
+    lines = hands_text(needles, shown.over, columns=columns, plain=plain)
+    drawing = Drawing(lines, svg=hands_svg(needles, title, shown.over))
+    told = (*what_hands_do(best, shown), *_what_needles_do(group, shown), *_odd(group))
+    return Section(title, (*(Paragraph(in_terms(text, shown.terms)) for text in told), drawing), whole=True)
+
+
+NUMBERS = dict(enumerate(("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"), 2))
+
+
+def _swatch_title(same: SameSwatch, shown: Shown) -> str:
+    stitch = in_terms(stitch_words(same.hands[0].swatch), shown.terms)
+    return f"{same.yarn}, {stitch}{', in the round' if same.worked == 'round' else ''},"
+
+
+def _needle(same: SameSwatch) -> str:
+    return f"{show_needle(same.needle_mm, 'mm')} needle"
+
+
+def _point(hand: Hand, shown: Shown) -> Point:
+    if hand.odd:  # far off, it would push all others together
+        return Point(hand.pupil.name, note="count again")
+    over = GAUGE_OVER_CM[shown.units] / 10
+    before, after = hand.gauge("off needles"), hand.gauge("washed")
+    fresh = before.per_10cm * over if before else None
+    if after is None:
+        return Point(hand.pupil.name, before=fresh)
+    low, high = (end * over for end in after.likely)
+    return Point(hand.pupil.name, low, after.per_10cm * over, high, fresh)
+
+
+def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:
+    """What a beginner can learn from one swatch in many hands."""
+    state = same.told_in
+    found = same.apart(state)
+    if found is None:
+        return ()
+    loosest, tightest = (_whose(same, state, end) for end in (found.loosest, found.tightest))
+    low, high = shown.gauge(found.loosest), shown.gauge(found.tightest)
+    where = f"Same yarn, same {_needle(same)}, {'washed' if state == 'washed' else 'before the wash'}"
+    first = f"{where}: {low} stitches to {shown.over} from {loosest}, {high} from {tightest}. {_why(found, shown)}"
+    return (first, _what_it_means(found, shown))
+
+
+def _why(found: Apart, shown: Shown) -> str:
+    counting = f"Counting alone could put two of you {shown.gauge(found.by_counting)} apart."
+    if found.real:
+        return f"{counting} The rest is the hands. Some knit tighter, some looser, and all of it is fine."
+    return f"{counting} So these hands may well be alike."
+
+
+def _what_it_means(found: Apart, shown: Shown) -> str:
+    wanted = WANTED_CM[shown.units]
+    small, large = (show_length(cm, shown.units) for cm in found.widths_cm(wanted))
+    return (
+        f"Now you all knit one pattern: {show_length(wanted, shown.units)} round the chest, for "
+        f"{shown.gauge(found.middle)} stitches. The tightest hands get {small}, the loosest {large}. "
+        "That's why you swatch with your own hands."
+    )
+
+
+def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ...]:
+    """Half a millimeter of needle beside what the hands make of it."""
+    told = []
+    for finer, larger in pairwise(group):
+        fewer = by_needle(finer, larger)
+        if fewer is not None and fewer > 0:
+            step = f"From {show_needle(finer.needle_mm, 'mm')} to {show_needle(larger.needle_mm, 'mm')}"
+            told.append(f"{step} the same hands have {shown.gauge(fewer)} stitches fewer.")
+    return (f"{' '.join(told)} Another needle is how you get the gauge you want.",) if told else ()
+
+
+def _odd(group: Sequence[SameSwatch]) -> tuple[str, ...]:
+    names = dict.fromkeys(hand.pupil.name for same in group for hand in same.hands if hand.odd)
+    return (f"Left out until it's counted again: {', '.join(names)}.",) if names else ()
+
+
+def _whose(same: SameSwatch, state: State, per_10cm: float) -> str:
+    return next(
+        h.pupil.name for h in same.hands if not h.odd and (g := h.gauge(state)) is not None and g.per_10cm == per_10cm
+    )
+
+
+def _swatch_row(same: SameSwatch, hand: Hand, shown: Shown) -> tuple[str, ...]:
+    gauges = [_likely(hand.gauge(state), shown) for state in get_args(State)[:2]]
+    rows = hand.gauge("washed", "rows")
+    odd = "count again" if hand.odd else hand.tension
+    whose = f"{hand.pupil.name}, {hand.swatch.id}"
+    title = f"{_swatch_title(same, shown)} {show_needle(same.needle_mm, 'mm')}"
+    return (title, whose, *gauges, shown.gauge(rows.per_10cm) if rows else "", odd)
