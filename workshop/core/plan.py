@@ -31,6 +31,7 @@ from workshop.core.fabric.patterns import pattern_of
 from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
+from workshop.core.garments.neckbands import neckband_along
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.standing import as_knitted
 from workshop.core.knitting.taken import as_taken
@@ -108,7 +109,8 @@ def plan(project: Project) -> Plan:
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
-    made = as_knitted(project, _make(project, gauge, wearer, targets, swatches, notes), notes)
+    made, spec = _make(project, gauge, wearer, targets, swatches, notes)
+    made = as_knitted(project, made, notes, lambda pieces: neckband_along(spec, pieces) if spec else None)
     made = in_fabric(project, made, notes)
     ranges = finished_ranges(made, gauge, notes)
     need = _yarn(project, gauge, made, swatches, notes)
@@ -237,10 +239,10 @@ def _make(
     targets: Targets,
     swatches: Sequence[MeasuredSwatch],
     notes: Notes,
-) -> Garment:
-    """The garment, once all that it needs is known."""
+) -> tuple[Garment, GarmentSpec | None]:
+    """The garment, once all that it needs is known, and what it was made from."""
     _check_ways(project, gauge, notes)
-    before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
+    before, of_garment, made, spec = len(notes.workings), Notes(notes.workings), NO_GARMENT, None
     try:
         spec = _brief(project, gauge, wearer, targets, of_garment)
         if spec is not None:
@@ -252,7 +254,7 @@ def _make(
         del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
-    return made
+    return made, spec
 
 
 def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:
