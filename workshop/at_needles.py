@@ -230,7 +230,7 @@ def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date
         way.code,
         hand.piece.name,
         hand.row,
-        stitches_per_10cm=across.after_per_10cm if across and way.stitches else None,
+        stitches_per_10cm=across.after_per_10cm if across and (way.stitches or way.code == "other-pieces") else None,
         rows_per_10cm=rows.after_per_10cm if rows and way.code != "go-on" else None,
         ripped=way.rows_ripped,
         on=today.isoformat(),
@@ -318,7 +318,7 @@ AS_FAR_OFF = 2.0
 
 def measured(project: Project, plan: Plan, what: str, cm: float, today: date) -> Project:
     """The project with what the finished garment measures after its wash. Raises NotKnitted."""
-    known = {name.replace("_", " "): value for name, value in plan.made.finished_cm.items()}
+    known = {name.replace("_", " "): value for name, value in plan.finished_cm.items()}
     name = " ".join(what.casefold().split())
     if name not in known:
         raise NotKnitted(

@@ -33,7 +33,7 @@ def _pupil(pupil: Pupil) -> dict[str, object]:
         }
         if gauge
         else None,
-        "chest_cm": round(plan.made.finished_cm["chest"], 4) if plan and "chest" in plan.made.finished_cm else None,
+        "chest_cm": round(plan.finished_cm["chest"], 4) if plan and "chest" in plan.finished_cm else None,
         "yarn": yarn_data(plan) if plan and plan.yarn else None,
         "fault": pupil.fault or None,
     }
@@ -50,7 +50,7 @@ def lines(pupils: Sequence[Pupil]) -> Iterator[str]:
         told = [in_terms(step(pupil.step).title, project.terms)]
         if pupil.plan.gauge is not None:
             told.append(f"{pupil.plan.gauge.stitches.per_10cm:.1f} stitches to 10 cm")
-        if "chest" in pupil.plan.made.finished_cm:
-            told.append(f"chest {show_length(pupil.plan.made.finished_cm['chest'], project.units)}")
+        if "chest" in pupil.plan.finished_cm:
+            told.append(f"chest {show_length(pupil.plan.finished_cm['chest'], project.units)}")
         yield f"{'!' if pupil.attention else '·'} {name}: {', '.join(told)}. {in_one_line(pupil.next)}"
         yield from (f"    {in_one_line(text)}" for text in pupil.attention)

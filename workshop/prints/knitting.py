@@ -24,6 +24,7 @@ def knitting_data(plan: Plan, today: date) -> dict[str, object]:
         "pieces": [_piece(p, plan) for p in needles.pieces],
         "at_hand": needles.at_hand.piece.name if needles.at_hand else None,
         "compared": _compared(needles),
+        "planned_cm": {part: round(cm, 4) for part, cm in plan.made.finished_cm.items()},
         "predicted_cm": {"chest": _three(needles.chest_cm), "length": _three(needles.length_cm)},
         "ways": [
             {

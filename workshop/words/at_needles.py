@@ -267,12 +267,23 @@ def _pace_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return (f"About {counted(usual, 'more day')} of knitting at your own pace{reach}: {when}.",)
 
 
+def comes_out_lines(plan: Plan) -> tuple[str, ...]:
+    """What was planned, where the knitting comes out otherwise and the measurements follow it."""
+    units, planned = plan.project.units, plan.made.finished_cm
+    shown = {part: (show_length(cm, units), show_length(plan.finished_cm[part], units)) for part, cm in planned.items()}
+    told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
+    if not told and all(was == now for was, now in shown.values()):
+        return ()
+    text = "This is how your knitting comes out, by its stitches, its rows and what you counted on it."
+    return (text + (f" The plan wanted {' and '.join(told)}." if told else ""),)
+
+
 def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:
     """What the finished garment measures, beside what the plan said of it."""
     units, lines = plan.project.units, []
     for one in measured:
         name = one.what.replace(" ", "_")
-        planned, reach = plan.made.finished_cm.get(name), plan.ranges.get(name)
+        planned, reach = plan.finished_cm.get(name), plan.ranges.get(name)
         if planned is None:
             continue
         said = f"{one.what.capitalize()}: {show_length(one.cm, units)} after the wash."

@@ -284,7 +284,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         return ()
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
-    flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
+    flat = plan.gauge.flat_cm(plan.finished_cm["length"]) if plan.gauge else None
     lies = (
         f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long."
         if flat
@@ -340,7 +340,7 @@ LONGER_CAP = 0.5
 def _shoulders(plan: Plan) -> list[str]:
     project, garment = plan.project, plan.project.garment
     if not neckline(garment.neckline).divides:
-        width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
+        width = show_length(plan.finished_cm.get("shoulder", 0.0), project.units)
         lines = [texts("joining")["boat"].format(width=width)]
     else:
         live = any(live_shoulder(p) for p in plan.made.pieces)

@@ -70,7 +70,7 @@ def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
 
 
 def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | None:
-    """The piece whose raglan edges this one's are sewn to, of which most is knitted above the underarm; None without."""
+    """The piece that this one's raglan edges must fit, of which most is knitted above the underarm; None without."""
     if not any(seam.kind == "raglan back" for seam in made.seams):
         return None
     bases = [p for p in made.pieces if base_of(p) is p]

@@ -17,11 +17,16 @@ NeckbandAlong = Callable[[Sequence[Piece]], Piece | None]
 """The neckband of a garment whose other pieces are as they are knitted; None: as it was planned."""
 
 
-def as_knitted(project: Project, made: Garment, notes: Notes, neckband: NeckbandAlong) -> Garment:
-    """The garment with every knitted row as it was worked; a check says where the plan and the needles part."""
+def as_knitted(
+    project: Project, made: Garment, notes: Notes, kept: Mapping[str, Garment], neckband: NeckbandAlong
+) -> Garment:
+    """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
+
+    ``kept`` are pieces that go on as another plan has them, by name.
+    """
     if not any(known.rows for known in project.knitting):
         return made
-    standing = _Standing(project, made, notes, neckband)
+    standing = _Standing(project, made, notes, kept, neckband)
     pieces = tuple(standing.piece(piece) for piece in made.pieces)
     names = {piece.name for piece in made.pieces}
     for known in project.knitting:
@@ -42,6 +47,7 @@ class _Standing:
     project: Project
     made: Garment
     notes: Notes
+    kept: Mapping[str, Garment]
     neckband: NeckbandAlong
     found: dict[int, Piece] = field(default_factory=dict)
 
@@ -49,20 +55,27 @@ class _Standing:
         """A piece of the plan as it is knitted, and its rest."""
         if id(piece) not in self.found:
             parent = self.piece(piece.parent) if piece.parent else None
-            now = self._continued(self._fitted(piece, parent), piece, parent)
+            now = self._continued(self._fitted(piece, self._wanted(piece), parent), piece, parent)
             self.found[id(piece)] = _with_parent(now, parent)
         return self.found[id(piece)]
+
+    def _wanted(self, piece: Piece) -> Piece:
+        """What is wanted of a piece: by the plan, or as it was before the others were planned otherwise."""
+        base = meeting.base_of(piece)
+        known = self.project.knitted(base.name) if base is not None else None
+        made = self.kept.get(base.name) if base is not None and known is not None and known.rows else None
+        return next((p for p in made.pieces if p.name == piece.name), piece) if made else piece
 
     def _chain(self, base: Piece) -> list[Piece]:
         return [self.piece(p) for p in meeting.chain_of(self.made, base)]
 
-    def _fitted(self, piece: Piece, parent: Piece | None) -> Piece:
-        """What the plan wants of a piece, with the rows of those that it meets and that are further on."""
+    def _fitted(self, piece: Piece, wanted: Piece, parent: Piece | None) -> Piece:
+        """What is wanted of a piece of the plan, with the rows of those that it meets and that are further on."""
         base = meeting.base_of(piece)
         if piece.role is NECKBAND and piece.parent is None:
-            return self.neckband([self.piece(p) for p in self.made.pieces if not p.role.band]) or piece
+            return self.neckband([self.piece(p) for p in self.made.pieces if not p.role.band]) or wanted
         if base is None:
-            return piece
+            return wanted
         first = meeting.leader(self.project, self.made, base)
         if first is not None and first.role is SLEEVE:
             own, its = meeting.chain_of(self.made, base), self._chain(first)
@@ -72,15 +85,15 @@ class _Standing:
             first = None
         along = meeting.leader_of_raglans(self.project, self.made, base)
         if first is None and along is None:
-            return piece
+            return wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
         if along is not None:
             other = self._off(along)
             off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         begun = parent.last_row - piece.parent.last_row if parent and piece.parent else 0
         if piece is base:
-            return meeting.refitted(piece, off - meeting.Levels(begun, begun))
-        return meeting.longer(piece, off.top - begun)
+            return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
+        return meeting.longer(wanted, off.top - begun)
 
     def _off(self, base: Piece) -> meeting.Levels:
         """How much higher or lower the levels of a panel or sleeve are than planned."""
