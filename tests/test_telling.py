@@ -83,6 +83,22 @@ def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing
     assert at_the_needles(now, TODAY).yarn.short_g[1] < 0.25 * short
 
 
+def test_sleeves_to_the_elbow_are_a_way_with_what_they_save(demo):
+    """As many grams as the stitches that the plan has then fewer; not where a cuff for the wrist is knitted."""
+    project, _ = after(demo, "147", "piece front", "60", "left 385, pieces 315")
+    now = plan(project)
+    said = next(line for line in yarn_lines(at_the_needles(now, TODAY), now) if "elbow" in line)
+    grams = float(re.search(r"save about (\d+) g", said)[1])
+
+    elbow = plan(replace(project, garment=replace(project.garment, sleeve="elbow", sleeve_cm=None)))
+    need, less = (at_the_needles(p, TODAY).yarn.need.value for p in (now, elbow))
+    assert need - less == pytest.approx(grams, rel=0.1)
+    assert at_the_needles(elbow, TODAY).yarn.short_g[1] == 0 or "make up for it" not in said
+
+    begun, _ = after(project, "piece left sleeve", "20", "left 370, pieces 330")
+    assert not any("elbow" in line for line in yarn_lines(at_the_needles(plan(begun), TODAY), plan(begun)))
+
+
 def test_the_finished_garment_stands_beside_the_ranges_of_the_plan(demo):
     project, told = after(demo, "finished chest 104.5", "finished chest 103", "finished neck width 30")
     assert [(m.what, m.cm) for m in project.measured] == [("chest", 103.0), ("neck width", 30.0)]
