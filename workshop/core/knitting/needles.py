@@ -9,6 +9,7 @@ from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
 from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
 from workshop.core.making.ledger import Piece, Row
+from workshop.core.making.roles import YOKES
 from workshop.core.plan import Plan
 from workshop.project import Along, KnittedPiece
 from workshop.tables import needles as needle_table
@@ -157,6 +158,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, round(plan.counts["chest"])),
         ease_low_cm=body + low if low is not None and body else None,
         ease_high_cm=body + high if high is not None and body else None,
+        along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
     )
@@ -164,10 +166,18 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
 
 def _underarm(piece: Piece) -> int:
     """Rows of a piece up to the armholes, from its cast-on; 0 where it has none above it."""
-    if not piece.rows or piece.parent is not None:
+    if not piece.rows or (piece.parent is not None and not _is_from_neck(piece)):
         return 0
-    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join")]
-    return max(marks, default=0)
+    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join", DIVIDES)]
+    return max(marks, default=0) - piece.rows[0].row + 1
+
+
+DIVIDES = "divide from neck"
+
+
+def _is_from_neck(piece: Piece) -> bool:
+    """Whether it is a yoke that grows from the neck along raglan lines."""
+    return piece.role in YOKES and any(m.what == DIVIDES for m in piece.marks)
 
 
 def _others_to_come(pieces: Sequence[PieceStanding], hand: PieceStanding) -> bool:

@@ -344,6 +344,10 @@ class _Joined:
         off = self.target.rows[end - 1].after - self.done.stitches - to_come
         if not off:
             return ends
+        if self.target.role in YOKES:
+            off = self._even_yoke(off, ends)
+            if not off:
+                return ends
         if ends == self.done.many:  # it is all knitted but for these
             ends += self.step
         if all(self._is_joined(row) for row in range(self.done.many + 1, ends + 1)):
@@ -351,6 +355,23 @@ class _Joined:
             return ends
         self._put_in(off, ends)
         return ends
+
+    def _even_yoke(self, off: int, ends: int) -> int:
+        """Put stitches in (or leave them out) at the body sides of raglan lines, else at underarms; gives what is left.
+
+        Parts between markers keep their counts so, which they would not where stitches go in all across.
+        """
+        before = sum(e.change for events in self.happens.values() for e in events)
+        if off >= LINES:
+            self._add_along("body side", off // LINES, ends)
+        elif off <= -LINES:
+            self._leave_out_along("body side", "sleeve side", -off // LINES)
+        off -= sum(e.change for events in self.happens.values() for e in events) - before
+        for events in self.happens.values():
+            for i, event in enumerate(events):
+                if event.do == "cast-on" and event.where == "underarm" and not off % 2 and event.stitches + off > 0:
+                    events[i], off = replace(event, stitches=event.stitches + off), 0
+        return off
 
     def _put_in(self, off: int, ends: int) -> None:
         """Put in so many stitches (or take them out) up to a row: at the sides where that goes, the others across."""

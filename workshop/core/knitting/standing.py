@@ -8,7 +8,7 @@ from workshop.core.knitting import meeting
 from workshop.core.knitting.facts import done_of, first_marks
 from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, shaped_along_lines
 from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.making.roles import NECKBAND, SLEEVE
+from workshop.core.making.roles import NECKBAND, PANELS, SLEEVE
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import KnittedPiece, Project, Where
@@ -61,9 +61,9 @@ class _Standing:
 
     def _wanted(self, piece: Piece) -> Piece:
         """What is wanted of a piece: by the plan, or as it was before the others were planned otherwise."""
-        base = meeting.base_of(piece)
-        known = self.project.knitted(base.name) if base is not None else None
-        made = self.kept.get(base.name) if base is not None and known is not None and known.rows else None
+        base = meeting.base_of(piece) or piece
+        known = self.project.knitted(base.name) if base.role in PANELS else None
+        made = self.kept.get(base.name) if known is not None and known.rows else None
         return next((p for p in made.pieces if p.name == piece.name), piece) if made else piece
 
     def _chain(self, base: Piece) -> list[Piece]:
