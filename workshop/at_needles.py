@@ -309,7 +309,7 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
 
 
 def _change(event: WorkedEvent) -> int:
-    return ADDS.get(event.do, 0) * event.stitches
+    return ADDS.get(event.do, 0) * event.stitches * (2 if event.where == "both" else 1)
 
 
 AS_FAR_OFF = 2.0

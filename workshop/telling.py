@@ -24,6 +24,7 @@ from workshop.project import Project
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
+from workshop.words.instructions import measured_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +147,8 @@ def _slip(at: At, text: str) -> Heard:
     project = needles.slipped(at.project, hand, _number(text), at.today)
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
-    said = "That is what the plan has." if right else "Noted. The next rows put it right, as written here."
+    of_which = f" for the {hand.piece.name}" if known and known.beside else ""
+    said = "That is what the plan has." if right else f"Noted{of_which}. The next rows put it right, as written here."
     return Heard(project, (said,))
 
 
@@ -215,9 +217,10 @@ def _by_tape(at: At, text: str) -> str:
     if gauge is None or not 0 < length_cm < 300:
         raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
     low, likely, high = rows_by_tape(length_cm, gauge.per_10cm, doubt_of_places(gauge))
-    first = at.hand.first_row - 1
+    start, parts = measured_from(at.hand.piece)
+    first = parts[0].rows[0].row - 1 if parts[0].rows else 0
     reach = f"likely {first + low} to {first + high}"
-    return f"By the tape about row {first + likely}, {reach}. Then look for the last shaping."
+    return f"By the tape, from the {start}, about row {first + likely}, {reach}. Then look for the last shaping."
 
 
 def _unwashed_rows(plan: Plan) -> Gauge | None:

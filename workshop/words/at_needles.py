@@ -13,7 +13,7 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
 from workshop.units import show_length, show_range
-from workshop.words.instructions import after_last_row, before_row
+from workshop.words.instructions import after_last_row, before_row, measured_from
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.yarn_left import yarn_lines
@@ -71,7 +71,7 @@ def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
     gauge, units = plan.gauge, plan.project.units
     if gauge is None or not standing.rows_knitted:
         return "", ""
-    parts = list(standing.piece.lineage())
+    _, parts = measured_from(standing.piece)
     rows = [r for part in parts for r in part.rows_at_the_side(standing.row)]
     fresh = gauge.as_knit_of(rows)
     return show_length(fresh, units) if fresh is not None else "", show_length(gauge.cloth.rows_cm(rows), units)
@@ -160,7 +160,8 @@ def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
     row = hand.next_row
     after = f"{counted(row.after, 'stitch', 'stitches')} after this {noun(hand.piece)}." if row else ""
     on_tape, worn = tape(hand, plan)
-    long = f"On the tape now: {on_tape or 'not known'}. When worn: {worn}." if worn else ""
+    start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
+    long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""
     lines = (in_terms(after, plan.project.terms), next_line(hand, plan.project), long)
     return tuple(line for line in lines if line)
 

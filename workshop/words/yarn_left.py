@@ -2,7 +2,7 @@
 
 from workshop.core.edgings import GARTER, STOCKING, of_fabric
 from workshop.core.knitting.needles import Needles, PieceStanding, start_g
-from workshop.core.making.roles import SLEEVE
+from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
 from workshop.tables.trade_rules import rule
@@ -40,6 +40,9 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
 
 
+LEAST_SHORTER_CM = 0.5
+"""Less than this is not worth saying."""
+
 MOST_SHORTER_CM = 12.0
 """Sleeves or body that would have to be shorter than this are another garment (common practice, no source)."""
 
@@ -53,7 +56,7 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
     said: list[str] = []
     to_come = [p for p in needles.pieces if not p.finished]
     sleeves = [p for p in to_come if p.piece.role.word == "sleeve"]
-    panels = [p for p in to_come if p.piece.role.drawn in ("panel", "whole") and p.piece.parent is None]
+    panels = [p for p in to_come if p.piece.role.drawn in ("panel", "whole") and p.piece.role not in YOKES]
     for what, pieces in (("Sleeves", sleeves), ("A body", panels)):
         said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
     said += _elbow(needles, plan, per_stitch)
@@ -71,10 +74,20 @@ def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g:
     units = plan.project.units
     row = sum(p.piece.stitches_worked / len(p.piece.rows) for p in pieces)  # what goes is of middling width
     per_cm = row * plan.gauge.rows.per_10cm / 10 * per_stitch
-    enough_cm = short_g / per_cm
-    if 0 < enough_cm <= MOST_SHORTER_CM:
+    left_cm = min(_rows_left(p) for p in pieces) / plan.gauge.rows.per_10cm * 10
+    enough_cm, least_cm = short_g / per_cm, min(2.0, left_cm)
+    if least_cm < LEAST_SHORTER_CM:
+        return []
+    if 0 < enough_cm <= min(MOST_SHORTER_CM, left_cm):
         return [f"{what} {show_length(enough_cm, units)} shorter would make up for it."]
-    return [f"{what} {show_length(2, units)} shorter save{'s' if what == 'A body' else ''} about {2 * per_cm:.0f} g."]
+    saves, grams = f"save{'s' if what == 'A body' else ''}", least_cm * per_cm
+    return [f"{what} {show_length(least_cm, units)} shorter {saves} about {grams:.0f} g."]
+
+
+def _rows_left(standing: PieceStanding) -> int:
+    """Plain rows still to come of a piece, which it could do without."""
+    rows = standing.piece.rows[standing.rows_knitted :]
+    return sum(r.fabric == STOCKING and not r.events for r in rows)
 
 
 def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:

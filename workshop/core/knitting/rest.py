@@ -375,9 +375,10 @@ class _Joined:
 
     def _put_in(self, off: int, ends: int) -> None:
         """Put in so many stitches (or take them out) up to a row: at the sides where that goes, the others across."""
+        off = self._spared(off)
         do: Literal["increase", "decrease"] = "increase" if off > 0 else "decrease"
         at_sides = self._at_sides(do)
-        free = [row for row in range(self.done.many + 1, ends) if self._is_free(row)]
+        free = self._in_this_fabric([row for row in range(self.done.many + 1, ends) if self._is_free(row)])
         each, rest = divmod(abs(off), abs(at_sides.change)) if at_sides else (0, abs(off))
         if at_sides is None or not 0 < each <= len(free):
             each, rest = 0, abs(off)
@@ -387,6 +388,21 @@ class _Joined:
                 self.happens.setdefault(row, []).append(at_sides)
         if rest:
             self._put_across(self._row_across(free), rest if off > 0 else -rest)
+
+    def _spared(self, off: int) -> int:
+        """Leave out the next shaping at the sides that goes the other way, as far as that helps; gives what is left."""
+        for row in sorted(self.happens):
+            for event in [e for e in self.happens[row] if e.do in ("increase", "decrease") and e.where == "both"]:
+                if not event.line and event.change * off < 0 and abs(event.change) <= abs(off):
+                    self.happens[row].remove(event)
+                    off += event.change
+        return off
+
+    def _in_this_fabric(self, rows: Sequence[int]) -> list[int]:
+        """Those in the fabric of the next row, where there are some: a cuff stays as it is if that can be."""
+        like = self.target.rows
+        now = like[min(self.done.many, len(like) - 1)].fabric
+        return [row for row in rows if like[min(row, len(like)) - 1].fabric == now] or list(rows)
 
     def _row_across(self, free: Sequence[int]) -> int:
         """The row for stitches across: in a yoke the next of its rings, or one in which nothing else is done."""
