@@ -9,12 +9,24 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import log
 
+from workshop.core.cloth.wash import DesignGauge
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
-from workshop.project import Along, FinishedMeasure, LogEntry, PieceCount, Project, TakenWay, Weighing, WorkedEvent
+from workshop.project import (
+    Along,
+    FinishedMeasure,
+    LogEntry,
+    PieceCount,
+    Project,
+    TakenWay,
+    WayOn,
+    Weighing,
+    WorkedEvent,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +44,7 @@ class Said:
     take: str = ""
 
 
-def taken_in(project: Project, said: Said, today: date) -> Project:
+def taken_in(project: Project, said: Said, today: date, before: Before | None = None) -> Project:
     """The project with all that was said. Raises NotKnitted; then nothing of it counts."""
     plan = planned(project)
     needles = at_the_needles(plan, today)
@@ -52,7 +64,7 @@ def taken_in(project: Project, said: Said, today: date) -> Project:
         project = weighed(project, plan, at_the_needles(plan, today), said.left_g, today)
     if said.take:
         plan = planned(project)
-        project = taken(project, plan, at_the_needles(plan, today), said.take, today)
+        project = taken(project, plan, at_the_needles(plan, today), said.take, today, before)
     return project
 
 
@@ -216,8 +228,12 @@ def weighed(
     return replace(project, weighing=(*project.weighing, new))
 
 
-def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date) -> Project:
+def taken(
+    project: Project, plan: Plan, needles: Needles, code: str, today: date, before: Before | None = None
+) -> Project:
     """The project with a way on taken. Raises NotKnitted where the latest check does not offer it."""
+    if before is not None and code == AS_BEFORE and plan.gauge is not None and needles.at_hand is not None:
+        return _planned_as_before(project, plan.gauge, needles.at_hand.piece.name, before, today)
     way = next((w for w in needles.ways if w.code == code), None)
     if way is None or needles.at_hand is None:
         offered = ", ".join(w.code for w in needles.ways)
@@ -238,6 +254,18 @@ def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date
     entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
     project = replace(project, taken=(*project.taken, way_taken), log=(*project.log, entry))
     return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
+
+
+AS_BEFORE: WayOn = "as-before"
+"""The way to plan by what finished jumpers say of one's hands."""
+
+
+def _planned_as_before(project: Project, gauge: DesignGauge, piece: str, before: Before, today: date) -> Project:
+    stitches = gauge.stitches.per_10cm * before.stitches if before.stitches else None
+    rows = gauge.rows.per_10cm * before.rows if before.rows else None
+    way = TakenWay(AS_BEFORE, piece, 0, stitches, rows, before.yarn, on=today.isoformat())
+    entry = LogEntry(today.isoformat(), "", None, f"planned by your hands, from {', '.join(before.titles)}")
+    return replace(project, taken=(*project.taken, way), log=(*project.log, entry))
 
 
 def untaken(project: Project, today: date) -> Project:

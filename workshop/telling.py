@@ -16,6 +16,7 @@ from datetime import date
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
 from workshop.core.cloth.gauge import Gauge
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.doubt import doubt_of_places
 from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
@@ -43,6 +44,7 @@ class At:
     plan: Plan
     needles: Needles
     today: date
+    before: Before | None = None
 
     @property
     def project(self) -> Project:
@@ -57,9 +59,9 @@ class At:
         return self.needles.at_hand
 
 
-def heard(plan: Plan, text: str, today: date) -> Heard:
+def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> Heard:
     """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
-    at = At(plan, at_the_needles(plan, today), today)
+    at = At(plan, at_the_needles(plan, today), today, before)
     text = in_one_line(text.strip())
     if text.isascii() and text.isdigit():
         return _row(at, text)
@@ -135,7 +137,7 @@ def _left(at: At, text: str) -> Heard:
 
 
 def _take(at: At, text: str) -> Heard:
-    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today))
+    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today, at.before))
 
 
 def _undo(at: At, _text: str) -> Heard:

@@ -234,7 +234,8 @@ def _yarn(
     yarn = project.design_yarn
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
     metres = sum(k.metres or 0.0 for k in knitted)
-    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes)
+    own = next((t.yarn_factor for t in reversed(project.taken) if t.yarn_factor), 1.0)
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own)
 
 
 def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:

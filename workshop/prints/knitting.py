@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterator
 from datetime import date
 
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.knitting.ways import Three
@@ -93,6 +94,6 @@ def _yarn(needles: Needles, plan: Plan) -> dict[str, object] | None:
     }
 
 
-def lines(plan: Plan, today: date) -> Iterator[str]:
+def lines(plan: Plan, today: date, before: Before | None = None) -> Iterator[str]:
     """Where the knitting is, in a few lines."""
-    yield from told(at_the_needles(plan, today), plan).lines
+    yield from told(at_the_needles(plan, today), plan, before).lines

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
@@ -119,8 +120,8 @@ class Told:
         return (self.place, *self.before, self.now, *self.then, share, *self.checked, *ways, *self.further)
 
 
-def told(needles: Needles, plan: Plan) -> Told:
-    """Where the knitting of a plan is."""
+def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
+    """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
     further = (*yarn_lines(needles, plan), *_pace_lines(needles, plan))
     if hand is None and not needles.pieces:
@@ -146,7 +147,7 @@ def told(needles: Needles, plan: Plan) -> Told:
         share_of_all=needles.share_done,
         beside=beside,
         checked=checked_lines(needles, plan),
-        ways=_open_ways(needles, plan),
+        ways=_open_ways(needles, plan) or _as_before(needles, before, project),
         further=(*_worth_doing(needles, plan), *further),
     )
 
@@ -233,6 +234,28 @@ def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...
     if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
         return ()
     return tuple((w.code, w.recommended, way_text(w, project)) for w in needles.ways)
+
+
+def _as_before(needles: Needles, before: Before | None, project: Project) -> tuple[tuple[str, bool, str], ...]:
+    """The way to plan by one's own hands, while nothing is knitted."""
+    if before is None or any(p.rows_knitted for p in needles.pieces) or project.taken:
+        return ()
+    named = before.titles[0] if len(before.titles) == 1 else f"{len(before.titles)} finished sweaters"
+    told = [
+        f"{abs(100 * (factor - 1)):.1f}% {'more' if factor > 1 else fewer} {what}"
+        for factor, fewer, what in (
+            (before.stitches, "fewer", "stitches than the swatch"),
+            (before.rows, "fewer", "rows than the swatch"),
+            (before.yarn, "less", "yarn than planned"),
+        )
+        if factor is not None
+    ]
+    text = f"Plan this one by your own hands. {named} came out with {_listed(told)}. If you'd rather not, just cast on."
+    return (("as-before", False, in_terms(text, project.terms)),)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
 FIRST_CHECK_CM = 10.0
