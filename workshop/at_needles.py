@@ -239,9 +239,7 @@ def taken(
         offered = ", ".join(w.code for w in needles.ways)
         raise NotKnitted(f"'{code}' isn't a way on: {offered or 'count on the piece first'}")
     hand, rows, across = needles.at_hand, needles.rows, needles.stitches
-    known = project.knitted(hand.piece.name)
-    if known is None or not known.count or any((c.row or 0) != hand.row for c in known.count[-1:]):
-        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+    _check_fresh(project, hand)
     way_taken = TakenWay(
         way.code,
         hand.piece.name,
@@ -254,6 +252,13 @@ def taken(
     entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
     project = replace(project, taken=(*project.taken, way_taken), log=(*project.log, entry))
     return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
+
+
+def _check_fresh(project: Project, hand: PieceStanding) -> None:
+    """Raise NotKnitted where the piece was counted at another row."""
+    known = project.knitted(hand.piece.name)
+    if known is None or not known.count or (known.count[-1].row or 0) != hand.row:
+        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
 
 
 AS_BEFORE: WayOn = "as-before"
