@@ -131,6 +131,9 @@ def test_yarn_left_counts_before_any_weighing_by_the_labels(knit):
         (["--count", "many"], "isn't a count"),
         (["--rows", "0 over 12"], "more than nought"),
         (["--yarn-left", "5000"], "all balls together"),
+        (["--yarn-left", "-4"], "isn't a weight"),
+        (["--yarn-left", "nan"], "isn't a weight"),
+        (["--yarn-left", "inf"], "isn't a weight"),
         (["--take", "sides"], "count on the piece first"),
     ],
 )

@@ -211,10 +211,17 @@ def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
         raise NotKnitted(f"{told}. Please count again")
 
 
+MOST_G = 50_000
+"""More yarn than this is no jumper's."""
+
+
 def weighed(
     project: Project, plan: Plan, needles: Needles, left_g: float, today: date, pieces_g: float | None = None
 ) -> Project:
     """The project with the yarn left on the scale. Raises NotKnitted for more than there was."""
+    for grams in (left_g, pieces_g):
+        if grams is not None and not 0 <= grams <= MOST_G:  # nor what is no number at all
+            raise NotKnitted(f"{grams:g} g isn't a weight of yarn. Say the grams on the scale: 342")
     had = start_g(plan)
     last = project.weighing[-1].left_g if project.weighing else None
     if last is not None and left_g > last:
