@@ -8,6 +8,7 @@ import pytest
 
 from workshop import saves
 from workshop.cli import main
+from workshop.prints.document import measurements
 from workshop.session import opened
 from workshop.telling import heard
 
@@ -130,6 +131,9 @@ def test_yarn_left_counts_before_any_weighing_by_the_labels(knit):
         (["--count", "many"], "isn't a count"),
         (["--rows", "0 over 12"], "more than nought"),
         (["--yarn-left", "5000"], "all balls together"),
+        (["--yarn-left", "-4"], "isn't a weight"),
+        (["--yarn-left", "nan"], "isn't a weight"),
+        (["--yarn-left", "inf"], "isn't a weight"),
         (["--take", "sides"], "count on the piece first"),
     ],
 )
@@ -202,3 +206,37 @@ def test_the_gauge_to_knit_to_is_that_of_the_piece_once_its_way_is_taken(knit, f
     gauge = opened(file).plan.gauge
     assert gauge.unwashed_stitches.per_10cm == pytest.approx(27.25 / 12 * 10, rel=0.001)
     assert gauge.width.percent == pytest.approx(opened(DEMO).plan.gauge.width.percent)
+
+
+ROWS_TOO = ("34.5 over 12", "34.25 over 12", "34.5 over 12")
+
+
+@pytest.mark.parametrize("way", ["go-on", "rows-anew", "other-pieces", "above-edging"])
+def test_the_finished_measurements_follow_what_is_being_knitted(knit, file, way):
+    """On every view: the table, the data, the ease."""
+    told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER), *places("--rows", ROWS_TOO))
+    wanted = next(w for w in told(knit)["ways"] if w["code"] == way)
+    data = told(knit, "--take", way)
+    now = opened(file).plan
+
+    assert data["planned_cm"]["chest"] == pytest.approx(now.made.finished_cm["chest"], abs=0.001)
+    two_stitches_cm = 20.01 / now.gauge.stitches.per_10cm  # each of two panels is rounded to an even count
+    assert now.finished_cm["chest"] == pytest.approx(wanted["chest_cm"]["likely"], abs=two_stitches_cm)
+    assert now.finished_cm["length"] == pytest.approx(wanted["length_cm"]["likely"], abs=0.4)
+    assert now.ranges["chest"].low < now.finished_cm["chest"] < now.ranges["chest"].high
+    assert now.ease["chest"].likely == pytest.approx(now.finished_cm["chest"] - now.wearer.cm("chest"))
+    pages = repr(measurements(now))
+    assert f"{now.finished_cm['chest']:.1f}".removesuffix(".0") + " cm" in pages
+    otherwise = abs(now.finished_cm["chest"] - now.made.finished_cm["chest"]) > 0.1
+    assert ("how your knitting comes out" in pages) == otherwise == (way != "above-edging")
+
+
+def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, file):
+    told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER), *places("--rows", ROWS_TOO))
+    before = {p.name: p.widest for p in opened(file).plan.made.pieces}
+    told(knit, "--take", "other-pieces")
+    after = {p.name: p.widest for p in opened(file).plan.made.pieces}
+
+    assert after["back"] == before["back"]
+    assert after["front"] >= before["front"] + 4
+    assert after["left sleeve"] > before["left sleeve"]

@@ -14,6 +14,7 @@ from workshop.core.knitting.needles import at_the_needles
 from workshop.planned import plan
 from workshop.session import opened
 from workshop.telling import HELP, SAYINGS, heard
+from workshop.words.at_needles import told
 from workshop.words.yarn_left import yarn_lines
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
@@ -61,7 +62,31 @@ def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
     assert len(told) == 2
     assert "52 stitches, 3 plain rows above the last increase" in told[0]
     _, told = after(demo, "lost 30 cm")
-    assert told[0].startswith("By the tape about row ")
+    assert told[0].startswith("By the tape, from the cast-on, about row ")
+
+
+def test_what_is_knitted_from_the_neck_is_measured_from_the_underarm(demo):
+    """The tape of the print, of the screen and of a lost row begin at one place."""
+    garment = replace(demo.garment, construction="raglan-from-neck", worked="round")
+    project, _ = after(replace(demo, garment=garment), "12", "58", "piece left sleeve", "98")
+    now = plan(project)
+    said = next(t for t in told(at_the_needles(now, TODAY), now).then if t.startswith("On the tape"))
+    tape_cm = float(re.search(r"now: ([\d.]+) cm from the underarm", said)[1])
+    assert tape_cm == pytest.approx(40 / now.gauge.unwashed_rows.per_10cm * 10, abs=0.2)
+
+    _, answer = after(project, f"lost {tape_cm} cm")
+    assert "from the underarm, about row 98," in answer[0]
+    sleeve = next(p for p in now.made.pieces if p.name == "left sleeve")
+    there = sleeve.rows[39].after
+    assert "what the plan has" in after(project, f"stitches {there}")[1][0]
+    assert "Noted" in after(project, f"stitches {there - 1}")[1][0]
+
+    few, _ = after(project, f"stitches {there - 3}")  # the next decrease is left out, and nothing is put into the cuff
+    mine = next(p for p in plan(few).made.pieces if p.name == "left sleeve")
+    more = [(e.do, e.stitches) for r in mine.rows[40:] for e in r.events if e.do == "increase"]
+    assert more == [("increase", 1)]
+    assert mine.bound_off == sleeve.bound_off
+    assert len([r for r in mine.rows[40:] if r.events]) == len([r for r in sleeve.rows[40:] if r.events])
 
 
 def test_two_sleeves_go_together_and_apart(demo):
@@ -81,6 +106,22 @@ def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing
     now = plan(replace(project, garment=replace(project.garment, sleeve_cm=sleeve_cm)))
     assert short > 20
     assert at_the_needles(now, TODAY).yarn.short_g[1] < 0.25 * short
+
+
+def test_sleeves_to_the_elbow_are_a_way_with_what_they_save(demo):
+    """As many grams as the stitches that the plan has then fewer; not where a cuff for the wrist is knitted."""
+    project, _ = after(demo, "147", "piece front", "60", "left 385, pieces 315")
+    now = plan(project)
+    said = next(line for line in yarn_lines(at_the_needles(now, TODAY), now) if "elbow" in line)
+    grams = float(re.search(r"save about (\d+) g", said)[1])
+
+    elbow = plan(replace(project, garment=replace(project.garment, sleeve="elbow", sleeve_cm=None)))
+    need, less = (at_the_needles(p, TODAY).yarn.need.value for p in (now, elbow))
+    assert need - less == pytest.approx(grams, rel=0.1)
+    assert at_the_needles(elbow, TODAY).yarn.short_g[1] == 0 or "make up for it" not in said
+
+    begun, _ = after(project, "piece left sleeve", "20", "left 370, pieces 330")
+    assert not any("elbow" in line for line in yarn_lines(at_the_needles(plan(begun), TODAY), plan(begun)))
 
 
 def test_the_finished_garment_stands_beside_the_ranges_of_the_plan(demo):

@@ -28,7 +28,7 @@ def knit(talk: Talk) -> None:
 def _do(talk: Talk, text: str) -> None:
     session = talk.session
     try:
-        done = heard(session.plan, text, today())
+        done = heard(session.plan, text, today(), session.before)
     except NotKnitted as error:
         why = in_one_line(str(error))
         talk.say(f"  Not taken: {why}{'' if why.endswith('?') else '.'}")
@@ -47,5 +47,5 @@ def _do(talk: Talk, text: str) -> None:
 
 def _say_where(talk: Talk) -> None:
     plan = talk.session.plan
-    for line in told(at_the_needles(plan, today()), plan).lines:
+    for line in told(at_the_needles(plan, today()), plan, talk.session.before).lines:
         talk.say(f"  {line}")

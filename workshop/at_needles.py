@@ -9,12 +9,24 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import log
 
+from workshop.core.cloth.wash import DesignGauge
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
-from workshop.project import Along, FinishedMeasure, LogEntry, PieceCount, Project, TakenWay, Weighing, WorkedEvent
+from workshop.project import (
+    Along,
+    FinishedMeasure,
+    LogEntry,
+    PieceCount,
+    Project,
+    TakenWay,
+    WayOn,
+    Weighing,
+    WorkedEvent,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +44,7 @@ class Said:
     take: str = ""
 
 
-def taken_in(project: Project, said: Said, today: date) -> Project:
+def taken_in(project: Project, said: Said, today: date, before: Before | None = None) -> Project:
     """The project with all that was said. Raises NotKnitted; then nothing of it counts."""
     plan = planned(project)
     needles = at_the_needles(plan, today)
@@ -52,7 +64,7 @@ def taken_in(project: Project, said: Said, today: date) -> Project:
         project = weighed(project, plan, at_the_needles(plan, today), said.left_g, today)
     if said.take:
         plan = planned(project)
-        project = taken(project, plan, at_the_needles(plan, today), said.take, today)
+        project = taken(project, plan, at_the_needles(plan, today), said.take, today, before)
     return project
 
 
@@ -199,10 +211,17 @@ def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
         raise NotKnitted(f"{told}. Please count again")
 
 
+MOST_G = 50_000
+"""More yarn than this is no jumper's."""
+
+
 def weighed(
     project: Project, plan: Plan, needles: Needles, left_g: float, today: date, pieces_g: float | None = None
 ) -> Project:
     """The project with the yarn left on the scale. Raises NotKnitted for more than there was."""
+    for grams in (left_g, pieces_g):
+        if grams is not None and not 0 <= grams <= MOST_G:  # nor what is no number at all
+            raise NotKnitted(f"{grams:g} g isn't a weight of yarn. Say the grams on the scale: 342")
     had = start_g(plan)
     last = project.weighing[-1].left_g if project.weighing else None
     if last is not None and left_g > last:
@@ -216,21 +235,23 @@ def weighed(
     return replace(project, weighing=(*project.weighing, new))
 
 
-def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date) -> Project:
+def taken(
+    project: Project, plan: Plan, needles: Needles, code: str, today: date, before: Before | None = None
+) -> Project:
     """The project with a way on taken. Raises NotKnitted where the latest check does not offer it."""
+    if before is not None and code == AS_BEFORE and plan.gauge is not None and needles.at_hand is not None:
+        return _planned_as_before(project, plan.gauge, needles.at_hand.piece.name, before, today)
     way = next((w for w in needles.ways if w.code == code), None)
     if way is None or needles.at_hand is None:
         offered = ", ".join(w.code for w in needles.ways)
         raise NotKnitted(f"'{code}' isn't a way on: {offered or 'count on the piece first'}")
     hand, rows, across = needles.at_hand, needles.rows, needles.stitches
-    known = project.knitted(hand.piece.name)
-    if known is None or not known.count or any((c.row or 0) != hand.row for c in known.count[-1:]):
-        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+    _check_fresh(project, hand)
     way_taken = TakenWay(
         way.code,
         hand.piece.name,
         hand.row,
-        stitches_per_10cm=across.after_per_10cm if across and way.stitches else None,
+        stitches_per_10cm=across.after_per_10cm if across and (way.stitches or way.code == "other-pieces") else None,
         rows_per_10cm=rows.after_per_10cm if rows and way.code != "go-on" else None,
         ripped=way.rows_ripped,
         on=today.isoformat(),
@@ -238,6 +259,25 @@ def taken(project: Project, plan: Plan, needles: Needles, code: str, today: date
     entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
     project = replace(project, taken=(*project.taken, way_taken), log=(*project.log, entry))
     return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
+
+
+def _check_fresh(project: Project, hand: PieceStanding) -> None:
+    """Raise NotKnitted where the piece was counted at another row."""
+    known = project.knitted(hand.piece.name)
+    if known is None or not known.count or (known.count[-1].row or 0) != hand.row:
+        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+
+
+AS_BEFORE: WayOn = "as-before"
+"""The way to plan by what finished jumpers say of one's hands."""
+
+
+def _planned_as_before(project: Project, gauge: DesignGauge, piece: str, before: Before, today: date) -> Project:
+    stitches = gauge.stitches.per_10cm * before.stitches if before.stitches else None
+    rows = gauge.rows.per_10cm * before.rows if before.rows else None
+    way = TakenWay(AS_BEFORE, piece, 0, stitches, rows, before.yarn, on=today.isoformat())
+    entry = LogEntry(today.isoformat(), "", None, f"planned by your hands, from {', '.join(before.titles)}")
+    return replace(project, taken=(*project.taken, way), log=(*project.log, entry))
 
 
 def untaken(project: Project, today: date) -> Project:
@@ -309,7 +349,7 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
 
 
 def _change(event: WorkedEvent) -> int:
-    return ADDS.get(event.do, 0) * event.stitches
+    return ADDS.get(event.do, 0) * event.stitches * (2 if event.where == "both" else 1)
 
 
 AS_FAR_OFF = 2.0
@@ -318,7 +358,7 @@ AS_FAR_OFF = 2.0
 
 def measured(project: Project, plan: Plan, what: str, cm: float, today: date) -> Project:
     """The project with what the finished garment measures after its wash. Raises NotKnitted."""
-    known = {name.replace("_", " "): value for name, value in plan.made.finished_cm.items()}
+    known = {name.replace("_", " "): value for name, value in plan.finished_cm.items()}
     name = " ".join(what.casefold().split())
     if name not in known:
         raise NotKnitted(

@@ -535,7 +535,7 @@ def _knit(options: argparse.Namespace) -> int:
         options.take or "",
     )
     try:
-        session.change(taken_in(session.project, said, day))
+        session.change(taken_in(session.project, said, day, session.before))
     except NotKnitted as error:
         raise Faulty(f"{in_one_line(str(options.file))}: {error}") from None
     if session.fault:
@@ -543,7 +543,7 @@ def _knit(options: argparse.Namespace) -> int:
     if options.json:
         print(knitting.dumps(session.plan, day))
     else:
-        print("\n".join(knitting.lines(session.plan, day)))
+        print("\n".join(knitting.lines(session.plan, day, session.before)))
     return FINE
 
 

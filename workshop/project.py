@@ -42,7 +42,9 @@ Edging = NewType("Edging", str)
 Do = Literal["increase", "decrease", "bind-off", "cast-on", "hold", "join", "pick-up", "short-row"]
 Where = Literal["left", "right", "both", "across", "neck-left", "neck-right", "centre", "underarm"]
 Side = Literal["RS", "WS", "round"]
-WayOn = Literal["go-on", "rows-anew", "sides", "above-edging", "begin-again", "other-needle", "other-pieces"]
+WayOn = Literal[
+    "go-on", "rows-anew", "sides", "above-edging", "begin-again", "other-needle", "other-pieces", "as-before"
+]
 """What may be done when a piece turns out otherwise than its swatch."""
 
 STATES: tuple[State, ...] = get_args(State)
@@ -385,6 +387,8 @@ class TakenWay:
     stitches_per_10cm: float | None = None
     """Gauge after the wash that the plan takes; None: as before."""
     rows_per_10cm: float | None = None
+    yarn_factor: float | None = None
+    """Grams that this knitter uses, against those that are worked out from the swatch."""
     ripped: int = 0
     """Rows that were ripped for it."""
     on: str = ""

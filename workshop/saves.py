@@ -598,18 +598,25 @@ def each_save(folder: Path, read: Callable[[Path], Project] = load) -> Iterator[
     Files whose names begin with a dot are no projects: editors and the workshop itself keep theirs so.
     """
     try:
-        paths = [p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith(".")]
-    except FileNotFoundError:
-        return
+        paths = newest_first(folder)
     except OSError as error:
         yield Saved(folder, None, in_one_line(f"{folder}: can't be read: {error.strerror or error}"))
         return
-    for path in sorted(paths, key=_changed_at, reverse=True):
+    for path in paths:
         try:
             project = read(path)
             yield Saved(path, project, title=project.title)
         except BadSave as error:
             yield Saved(path, None, str(error), error.title)
+
+
+def newest_first(folder: Path) -> list[Path]:
+    """Files of a folder that are projects by their names, last changed first. Raises OSError."""
+    try:
+        paths = [p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith(".")]
+    except FileNotFoundError:
+        return []
+    return sorted(paths, key=_changed_at, reverse=True)
 
 
 def _changed_at(path: Path) -> float:

@@ -4,6 +4,7 @@ The app and the line-by-line mode both hold a :class:`Session`; neither keeps an
 """
 
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from time import time
 from typing import TYPE_CHECKING, Literal
@@ -12,6 +13,7 @@ from workshop import files, saves
 from workshop.project import FORMAT, Project
 
 if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
+    from workshop.core.knitting.before import Before
     from workshop.core.plan import Plan
     from workshop.questions import Field
     from workshop.versions import Version
@@ -63,6 +65,8 @@ class Session:
     _planned: Project | None = field(default=None, repr=False)
     """What ``_plan`` is the plan of."""
     _plan: "Plan | None" = field(default=None, repr=False)
+    _before: "tuple[Before | None] | None" = field(default=None, repr=False)
+    """Looked up once for a window."""
 
     @property
     def plan(self) -> "Plan":
@@ -72,6 +76,17 @@ class Session:
         if self._plan is None or self._planned is not self.project:
             self._plan, self._planned = plan(self.project), self.project
         return self._plan
+
+    @property
+    def before(self) -> "Before | None":
+        """What the finished jumpers beside this one say of the knitter's hands, to be offered before the cast-on."""
+        from workshop.past import before
+
+        if self.path is None or self.project.knitting or self.project.taken:
+            return None
+        if self._before is None:
+            self._before = (before(self.path, date.today()),)
+        return self._before[0]
 
     def answer(self, asked: "Field", text: str) -> None:
         """Take a typed answer and save it. Raises NotUnderstood; then no answer has changed."""

@@ -16,6 +16,7 @@ from datetime import date
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
 from workshop.core.cloth.gauge import Gauge
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.doubt import doubt_of_places
 from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
@@ -24,6 +25,7 @@ from workshop.project import Project
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
+from workshop.words.instructions import measured_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class At:
     plan: Plan
     needles: Needles
     today: date
+    before: Before | None = None
 
     @property
     def project(self) -> Project:
@@ -56,9 +59,9 @@ class At:
         return self.needles.at_hand
 
 
-def heard(plan: Plan, text: str, today: date) -> Heard:
+def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> Heard:
     """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
-    at = At(plan, at_the_needles(plan, today), today)
+    at = At(plan, at_the_needles(plan, today), today, before)
     text = in_one_line(text.strip())
     if text.isascii() and text.isdigit():
         return _row(at, text)
@@ -134,7 +137,7 @@ def _left(at: At, text: str) -> Heard:
 
 
 def _take(at: At, text: str) -> Heard:
-    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today))
+    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today, at.before))
 
 
 def _undo(at: At, _text: str) -> Heard:
@@ -146,7 +149,8 @@ def _slip(at: At, text: str) -> Heard:
     project = needles.slipped(at.project, hand, _number(text), at.today)
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
-    said = "That is what the plan has." if right else "Noted. The next rows put it right, as written here."
+    of_which = f" for the {hand.piece.name}" if known and known.beside else ""
+    said = "That is what the plan has." if right else f"Noted{of_which}. The next rows put it right, as written here."
     return Heard(project, (said,))
 
 
@@ -215,9 +219,10 @@ def _by_tape(at: At, text: str) -> str:
     if gauge is None or not 0 < length_cm < 300:
         raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
     low, likely, high = rows_by_tape(length_cm, gauge.per_10cm, doubt_of_places(gauge))
-    first = at.hand.first_row - 1
+    start, parts = measured_from(at.hand.piece)
+    first = parts[0].rows[0].row - 1 if parts[0].rows else 0
     reach = f"likely {first + low} to {first + high}"
-    return f"By the tape about row {first + likely}, {reach}. Then look for the last shaping."
+    return f"By the tape, from the {start}, about row {first + likely}, {reach}. Then look for the last shaping."
 
 
 def _unwashed_rows(plan: Plan) -> Gauge | None:

@@ -12,6 +12,7 @@ from tests.test_reader import differences
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
+from workshop.core.making.roles import YOKE, YOKE_TOP
 from workshop.core.plan import plan
 from workshop.planned import plan as planned
 from workshop.prints.paper import html, markdown
@@ -19,6 +20,7 @@ from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import LogEntry, TakenWay
 from workshop.telling import heard
 from workshop.words.instructions import instructions
+from workshop.words.rows.parts import parts_before
 
 
 def replanned(construction, worked, front, seed):
@@ -100,6 +102,35 @@ def test_paper_strikes_out_what_is_knitted_and_prints_the_log():
     assert "☒" not in markdown(plan_sheet(plan(base)), plan(base))
 
 
+def assert_parts_add_up(now):
+    """Fronts, back and sleeves between the markers are all the stitches of each row of a yoke: who divides counts so."""
+    for piece in now.made.pieces:
+        for row in piece.rows if piece.role in (YOKE, YOKE_TOP) else ():
+            parts = parts_before(row.row, piece)
+            assert not parts or sum(parts.values()) == row.before, (piece.name, row.row, parts)
+
+
+def test_a_yoke_from_the_neck_takes_what_is_missing_along_its_lines():
+    """4 % closer than the swatch, 36 rows from the neck: nothing is ripped, and the body has its width at the underarm."""
+    base = pullover(garment=replace(pullover().garment, construction="raglan-from-neck", worked="round"))
+    now = planned(base)
+    first, yoke = now.made.pieces[:2]
+    knitted = replace(base, knitting=(noted(first, len(first.rows)), noted(yoke, 22)), log=(LogEntry("", "yoke", 36),))
+    stitches = now.gauge.stitches.per_10cm * 1.2 * 1.04
+    counts = "count " + ", ".join(f"{stitches + d:.2f} over 12" for d in (0, 0.1, 0.05))
+    counted = heard(planned(knitted), counts, date(2026, 3, 1)).project
+
+    ways = at_the_needles(planned(counted), date(2026, 3, 1)).ways
+    best = next(way for way in ways if way.recommended)
+    assert (best.code, best.rows_ripped) == ("sides", 0)
+    anew = planned(heard(planned(counted), "take sides", date(2026, 3, 1)).project)
+    assert anew.finished_cm["chest"] == pytest.approx(best.chest_cm[1], abs=0.6)
+    assert anew.made.pieces[1].rows[:22] == yoke.rows[:22]
+    assert not any(e.where == "across" and not e.line for r in anew.made.pieces[1].rows for e in r.events)
+    assert differences(read(instructions(anew)), anew.made.pieces) == []
+    assert_parts_add_up(anew)
+
+
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
 def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_word(construction):
     """A piece 4 % closer than its swatch, 44 rows up."""
@@ -130,6 +161,8 @@ def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_wo
         assert taken.knitted(piece.name).rows == row - way.rows_ripped
         assert anew.made.pieces[0].rows[: row - way.rows_ripped] == piece.rows[: row - way.rows_ripped]
         assert differences(read(instructions(anew)), anew.made.pieces) == []
+        if "raglan" in construction:
+            assert_parts_add_up(anew)
         if way.stitches:
             assert anew.made.finished_cm["chest"] == pytest.approx(way.chest_cm[1], abs=0.6)
         assert planned(after(taken, "undo")).made == planned(counted).made

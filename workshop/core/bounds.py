@@ -142,12 +142,20 @@ def _can_be_knitted(piece: KnittedPiece) -> bool:
     return 0 <= there <= MOST_STITCHES and slip <= max(2, there // 4)
 
 
+OWN_USE = (0.5, 2.0)
+"""What one knitter uses, against what her swatch says."""
+
+
 def _is_gauge(taken: TakenWay, notes: Notes) -> bool:
     """Whether the gauge of a way that was taken is one of something knitted."""
     for gauge in (taken.stitches_per_10cm, taken.rows_per_10cm):
         if gauge is not None and not 10 * PER_CM[0] <= gauge <= 10 * PER_CM[1]:
             _beyond(notes, "shape", "taken", gauge, (10 * PER_CM[0], 10 * PER_CM[1]), "per 10 cm")
             return False
+    own = taken.yarn_factor
+    if own is not None and not OWN_USE[0] <= own <= OWN_USE[1]:
+        _beyond(notes, "shape", "taken", own, OWN_USE, "")
+        return False
     return True
 
 

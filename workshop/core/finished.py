@@ -40,6 +40,8 @@ class Range:
     """From measuring the body, where the body is part of it."""
     fabric: float = 0.0
     """From a fabric that was not swatched."""
+    counted: bool = False
+    """Whether it goes by counts on the piece itself: then all of it is in ``spread``."""
 
 
 FABRICS_DIFFER = 0.1

@@ -18,7 +18,7 @@ class Moved:
 def key_figures(plan: Plan) -> dict[str, Amount]:
     """Finished chest and length, the cast-on of every piece that begins with one, balls; none without a garment."""
     made = plan.made
-    found = {f"finished {part}": cm(made.finished_cm[part]) for part in ("chest", "length") if part in made.finished_cm}
+    found = {f"finished {part}": cm(plan.finished_cm[part]) for part in ("chest", "length") if part in plan.finished_cm}
     for piece in made.pieces:
         if piece.cast_on and piece.parent is None and not piece.role.band:
             found[f"cast-on of the {piece.name}"] = Amount(piece.cast_on, "")

@@ -31,7 +31,9 @@ from workshop.core.fabric.patterns import pattern_of
 from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
+from workshop.core.garments.neckbands import neckband_along
 from workshop.core.garments.wishes import check_wishes
+from workshop.core.knitting.measures import as_it_comes_out
 from workshop.core.knitting.standing import as_knitted
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
@@ -65,6 +67,10 @@ class Plan:
     targets: Targets
     made: Garment
     """The garment; without pieces while something for it is missing or stops it."""
+    finished_cm: Mapping[str, float]
+    """Finished measurements: those of the plan, or as they will come out of what is being knitted."""
+    counts: Mapping[str, float]
+    """Stitches or rows that each of them is."""
     ranges: Mapping[str, Range]
     ease: Mapping[str, Range]
     """Ease of the finished garment over the body, with its range."""
@@ -108,9 +114,13 @@ def plan(project: Project) -> Plan:
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
-    made = as_knitted(project, _make(project, gauge, wearer, targets, swatches, notes), notes)
+    planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
+    kept = _made_before(project, swatches, yarns, wearer, targets)
+    made = as_knitted(project, planned, notes, kept, lambda pieces: neckband_along(spec, pieces) if spec else None)
     made = in_fabric(project, made, notes)
     ranges = finished_ranges(made, gauge, notes)
+    comes_out = as_it_comes_out(project, gauge, swatches, planned, made, ranges, notes)
+    ranges = comes_out.ranges
     need = _yarn(project, gauge, made, swatches, notes)
     ease = finished_ease(ranges, wearer, notes)
     check_balls(project.design_yarn, need, notes)
@@ -122,6 +132,8 @@ def plan(project: Project) -> Plan:
         wearer=wearer,
         targets=targets,
         made=made,
+        finished_cm=comes_out.finished_cm,
+        counts=comes_out.counts,
         ranges=ranges,
         ease=ease,
         hem_needle_mm=_hem_needle(gauge),
@@ -222,7 +234,8 @@ def _yarn(
     yarn = project.design_yarn
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
     metres = sum(k.metres or 0.0 for k in knitted)
-    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes)
+    own = next((t.yarn_factor for t in reversed(project.taken) if t.yarn_factor), 1.0)
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own)
 
 
 def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
@@ -237,10 +250,10 @@ def _make(
     targets: Targets,
     swatches: Sequence[MeasuredSwatch],
     notes: Notes,
-) -> Garment:
-    """The garment, once all that it needs is known."""
+) -> tuple[Garment, GarmentSpec | None]:
+    """The garment, once all that it needs is known, and what it was made from."""
     _check_ways(project, gauge, notes)
-    before, of_garment, made = len(notes.workings), Notes(notes.workings), NO_GARMENT
+    before, of_garment, made, spec = len(notes.workings), Notes(notes.workings), NO_GARMENT, None
     try:
         spec = _brief(project, gauge, wearer, targets, of_garment)
         if spec is not None:
@@ -252,7 +265,27 @@ def _make(
         del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
-    return made
+    return made, spec
+
+
+def _made_before(
+    project: Project,
+    swatches: tuple[MeasuredSwatch, ...],
+    yarns: tuple[YarnView, ...],
+    wearer: Wearer,
+    targets: Targets,
+) -> Mapping[str, Garment]:
+    """For each piece that was kept as it is, while the others are planned from what was counted on it: the garment with
+    the stitches of before.
+    """
+    found: dict[str, Garment] = {}
+    for i, way in enumerate(project.taken):
+        if way.way == "other-pieces" and way.stitches_per_10cm:
+            taken = [replace(t, stitches_per_10cm=None) if n >= i else t for n, t in enumerate(project.taken)]
+            before = replace(project, taken=tuple(taken))
+            gauge = as_taken(before, _design(before, swatches, yarns, Notes()))
+            found[way.piece] = _make(before, gauge, wearer, targets, swatches, Notes())[0]
+    return found
 
 
 def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:

@@ -30,7 +30,7 @@ def dumps(pupils: Sequence[Pupil]) -> str:
 def _pupil(pupil: Pupil) -> dict[str, object]:
     plan = pupil.plan
     gauge = plan.gauge if plan else None
-    finished = plan.made.finished_cm if plan else {}
+    finished = plan.finished_cm if plan else {}
     return {
         "file": pupil.path.name,
         "title": pupil.name,
@@ -172,7 +172,7 @@ def in_units(per_10cm: float, units: Units) -> str:
 
 def chest_text(pupil: Pupil) -> str:
     """The finished chest; empty where there is no garment yet."""
-    finished = pupil.plan.made.finished_cm if pupil.plan else {}
+    finished = pupil.plan.finished_cm if pupil.plan else {}
     return (
         f"chest {show_length(finished['chest'], pupil.plan.project.units)}"
         if pupil.plan and "chest" in finished

@@ -126,9 +126,9 @@ def _likely(gauge: Gauge | None, shown: Shown) -> str:
 def _chest(pupil: Pupil, shown: Shown) -> str:
     """The finished chest with its range."""
     plan = pupil.plan
-    if plan is None or "chest" not in plan.made.finished_cm:
+    if plan is None or "chest" not in plan.finished_cm:
         return ""
-    text, reach = show_length(plan.made.finished_cm["chest"], shown.units), plan.ranges.get("chest")
+    text, reach = show_length(plan.finished_cm["chest"], shown.units), plan.ranges.get("chest")
     return f"{text} ({show_range(reach.low, reach.high, shown.units, unit=False)})" if reach else text
 
 

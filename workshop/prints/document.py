@@ -23,6 +23,7 @@ from workshop.units import difference_shown, show_gauge, show_length, show_needl
 from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
+from workshop.words.at_needles import comes_out_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, schematic_notes
 from workshop.words.fabric import chart_key, chart_lines
@@ -137,7 +138,7 @@ BODY_OF = {"sleeve": "sleeve_underarm"}
 def _compared(part: str, plan: Plan) -> bool:
     """Whether a finished measurement has a measure of the body beside it: a dropped shoulder covers part of the arm."""
     if part == "sleeve":
-        at_the_arm = "neck_to_cuff" not in plan.made.finished_cm  # that says more, where it is
+        at_the_arm = "neck_to_cuff" not in plan.finished_cm  # that says more, where it is
         return plan.project.garment.sleeve == "long" and at_the_arm
     return part in plan.ease or part in ("cross_back", "neck_to_cuff")
 
@@ -146,7 +147,7 @@ def measurements(plan: Plan) -> Section:
     """Finished measurements with their ranges, beside the body."""
     units = plan.project.units
     rows = []
-    for part, size in plan.made.finished_cm.items():
+    for part, size in plan.finished_cm.items():
         reach, body = plan.ranges[part], plan.wearer.measures.get(part)
         body = body or plan.wearer.measures.get(BODY_OF.get(part, "")) if _compared(part, plan) else None
         shown_body = ""
@@ -167,7 +168,7 @@ def measurements(plan: Plan) -> Section:
         "knitting, for reading the ruler, and for your knitting getting tighter or looser over the weeks."
     )
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
-    blocks: list[Block] = [Table(head, tuple(rows)), Paragraph(text)]
+    blocks: list[Block] = [Table(head, tuple(rows)), *(Paragraph(t) for t in comes_out_lines(plan)), Paragraph(text)]
     return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 
 

@@ -112,7 +112,7 @@ def worn_of(plan: Plan) -> Worn | None:
     if plan.gauge is None or not plan.made.pieces:
         return None
     band = plan.project.garment.band_cm or float(str(plan.offers.get("garment.band_cm", 2.5)))
-    width = plan.made.finished_cm.get("neck_width", 0.0)
+    width = plan.finished_cm.get("neck_width", 0.0)
     return worn(plan.made.pieces, plan.gauge.cloth, neck_width_cm=width, band_cm=band)
 
 
@@ -125,7 +125,7 @@ def _garment(plan: Plan, drawn: Plan, called: str) -> Glance:
     units, lines = plan.project.units, []
     if called:
         lines.append(f"{called[:1].upper()}{called[1:]}")
-    made, figure, about = drawn.made.finished_cm, "", ""
+    made, figure, about = drawn.finished_cm, "", ""
     if plan.made.pieces and "chest" in drawn.ranges:
         reach = drawn.ranges["chest"]
         figure = show_length(made["chest"], units)
@@ -155,7 +155,7 @@ def summary_head(plan: Plan, columns: int) -> Picture:
     found = _garment(plan, plan, "")
     if found.draw is None or not found.figure:
         return ()
-    made, units, need = plan.made.finished_cm, plan.project.units, plan.yarn
+    made, units, need = plan.finished_cm, plan.project.units, plan.yarn
     rows = [(what, show_length(made[part], units)) for part, what in KEY_FIGURES if part in made]
     first = plan.made.pieces[0]
     rows.append((f"{first.name}, cast on", f"{first.cast_on or first.widest} sts"))

@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterator
 from datetime import date
 
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.knitting.ways import Three
@@ -24,6 +25,7 @@ def knitting_data(plan: Plan, today: date) -> dict[str, object]:
         "pieces": [_piece(p, plan) for p in needles.pieces],
         "at_hand": needles.at_hand.piece.name if needles.at_hand else None,
         "compared": _compared(needles),
+        "planned_cm": {part: round(cm, 4) for part, cm in plan.made.finished_cm.items()},
         "predicted_cm": {"chest": _three(needles.chest_cm), "length": _three(needles.length_cm)},
         "ways": [
             {
@@ -92,6 +94,6 @@ def _yarn(needles: Needles, plan: Plan) -> dict[str, object] | None:
     }
 
 
-def lines(plan: Plan, today: date) -> Iterator[str]:
+def lines(plan: Plan, today: date, before: Before | None = None) -> Iterator[str]:
     """Where the knitting is, in a few lines."""
-    yield from told(at_the_needles(plan, today), plan).lines
+    yield from told(at_the_needles(plan, today), plan, before).lines

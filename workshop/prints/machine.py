@@ -43,7 +43,7 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "body_origin": {m.id: {"origin": m.origin, "how": m.how} for m in plan.wearer.measures.values()},
         "ease_cm": {k: _r(v) for k, v in plan.targets.ease.items()},
         "wanted_cm": {k: _r(v) for k, v in plan.targets.finished.items()},
-        "finished_cm": {k: _r(v) for k, v in made.finished_cm.items()},
+        "finished_cm": {k: _r(v) for k, v in plan.finished_cm.items()},
         "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
         "finished_ease_cm": {
             k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()

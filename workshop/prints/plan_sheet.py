@@ -150,7 +150,7 @@ def _needles(plan: Plan) -> str:
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:
-    units, finished = plan.project.units, plan.made.finished_cm
+    units, finished = plan.project.units, plan.finished_cm
     reach, ease = plan.ranges["chest"], plan.ease.get("chest")
     chest = f"{show_length(finished['chest'], units)}, likely range {show_range(reach.low, reach.high, units)}"
     chest += f", ease {show_length(ease.likely, units)}" if ease else ""

@@ -39,7 +39,7 @@ def _sized(one: Sized) -> dict[str, object]:
     return {
         "size": one.size,
         "body_cm": {m.id: round(m.value_cm, 4) for m in plan.wearer.measures.values()},
-        "finished_cm": None if refused else {k: round(v, 4) for k, v in plan.made.finished_cm.items()},
+        "finished_cm": None if refused else {k: round(v, 4) for k, v in plan.finished_cm.items()},
         "finished_range_cm": None if refused else {k: _two(v) for k, v in plan.ranges.items()},
         "ease_cm": {k: round(v, 4) for k, v in plan.targets.ease.items()},
         "counts": {p.name: {"cast_on": p.cast_on, **p.key_counts} for p in plan.made.pieces},
@@ -117,7 +117,7 @@ def _split(table: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], tuple[t
 
 def rows(project: Project, sizes: Sizes) -> tuple[tuple[str, ...], ...]:
     """The table: a heading, and one row for each size that can be knitted."""
-    parts = [part for part in SHOWN if any(part in one.plan.made.finished_cm for one in sizes.sizes)]
+    parts = [part for part in SHOWN if any(part in one.plan.finished_cm for one in sizes.sizes)]
     names = [in_terms(part.replace("_", " ").capitalize(), project.terms) for part in parts]
     table = [("Size", "Body", *names, "Ease", "Balls")]
     for one in sizes.sizes:
@@ -131,7 +131,7 @@ def _row(plan: Plan, parts: list[str]) -> tuple[str, ...]:
     shown = plan.project.units
     cells = [show_length(body, shown) if body else "–"]
     for part in parts:
-        size = plan.made.finished_cm.get(part)
+        size = plan.finished_cm.get(part)
         if part == "chest" and part in plan.ranges:
             likely = plan.ranges[part]
             cells.append(f"{show_length(likely.likely, shown)} ({show_range(likely.low, likely.high, shown)})")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
@@ -13,7 +14,7 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
 from workshop.units import show_length, show_range
-from workshop.words.instructions import after_last_row, before_row
+from workshop.words.instructions import after_last_row, before_row, measured_from
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.yarn_left import yarn_lines
@@ -71,7 +72,7 @@ def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
     gauge, units = plan.gauge, plan.project.units
     if gauge is None or not standing.rows_knitted:
         return "", ""
-    parts = list(standing.piece.lineage())
+    _, parts = measured_from(standing.piece)
     rows = [r for part in parts for r in part.rows_at_the_side(standing.row)]
     fresh = gauge.as_knit_of(rows)
     return show_length(fresh, units) if fresh is not None else "", show_length(gauge.cloth.rows_cm(rows), units)
@@ -119,8 +120,8 @@ class Told:
         return (self.place, *self.before, self.now, *self.then, share, *self.checked, *ways, *self.further)
 
 
-def told(needles: Needles, plan: Plan) -> Told:
-    """Where the knitting of a plan is."""
+def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
+    """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
     further = (*yarn_lines(needles, plan), *_pace_lines(needles, plan))
     if hand is None and not needles.pieces:
@@ -146,7 +147,7 @@ def told(needles: Needles, plan: Plan) -> Told:
         share_of_all=needles.share_done,
         beside=beside,
         checked=checked_lines(needles, plan),
-        ways=_open_ways(needles, plan),
+        ways=_open_ways(needles, plan) or _as_before(needles, before, project),
         further=(*_worth_doing(needles, plan), *further),
     )
 
@@ -160,7 +161,8 @@ def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
     row = hand.next_row
     after = f"{counted(row.after, 'stitch', 'stitches')} after this {noun(hand.piece)}." if row else ""
     on_tape, worn = tape(hand, plan)
-    long = f"On the tape now: {on_tape or 'not known'}. When worn: {worn}." if worn else ""
+    start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
+    long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""
     lines = (in_terms(after, plan.project.terms), next_line(hand, plan.project), long)
     return tuple(line for line in lines if line)
 
@@ -234,6 +236,28 @@ def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...
     return tuple((w.code, w.recommended, way_text(w, project)) for w in needles.ways)
 
 
+def _as_before(needles: Needles, before: Before | None, project: Project) -> tuple[tuple[str, bool, str], ...]:
+    """The way to plan by one's own hands, while nothing is knitted."""
+    if before is None or any(p.rows_knitted for p in needles.pieces) or project.taken:
+        return ()
+    named = before.titles[0] if len(before.titles) == 1 else f"{len(before.titles)} finished sweaters"
+    told = [
+        f"{abs(100 * (factor - 1)):.1f}% {'more' if factor > 1 else fewer} {what}"
+        for factor, fewer, what in (
+            (before.stitches, "fewer", "stitches than the swatch"),
+            (before.rows, "fewer", "rows than the swatch"),
+            (before.yarn, "less", "yarn than planned"),
+        )
+        if factor is not None
+    ]
+    text = f"Plan this one by your own hands. {named} came out with {_listed(told)}. If you'd rather not, just cast on."
+    return (("as-before", False, in_terms(text, project.terms)),)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+
+
 FIRST_CHECK_CM = 10.0
 """Length from which on a piece can be counted well (common practice, no source)."""
 
@@ -267,12 +291,23 @@ def _pace_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return (f"About {counted(usual, 'more day')} of knitting at your own pace{reach}: {when}.",)
 
 
+def comes_out_lines(plan: Plan) -> tuple[str, ...]:
+    """What was planned, where the knitting comes out otherwise and the measurements follow it."""
+    units, planned = plan.project.units, plan.made.finished_cm
+    shown = {part: (show_length(cm, units), show_length(plan.finished_cm[part], units)) for part, cm in planned.items()}
+    told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
+    if not told and all(was == now for was, now in shown.values()):
+        return ()
+    text = "This is how your knitting comes out, by its stitches, its rows and what you counted on it."
+    return (text + (f" The plan wanted {' and '.join(told)}." if told else ""),)
+
+
 def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:
     """What the finished garment measures, beside what the plan said of it."""
     units, lines = plan.project.units, []
     for one in measured:
         name = one.what.replace(" ", "_")
-        planned, reach = plan.made.finished_cm.get(name), plan.ranges.get(name)
+        planned, reach = plan.finished_cm.get(name), plan.ranges.get(name)
         if planned is None:
             continue
         said = f"{one.what.capitalize()}: {show_length(one.cm, units)} after the wash."

@@ -16,13 +16,13 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
-            done = plan.made.finished_cm
+            done = plan.finished_cm
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
-    if plan.made.first(YOKE) and "neck_width" in plan.made.finished_cm:
+    if plan.made.first(YOKE) and "neck_width" in plan.finished_cm:
         notes.append("The upper edge includes the front opening. The neck width is the back's share.")
-    if plan.made.first(NECKBAND) and "neck" in plan.made.finished_cm:
-        around = show_length(plan.made.finished_cm["neck"], plan.project.units)
+    if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
+        around = show_length(plan.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband is {around} round. It draws in or eases the edge shown here.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:

@@ -233,12 +233,11 @@ def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
 
 def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     """How long the work is, counted from its cast-on: on the needles now, and washed."""
-    units, downwards = plan.project.units, piece.parent is not None and piece.parent.role is roles.YOKE
+    units = plan.project.units
     if piece.role.band:
         rows = [r for r in piece.rows if r.row <= row.row]
         return f"{show_length(gauge.cloth.rows_cm(rows), units)} deep {when_measured(gauge)}."
-    start = "underarm" if downwards and piece.role is not roles.UPPER_YOKE else "cast-on"
-    parts = piece.lineage() if start == "cast-on" else (piece,)
+    start, parts = measured_from(piece)
     rows = [r for part in parts for r in part.rows_at_the_side(row.row)]
     washed, as_knit = show_length(gauge.cloth.rows_cm(rows), units), gauge.as_knit_of(rows)
     done = f"{washed} from the {start} {when_measured(gauge)}."
@@ -247,6 +246,14 @@ def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return done
     return f"{show_length(as_knit, units)} from the {start} now, {washed} {when_measured(gauge)}."
+
+
+def measured_from(piece: Piece) -> tuple[str, tuple[Piece, ...]]:
+    """Where a tape begins along a piece, and the pieces that it passes: body and sleeves from the neck begin anew."""
+    downwards = piece.parent is not None and piece.parent.role is roles.YOKE
+    if downwards and piece.role is not roles.UPPER_YOKE:
+        return "underarm", (piece,)
+    return "cast-on", tuple(piece.lineage())
 
 
 def _ending(piece: Piece, plan: Plan) -> str:
@@ -284,7 +291,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         return ()
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
-    flat = plan.gauge.flat_cm(plan.made.finished_cm["length"]) if plan.gauge else None
+    flat = plan.gauge.flat_cm(plan.finished_cm["length"]) if plan.gauge else None
     lies = (
         f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long."
         if flat
@@ -340,7 +347,7 @@ LONGER_CAP = 0.5
 def _shoulders(plan: Plan) -> list[str]:
     project, garment = plan.project, plan.project.garment
     if not neckline(garment.neckline).divides:
-        width = show_length(plan.made.finished_cm.get("shoulder", 0.0), project.units)
+        width = show_length(plan.finished_cm.get("shoulder", 0.0), project.units)
         lines = [texts("joining")["boat"].format(width=width)]
     else:
         live = any(live_shoulder(p) for p in plan.made.pieces)

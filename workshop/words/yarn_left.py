@@ -1,7 +1,11 @@
 """Whether the yarn lasts, in words, and what can be done where it may not."""
 
+from workshop.core.edgings import GARTER, STOCKING, of_fabric
 from workshop.core.knitting.needles import Needles, PieceStanding, start_g
+from workshop.core.making.roles import SLEEVE, YOKES
+from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
+from workshop.tables.trade_rules import rule
 from workshop.units import show_length
 from workshop.words.phrase import in_terms
 
@@ -36,6 +40,9 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
 
 
+LEAST_SHORTER_CM = 0.5
+"""Less than this is not worth saying."""
+
 MOST_SHORTER_CM = 12.0
 """Sleeves or body that would have to be shorter than this are another garment (common practice, no source)."""
 
@@ -49,12 +56,13 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
     said: list[str] = []
     to_come = [p for p in needles.pieces if not p.finished]
     sleeves = [p for p in to_come if p.piece.role.word == "sleeve"]
-    panels = [p for p in to_come if p.piece.role.drawn in ("panel", "whole") and p.piece.parent is None]
+    panels = [p for p in to_come if p.piece.role.drawn in ("panel", "whole") and p.piece.role not in YOKES]
     for what, pieces in (("Sleeves", sleeves), ("A body", panels)):
         said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
+    said += _elbow(needles, plan, per_stitch)
     if sleeves and any(not p.rows_knitted for p in panels):
         said.append("Knit the sleeves before the last piece of the body. Then only its length is still open.")
-    said += _bands(to_come, per_stitch)
+    said += _edgings(to_come, per_stitch)
     said.append("With another dye lot, change balls every second row for 6 cm, so that no line shows.")
     return tuple(in_terms(text, plan.project.terms) for text in said)
 
@@ -66,14 +74,53 @@ def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g:
     units = plan.project.units
     row = sum(p.piece.stitches_worked / len(p.piece.rows) for p in pieces)  # what goes is of middling width
     per_cm = row * plan.gauge.rows.per_10cm / 10 * per_stitch
-    enough_cm = short_g / per_cm
-    if 0 < enough_cm <= MOST_SHORTER_CM:
+    left_cm = min(_rows_left(p) for p in pieces) / plan.gauge.rows.per_10cm * 10
+    enough_cm, least_cm = short_g / per_cm, min(2.0, left_cm)
+    if least_cm < LEAST_SHORTER_CM:
+        return []
+    if 0 < enough_cm <= min(MOST_SHORTER_CM, left_cm):
         return [f"{what} {show_length(enough_cm, units)} shorter would make up for it."]
-    return [f"{what} {show_length(2, units)} shorter save{'s' if what == 'A body' else ''} about {2 * per_cm:.0f} g."]
+    saves, grams = f"save{'s' if what == 'A body' else ''}", least_cm * per_cm
+    return [f"{what} {show_length(least_cm, units)} shorter {saves} about {grams:.0f} g."]
 
 
-def _bands(to_come: list[PieceStanding], per_stitch: float) -> list[str]:
-    """What it saves to knit the bands in another yarn."""
+def _rows_left(standing: PieceStanding) -> int:
+    """Plain rows still to come of a piece, which it could do without."""
+    rows = standing.piece.rows[standing.rows_knitted :]
+    return sum(r.fabric == STOCKING and not r.events for r in rows)
+
+
+def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:
+    """What sleeves to the elbow save, where they are to be long and it is not too late."""
+    left, arm_cm = needles.yarn, plan.wearer.cm("sleeve_underarm")
+    sleeves = [p for p in needles.pieces if p.piece.role is SLEEVE]
+    if plan.project.garment.sleeve != "long" or left is None or arm_cm is None or plan.gauge is None or not sleeves:
+        return []
+    rows, stitches = round(SHORT_OF_ARM["elbow"] * arm_cm * plan.gauge.rows.per_10cm / 10), 0
+    for sleeve in sleeves:
+        from_cuff = [r for r in sleeve.piece.rows if r.fabric == STOCKING]
+        if sleeve.piece.parent is None and sleeve.rows_knitted:
+            return []  # its cuff is for the wrist
+        if sleeve.piece.parent is not None:  # from the underarm down: what is left out lies at its end
+            from_cuff.reverse()
+            if sleeve.rows_knitted > len(from_cuff) - rows:
+                return []
+        left_out = [max(r.before, r.after) for r in from_cuff[:rows]]
+        wider_cuff = (left_out[-1] - left_out[0]) * (len(sleeve.piece.rows) - len(from_cuff)) if left_out else 0
+        stitches += sum(left_out) - wider_cuff
+    saved = stitches * per_stitch * (1 + rule("seams_and_ends"))
+    enough = " That would make up for it." if saved >= left.short_g[1] else ""
+    return [f"Sleeves to the elbow save about {saved:.0f} g.{enough}"]
+
+
+def _edgings(to_come: list[PieceStanding], per_stitch: float) -> list[str]:
+    """What it saves to knit the edgings that are still to come in another yarn."""
     bands = [p for p in to_come if p.piece.role.band and not p.rows_knitted]
-    grams = sum(p.piece.stitches_worked for p in bands) * per_stitch
-    return [f"Bands in another yarn save about {grams:.0f} g, and more with hem and cuffs to come."] if bands else []
+    others = [p for p in to_come if not p.piece.role.band]
+    rows = [r for p in others for r in p.piece.rows[p.rows_knitted :] if of_fabric(r.fabric).rib or r.fabric == GARTER]
+    of_bands = sum(p.piece.stitches_worked for p in bands) * per_stitch
+    of_edges = sum(max(r.before, r.after) for r in rows) * per_stitch
+    if of_edges >= 1:
+        what = "Bands, hem and cuffs" if bands else "Hem and cuffs"
+        return [f"{what} still to come save about {of_bands + of_edges:.0f} g in another yarn."]
+    return [f"Bands in another yarn save about {of_bands:.0f} g."] if bands else []

@@ -64,7 +64,7 @@ class AtNeedles(Body):
         """The knitting as it is now."""
         plan = self.desk.session.plan
         self._needles = at_the_needles(plan, today())
-        self._text.update(self._drawn(told(self._needles, plan)))
+        self._text.update(self._drawn(told(self._needles, plan, self.desk.session.before)))
 
     def _drawn(self, now: Told) -> Content:
         size = self.app.size
@@ -113,7 +113,7 @@ class AtNeedles(Body):
         if not text.strip():
             return True
         try:
-            done = heard(self.desk.session.plan, text, today())
+            done = heard(self.desk.session.plan, text, today(), self.desk.session.before)
         except NotKnitted as error:
             self._refuse(error)
             return False
@@ -193,7 +193,7 @@ class AtNeedles(Body):
 
     async def choose_way(self) -> None:
         """Take one of the ways on."""
-        ways = told(self._needles, self.desk.session.plan).ways if self._needles else ()
+        ways = told(self._needles, self.desk.session.plan, self.desk.session.before).ways if self._needles else ()
         if not ways:
             self._tell("Count on the piece first: c for stitches, r for rows. Then the ways on are here.")
             return

@@ -62,8 +62,11 @@ def yarn_need(
     stitches_per_10cm: float,
     swatch_metres: float,
     notes: Notes,
+    own_use: float = 1.0,
 ) -> YarnNeed:
     """Yarn for the pieces and the swatches, with a range that fits how it was found.
+
+    ``own_use`` is what this knitter uses, against what a swatch says: 1.05 is 5 % more.
 
     Worked out in the unit that is surest: grams from a weighed swatch, metres from the geometry of the stitch;
     turned into the other where the band tells how long a ball is.
@@ -73,10 +76,10 @@ def yarn_need(
     m_per_g = yarn.ball_m / yarn.ball_g if yarn and yarn.ball_m and yarn.ball_g else None
     weighed = grams_per_stitch(swatch) is not None
     if weighed:
-        garment, unit, half = _weighed(stitches, swatch), "g", WEIGHED_RANGE
+        garment, unit, half = _weighed(stitches, swatch, own_use), "g", WEIGHED_RANGE
         swatches = swatch_metres / m_per_g if m_per_g else 0.0
     else:
-        garment, unit, half = _geometric(stitches, stitches_per_10cm), "m", GEOMETRY_RANGE
+        garment, unit, half = _geometric(stitches, stitches_per_10cm, own_use), "m", GEOMETRY_RANGE
         swatches = swatch_metres
     notes.record(garment)
     amounts = tuple(notes.record(_amount(name, sign, garment, half, swatches, unit)).value for name, sign in BOUNDS)
@@ -100,7 +103,11 @@ def yarn_need(
 BOUNDS = (("low", -1), ("likely", 0), ("high", 1))
 
 
-def _weighed(stitches: int, swatch: Swatch) -> Calculation:
+def _by_own_use(yarn: Sum, own: float) -> Sum:
+    return yarn * figure("your own use", own) if own != 1.0 else yarn
+
+
+def _weighed(stitches: int, swatch: Swatch, own: float) -> Calculation:
     assert swatch.grams
     assert swatch.cast_on
     assert swatch.rows
@@ -109,19 +116,21 @@ def _weighed(stitches: int, swatch: Swatch) -> Calculation:
     return calculate(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
-        grams / of_swatch * _seams_and_ends(),
+        _by_own_use(grams / of_swatch * _seams_and_ends(), own),
         "g",
         source="grams per stitch of the weighed swatch; seams: common practice, no source",
     )
 
 
-def _geometric(stitches: int, stitches_per_10cm: float) -> Calculation:
+def _geometric(stitches: int, stitches_per_10cm: float, own: float) -> Calculation:
     kw = figure("constant kw", k_value("kw"))
     per_cm = figure("stitches per 10 cm", stitches_per_10cm, "stitches") / GAUGE_CM
     return calculate(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
-        figure("stitches of all pieces", stitches, "stitches") * kw / per_cm / METRE_CM * _seams_and_ends(),
+        _by_own_use(
+            figure("stitches of all pieces", stitches, "stitches") * kw / per_cm / METRE_CM * _seams_and_ends(), own
+        ),
         "m",
         source="Munden's constant for fully relaxed plain knit in wool (workshop tables textile)",
     )

@@ -62,6 +62,10 @@ class GarmentSpec:
         return fit.upper_arm_ease_cm is not None or garment.upper_arm_width_cm is not None
 
 
+SeamKind = Literal["side", "sleeve", "shoulder", "raglan front", "raglan back", "armhole", "underarm"]
+"""Which seam it is: by what is sewn to what."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seam:
     """Two edges that must meet: by rows where both are worked in rows, else by length."""
@@ -72,6 +76,11 @@ class Seam:
     b_rows: int | None = None
     a_cm: float | None = None
     b_cm: float | None = None
+    kind: SeamKind | None = None
+    side: Edge | None = None
+    """As worn."""
+    stitches: tuple[int, int] | None = None
+    """Stitches of both edges, where they are knitted and differ."""
 
     @property
     def difference_percent(self) -> float:
@@ -83,14 +92,14 @@ class Seam:
         return 100 * (self.a_cm / self.b_cm - 1)
 
 
-def of_rows(a: str, b: str, rows: int) -> Seam:
+def of_rows(a: str, b: str, rows: int, kind: SeamKind, side: Edge) -> Seam:
     """A seam of two edges that have so many rows each."""
-    return Seam(a, b, a_rows=rows, b_rows=rows)
+    return Seam(a, b, a_rows=rows, b_rows=rows, kind=kind, side=side)
 
 
-def of_cm(a: str, b: str, cm: float) -> Seam:
+def of_cm(a: str, b: str, cm: float, kind: SeamKind, side: Edge) -> Seam:
     """A seam of two edges that are so long each."""
-    return Seam(a, b, a_cm=cm, b_cm=cm)
+    return Seam(a, b, a_cm=cm, b_cm=cm, kind=kind, side=side)
 
 
 @dataclass(frozen=True, slots=True)

@@ -423,12 +423,12 @@ def half_of_front(lower: BodyBelowUnderarm, side: Edge) -> str:
 
 def side_seam(lower: BodyBelowUnderarm, side: Edge) -> Seam:
     """Front and back sewn up to the underarm; a dart's rows do not reach there."""
-    return of_rows(f"{half_of_front(lower, side)} side", f"back, {side} side", lower.rows)
+    return of_rows(f"{half_of_front(lower, side)} side", f"back, {side} side", lower.rows, "side", side)
 
 
 def sleeve_seam(side: Edge, sleeve: SleevePlan) -> Seam:
     """Both edges of a sleeve that is worked flat."""
-    return of_rows(f"{side} sleeve, front edge", f"{side} sleeve, back edge", sleeve.rows)
+    return of_rows(f"{side} sleeve, front edge", f"{side} sleeve, back edge", sleeve.rows, "sleeve", side)
 
 
 def sleeve_wish(spec: GarmentSpec, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:

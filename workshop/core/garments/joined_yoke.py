@@ -163,7 +163,7 @@ def neck_rows_of(spec: GarmentSpec, sleeve_top_cm: float, most: int) -> int:
 
 def underarm_seam(side: Edge, width_cm: float) -> Seam:
     """The stitches of sleeve and body that meet under the arm."""
-    return of_cm(f"{side} sleeve, underarm", f"body, {side} underarm", width_cm)
+    return of_cm(f"{side} sleeve, underarm", f"body, {side} underarm", width_cm, "underarm", side)
 
 
 def note_finished_yoked(

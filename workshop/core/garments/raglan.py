@@ -316,7 +316,9 @@ def _seams(spec: GarmentSpec, raglan: Raglan) -> Iterator[Seam]:
     for side in roles.BOTH_EDGES:
         yield joined_yoke.underarm_seam(side, spec.cloth.across_cm(raglan.shape.underarm))
         if spec.worked == "flat":
-            yield of_rows(f"{half_of_front(lower, side)} raglan", f"{side} sleeve, front raglan", rows)
-            yield of_rows(f"back, {side} raglan", f"{side} sleeve, back raglan", rows)
+            yield of_rows(
+                f"{half_of_front(lower, side)} raglan", f"{side} sleeve, front raglan", rows, "raglan front", side
+            )
+            yield of_rows(f"back, {side} raglan", f"{side} sleeve, back raglan", rows, "raglan back", side)
             yield side_seam(lower, side)
             yield sleeve_seam(side, raglan.base.sleeve)

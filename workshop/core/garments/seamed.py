@@ -311,13 +311,13 @@ def _seams(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Iterator
     cloth, lower = spec.cloth, frame.lower
     width, armhole = cloth.across_cm(frame.shoulder - lower.edge), frame.armholes.edge_cm(cloth)
     for side in roles.BOTH_EDGES:
-        yield of_cm(f"{half_of_front(lower, side)} shoulder", f"back, {side} shoulder", width)
+        yield of_cm(f"{half_of_front(lower, side)} shoulder", f"back, {side} shoulder", width, "shoulder", side)
     for side in roles.BOTH_EDGES if lower.how == "flat" else ():
         yield side_seam(lower, side)
     for side in roles.BOTH_EDGES if sleeves else ():
         assert sleeves is not None
         top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, spec)
-        yield Seam(f"{side} sleeve, top", f"{side} armhole, front and back", a_cm=top, b_cm=armhole)
+        yield Seam(f"{side} sleeve, top", f"{side} armhole, front and back", None, None, top, armhole, "armhole", side)
         if spec.worked == "flat":
             yield sleeve_seam(side, sleeves.plan)
 

@@ -6,14 +6,16 @@ real, else the part of it that is more likely true than counted. Derived and sim
 (tests/core/test_knitting_simulated.py).
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log
 from statistics import variance
 
-from workshop.core.cloth.gauge import Gauge
+from workshop.core.cloth.gauge import Gauge, gauge_of
+from workshop.core.cloth.known import MeasuredSwatch
+from workshop.core.cloth.wash import DesignGauge
 from workshop.core.knitting.doubt import Doubt, Term, doubt_of, doubt_of_places, resolution_of
-from workshop.project import Along, Reading
+from workshop.project import Along, PieceCount, Project, Reading, State
 from workshop.tables.trade_rules import rule
 
 ENOUGH_PLACES = 3
@@ -101,6 +103,30 @@ def compare(
     doubt = doubt_of_places(swatch) + of_piece
     wash = _of_wash(swatch, washed, marked=marked)
     return Comparison(piece.along, swatch, piece, washed, doubt, wash, of_piece)
+
+
+def counted_last(project: Project) -> tuple[PieceCount, ...]:
+    """The counts of the piece that was counted last; none where none was."""
+    counted = [known.count for known in project.knitting if known.count]
+    return max(counted, key=lambda counts: counts[-1].on, default=())
+
+
+def compared_of(
+    gauge: DesignGauge | None, swatches: Sequence[MeasuredSwatch], counts: Sequence[PieceCount], along: Along
+) -> Comparison | None:
+    """The latest counts of one direction beside the swatch; None where either is missing."""
+    latest = [c for c in counts if c.along == along]
+    known = next((s for s in swatches if gauge is not None and s.swatch.id == gauge.swatch.id), None)
+    if gauge is None or known is None or not latest:
+        return None
+    same = [c for c in latest if (c.row, c.on) == (latest[-1].row, latest[-1].on)]
+    state: State = (gauge.stitches if along == "stitches" else gauge.rows).state
+    before, washed = known.gauges.get(("off needles", along)), known.gauges.get((state, along))
+    piece = gauge_of([Reading("off needles", along, c.count, c.over_cm) for c in same])
+    if before is None or washed is None or piece is None:
+        return None
+    marked = all(r.place is not None for r in (*before.readings, *washed.readings))  # she has told which is which
+    return compare(before, washed, piece, marked=marked, one_stretch=same[-1].one_stretch)
 
 
 def _of_wash(swatch: Gauge, washed: Gauge, *, marked: bool) -> Doubt:

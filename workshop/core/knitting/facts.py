@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from workshop.core.edgings import Fabric
-from workshop.core.knitting.rest import Done
+from workshop.core.knitting.rest import Done, as_many
 from workshop.core.making.ledger import Counts, Event, Mark, Piece, Row
 from workshop.project import Do, KnittedPiece, Side, Where, WorkedEvent, WorkedRows
 
@@ -52,7 +52,9 @@ def done_of(knitted: KnittedPiece, target: Piece, base: int = 0, ahead: tuple[in
             stitches = after
         if run.mark:
             mark = known.get(run.mark)
-            marks.append(Mark(base + len(rows), run.mark, _counts(run.parts, mark)))
+            # what is held at an underarm is decided when the yoke is begun
+            parts = mark.counts if mark and run.mark == "join" else _counts(run.parts, mark)
+            marks.append(Mark(base + len(rows), run.mark, parts))
     off = knitted.stitches - stitches if knitted.stitches is not None else 0
     if rows and off and not knitted.finished:
         slip = Event("increase" if off > 0 else "decrease", "across", abs(off))
@@ -64,7 +66,7 @@ def first_marks(target: Piece, base: int, cast_on: int, parts: Sequence[int] = (
     """What is done before the first row, after row ``base``: markers between as many stitches as there are."""
     before = target.rows[0].row - 1 if target.rows else 0
     found = (replace(m, counts=_counts(parts, m)) if parts else m for m in target.marks if m.after_row == before)
-    return tuple(replace(m, after_row=base) for m in found if sum(n for _, n in m.counts) in (0, cast_on))
+    return tuple(replace(m, after_row=base, counts=as_many(m.counts, target.cast_on, cast_on)) for m in found)
 
 
 def _parts(mark: Mark | None) -> tuple[int, ...]:

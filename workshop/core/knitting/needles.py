@@ -4,14 +4,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from workshop.core.cloth.gauge import Gauge, gauge_of
-from workshop.core.knitting.compared import Comparison, compare, predicted_cm
+from workshop.core.knitting.compared import Comparison, compared_of, counted_last, predicted_cm
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
 from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
 from workshop.core.making.ledger import Piece, Row
+from workshop.core.making.roles import YOKES
 from workshop.core.plan import Plan
-from workshop.project import Along, KnittedPiece, PieceCount, Reading, State
+from workshop.project import Along, KnittedPiece
 from workshop.tables import needles as needle_table
 from workshop.tables.trade_rules import ease_band
 
@@ -89,15 +89,16 @@ def share_done(pieces: Sequence[PieceStanding]) -> float:
     return sum(p.stitches_knitted for p in pieces) / in_all if in_all else 0.0
 
 
+BOTH_WAYS: tuple[Along, Along] = ("stitches", "rows")
+
+
 def at_the_needles(plan: Plan, today: date) -> Needles:
     """Where the knitting of a plan is."""
     pieces = tuple(_standing(p, plan.project.knitted(p.name)) for p in plan.made.pieces)
     hand = _at_hand(plan, pieces)
     known = plan.project.knitted(hand.piece.name) if hand else None
-    counts = known.count if known else ()
-    if not counts:  # a piece of the same fabric that was counted before
-        counts = next((k.count for k in reversed(plan.project.knitting) if k.count), ())
-    across, along = _compared(plan, counts, "stitches"), _compared(plan, counts, "rows")
+    counts = (known.count if known else ()) or counted_last(plan.project)
+    across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     standing = _where(plan, pieces, hand) if hand and plan.gauge else None
     found = ways(across, along, standing) if standing and (across or along) else ()
     weighed = _yarn(plan, pieces)
@@ -136,28 +137,6 @@ def _to_come(pieces: Sequence[PieceStanding]) -> int:
 # ── counts on the piece ──────────────────────────────────────────────────────────────────────────────
 
 
-def _compared(plan: Plan, counts: Sequence[PieceCount], along: Along) -> Comparison | None:
-    """The latest counts of one direction beside the swatch; None where either is missing."""
-    gauge = plan.gauge
-    latest = [c for c in counts if c.along == along]
-    if gauge is None or not latest:
-        return None
-    same = [c for c in latest if (c.row, c.on) == (latest[-1].row, latest[-1].on)]
-    known = plan.swatch(gauge.swatch.id)
-    assert known is not None
-    state: State = (gauge.stitches if along == "stitches" else gauge.rows).state
-    before, washed = known.gauges.get(("off needles", along)), known.gauges.get((state, along))
-    piece = gauge_of([Reading("off needles", along, c.count, c.over_cm) for c in same])
-    if before is None or washed is None or piece is None:
-        return None
-    return compare(before, washed, piece, marked=_marked(before, washed), one_stretch=same[-1].one_stretch)
-
-
-def _marked(before: Gauge, washed: Gauge) -> bool:
-    """Whether the same places were counted before and after the wash: the knitter has told which is which."""
-    return all(r.place is not None for r in (*before.readings, *washed.readings))
-
-
 def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> Standing | None:
     made, gauge, targets = plan.made, plan.gauge, plan.targets.finished
     chest, length = made.finished_cm.get("chest"), made.finished_cm.get("length")
@@ -169,18 +148,17 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
     body = plan.wearer.cm("chest") or 0.0
     return Standing(
         chest_cm=targets.get("chest", chest),
-        chest_stitches=round(chest * gauge.stitches.per_10cm / 10),
+        chest_stitches=round(plan.counts["chest"]),
         length_cm=targets.get("length", length),
-        length_rows=round(length * gauge.rows.per_10cm / 10),
+        length_rows=round(plan.counts["length"]),
         rows_worked=hand.rows_knitted,
         edging_rows=edging,
         rows_to_underarm=max(0, _underarm(hand.piece) - hand.rows_knitted),
         share_done=share_done(pieces),
-        stitches_of_piece=min(
-            hand.piece.widest - hand.piece.seam_stitches, round(chest * gauge.stitches.per_10cm / 10)
-        ),
+        stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, round(plan.counts["chest"])),
         ease_low_cm=body + low if low is not None and body else None,
         ease_high_cm=body + high if high is not None and body else None,
+        along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
     )
@@ -188,10 +166,18 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
 
 def _underarm(piece: Piece) -> int:
     """Rows of a piece up to the armholes, from its cast-on; 0 where it has none above it."""
-    if not piece.rows or piece.parent is not None:
+    if not piece.rows or (piece.parent is not None and not _is_from_neck(piece)):
         return 0
-    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join")]
-    return max(marks, default=0)
+    marks = [m.after_row for m in piece.marks if m.what in ("underarm", "divide", "join", DIVIDES)]
+    return max(marks, default=0) - piece.rows[0].row + 1
+
+
+DIVIDES = "divide from neck"
+
+
+def _is_from_neck(piece: Piece) -> bool:
+    """Whether it is a yoke that grows from the neck along raglan lines."""
+    return piece.role in YOKES and any(m.what == DIVIDES for m in piece.marks)
 
 
 def _others_to_come(pieces: Sequence[PieceStanding], hand: PieceStanding) -> bool:

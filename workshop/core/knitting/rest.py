@@ -12,7 +12,7 @@ from typing import Literal
 
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
-from workshop.project import Side
+from workshop.project import Side, Where
 
 How = Literal["sides", "across"]
 """Where stitches go that the plan has more or fewer than the needle."""
@@ -33,11 +33,13 @@ class Done:
     finished: bool = False
     ahead: tuple[int, int] = (0, 0)
     """Stitches that what it grew out of has shaped along raglan lines more than the plan has, body and sleeve sides."""
+    joins: Mapping[Where, int] = field(default_factory=dict)
+    """Stitches of what is joined in its first row, where they are not those of the plan."""
 
     def up_to(self, rows: int) -> "Done":
         """What was knitted when there were so many rows."""
         marks = _up_to(self.marks, self.base + rows)
-        return Done(self.cast_on, self.base, self.rows[:rows], marks, ahead=self.ahead) if rows < self.many else self
+        return replace(self, rows=self.rows[:rows], marks=marks, finished=False) if rows < self.many else self
 
     @property
     def last_row(self) -> int:
@@ -79,9 +81,15 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
 
     Raises CannotBeKnitted where the rows left have no room for what is owed.
     """
-    if (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]:
+    same = (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]
+    if same and not done.joins:
         return target
     return _Joined(done, target, how).piece()
+
+
+def joined_in_first(piece: Piece) -> bool:
+    """Whether other pieces are joined in its first row."""
+    return bool(piece.rows) and any(e.do == "join" for e in piece.rows[0].events)
 
 
 def _up_to(marks: Iterable[Mark], row: int) -> tuple[Mark, ...]:
@@ -127,6 +135,11 @@ ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "
 """Ways to shape an edge that give it as many stitches, one by one or several in a row."""
 
 
+def _is_across(event: Event) -> bool:
+    """Whether it is done evenly across a whole row."""
+    return event.where == "across" and not event.line and event.do in ("increase", "decrease")
+
+
 def _is_alike(do: str, stream: Stream, other: Stream, events: Sequence[tuple[int, Event]]) -> bool:
     """Whether another stream shapes the same edge in the other way."""
     return other != stream and other[1:] == stream[1:] and all(e.do == ALIKE.get(do) for _, e in events)
@@ -158,7 +171,7 @@ class _Joined:
         rows = self._rows(ends)
         marks = (*self.done.marks, *self._marks(ends, rows))
         marks_so_far = _up_to(marks, self.done.base + ends)
-        through = Done(self.done.cast_on, self.done.base, rows[:ends], marks_so_far, ahead=self.done.ahead)
+        through = replace(self.done, rows=rows[:ends], marks=marks_so_far, finished=False)
         unlike = ends != self._section()[1] or self.owes  # a landmark was late, or comes with other stitches
         if unlike and len(through.marks) > len(self.done.marks):
             return rest_of(through, self.target, self.how)
@@ -213,7 +226,11 @@ class _Joined:
         wanted: dict[Stream, list[tuple[int, Event]]] = {}
         for number, row in enumerate(self.target.rows[begin:end], self._own_begin() + 1):
             for event in row.events:
-                wanted.setdefault(_stream(event), []).append((number, event))
+                if self.done.many and row is self.target.rows[0] and event.do in ("join", "hold"):
+                    continue  # what was joined or set aside in its first row is what was there then
+                joined = event.do == "join" and event.where in self.done.joins
+                one = replace(event, stitches=self.done.joins[event.where]) if joined else event
+                wanted.setdefault(_stream(one), []).append((number, one))
         did: dict[Stream, int] = {}
         kinds: dict[Stream, str] = {}
         for row in self.done.rows[self._own_begin() :]:
@@ -327,6 +344,10 @@ class _Joined:
         off = self.target.rows[end - 1].after - self.done.stitches - to_come
         if not off:
             return ends
+        if self.target.role in YOKES:
+            off = self._even_yoke(off, ends)
+            if not off:
+                return ends
         if ends == self.done.many:  # it is all knitted but for these
             ends += self.step
         if all(self._is_joined(row) for row in range(self.done.many + 1, ends + 1)):
@@ -335,11 +356,29 @@ class _Joined:
         self._put_in(off, ends)
         return ends
 
+    def _even_yoke(self, off: int, ends: int) -> int:
+        """Put stitches in (or leave them out) at the body sides of raglan lines, else at underarms; gives what is left.
+
+        Parts between markers keep their counts so, which they would not where stitches go in all across.
+        """
+        before = sum(e.change for events in self.happens.values() for e in events)
+        if off >= LINES:
+            self._add_along("body side", off // LINES, ends)
+        elif off <= -LINES:
+            self._leave_out_along("body side", "sleeve side", -off // LINES)
+        off -= sum(e.change for events in self.happens.values() for e in events) - before
+        for events in self.happens.values():
+            for i, event in enumerate(events):
+                if event.do == "cast-on" and event.where == "underarm" and not off % 2 and event.stitches + off > 0:
+                    events[i], off = replace(event, stitches=event.stitches + off), 0
+        return off
+
     def _put_in(self, off: int, ends: int) -> None:
         """Put in so many stitches (or take them out) up to a row: at the sides where that goes, the others across."""
+        off = self._spared(off)
         do: Literal["increase", "decrease"] = "increase" if off > 0 else "decrease"
         at_sides = self._at_sides(do)
-        free = [row for row in range(self.done.many + 1, ends) if self._is_free(row)]
+        free = self._in_this_fabric([row for row in range(self.done.many + 1, ends) if self._is_free(row)])
         each, rest = divmod(abs(off), abs(at_sides.change)) if at_sides else (0, abs(off))
         if at_sides is None or not 0 < each <= len(free):
             each, rest = 0, abs(off)
@@ -348,14 +387,36 @@ class _Joined:
             for row in _nearest(free, [begin + (last - begin) * (i + 1) / each for i in range(each)]):
                 self.happens.setdefault(row, []).append(at_sides)
         if rest:
-            quiet = [row for row in free if self.target.role not in YOKES or not self.happens.get(row)]
-            row = next(iter(quiet or free), self.done.many + 1)
-            self._put_across(row, rest if off > 0 else -rest)
+            self._put_across(self._row_across(free), rest if off > 0 else -rest)
+
+    def _spared(self, off: int) -> int:
+        """Leave out the next shaping at the sides that goes the other way, as far as that helps; gives what is left."""
+        for row in sorted(self.happens):
+            for event in [e for e in self.happens[row] if e.do in ("increase", "decrease") and e.where == "both"]:
+                if not event.line and event.change * off < 0 and abs(event.change) <= abs(off):
+                    self.happens[row].remove(event)
+                    off += event.change
+        return off
+
+    def _in_this_fabric(self, rows: Sequence[int]) -> list[int]:
+        """Those in the fabric of the next row, where there are some: a cuff stays as it is if that can be."""
+        like = self.target.rows
+        now = like[min(self.done.many, len(like) - 1)].fabric
+        return [row for row in rows if like[min(row, len(like)) - 1].fabric == now] or list(rows)
+
+    def _row_across(self, free: Sequence[int]) -> int:
+        """The row for stitches across: in a yoke the next of its rings, or one in which nothing else is done."""
+        rings: list[int] = []
+        quiet = list(free)
+        if self.target.role in YOKES:
+            rings = [row for row in sorted(self.happens) if any(map(_is_across, self.happens[row]))]
+            quiet = [row for row in free if not self.happens.get(row)]
+        return next(iter(rings or quiet or free), self.done.many + 1)
 
     def _put_across(self, row: int, more: int) -> None:
         """So many stitches more (or fewer) across a row, together with what goes across it anyway."""
         events = self.happens.setdefault(row, [])
-        there = [e for e in events if e.where == "across" and not e.line and e.do in ("increase", "decrease")]
+        there = [e for e in events if _is_across(e)]
         more += sum(e.change for e in there)
         events[:] = [e for e in events if e not in there]
         if more:
@@ -409,12 +470,21 @@ class _Joined:
             at = mark.after_row - _base(self.target)
             if at > begin:
                 now = at + ends - end
-                counts = _as_many(mark.counts, self.target.rows[at - 1].after, rows[now - 1].after)
+                counts, planned = self._with_joined(mark, self.target.rows[at - 1].after)
+                counts = as_many(counts, planned, rows[now - 1].after)
                 found.append(Mark(self.done.base + now, mark.what, counts))
         return found
 
+    def _with_joined(self, mark: Mark, planned: int) -> tuple[Counts, int]:
+        """Stitches between the markers that are placed where sleeves are joined, with those that the sleeves have."""
+        joins = self.done.joins if mark.after_row == _base(self.target) + 1 else {}
+        now = tuple(
+            (part, joins.get(part.side, n) if part.role is SLEEVE and part.side else n) for part, n in mark.counts
+        )
+        return now, planned + sum(n for _, n in now) - sum(n for _, n in mark.counts)
 
-def _as_many(counts: Counts, planned: int, there: int) -> Counts:
+
+def as_many(counts: Counts, planned: int, there: int) -> Counts:
     """Stitches between markers where there are more or fewer than planned: sleeves as they are, the others by share."""
     body = sum(n for part, n in counts if part.role is not SLEEVE)
     if planned == there or sum(n for _, n in counts) != planned or not body:

@@ -1,51 +1,141 @@
 """The garment as it is knitted: what is done of each piece, and the rest as the plan has it now."""
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from workshop.core.garments import Garment
+from workshop.core.knitting import meeting
 from workshop.core.knitting.facts import done_of, first_marks
-from workshop.core.knitting.rest import Done, How, going_on, shaped_along_lines
+from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, shaped_along_lines
 from workshop.core.making.ledger import CannotBeKnitted, Piece
+from workshop.core.making.roles import NECKBAND, PANELS, SLEEVE
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
-from workshop.project import KnittedPiece, Project
+from workshop.project import KnittedPiece, Project, Where
+
+NeckbandAlong = Callable[[Sequence[Piece]], Piece | None]
+"""The neckband of a garment whose other pieces are as they are knitted; None: as it was planned."""
 
 
-def as_knitted(project: Project, made: Garment, notes: Notes) -> Garment:
-    """The garment with every knitted row as it was worked; a check says where the plan and the needles part."""
-    if not project.knitting:
+def as_knitted(
+    project: Project, made: Garment, notes: Notes, kept: Mapping[str, Garment], neckband: NeckbandAlong
+) -> Garment:
+    """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
+
+    ``kept`` are pieces that go on as another plan has them, by name.
+    """
+    if not any(known.rows for known in project.knitting):
         return made
-    found: dict[int, Piece] = {}
-    for piece in made.pieces:
-        parent = found[id(piece.parent)] if piece.parent else None
-        siblings = [p for p in made.pieces if p.parent is piece.parent] if parent else []
-        found[id(piece)] = _with_parent(_continued(project, piece, parent, siblings, notes), parent)
+    standing = _Standing(project, made, notes, kept, neckband)
+    pieces = tuple(standing.piece(piece) for piece in made.pieces)
     names = {piece.name for piece in made.pieces}
     for known in project.knitting:
         if known.rows and known.piece not in names:
             notes.check("knitted-not-planned", piece=known.piece, rows=Amount(known.rows, "rows"))
-    return replace(made, pieces=tuple(found[id(piece)] for piece in made.pieces))
+    seams = meeting.seams_of(made, pieces)
+    unlike = next((s.stitches for s in seams if s.stitches), None)
+    if unlike is not None:
+        front, back = (Amount(n, "stitches") for n in unlike)
+        notes.check("edges-differ", front=front, back=back, more=Amount(abs(unlike[0] - unlike[1]), "stitches"))
+    return replace(made, pieces=pieces, seams=seams)
 
 
-def _continued(project: Project, piece: Piece, parent: Piece | None, siblings: Sequence[Piece], notes: Notes) -> Piece:
-    known, base = project.knitted(piece.name), parent.last_row if parent else 0
-    ahead = _ahead(piece.parent, parent)
-    if known is not None and known.rows:
-        done = done_of(known, piece, base, ahead)
-    elif parent is not None and parent is not piece.parent:
-        begun = _left_by(parent, piece, siblings)
-        done = Done(begun, base, marks=first_marks(piece, base, begun), ahead=ahead)
-    else:
-        return piece
-    try:
-        rest = going_on(done, piece, known.planned_at if known else 0, _how(project, piece))
-    except CannotBeKnitted as error:
-        notes.check("knitting-has-no-room", piece=piece.name, row=Amount(done.last_row, ""), reason=str(error))
-        return _kept(done, piece)
-    if known is not None and known.rows and not known.finished:
-        _check_length(known, piece, rest, notes)
-    return rest
+@dataclass(slots=True)
+class _Standing:
+    """The pieces as they are knitted, each found once: after what it grows from, and after what it must fit."""
+
+    project: Project
+    made: Garment
+    notes: Notes
+    kept: Mapping[str, Garment]
+    neckband: NeckbandAlong
+    found: dict[int, Piece] = field(default_factory=dict)
+
+    def piece(self, piece: Piece) -> Piece:
+        """A piece of the plan as it is knitted, and its rest."""
+        if id(piece) not in self.found:
+            parent = self.piece(piece.parent) if piece.parent else None
+            now = self._continued(self._fitted(piece, self._wanted(piece), parent), piece, parent)
+            self.found[id(piece)] = _with_parent(now, parent)
+        return self.found[id(piece)]
+
+    def _wanted(self, piece: Piece) -> Piece:
+        """What is wanted of a piece: by the plan, or as it was before the others were planned otherwise."""
+        base = meeting.base_of(piece) or piece
+        known = self.project.knitted(base.name) if base.role in PANELS else None
+        made = self.kept.get(base.name) if known is not None and known.rows else None
+        return next((p for p in made.pieces if p.name == piece.name), piece) if made else piece
+
+    def _chain(self, base: Piece) -> list[Piece]:
+        return [self.piece(p) for p in meeting.chain_of(self.made, base)]
+
+    def _fitted(self, piece: Piece, wanted: Piece, parent: Piece | None) -> Piece:
+        """What is wanted of a piece of the plan, with the rows of those that it meets and that are further on."""
+        base = meeting.base_of(piece)
+        if piece.role is NECKBAND and piece.parent is None:
+            return self.neckband([self.piece(p) for p in self.made.pieces if not p.role.band]) or wanted
+        if base is None:
+            return wanted
+        first = meeting.leader(self.project, self.made, base)
+        if first is not None and first.role is SLEEVE:
+            own, its = meeting.chain_of(self.made, base), self._chain(first)
+            at = next(i for i, p in enumerate(own) if p is piece)
+            if meeting.alike(own, its):
+                return meeting.as_its_pair(piece, its[at])
+            first = None
+        along = meeting.leader_of_raglans(self.project, self.made, base)
+        if first is None and along is None:
+            return wanted
+        off = self._off(first) if first is not None else meeting.Levels(0, 0)
+        if along is not None:
+            other = self._off(along)
+            off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
+        begun = parent.last_row - piece.parent.last_row if parent and piece.parent else 0
+        if piece is base:
+            return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
+        return meeting.longer(wanted, off.top - begun)
+
+    def _off(self, base: Piece) -> meeting.Levels:
+        """How much higher or lower the levels of a panel or sleeve are than planned."""
+        return meeting.levels(self._chain(base)) - meeting.levels(meeting.chain_of(self.made, base))
+
+    def _continued(self, piece: Piece, of_plan: Piece, parent: Piece | None) -> Piece:
+        """A piece from what is knitted of it, on to what is wanted: ``piece``, made from ``of_plan``."""
+        known, base = self.project.knitted(of_plan.name), parent.last_row if parent else 0
+        joins, ahead = self._joined(of_plan), _ahead(of_plan.parent, parent)
+        if joins or (joined_in_first(of_plan) and parent is not None):
+            ahead = self._ahead_of_lines(of_plan, parent, joins)
+        if known is not None and known.rows:
+            done = replace(done_of(known, piece, base, ahead), joins=joins)
+        elif joins or (parent is not None and parent is not of_plan.parent):
+            begun = _left_by(parent, of_plan, self._siblings(of_plan)) if parent else piece.cast_on
+            done = Done(begun, base, marks=first_marks(piece, base, begun), ahead=ahead, joins=joins)
+        else:
+            return piece
+        try:
+            rest = going_on(done, piece, known.planned_at if known else 0, _how(self.project, of_plan))
+        except CannotBeKnitted as error:
+            row = Amount(done.last_row, "")
+            self.notes.check("knitting-has-no-room", piece=of_plan.name, row=row, reason=str(error))
+            return _kept(done, piece)
+        if known is not None and known.rows and not known.finished:
+            _check_length(known, piece, rest, self.notes)
+        return rest
+
+    def _siblings(self, piece: Piece) -> Sequence[Piece]:
+        return [p for p in self.made.pieces if p.parent is piece.parent] if piece.parent else []
+
+    def _joined(self, piece: Piece) -> Mapping[Where, int]:
+        """Stitches of the sleeves that it is joined with, where they are not those of the plan."""
+        if not joined_in_first(piece):
+            return {}
+        return meeting.joined_with(self.made, piece, [self.piece(p) for p in self.made.pieces if p.role is SLEEVE])
+
+    def _ahead_of_lines(self, piece: Piece, parent: Piece | None, joins: Mapping[Where, int]) -> tuple[int, int]:
+        """Stitches that body and sleeves have fewer than planned: so many less are to be shaped along the lines."""
+        fewer = piece.cast_on - parent.bound_off if parent else 0
+        wanted = {e.where: e.stitches for e in piece.rows[0].events if e.do == "join"}
+        return fewer, sum(wanted[where] - there for where, there in joins.items())
 
 
 def _check_length(known: KnittedPiece, piece: Piece, rest: Piece, notes: Notes) -> None:

@@ -12,6 +12,7 @@ from statistics import fmean
 from workshop.core.calculation import EVEN
 from workshop.core.knitting.compared import Comparison, likely, predicted_cm
 from workshop.core.knitting.doubt import doubt_of
+from workshop.core.knitting.rest import LINES
 from workshop.core.remarks import Amount, Remark, cm, percent
 from workshop.project import WayOn
 from workshop.tables.trade_rules import rule
@@ -55,6 +56,8 @@ class Standing:
     """Part of all stitches of the garment that is knitted."""
     stitches_of_piece: int
     """Part of ``chest_stitches`` that is on this piece."""
+    along_lines: bool = False
+    """Whether it is a yoke from the neck: stitches go in along its raglan lines, and nothing flares."""
     ease_low_cm: float | None = None
     ease_high_cm: float | None = None
     """The class that the ease is to stay in, as finished chest."""
@@ -140,7 +143,11 @@ def _of_stitches(stitches: Comparison, rows: Comparison | None, at: Standing, le
     chest, width = predicted_cm(wanted, stitches), abs(more) / stitches.after_per_10cm * 10
     here = max(1, round(abs(more) * at.stitches_of_piece / at.chest_stitches))
     figures = {"more": Amount(here, "stitches"), "do": "Increase" if more > 0 else "Decrease", "width": cm(width)}
-    if width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
+    if at.along_lines and at.rows_to_underarm >= 2 * (abs(more) // LINES + 1):
+        text = "{do} {more} {than} than planned along the raglan lines, before the underarms. What is knitted stays."
+        all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
+        yield Way("sides", chest, length, 0, Remark(text, all_more), wanted)
+    elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
         text = "{do} {more} at the sides before the armholes. What is knitted stays, so the body flares by {width}."
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:

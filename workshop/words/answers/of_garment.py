@@ -32,7 +32,7 @@ FINISHED_NAMES = {
 
 def finished_name(part: str, plan: Plan) -> str:
     """Name of a finished measurement, the same in tables and schematic."""
-    if part == "sleeve" and ("cap_height" in plan.made.finished_cm or "armhole_depth" not in plan.made.finished_cm):
+    if part == "sleeve" and ("cap_height" in plan.finished_cm or "armhole_depth" not in plan.finished_cm):
         return "Sleeve to underarm"
     return FINISHED_NAMES.get(part) or part.replace("_", " ").capitalize()
 
@@ -102,7 +102,7 @@ def shape(plan: Plan) -> list[Line]:
     if not plan.made.pieces:
         return [Line("text", _why_no_pieces(plan))]
     lines = [Line("heading", "Finished size (likely range)")]
-    for part, size in plan.made.finished_cm.items():
+    for part, size in plan.finished_cm.items():
         reach = plan.ranges[part]
         likely = show_range(reach.low, reach.high, project.units, unit=False)
         text = f"{finished_name(part, plan)} {show_length(size, project.units)} ({likely})"
@@ -157,6 +157,8 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
             f" On a chest of {show_length(body, units)} the ease is then {show_range(ease.low, ease.high, units)}, "
             "allowing for slips in measuring the body."
         )
+    if chest.counted:
+        return tuple(worded(line, plan.project) for line in lines)
     parts = {
         "places": ("uneven knitting", chest.spread),
         "reading": ("reading the ruler", chest.reading),

@@ -1,0 +1,123 @@
+"""Edges that meet what is knitted: they take its rows and stitches, not those of the plan.
+
+A piece is knitted, then the gauge turns out otherwise: the pieces still to come are sewn or joined to it all the same.
+"""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from tests.core.test_knitting_rest import design, is_sound, of
+from tests.factory import pullover
+from tests.reader import read
+from tests.test_reader import differences
+from workshop.core.knitting.facts import noted
+from workshop.core.making.roles import PANELS, SLEEVE
+from workshop.core.plan import plan
+from workshop.prints.document import summary
+from workshop.project import TakenWay
+from workshop.words.instructions import instructions
+
+FACTOR = st.sampled_from([0.94, 0.96, 1.04, 1.06])
+
+
+def knitted_first(project, piece, factors):
+    """The project with a piece and all that goes on from it knitted, and then another gauge taken."""
+    now = plan(project)
+    chain = [p for p in now.made.pieces if piece in p.lineage()]
+    gauge = (now.gauge.stitches.per_10cm * factors[0], now.gauge.rows.per_10cm * factors[1])
+    way = TakenWay("other-pieces", piece.name, len(piece.rows), *gauge)
+    return replace(project, knitting=tuple(noted(p, len(p.rows)) for p in chain), taken=(way,))
+
+
+@st.composite
+def panel_knitted(draw):
+    project = design(draw)
+    made = plan(project).made
+    panels = [p for p in made.pieces if p.role in PANELS and p.parent is None]
+    assume(panels)
+    return knitted_first(project, draw(st.sampled_from(panels)), (draw(FACTOR), draw(FACTOR)))
+
+
+@settings(max_examples=20)
+@given(panel_knitted())
+def test_a_front_is_as_long_as_the_back_became_row_for_row(project):
+    now = plan(project)
+    assume(now.made.pieces and "knitting-has-no-room" not in {c.code for c in now.checks})
+
+    sides = [s for s in now.made.seams if s.kind in ("side", "raglan front", "raglan back")]
+    assert sides
+    assert [s.a_rows for s in sides] == [s.b_rows for s in sides]
+    panels = [p for p in now.made.pieces if p.role in PANELS]
+    tops = {max(q.last_row for q in now.made.pieces if p in q.lineage()) for p in panels if not p.inner_rows}
+    assert len(tops) == 1
+    underarms = {m.after_row for p in panels for m in p.marks if m.what == "underarm" and not p.inner_rows}
+    assert len(underarms) == 1
+    for piece in now.made.pieces:
+        is_sound(piece) if piece.parent is None else None
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@st.composite
+def sleeves_knitted(draw):
+    project = design(draw)
+    project = replace(project, garment=replace(project.garment, worked="round"))
+    made = plan(project).made
+    assume(made.pieces)
+    sleeves = [p for p in made.pieces if p.role is SLEEVE and p.parent is None and "join" in {m.what for m in p.marks}]
+    assume(sleeves)
+    return knitted_first(project, draw(st.sampled_from(sleeves)), (draw(FACTOR), draw(FACTOR)))
+
+
+@settings(max_examples=20)
+@given(sleeves_knitted())
+def test_the_second_sleeve_is_as_the_first_became_and_a_yoke_begins_with_the_stitches_of_both(project):
+    now = plan(project)
+    assume(now.made.pieces and "knitting-has-no-room" not in {c.code for c in now.checks})
+    yoke = next(p for p in now.made.pieces if any(e.do == "join" for r in p.rows[:1] for e in r.events))
+    sleeves = {p.side: p for p in now.made.pieces if p.role is SLEEVE}
+    left, right = sleeves["left"], sleeves["right"]
+    assert [(r.after, r.fabric) for r in left.rows] == [(r.after, r.fabric) for r in right.rows]
+    assert any("two alike" in w.title for w in instructions(now))
+    underarm = next(e.stitches for e in yoke.rows[0].events if e.do == "hold") // 2
+
+    for event in yoke.rows[0].events:
+        if event.do == "join":
+            assert event.stitches == sleeves[event.where].bound_off - underarm
+    placed = next((m for m in yoke.marks if m.what == "markers"), None)
+    assert placed is None or sum(n for _, n in placed.counts) == yoke.rows[0].after
+    assert {n for part, n in placed.counts if part.role is SLEEVE} == {e.stitches for e in yoke.rows[0].events[1:]}
+    wanted = plan(replace(project, knitting=())).made
+    assert now.made.pieces[-1].bound_off == wanted.pieces[-1].bound_off
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+def test_shoulders_that_differ_are_told_with_what_to_do():
+    base = pullover()
+    back = of(plan(base).made, "back")
+    now = plan(knitted_first(base, back, (1.04, 1.0)))
+
+    told = [c for c in now.checks if c.code == "edges-differ"]
+    assert len(told) == 1
+    shoulder = next(s for s in now.made.seams if s.kind == "shoulder")
+    assert shoulder.stitches == (36, 34)
+    assert shoulder.a_cm > shoulder.b_cm
+    pages = repr(summary(now))
+    assert "Each shoulder of the front has 36 stitches, and of the back 34 stitches" in pages
+    assert "edges-differ" not in {c.code for c in plan(base).checks}
+
+
+@pytest.mark.parametrize("construction", ["drop-shoulder", "raglan-from-neck"])
+def test_the_neckband_goes_along_the_neck_that_is_knitted(construction):
+    """Cast on and bound off were other counts than a plan of today has: the band is picked up from those."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked="round"))
+    first = plan(base)
+    knitted = tuple(noted(p, len(p.rows)) for p in first.made.pieces if not p.role.band)
+    way = TakenWay("other-pieces", "body", 10, first.gauge.stitches.per_10cm * 1.08, first.gauge.rows.per_10cm)
+    now = plan(replace(base, knitting=knitted, taken=(way,)))
+
+    along, planned = (made.pieces[-1].picked_up.along for made in (now.made, first.made))
+    assert [(part.edge, part.level, part.rows) for part in along] == [(p.edge, p.level, p.rows) for p in planned]

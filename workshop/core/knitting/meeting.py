@@ -1,0 +1,248 @@
+"""Edges that meet: what is sewn or joined to a piece that is knitted takes its rows and stitches, not the plan's.
+
+A front is made as long as the back became, row for row; the second sleeve as the first; a yoke begins with the
+stitches that the sleeves really have.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from workshop.core.garments import Garment, Seam
+from workshop.core.making.ledger import Mark, Piece, Row, scheduled
+from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
+from workshop.project import Project, Where
+
+UNDERARMS = ("underarm", "cap", "top")
+"""Landmarks at which the sides end and the armhole begins."""
+
+ALIKE_WITHIN = 0.06
+"""A second sleeve that the plan has this much longer, shorter, wider or narrower than the first was asked for so; what
+is less comes from another gauge (common practice, no source)."""
+
+ROUNDING = 4
+"""Rows or stitches that rounding to pairs of rows and to ribs makes beside that."""
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Rows of a panel or a sleeve, with what goes on from it: up to the underarm, and in all."""
+
+    underarm: int
+    top: int
+
+    def __sub__(self, other: "Levels") -> "Levels":
+        return Levels(self.underarm - other.underarm, self.top - other.top)
+
+
+def levels(chain: Sequence[Piece]) -> Levels:
+    """The levels of a piece and of all that goes on from it."""
+    base = chain[0]
+    first = base.parent.last_row if base.parent else 0
+    underarm = next((m.after_row for m in base.marks if m.what in UNDERARMS), first)
+    return Levels(underarm, max((p.last_row for p in chain), default=first))
+
+
+def chain_of(made: Garment, base: Piece) -> list[Piece]:
+    """A piece, and what goes on from it."""
+    return [base, *made.growing_from(base)]
+
+
+def reached(project: Project, chain: Sequence[Piece]) -> int:
+    """Rows that are knitted of it."""
+    rows = [known.rows if (known := project.knitted(p.name)) else 0 for p in chain]
+    return rows[0] + max(rows[1:], default=0)
+
+
+def base_of(piece: Piece) -> Piece | None:
+    """The panel or the sleeve that a piece is part of; None where it is part of neither."""
+    if piece.role in (SHOULDER, CAP, SLEEVE_TOP):
+        return piece.parent
+    return piece if piece.role in PANELS or (piece.role is SLEEVE and piece.parent is None) else None
+
+
+def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
+    """The piece that this one is made to fit: the one beside it of which most is knitted; None where none is ahead."""
+    kin = PANELS if base.role in PANELS else (SLEEVE,)
+    others = [p for p in made.pieces if p.role in kin and p is not base and base_of(p) is p]
+    reach = {id(p): reached(project, chain_of(made, p)) for p in (base, *others)}
+    first = max(others, key=lambda p: reach[id(p)], default=None)
+    return first if first is not None and reach[id(first)] > reach[id(base)] else None
+
+
+def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | None:
+    """The piece that this one's raglan edges must fit, of which most is knitted above the underarm; None without."""
+    if not any(seam.kind == "raglan back" for seam in made.seams):
+        return None
+    bases = [p for p in made.pieces if base_of(p) is p]
+    above = {id(p): reached(project, c) - levels(c).underarm for p in bases for c in [chain_of(made, p)]}
+    first = max(bases, key=lambda p: above[id(p)])
+    return first if above[id(first)] > max(0, above[id(base)]) else None
+
+
+def alike(one: Sequence[Piece], other: Sequence[Piece]) -> bool:
+    """Whether two sleeves differ by no more than another gauge makes them."""
+    pairs = [
+        (sum(len(p.rows) for p in one), sum(len(p.rows) for p in other)),
+        *((a.cast_on, b.cast_on) for a, b in zip(one, other, strict=True)),
+        *((a.widest, b.widest) for a, b in zip(one, other, strict=True)),
+    ]
+    return all(abs(a - b) <= ALIKE_WITHIN * b + ROUNDING for a, b in pairs)
+
+
+def as_its_pair(piece: Piece, first: Piece) -> Piece:
+    """A sleeve (or its cap) as the first of the two became."""
+    if [(r.after, r.events) for r in first.rows] == [(r.after, r.events) for r in piece.rows]:
+        return piece
+    marks = tuple(
+        replace(m, counts=tuple((Section(part.role, piece.side if part.side else None), n) for part, n in m.counts))
+        for m in first.marks
+    )
+    return replace(first, side=piece.side, parent=piece.parent, planned_at=0, marks=marks)
+
+
+def refitted(piece: Piece, off: Levels) -> Piece:
+    """A panel with its underarm so many rows higher or lower, and its top.
+
+    Rows are put in or left out where nothing happens, and the row that divides it goes with the top.
+    """
+    base = piece.parent.last_row if piece.parent else 0
+    at = next((m.after_row - base for m in piece.marks if m.what in UNDERARMS), 0)
+    found = _longer(piece, 0, at, off.underarm) if at and off.underarm else piece
+    more = len(found.rows) - len(piece.rows)
+    return _longer(found, at + more, len(found.rows), off.top - more)
+
+
+def longer(piece: Piece, rows: int) -> Piece:
+    """A piece with so many rows more (or fewer), where nothing happens in them."""
+    return _longer(piece, 0, len(piece.rows), rows)
+
+
+def _longer(piece: Piece, begin: int, end: int, more: int) -> Piece:
+    """The rows between two of them with so many more or fewer: pairs, where both sides are worked in turn."""
+    step = 2 if any(r.side != "round" for r in piece.rows) else 1
+    if abs(more) < step:
+        return piece
+    rows, first = list(piece.rows), piece.rows[0].row if piece.rows else 1
+    marks = list(piece.marks)
+    shift = step if more > 0 else -step
+    for _ in range(abs(more) // step):
+        at, many = _longest_rest(rows[begin:end])
+        place = begin + at + (many // 2 // step * step if many >= step else many)
+        closer = _closer(rows, begin, end) if more < 0 and many <= step else None
+        if not many or (more < 0 and many <= step and closer is None):
+            break
+        if more > 0:
+            rows[place:place] = [rows[begin + at]] * step
+        elif closer is not None:
+            place = closer
+            del rows[place + 2], rows[place]
+        else:
+            del rows[place : place + step]
+        end += shift
+        marks = [replace(m, after_row=m.after_row + shift) if m.after_row >= first + place else m for m in marks]
+    return _numbered(piece, rows, marks, first)
+
+
+def _closer(rows: Sequence[Row], begin: int, end: int) -> int | None:
+    """A plain row, of those nearest the middle, after which edges are decreased, and then comes a plain one: without
+    these two rows the shaping follows the one before at once.
+    """
+    fits = [
+        i
+        for i in range(begin, end - 2)
+        if not rows[i].events and not rows[i + 2].events and rows[i + 1].events
+        if all(e.do == "decrease" for e in rows[i + 1].events)
+    ]
+    return min(fits, key=lambda i: abs(i - (begin + end) / 2), default=None)
+
+
+def _longest_rest(rows: Sequence[Row]) -> tuple[int, int]:
+    """Where the longest stretch begins in which nothing happens, in the fabric of the last row, and its rows."""
+    best, begin = (0, 0), 0
+    for i, row in enumerate(rows):
+        if row.events or row.fabric != rows[-1].fabric:
+            begin = i + 1
+        elif i + 1 - begin > best[1]:
+            best = begin, i + 1 - begin
+    return best
+
+
+def _numbered(piece: Piece, rows: Sequence[Row], marks: Sequence[Mark], first: int) -> Piece:
+    found, stitches = [], piece.cast_on
+    for number, row in enumerate(rows, first):
+        side = row.side if piece.worked == "round" else ("RS" if number % 2 else "WS")
+        after = stitches + sum(e.change for e in row.events)
+        found.append(replace(row, row=number, side=side, before=stitches, after=after))
+        stitches = after
+    schedules = scheduled((r.row, e) for r in found for e in r.events)
+    return replace(piece, rows=tuple(found), marks=tuple(marks), schedules=schedules)
+
+
+def joined_with(made: Garment, yoke: Piece, found: Sequence[Piece]) -> dict[Where, int]:
+    """Stitches of each sleeve that are joined in the first row of a yoke, by the sleeves as they are knitted.
+
+    Empty where they are those of the plan.
+    """
+    joins = [e for e in yoke.rows[0].events if e.do == "join"] if yoke.rows else []
+    sleeves = {p.side: p for p in made.pieces if p.role is SLEEVE and p.parent is None}
+    now = {p.side: p for p in found if p.role is SLEEVE and p.parent is None}
+    off = {e.where: now[s].bound_off - sleeves[s].bound_off for e in joins for s in sleeves if s == e.where}
+    return {e.where: e.stitches + off[e.where] for e in joins if e.where in off} if any(off.values()) else {}
+
+
+# ── seams ────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def seams_of(made: Garment, pieces: Sequence[Piece]) -> tuple[Seam, ...]:
+    """The seams of a plan, by the pieces as they are knitted."""
+    now = {id(planned): piece for planned, piece in zip(made.pieces, pieces, strict=True)}
+    return tuple(_seam_as_knitted(seam, made, now) for seam in made.seams)
+
+
+def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece]) -> Seam:
+    def off(base: Piece | None) -> Levels:
+        chain = chain_of(made, base) if base else []
+        return levels([now[id(p)] for p in chain]) - levels(chain) if chain else Levels(0, 0)
+
+    front, back, sleeve = (_base_at(made, role, seam.side) for role in (FRONT, BACK, SLEEVE))
+    a_rows, b_rows = seam.a_rows or 0, seam.b_rows or 0
+    match seam.kind:
+        case "side":
+            return replace(seam, a_rows=a_rows + off(front).underarm, b_rows=b_rows + off(back).underarm)
+        case "sleeve" if sleeve is not None:
+            at = off(sleeve)
+            more = at.underarm if any(m.what == "cap" for m in sleeve.marks) else at.top
+            return replace(seam, a_rows=a_rows + more, b_rows=b_rows + more)
+        case "raglan front" | "raglan back":
+            panel, arm = off(front if seam.kind == "raglan front" else back), off(sleeve)
+            return replace(seam, a_rows=a_rows + panel.top - panel.underarm, b_rows=b_rows + arm.top - arm.underarm)
+        case "shoulder" if front is not None and back is not None and seam.side is not None:
+            return _shoulder(seam, seam.side, made, (front, back), now)
+    return seam
+
+
+def _base_at(made: Garment, role: Role, side: Edge | None) -> Piece | None:
+    """The panel or sleeve of a role at a side."""
+    return next((p for p in made.pieces if p.role is role and p.side in (None, side) and base_of(p) is p), None)
+
+
+def _shoulder(seam: Seam, side: Edge, made: Garment, bases: tuple[Piece, Piece], now: Mapping[int, Piece]) -> Seam:
+    chains = [chain_of(made, base) for base in bases]
+    planned = [shoulder_stitches(chain, side) for chain in chains]
+    there = [shoulder_stitches([now[id(p)] for p in chain], side) for chain in chains]
+    if planned == there or not all(planned):
+        return seam
+    front, back = (cm * n / was for cm, n, was in zip((seam.a_cm or 0, seam.b_cm or 0), there, planned, strict=True))
+    return replace(seam, a_cm=front, b_cm=back, stitches=(there[0], there[1]) if there[0] != there[1] else None)
+
+
+def shoulder_stitches(chain: Sequence[Piece], side: Edge) -> int:
+    """Stitches of one shoulder: bound off at its outer edge in the last steps, or all that are left."""
+    parts = [p for p in chain if p.role is SHOULDER and p.side == side] or [chain[0]]
+    whole, rows = parts[0], [r for p in (*([chain[0]] if parts[0] is not chain[0] else []), parts[0]) for r in p.rows]
+    steps, last = 0, rows[-1].row + 1 if rows else 0
+    for row in reversed(rows):
+        taken = sum(e.stitches for e in row.events if e.do == "bind-off" and e.where in (side, "both"))
+        if taken and last - row.row <= 2:
+            steps, last = steps + taken, row.row
+    return steps + whole.bound_off
