@@ -91,7 +91,7 @@ def _gauge(now: Plan) -> str:
 
 
 def _wash(now: Plan) -> str:
-    """What grew is that sweater; what shrank are its counts the other way round."""
+    """What grew is that sweater; what shrank are its counts the other way around."""
     before, after = now.gauge.unwashed_rows, now.gauge.rows
     shrunk = replace(after, readings=before.readings, per_10cm=before.per_10cm)
     return f"grew: {_washed(before, after, 'longer')}\nshrank: {_washed(after, shrunk, 'shorter')}"

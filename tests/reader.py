@@ -40,7 +40,7 @@ FABRICS = (
         for n in (1, 2)
         for ends in ("", f", with k{n} at both ends of right-side rows")
         for how in (
-            " all round",
+            " all around",
             " as set",
             ends,
             f"{ends}, knitting the knits and purling the purls on wrong-side rows",
@@ -66,9 +66,9 @@ QUIET = re.compile(
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|(Join the (shoulders|raglan edges)|Sew shoulder and side seams) first"
-    r"|Pick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
-    r"|Pick up along the edge of the right front from the hem, round the neck, and down the left front"
-    r"|Pick up round the armhole, beginning in the middle of the underarm"
+    r"|Pick up around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
+    r"|Pick up along the edge of the right front from the hem, around the neck, and down the left front"
+    r"|Pick up around the armhole, beginning in the middle of the underarm"
     r"|Pick up along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
     r"|The point of the V: mark the last stitch of the left front and the first of the right front"
@@ -79,7 +79,7 @@ QUIET = re.compile(
 )
 """Sentences that change no stitch."""
 
-ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|round|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
+ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
 
 PATTERN = re.compile(
@@ -271,7 +271,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|to where it divides|from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|to where it divides|from the neck split))?",
             words.measures,
         )
         assert size, words.measures
@@ -281,7 +281,7 @@ class Knitter:
         self.is_sleeve = "sleeve" in name
         # over the back rows run from right to left as worn, over the front the other way
         self.begins = "right" if name.startswith(("back", "yoke")) or self.is_sleeve else "left"
-        self.piece = ReadPiece(self.names[0], "round" if size[1] == "round" else "flat", claimed_cm=float(size[4]))
+        self.piece = ReadPiece(self.names[0], "round" if size[1] == "around" else "flat", claimed_cm=float(size[4]))
         self.words, self.waiting = words, waiting
         self.stitches = 0
         self.next_row = 1
@@ -381,7 +381,7 @@ class Knitter:
         """Where rounds begin: always at the left side, which a body from the neck comes to first."""
         found = re.fullmatch(
             r"The round begins at the left side(, between left sleeve and front)?"
-            r"|(Knit on to the middle of the left underarm)|From here the round begins there, at the left side",
+            r"|(Knit on to the middle of the left underarm)|From here on, rounds begin there, at the left side",
             sentence,
         )
         if not found or not self.beginning_to_come:
@@ -673,7 +673,7 @@ class Knitter:
             return
         found = re.fullmatch(
             r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and |, )?"
-            r"(?:1 from each of the (?P<steps>\d+) stitches in steps(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
+            r"(?:1 from each of the (?P<steps>\d+) stitches along the stepped edge(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
             r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",

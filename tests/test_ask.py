@@ -153,7 +153,7 @@ def test_a_slip_is_asked_about_at_once(tmp_path):
     bare = pullover(last_step="measure", body=Body(source="own"))
     said = talk(Session(bare, tmp_path, tmp_path / "x.toml"), "38\n.\n")  # where it goes on
 
-    told = "Taken: 38 cm. 38 cm round the chest fits a baby or a small child. Did you measure in inches?"
+    told = "Taken: 38 cm. 38 cm around the chest fits a baby or a small child. Did you measure in inches?"
     assert told in " ".join(said.split())
 
 
@@ -489,5 +489,5 @@ def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
 def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
     said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
 
-    assert "No swatch yet. Three can be planned at once." in said
+    assert "No swatch yet. You can plan three at once." in said
     assert "button" not in said

@@ -253,23 +253,23 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
     [
         (
             {"worked": "flat"},
-            "wearer's. Right-side rows begin at the right edge of the back and at the left edge of a front.",
+            "wearer's left and right. Right-side rows begin at the right edge of the back and at the left edge of a front.",
         ),
-        ({"construction": "round-yoke"}, "wearer's."),
+        ({"construction": "round-yoke"}, "wearer's left and right."),
         (
             {"construction": "raglan-from-neck", "front": "open"},
-            "wearer's. In one piece, right-side rows begin at the left front.",
+            "wearer's left and right. Where both fronts are in one piece, right-side rows begin at the left front.",
         ),
         (
             {"construction": "raglan-from-hem", "worked": "round"},
-            "wearer's. In one piece, right-side rows begin at the right front.",
+            "wearer's left and right. Where both fronts are in one piece, right-side rows begin at the right front.",
         ),
     ],
 )
 def test_where_right_side_rows_begin_is_told_of_the_pieces_that_there_are(wishes, begins):
     told = before_knitting(plan(shaped(pullover(), **wishes)))
 
-    assert f"Left and right are the {begins}" in told
+    assert f"Left and right are always the {begins}" in told
 
 
 def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stand():
@@ -285,7 +285,7 @@ def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stan
 def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
     now = plan(pullover())
 
-    assert sum("a tape on the needles reads about the same" in line for line in before_knitting(now)) == 1
+    assert sum("your tape will read about the same" in line for line in before_knitting(now)) == 1
     assert not any("tape" in line for piece in instructions(now) for line in piece.lines)
 
 
@@ -296,7 +296,7 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     )
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
-        at = said.index("Side by side: fabric first, numbers second")
+        at = said.index("Side by side, the fabric you like best first")
         assert said[at + 1].startswith("B: 4.5 mm, fabric 5 out of 5, knitting 3 out of 5, ")
         assert said[at + 2].startswith("A: 3.75 mm, fabric 2 out of 5, knitting 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
@@ -368,7 +368,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
             "yoke",
             "Mark the beginning of the round. It's at the left side, between left sleeve and front.",
         ),
-        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here the round begins there"),
+        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here on, rounds begin there"),
         ("set-in", "body", ". The round begins at the left side."),
     ],
 )
@@ -382,7 +382,7 @@ def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece
 
 @pytest.mark.parametrize(
     ("have", "said"),
-    [(None, "Buy 7 balls of one dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
+    [(None, "Buy 7 balls of the same dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
 )
 def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
     now = plan(pullover(yarn=(replace(pullover().yarn[0], balls=have),)))
@@ -394,11 +394,15 @@ def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
 def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     from_neck = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
 
-    assert [line for line in before_knitting(from_neck) if "At a neck edge, cast on at the end of the row" in line]
-    assert not [line for line in before_knitting(plan(pullover())) if "At a neck edge, cast on" in line]
+    assert [
+        line
+        for line in before_knitting(from_neck)
+        if "To cast on at a neck edge, make loops on the right needle at the end of the row" in line
+    ]
+    assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
-    edges = ("over the left sleeve", "round the front", "over the right sleeve", "over the back")
+    edges = ("over the left sleeve", "around the front", "over the right sleeve", "over the back")
     assert "edge by edge, as in the next 4 lines" in band[row]
     for line, edge in zip(band[row + 1 :], edges, strict=False):
         assert re.match(rf"\d+ {edge}: ", line)
@@ -451,7 +455,7 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
     a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, after washing")) for x in "AB")
 
     assert any(text.startswith("In length it grew by 7.7%") for text in said[a:b])
-    assert any(text.startswith("No measurable change in length") for text in said[b:])
+    assert any(text.startswith("No clear change in length") for text in said[b:])
     key = "swatches.A.washed.length_change_percent"
     assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
     chosen = plan(replace(project, design=Design("A", "washed")))
@@ -483,7 +487,7 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
-    assert "18⅝ in on the needles becomes 20 in finished." in said  # 20 × 26 ÷ 28 = 18.57
+    assert "18⅝ in on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
     costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter)$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
@@ -547,7 +551,7 @@ def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_sa
     right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="raglan-from-hem"))))
 
     assert "At the beginning of a right-side row, or after a marker: k1, ssk, which leans to the left" in both
-    assert "At its end, or before a marker: k2tog, k1, which leans to the right" in both
+    assert "At the end of the row, or before a marker: k2tog, k1, which leans to the right" in both
     assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
     assert "ssk" in right_side_only
     assert "p2tog" not in right_side_only
@@ -776,8 +780,10 @@ def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_
 def test_stitches_cast_on_at_an_underarm_say_how():
     from_neck = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
 
-    assert "At an underarm" in " ".join(before_knitting(plan(from_neck)))
-    assert "At an underarm" not in " ".join(before_knitting(plan(shaped(from_neck, construction="raglan-from-hem"))))
+    assert "To cast on at an underarm" in " ".join(before_knitting(plan(from_neck)))
+    assert "To cast on at an underarm" not in " ".join(
+        before_knitting(plan(shaped(from_neck, construction="raglan-from-hem")))
+    )
 
 
 @pytest.mark.parametrize("suffix", [".md", ".html", ".json"])

@@ -326,7 +326,7 @@ def measured(project: Project, plan: Plan, what: str, cm: float, today: date) ->
         )
     if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
         raise NotKnitted(
-            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way round, and in the right unit?"
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way around, and in the right unit?"
         )
     kept = tuple(m for m in project.measured if m.what != name)
     return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))

@@ -33,7 +33,7 @@ class Measure:
     kind: Kind
     place: Place
     round: bool = False
-    """The drawing shows half of it, as the garment lies flat; the value is the whole way round."""
+    """The drawing shows half of it, as the garment lies flat; the value is the whole way around."""
 
     @property
     def value_cm(self) -> float:

@@ -135,7 +135,7 @@ def label(measure: Measure, show: Show) -> str:
 
 def amount(measure: Measure, show: Show) -> str:
     """A measurement; said so where the drawing shows half of it."""
-    return show(measure.value_cm) + (" round" if measure.round else "")
+    return show(measure.value_cm) + (" around" if measure.round else "")
 
 
 def _chain(shape: Outline, grid: Grid) -> tuple[list[Measure], list[Measure]]:
