@@ -82,6 +82,7 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
     darts = _draw_darts(drawn, grid, plain)
+    _draw_opening(drawn, grid, plain)
     places: dict[str, list[Measure]] = {"above": [], "hem": [], "depth": [], "": []}
     for measure in rest:
         place = _place(measure)
@@ -118,6 +119,15 @@ def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
             drawn[row] = drawn[row][:at] + name + drawn[row][at + len(name) :]
         named |= name in drawn[row]
     return [] if named else [f"{strokes(plain).line * 2} bust dart"]
+
+
+def _draw_opening(drawn: list[str], grid: Grid, plain: bool) -> None:
+    """Draw where a front opens, from its neck to the hem."""
+    if grid.outline.opening:
+        _, (_, neck) = grid.outline.opening
+        at = grid.columns // 2
+        for row in range(grid.row(neck), grid.rows):
+            drawn[row] = drawn[row][:at] + strokes(plain).side + drawn[row][at + 1 :]
 
 
 def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:

@@ -313,7 +313,11 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     hung = state == "hung" or (state is None and plan.project.design.state == "hung")
     cloth = cloth_of(known, window_cm(plan.project.units), hung=hung) or cloth_of(known, window_cm(plan.project.units))
     if cloth is None:
-        return _counting(plan, known, state or "washed", along, place)
+        counting, liked = _counting(plan, known, state or "washed", along, place), plan.liked_best
+        if liked is not known or len(plan.swatches) < 2 or not known.swatch.fabric_rating:
+            return counting
+        why = f"You like the fabric of swatch {known.swatch.id} best, so it comes first."
+        return replace(counting, lines=(*counting.lines, why))
     hung = hung and ("hung", "rows") in known.gauges
     after: State = "hung" if hung else "washed"
     change = known.change(after, "rows") or known.change(after, "stitches")

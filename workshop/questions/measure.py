@@ -100,6 +100,8 @@ SIZE = Question(
     kind=Choice(_sizes),
     hint="leave it blank if you've measured the chest. Between two sizes, take the nearer one and enter your own "
     "chest below",
+    child_hint="the size is an age, but children differ, so go by the chest in brackets. If you're between two sizes, "
+    "take the nearer one and enter the chest below",
     why="The table fills in what you don't measure.",
     when=lambda p: p.body.table is not None,
 )

@@ -79,6 +79,9 @@ def swatch(plan: Plan) -> list[Line]:
                 "the one you like.",
             )
         )
+    cast_on = [known.plan.cast_on.count for known in plan.swatches if known.plan.cast_on is not None]
+    if len(sizes) > 1 and len(cast_on) > 1 and len({*cast_on}) == 1:
+        lines.append(Line("text", SAME_CAST_ON))
     if plan.swatches:
         lines += [Line("text", t) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
         if any(s.worked == "round" for s in plan.project.swatch):
@@ -93,6 +96,11 @@ def swatch(plan: Plan) -> list[Line]:
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
+
+SAME_CAST_ON = (
+    "They all have the same number of stitches, because nobody knows your gauge yet. A larger needle simply gives a "
+    "wider swatch."
+)
 
 IN_THE_ROUND = (
     "To swatch in the round, work every row from the right side on a circular needle. Slide the stitches back to the "
