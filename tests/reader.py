@@ -271,7 +271,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|to where it divides|from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
             words.measures,
         )
         assert size, words.measures

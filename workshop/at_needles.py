@@ -296,7 +296,7 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
     if abs(stitches - planned) > max(2, MOST_OFF * planned):
         raise NotKnitted(
             f"{stitches} stitches: row {standing.row} of the {piece.name} leaves {planned}. "
-            "So far off, it may be another row: try 'lost'"
+            "That's far off, so this may be a different row. Try 'lost'"
         )
     new = replace(known, stitches=stitches if stitches != planned else None)
     off = stitches - planned

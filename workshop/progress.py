@@ -91,7 +91,8 @@ def _to_count(plan: Plan) -> str:
         return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
     if washed:
         return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
-    return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
+    how = "the way you'll wash the sweater. Let it rest for a day, then count again."
+    return f"Wash and dry swatch {', '.join(dry)} {how}"
 
 
 def _named(swatch: Swatch, project: Project) -> str:

@@ -13,7 +13,7 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="whatever you like to call it. The file gets the same name",
+    hint="whatever you like to call it. The file will have the same name",
     why="So you can find it among your saved projects.",
     needed=True,
 )
@@ -70,7 +70,7 @@ NAME = Question(
     step="fibre",
     asks="Name of the yarn",
     kind=Words(60),
-    hint="as you'd ask for it in the shop, with the color if you like",
+    hint="the name you'd ask for when buying it, with the color if you like",
     why="So you can tell your yarns apart on swatches and lists.",
 )
 
@@ -79,7 +79,7 @@ WEIGHT = Question(
     step="fibre",
     asks="Weight of the yarn",
     kind=Choice(lambda p: tuple(Option(w.id, w.label(p.terms), also=w.also) for w in all_weights())),
-    hint="the name or number on the ball band. The stitches (sts) are for {10 cm} of stockinette",
+    hint="the name or number on the ball band. Stitch counts (sts) are for {10 cm} of stockinette",
     why="The weight suggests a needle size to start with, and roughly how many stitches to expect.",
     needed=True,
 )
@@ -109,7 +109,7 @@ BALL_M = Question(
     step="fibre",
     asks="Length of one ball",
     kind=YarnLength(5, 10000),
-    hint="from the ball band, with its unit: 200 m or 220 yd",
+    hint="from the ball band, with the unit: 200 m or 220 yd",
     why="Knitting uses up length, not weight, and two 50 g balls can differ a lot in length.",
 )
 

@@ -110,9 +110,9 @@ SIZE = Question(
 WHYS = {
     "chest": "The body of the garment is the chest plus ease.",
     "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on this, not on the chest.",
-    "upper_arm": "The sleeve is this plus ease at its widest.",
+    "upper_arm": "At its widest, the sleeve is this measurement plus ease.",
     "wrist": "The cuff is the wrist plus ease.",
-    "armhole_depth": "The armhole of the garment is this plus ease.",
+    "armhole_depth": "The garment's armhole is this measurement plus ease.",
     "neck_to_cuff": "It's used to get the sleeve length right.",
     "sleeve_underarm": "It sets the length to the underarm of a set-in sleeve, or of a sleeve that joins a yoke.",
     "cross_back": "It sets the width between shaped armholes.",
@@ -196,7 +196,7 @@ def _garment(name: str, asks: str, low: float, high: float, hint: str) -> Questi
         asks=asks,
         kind=Length(low, high),
         hint=hint,
-        why="Measured flat, a width is only half of the whole. It's doubled for you.",
+        why="A width measured flat is only half the full measurement, so it's doubled for you.",
         when=_from_garment,
     )
 
@@ -262,7 +262,7 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the fit above. Below zero is tighter than the body",
+        hint="your own figure instead of the fit above. A figure below zero makes it tighter than the body",
         why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )

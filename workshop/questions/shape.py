@@ -98,7 +98,7 @@ SHOULDER = Question(
         Option("short-rows", "sloped in short rows"),
         Option("straight", "straight"),
     ),
-    hint="in steps means you bind off a few stitches at a time",
+    hint="'in steps' means binding off a few stitches at a time",
     why="Shoulders slope down from the neck, and a sloped edge follows them. A straight edge is easier to sew.",
     when=lambda p: construction(p.garment.construction).shoulder_seams and neckline(p.garment.neckline).divides,
 )

@@ -25,7 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="any size you want to try, typed like 4 mm, US 6 or UK 8. Use a needle you'd knit the garment with",
+    hint="any size you'd like to try, for example 4 mm, US 6 or UK 8. Use a needle you'd knit the garment with",
     why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )
@@ -57,7 +57,7 @@ STITCH = Question(
     step="swatch",
     asks="Stitch pattern",
     kind=Choice(partial(fabrics, untold=True)),
-    hint="the fabric you'll use for the garment. You can also swatch the rib or garter stitch of the hem",
+    hint="the fabric you'll use for the garment. You can also swatch the rib or garter stitch you'll use for the hem",
     why="Each fabric has its own gauge and shrinks differently. You can describe a pattern of your own below.",
     always_answered=True,
 )
@@ -67,7 +67,7 @@ EDGE = Question(
     step="swatch",
     asks="Garter stitches at each edge",
     kind=Whole(0, 10),
-    hint="3 stitches keep the swatch flat. Type 0 for a strip without borders",
+    hint="3 stitches at each edge keep the swatch flat. Type 0 for a strip without borders",
     why="Stockinette curls, and you can't measure a curled edge. Leave these stitches out when you count.",
 )
 

@@ -25,7 +25,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         notes.append("The upper edge includes the front opening. The neck width is the back part only.")
     if plan.made.first(NECKBAND) and "neck" in plan.made.finished_cm:
         around = show_length(plan.made.finished_cm["neck"], plan.project.units)
-        notes.append(f"The neckband is {around} around. It draws in the edge shown here, or lets it out a little.")
+        notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")
     notes += filter(None, [neck_stretch(plan)])
     band = _figure("finished.chest", "front band", plan)
     if band is not None:

@@ -85,15 +85,15 @@ def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
     parts = plan.made.growing_from(piece)
     if piece.role is SHOULDER:
-        return ", from the neck split"
+        return ", measured from the neck split"
     if len(parts) < 2:
         return ""
     if not all(part.role is SHOULDER for part in parts):
-        return ", to where it divides"
+        return ", up to where it divides"
     sides = [[row for p in part.lineage() for row in p.rows_at_the_side()] for part in parts]
     whole = show_length(max(map(gauge.cloth.rows_cm, sides)), plan.project.units)
     along = " along the side" if any(p.inner_rows for part in parts for p in part.lineage()) else ""
-    return f", to the neck split; {whole} to the top of the shoulder{along}"
+    return f", up to the neck split; {whole} to the top of the shoulder{along}"
 
 
 def when_measured(gauge: DesignGauge) -> str:

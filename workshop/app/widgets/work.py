@@ -445,9 +445,13 @@ class Work(Body):
         hint = question.told(self.session.project)
         parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
         if self.form.listed is not None:
-            parts.insert(1, "Arrows move the mark, which starts at the offer. Enter takes the marked line, Esc closes the list.")
+            parts.insert(
+                1, "Arrows move the mark, which starts at the offer. Enter takes the marked line, Esc closes the list."
+            )
         elif not row.text and row.offer:
-            parts.insert(0, f"Enter takes the offer, {row.offer}." + (" Space opens the list." if row.is_choice else ""))
+            parts.insert(
+                0, f"Enter takes the offer, {row.offer}." + (" Space opens the list." if row.is_choice else "")
+            )
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         said = ""

@@ -261,4 +261,7 @@ def _why_moved(view: YarnView, tension: Tension | None) -> str:
     reasons = [f"the {s.fibre.name}" for s in view.notable if s.fibre.start_sizes not in ((-1, 1),)]
     if tension in ("tight", "loose"):
         reasons.append(f"how {'tightly' if tension == 'tight' else 'loosely'} you knit")
-    return " and ".join(reasons) if reasons else "the blend"
+    if not reasons:
+        return "the blend"
+    *some, last = reasons
+    return f"{', '.join(some)} and {last}" if some else last

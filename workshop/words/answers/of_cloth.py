@@ -250,6 +250,6 @@ def _change_line(name: str, change: Change, key: str) -> Line:
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (
-            f"In {name} it {grew} by {abs(change.percent):.1f}%, give or take {plain_number(change.u95_percent, 1)}%."
+            f"It {grew} by {abs(change.percent):.1f}% in {name}, give or take {plain_number(change.u95_percent, 1)}%."
         )
     return Line("figure", text, f"{key}.{name}_change_percent")
