@@ -736,7 +736,7 @@ def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
     ("part", "construction", "underarm"),
     [
         ("cap", "set-in", "Underarm of the sleeve: the marker is its middle."),
-        ("top", "square-armhole", "From here work the sleeve back and forth, turning at the marker"),
+        ("top", "square-armhole", "From here on, work the sleeve back and forth, turning at the marker"),
     ],
 )
 def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_with_its_yarn(

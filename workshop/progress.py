@@ -46,7 +46,7 @@ AT_HAND = {
     "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
     "swatch": "Find needles in three sizes. The swatches are planned in this step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
-    "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
+    "shape": "Choose the shape. It helps to look at sweaters you like to wear.",
     "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 

@@ -47,7 +47,7 @@ def neck_stretch(plan: Plan) -> str:
     if not around < head <= stretched:
         return ""
     opening, most, over = (show_length(cm, plan.project.units) for cm in (around, stretched, head))
-    return f"The neckband is {opening} around, and stretches to about {most}. So it goes over a head of {over}."
+    return f"The neckband is {opening} around, and stretches to about {most}, enough for a head of {over}."
 
 
 def _figure(working: str, name: str, plan: Plan) -> float | None:

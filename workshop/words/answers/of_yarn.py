@@ -131,15 +131,10 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     lines = [Line("heading", f"Swatch {item.swatch.id}: {size}{material}")]
     if item.cast_on is None or item.rows is None:
         return [*lines, Line("text", "Choose a yarn weight to see how many stitches to cast on.")]
-    border = f"{item.border_rows} rows garter"
+    border, fabric = f"{item.border_rows} rows of garter stitch", stitch_words(item.swatch)
+    plain = f"{item.rows.count} rows {fabric if fabric.startswith('in ') else f'of {fabric}'}"
     lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
-    lines.append(
-        Line(
-            "figure",
-            f"Knit {border}, {item.rows.count} rows {stitch_words(item.swatch)}, {border}.",
-            item.rows.key,
-        )
-    )
+    lines.append(Line("figure", f"Knit {border}, {plain}, and {border}.", item.rows.key))
     marks = counted(item.mark, "purl bump")
     lines.append(Line("text", f"Mark it with {marks}."))
     if item.swatch.edge_stitches == 0:
