@@ -205,7 +205,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
 
 
 @pytest.mark.parametrize(
-    ("weight", "says"), [(None, "The needle sizes are based on the yarn"), ("medium", "Three can be planned at once")]
+    ("weight", "says"), [(None, "The needle sizes depend on the yarn"), ("medium", "You can plan three at once")]
 )
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
@@ -549,7 +549,7 @@ async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole
         assert app.focused.value == "2"
         await pilot.press("f1")
         await dialog(pilot)
-        assert "another one each time" in screen_text(app).replace("\n", " ")
+        assert "drawn each time" in screen_text(app).replace("\n", " ")
 
 
 async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resized(clean_environment):

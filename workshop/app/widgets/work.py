@@ -41,6 +41,10 @@ MORE = {(False, True): "PgDn: more", (True, False): "PgUp: more", (True, True): 
 """Behind the heading of answers that go on above or below the edge of their panel."""
 
 
+IF_CURIOUS = "You don't need any of this to knit. It's how each number in this step was worked out."
+"""Before the workings, for those who only looked."""
+
+
 class Work(Body):
     """A form on one side, its answers on the other."""
 
@@ -152,7 +156,8 @@ class Work(Body):
     def _show_panel(self, now: Plan) -> None:
         if self.face == "working":
             lines = step_workings(self.name_of_step, now)
-            self.panel.show_plain(lines or ("Nothing in this step has been worked out yet.",))
+            nothing = ("Nothing in this step has been worked out yet.",)
+            self.panel.show_plain((IF_CURIOUS, "", *lines) if lines else nothing)
             return
         told = (
             *([self._since] if self._since is not None and now is self.session.plan else []),
