@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from hypothesis import given
@@ -12,26 +13,30 @@ from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.cli import main
 from workshop.core.making.ledger import Event
-from workshop.core.making.roles import THE_FRONT
+from workshop.core.making.roles import NECKBAND, THE_FRONT
 from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
+from workshop.prints.dated import spelled
 from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import STEPS, Body, Design, FibrePart, Fit, Project
+from workshop.questions.fibre import WEIGHT
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_length, show_range
+from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.answers.of_steps import ANSWERS, answers
 from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
+from workshop.words.drawn import neck_stretch
 from workshop.words.instructions import finishing, instructions, ordinal
-from workshop.words.phrase import counted, in_terms, say, working_lines
+from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
@@ -802,3 +807,67 @@ def test_what_the_knitter_wrote_is_never_reworded(tmp_path, suffix, capsys):
         assert own in said
         assert not re.search(r"\b[TNCFB] my tension", said)
         assert "cast off" in out.read_text("utf-8") or extra or suffix == ".json"
+
+
+# ── what beginners asked about ───────────────────────────────────────────────────────────────────────
+
+
+def test_a_date_is_read_in_the_order_of_the_country():
+    assert spelled(date(2026, 11, 27), "us") == "November 27, 2026"
+    assert spelled(date(2026, 11, 27), "uk") == "27 November 2026"
+
+
+@pytest.mark.parametrize(("terms", "called"), [("us", "light"), ("uk", "DK")])
+def test_yarns_are_called_as_on_a_ball_band_of_the_country(terms, called):
+    project = pullover(terms=terms)
+    options = WEIGHT.kind.options(project)
+    label = next(o.label for o in options if o.value == "light")
+    counted_finer = replace(project, swatch=(swatch(22.0, 30.0),))
+    check = next(c for c in plan(counted_finer).checks if c.code == "weight-by-gauge")
+
+    assert label.startswith(f"{called} (3)")
+    assert f"closer to {called} than" in say_check(check, counted_finer)
+    assert {WEIGHT.kind.read(name, project) for name in ("DK", "light", "3", "8 ply")} == {"light"}
+
+
+@pytest.mark.parametrize(
+    ("rows", "says"),
+    [
+        (26.0, "After the wash swatch A is 7.7% longer, with no clear change in width."),
+        (28.25, "After the wash swatch A shows no clear change in width or length."),
+    ],
+)
+def test_what_the_wash_did_is_one_sentence(rows, says):
+    known = plan(pullover(swatch=(swatch(20.0, 28.0, washed_rows=rows),))).swatch("A")
+
+    assert wash_verdict(known, "washed") == says
+    assert wash_verdict(known, "hung") == ""
+
+
+def test_a_neckband_smaller_than_the_head_says_that_it_stretches():
+    now = plan(pullover())
+    head, band = now.wearer.cm("head"), now.made.first(NECKBAND)
+    around = now.gauge.cloth.across_cm(band.key_counts["neck"])
+
+    assert around < head
+    assert f"enough for a head of {show_length(head, 'cm')}" in neck_stretch(now)
+    assert neck_stretch(now) in [line.text for line in answers("shape", now)]
+    assert neck_stretch(plan(shaped(pullover(), front="open"))) == ""
+
+
+def test_swatches_on_several_needles_say_why_they_have_the_same_cast_on():
+    two = tuple(replace(swatch(name=name), needle_mm=mm) for name, mm in (("A", 4.0), ("B", 4.5)))
+    said = [" ".join(line.text for line in answers("swatch", plan(pullover(swatch=s)))) for s in (two, two[:1])]
+
+    assert ["same number of stitches" in text for text in said] == [True, False]
+
+
+@pytest.mark.parametrize(("table", "side"), [("women", "right"), ("children", "right"), ("men", "left")])
+def test_the_side_of_the_buttonholes_is_said_where_it_is_planned(table, side):
+    size = {"children": "8"}.get(table, "M")
+    project = shaped(pullover(body=Body(source="table", table=table, size=size)), front="open")
+    now = plan(project)
+    holed = next(p for p in now.made.pieces if p.key_counts.get("buttonholes"))
+
+    assert f"The buttonholes are along the {side} front" in " ".join(before_knitting(now))
+    assert holed.side == side
