@@ -67,6 +67,7 @@ SOURCE = Question(
     key="body.source",
     step="measure",
     asks="Measurements come from",
+    called="Where the measurements come from",
     kind=fixed(
         Option("own", "measuring the wearer"),
         Option("table", "a published table and a size"),

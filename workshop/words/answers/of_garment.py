@@ -140,7 +140,7 @@ def shape(plan: Plan) -> list[Line]:
 
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
-        return "The plan needs a washed gauge. Wash a swatch, count it, and choose it in the step Wash."
+        return "The plan needs a washed swatch. Wash one, count it, and choose it in the step Wash."
     if "chest" not in plan.targets.finished:
         return "The plan needs the finished measurements. Answer the questions in the step Measure first."
     return "Answer the questions of this step. The pieces appear as you go."
