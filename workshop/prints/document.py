@@ -24,7 +24,7 @@ from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
-from workshop.words.drawn import hem_is_above_edging, schematic_notes
+from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.fabric import chart_key, chart_lines
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
@@ -121,6 +121,7 @@ def shortened(text: str) -> str:
 def worth_knowing(plan: Plan) -> Section:
     """What the workshop noticed about body and shape, and what the knitter has confirmed."""
     told = [say_check(c, plan.project) for c in plan.checks if c.level == "note" and c.step in ("measure", "shape")]
+    told += filter(None, [neck_stretch(plan)])
     return Section("Worth knowing", (Items(tuple(told)),) if told else ())
 
 

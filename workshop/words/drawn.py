@@ -26,7 +26,6 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     if plan.made.first(NECKBAND) and "neck" in plan.made.finished_cm:
         around = show_length(plan.made.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")
-    notes += filter(None, [neck_stretch(plan)])
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(

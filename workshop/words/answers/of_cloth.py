@@ -242,11 +242,10 @@ def wash_verdict(known: MeasuredSwatch, state: State) -> str:
 
 def _change_line(name: str, change: Change, key: str) -> Line:
     if not change.real:
-        off = plain_number(change.u95_percent, 1)
-        text = (
-            f"No clear change in {name}. The counts before and after differ by {abs(change.percent):.1f}%, "
-            f"but they can be {off}% off."
-        )
+        off, differ = plain_number(change.u95_percent, 1), f"differ by {abs(change.percent):.1f}%"
+        if differ.endswith(" 0.0%"):
+            differ = "are the same"
+        text = f"No clear change in {name}. The counts before and after {differ}, but they can be {off}% off."
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (
