@@ -255,7 +255,7 @@ async def test_a_check_names_the_key_that_agrees_to_it(clean_environment):
 async def test_the_list_of_weights_tells_them_apart_by_stitches():
     from workshop.tables.yarn_weights import all_weights
 
-    labels = [w.label for w in all_weights()]
+    labels = [w.label("us") for w in all_weights()]
     assert any(label.startswith("medium (4), 16-20 sts: worsted") for label in labels)
     assert labels[-1].startswith("jumbo (7), 6 sts or fewer")
 
