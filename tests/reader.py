@@ -40,7 +40,7 @@ FABRICS = (
         for n in (1, 2)
         for ends in ("", f", with k{n} at both ends of right-side rows")
         for how in (
-            " all round",
+            " all around",
             " as set",
             ends,
             f"{ends}, knitting the knits and purling the purls on wrong-side rows",
@@ -52,23 +52,23 @@ QUIET = re.compile(
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
     r"|Hang a marker in each edge|You'll sew the (rows above it|two open edges) to the stitches bound off at the underarm"
-    r"|From here work the sleeve back and forth, turning at the marker"
+    r"|From here on, work the sleeve back and forth, turning at the marker"
     r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
     r"|Underarm: divide at the side markers|Work the back first"
     r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
-    r"|Underarm: try the yoke on before you continue|From here knit the body and sleeves separately"
+    r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|Turn before the far marker, which each row comes to last|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
-    r"|Break the yarn(, leaving a long tail for grafting)?|From here work the yoke back and forth"
+    r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|(Join the (shoulders|raglan edges)|Sew shoulder and side seams) first"
-    r"|Pick up round the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
-    r"|Pick up along the edge of the right front from the hem, round the neck, and down the left front"
-    r"|Pick up round the armhole, beginning in the middle of the underarm"
+    r"|Pick up around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
+    r"|Pick up along the edge of the right front from the hem, around the neck, and down the left front"
+    r"|Pick up around the armhole, beginning in the middle of the underarm"
     r"|Pick up along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
     r"|The point of the V: mark the last stitch of the left front and the first of the right front"
@@ -79,7 +79,7 @@ QUIET = re.compile(
 )
 """Sentences that change no stitch."""
 
-ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|round|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
+ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
 
 PATTERN = re.compile(
@@ -271,7 +271,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|round)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|to where it divides|from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
             words.measures,
         )
         assert size, words.measures
@@ -281,7 +281,7 @@ class Knitter:
         self.is_sleeve = "sleeve" in name
         # over the back rows run from right to left as worn, over the front the other way
         self.begins = "right" if name.startswith(("back", "yoke")) or self.is_sleeve else "left"
-        self.piece = ReadPiece(self.names[0], "round" if size[1] == "round" else "flat", claimed_cm=float(size[4]))
+        self.piece = ReadPiece(self.names[0], "round" if size[1] == "around" else "flat", claimed_cm=float(size[4]))
         self.words, self.waiting = words, waiting
         self.stitches = 0
         self.next_row = 1
@@ -381,7 +381,7 @@ class Knitter:
         """Where rounds begin: always at the left side, which a body from the neck comes to first."""
         found = re.fullmatch(
             r"The round begins at the left side(, between left sleeve and front)?"
-            r"|(Knit on to the middle of the left underarm)|From here the round begins there, at the left side",
+            r"|(Knit on to the middle of the left underarm)|From here on, rounds begin there, at the left side",
             sentence,
         )
         if not found or not self.beginning_to_come:
@@ -673,7 +673,7 @@ class Knitter:
             return
         found = re.fullmatch(
             r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and |, )?"
-            r"(?:1 from each of the (?P<steps>\d+) stitches in steps(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
+            r"(?:1 from each of the (?P<steps>\d+) stitches along the stepped edge(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
             r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",

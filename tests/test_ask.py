@@ -153,7 +153,7 @@ def test_a_slip_is_asked_about_at_once(tmp_path):
     bare = pullover(last_step="measure", body=Body(source="own"))
     said = talk(Session(bare, tmp_path, tmp_path / "x.toml"), "38\n.\n")  # where it goes on
 
-    told = "Taken: 38 cm. 38 cm round the chest fits a baby or a small child. Did you measure in inches?"
+    told = "Taken: 38 cm. A chest of 38 cm fits a baby or a small child. Did you measure in inches?"
     assert told in " ".join(said.split())
 
 
@@ -276,12 +276,12 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
     said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
 
     asked = " ".join(said.split())
-    assert "but the swatch was planned 5⅞ in wide. Was the distance in the other unit?" in asked
+    assert "but the swatch was planned 5⅞ in wide. Did you measure in the other unit?" in asked
     assert [r.count / r.over_cm * 10.16 for r in session.project.swatch[0].readings("off needles", "stitches")][:2] == [
         20,
         20,
     ]
-    assert "% from the other places. Count that place again" in asked  # rows that went in among the stitches
+    assert "% away from the other places. Count there again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 
@@ -319,7 +319,7 @@ def test_fibres_and_marks_are_explained(tmp_path):
     assert "nylon: " in said
     assert "In the wash: " in said
     assert "isn't in the glossary. 'workshop tables glossary' lists its words." in said
-    assert "How do you like the fabric? 1 stiff as a board" in liked
+    assert "How do you like the fabric? from 1, stiff as a board" in liked
 
 
 def test_every_sign_has_a_word_that_does_the_same_and_the_words_are_told_first(tmp_path):
@@ -489,5 +489,5 @@ def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
 def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
     said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
 
-    assert "No swatch yet. Three can be planned at once." in said
+    assert "No swatch yet. You can plan three at once." in said
     assert "button" not in said

@@ -163,7 +163,7 @@ def test_check_speaks_of_questions_as_the_form_does(tmp_path):
     saves.save(Project(title="New"), tmp_path / "new.toml")
 
     assert (
-        "Measure: look again [cross-back-over-half-chest]: Cross back: Cross back 50 cm is more than half"
+        "Measure: look again [cross-back-over-half-chest]: Cross back: A cross back of 50 cm is more than half"
         in run("check", str(tmp_path / "odd.toml")).stdout
     )
     assert "Fibre: not answered yet: a yarn; How you usually knit" in run("check", str(tmp_path / "new.toml")).stdout

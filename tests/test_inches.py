@@ -201,7 +201,9 @@ def test_what_the_workshop_proposes_is_round_in_the_knitters_unit():
             assert value / 2.54 * 4 == pytest.approx(round(value / 2.54 * 4)), key
     assert now.working("swatches.A.cast_on").figures[0].value == pytest.approx(6 * 2.54)
     places = [line.text for line in answers("swatch", now) if "three places" in line.text]
-    assert places[0].startswith("Count three places, 4 in each, to a quarter stitch. Then you'll know a 40 in chest")
+    assert places[0].startswith(
+        "Count three places, 4 in each, to the nearest quarter stitch. Then you'll know a 40 in chest"
+    )
 
 
 @pytest.mark.parametrize(("least", "units", "wide"), [(10.0, "cm", 10.0), (10.01, "cm", 10.5), (10.2, "in", 10.795)])

@@ -25,9 +25,15 @@ def test_every_step_has_a_lesson_with_all_its_parts_in_order(step):
     assert re.search(r"[=×÷]", lesson.text.split("## A small sum")[1])
 
 
+def shown(step: str, units: str = "cm") -> str:
+    """The text of a lesson for one who works in these units."""
+    return lessons.in_units(lessons.lesson(step).text, units)
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
 @pytest.mark.parametrize("step", STEPS)
-def test_lessons_are_short_enough_for_two_screens_of_80_by_24_or_three_with_a_drawing(step):
-    text = lessons.lesson(step).text
+def test_lessons_are_short_enough_for_two_screens_of_80_by_24_or_three_with_a_drawing(step, units):
+    text = shown(step, units)
     lines = sum(max(1, len(wrap(line, 76))) for line in text.split("\n"))
 
     assert lines <= 22 * (3 if lessons.drawings(text) else 2)  # a screen without its bars
@@ -40,10 +46,12 @@ COLUMNS = 36
 @pytest.mark.parametrize("terms", ["us", "uk"])
 @pytest.mark.parametrize("step", STEPS)
 def test_drawings_fit_beside_a_form_and_their_frames_close_in_the_terms_of_both_countries(step, terms):
-    drawn = lessons.drawings(in_terms(lessons.lesson(step).text, terms))
+    drawn = lessons.drawings(in_terms(shown(step), terms))
+    in_inches = lessons.drawings(in_terms(shown(step, "in"), terms))
 
     assert drawn
-    for drawing in drawn:
+    assert len(drawn) == len(in_inches)
+    for drawing in (*drawn, *in_inches):
         lines = drawing.split("\n")
         assert max(map(len, lines)) <= COLUMNS
         if step != "shape":  # what begins a line there is a sleeve, not a frame
@@ -72,34 +80,53 @@ def test_the_ball_band_and_the_plan_that_are_drawn_are_those_of_the_one_sweater(
     for figure in re.findall(r"Cast on \d+|Rows \d+ to \d+|[\d.]+ cm", drawn):
         assert figure in back
 
+    in_inches = next(" ".join(told.lines) for told in instructions(lesson_plan("in")) if told.piece.name == "back")
+    for figure in re.findall(
+        r"Cast on \d+|Rows \d+ to \d+|\S+ in(?=[ ,])", lessons.drawings(shown("summary", "in"))[0]
+    ):
+        assert figure in in_inches
+    assert f"{YARN.ball_m / 0.9144:.0f} yd" in lessons.drawings(shown("fibre", "in"))[0]
 
-def example_of(step: str) -> str:
+
+def example_of(step: str, units: str = "cm") -> str:
     """The fenced example of a lesson."""
-    blocks = re.findall(r"```text\n(.*?)\n```", lessons.lesson(step).text, re.DOTALL)
+    text = shown(step, units)
+    blocks = re.findall(r"```text\n(.*?)\n```", text, re.DOTALL)
     assert len(blocks) == 1, step
-    assert lessons.example(lessons.lesson(step).text) == blocks[0]
+    assert lessons.example(text) == blocks[0]
     return blocks[0]
 
 
+@pytest.mark.parametrize("units", ["cm", "in"])
 @pytest.mark.parametrize("step", STEPS)
-def test_the_worked_example_is_what_the_core_works_out(step):
+def test_the_worked_example_is_what_the_core_works_out(step, units):
     """One sweater goes through all lessons; tests/lesson_project.py plans it. A difference shows the line to write."""
-    assert example_of(step) == examples()[step]
+    assert example_of(step, units) == examples(units).get(step, example_of(step))
 
 
+def test_who_works_in_inches_meets_no_centimeters_in_a_drawing_or_an_example():
+    for step in STEPS:
+        text = shown(step, "in")
+        assert not re.search(r"\bcm\b", "".join((*lessons.drawings(text), lessons.example(text)))), step
+    assert "```inches" not in shown("wash") + shown("wash", "in")
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
 @pytest.mark.parametrize("step", STEPS)
-def test_every_sum_in_a_lesson_is_right_to_its_last_digit(step):
+def test_every_sum_in_a_lesson_is_right_to_its_last_digit(step, units):
     """Read as a pupil would, with nothing but the four kinds of arithmetic."""
-    sums = re.findall(r"^(?:[a-z].*: )?([(\d][-\d.()+×÷ ]*[\d)]) = (-?\d+(?:\.(\d+))?)", example_of(step), re.MULTILINE)
+    example = example_of(step, units)
+    sums = re.findall(r"^(?:[a-z].*: )?([(\d][-\d.()+×÷ ]*[\d)]) = (-?\d+(?:\.(\d+))?)", example, re.MULTILINE)
 
     assert sums
     for formula, said, decimals in sums:
         assert abs(work_out(formula, {}) - float(said)) <= 0.500001 * 10 ** -len(decimals), (formula, said)
 
 
+@pytest.mark.parametrize("units", ["cm", "in"])
 @pytest.mark.parametrize("step", STEPS)
-def test_an_example_fits_the_panel_beside_a_form(step):
-    assert max(map(len, example_of(step).split("\n"))) <= COLUMNS
+def test_an_example_fits_the_panel_beside_a_form(step, units):
+    assert max(map(len, example_of(step, units).split("\n"))) <= COLUMNS
 
 
 def test_a_teachers_folder_comes_first_file_by_file(tmp_path, monkeypatch):

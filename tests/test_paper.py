@@ -438,10 +438,10 @@ def test_every_print_bears_its_date_with_the_year_and_its_mark(monkeypatch):
     prints = [paper.svg(now), *(form(sheet(now), now) for sheet in (plan_sheet, filled_sheet) for form in FORMS)]
 
     for text in prints:
-        assert "1 January 1971" in text.replace(r"\.", ".")
+        assert "January 1, 1971" in text.replace(r"\.", ".")
         assert mark in text
     for form in FORMS:
-        assert "1 January 1971" in form(blank_sheet(now, LAYOUT), now)
+        assert "January 1, 1971" in form(blank_sheet(now, LAYOUT), now)
     assert json.loads(machine.dumps(now, dated=True))["printed_on"] == "1971-01-01"
 
 

@@ -560,3 +560,19 @@ def test_a_yoke_is_drawn_no_wider_than_the_stitches_of_its_widest_row(constructi
     opening = 2 if front == "open" else 0  # the stitch at each front edge, which its band takes
 
     assert max(x for x, _ in whole.points) <= now.gauge.cloth.across_cm(around + opening) / 4 + 1e-6
+
+
+def test_a_cardigan_in_one_piece_is_drawn_with_its_opening_and_a_pullover_without():
+    cardigan, closed = (
+        schematic_of(shaped(pullover(), construction="raglan-from-neck", front=front, worked="round"))
+        for front in ("open", "closed")
+    )
+
+    assert "█│█" in cardigan
+    assert "█│█" not in closed
+
+
+def schematic_of(project):
+    """The schematic of a project as text."""
+    now = plan(project)
+    return "\n".join(schematic_lines(shapes_of(now), now.project))

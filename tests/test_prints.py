@@ -133,8 +133,8 @@ def test_both_gauges_stand_side_by_side():
         text
     )
     assert re.search(r"Rows[ |]+28 per 10 cm, washed[ |]+not counted", one_only)
-    assert "wash and dry a corner and count there" in one_line(one_only)
-    assert "There are no lengths for the tape" in one_line(one_only)
+    assert "wash and dry a corner of the knitting and count there" in one_line(one_only)
+    assert "There are no lengths to measure" in one_line(one_only)
 
 
 def test_workings_are_never_cut(monkeypatch):

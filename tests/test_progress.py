@@ -357,4 +357,4 @@ def test_a_wash_that_is_counted_and_asks_something_is_no_basin():
 def test_what_is_offered_is_not_said_to_be_needed():
     said = [line.text for line in standing("measure", plan(pullover(fit=Fit())), back_again=False)]
 
-    assert said == ["Offered here, for you to take or change: Fit you want."]
+    assert said == ["Suggested here, for you to accept or change: Fit you want."]

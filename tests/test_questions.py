@@ -440,9 +440,9 @@ def test_answers_of_lists_are_in_the_terms_of_the_knitter():
     ("body", "example", "depth"),
     [
         (Body(source="table", table="women"), "92 cm", "7.5 cm} for an adult"),
-        (Body(source="table", table="children"), "64 cm", "6 cm} at six years"),
-        (Body(source="table", table="babies"), "46 cm", "6 cm} at six years"),
-        (Body(source="own", chest_cm=64.0), "63 cm", "6 cm} at six years"),
+        (Body(source="table", table="children"), "64 cm", "6 cm} for a six-year-old"),
+        (Body(source="table", table="babies"), "46 cm", "6 cm} for a six-year-old"),
+        (Body(source="own", chest_cm=64.0), "63 cm", "6 cm} for a six-year-old"),
     ],
 )
 def test_hints_and_examples_are_for_the_one_who_will_wear_it(body, example, depth):

@@ -54,7 +54,7 @@ def test_rows_a_slip_and_what_puts_it_right(demo):
     ]
     right, answer = after(project, "stitches 108")
     assert right.knitting[0].stitches is None
-    assert "what the plan has" in answer[0]
+    assert "what the plan says" in answer[0]
 
 
 def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
@@ -153,7 +153,7 @@ def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
         ("", "isn't understood"),
         ("9" * 400, "should be a whole number"),
         ("done x", "should be a whole number"),
-        ("stitches 60", "may be another row"),
+        ("stitches 60", "may be a different row"),
         ("lost 107", "the nearest are 106 or 108"),
         ("lost 108 500", "never 500"),
         ("lost in thought", "a length, 30 cm"),

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from hypothesis import given
@@ -12,26 +13,30 @@ from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.cli import main
 from workshop.core.making.ledger import Event
-from workshop.core.making.roles import THE_FRONT
+from workshop.core.making.roles import NECKBAND, THE_FRONT
 from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
+from workshop.prints.dated import spelled
 from workshop.prints.document import summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import STEPS, Body, Design, FibrePart, Fit, Project
+from workshop.questions.fibre import WEIGHT
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
 from workshop.units import show_length, show_range
+from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.answers.of_steps import ANSWERS, answers
 from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
+from workshop.words.drawn import neck_stretch
 from workshop.words.instructions import finishing, instructions, ordinal
-from workshop.words.phrase import counted, in_terms, say, working_lines
+from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
@@ -253,23 +258,23 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
     [
         (
             {"worked": "flat"},
-            "wearer's. Right-side rows begin at the right edge of the back and at the left edge of a front.",
+            "wearer's left and right. Right-side rows begin at the right edge of the back and at the left edge of a front.",
         ),
-        ({"construction": "round-yoke"}, "wearer's."),
+        ({"construction": "round-yoke"}, "wearer's left and right."),
         (
             {"construction": "raglan-from-neck", "front": "open"},
-            "wearer's. In one piece, right-side rows begin at the left front.",
+            "wearer's left and right. Where both fronts are in one piece, right-side rows begin at the left front.",
         ),
         (
             {"construction": "raglan-from-hem", "worked": "round"},
-            "wearer's. In one piece, right-side rows begin at the right front.",
+            "wearer's left and right. Where both fronts are in one piece, right-side rows begin at the right front.",
         ),
     ],
 )
 def test_where_right_side_rows_begin_is_told_of_the_pieces_that_there_are(wishes, begins):
     told = before_knitting(plan(shaped(pullover(), **wishes)))
 
-    assert f"Left and right are the {begins}" in told
+    assert f"Left and right are always the {begins}" in told
 
 
 def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stand():
@@ -285,7 +290,7 @@ def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stan
 def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
     now = plan(pullover())
 
-    assert sum("a tape on the needles reads about the same" in line for line in before_knitting(now)) == 1
+    assert sum("your tape will read about the same" in line for line in before_knitting(now)) == 1
     assert not any("tape" in line for piece in instructions(now) for line in piece.lines)
 
 
@@ -296,7 +301,7 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     )
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
-        at = said.index("Side by side: fabric first, numbers second")
+        at = said.index("Side by side, the fabric you like best first")
         assert said[at + 1].startswith("B: 4.5 mm, fabric 5 out of 5, knitting 3 out of 5, ")
         assert said[at + 2].startswith("A: 3.75 mm, fabric 2 out of 5, knitting 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
@@ -368,7 +373,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
             "yoke",
             "Mark the beginning of the round. It's at the left side, between left sleeve and front.",
         ),
-        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here the round begins there"),
+        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here on, rounds begin there"),
         ("set-in", "body", ". The round begins at the left side."),
     ],
 )
@@ -382,7 +387,7 @@ def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece
 
 @pytest.mark.parametrize(
     ("have", "said"),
-    [(None, "Buy 7 balls of one dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
+    [(None, "Buy 7 balls of the same dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
 )
 def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
     now = plan(pullover(yarn=(replace(pullover().yarn[0], balls=have),)))
@@ -394,11 +399,15 @@ def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
 def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     from_neck = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
 
-    assert [line for line in before_knitting(from_neck) if "At a neck edge, cast on at the end of the row" in line]
-    assert not [line for line in before_knitting(plan(pullover())) if "At a neck edge, cast on" in line]
+    assert [
+        line
+        for line in before_knitting(from_neck)
+        if "To cast on at a neck edge, make loops on the right needle at the end of the row" in line
+    ]
+    assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
-    edges = ("over the left sleeve", "round the front", "over the right sleeve", "over the back")
+    edges = ("over the left sleeve", "around the front", "over the right sleeve", "over the back")
     assert "edge by edge, as in the next 4 lines" in band[row]
     for line, edge in zip(band[row + 1 :], edges, strict=False):
         assert re.match(rf"\d+ {edge}: ", line)
@@ -451,7 +460,7 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
     a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, after washing")) for x in "AB")
 
     assert any(text.startswith("In length it grew by 7.7%") for text in said[a:b])
-    assert any(text.startswith("No measurable change in length") for text in said[b:])
+    assert any(text.startswith("No clear change in length") for text in said[b:])
     key = "swatches.A.washed.length_change_percent"
     assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
     chosen = plan(replace(project, design=Design("A", "washed")))
@@ -483,7 +492,7 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
-    assert "18⅝ in on the needles becomes 20 in finished." in said  # 20 × 26 ÷ 28 = 18.57
+    assert "18⅝ in on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
     costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter)$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
@@ -547,7 +556,7 @@ def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_sa
     right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="raglan-from-hem"))))
 
     assert "At the beginning of a right-side row, or after a marker: k1, ssk, which leans to the left" in both
-    assert "At its end, or before a marker: k2tog, k1, which leans to the right" in both
+    assert "At the end of the row, or before a marker: k2tog, k1, which leans to the right" in both
     assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
     assert "ssk" in right_side_only
     assert "p2tog" not in right_side_only
@@ -732,7 +741,7 @@ def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
     ("part", "construction", "underarm"),
     [
         ("cap", "set-in", "Underarm of the sleeve: the marker is its middle."),
-        ("top", "square-armhole", "From here work the sleeve back and forth, turning at the marker"),
+        ("top", "square-armhole", "From here on, work the sleeve back and forth, turning at the marker"),
     ],
 )
 def test_a_cap_or_top_worked_back_and_forth_above_a_sleeve_in_the_round_goes_on_with_its_yarn(
@@ -776,8 +785,10 @@ def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_
 def test_stitches_cast_on_at_an_underarm_say_how():
     from_neck = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="v")
 
-    assert "At an underarm" in " ".join(before_knitting(plan(from_neck)))
-    assert "At an underarm" not in " ".join(before_knitting(plan(shaped(from_neck, construction="raglan-from-hem"))))
+    assert "To cast on at an underarm" in " ".join(before_knitting(plan(from_neck)))
+    assert "To cast on at an underarm" not in " ".join(
+        before_knitting(plan(shaped(from_neck, construction="raglan-from-hem")))
+    )
 
 
 @pytest.mark.parametrize("suffix", [".md", ".html", ".json"])
@@ -796,3 +807,67 @@ def test_what_the_knitter_wrote_is_never_reworded(tmp_path, suffix, capsys):
         assert own in said
         assert not re.search(r"\b[TNCFB] my tension", said)
         assert "cast off" in out.read_text("utf-8") or extra or suffix == ".json"
+
+
+# ── what beginners asked about ───────────────────────────────────────────────────────────────────────
+
+
+def test_a_date_is_read_in_the_order_of_the_country():
+    assert spelled(date(2026, 11, 27), "us") == "November 27, 2026"
+    assert spelled(date(2026, 11, 27), "uk") == "27 November 2026"
+
+
+@pytest.mark.parametrize(("terms", "called"), [("us", "light"), ("uk", "DK")])
+def test_yarns_are_called_as_on_a_ball_band_of_the_country(terms, called):
+    project = pullover(terms=terms)
+    options = WEIGHT.kind.options(project)
+    label = next(o.label for o in options if o.value == "light")
+    counted_finer = replace(project, swatch=(swatch(22.0, 30.0),))
+    check = next(c for c in plan(counted_finer).checks if c.code == "weight-by-gauge")
+
+    assert label.startswith(f"{called} (3)")
+    assert f"closer to {called} than" in say_check(check, counted_finer)
+    assert {WEIGHT.kind.read(name, project) for name in ("DK", "light", "3", "8 ply")} == {"light"}
+
+
+@pytest.mark.parametrize(
+    ("rows", "says"),
+    [
+        (26.0, "After the wash swatch A is 7.7% longer, with no clear change in width."),
+        (28.25, "After the wash swatch A shows no clear change in width or length."),
+    ],
+)
+def test_what_the_wash_did_is_one_sentence(rows, says):
+    known = plan(pullover(swatch=(swatch(20.0, 28.0, washed_rows=rows),))).swatch("A")
+
+    assert wash_verdict(known, "washed") == says
+    assert wash_verdict(known, "hung") == ""
+
+
+def test_a_neckband_smaller_than_the_head_says_that_it_stretches():
+    now = plan(pullover())
+    head, band = now.wearer.cm("head"), now.made.first(NECKBAND)
+    around = now.gauge.cloth.across_cm(band.key_counts["neck"])
+
+    assert around < head
+    assert f"enough for a head of {show_length(head, 'cm')}" in neck_stretch(now)
+    assert neck_stretch(now) in [line.text for line in answers("shape", now)]
+    assert neck_stretch(plan(shaped(pullover(), front="open"))) == ""
+
+
+def test_swatches_on_several_needles_say_why_they_have_the_same_cast_on():
+    two = tuple(replace(swatch(name=name), needle_mm=mm) for name, mm in (("A", 4.0), ("B", 4.5)))
+    said = [" ".join(line.text for line in answers("swatch", plan(pullover(swatch=s)))) for s in (two, two[:1])]
+
+    assert ["same number of stitches" in text for text in said] == [True, False]
+
+
+@pytest.mark.parametrize(("table", "side"), [("women", "right"), ("children", "right"), ("men", "left")])
+def test_the_side_of_the_buttonholes_is_said_where_it_is_planned(table, side):
+    size = {"children": "8"}.get(table, "M")
+    project = shaped(pullover(body=Body(source="table", table=table, size=size)), front="open")
+    now = plan(project)
+    holed = next(p for p in now.made.pieces if p.key_counts.get("buttonholes"))
+
+    assert f"The buttonholes are along the {side} front" in " ".join(before_knitting(now))
+    assert holed.side == side

@@ -66,7 +66,7 @@ def _farewell(talk: Talk) -> None:
     if session.contest is not None:  # left without a choice: nothing is lost that way
         session.choose("both")
     if session.path is None and not session.fault:
-        talk.say("Nothing was saved. A project is saved from its first answer on.")
+        talk.say("Nothing was saved. A project is saved as soon as it has one answer.")
     if session.fault:
         talk.say(f"Not saved: {session.fault}")
     elif session.path:

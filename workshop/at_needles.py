@@ -336,7 +336,7 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
     if abs(stitches - planned) > max(2, MOST_OFF * planned):
         raise NotKnitted(
             f"{stitches} stitches: row {standing.row} of the {piece.name} leaves {planned}. "
-            "So far off, it may be another row: try 'lost'"
+            "That's far off, so this may be a different row. Try 'lost'"
         )
     new = replace(known, stitches=stitches if stitches != planned else None)
     off = stitches - planned
@@ -366,7 +366,7 @@ def measured(project: Project, plan: Plan, what: str, cm: float, today: date) ->
         )
     if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
         raise NotKnitted(
-            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way round, and in the right unit?"
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way around, and in the right unit?"
         )
     kept = tuple(m for m in project.measured if m.what != name)
     return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))

@@ -86,7 +86,7 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
         text = f"Still needed here: {', '.join(wanted[:MOST_MISSING])}{more}."
         lines.append(Line("note", in_terms_of(text, project)))
     if take:
-        text = f"Offered here, for you to take or change: {', '.join(take[:MOST_MISSING])}."
+        text = f"Suggested here, for you to accept or change: {', '.join(take[:MOST_MISSING])}."
         lines.append(Line("note", in_terms_of(text, project)))
     return tuple(lines)
 

@@ -8,10 +8,11 @@ import os
 import re
 import tomllib
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 from workshop import files
-from workshop.project import STEPS
+from workshop.project import STEPS, Units
 from workshop.visible import in_lines, in_one_line
 
 FOLDER_VARIABLE = "WORKSHOP_LESSONS"
@@ -151,6 +152,20 @@ DRAWING = "drawing"
 """Begins the first line of a drawing; what it shows follows there in words."""
 
 
+IN_INCHES = "inches "
+"""Begins the first line of a drawing or an example that takes the place of the one before it where inches are used."""
+
+
+def in_units(text: str, units: Units) -> str:
+    """A lesson for one who works in these units: of a block and its twin in inches only the one is left."""
+    found = list(_FENCE.finditer(text))
+    for block, twin in reversed(list(pairwise(found))):
+        if twin[1].startswith(IN_INCHES) and not text[block.end() : twin.start()].strip():
+            kept = block[0] if units == "cm" else f"```{twin[0].removeprefix(f'```{IN_INCHES}')}"
+            text = text[: block.start()] + kept + text[twin.end() :]
+    return text
+
+
 def aloud(text: str) -> str:
     """A lesson to be read line by line: no signs of Markdown, each paragraph on one line.
 
@@ -178,7 +193,8 @@ def _heard(kind: str, lines: str) -> str:
 
 def example(text: str) -> str:
     """The worked example of a lesson: its first block that is no drawing; empty where there is none."""
-    return next((f[2].rstrip() for f in _FENCE.finditer(text) if not f[1].strip().startswith(DRAWING)), "")
+    told = (f for f in _FENCE.finditer(text) if not f[1].strip().startswith((DRAWING, IN_INCHES)))
+    return next((f[2].rstrip() for f in told), "")
 
 
 def drawings(text: str) -> tuple[str, ...]:

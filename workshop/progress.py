@@ -48,7 +48,7 @@ AT_HAND = {
     "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
     "swatch": "Find needles in three sizes. The swatches are planned in this step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
-    "shape": "Nothing to knit yet. Choose the shape, and look at sweaters you like to wear.",
+    "shape": "Choose the shape. It helps to look at sweaters you like to wear.",
     "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
 }
 
@@ -93,7 +93,8 @@ def _to_count(plan: Plan) -> str:
         return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
     if washed:
         return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
-    return f"Wash and dry swatch {', '.join(dry)} like the sweater. Let it rest a day, then count again."
+    how = "the way you'll wash the sweater. Let it rest for a day, then count again."
+    return f"Wash and dry swatch {', '.join(dry)} {how}"
 
 
 def _named(swatch: Swatch, project: Project) -> str:

@@ -175,7 +175,7 @@ class Panel:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A band of a stitch pattern round a yoke."""
+    """A band of a stitch pattern around a yoke."""
 
     id: str
     """Of its pattern."""
@@ -216,7 +216,7 @@ class Body:
 
 @dataclass(frozen=True, slots=True)
 class ReferenceGarment:
-    """A garment that fits, laid flat and measured: widths once across, not round."""
+    """A garment that fits, laid flat and measured: widths once across, not around."""
 
     chest_width_cm: float | None = None
     upper_arm_width_cm: float | None = None

@@ -2,7 +2,7 @@
 
 from typing import TextIO
 
-from workshop.lessons import BadLesson, aloud, lesson_told
+from workshop.lessons import BadLesson, aloud, example, in_units, lesson_told
 from workshop.questions import Field
 from workshop.questions.kinds import Choice
 from workshop.session import Session
@@ -170,9 +170,11 @@ def read_lesson(talk: Talk, name: str) -> None:
     except BadLesson as error:
         talk.say(f"  {error}")
         return
-    if talk.session.project.units == "in":
+    project = talk.session.project
+    text = in_units(told.text, project.units)
+    if " cm" in example(text) and project.units == "in":  # a teacher's own
         talk.say("  (The example is in cm. Type numbers to hear your own in inches.)")
-    talk.say(in_terms(f"Lesson: {told.title}\n\n{aloud(told.text)}", talk.session.project.terms))
+    talk.say(in_terms(f"Lesson: {told.title}\n\n{aloud(text)}", project.terms))
 
 
 def word_of_the_trade(talk: Talk, typed: str) -> None:

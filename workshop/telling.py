@@ -150,7 +150,8 @@ def _slip(at: At, text: str) -> Heard:
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
     of_which = f" for the {hand.piece.name}" if known and known.beside else ""
-    said = "That is what the plan has." if right else f"Noted{of_which}. The next rows put it right, as written here."
+    right_away = f"Noted{of_which}. The next rows will put it right, as written here."
+    said = "That's what the plan says." if right else right_away
     return Heard(project, (said,))
 
 
@@ -263,11 +264,11 @@ HELP = (
     ("where", "Where you are, and what comes next."),
     ("piece left sleeve", "Go on with another piece."),
     ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
-    ("count 27.5 over 12, 27 over 12", "Stitches on the piece, once for each place. Three places make it sure."),
+    ("count 27.5 over 12, 27 over 12", "Stitches counted on the piece, once for each place. Three places are best."),
     ("rows 33 over 12, 32.5 over 12", "Rows on the piece, in the same way."),
     ("take above-edging", "Take one of the ways on that a count has shown."),
     ("undo", "Take back the way you took last."),
-    ("left 342", "Grams of yarn left. Surer still: left 342, pieces 210, with the knitting weighed too."),
+    ("left 342", "Grams of yarn left. It's more accurate if you weigh the knitting too: left 342, pieces 210."),
     ("lost 84 12", "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost 30 cm."),
     ("stitches 83", "You have 83 stitches and the plan has others: the next rows put it right."),
     ("ball lot 4711", "A new ball begins in this row, with its dye lot."),

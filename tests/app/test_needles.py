@@ -144,7 +144,7 @@ async def test_from_the_list_of_projects_k_knits_where_a_plan_is_ready(clean_env
         assert "Start a new project" in screen_text(app)
         await pilot.press("up", "k")
         await settle(pilot)
-        assert "Mark a project whose plan is ready" in screen_text(app)
+        assert "Choose a project whose plan is ready" in screen_text(app)
 
 
 async def test_another_window_at_the_same_knitting_the_later_row_wins(clean_environment, demo):

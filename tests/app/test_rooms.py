@@ -205,7 +205,7 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
 
 
 @pytest.mark.parametrize(
-    ("weight", "says"), [(None, "The needle sizes are based on the yarn"), ("medium", "Three can be planned at once")]
+    ("weight", "says"), [(None, "The needle sizes depend on the yarn"), ("medium", "You can plan three at once")]
 )
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace
@@ -255,7 +255,7 @@ async def test_a_check_names_the_key_that_agrees_to_it(clean_environment):
 async def test_the_list_of_weights_tells_them_apart_by_stitches():
     from workshop.tables.yarn_weights import all_weights
 
-    labels = [w.label for w in all_weights()]
+    labels = [w.label("us") for w in all_weights()]
     assert any(label.startswith("medium (4), 16-20 sts: worsted") for label in labels)
     assert labels[-1].startswith("jumbo (7), 6 sts or fewer")
 
@@ -549,7 +549,7 @@ async def test_the_practice_window_has_help_of_its_own_and_selects_a_count_whole
         assert app.focused.value == "2"
         await pilot.press("f1")
         await dialog(pilot)
-        assert "another one each time" in screen_text(app).replace("\n", " ")
+        assert "drawn each time" in screen_text(app).replace("\n", " ")
 
 
 async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resized(clean_environment):

@@ -91,7 +91,7 @@ def test_a_garment_of_ten_thousand_rows_is_refused_with_a_reason(length, count):
 
     if count == 400.0:
         told = next(c for c in now.checks if c.code == "beyond-knitting")
-        assert "stitches round the body" in say_check(told, now.project)
+        assert "stitches around the body" in say_check(told, now.project)
         assert told.level == "stop"
     assert all(len(p.rows) < 3000 for p in now.made.pieces)
 

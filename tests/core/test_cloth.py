@@ -55,7 +55,7 @@ def test_cotton_starts_looser_and_shrinks_lengthwise():
 
     assert view.start_mm == 5.5
     assert view.has("shrinks_lengthwise")
-    assert any("above all in length" in r.text for r in view.remarks)
+    assert any("mostly in length" in r.text for r in view.remarks)
     assert any("wrists" in r.text for r in view.remarks)
 
 
@@ -308,7 +308,7 @@ def test_a_gauge_of_another_weight_is_said_to_be_no_fault():
     check = next(c for c in plan(project).checks if c.code == "weight-by-gauge")
 
     assert check.level == "note"
-    assert "under light" in say_check(check, project)
+    assert "closer to light" in say_check(check, project)
 
 
 def test_tightness_of_usual_hand_knit_gauges_lies_at_1_0_to_1_1():
@@ -485,7 +485,7 @@ def test_swatches_worked_flat_and_in_the_round_are_told_apart():
     both = pullover(swatch=(swatch(), replace(swatch(name="B"), worked="round")))
     told = next(c for c in plan(both).checks if c.code == "swatches-worked-apart")
 
-    assert "Swatch A is worked flat and B in the round" in say_check(told, both)
+    assert "Swatch A is worked flat, and B in the round" in say_check(told, both)
     assert "swatches-worked-apart" not in codes(pullover(swatch=(swatch(), swatch(name="B"))))
 
 

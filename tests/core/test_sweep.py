@@ -97,7 +97,7 @@ def faults(now: Plan, made: Garment) -> Iterator[str]:
 
 
 def chest_from_ledger(now: Plan, made: Garment) -> float:
-    """Round the chest from the stitches that are on the needle at the underarm, seam stitches left out."""
+    """Around the chest from the stitches that are on the needle at the underarm, seam stitches left out."""
     open_front = now.project.garment.front == "open"
     body = piece_of(made, "body")
     if body is not None:

@@ -77,7 +77,7 @@ def test_a_size_that_the_table_does_not_have_is_asked_about():
         ({"wrist_cm": 30.0, "upper_arm_cm": 28.0}, "wrist-over-upper-arm"),
         ({"chest_cm": 92.0, "upper_arm_cm": 50.0}, "upper-arm-over-half-chest"),
         ({"chest_cm": 92.0, "upper_arm_cm": 14.0}, "upper-arm-small"),  # flat width instead of girth
-        ({"chest_cm": 92.0, "armhole_depth_cm": 40.0}, "armhole-deep"),  # way round instead of depth
+        ({"chest_cm": 92.0, "armhole_depth_cm": 40.0}, "armhole-deep"),  # way around instead of depth
         ({"chest_cm": 92.0, "armhole_depth_cm": 9.0}, "armhole-shallow"),
         ({"hip_cm": 70.0, "waist_cm": 95.0}, "hip-under-waist"),
         ({"sleeve_underarm_cm": 60.0, "neck_to_cuff_cm": 74.0}, "sleeve-over-neck-to-cuff"),
@@ -99,10 +99,10 @@ def test_a_chest_in_the_other_unit_is_asked_about_in_one_line_that_says_what_to_
         return [say_check(c, now.project) for c in now.checks if c.question == "body.chest_cm"]
 
     assert asked(38.0, "cm") == [
-        "38 cm round the chest fits a baby or a small child. Did you measure in inches? Then write '38 in'."
+        "A chest of 38 cm fits a baby or a small child. Did you measure in inches? Then type '38 in'."
     ]
     assert asked(85 * 2.54, "in") == [
-        "85 in round the chest is more than the largest size. Did you measure in centimeters? Then write '85 cm'."
+        "A chest of 85 in is more than the largest size. Did you measure in centimeters? Then type '85 cm'."
     ]
     assert asked(38.0, "cm", "babies") == []  # 3 months: 40.5 cm
     assert asked(38 * 2.54, "in") == []

@@ -281,7 +281,7 @@ class WorkshopApp(Filed):
             self.tell(str(error))
             return
         if not session.plan.made.pieces:
-            self.tell("There is no plan to knit from yet: Enter opens the project where it goes on.")
+            self.tell("There's no plan to knit from yet. Enter opens the project where you left off.")
             return
         self.take_up(session)
         self.desk.back_again = True
@@ -290,7 +290,7 @@ class WorkshopApp(Filed):
     async def action_knit(self) -> None:
         """From the plan to the needles."""
         if not self.session.plan.made.pieces:
-            self.tell("There is no plan to knit from yet.")
+            self.tell("There's no plan to knit from yet.")
             return
         await self.before_asking()
         self._enter(self._needles())

@@ -72,7 +72,7 @@ MOST_LINES = 400
 MOST_PANELS = 12
 """Panels and bands of one garment."""
 MOST_STITCHES, MOST_ROWS, MOST_GRAMS, MOST_CM = 1200, 2000, 20000, 300
-"""Round a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
+"""Around a body, and up a garment or along a sleeve; the finest jumpers have a good half of that."""
 
 STEPS = {
     Yarn: "fibre",

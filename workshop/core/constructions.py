@@ -40,7 +40,7 @@ class Construction:
     neck_begins: str = "at the left shoulder"
     """Where the rounds of a neckband begin."""
     joined_first: str = "shoulders"
-    """What is joined before a band goes round the neck, where it is in pieces."""
+    """What is joined before a band goes around the neck, where it is in pieces."""
     sewn: str = ""
     """How its pieces are joined; of one with shoulder seams how its sleeves are sewn in: ``edges`` are those that a
     straight sleeve is sewn to, ``caps`` is how caps are sewn in."""

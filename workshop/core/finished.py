@@ -20,7 +20,7 @@ ALONG_ROWS = {
 """Measurements that follow the row gauge; all others follow the stitch gauge."""
 
 EASED = ("chest", "waist", "hip", "upper_arm", "wrist")
-"""Finished measurements that go round the body, so that they have an ease."""
+"""Finished measurements that go around the body, so that they have an ease."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def finished_ranges(made: Garment, gauge: DesignGauge | None, notes: Notes) -> M
 def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, notes: Notes) -> Mapping[str, Range]:
     """Ease of the finished garment: finished less body, unsure by both.
 
-    A tape round a body is off by up to 9 mm on large and 4 mm on small girths in skilled hands (ISO 20685, as
+    A tape around a body is off by up to 9 mm on large and 4 mm on small girths in skilled hands (ISO 20685, as
     read); a beginner is taken to be off by twice that.
     """
     found = {}

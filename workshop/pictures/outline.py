@@ -33,7 +33,7 @@ class Measure:
     kind: Kind
     place: Place
     round: bool = False
-    """The drawing shows half of it, as the garment lies flat; the value is the whole way round."""
+    """The drawing shows half of it, as the garment lies flat; the value is the whole way around."""
 
     @property
     def value_cm(self) -> float:
@@ -57,6 +57,8 @@ class Outline:
     """A line above it that belongs to the other side of the garment: the raised back of a neck."""
     darts: tuple[tuple[Point, Point], ...] = ()
     """Lines of bust darts inside it, each from its outermost turn to its innermost."""
+    opening: tuple[Point, ...] = ()
+    """The line at which a front in one piece with the back opens, from the hem up."""
 
     @property
     def title(self) -> str:

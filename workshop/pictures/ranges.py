@@ -15,7 +15,7 @@ LABEL = 10
 
 @dataclass(frozen=True, slots=True)
 class SizeRange:
-    """A measurement round the body and of the finished garment, with its range, in cm. ``wanted_cm``: as wished."""
+    """A measurement around the body and of the finished garment, with its range, in cm. ``wanted_cm``: as wished."""
 
     what: str
     body_cm: float
@@ -24,7 +24,7 @@ class SizeRange:
     high_cm: float
     wanted_cm: float | None = None
     ease_cm: tuple[float, float, float] | None = None
-    """Least, likely and most ease, with the doubt of the tape round the body; else as far apart as the garment's."""
+    """Least, likely and most ease, with the doubt of the tape around the body; else as far apart as the garment's."""
 
     @property
     def ease(self) -> tuple[float, float, float]:

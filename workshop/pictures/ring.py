@@ -56,6 +56,7 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
         caption="body and yoke",
         edging_cm=hem,
         behind=raised,
+        opening=((0.0, 0.0), (0.0, neck.points(top)[0][1])) if body.worked == "flat" else (),
     )
 
 

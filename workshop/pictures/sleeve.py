@@ -16,7 +16,7 @@ BELOW_CAP_CM = 0.8
 
 
 def sleeve(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
-    """Outline of a sleeve with its cap, laid open: widths are the whole way round."""
+    """Outline of a sleeve with its cap, laid open: widths are the whole way around."""
     if piece.parent:
         return _from_the_top(piece, cloth)
     above = [p for p in pieces if p.parent is piece]  # its cap or straight top, worked back and forth

@@ -122,6 +122,9 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
     taken: list[Box] = []
     for start, end in shape.darts:
         out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
+    if shape.opening:
+        hem, neck = map(placed.at, shape.opening)
+        out.append(_line(hem, neck, 0.45))
     if shape.darts:
         out += _dart_name(placed, taken)
     right = [m for m in shape.measures if m.place == "right"]

@@ -82,6 +82,7 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
     darts = _draw_darts(drawn, grid, plain)
+    _draw_opening(drawn, grid, plain)
     places: dict[str, list[Measure]] = {"above": [], "hem": [], "depth": [], "": []}
     for measure in rest:
         place = _place(measure)
@@ -120,6 +121,15 @@ def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
     return [] if named else [f"{strokes(plain).line * 2} bust dart"]
 
 
+def _draw_opening(drawn: list[str], grid: Grid, plain: bool) -> None:
+    """Draw where a front opens, from its neck to the hem."""
+    if grid.outline.opening:
+        _, (_, neck) = grid.outline.opening
+        at = grid.columns // 2
+        for row in range(grid.row(neck), grid.rows):
+            drawn[row] = drawn[row][:at] + strokes(plain).side + drawn[row][at + 1 :]
+
+
 def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:
     """The line that lies behind the top of the drawing, in dashes above it."""
     if not shape.behind:
@@ -135,7 +145,7 @@ def label(measure: Measure, show: Show) -> str:
 
 def amount(measure: Measure, show: Show) -> str:
     """A measurement; said so where the drawing shows half of it."""
-    return show(measure.value_cm) + (" round" if measure.round else "")
+    return show(measure.value_cm) + (" around" if measure.round else "")
 
 
 def _chain(shape: Outline, grid: Grid) -> tuple[list[Measure], list[Measure]]:

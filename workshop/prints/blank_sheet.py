@@ -151,7 +151,7 @@ def _by_hand_before(sums: Formula, layout: Project) -> list[Block]:
     """What is worked out by hand for the figures of a formula."""
     if "level stitches" in sums.names:
         told = tuple(in_terms(t, layout.terms) for t in NECK)
-        return [Paragraph("Round the neck", "head"), Items(told, bare=True)]
+        return [Paragraph("Around the neck", "head"), Items(told, bare=True)]
     if "stitches of all pieces" in sums.names:
         head = ("", "stitches across", "× rows", "= stitches")
         return [
@@ -256,7 +256,7 @@ def _weights(project: Project) -> list[Block]:
     rows = []
     for known in all_weights():
         counts = f"{known.stitches_low:g} to {known.stitches_high:g}"
-        named = re.sub(r", [^:,]* sts\b", "", known.label)  # the counts stand beside it
+        named = re.sub(r", [^:,]* sts\b", "", known.label(project.terms))  # the counts stand beside it
         rows.append((named, counts, show_needle(known.start_needle_mm, project.needle_names)))
     head = ("Weight", worded("stitches in {10 cm}", project), "usual start needle")
     return [Table(head, tuple(rows))]

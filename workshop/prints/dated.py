@@ -3,6 +3,8 @@
 import os
 from datetime import UTC, date, datetime
 
+from workshop.project import Terms
+
 LATEST = 253_402_300_799
 """The last second that a date can be made of."""
 
@@ -15,9 +17,10 @@ def today() -> date:
     return datetime.now().astimezone().date()
 
 
-def spelled(day: date) -> str:
-    """A date that no country reads otherwise: "27 November 2026"."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+def spelled(day: date, terms: Terms) -> str:
+    """A date with its month in letters, in the order of a country: "November 27, 2026", "27 November 2026"."""
+    month = MONTHS[day.month - 1]
+    return f"{day.day} {month} {day.year}" if terms == "uk" else f"{month} {day.day}, {day.year}"
 
 
 MONTHS = (

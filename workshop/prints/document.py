@@ -25,7 +25,7 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.at_needles import comes_out_lines
 from workshop.words.before import before_knitting
-from workshop.words.drawn import hem_is_above_edging, schematic_notes
+from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.fabric import chart_key, chart_lines
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
@@ -103,7 +103,7 @@ def progress_section(plan: Plan) -> Section:
             blocks.append(Paragraph(say_check(check, plan.project), check.level))
     mark = plan_mark(plan)
     if mark is not None:
-        blocks.append(Paragraph(f"Plan mark {mark}. A print with another mark shows an older plan."))
+        blocks.append(Paragraph(f"Plan mark {mark}. A printout with a different mark shows an older plan."))
     return Section("Progress", tuple(blocks))
 
 
@@ -122,6 +122,7 @@ def shortened(text: str) -> str:
 def worth_knowing(plan: Plan) -> Section:
     """What the workshop noticed about body and shape, and what the knitter has confirmed."""
     told = [say_check(c, plan.project) for c in plan.checks if c.level == "note" and c.step in ("measure", "shape")]
+    told += filter(None, [neck_stretch(plan)])
     return Section("Worth knowing", (Items(tuple(told)),) if told else ())
 
 
@@ -164,11 +165,12 @@ def measurements(plan: Plan) -> Section:
             )
         )
     text = (
-        "Finished means washed and dry. 19 times in 20 the real size falls in the likely range. It allows for uneven "
-        "knitting, for reading the ruler, and for your knitting getting tighter or looser over the weeks."
+        "Finished means washed and dry. 19 times in 20 the real size falls within the likely range. It allows for "
+        "uneven knitting, for reading the ruler, and for your gauge changing over the weeks."
     )
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
-    blocks: list[Block] = [Table(head, tuple(rows)), *(Paragraph(t) for t in comes_out_lines(plan)), Paragraph(text)]
+    blocks: list[Block] = [Table(head, tuple(rows)), *(Paragraph(t) for t in comes_out_lines(plan))]
+    blocks += [Paragraph(in_terms(text, plan.project.terms))]
     return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 
 
@@ -255,7 +257,7 @@ def _pieces(plan: Plan) -> Section:
         for s in plan.made.seams
     )
     table = Table(("Piece", "Cast on", "Widest", "Ends with", "Length"), tuple(rows))
-    met: tuple[Block, ...] = (Paragraph("Edges that meet:"), Items(seams)) if seams else ()
+    met: tuple[Block, ...] = (Paragraph("Edges that are sewn or joined:"), Items(seams)) if seams else ()
     return Section("Pieces and seams", (table, *_about_halves(plan), *met))
 
 
@@ -292,7 +294,7 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     if all(a.cast_on == b.cast_on for a, b in combinations(shoulders, 2) if a.parent is b.parent):
         return ()
     text = (
-        "The two shoulders are mirror images one row apart. Where one begins with fewer stitches, its first step was "
+        "The two shoulders mirror each other, one row apart. If one begins with fewer stitches, its first step was "
         "bound off in the row of the neck split."
     )
     return (Paragraph(in_terms_of(text, plan.project)),)
@@ -323,7 +325,7 @@ def finishing_section(plan: Plan) -> Section:
 TECHNIQUES = (
     *("stockinette", "garter stitch", "rib", "cast on", "bind off", "work even", "increase", "decrease", "short rows"),
     *("pick up and knit", "three-needle bind-off", "yarn over", "purl bump", "edge stitch", "stitch marker"),
-    *("stitch holder", "buttonhole", "bust dart", "graft", "blocking"),
+    *("stitch holder", "neck split", "stepped edge", "buttonhole", "bust dart", "graft", "blocking"),
 )
 """Words of the trade, as the US says them, that a plan explains where it uses them: what one does with the needles."""
 

@@ -20,7 +20,7 @@ from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, stitch_words
 
 NOTHING_YET = (
-    "There's nothing to draw here yet. Pictures come with swatches, their counts, the measurements and the shape.",
+    "There's nothing to draw here yet. Pictures appear once there are swatches, counts, measurements or a shape.",
 )
 
 ROUND = ("chest", "waist", "hip", "upper_arm", "wrist")

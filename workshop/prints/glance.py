@@ -17,6 +17,7 @@ from workshop.prints.drawings import cloth_of
 from workshop.project import STATES, Along, Project, State
 from workshop.tables.trade_rules import window_cm
 from workshop.units import difference_shown, plain_number, show_gauge, show_length, show_needle, show_range
+from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.lines import wrapped
 from workshop.words.phrase import counted, in_terms, in_terms_of, say_check
 
@@ -195,7 +196,7 @@ def _measures(plan: Plan, at: str, drawn: Plan | None) -> Glance:
         parts = [("body", body, "body"), (in_terms("sweater", plan.project.terms), chest, "cloth")]
         shown = [show_length(body, units), show_length(chest, units)]
         return Glance(
-            lambda columns, _rows: scale_picture(parts, columns, shown), figure, about, ("Round the chest, to scale.",)
+            lambda columns, _rows: scale_picture(parts, columns, shown), figure, about, ("Around the chest, to scale.",)
         )
     if table == "reference_garment" and drawn is not None:
         garment = worn_of(drawn)
@@ -312,7 +313,11 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     hung = state == "hung" or (state is None and plan.project.design.state == "hung")
     cloth = cloth_of(known, window_cm(plan.project.units), hung=hung) or cloth_of(known, window_cm(plan.project.units))
     if cloth is None:
-        return _counting(plan, known, state or "washed", along, place)
+        counting, liked = _counting(plan, known, state or "washed", along, place), plan.liked_best
+        if liked is not known or len(plan.swatches) < 2 or not known.swatch.fabric_rating:
+            return counting
+        why = f"You like the fabric of swatch {known.swatch.id} best, so it comes first."
+        return replace(counting, lines=(*counting.lines, why))
     hung = hung and ("hung", "rows") in known.gauges
     after: State = "hung" if hung else "washed"
     change = known.change(after, "rows") or known.change(after, "stitches")
@@ -321,10 +326,9 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
         figure = f"{change.percent:+.1f}%".replace("-", "−")
         way = "longer" if change.percent > 0 else "shorter"
         about = f"{way} {'hung' if hung else 'after the wash'}, swatch {known.swatch.id}"
-    lines = ["The same stitches and rows, to scale. The line shows the size before."]
     if change is not None and not change.real:
         figure = about = ""
-        lines = [f"Swatch {known.swatch.id} to scale. Your counts show no change in length."]
+    lines = filter(None, (wash_verdict(known, after), "Drawn to scale. The line shows the size before."))
     return Glance(
         lambda columns, rows: wash_picture(cloth, columns, rows, "before", after), figure, about, tuple(lines)
     )

@@ -28,7 +28,7 @@ from workshop.units import show_length
 
 def markdown(document: Document, plan: Plan | None = None) -> str:
     """Markdown; characters that would be markup are escaped in all text."""
-    lines = [f"# {_md(document.title)}", "", _md(f"{_printed(document)}."), ""]
+    lines = [f"# {_md(document.title)}", "", _md(f"{_printed(document, plan)}."), ""]
     lines += [_md(document.lead), ""] if document.lead else []
     for section in document.sections:
         lines += [f"## {_md(section.heading)}", ""]
@@ -192,28 +192,29 @@ def html(document: Document, plan: Plan | None = None) -> str:
     body = "\n".join(_html_section(s, plan, document) for s in document.sections)
     lead = f'<p class="lead">{escape(document.lead)}</p>\n' if document.lead else ""
     style = STYLE + (IN_COLUMNS if document.in_columns else "") + (LYING if document.lying else "")
-    style += _margins(document)
+    style += _margins(document, plan)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(document.title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
-        f'<h1>{escape(document.title)}</h1>\n<p class="printed">{_printed(document)}</p>\n{lead}{body}\n'
+        f'<h1>{escape(document.title)}</h1>\n<p class="printed">{_printed(document, plan)}</p>\n{lead}{body}\n'
         "</body>\n</html>\n"
     )
 
 
-def _printed(document: Document) -> str:
+def _printed(document: Document, plan: Plan | None) -> str:
     """When it was printed, and of which plan."""
-    return ". ".join(filter(None, (f"Printed {spelled(today())}", document.mark and f"Plan mark {document.mark}")))
+    day = spelled(today(), plan.project.terms if plan else "us")
+    return ". ".join(filter(None, (f"Printed {day}", document.mark and f"Plan mark {document.mark}")))
 
 
-def _margins(document: Document) -> str:
+def _margins(document: Document, plan: Plan | None) -> str:
     """What stands in the margin of every page: title, day and mark, and the number of the page.
 
     Browsers that know no margin boxes print a line of their own there.
     """
     font = "font: 8pt Arial, 'Liberation Sans', Helvetica, sans-serif; vertical-align: top; padding-top: 2mm;"
-    left = _css(" · ".join((document.title[:LONGEST_TITLE], _printed(document))))
+    left = _css(" · ".join((document.title[:LONGEST_TITLE], _printed(document, plan))))
     return (
         f"@page {{\n  @bottom-left {{ content: {left}; {font} white-space: nowrap; }}\n"
         f'  @bottom-right {{ content: "Page " counter(page) " of " counter(pages); {font} }}\n}}\n'
@@ -386,7 +387,8 @@ def _cells(texts: Sequence[str]) -> str:
 def svg(plan: Plan) -> str:
     """The schematic of a plan as SVG, with the day of printing and the mark of the plan."""
     mark = plan_mark(plan)
-    note = f"{spelled(today())}, plan mark {mark}" if mark else spelled(today())
+    day = spelled(today(), plan.project.terms)
+    note = f"{day}, plan mark {mark}" if mark else day
     return _schematic(plan, note)
 
 

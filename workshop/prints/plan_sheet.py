@@ -28,6 +28,7 @@ from workshop.prints.document import (
 )
 from workshop.progress import progress
 from workshop.project import Project
+from workshop.tables.yarn_weights import weight_called
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, finer_needle
@@ -44,7 +45,7 @@ TOGETHER = re.compile(r"(?:shaped as|with the shaping in) the next (\d+) lines")
 
 ITS_ROW = re.compile(r" on (?:row|round) \d+$")
 
-ROW_NOTE = "Each small box is a row: cross it out when you've knitted it. Heavy boxes are shaping rows."
+ROW_NOTE = "Each small box is a row. Cross it out when you've knitted it. Heavy boxes are shaping rows."
 
 
 def plan_sheet(plan: Plan) -> Document:
@@ -124,7 +125,7 @@ def _yarn(project: Project) -> str:
     if yarn is None:
         return ""
     blend = ", ".join(f"{p.percent:g}% {p.fibre}" for p in yarn.fibres)
-    return ", ".join(filter(None, (yarn.name, yarn.weight, blend)))
+    return ", ".join(filter(None, (yarn.name, weight_called(yarn.weight or "", project.terms), blend)))
 
 
 def _to_buy(plan: Plan) -> str:
@@ -160,9 +161,10 @@ def _size(plan: Plan) -> list[tuple[str, str]]:
 def _care(plan: Plan) -> str:
     yarn = plan.project.design_yarn
     if yarn is None or not yarn.care:
-        return "Wash it as you washed the swatch. Write the ball band's advice here, and keep the band."
+        return "Wash it the way you washed the swatch. Write the care advice from the ball band here, and keep the "
+        "band."
     told = f"{yarn.care[0].upper()}{yarn.care[1:]}".rstrip(".")
-    return f"{told}, as you washed the swatch. Washed otherwise, the size may differ."
+    return f"{told}, the way you washed the swatch. If you wash it differently, the size may change."
 
 
 def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:

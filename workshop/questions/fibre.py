@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from workshop.project import Project, Yarn
 from workshop.questions import Group, Question
-from workshop.questions.kinds import Blend, Mass, Option, Whole, Words, YarnLength, fixed
+from workshop.questions.kinds import Blend, Choice, Mass, Option, Whole, Words, YarnLength, fixed
 from workshop.questions.places import at_top, in_item, without_drafts
 from workshop.tables.yarn_weights import all_weights
 
@@ -13,7 +13,7 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="what you'll call it. The file gets the same name",
+    hint="whatever you like to call it. The file will have the same name",
     why="So you can find it among your saved projects.",
     needed=True,
 )
@@ -28,7 +28,7 @@ TENSION = Question(
         Option("average", "average"),
         Option("loose", "loose"),
     ),
-    hint="tight if stitches are hard to push along, loose if you often go down a needle size from the ball band",
+    hint="tight if stitches are hard to push along, loose if you often need a smaller needle than the ball band says",
     why="Tight knitters start one needle size up, loose knitters one down.",
     needed=True,
 )
@@ -39,7 +39,7 @@ UNITS = Question(
     asks="Lengths in",
     kind=fixed(Option("cm", "cm", also=("centimeters", "centimetres")), Option("in", "inches")),
     hint="you can always type the other unit after a number: 38 in, 97 cm",
-    why="This only changes the display. Your answers stay as they are.",
+    why="This only changes how lengths are shown. Your answers stay the same.",
     always_answered=True,
 )
 
@@ -51,7 +51,7 @@ NEEDLE_NAMES = Question(
         Option("mm", "mm", also=("millimeters", "millimetres")), Option("us", "US sizes"), Option("uk", "old UK sizes")
     ),
     hint="you can always type mm, US or UK with the number",
-    why="Sizes in mm are the same everywhere. US and old UK numbers run opposite ways.",
+    why="Sizes in mm are the same everywhere. US and old UK numbers run in opposite directions.",
     always_answered=True,
 )
 
@@ -70,7 +70,7 @@ NAME = Question(
     step="fibre",
     asks="Name of the yarn",
     kind=Words(60),
-    hint="as you'd ask for it in the shop, with the color if you like",
+    hint="the name you'd ask for when buying it, with the color if you like",
     why="So you can tell your yarns apart on swatches and lists.",
 )
 
@@ -78,9 +78,9 @@ WEIGHT = Question(
     key="yarn.weight",
     step="fibre",
     asks="Weight of the yarn",
-    kind=fixed(*(Option(w.id, w.label, also=w.also) for w in all_weights())),
-    hint="the number or name on the ball band. Stitches (sts) are for {10 cm} of stockinette",
-    why="It suggests a needle size to start with, and roughly how many stitches to expect.",
+    kind=Choice(lambda p: tuple(Option(w.id, w.label(p.terms), also=w.also) for w in all_weights())),
+    hint="the name or number on the ball band. Stitch counts (sts) are for {10 cm} of stockinette",
+    why="The weight suggests a needle size to start with, and roughly how many stitches to expect.",
     needed=True,
 )
 
@@ -89,8 +89,9 @@ FIBRES = Question(
     step="fibre",
     asks="Blend in percent",
     kind=Blend(),
-    hint="copy the ball band, for example 80 wool, 20 nylon. It has to add up to 100",
-    why="Fibers behave differently in wear and in the wash. If it's superwash, say so: it grows in the wash.",
+    hint="copy it from the ball band, for example 80 wool, 20 nylon. The numbers must add up to 100",
+    why="Each fiber wears and washes differently. If the wool is superwash, say so, because superwash grows in the "
+    "wash.",
     needed=True,
 )
 
@@ -100,7 +101,7 @@ BALL_G = Question(
     asks="Weight of one ball",
     kind=Mass(5, 2000),
     hint="in grams, from the ball band. If it's in ounces, type oz after it",
-    why="You need it to know how many balls to buy.",
+    why="It's used to work out how many balls to buy.",
 )
 
 BALL_M = Question(
@@ -108,8 +109,8 @@ BALL_M = Question(
     step="fibre",
     asks="Length of one ball",
     kind=YarnLength(5, 10000),
-    hint="from the ball band, with its unit: 200 m or 220 yd",
-    why="Stitches use up length, not weight. Two balls of 50 g can differ a lot in length.",
+    hint="from the ball band, with the unit: 200 m or 220 yd",
+    why="Knitting uses up length, not weight, and two 50 g balls can differ a lot in length.",
 )
 
 BALLS = Question(
@@ -118,7 +119,7 @@ BALLS = Question(
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
     hint="leave it blank if you haven't bought any yet",
-    why="So the plan can warn you in time if you're short. Swatches use some too.",
+    why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
 )
 
 CARE = Question(
@@ -128,7 +129,7 @@ CARE = Question(
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
     hint="the way you'll really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
-    why="Wash the swatch the same way. Washed otherwise, the garment may come out another size.",
+    why="Wash the swatch the same way. If you wash the garment differently, it may come out a different size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)

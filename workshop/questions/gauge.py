@@ -14,8 +14,9 @@ COUNT = Question(
     step="gauge",
     asks="Count, before washing",
     kind=CountOver(),
-    hint="count before washing: 27½ over {15 cm}. A bare number means over {10 cm}. Halves and quarters count",
-    why="Several places show how even your knitting is. Count three at least. Five are much surer.",
+    hint="count before washing, for example 27½ over {15 cm}. A number alone means over {10 cm}. Include halves and "
+    "quarters",
+    why="Counting in several places shows how even your knitting is. Count in at least three. Five is much better.",
 )
 
 BEFORE_WASH = Question(
@@ -23,8 +24,8 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Before the wash",
     kind=fixed(Option("counted", "counted"), Option("not-counted", "not counted")),
-    hint="'not counted' if the swatch was washed before anyone counted it. Its counts then go into the step Wash",
-    why="A tape on the needles reads the unwashed fabric. Without these counts, go by row numbers, not the tape.",
+    hint="choose 'not counted' if you washed the swatch before counting it. Enter its counts in the step Wash",
+    why="While you knit, your tape measures unwashed fabric. Without these counts, go by row numbers, not the tape.",
 )
 
 QUESTIONS = (COUNT, BEFORE_WASH)

@@ -67,13 +67,14 @@ SOURCE = Question(
     key="body.source",
     step="measure",
     asks="Measurements come from",
+    called="Where the measurements come from",
     kind=fixed(
         Option("own", "measuring the wearer"),
         Option("table", "a published table and a size"),
         Option("garment", "a garment that fits"),
     ),
-    hint="measuring is surest. A table fills the gaps, and marks what it filled",
-    why="A table gives averages, and few people match all of them. Measure where you can.",
+    hint="measuring is best. A size table can fill in what you don't measure",
+    why="A size table gives averages, and few people match them all. Measure whatever you can.",
     needed=True,
 )
 
@@ -89,7 +90,7 @@ TABLE = Question(
         Option("babies", "babies, 3 to 24 months"),
     ),
     hint="leave it blank if you measure everything",
-    why="It fills what you left blank, and marks it so you can measure it later.",
+    why="The table fills in what you leave blank. Those figures are marked, so you can measure them later.",
     when=_known,
 )
 
@@ -98,25 +99,28 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave it blank if you've measured the chest. Gaps are then filled from the nearest sizes",
-    why="It fills what you didn't measure.",
+    hint="leave it blank if you've measured the chest. Between two sizes, take the nearer one and enter your own "
+    "chest below",
+    child_hint="the size is an age, but children differ, so go by the chest in brackets. If you're between two sizes, "
+    "take the nearer one and enter the chest below",
+    why="The table fills in what you don't measure.",
     when=lambda p: p.body.table is not None,
 )
 
 
 WHYS = {
-    "chest": "The body of the garment is this plus ease.",
-    "high_bust": "With a full bust, gaps at shoulders and arms are filled from this, not from the chest.",
-    "upper_arm": "The upper arm of the sleeve is this plus ease.",
-    "wrist": "The cuff is this plus ease.",
-    "armhole_depth": "The armhole is this deep, plus ease.",
-    "neck_to_cuff": "You need it to get the sleeve length right.",
-    "sleeve_underarm": "It's the length up to the underarm of a set-in sleeve, or of one that joins a yoke.",
-    "cross_back": "It's the width between shaped armholes.",
-    "back_waist": "It shows where the waist goes.",
-    "waist": "Shaped sides draw in to this plus ease.",
-    "hip": "The hem has to go over it.",
-    "head": "The neck opening has to go over it.",
+    "chest": "The body of the garment is the chest plus ease.",
+    "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on this, not on the chest.",
+    "upper_arm": "At its widest, the sleeve is this measurement plus ease.",
+    "wrist": "The cuff is the wrist plus ease.",
+    "armhole_depth": "The garment's armhole is this measurement plus ease.",
+    "neck_to_cuff": "It's used to get the sleeve length right.",
+    "sleeve_underarm": "It sets the length to the underarm of a set-in sleeve, or of a sleeve that joins a yoke.",
+    "cross_back": "It sets the width between shaped armholes.",
+    "back_waist": "It shows where the waist should be.",
+    "waist": "If the sides are shaped, they draw in to the waist plus ease.",
+    "hip": "The hem has to fit over the hips.",
+    "head": "The neck opening has to go over the head.",
     "neck": "It shows how closely the neck will fit.",
 }
 """What each measure is wanted for."""
@@ -193,7 +197,7 @@ def _garment(name: str, asks: str, low: float, high: float, hint: str) -> Questi
         asks=asks,
         kind=Length(low, high),
         hint=hint,
-        why="A width laid flat is half of the way round. It's doubled for you.",
+        why="A width measured flat is only half the full measurement, so it's doubled for you.",
         when=_from_garment,
     )
 
@@ -246,8 +250,8 @@ EASE = Question(
     step="measure",
     asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider than the body at the chest. The panel shows the figure. You can type your own below",
-    why="Two editions of the published table give these words different figures. Go by the figure.",
+    hint="how much wider the garment is than the chest. The panel shows the figure, and you can type your own below",
+    why="Published tables give these words different figures, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )
 
@@ -259,8 +263,8 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the word. Below zero is tighter than the body",
-        why="If you type a figure, it's used instead of the word.",
+        hint="your own figure instead of the fit above. A figure below zero makes it tighter than the body",
+        why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )
 

@@ -66,8 +66,8 @@ NAME = Question(
     step="swatch",
     asks="Name of the pattern",
     kind=Words(40),
-    hint="as you call it: cables of the blue hat, grandmother's lace",
-    why="The instructions call the pattern so.",
+    hint="whatever you call it, such as blue hat cables or grandmother's lace",
+    why="The instructions use this name.",
 )
 
 MULTIPLE = Question(
@@ -75,17 +75,17 @@ MULTIPLE = Question(
     step="swatch",
     asks="Pattern repeat",
     kind=Whole(1, 60),
-    hint="stitches of one repeat; 4 for a multiple of 4 plus 2",
-    why="Widths are counted in whole repeats where they can be, and so is the cast-on of a swatch.",
+    hint="how many stitches one repeat has: 4 for a multiple of 4 plus 2",
+    why="Widths, and the cast-on of a swatch, are planned in whole repeats wherever possible.",
 )
 
 PLUS = Question(
     key="stitch_pattern.plus",
     step="swatch",
-    asks="Stitches more",
+    asks="Extra stitches",
     kind=Whole(0, 60),
-    hint="stitches beyond the repeats ('multiple of 4 plus 2': 2)",
-    why="So that both ends of the pattern look alike.",
+    hint="the stitches beyond the repeats: 2 for a multiple of 4 plus 2",
+    why="They make both ends of the pattern look alike.",
 )
 
 ROWS = Question(
@@ -93,17 +93,17 @@ ROWS = Question(
     step="swatch",
     asks="Rows of the pattern",
     kind=Whole(1, 200),
-    hint="rows until it begins again. If blank, as many as its chart or its written rows have",
-    why="The plan says for each row which row of the pattern it is, and has sleeves meet the body on the same one.",
+    hint="how many rows there are before it starts again. If blank, they're counted from its chart or its written rows",
+    why="The plan tells you which pattern row to work in each row, and the sleeves meet the body on the same one.",
 )
 
 LINES = Question(
     key="stitch_pattern.lines",
     step="swatch",
-    asks="Its rows, written",
+    asks="Its rows in words",
     kind=Rows(),
-    hint="as your source has them, with / between two rows; optional",
-    why="They are printed with the instructions, once, so that you have one paper to knit from.",
+    hint="optional: copy them from your source, with / between rows",
+    why="They're printed with the instructions, so you can knit from one sheet.",
 )
 
 CHART = Question(
@@ -111,8 +111,8 @@ CHART = Question(
     step="swatch",
     asks="Its chart",
     kind=Chart(),
-    hint="one repeat as the right side shows it, row 1 first: k2 p2 / p2 k2, or a letter for each stitch; optional",
-    why="From knit and purl the workshop writes out the rows, flat or in the round.",
+    hint="optional: one repeat seen from the right side, row 1 first: k2 p2 / p2 k2, or one letter for each stitch",
+    why="If it has only knit and purl stitches, the workshop writes out the rows for you.",
 )
 
 ALIKE = Question(
@@ -120,8 +120,8 @@ ALIKE = Question(
     step="swatch",
     asks="Both sides alike",
     kind=fixed(Option(False, "no"), Option(True, "yes")),
-    hint="yes for fabrics like seed stitch or ribs",
-    why="Worked flat, a pattern with an odd number of rows begins again on the wrong side, unless both look alike.",
+    hint="yes for fabrics like seed stitch or rib",
+    why="If a pattern has an odd number of rows, every second repeat starts on the wrong side when you work flat.",
     always_answered=True,
 )
 
@@ -136,8 +136,8 @@ GAUGE_FROM = Question(
     step="swatch",
     asks="Its gauge from",
     kind=Choice(_swatches),
-    hint="only where several swatches are in this pattern",
-    why="A fabric has a gauge of its own, and one of them has to be the right one.",
+    hint="only if you have several swatches in this pattern",
+    why="Several swatches are in this pattern, and the plan needs one gauge for it.",
 )
 
 QUESTIONS = (NAME, MULTIPLE, PLUS, ROWS, CHART, LINES, ALIKE, GAUGE_FROM)
@@ -168,7 +168,7 @@ def fabrics(project: Project, *, untold: bool = False) -> tuple[Option, ...]:
         plain,
         *(Option(p.id, p.in_terms(project.terms), also=(p.name,)) for p in built_in),
         *own,
-        *((Option(UNTOLD, "a pattern that is not described yet", also=("pattern",)),) if untold else ()),
+        *((Option(UNTOLD, "a pattern you haven't described yet", also=("pattern",)),) if untold else ()),
     )
 
 

@@ -17,20 +17,29 @@ CONSTRUCTION = Question(
     asks="Construction",
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
     hint="a drop shoulder is easiest, a set-in sleeve fits closest, and you can try on a raglan from the neck",
-    why="It decides which pieces there are and how they meet. A drop shoulder has straight pieces. A square armhole, "
-    "also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four slanting lines from "
-    "underarm to neck. Knitted from the neck down, you can try it on as it grows. A round yoke closes in rings "
+    why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
+    "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four "
+    "slanting lines from underarm to neck. If it's knitted from the neck down, you can try it on as it grows. A round "
+    "yoke narrows in rings "
     "around the neck.",
     needed=True,
 )
 
+
+def _ways_of_working(project: Project) -> tuple[Option, ...]:
+    """Flat or in the round; a cardigan has one piece where a pullover is knitted in the round."""
+    whole = "body in one piece, no side seams" if project.garment.front == "open" else "in the round"
+    return (Option("flat", "flat, pieces to sew"), Option("round", whole, also=("in the round", "in one piece")))
+
+
 WORKED = Question(
     key="garment.worked",
     step="shape",
-    asks="Body and sleeves worked",
-    kind=fixed(Option("flat", "flat, pieces to sew"), Option("round", "in the round")),
-    hint="the way you knitted the swatch. In the round means no seams in body and sleeves up to the underarm",
-    why="Flat pieces need edge stitches for the seams, and your purl rows may be looser.",
+    asks="Body and sleeves",
+    kind=Choice(_ways_of_working),
+    hint="the way you knitted the swatch. In the round, a pullover has no side or sleeve seams; a cardigan's body is "
+    "one piece, knitted back and forth",
+    why="Flat pieces need edge stitches for the seams, and many people purl more loosely than they knit.",
     needed=True,
 )
 
@@ -39,8 +48,9 @@ FRONT = Question(
     step="shape",
     asks="Front",
     kind=fixed(Option("closed", "closed"), Option("open", "open, a cardigan")),
-    hint="a pullover is closed. A cardigan is open, with bands and buttons",
-    why="An open front has two halves and bands.",
+    hint="closed for a pullover, open for a cardigan with bands and buttons",
+    why="An open front has two halves with a band along each. The buttonholes go on the right, or on the left if you "
+    "use the men's table.",
 )
 
 NECKLINE = Question(
@@ -48,8 +58,8 @@ NECKLINE = Question(
     step="shape",
     asks="Neckline",
     kind=Choice(lambda _project: tuple(Option(n.name, n.label) for n in asked_necklines())),
-    hint="a crew neck is the usual first one. A boat neck needs no shaping at all",
-    why="It decides where the front splits for the neck and how the band sits. Only a boat neck has no split.",
+    hint="a crew neck is a good first choice. A boat neck needs no shaping at all",
+    why="The neckline decides where the front divides and how the neckband sits. With a boat neck it doesn't divide.",
     needed=True,
 )
 
@@ -63,8 +73,8 @@ SLEEVE = Question(
         Option("elbow", "to the elbow"),
         Option("none", "none, with armhole bands"),
     ),
-    hint="long sleeves take about a third of the yarn",
-    why="It decides how long the sleeve is and where its edge sits on the arm.",
+    hint="long sleeves take about a third of all the yarn",
+    why="This decides how long the sleeve is and where its edge sits on the arm.",
     needed=True,
 )
 
@@ -73,7 +83,8 @@ WAIST = Question(
     step="shape",
     asks="Body shape",
     kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
-    hint="straight is simplest. Shaped sides draw in to the waist and out again, by the ease at waist and hip (step "
+    hint="straight is simplest. Shaped sides draw in at the waist and widen again at the hip, with the ease you gave "
+    "(step "
     "Measure)",
     why="The shaping is spread over the rows between hem and underarm.",
 )
@@ -87,8 +98,8 @@ SHOULDER = Question(
         Option("short-rows", "sloped in short rows"),
         Option("straight", "straight"),
     ),
-    hint="in steps means you bind off a few stitches at a time",
-    why="Shoulders slope from the neck to the arm, and a sloped edge follows them. Straight is easier to sew.",
+    hint="'in steps' means binding off a few stitches at a time",
+    why="Shoulders slope down from the neck, and a sloped edge follows them. A straight edge is easier to sew.",
     when=lambda p: construction(p.garment.construction).shoulder_seams and neckline(p.garment.neckline).divides,
 )
 
@@ -98,7 +109,7 @@ BUST_DARTS = Question(
     asks="Bust darts in short rows",
     kind=fixed(Option("no", "none"), Option("yes", "yes, from full and high bust")),
     hint="they add length over a full bust, so the hem hangs level",
-    why="A fuller bust uses up length, so the hem rides up in front.",
+    why="A full bust takes up length, so without darts the hem rides up in front.",
     when=lambda p: bool(
         p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= DART_FROM_CM
     ),
@@ -110,7 +121,9 @@ LENGTH = Question(
     asks="Length, shoulder to hem",
     kind=Length(15, 130),
     hint="from the highest point of the shoulder, beside the neck, down to where you want the hem",
-    why="It gives the number of rows in the body.",
+    child_hint="from the highest point of the shoulder to where you want the hem. The suggestion ends at the hip, "
+    "and many children's sweaters are {4 to 6 cm} longer",
+    why="The length decides how many rows the body has.",
     needed=True,
 )
 
@@ -120,7 +133,8 @@ HEM = Question(
     asks="Hem, cuffs and neckband",
     kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
     hint="rib draws in, garter stays flat, stockinette rolls up",
-    why="Rib needs whole repeats, so it changes the stitch count.",
+    why="Rib needs whole repeats, so it can change the stitch count. These edges are knitted on smaller needles, "
+    "usually one or two sizes down.",
     needed=True,
 )
 
@@ -131,7 +145,7 @@ HEM_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for an adult",
     child_hint="{3 cm} is usual for a child, less for a baby",
-    why="You knit these rows before the stockinette starts.",
+    why="You knit these rows before the main fabric begins.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
 )
@@ -143,7 +157,7 @@ CUFF_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for a long sleeve, {2 to 3 cm} for a short one",
     child_hint="{3 cm} is usual for a child's sleeve. A deeper cuff can be turned back while the arm is short",
-    why="The sleeve gets wider only above it.",
+    why="The sleeve only starts to widen above the cuff.",
     needed=True,
     when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
 )
@@ -153,9 +167,9 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="about {2.5 cm} for an adult, and that's used if you leave it blank",
-    child_hint="about {2 cm} for a child, and that's used if you leave it blank",
-    why="The neck opening is drawn without the band. The band then fills part of it.",
+    hint="about {2.5 cm} for an adult, which is used if you leave this blank",
+    child_hint="about {2 cm} for a child, which is used if you leave this blank",
+    why="The neckband fills part of the neck opening, and a cardigan's front bands are just as wide.",
 )
 
 NECK_WIDTH = Question(
@@ -163,8 +177,8 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, it's set by the chest, wide enough for the head. About {17 cm} for an adult crew neck",
-    child_hint="if blank, it's set by the chest, wide enough for the head. About {15 cm} for a child of six",
+    hint="if blank, it's based on the chest, and wide enough for the head. About {17 cm} for an adult crew neck",
+    child_hint="if blank, it's based on the chest, and wide enough for the head. About {15 cm} for a child of six",
     why="The wider the neck, the narrower the shoulders.",
 )
 
@@ -173,8 +187,10 @@ NECK_DEPTH = Question(
     step="shape",
     asks="Depth of the front neck",
     kind=Length(2, 40),
-    hint="if blank: a crew about {7.5 cm} for an adult, a V almost to the underarm, a scoop nearly twice a crew",
-    child_hint="if blank: a crew about {6 cm} at six years, a V almost to the underarm, a scoop nearly twice a crew",
+    hint="if blank: about {7.5 cm} for an adult's crew neck, nearly twice that for a scoop, almost to the underarm "
+    "for a V",
+    child_hint="if blank: about {6 cm} for a six-year-old's crew neck, nearly twice that for a scoop, almost to the "
+    "underarm for a V",
     why="It's measured from the highest point of the shoulder, without the band.",
     when=lambda p: neckline(p.garment.neckline).divides,
 )
@@ -184,7 +200,7 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="if blank: neck to cuff, less half the width of the garment",
+    hint="if blank, it's neck to cuff minus half the width of the garment",
     why="On a drop shoulder, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )
@@ -199,8 +215,8 @@ FABRIC = Question(
     step="shape",
     asks="Fabric",
     kind=Choice(fabrics),
-    hint="stockinette if blank; patterns of your own are described in the step Swatch",
-    why="The garment has the gauge of its fabric, its repeats and its rows. Swatch it in that fabric.",
+    hint="stockinette if blank. You can describe a pattern of your own in the step Swatch",
+    why="The gauge and the repeats depend on the fabric, so knit a swatch in it.",
 )
 
 FABRIC_FIT = Question(
@@ -208,12 +224,13 @@ FABRIC_FIT = Question(
     step="shape",
     asks="How the repeats fit",
     kind=fixed(
-        Option("centred", "centred, running out at the edges"),
+        Option("centred", "in the middle, cut off at the edges"),
         Option("whole-repeats", "whole repeats"),
         Option("plain-sides", "whole repeats between plain sides"),
     ),
-    hint="if blank, what costs least; the check beside the fabric says what each would cost",
-    why="A width is seldom whole repeats. Either the pattern breaks off at the sides, or the width gives way.",
+    hint="if blank, whatever changes the width least. The panel shows what each choice would change",
+    why="Whole repeats seldom fit a width exactly. Either the pattern is cut off at the sides, or the width changes a "
+    "little.",
     when=_patterned,
 )
 
@@ -223,7 +240,7 @@ FABRIC_CENTRE = Question(
     asks="In the middle",
     kind=fixed(Option("motif", "the middle of a motif"), Option("between", "the line between two")),
     hint="the middle of a motif if blank",
-    why="Front, back and sleeves look alike from their middle to both sides.",
+    why="The pattern is the same on both sides of the middle of each piece.",
     when=_patterned,
 )
 

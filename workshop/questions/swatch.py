@@ -25,7 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="type 4 mm, US 6 or UK 8. Use the needle you'll knit the garment with",
+    hint="any size you'd like to try, for example 4 mm, US 6 or UK 8. Use a needle you'd knit the garment with",
     why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )
@@ -37,7 +37,7 @@ MATERIAL = Question(
     kind=fixed(
         Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
     ),
-    hint="wood and bamboo grip, metal is slippery",
+    hint="wood and bamboo grip the yarn, metal is slippery",
     why="The same size can give a different gauge in wood than in metal.",
 )
 
@@ -47,7 +47,7 @@ WORKED = Question(
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="the way you'll knit the garment",
-    why="Many knitters purl more loosely than they knit. Flat and in the round, you can differ by a stitch in {10 cm}.",
+    why="Many knitters purl more loosely than they knit, so flat and round knitting can differ by a stitch in {10 cm}.",
     always_answered=True,
 )
 
@@ -57,8 +57,8 @@ STITCH = Question(
     step="swatch",
     asks="Stitch pattern",
     kind=Choice(partial(fabrics, untold=True)),
-    hint="the fabric of the garment. Add one in the rib or garter of the hem if you like",
-    why="Each fabric has its own gauge and shrinks in its own way. Describe a pattern of your own below.",
+    hint="the fabric you'll use for the garment. You can also swatch the rib or garter stitch you'll use for the hem",
+    why="Each fabric has its own gauge and shrinks differently. You can describe a pattern of your own below.",
     always_answered=True,
 )
 
@@ -67,8 +67,8 @@ EDGE = Question(
     step="swatch",
     asks="Garter stitches at each edge",
     kind=Whole(0, 10),
-    hint="3 keep the swatch flat. Type 0 for a strip without borders",
-    why="Stockinette curls, and you can't measure a curled edge. Never count these stitches.",
+    hint="3 stitches at each edge keep the swatch flat. Type 0 for a strip without borders",
+    why="Stockinette curls, and you can't measure a curled edge. Leave these stitches out when you count.",
 )
 
 WIDTH = Question(
@@ -77,8 +77,8 @@ WIDTH = Question(
     asks="How wide will you knit it?",
     called="How wide you will knit it",
     kind=Length(10, 60),
-    hint="{15 cm} is usual, and never less than {10 cm}",
-    why="The wider the swatch, the less a slip of half a stitch matters.",
+    hint="{15 cm} is usual. Don't make it less than {10 cm}",
+    why="The wider the swatch, the less it matters if you're half a stitch out.",
 )
 
 NOTES = Question(
@@ -86,8 +86,8 @@ NOTES = Question(
     step="gauge",
     asks="Notes",
     kind=Words(200),
-    hint="splits, squeaks, heavenly: anything you'd tell a friend",
-    why="In three weeks you won't remember which one it was.",
+    hint="anything you'd tell a friend: it splits, it squeaks, it's lovely to knit",
+    why="In three weeks you won't remember which swatch was which.",
 )
 
 GRAMS = Question(
@@ -96,7 +96,7 @@ GRAMS = Question(
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
     hint="weigh it bone dry. Leave it blank if your kitchen scale doesn't show half grams",
-    why="Grams per stitch are the best way to work out how much yarn to buy.",
+    why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 
 CAST_ON = Question(
@@ -105,7 +105,7 @@ CAST_ON = Question(
     asks="Stitches cast on",
     kind=Whole(4, 400),
     hint="how many you cast on for this swatch, edge stitches included",
-    why="Stitches, rows and weight give grams per stitch.",
+    why="Stitches, rows and weight together show how much yarn a stitch takes.",
 )
 
 ROWS = Question(
@@ -114,7 +114,7 @@ ROWS = Question(
     asks="Rows knitted",
     kind=Whole(4, 600),
     hint="all rows from the cast-on to the end, borders included",
-    why="Stitches, rows and weight give grams per stitch.",
+    why="Stitches, rows and weight together show how much yarn a stitch takes.",
 )
 
 FABRIC_RATING = Question(
@@ -123,17 +123,17 @@ FABRIC_RATING = Question(
     asks="How do you like the fabric?",
     called="How you like the fabric",
     kind=Whole(1, 5),
-    hint="1 stiff as a board or slack as a net … 5 exactly what I want to wear",
-    why="Choose the fabric first. Any fabric can be knitted to size.",
+    hint="from 1, stiff as a board or limp as a net, to 5, exactly what I want to wear",
+    why="Choose the fabric you like. Any fabric can be made to fit.",
 )
 
 KNITTING_RATING = Question(
     key="swatch.knitting_rating",
     step="gauge",
-    asks="How is it to knit?",
-    called="How it is to knit",
+    asks="Nice to knit?",
+    called="How nice it is to knit",
     kind=Whole(1, 5),
-    hint="1 a fight … 5 a pleasure. Aching hands are a 1",
+    hint="from 1, a struggle, to 5, a pleasure. If your hands ache, it's a 1",
     why="You'll be knitting this for weeks.",
 )
 

@@ -32,7 +32,7 @@ WASHED = Question(
     asks="Count, washed and dry",
     kind=CountOver(),
     hint="wash and dry it like the garment, let it rest a day, then count it flat and unstretched",
-    why="Every stitch and row of the garment is counted from the washed fabric.",
+    why="Every stitch and row in the plan is based on the washed fabric.",
 )
 
 HUNG = Question(
@@ -41,7 +41,7 @@ HUNG = Question(
     asks="Count, hung for a day",
     kind=CountOver(),
     hint="wash it, hang it from its top edge with a weight for a day, then count while it hangs",
-    why="Fabric that grows as it hangs makes a long sweater. The rows are planned from this count.",
+    why="If the fabric grows as it hangs, so will the sweater. The rows in the plan are based on this count.",
     when=lambda p: any(_hung(p, s) for s in p.swatch),
 )
 
@@ -51,7 +51,7 @@ SWATCH = Question(
     asks="Swatch to knit from",
     kind=Choice(_swatches),
     hint="the one whose fabric you like best",
-    why="Any gauge can be knitted to size. Fabric you don't like stays fabric you don't like.",
+    why="Any gauge can be made to fit, but nothing makes up for a fabric you don't like.",
     needed=True,
 )
 
@@ -60,8 +60,9 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed for wool that springs back. Hung for fibers that sag: hang it for a day with the weight in the panel",
-    why="You wear a garment washed, and a heavy one grows as it hangs.",
+    hint="choose washed for wool, which springs back. For fibers that sag choose hung, and hang the swatch for a day "
+    "with the weight shown in the panel",
+    why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )
 

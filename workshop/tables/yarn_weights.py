@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from workshop.project import Weight
+from workshop.project import Terms, Weight
 from workshop.tables import read
 
 INCH_CM = 2.54
@@ -23,6 +23,8 @@ class YarnWeight:
     yarns: str
     known_as: str
     """Names that the trade uses for it in the US and the UK (common practice, no source); each names one category."""
+    uk: str
+    """What a ball band in the UK calls it (common practice, no source)."""
     stitches_low: float
     stitches_high: float
     needle_mm_low: float
@@ -31,17 +33,22 @@ class YarnWeight:
     """Where an average knitter starts with plain wool (common practice, no source)."""
     how: str
 
-    @property
-    def label(self) -> str:
+    def called(self, terms: Terms) -> str:
+        """Its name in a country."""
+        return self.uk if terms == "uk" else self.id
+
+    def label(self, terms: Terms) -> str:
         """Name, number, stitches to expect and other names, for lists: where room is short, names are cut."""
-        often = ", ".join(self.known_as.split(", ")[:2])
+        name = self.called(terms)
+        others = [n for n in (self.id, *self.known_as.split(", ")) if n != name]
+        often = ", ".join(others[:2])
         often = often if len(often) <= LONGEST_NAMES else often.split(", ")[0]
         stitches = (
             f"{self.stitches_low:g}-{self.stitches_high:g} sts"
             if self.id != "jumbo"
             else f"{self.stitches_high:g} sts or fewer"
         )
-        return f"{self.id} ({self.number}), {stitches}: {often}"
+        return f"{name} ({self.number}), {stitches}: {often}"
 
     @property
     def also(self) -> tuple[str, ...]:
@@ -60,6 +67,7 @@ def all_weights() -> tuple[YarnWeight, ...]:
             name=c["name"],
             yarns=c["yarns"],
             known_as=starts[c["id"]]["known_as"],
+            uk=starts[c["id"]]["uk"],
             stitches_low=c.get("stitches_low", c["stitches_high"] / 2),
             stitches_high=c["stitches_high"],
             needle_mm_low=c["needle_mm_low"],
@@ -69,6 +77,11 @@ def all_weights() -> tuple[YarnWeight, ...]:
         )
         for c in read("yarn_weights")["category"]
     )
+
+
+def weight_called(name: str, terms: Terms) -> str:
+    """What a category is called in a country; another word stays as it is."""
+    return next((w.called(terms) for w in all_weights() if w.id == name), name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -154,7 +154,7 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
 ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
-NO_PLAN = "There is no plan to knit from yet. Finish the seven steps first."
+NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
 
 def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:

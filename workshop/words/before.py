@@ -35,23 +35,26 @@ def finer_needle(plan: Plan) -> float | None:
     return hem_mm if hem_mm < swatch.needle_mm else None
 
 
-def _needles(plan: Plan) -> Iterator[str]:
-    """Both needles, and why there are two."""
+def needles_words(plan: Plan) -> str:
+    """Both needles, and why there are two; empty where the swatch has none."""
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
-        return
+        return ""
     names = plan.project.needle_names
     text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
     edged, finer_mm = any(r.fabric != STOCKING for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
         finer = "one size smaller" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes smaller"
-        text += f", for the plain fabric. Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so "
-        text += "that they draw in"
+        text += f". Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they draw in"
     else:
         text += ", throughout"
-    yield f"{text}."
+    return f"{text}."
+
+
+def _needles(plan: Plan) -> Iterator[str]:
+    yield from filter(None, [needles_words(plan)])
     if any(p.worked == "round" for p in plan.made.pieces):
-        yield "Use circular or double-pointed needles for what is worked in the round."
+        yield "For anything worked in the round, use circular or double-pointed needles."
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:
@@ -62,7 +65,7 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"You will also need: {', '.join(also)}."
+    yield f"You'll also need: {', '.join(also)}."
     yield texts("before")["cast_on"]
     yield _count_again(plan)
 
@@ -82,13 +85,19 @@ def _count_again(plan: Plan) -> str:
 
 def _edges(plan: Plan) -> Iterator[str]:
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
-    told = ["Left and right are the wearer's."]
+    told = ["Left and right are always the wearer's left and right."]
     if any(p.role in PANELS for p in flat):
         told.append("Right-side rows begin at the right edge of the back and at the left edge of a front.")
-    told += [f"In one piece, right-side rows begin at the {p.begins} front." for p in flat if p.role in (BODY, *YOKES)][
-        :1
-    ]
+    told += [
+        f"Where both fronts are in one piece, right-side rows begin at the {p.begins} front."
+        for p in flat
+        if p.role in (BODY, *YOKES)
+    ][:1]
     yield " ".join(told)
+    if plan.made.pieces[0].role in YOKES:
+        yield texts("before")["from_the_neck"]
+    if any(p.parent is not None and p.cast_on for p in plan.made.pieces):
+        yield texts("before")["numbers_go_on"]
     if flat:
         yield texts("before")["back_and_forth"]
     if any(p.edge_stitches for p in plan.made.pieces):
@@ -99,8 +108,15 @@ def _shaping(plan: Plan) -> Iterator[str]:
     events = _events(plan)
     yield from shaping_notes(plan)
     yield from (texts("before")[name] for name, applies in HAPPENS.items() if any(map(applies, events)))
+    yield from _buttonholes(plan)
     if any(back_and_forth(row, piece) for piece in plan.made.pieces if piece.role is BODY for row in piece.rows):
         yield texts("before")["short_rows_in_the_round"]
+
+
+def _buttonholes(plan: Plan) -> Iterator[str]:
+    """On which side of a cardigan they are, and why."""
+    if any(p.key_counts.get("buttonholes") for p in plan.made.pieces):
+        yield texts("before")["holes_left" if plan.wearer.table == "men" else "holes_right"]
 
 
 HAPPENS: Mapping[str, Callable[[Event], bool]] = {

@@ -1,5 +1,7 @@
 """What a schematic and the table of finished measurements measure differently, in words."""
 
+from workshop.core.edgings import edging
+from workshop.core.making.bands import stretched_cm
 from workshop.core.making.roles import NECKBAND, YOKE
 from workshop.core.plan import Plan
 from workshop.units import show_length
@@ -12,7 +14,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append("The hem is measured in the fabric just above its edging. A rib draws in.")
+        notes.append("The hem is measured in the fabric just above its edging. Ribbing draws in.")
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
@@ -20,17 +22,31 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.first(YOKE) and "neck_width" in plan.finished_cm:
-        notes.append("The upper edge includes the front opening. The neck width is the back's share.")
+        notes.append("The upper edge includes the front opening. The neck width is the back part only.")
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
-        notes.append(f"The neckband is {around} round. It draws in or eases the edge shown here.")
+        notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(
-            "The fronts are drawn without their bands. The finished widths round the body include a band of "
-            f"{show_length(band, plan.project.units)}. They leave out the stitch of each front where it's picked up."
+            "The fronts are drawn without their bands. The finished widths around the body include a band of "
+            f"{show_length(band, plan.project.units)}. They don't include the stitch of each front that the band is "
+            "picked up along."
         )
     return tuple(notes)
+
+
+def neck_stretch(plan: Plan) -> str:
+    """Why a neckband that is smaller than the head goes over it; empty where it is not, or where the front opens."""
+    band, head = plan.made.first(NECKBAND), plan.wearer.cm("head")
+    if band is None or head is None or plan.gauge is None or band.worked == "flat":
+        return ""
+    around = plan.gauge.cloth.across_cm(band.key_counts["neck"])
+    stretched = stretched_cm(around, edging(plan.project.garment.hem).rib)
+    if not around < head <= stretched:
+        return ""
+    opening, most, over = (show_length(cm, plan.project.units) for cm in (around, stretched, head))
+    return f"The neckband is {opening} around, and stretches to about {most}, enough for a head of {over}."
 
 
 def _figure(working: str, name: str, plan: Plan) -> float | None:

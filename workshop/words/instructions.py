@@ -74,7 +74,7 @@ def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     cloth, project = gauge.cloth, plan.project
     width = show_length(cloth.across_cm(piece.widest_whole - piece.seam_stitches), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
-    across = "round" if piece.worked == "round" else "wide"
+    across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
     across += f" with the {counted(gone, 'stitch', 'stitches')} bound off" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
@@ -85,15 +85,15 @@ def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
     parts = plan.made.growing_from(piece)
     if piece.role is SHOULDER:
-        return ", from the neck split"
+        return ", measured from the neck split"
     if len(parts) < 2:
         return ""
     if not all(part.role is SHOULDER for part in parts):
-        return ", to where it divides"
+        return ", up to where it divides"
     sides = [[row for p in part.lineage() for row in p.rows_at_the_side()] for part in parts]
     whole = show_length(max(map(gauge.cloth.rows_cm, sides)), plan.project.units)
     along = " along the side" if any(p.inner_rows for part in parts for p in part.lineage()) else ""
-    return f", to the neck split; {whole} to the top of the shoulder{along}"
+    return f", up to the neck split; {whole} to the top of the shoulder{along}"
 
 
 def when_measured(gauge: DesignGauge) -> str:
@@ -154,13 +154,13 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
     match piece.role:
         case roles.ARMHOLE_BAND:
             first = "Join the shoulders" if plan.made.first(roles.BODY) else "Sew shoulder and side seams"
-            return f"{first} first. Pick up round the armhole, beginning in the middle of the underarm."
+            return f"{first} first. Pick up around the armhole, beginning in the middle of the underarm."
         case roles.NECKBAND:
             begins = construction(plan.project.garment.construction).neck_begins
             start = "at the edge of the right front" if piece.worked == "flat" else begins
-            return f"{_first_join(plan)}Pick up round the neck, beginning {start}."
+            return f"{_first_join(plan)}Pick up around the neck, beginning {start}."
         case roles.WHOLE_BAND:
-            where = "along the edge of the right front from the hem, round the neck, and down the left front"
+            where = "along the edge of the right front from the hem, around the neck, and down the left front"
             return f"{_first_join(plan)}Pick up {where}."
         case roles.FRONT_BAND:
             way = "from the neck down" if piece.side == "left" else "from the hem up"
@@ -293,14 +293,14 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     care = project.design_yarn.care if project.design_yarn else ""
     flat = plan.gauge.flat_cm(plan.finished_cm["length"]) if plan.gauge else None
     lies = (
-        f" The fabric hangs longer when worn. Laid flat, the body is {show_length(flat, project.units)} long."
+        f" The fabric gets longer when it hangs. Laid flat, the body is {show_length(flat, project.units)} long."
         if flat
         else ""
     )
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
     lines = [
-        f"Wash and dry {what} as you washed the swatch" + (f": {care}." if care else "."),
+        f"Wash and dry {what} the way you washed the swatch" + (f": {care}." if care else "."),
         f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = _joins(plan)
@@ -316,13 +316,13 @@ def _joins(plan: Plan) -> list[str]:
     else:
         lines = [record.closed if in_one else f"{record.sewn}{_neckband(plan)}"]
     if garment.front == "open":
-        what = "the band along both fronts and round the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
-        lines.append(f"Now work {what}, as written above. Sew the buttons on opposite the buttonholes.")
+        what = "the band along both fronts and around the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
+        lines.append(f"Now work {what}, as written above. Sew on the buttons opposite the buttonholes.")
     front, sleeve = made.first(roles.FRONT), made.first(roles.SLEEVE)
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
     sewn = [name for name, there in seams if there]
     if sewn:
-        lines.append(f"Sew the {' and '.join(sewn)} seams, taking one stitch from each edge.")
+        lines.append(f"Sew the {' and '.join(sewn)} seams, one stitch in from each edge.")
     if garment.sleeve == "none":
         lines.append("Now work the armhole bands, as written above.")
     return [*lines, "Weave in the ends."]

@@ -14,6 +14,7 @@ from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
 from workshop.project import Project, Swatch, Terms, Units
 from workshop.tables import read
+from workshop.tables.yarn_weights import weight_called
 from workshop.units import (
     GAUGE_OVER_CM,
     lengths_in,
@@ -143,7 +144,16 @@ def counted(number: float, one: str, many: str = "") -> str:
 def say(remark: Remark, project: Project) -> str:
     """A remark as one sentence."""
     text = worded(remark.text, project)
-    return re.sub(r"\{(\w+)\}", lambda m: show(remark.values[m[1]], project) if m[1] in remark.values else m[0], text)
+
+    def told(found: re.Match[str]) -> str:
+        value = remark.values.get(found[1])
+        if value is None:
+            return found[0]
+        if isinstance(value, str) and found[1] in ("weight", "found"):
+            return " or ".join(weight_called(name, project.terms) for name in value.split(" or "))
+        return show(value, project)
+
+    return re.sub(r"\{(\w+)\}", told, text)
 
 
 def say_check(check: Check, project: Project) -> str:

@@ -114,7 +114,7 @@ class PracticeDialog(SmallWindow[None]):
     def help_text(self) -> str:
         """Help for this window."""
         text = (
-            "A swatch is drawn, another one each time, and you don't know its gauge. Count between the two pins, type "
+            "A new swatch is drawn each time, and you aren't told its gauge. Count between the two pins, type "
             "the number and press Enter. You'll see how close you were and what that would have done to a sweater."
         )
         return in_terms(text, self._project.terms)

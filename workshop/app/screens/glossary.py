@@ -88,7 +88,7 @@ class GlossaryDialog(SmallWindow[None]):
     def _explain(self) -> None:
         marked = self._list.highlighted
         if marked is None or not self._found:
-            text = "No word here is called that or explained with it. Try fewer letters."
+            text = "No word has that name or mentions it. Try fewer letters."
         else:
             word = self._found[marked]
             text = f"{word.called[:1].upper()}{word.called[1:]}: {word.means}."

@@ -78,7 +78,7 @@ class MoreDialog(SmallWindow[Deed | None]):
     def _look_for(self, typed: str) -> None:
         self._found = fitting(self._commands, typed)
         self._list.clear_options()
-        nothing = Option("There's nothing of that name. Fewer letters find more.", disabled=True)
+        nothing = Option("Nothing has that name. Try fewer letters.", disabled=True)
         self._list.add_options(self._options() or [nothing])
         self._list.highlighted = 0 if self._found else None
 

@@ -146,7 +146,7 @@ class StartScreen(Room):
         await settled(self.listed)
         index = self.listed.highlighted or 0
         if not index:
-            self.tell("Mark a project whose plan is ready, then press k to knit from it.")
+            self.tell("Choose a project whose plan is ready, then press k to knit from it.")
         else:
             await self._knit(self.listed.found[index - 1].path)
 

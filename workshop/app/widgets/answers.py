@@ -7,7 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from workshop.lessons import BadLesson, example, lesson_told
+from workshop.lessons import BadLesson, example, in_units, lesson_told
 from workshop.pictures.canvas import Picture
 from workshop.project import Project
 from workshop.words.lines import wrapped
@@ -170,7 +170,7 @@ def lesson_text(step: str, project: Project) -> str:
         found = lesson_told(step)
     except BadLesson as error:
         return f"# No lesson\n\n`{error}`"
-    text = in_terms(f"# {found.title}\n\n{found.text}", project.terms)
+    text = in_terms(f"# {found.title}\n\n{in_units(found.text, project.units)}", project.terms)
     return f"{text}\n*{IN_CM}*\n" if " cm" in example(text) and project.units == "in" else text
 
 

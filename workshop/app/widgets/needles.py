@@ -104,7 +104,7 @@ class AtNeedles(Body):
             return
         hand = needles.at_hand if rows > 0 else last_moved(plan, needles)
         if hand is None:
-            self._tell("Every piece is knitted." if plan.made.pieces else "There is no plan to knit from yet.")
+            self._tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
             return
         self._take_in(lambda: moved(plan.project, plan, hand, hand.row + rows, today()))
 

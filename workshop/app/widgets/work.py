@@ -41,6 +41,10 @@ MORE = {(False, True): "PgDn: more", (True, False): "PgUp: more", (True, True): 
 """Behind the heading of answers that go on above or below the edge of their panel."""
 
 
+IF_CURIOUS = "You don't need any of this to knit. It's how each number in this step was worked out."
+"""Before the workings, for those who only looked."""
+
+
 class Work(Body):
     """A form on one side, its answers on the other."""
 
@@ -152,7 +156,8 @@ class Work(Body):
     def _show_panel(self, now: Plan) -> None:
         if self.face == "working":
             lines = step_workings(self.name_of_step, now)
-            self.panel.show_plain(lines or ("Nothing in this step has been worked out yet.",))
+            nothing = ("Nothing in this step has been worked out yet.",)
+            self.panel.show_plain((IF_CURIOUS, "", *lines) if lines else nothing)
             return
         told = (
             *([self._since] if self._since is not None and now is self.session.plan else []),
@@ -445,9 +450,13 @@ class Work(Body):
         hint = question.told(self.session.project)
         parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
         if self.form.listed is not None:
-            parts.insert(1, "Enter takes the marked line. Esc keeps the answer as it was.")
+            parts.insert(
+                1, "Arrows move the mark, which starts at the offer. Enter takes the marked line, Esc closes the list."
+            )
         elif not row.text and row.offer:
-            parts.insert(0, "Enter takes the offer." + (" Space opens the list." if row.is_choice else ""))
+            parts.insert(
+                0, f"Enter takes the offer, {row.offer}." + (" Space opens the list." if row.is_choice else "")
+            )
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         said = ""

@@ -49,5 +49,5 @@ def tightness_words(factor: float) -> str:
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:
-        return "firm. It wears well and drapes little"
+        return "firm. It wears well but has little drape"
     return "as firm as machine knitting, so stiff and hard on the hands"

@@ -224,7 +224,7 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
         values: dict[str, Value] = {"name": share.fibre.name, "share": Amount(share.percent, "%")}
         said.append(Remark("{name}, {share}: " + share.fibre.wear + ".", values))
         said.append(Remark("In the wash: " + share.fibre.wash + "."))
-        said.append(Remark("Watch out: " + share.fibre.watch + "."))
+        said.append(Remark("Tip: " + share.fibre.watch + "."))
     if view.hang_test:
         said.append(Remark("Hang the washed swatch with a weight for a day before you trust its rows."))
     return replace(view, remarks=tuple(said))
@@ -258,7 +258,10 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
 
 
 def _why_moved(view: YarnView, tension: Tension | None) -> str:
-    reasons = [s.fibre.name for s in view.notable if s.fibre.start_sizes not in ((-1, 1),)]
+    reasons = [f"the {s.fibre.name}" for s in view.notable if s.fibre.start_sizes not in ((-1, 1),)]
     if tension in ("tight", "loose"):
         reasons.append(f"how {'tightly' if tension == 'tight' else 'loosely'} you knit")
-    return " and ".join(reasons) if reasons else "the blend"
+    if not reasons:
+        return "the blend"
+    *some, last = reasons
+    return f"{', '.join(some)} and {last}" if some else last

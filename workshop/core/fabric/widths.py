@@ -32,13 +32,13 @@ class Way:
     back: int
     """Visible stitches across the back."""
     cost_cm: float
-    """How much wider than wished for the garment comes out round the chest; less than nothing: narrower."""
+    """How much wider than wished for the garment comes out around the chest; less than nothing: narrower."""
 
 
 WORDS: Mapping[FabricFit, str] = {
     "whole-repeats": "whole repeats",
     "plain-sides": "whole repeats between plain sides",
-    "centred": "repeats that run out at the edges",
+    "centred": "repeats cut off at the edges",
 }
 
 

@@ -319,7 +319,7 @@ def _hem_width(want: Mapping[str, float], waist: float, back_waist: float) -> Ca
     hip_below = figure("hip below waist", HIP_BELOW * back_waist, "cm")
     return calculate(
         "body.hem_width",
-        "Round the hem",
+        "Around the hem",
         narrow + (wide - narrow) * smaller_of(1.0, larger_of(0.0, below) / hip_below),
         "cm",
         source="a straight line between waist and hip; the level of the hip from memory",
@@ -476,7 +476,7 @@ def _band_width_cm(spec: GarmentSpec) -> float:
 
 
 def body_across(lower: BodyBelowUnderarm) -> dict[str, float]:
-    """Stitches round the body at chest, waist and hip."""
+    """Stitches around the body at chest, waist and hip."""
     around = lower.around
     if lower.front_sides is not None:  # let out from the back's own hem and waist
         around = 2 * lower.back

@@ -91,7 +91,7 @@ def plan_base(spec: GarmentSpec) -> Base:
 
 def _underarm(spec: GarmentSpec, lower: BodyBelowUnderarm, sleeve: SleevePlan) -> int:
     """Stitches of each underarm: a part of the body, and at most a quarter of the sleeve."""
-    part = figure("stitches round the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
+    part = figure("stitches around the body", 2 * lower.back, "stitches") * figure("underarm part", UNDERARM_PART)
     arm = figure("stitches of the sleeve", sleeve.top - 2 * sleeve.edge, "stitches")
     label, per_10cm = "Stitches of each underarm", spec.cloth.stitches_per_10cm
     source = "printed: about 8% of the body, which is 6 to 12 stitches there"

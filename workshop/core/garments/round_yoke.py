@@ -149,7 +149,7 @@ def _neck(spec: GarmentSpec, base: Base) -> int:
             figure("opening for the head", head_opening_cm(spec.project.garment, spec.wearer), "cm"),
         )
         part = figure("part", 0.45 if spec.wearer.table == "babies" else 0.4)
-        by_body = figure("stitches round the body", 2 * base.lower.back, "stitches") * part
+        by_body = figure("stitches around the body", 2 * base.lower.back, "stitches") * part
         chest = spec.wearer.cm("chest") or spec.targets.finished["chest"]
         usual = figure("usual neck", curve_working("neck_width", "usual", chest).value, "cm")
         least = larger_of(head, usual * figure("least round", LEAST_ROUND_OF_WIDTH))

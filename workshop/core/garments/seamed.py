@@ -273,7 +273,7 @@ def _reach(finished: Mapping[str, float]) -> Calculation:
 
 
 def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], bare: bool) -> int:
-    """Add neckband, armhole bands and front bands; gives the stitches round the neck."""
+    """Add neckband, armhole bands and front bands; gives the stitches around the neck."""
     cloth, opening = spec.cloth, 2 * frame.neck
     below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
     if spec.neckline.divides:

@@ -34,7 +34,7 @@ def _armhole(spec: GarmentSpec, lower: BodyBelowUnderarm, rows: Levels) -> Armho
     narrowest = cloth.across_cm(lower.back) - 2 * MOST_OF_DEPTH * want["armhole_depth"]
     between = between_armholes_cm(spec)
     across = max(between, narrowest)
-    taken = note_taken(spec, lower, across, "Stitches that the armhole takes from each side")
+    taken = note_taken(spec, lower, across, "Stitches decreased for the armhole at each side")
     most = taken + lower.fuller // 2
     back, front = (set_in_armhole(stitches, rows.armhole_rows, cloth) for stitches in (taken, most))
     if taken < 1:

@@ -24,7 +24,7 @@ MATTERS_CM = 2.5
 """A finished chest or length so far off is worth doing something about: about an inch (common practice, no source)."""
 
 MOST_AT_SIDES_CM = 3.0
-"""Most that increases at the sides can make up round the body before the flare shows (common practice, no source)."""
+"""Most that increases at the sides can make up around the body before the flare shows (common practice, no source)."""
 
 EARLY = 0.25
 """Up to this part of all stitches of the garment ripping back is cheaper than wearing the difference (practice)."""

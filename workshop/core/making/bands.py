@@ -34,7 +34,7 @@ BUTTON_FROM_END_CM = 1.5
 BUTTONHOLE_STITCHES = 2
 
 LEAST_FRONT_EDGE = 8
-"""Fewest stitches of a front band: two buttonholes, and something round each."""
+"""Fewest stitches of a front band: two buttonholes, and something around each."""
 
 
 LEAST_ROWS_WITH_HOLES = 5
@@ -205,15 +205,15 @@ class Bands:
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
         worked = of_fabric(self.fabric)
         parts = edge.parts(opened=opened, pointed=mitred, single=not worked.paired)
-        count = self._pick_up(ledger, parts, self._count("neckband", "round the neck", parts, ledger.worked))
+        count = self._pick_up(ledger, parts, self._count("neckband", "around the neck", parts, ledger.worked))
         most = max(0, count - 7) // 2 if mitred else 0
         at = range(3 if worked.garter else 2, self.rows + 1, 2)[:most]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
         return ledger.piece(neck=count)
 
     def armholes(self, armhole: EdgePart) -> list[Piece]:
-        """Bands round both armholes of a garment without sleeves."""
-        count = self._count("armhole_band", "round each armhole", (armhole,), "round")
+        """Bands around both armholes of a garment without sleeves."""
+        count = self._count("armhole_band", "around each armhole", (armhole,), "round")
         ledgers = [Ledger(roles.ARMHOLE_BAND, "round", 0, side) for side in roles.BOTH_EDGES]
         for ledger in ledgers:
             self._pick_up(ledger, (armhole,), count)
@@ -233,13 +233,13 @@ class Bands:
         return found
 
     def whole(self, edge: NeckEdge, front: EdgePart) -> Piece:
-        """One band up the right front, round the neck and down the left: at the corner of a V nothing is to be fitted.
+        """One band up the right front, around the neck and down the left: at the corner of a V nothing is to be fitted.
 
         ``front`` is the straight edge of each front, which has the buttons; they end where the V begins.
         """
         right, left = (replace(front, name=f"{side} front edge") for side in ("right", "left"))
         parts, ledger = (right, *edge.parts(opened=True), left), Ledger(roles.WHOLE_BAND, "flat", 0)
-        where = "along both fronts and round the neck"
+        where = "along both fronts and around the neck"
         count = self._pick_up(ledger, parts, self._count("front_band", where, parts, "flat"))
         straight = ledger.rows[0].events[0].along[0].stitches
         first = 0 if self.holes_on == "right" else count - straight
@@ -356,9 +356,14 @@ def buttonhole_gaps(
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 
 
+def stretched_cm(opening_cm: float, ribbed: bool) -> float:
+    """How far around an opening stretches."""
+    return opening_cm * rule("rib_stretch", "rib" if ribbed else "plain")
+
+
 def check_head(opening_cm: float, ribbed: bool, head_cm: float, notes: Notes) -> None:
     """Whether a neck opening, stretched, passes the head."""
-    stretched = opening_cm * rule("rib_stretch", "rib" if ribbed else "plain")
+    stretched = stretched_cm(opening_cm, ribbed)
     if stretched < head_cm:
         notes.check(
             "head-does-not-pass" if ribbed else "head-does-not-pass.plain",

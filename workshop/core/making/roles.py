@@ -72,7 +72,7 @@ NECKBAND = Role("neckband", band=True)
 ARMHOLE_BAND = Role("armhole band", alike="armhole bands", band=True)
 FRONT_BAND = Role("front band", band=True)
 WHOLE_BAND = Role("front and neck band", band=True)
-"""The band that goes round both fronts and the neck of a V."""
+"""The band that goes around both fronts and the neck of a V."""
 
 THE_BACK, THE_FRONT = Section(BACK), Section(FRONT)
 LEFT_FRONT, RIGHT_FRONT = Section(FRONT, "left"), Section(FRONT, "right")

@@ -21,7 +21,7 @@ PLAIN_TOP_CM = 3.0
 
 @dataclass(frozen=True, slots=True)
 class SleeveWish:
-    """A sleeve in washed cm: round the edge, round the top, and how long."""
+    """A sleeve in washed cm: around the edge, around the top, and how long."""
 
     edge_cm: float
     top_cm: float

@@ -44,7 +44,7 @@ def _check_length(project: Project, wearer: Wearer, notes: Notes) -> None:
 
 
 LESS_AT_HIP_CM = 2.0
-"""So much less round the hips than wished is told, and than they are is asked about (common practice, no source)."""
+"""So much less around the hips than wished is told, and than they are is asked about (common practice, no source)."""
 
 BELOW_WAIST_CM = 8.0
 """A hem so far below the waist lies on the hips (common practice, no source)."""

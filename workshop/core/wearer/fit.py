@@ -106,7 +106,7 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
 
 
 AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
-"""Parts that go round the body, and lose room to thick cloth."""
+"""Parts that go around the body, and lose room to thick cloth."""
 
 
 def _thickness_cm(project: Project) -> float:
@@ -120,7 +120,7 @@ def _proportioned(project: Project, part: str, chest_cm: float) -> Calculation:
 
 
 HEAD_SPARE_CM = 2.0
-"""What a stretched neck goes round a head by, before it is rounded to stitches (common practice, no source)."""
+"""What a stretched neck goes around a head by, before it is rounded to stitches (common practice, no source)."""
 
 OPEN_FOR_BABY, BABY_CHEST_CM = 0.85, 55.0
 """Neck of a baby's open front against that of a pullover, which is wide for the head (published cardigans for babies:
@@ -206,7 +206,7 @@ BOAT_STRETCH = 1.2
 
 
 BOAT_SPARE_CM = 1.0
-"""What the stretched edge goes round the head by, more than the head (common practice, no source)."""
+"""What the stretched edge goes around the head by, more than the head (common practice, no source)."""
 
 
 def _straight_width(wanted: Neckline, wearer: Wearer, chest_cm: float) -> Calculation:

@@ -33,7 +33,7 @@ def gauge(plan: Plan) -> list[Line]:
     lines = _counted("off needles", plan)
     washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
     if washed_first:
-        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. The counts go into the step Wash."
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter its counts in the step Wash."
         lines.append(Line("text", text))
     if not lines:
         planned = (
@@ -41,7 +41,7 @@ def gauge(plan: Plan) -> list[Line]:
             for k in plan.swatches
             if k.plan.cast_on is not None
         )
-        count = "Count at least one swatch: stitches and rows, in three places each."
+        count = "Count the stitches and rows of at least one swatch, each in three places."
         return [Line("text", text) for text in (count, *planned)]
     return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
 
@@ -62,7 +62,7 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines += _changes(known, state, plan)
         elif swatch.grams:
             whole = swatch.cast_on and swatch.rows
-            needs = "" if whole else ", once you give its stitches cast on and its rows knitted"
+            needs = "" if whole else ", once you enter how many stitches you cast on and how many rows you knitted"
             grams = plain_number(swatch.grams, 1)
             lines.append(Line("text", f"It weighs {grams} g. The yarn to buy is worked out from that{needs}."))
     return lines
@@ -91,7 +91,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     doubt = known.on_chest[state]
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
-    text = f"On a chest of {show_length(chest, units)}, that's {show_length(doubt.value, units)} more or less."
+    text = f"On a chest of {show_length(chest, units)}, that's {show_length(doubt.value, units)} either way."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
@@ -101,7 +101,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
         lines.append(Line("note", "Count a third place, and the range gets much narrower."))
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
-        text = f"Count two more places. If they differ no more than these, that becomes {better}%."
+        text = f"Count two more places. If they agree as well as these do, that becomes {better}%."
         lines.append(Line("note", text))
     return lines
 
@@ -133,7 +133,7 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
         return []
     rated.sort(key=lambda k: (-(k.swatch.fabric_rating or 0), -(k.swatch.knitting_rating or 0)))
     told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *unrated)]
-    return [Line("heading", "Side by side: fabric first, numbers second"), *told]
+    return [Line("heading", "Side by side, the fabric you like best first"), *told]
 
 
 def _beside_others(known: MeasuredSwatch, state: State, project: Project) -> str:
@@ -158,9 +158,9 @@ def _comparison(state: State, plan: Plan) -> list[Line]:
         for other, second in counted_on[i + 1 :]:
             differs = really_differ(first, second)
             text = f"Swatches {one} and {other} " + (
-                "really differ in stitches."
+                "really do have different stitch gauges."
                 if differs
-                else "show no measurable difference in stitches. Choose by the fabric."
+                else "have much the same stitch gauge. Choose the fabric you like."
             )
             lines.append(Line("text", text))
     return lines
@@ -175,17 +175,17 @@ def wash(plan: Plan) -> list[Line]:
     for known in plan.swatches:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
-            text = f"To hang swatch {known.swatch.id} as the garment will hang, clip {grams} along its lower edge."
+            text = f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
-                text += " To enter hanging counts, choose 'hung with a weight' as the counts to use."
+                text += " To enter the hung counts, answer 'hung with a weight' to 'Which counts to use?'."
             lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:
         return lines
     lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {WHEN_COUNTED[gauge.state]}"))
-    whence = "All stitches and rows come from this gauge."
+    whence = "Every stitch and row in the plan is based on this gauge."
     if gauge.stitches.state != gauge.rows.state:
-        whence = "Rows come from the swatch when hung, stitches from the washed swatch lying flat. It hung no narrower."
+        whence = "Rows are based on the hung swatch, stitches on the washed swatch lying flat, as wide as when it hung."
     lines.append(Line("text", whence))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
@@ -197,34 +197,58 @@ def wash(plan: Plan) -> list[Line]:
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
             shown = show_by_tape(on_needles, units)
-            text = f"{shown} on the needles becomes {show_by_tape(window, units)} finished."
+            text = f"{shown} on the needles will measure {show_by_tape(window, units)} when finished."
         else:
-            text = "Lengths on the needles are about what they'll be after washing. Go by rows when you can."
+            text = "A length on the needles will be about the same after washing. It's safer to count rows."
         lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:
         rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")
-        text = f"The rows of the edging come from swatch {gauge.edging.swatch.id}: {rows}."
+        text = f"The rows of the edging are based on swatch {gauge.edging.swatch.id}: {rows}."
         lines.append(Line("figure", text, gauge_key(gauge.edging.swatch.id, gauge.edging.rows)))
     return lines
 
 
 def _what_to_wash(plan: Plan) -> str:
     """What to do before anything is counted washed, and which swatch is asked for first."""
-    text = "Wash and dry the swatches as you'll wash the garment. Let them rest a day, then count again."
+    text = "Wash and dry the swatches the way you'll wash the garment. Let them rest for a day, then count again."
     liked = plan.liked_best
     if liked is not None and len(plan.swatches) > 1:
         why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
-        text += f" One is enough to plan from. Start with swatch {liked.swatch.id}{why}."
+        text += f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}."
     return text
+
+
+BIGGER = {"width": ("wider", "narrower"), "length": ("longer", "shorter")}
+"""What a piece is that grew in one direction, and one that shrank."""
+
+
+def wash_verdict(known: MeasuredSwatch, state: State) -> str:
+    """What became of a swatch since it came off the needles, in one or two sentences; empty where nobody can say."""
+    changes = {name: change for along, name in WAYS.items() if (change := known.change(state, along)) is not None}
+    clear = [
+        f"{abs(change.percent):.1f}% {BIGGER[name][change.percent < 0]}"
+        for name, change in changes.items()
+        if change.real
+    ]
+    if not changes:
+        return ""
+    when = "After the wash and a day of hanging" if state == "hung" else "After the wash"
+    if not clear:
+        return f"{when} swatch {known.swatch.id} shows no clear change in {' or '.join(changes)}."
+    same = [name for name, change in changes.items() if not change.real]
+    more = f", with no clear change in {same[0]}" if same else ""
+    return f"{when} swatch {known.swatch.id} is {' and '.join(clear)}{more}."
 
 
 def _change_line(name: str, change: Change, key: str) -> Line:
     if not change.real:
-        off = plain_number(change.u95_percent, 1)
-        text = f"No measurable change in {name} ({change.percent:+.1f}%, and the counts can be {off}% off)."
+        off, differ = plain_number(change.u95_percent, 1), f"differ by {abs(change.percent):.1f}%"
+        if differ.endswith(" 0.0%"):
+            differ = "are the same"
+        text = f"No clear change in {name}. The counts before and after {differ}, but they can be {off}% off."
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (
-            f"In {name} it {grew} by {abs(change.percent):.1f}%, give or take {plain_number(change.u95_percent, 1)}%."
+            f"It {grew} by {abs(change.percent):.1f}% in {name}, give or take {plain_number(change.u95_percent, 1)}%."
         )
     return Line("figure", text, f"{key}.{name}_change_percent")

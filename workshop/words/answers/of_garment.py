@@ -13,6 +13,8 @@ from workshop.units import (
     show_range,
 )
 from workshop.words.answers.yarn_to_buy import yarn_lines
+from workshop.words.before import needles_words
+from workshop.words.drawn import neck_stretch
 from workshop.words.phrase import Line, counted, rounded_away, worded
 from workshop.words.texts import texts
 
@@ -25,7 +27,7 @@ FINISHED_NAMES = {
     "sleeve": "Sleeve length",
     "wrist": "Cuff",
     "sleeve_edge": "Cuff",
-    "neck": "Round the neck",
+    "neck": "Around the neck",
 }
 """Finished measurements that are not called as they are kept."""
 
@@ -54,12 +56,12 @@ def measure(plan: Plan) -> list[Line]:
             text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
         lines.append(Line("figure", text, f"target.{part}"))
     if lines:
-        lines.insert(0, Line("heading", "Finished, before rounding to stitches"))
+        lines.insert(0, Line("heading", "Finished size, before rounding to whole stitches"))
     if project.fit.ease is not None and "chest" in plan.targets.ease:
         lines.append(_band_line(plan))
     lines += _filled_in(plan)
     if not lines:
-        begin = "Enter" if project.body.source else "Say where the measurements come from. Then enter"
+        begin = "Enter" if project.body.source else "First say where the measurements come from. Then enter"
         lines.append(Line("text", f"{begin} them one by one. The numbers appear as you type."))
     return lines
 
@@ -68,13 +70,15 @@ def _filled_in(plan: Plan) -> list[Line]:
     """The measures that the knitter did not give, and where they are from."""
     known = plan.wearer.measures
     others = [known[m] for m in MEASURES if m in known and known[m].origin != "own"]
-    lines = [Line("heading", "Filled in for you: measure these if you can")] if others else []
+    lines = [Line("heading", "Filled in for you. Measure these if you can")] if others else []
     for m in others:
         where = "from the table" if m.origin == "table" else "estimated from the chest"
         told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
         lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
     if any(m.how == "memory" for m in others):
-        lines.append(Line("text", "* This figure wasn't checked against the printed page, so do measure it."))
+        lines.append(
+            Line("text", "* We couldn't check these figures against the printed table, so do measure them if you can.")
+        )
     return lines
 
 
@@ -89,7 +93,7 @@ def _band_line(plan: Plan) -> Line:
     else:
         band = f"{low:g} {units} to {high:g} {units} over the chest"
     name = plan.project.fit.ease.replace("-", " ")
-    return Line("text", f"In the published table '{name}' means {band} (older edition).")
+    return Line("text", f"In the published table (an older edition), '{name}' means {band}.")
 
 
 SEEN_CM: dict[Units, float] = {"cm": 0.1, "in": INCH_CM / 16}
@@ -108,6 +112,7 @@ def shape(plan: Plan) -> list[Line]:
         text = f"{finished_name(part, plan)} {show_length(size, project.units)} ({likely})"
         lines.append(Line("figure", text, f"range.{part}"))
     lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
+    lines += [Line("text", text) for text in filter(None, [neck_stretch(plan), needles_words(plan)])]
     to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]
     lines += [Line("heading", "Yarn to buy"), *to_buy] if to_buy else []
     lines.append(Line("heading", "Pieces"))
@@ -135,9 +140,9 @@ def shape(plan: Plan) -> list[Line]:
 
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
-        return "The counts need a washed gauge. Wash a swatch, count it, and choose it in the step Wash."
+        return "The plan needs a washed swatch. Wash one, count it, and choose it in the step Wash."
     if "chest" not in plan.targets.finished:
-        return "The counts need the finished measurements. Answer the questions of the step Measure first."
+        return "The plan needs the finished measurements. Answer the questions in the step Measure first."
     return "Answer the questions of this step. The pieces appear as you go."
 
 
@@ -151,10 +156,11 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         return ()
     units = plan.project.units
     likely = show_range(chest.low, chest.high, units)
-    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20 it comes out {likely}."]
+    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20 it will measure {likely}."]
     if ease is not None and body is not None:
         lines[0] += (
-            f" On a chest of {show_length(body, units)} the ease is then {show_range(ease.low, ease.high, units)}, "
+            f" On a chest of {show_length(body, units)} the ease will then be "
+            f"{show_range(ease.low, ease.high, units)}, "
             "allowing for slips in measuring the body."
         )
     if chest.counted:
@@ -162,7 +168,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     parts = {
         "places": ("uneven knitting", chest.spread),
         "reading": ("reading the ruler", chest.reading),
-        "drift": ("your gauge drifting as you knit", chest.drift),
+        "drift": ("your gauge drifting over the weeks", chest.drift),
     }
     if chest.fabric:
         parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)

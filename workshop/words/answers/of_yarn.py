@@ -38,9 +38,11 @@ def fibre(plan: Plan) -> list[Line]:
             lines.append(_density_line(view, plan.project))
         lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start around")]
     if not plan.yarns:
-        lines.append(Line("text", "Add a yarn. What its ball band says is enough to begin."))
+        lines.append(Line("text", "Add a yarn. Its ball band tells you all you need to begin."))
     elif len(plan.yarns) > 1:
-        lines.append(Line("note", "You have several candidates. Swatch each one, and note how it feels to knit."))
+        lines.append(
+            Line("note", "You have several yarns to choose from. Swatch each one, and note how it feels to knit.")
+        )
     return lines
 
 
@@ -56,7 +58,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g: compare yarns by that, whatever their balls weigh."
+    text = f"{length} in 100 g. Use this to compare yarns, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -73,9 +75,13 @@ def swatch(plan: Plan) -> list[Line]:
         lines.append(
             Line(
                 "note",
-                f"{counted(len(sizes), 'needle size')} so far. With three or more you'll see which fabric you like.",
+                f"{counted(len(sizes), 'needle size')} so far. With three or more you can compare fabrics and choose "
+                "the one you like.",
             )
         )
+    cast_on = [known.plan.cast_on.count for known in plan.swatches if known.plan.cast_on is not None]
+    if len(sizes) > 1 and len(cast_on) > 1 and len({*cast_on}) == 1:
+        lines.append(Line("text", SAME_CAST_ON))
     if plan.swatches:
         lines += [Line("text", t) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
         if any(s.worked == "round" for s in plan.project.swatch):
@@ -83,31 +89,37 @@ def swatch(plan: Plan) -> list[Line]:
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
         how = (
-            "Three can be planned at once."
+            "You can plan three at once."
             if ready
-            else "The needle sizes are based on the yarn. Answer the questions of the step Fibre first."
+            else "The needle sizes depend on the yarn, so answer the questions in the step Fibre first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
 
 
+SAME_CAST_ON = (
+    "They all have the same number of stitches, because nobody knows your gauge yet. A larger needle simply gives a "
+    "wider swatch."
+)
+
 IN_THE_ROUND = (
-    "To swatch for the round, work every row from the right side on a circular needle. Slide the stitches back to the "
-    "other tip and carry the yarn loosely across the back. For garter stitch this way, alternate knit and purl rows. "
-    "Count away from the edges, where the strands pull."
+    "To swatch in the round, work every row from the right side on a circular needle. Slide the stitches back to the "
+    "other tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows. "
+    "Count well inside the edges, because the strands pull them."
 )
 """How a swatch is worked as a round is (common practice, no source)."""
 
 OF_SEVERAL = (
-    "Knit them as one strip with two purl rows between, or separately, which is easier to wash and hang.",
-    "In the first plain row of each swatch, work its purl bumps. A paper label washes off.",
+    "Knit them as one strip with two purl rows in between, or knit them separately. Separate swatches are easier to "
+    "wash and hang.",
+    "Mark each swatch with its purl bumps in the first plain row. A paper label would wash off.",
 )
 
 HOW_TO_SWATCH = (
     *OF_SEVERAL,
     "Stretchy bind-off: k2, *slip both back to the left needle, k2tog through the back loops, k1; repeat from *. "
-    "The basic bind-off pulls the end in.",
-    "Use the same needles as for the project, and work flat or in the round as you'll knit the garment. "
+    "An ordinary bind-off pulls the edge in.",
+    "Use the needles you'll use for the garment, and work flat or in the round, whichever you'll do. "
     "Rest your hands between swatches.",
 )
 
@@ -118,20 +130,17 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     material = f", {item.swatch.needle_material}" if item.swatch.needle_material else ""
     lines = [Line("heading", f"Swatch {item.swatch.id}: {size}{material}")]
     if item.cast_on is None or item.rows is None:
-        return [*lines, Line("text", "Choose a yarn with a weight to get the cast-on.")]
-    border = f"{item.border_rows} rows garter"
+        return [*lines, Line("text", "Choose a yarn weight to see how many stitches to cast on.")]
+    border, fabric = f"{item.border_rows} rows of garter stitch", stitch_words(item.swatch)
+    plain = f"{item.rows.count} rows {fabric if fabric.startswith('in ') else f'of {fabric}'}"
     lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
-    lines.append(
-        Line(
-            "figure",
-            f"Knit {border}, {item.rows.count} rows {stitch_words(item.swatch)}, {border}.",
-            item.rows.key,
-        )
-    )
+    lines.append(Line("figure", f"Knit {border}, {plain}, and {border}.", item.rows.key))
     marks = counted(item.mark, "purl bump")
     lines.append(Line("text", f"Mark it with {marks}."))
     if item.swatch.edge_stitches == 0:
-        lines.append(Line("note", "Without garter edge stitches, stockinette curls. Three at each edge keep it flat."))
+        lines.append(
+            Line("note", "Stockinette curls without garter stitches at the edges. Three at each edge keep it flat.")
+        )
     if item.metres is not None:
         grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
         text = f"Uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
@@ -146,7 +155,8 @@ def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> 
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
-        f"Count three places, {show_length(wide, project.units)} each, to a quarter stitch. Then you'll know a "
+        f"Count three places, {show_length(wide, project.units)} each, to the nearest quarter stitch. "
+        f"Then you'll know a "
         f"{show_length(chest, project.units)} chest to within about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

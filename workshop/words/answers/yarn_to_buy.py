@@ -52,10 +52,14 @@ def yarn_lines(plan: Plan) -> list[Line]:
         lines.append(Line("text", f"About {show_yarn_length(need.swatch_metres, units)} of that is for swatches."))
     lines.append(Line("text", f"Includes {seams_percent():.0f}% for seams, joins and ends."))
     if need.balls is not None:
-        enough = f" {need.balls_likely} would probably be enough." if need.balls_likely != need.balls else ""
+        enough = (
+            f" {counted(need.balls_likely, 'ball')} would probably be enough."
+            if need.balls_likely is not None and need.balls_likely != need.balls
+            else ""
+        )
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         if have is None:
-            text = f"Buy {counted(need.balls, 'ball')} of one dye lot.{enough} Keep the receipt."
+            text = f"Buy {counted(need.balls, 'ball')} of the same dye lot.{enough} Keep the receipt."
         elif have >= need.balls:
             text = f"You need {counted(need.balls, 'ball')}.{enough} You have {have}, so that's enough."
         else:
@@ -71,10 +75,13 @@ def yarn_lines(plan: Plan) -> list[Line]:
         text = f"You also need {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
             hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
-            text += f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Try your buttons."
+            text += (
+                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Try it with your "
+                "buttons."
+            )
         lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))
-    lines.append(Line("text", f"Where it goes: {shares}."))
+    lines.append(Line("text", f"Where the yarn goes: {shares}."))
     return lines
 
 

@@ -51,7 +51,7 @@ FOUND = {
     "edging rows": "rows of the hem or the cuff",
     "edging rows per 10 cm": "from a swatch of the edging, or else the rows of the plain fabric",
     "rows": "all rows of that section (for a swatch, with its borders)",
-    "stitches": "all stitches across, without seam stitches (round the body, those of back and front)",
+    "stitches": "all stitches across, without seam stitches (around the body, those of back and front)",
     "stitches of all pieces": "from the table above",
     "swatch stitches": "cast on, edges included",
     "swatch rows": "knitted, borders included",

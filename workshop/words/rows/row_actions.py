@@ -86,7 +86,7 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
             return f"{name}: knit every round"
         if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
-        return f"{name} as set" if piece.picked_up else f"{name} all round"
+        return f"{name} as set" if piece.picked_up else f"{name} all around"
     if knitted.garter:
         return f"{name}: knit every row"
     if first.fabric == STOCKING:

@@ -20,7 +20,7 @@ DECREASED = " (decrease made)"
 
 ALONG = {
     "back": "over the back",
-    "front": "round the front",
+    "front": "around the front",
     "left front": "along the neck edge of the left front",
     "left front edge": "down the straight edge of the left front",
     "left sleeve": "over the left sleeve",
@@ -93,7 +93,7 @@ def _how(part: PickedUp) -> str:
         both = part.sides == 2
         each = f"{part.steps // 2}" if both and part.steps % 2 == 0 else f"{part.steps}"
         where = "" if not both else " at each side" if part.steps % 2 == 0 else " at both sides"
-        told.append(f"1 from each of the {each} stitches in steps{where}")
+        told.append(f"1 from each of the {each} stitches along the stepped edge{where}")
     if part.rows and (part.slope or not part.steps):
         told.append(_along_rows(part))
     elif part.slope:
