@@ -459,7 +459,7 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
     said = [line.text for line in answers("wash", plan(project))]
     a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, after washing")) for x in "AB")
 
-    assert any(text.startswith("In length it grew by 7.7%") for text in said[a:b])
+    assert any(text.startswith("It grew by 7.7% in length") for text in said[a:b])
     assert any(text.startswith("No clear change in length") for text in said[b:])
     key = "swatches.A.washed.length_change_percent"
     assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
