@@ -110,7 +110,7 @@ ATTENTION = {
     "stop": "boat neck",
     "gauge off": "row 46: 6.0% fewer stitches than the swatch",
     "slip": "and the plan has",
-    "inches": "Was the distance in inches?",
+    "inches": "Did you measure in inches?",
     "uneven": "the places differ by more than 3%",
     "short": "You have 4 balls",
     "alike": "don't differ",

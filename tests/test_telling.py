@@ -78,7 +78,7 @@ def test_what_is_knitted_from_the_neck_is_measured_from_the_underarm(demo):
     assert "from the underarm, about row 98," in answer[0]
     sleeve = next(p for p in now.made.pieces if p.name == "left sleeve")
     there = sleeve.rows[39].after
-    assert "what the plan has" in after(project, f"stitches {there}")[1][0]
+    assert "what the plan says" in after(project, f"stitches {there}")[1][0]
     assert "Noted" in after(project, f"stitches {there - 1}")[1][0]
 
     few, _ = after(project, f"stitches {there - 3}")  # the next decrease is left out, and nothing is put into the cuff

@@ -42,21 +42,23 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
     neck, widest = _neck(rounds, cloth), max(lower.at(0.0), lower.x, upper.start[0])
     hem, raised = edging_cm((r.row for r in rounds), cloth), _raised_back(yokes, upper.x, top, cloth)
     right = [*lower.points(underarm), *upper.points(top)]
-    points = [*right, *reversed(neck.points(top)), *_mirrored(neck.points(top)), *reversed(_mirrored(right))]
+    side = neck.points(top)
+    points = [*right, *reversed(side), *_mirrored(side), *reversed(_mirrored(right))]
+    highest = max((y for _, y in raised), default=top)
     return Outline(
         "body",
         closed(points if neck.x else [*right, *reversed(_mirrored(right))]),
         worth_drawing(
             [
-                *_measures(lower, upper, hem, underarm, top, max((y for _, y in raised), default=top), bool(neck.x)),
+                *_measures(lower, upper, hem, underarm, top, highest, bool(neck.x)),
                 *_neck_depth(yokes, neck, top, cloth),
-                *([along("back raised", widest, top, max(y for _, y in raised), "right")] if raised else []),
+                *([along("back raised", widest, top, highest, "right")] if raised else []),
             ]
         ),
         caption="body and yoke",
         edging_cm=hem,
         behind=raised,
-        opening=((0.0, 0.0), (0.0, neck.points(top)[0][1])) if body.worked == "flat" else (),
+        opening=((0.0, 0.0), (0.0, side[0][1])) if body.worked == "flat" else (),
     )
 
 
