@@ -17,8 +17,10 @@ from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms_of
 from workshop.words.titles import title_of
 
+Lines = list[Content]
 
-def pages(pupil: Pupil) -> tuple[tuple[str, Callable[[int], list[Content]]], ...]:
+
+def pages(pupil: Pupil) -> tuple[tuple[str, Callable[[int], Lines]], ...]:
     """The plan with what needs a look, every answer, and how each number was worked out."""
     now = pupil.plan
     assert now is not None
@@ -29,22 +31,22 @@ def pages(pupil: Pupil) -> tuple[tuple[str, Callable[[int], list[Content]]], ...
     )
 
 
-def _plan(pupil: Pupil, room: int) -> list[Content]:
+def _plan(pupil: Pupil, room: int) -> Lines:
     assert pupil.plan is not None
     lines = [Content(line) for line in wrapped(pupil.next, room)]
-    looks = [line for text in pupil.attention for line in wrapped(f"! {text}", room, hang=2)]
-    lines += [Content.styled(line, "bold") for line in looks]
+    for text in pupil.attention:
+        lines += [Content.styled(line, "bold") for line in wrapped(f"! {text}", room, hang=2)]
     return [*lines, Content(""), *render(summary(pupil.plan, columns=room), room)]
 
 
-def _answers(project: Project, room: int) -> list[Content]:
+def _answers(project: Project, room: int) -> Lines:
     """Every answer under its step, as it would be typed."""
-    parts: list[Content] = []
+    lines: Lines = []
     for name in STEPS[:-1]:
         told = [line for group in groups(name, project) for line in _group(group.title, group.fields, project, room)]
         if told:
-            parts += [Content.styled(title_of(name, project.terms), HEADING), *map(Content, told), Content("")]
-    return parts or [Content("Nothing has been answered yet.")]
+            lines += [Content.styled(title_of(name, project.terms), HEADING), *map(Content, told), Content("")]
+    return lines or [Content("Nothing has been answered yet.")]
 
 
 def _group(title: str, fields: Sequence[Field], project: Project, room: int) -> list[str]:
@@ -53,12 +55,12 @@ def _group(title: str, fields: Sequence[Field], project: Project, room: int) -> 
     return [*([in_terms_of(title, project)] if title else []), *told] if told else []
 
 
-def yarn_text(pupils: Sequence[Pupil], room: int, plain: bool) -> list[Content]:
+def yarn_text(pupils: Sequence[Pupil], room: int, plain: bool) -> Lines:
     """One yarn order; empty where nobody has a plan."""
     section = yarn_section(pupils)
     return render(Document("", (section,)), room) if section.blocks else []
 
 
-def swatches_text(pupils: Sequence[Pupil], room: int, plain: bool) -> list[Content]:
+def swatches_text(pupils: Sequence[Pupil], room: int, plain: bool) -> Lines:
     """All swatches beside each other; empty where none is counted."""
     return render(Document("", hands_sections(pupils, plain=plain, columns=room)), room)
