@@ -92,9 +92,10 @@ def test_the_list_for_eyes_has_a_line_for_each(folder, capsys):
     assert "One yarn order" in out
 
 
-def test_a_folder_that_is_none_is_one_line(tmp_path, capsys):
-    assert main(["class", str(tmp_path / "nowhere")]) == 1
-    assert "there is no such folder" in capsys.readouterr().err
+@pytest.mark.parametrize("name", ["nowhere", "a" * 300])
+def test_a_folder_that_is_none_is_one_line(tmp_path, capsys, name):
+    assert main(["class", str(tmp_path / name)]) == 1
+    assert capsys.readouterr().err.endswith("there is no such folder\n")
 
 
 def test_a_folder_without_projects_says_so(tmp_path, capsys):

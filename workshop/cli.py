@@ -89,7 +89,7 @@ def _look_at_lessons(options: argparse.Namespace) -> None:
     """
     place: Path | None = getattr(options, "folder", None) or getattr(options, "file", None)
     if not os.environ.get("WORKSHOP_LESSONS"):
-        if not isinstance(place, Path) or not (place / "lessons").is_dir():
+        if not isinstance(place, Path) or not _is_folder(place / "lessons"):
             return
         os.environ["WORKSHOP_LESSONS"] = str(place / "lessons")
     from workshop import lessons
@@ -99,6 +99,14 @@ def _look_at_lessons(options: argparse.Namespace) -> None:
         raise Faulty(missing)
     for line in lessons.strangers(lessons.folders()[0]):
         print(f"workshop: {line}", file=sys.stderr)
+
+
+def _is_folder(path: Path) -> bool:
+    """Whether there is such a folder; a path that cannot even be looked at is none."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def _columns() -> int:
@@ -268,7 +276,7 @@ def _print_summary(plan: "Plan", *, workings: bool) -> None:
 
 
 def _print(options: argparse.Namespace) -> int:
-    if options.file is not None and options.file.is_dir():
+    if options.file is not None and _is_folder(options.file):
         return _print_class(options)
     ending = options.to.suffix.lower()
     allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
@@ -580,7 +588,7 @@ def _class(options: argparse.Namespace) -> int:
     from workshop.prints import class_list
     from workshop.prints.dated import today
 
-    if not options.folder.is_dir():
+    if not _is_folder(options.folder):
         raise Faulty(f"{options.folder}: there is no such folder")
     if options.to is not None and options.to.suffix.lower() not in (".html", ".md"):
         raise Faulty(f"{options.to}: the name should end in .html or .md")
