@@ -35,6 +35,8 @@ def knitted_first(project, piece, factors):
 @st.composite
 def panel_knitted(draw):
     project = design(draw)
+    kind = draw(st.sampled_from(["drop-shoulder", "square-armhole", "set-in", "raglan-from-hem"]))
+    project = replace(project, garment=replace(project.garment, worked="flat", construction=kind))
     made = plan(project).made
     panels = [p for p in made.pieces if p.role in PANELS and p.parent is None]
     assume(panels)
@@ -63,7 +65,8 @@ def test_a_front_is_as_long_as_the_back_became_row_for_row(project):
 @st.composite
 def sleeves_knitted(draw):
     project = design(draw)
-    project = replace(project, garment=replace(project.garment, worked="round"))
+    kind = draw(st.sampled_from(["raglan-from-hem", "round-yoke"]))
+    project = replace(project, garment=replace(project.garment, worked="round", construction=kind))
     made = plan(project).made
     assume(made.pieces)
     sleeves = [p for p in made.pieces if p.role is SLEEVE and p.parent is None and "join" in {m.what for m in p.marks}]

@@ -79,8 +79,12 @@ def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
 
 
 def way_text(way: Way, project: Project) -> str:
-    """A way on as a sentence."""
-    return say(way.remark, project)
+    """A way on as a sentence, with what comes out."""
+    units = project.units
+    round_the = f"{show_length(way.chest_cm[1], units)} round the chest" if way.chest_cm else ""
+    long = f"{show_length(way.length_cm[1], units)} long" if way.length_cm else ""
+    comes_out = " and ".join(filter(None, (round_the, long)))
+    return say(way.remark, project) + (f" Comes out about {comes_out}." if comes_out else "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Container
 from textual.content import Content
-from textual.widget import Widget
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
@@ -57,7 +57,7 @@ class NeedlesScreen(Room):
         """``leave`` goes to the plan."""
         super().__init__(desk)
         self._leave = leave
-        self.middle = Widget(id="body")
+        self.middle = Container(id="body")
 
     def titled(self) -> str:
         """The project, and what goes wrong with its file."""

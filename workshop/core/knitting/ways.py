@@ -128,8 +128,8 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
     yield Way("go-on", chest, length, 0, Remark("Knit on as planned. Nothing is ripped and no number changes."))
     as_wanted = likely(at.length_cm, rows.after) if rows else None
     if rows is not None:
-        text = "Keep every stitch and take new row numbers for the rest, so that the length comes out at {length}."
-        yield Way("rows-anew", chest, as_wanted, 0, Remark(text, {"length": cm(at.length_cm)}))
+        text = "Keep every stitch and take new row numbers for the rest, so that the length comes out."
+        yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
         yield from _of_stitches(stitches, rows, at, as_wanted)
 
