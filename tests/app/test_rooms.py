@@ -409,12 +409,17 @@ async def test_answers_that_go_on_below_say_so_until_their_end_is_seen(clean_env
                 assert "PgDn: more" not in str(head.render()), (step, size)
 
 
-def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches():
+def test_a_lesson_in_centimetres_says_so_to_one_who_knits_in_inches(tmp_path, monkeypatch):
+    """Ours are in her unit; those of a teacher are as they were written."""
     from workshop.app.widgets.answers import IN_CM, lesson_text
 
     for step in ("gauge", "shape"):
-        assert IN_CM in lesson_text(step, pullover(units="in"))
-        assert IN_CM not in lesson_text(step, pullover())
+        assert IN_CM not in lesson_text(step, pullover(units="in"))
+    (tmp_path / "gauge.md").write_text("# Count\n\n```text\n22 stitches to 10 cm\n```\n", "utf-8")
+    monkeypatch.setenv("WORKSHOP_LESSONS", str(tmp_path))
+
+    assert IN_CM in lesson_text("gauge", pullover(units="in"))
+    assert IN_CM not in lesson_text("gauge", pullover())
 
 
 async def test_counts_of_another_yarn_are_not_settled_by_going_on(clean_environment):
