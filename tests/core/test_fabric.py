@@ -11,13 +11,14 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import Body, StitchPattern
+from workshop.words.before import before_knitting
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -60,7 +61,7 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
             expected = expected % told.repeat_rows + 1
             assert number == expected
         fabrics = {row.row: row.fabric for row in piece.rows}
-        assert all(fabrics[row] == STOCKING for row, _ in told.rows)
+        assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
         if next(piece.lineage()).worked == "flat" and piece.worked == "flat" and told.repeat_rows % 2 == 0:
             sides = {row.row: row.side for row in piece.rows}
@@ -407,3 +408,149 @@ def knit_row(text, wide):
     times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
     assert not over
     return first + plain(repeat) * times + last
+
+
+def cables(project, **wishes):
+    """A project in cables that cross on row 5 of 8."""
+    rows = ["*p4, k4; rep from * to the last 4 stitches, p4", "k4, *p4, k4; rep from * to the end"] * 4
+    rows[4] = "*p4, C4F; rep from * to the last 4 stitches, p4"
+    own = StitchPattern("cable", "cable 2/2", 8, 4, 8, lines=tuple(rows))
+    return shaped(replace(project, stitch_pattern=(own,)), **{"fabric": "cable", **wishes})
+
+
+def test_a_length_that_is_offered_brings_the_body_to_a_whole_repeat():
+    """At the underarm, at the shoulder, or both; it costs less than a centimetre and is said, never taken."""
+    offered = 0
+    for hundredths in range(5500, 6100, 97):
+        project = cables(pullover(), construction="set-in", length_cm=hundredths / 100)
+        found = plan(project)
+        told = next(c for c in found.checks if c.code == "pattern-rows")
+        back = found.made.first(roles.BACK)
+        assert told.remark.values["underarm"].value == (meeting_row(back.pattern, landmark(back)) - 2) % 8 + 1
+        for where in ("underarm", "top"):
+            if f"{where}_length" not in told.remark.values:
+                continue
+            offered += 1
+            length = told.remark.values[f"{where}_length"].value
+            assert 0 < abs(length - found.made.finished_cm["length"]) < 1
+            again = plan(shaped(project, length_cm=length))
+            rows = next(c for c in again.checks if c.code == "pattern-rows").remark.values
+            assert rows[where].value == 8
+    assert offered > 3
+
+
+def test_sleeves_that_would_begin_on_a_crossing_begin_plain_and_a_length_is_offered():
+    """Row 5 crosses: no first row above a cuff. The sleeve still meets the body on the same row."""
+    seen = 0
+    for millimetres in range(420, 480, 7):
+        project = cables(pullover(), construction="set-in", sleeve_cm=millimetres / 10)
+        found = plan(project)
+        body, sleeve = found.made.first(roles.BACK), found.made.first(roles.SLEEVE)
+        assert meeting_row(sleeve.pattern, landmark(sleeve)) == meeting_row(body.pattern, landmark(body))
+        assert sleeve.pattern.first_row != 5
+        told = next((c for c in found.checks if c.code == "pattern-begins-within"), None)
+        if told is None:
+            continue
+        seen += 1
+        assert told.remark.values["row"].value == 5
+        above = next(row for row in sleeve.rows if row.fabric == STOCKINETTE)
+        assert sleeve.pattern.at(above.row) is None
+        again = plan(shaped(project, sleeve_cm=told.remark.values["length"].value))
+        assert again.made.first(roles.SLEEVE).pattern.first_row == 1
+    assert seen
+
+
+@pytest.mark.parametrize("pattern", ["basket", "waffle", "k3-p2-rib", "broken-rib", "seed", "k2-p2-rib"])
+@pytest.mark.parametrize("centre", ["motif", "between"])
+def test_a_pattern_that_is_to_run_on_over_the_side_seams_does_and_is_centred_in_both_pieces(pattern, centre):
+    """At both seams the next stitch of the repeat comes next, whatever the plus."""
+    for chest_cm in (88.0, 93.0, 101.0):
+        project = pullover(body=Body(source="table", table="women", size="M", chest_cm=chest_cm))
+        found = plan(shaped(project, fabric=pattern, fabric_fit="runs-on", fabric_centre=centre, construction="set-in"))
+        front, back = found.made.first(roles.FRONT), found.made.first(roles.BACK)
+        told = next(c for c in found.checks if c.code == "pattern-ways")
+
+        assert runs_on(front, back)
+        assert told.remark.values["taken"] == "continuing across the side seams"
+        assert front.pattern.on_centre is back.pattern.on_centre
+        assert "seams" in told.remark.values
+        edge = 0 if front.pattern.pattern.edge_in_pattern else 1
+        for piece in (front, back):
+            first, many = piece.pattern.first_stitch - 1, visible(piece) + 2 * (1 - edge)
+            axis = (2 * first + many - 1) % piece.pattern.pattern.multiple
+            assert (
+                not piece.pattern.on_centre or axis == (piece.pattern.pattern.plus - 1) % piece.pattern.pattern.multiple
+            )
+
+
+def test_the_words_say_from_which_row_the_sides_break_off():
+    for waist in ("straight", "shaped"):
+        found = plan(shaped(pullover(), fabric="basket", fabric_fit="runs-on", construction="set-in", waist=waist))
+        told = next(line for line in before_knitting(found) if "across both side seams" in line)
+        back = found.made.first(roles.BACK)
+        shaping = next(row.row for row in back.rows if any(e.where in ("both", "left", "right") for e in row.events))
+
+        assert ("up to the armholes" in told) is (waist == "straight")
+        assert (f"row {shaping}" in told) is (waist == "shaped")
+
+
+@pytest.mark.parametrize(
+    ("wishes", "told"),
+    [
+        ({"fabric": "cable", "worked": "flat"}, "over the same columns of the rib, and both have one middle."),
+        ({"fabric": "cable", "worked": "round"}, "every repeat stands over the same columns of the rib."),
+        ({"fabric": "waffle"}, "rib and pattern have one middle. Their columns line up only there"),
+        ({"fabric": "basket"}, "don't run on into the pattern: the row between"),
+    ],
+)
+def test_how_a_rib_runs_into_the_pattern_is_said_as_its_stitches_are(wishes, told):
+    """Column by column, from the words' own rib (k at both ends of right-side rows) and what is set above it."""
+    found = plan(cables(pullover(), construction="set-in", **wishes))
+    lines = [line for line in before_knitting(found) if line.startswith("Above ") and "hem" in line]
+    assert any(told in line for line in lines), lines
+    body = found.made.first(roles.BODY) or found.made.first(roles.BACK)
+    known = body.pattern
+    wide = int(wishes.get("hem", "rib-2x2")[-1])
+    begin = next(r for r in body.rows if r.row == known.rows[0][0])
+    edge = 0 if known.pattern.edge_in_pattern else body.edge_stitches
+    multiple = known.pattern.multiple
+    rib = ["k" if n % (2 * wide) < wide else "p" for n in range(begin.before)]
+    starts = range(edge + (1 - known.first_stitch) % multiple, begin.before - multiple + 1, multiple)
+    under = {"".join(rib[s : s + multiple]) for s in starts}
+    spread = any(e.change for r in body.rows if r.row < begin.row for e in r.events)
+
+    assert (not spread and len(under) == 1) is ("every repeat" in lines[0])
+    assert spread is ("run on" in lines[0])
+    if "one middle" in lines[0]:
+        assert rib == rib[::-1]
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("fabric", ["seed", "basket", "k2-p2-rib"])
+def test_the_chest_that_is_said_beside_the_ways_is_the_one_that_is_finished(worked, front, fabric):
+    """Half fronts round to stitches of their own, and the bands lie between them."""
+    for chest_cm in (88.0, 91.0, 96.5):
+        project = pullover(body=Body(source="table", table="women", size="M", chest_cm=chest_cm))
+        found = plan(shaped(project, construction="raglan-from-hem", worked=worked, front=front, fabric=fabric))
+        told = next(c for c in found.checks if c.code == "pattern-ways").remark.values
+
+        assert told["chest"].value == pytest.approx(found.made.finished_cm["chest"], abs=0.01)
+
+
+def test_what_is_told_first_of_a_garment_in_seed_stitch_is_about_seed_stitch():
+    """Nothing of it is plain, and nobody counts repeats of two stitches."""
+    seed, basket, plain = (
+        " ".join(
+            before_knitting(
+                plan(shaped(pullover(), construction="set-in", fabric=name, hem="rib-1x1", neckline="crew"))
+            )
+        )
+        for name in ("seed", "basket", None)
+    )
+
+    assert "After the first 10 cm of seed stitch" in seed
+    assert "Count whole repeats" not in seed
+    assert "Count whole repeats" in basket
+    assert "After the first 10 cm of plain knitting" in plain
+    assert "For stockinette" in plain

@@ -3,11 +3,15 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from workshop.core.fabric.keeping import runs_on
+from workshop.core.edgings import of_fabric
+from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
+from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.patterns import Pattern, SetPattern
+from workshop.core.fabric.written import groups_of
 from workshop.core.making import roles
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
+from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
 OTHER_FACE = str.maketrans("kp", "pk")
@@ -23,13 +27,26 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     plus = f" plus {pattern.plus}" if pattern.plus else ""
     yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
     yield from _rows(found, pieces)
-    yield from (said[name] for name in _set(plan, pieces))
-    yield said["count"]
+    yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
+    yield from _over_ribs(pieces)
+    yield from [said["count"]] if pattern.multiple > NO_MOTIF else ()
     yield said["kept"]
-    if set("".join(pattern.chart)) - {"k", "p"} or not pattern.chart:  # crossings and holes: not known to be none
-        yield said["whole_only"]
+    yield from (said[name] for name in _at_edges(pattern, pieces))
     if any(p.role in roles.YOKES for p in pieces):
         yield said["raglan"]
+
+
+def _at_edges(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sentences, by their names, of what is worked plain where an edge cuts the pattern, and of repeats."""
+    groups, told = groups_of(pattern), [p for p in pieces if known_edges(p)]
+    if groups is None or (any(groups) and len(told) < len(pieces)):  # crossings and holes: not known to be none
+        yield "whole_only"
+    if groups is not None and any(groups) and told:
+        yield "plain_told"
+        if any(not counts_repeats(p) for p in told):
+            yield "parts_told"
+    if pattern.multiple > NO_MOTIF and any(map(counts_repeats, told)):
+        yield "repeats_told"
 
 
 def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -38,11 +55,62 @@ def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
     sewn = any(p.edge_stitches for p in pieces)
     if sewn:
         yield "edge_in_pattern" if pattern.edge_in_pattern else "edge_plain"
-    if plan.project.garment.fabric_fit == "plain-sides":
+    if plan.made.fit == "plain-sides":
         yield "plain_sides"
+    yield from _in_sleeves_and_yokes(pattern, pieces)
     front, back = plan.made.first(roles.FRONT), plan.made.first(roles.BACK)
     if front is not None and back is not None and sewn and not front.parent and plan.project.garment.front != "open":
         yield "runs_on" if runs_on(front, back) else "breaks_off"
+
+
+def _over_ribs(pieces: Sequence[Piece]) -> Iterator[str]:
+    """How a rib runs into the pattern above it: column over column, from their common middle, or not."""
+    told: dict[str, str] = {}
+    for piece in (p for p in pieces if p.parent is None and p.role not in roles.YOKES):
+        where = "cuffs" if piece.role is roles.SLEEVE else "hem"
+        sentence = _over_rib(piece)
+        if sentence:
+            told.setdefault(where, sentence)
+    if len(set(told.values())) == 1 and len(told) > 1:
+        told = {"hem and cuffs": next(iter(told.values()))}
+    yield from (f"Above {where}, {sentence}" for where, sentence in told.items())
+
+
+def _over_rib(piece: Piece) -> str:
+    found, said = piece.pattern, texts("over_rib")
+    rib, begin = of_fabric(piece.rows[0].fabric), found.rows[0][0] if found else 0
+    if found is None or not rib.rib:
+        return ""
+    changed = sum(e.change for r in piece.rows if r.row < begin for e in r.events)
+    multiple, centred = found.pattern.multiple, piece.worked == "flat" and found.on_centre
+    figures = {"stitches": stitches(abs(changed)), "multiple": multiple, "rib": rib.repeat}
+    if changed:
+        return said["more" if changed > 0 else "fewer"].format(**figures)
+    if max(multiple, rib.repeat) % min(multiple, rib.repeat) == 0:
+        return said["lined_up_from_the_middle" if centred else "lined_up"]
+    return said["middle" if centred else "apart"].format(**figures)
+
+
+def _until(pieces: Sequence[Piece]) -> str:
+    """Up to where side edges are straight: the row that shapes them first, or the armholes."""
+    for piece in (p for p in pieces if p.role in roles.PANELS and p.parent is None):
+        under = landmark(piece) or piece.last_row
+        shaped = [
+            r.row for r in piece.rows if r.row <= under for e in r.events if e.where in ("both", *roles.BOTH_EDGES)
+        ]
+        if shaped:
+            return f"up to row {shaped[0]}, where the sides are shaped"
+    return "up to the armholes"
+
+
+def _in_sleeves_and_yokes(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sentences, by their names, of what the pattern does not do there as on the body."""
+    if any(p.parent is None and p.role in roles.YOKES for p in pieces):
+        yield "upside_down"
+    if pattern.multiple > NO_MOTIF and any(
+        p.role is roles.SLEEVE and p.pattern and not p.pattern.on_centre for p in pieces
+    ):
+        yield "off_centre"
 
 
 def _rows(found: SetPattern, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -75,6 +143,26 @@ def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
             turned = balance(pattern, cells)[::-1].translate(OTHER_FACE)
             told.append(f"Row {row} (WS): {_repeated(cells[::-1].translate(OTHER_FACE), turned, '')}.")
     return tuple(told)
+
+
+def row_at_hand(piece: Piece, row: Row) -> str:
+    """How a row of the pattern begins inside its edge stitch, where that is known: its stitches, else a number."""
+    found, first = piece.pattern, begins_with(piece, row)
+    at = found.at(row.row) if found else None
+    if found is None or at is None or first is None:
+        return ""
+    cells = found.pattern.chart[(at.row - 1) % len(found.pattern.chart)] if found.pattern.chart else ""
+    inside = "inside the edge stitches " if piece.edge_stitches and not found.pattern.edge_in_pattern else ""
+    shaped = any(e.change for e in row.events)
+    if set(cells) - {"k", "p"} or not cells or shaped:
+        name = "begins_shaped" if shaped else "begins"
+        told = texts("fabric")[name].format(inside=inside, stitch=first)
+        return told[0].upper() + told[1:]
+    worked = cells[first - 1 :] + cells[: first - 1]
+    if row.side == "WS":
+        worked = (cells[first:] + cells[:first])[::-1].translate(OTHER_FACE)
+    told = _repeated(worked, "", "")
+    return f"{inside.strip().capitalize()}: {told}." if inside else f"{told[0].upper()}{told[1:]}."
 
 
 def balance(pattern: Pattern, cells: str) -> str:

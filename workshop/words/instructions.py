@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
-from workshop.core.edgings import STOCKING, Fabric, of_fabric
+from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import SHOULDER
@@ -19,6 +19,7 @@ from workshop.words.before import finer_needle
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.marks import held_at_underarm, mark_words
+from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import live_shoulder, purl_round
 from workshop.words.texts import texts
 
@@ -112,7 +113,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         text = line(piece, rows)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
-        lines += [text, *lines_alongside(piece, rows), *_point_of_a_v(piece, first)]
+        lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *_point_of_a_v(piece, first)]
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece))]
         previous = first.fabric
     ending = _ending(piece, plan)
@@ -222,7 +223,7 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    finer_mm = finer_needle(plan) if fabric != STOCKING else None
+    finer_mm = finer_needle(plan) if fabric != STOCKINETTE else None
     return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
@@ -268,7 +269,7 @@ def _ending(piece: Piece, plan: Plan) -> str:
         return f"{stitches(piece.bound_off)} are on the needle."
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
-    edge = piece.rows[-1].fabric != STOCKING and piece.parent is not None  # hem or cuff of a piece from the neck
+    edge = piece.rows[-1].fabric != STOCKINETTE and piece.parent is not None  # hem or cuff of a piece from the neck
     if not edge and not piece.role.band:
         return f"Bind off all {stitches(piece.bound_off)}."
     return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."

@@ -13,7 +13,7 @@ from workshop.core.calculation import Rounding
 from workshop.core.constructions import construction
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.garments import GarmentSpec
-from workshop.core.garments.body_counts import across_back_plain, half_of_open, how_worked
+from workshop.core.garments.body_counts import across_back_plain, around_open, half_of_open, how_worked
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Value, cm
 from workshop.project import Centre, FabricFit
@@ -39,6 +39,7 @@ WORDS: Mapping[FabricFit, str] = {
     "whole-repeats": "whole repeats",
     "plain-sides": "whole repeats between plain sides",
     "centred": "repeats cut off at the edges",
+    "runs-on": "continuing across the side seams",
 }
 
 
@@ -82,7 +83,9 @@ def ways(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> t
     per_10cm, found = spec.cloth.stitches_per_10cm, []
 
     def way(fit: FabricFit, rule: Rounding, more_cm: float = 0.0) -> Way:
-        return Way(fit, rule, rule(exact), 20 * (rule(exact) - exact) / per_10cm + more_cm)
+        back = rule(exact)
+        around = 2 * back + fuller if spec.front == "closed" else around_open(spec, back, back + fuller)
+        return Way(fit, rule, back, 10 * (around - 2 * exact - fuller) / per_10cm + more_cm)
 
     def whole(parity: int) -> Rounding | None:
         begin = parity + 2 * (int(exact) // 2)
@@ -100,13 +103,29 @@ def ways(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> t
         wider = 10 * beside * (1 / plain_per_10cm - 1 / per_10cm) if plain_per_10cm else 0.0
         found.append(way("plain-sides", middle, (2 if how_worked(spec) == "flat" else 1) * wider))
     found.append(way("centred", middle))
+    if how_worked(spec) == "flat" and spec.front == "closed":
+        found.append(min((way("runs-on", r) for r in over_seams(pattern)), key=lambda w: abs(w.cost_cm)))
     return tuple(found)
 
 
+def over_seams(pattern: Pattern) -> list[Rounding]:
+    """Which counts of a front and a back that are alike make a pattern run on over both side seams.
+
+    Together they are whole repeats. Half a repeat over in each, and the middle of one is what lies between two in the
+    other. Of even and odd counts those come first that have their middle in the pattern.
+    """
+    multiple = pattern.multiple
+    step = multiple // 2 if multiple % 2 == 0 else multiple
+    rules = [rule for parity in (0, 1) if (rule := whole_repeats(Rounding(2, parity), parity, 2, 0, step)) is not None]
+    exact = [rule for rule in rules if multiple % 2 or (rule.remainder - pattern.plus) % 2 == 0]
+    return exact or rules
+
+
 def cheapest(found: tuple[Way, ...]) -> Way:
-    """The way that costs least; of several the one that stands first."""
-    least = min(abs(w.cost_cm) for w in found)
-    return next(w for w in found if abs(w.cost_cm) <= least + ALIKE_CM)
+    """The way that costs least, of several the one that stands first. What is for seams alone is not offered."""
+    offered = [w for w in found if w.fit != "runs-on"]
+    least = min(abs(w.cost_cm) for w in offered)
+    return next(w for w in offered if abs(w.cost_cm) <= least + ALIKE_CM)
 
 
 def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> GarmentSpec:
@@ -118,7 +137,7 @@ def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) ->
     if construction(spec.construction).in_one_piece:
         spec = replace(spec, worked="round")
     found = ways(spec, pattern, plain_per_10cm)
-    usual = found[-1]
+    usual = next(w for w in found if w.fit == "centred")
     room = run_of(spec, pattern, usual.back, 0)[0]
     if pattern.multiple > room:
         spec.notes.stop(
@@ -131,7 +150,7 @@ def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) ->
     wish = spec.project.garment.fabric_fit
     taken = next((w for w in found if w.fit == wish), offered)
     _tell(spec, pattern, found, offered, taken)
-    return replace(spec, back_repeat=taken.rule)
+    return replace(spec, back_repeat=taken.rule, fit=taken.fit)
 
 
 def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: Way, taken: Way) -> None:
@@ -141,8 +160,11 @@ def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: 
     values["chest"] = cm(spec.targets.finished["chest"] + taken.cost_cm)
     costs = {w.fit: cm(abs(w.cost_cm)) for w in found}
     values["centred"] = costs["centred"]
+    seams = "runs-on" in costs
+    values |= {"seams": costs["runs-on"]} if seams else {}
     never, in_round = "whole-repeats" not in costs, how_worked(spec) == "round"
     if not never:
         values["whole"] = costs["whole-repeats"]
         values |= {} if in_round else {"sides": costs.get("plain-sides", costs["centred"])}
-    spec.notes.check("pattern-ways.never" if never else "pattern-ways.round" if in_round else "pattern-ways", **values)
+    usual = "pattern-ways.seams" if seams else "pattern-ways"
+    spec.notes.check("pattern-ways.never" if never else "pattern-ways.round" if in_round else usual, **values)
