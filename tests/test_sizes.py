@@ -6,11 +6,16 @@ from dataclasses import replace
 import pytest
 
 from tests.factory import pullover, swatch
+from workshop import saves
+from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
+from workshop.prints.blocks import Drawing, Items
+from workshop.prints.sizes import DERIVED, document, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
-from workshop.sizes import NoSuchSize, nearest_table, sizes_of
+from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
+from workshop.words.texts import texts
 
 
 def design(**garment):
@@ -98,3 +103,62 @@ def test_sizes_that_there_are_not_are_named():
     with pytest.raises(NoSuchSize, match="XS, S, M"):
         sizes_of(design(), None, ["S", "giant"])
     assert nearest_table(replace(design(), body=Body(source="own", chest_cm=60.0))) == "children"
+
+
+# ── printed ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_sizes_on_paper_by_command(tmp_path, capsys):
+    demo = tmp_path / "demo.toml"
+    demo.write_bytes((saves.demo_folder() / "harbour-pullover.toml").read_bytes())
+    page, text = tmp_path / "sizes.html", tmp_path / "sizes.md"
+
+    assert main(["sizes", str(demo), "--sizes", "S,M,L", "--to", str(page)]) == 0
+    assert main(["sizes", str(demo), "--sizes", "S,M,L", "--to", str(text)]) == 0
+    assert "Sizes: S (M, L)." in page.read_text("utf-8")
+    assert "<svg" in page.read_text("utf-8")
+    assert "Cast on 98 (106, 118) stitches" in text.read_text("utf-8")
+    before = text.read_bytes()
+    assert main(["sizes", str(demo), "--to", str(text)]) == 1
+    assert "--replace" in capsys.readouterr().err
+    assert text.read_bytes() == before
+    assert main(["sizes", str(demo), "--to", str(demo.with_suffix(".svg"))]) == 1
+    assert main(["sizes", str(demo), "--sizes", "M", "--to", str(text), "--replace"]) == 0
+    assert text.read_bytes() != before
+
+
+def test_a_print_of_sizes_is_never_written_over_a_save(tmp_path):
+    demo = tmp_path / "demo.toml"
+    demo.write_bytes((saves.demo_folder() / "harbour-pullover.toml").read_bytes())
+    (tmp_path / "save.md").symlink_to(demo)
+
+    assert main(["sizes", str(demo), "--to", str(tmp_path / "save.md"), "--replace"]) == 1
+    assert demo.read_bytes() == (saves.demo_folder() / "harbour-pullover.toml").read_bytes()
+
+
+def test_the_schematic_gives_each_measurement_of_all_sizes_under_its_letter():
+    found = sizes_of(design(construction="set-in"), "women", ["S", "M", "L"])
+    schematic = next(s for s in sheet(design(), found).sections if s.heading == "Schematic")
+    drawing = next(b for b in schematic.blocks if isinstance(b, Drawing))
+    listed = [item for block in schematic.blocks if isinstance(block, Items) for item in block.items]
+
+    for shape in drawing.shapes:
+        for measure in shape.measures:
+            told = next(item for item in listed if item.startswith(f"{measure.what}: "))
+            assert str(round(measure.value_cm, 1)).removesuffix(".0") in told  # of the base size, as it is drawn
+            assert any(measure.what in line for line in drawing.lines)
+    assert any(item.startswith("a: ") and "(" in item for item in listed)
+
+
+def test_what_falls_from_a_size_to_the_next_has_its_reason():
+    assert set(texts("falls")) == set(DERIVED)
+    told = document(design(), sizes_of(design(construction="drop-shoulder", sleeve_cm=None)))
+    falls = [s for s in told.sections if s.heading == "Smaller in a larger size"]
+    assert "Sleeve" in falls[0].blocks[0].items[0]
+
+
+def test_a_difference_that_would_leave_nothing_is_held_and_said():
+    found = sizes_of(replace(design(neck_depth_cm=1.2), body=Body(source="table", table="women", size="5X")))
+    held = [one.size for one in found.sizes if one.project.garment.neck_depth_cm == LEAST_CM]
+    assert held
+    assert any("which holds in" in line and held[0] in line for line in rule_lines(design(), found))

@@ -59,6 +59,11 @@ class Sizes:
     sizes: tuple[Sized, ...]
     rules: tuple[GradingRule, ...]
 
+    @property
+    def made(self) -> tuple[Sized, ...]:
+        """Those that can be knitted."""
+        return tuple(one for one in self.sizes if one.plan.made.pieces)
+
 
 class NoSuchSize(ValueError):
     """A table or a size that there is not; one line says which there are."""
