@@ -17,8 +17,9 @@ from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautio
 from workshop.prints.machine import yarn_data
 from workshop.project import Project
 from workshop.questions.steps import asked_as
-from workshop.sizes import LEAST_CM, Sized, Sizes
+from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
 from workshop.units import show_length, show_yarn_length
+from workshop.visible import in_one_line
 from workshop.words.answers.of_garment import finished_name
 from workshop.words.graded.brackets import DASH, bracket
 from workshop.words.graded.only import merged, named
@@ -196,10 +197,15 @@ RULE_WORDS = {
 """How a length follows the size, after its name."""
 
 
+def length_named(length: str, project: Project) -> str:
+    """A length of the garment, by its question."""
+    return asked_as(f"garment.{length}", project).rstrip("?")
+
+
 def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
     """Every length that was given, what it is in each size and by which rule; and how the ease goes on."""
     for rule in sizes.rules:
-        name = asked_as(f"garment.{rule.length}", project).rstrip("?")
+        name = length_named(rule.length, project)
         of_size = [getattr(one.project.garment, rule.length) for one in sizes.sizes]
         shown = bracket([None if cm is None else _bare(cm, project) for cm in of_size])
         given = f"{show_length(rule.given_cm, project.units)} in size {sizes.base_size}"
@@ -207,12 +213,31 @@ def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
         held = [one.size for one, cm in zip(sizes.sizes, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
         if held:
             yield f"{name}: no less than {show_length(LEAST_CM, project.units)}, which holds in {', '.join(held)}."
+    for key, said in odd_rules(project):
+        yield f"In the file, {key} is '{in_one_line(said)}'. That's no rule or length for it, so the usual rule counts."
     fit = project.fit
     if fit.chest_ease_cm is None and fit.ease is not None:
         yield f"Ease: the class {fit.ease} in every size, as its own chest wants it."
     else:
         yield "Ease: the same length in every size."
     yield "All other lengths are what each size's own body wants."
+
+
+SCREEN = ("Size", "To fit", "Finished chest", "Length", "Balls")
+"""Heads of what a screen shows of a size."""
+
+
+def on_screen(one: Sized) -> tuple[str, ...]:
+    """One size in a line: to fit, finished chest with its likely range, length, balls; or why it can't be made."""
+    plan, project = one.plan, one.plan.project
+    if not plan.made.pieces:
+        return one.size, f"Can't be made like this. {reason(one)}"
+    chest, likely = _bare(plan.made.finished_cm.get("chest"), project), plan.ranges.get("chest")
+    if likely is not None:
+        chest += f" ({_bare(likely.low, project)} to {_bare(likely.high, project)})"
+    balls = str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–"
+    to_fit, length = plan.wearer.cm("chest"), plan.made.finished_cm.get("length")
+    return one.size, _bare(to_fit, project), chest, _bare(length, project), balls
 
 
 def _falls(made: Sequence[Sized], base: Plan) -> tuple[Block, ...]:
