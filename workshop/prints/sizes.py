@@ -82,7 +82,7 @@ def reason(one: Sized) -> str:
 SHOWN = ("length", "upper_arm", "wrist", "sleeve", "armhole_depth", "neck_width", "shoulder", "yoke_depth")
 """Finished measurements in the table, besides the chest."""
 
-DERIVED = ("sleeve", "shoulder", "cap_height", "neck_width", "neck_depth", "yoke_depth", "armhole_depth")
+DERIVED = ("upper_arm", "sleeve", "shoulder", "cap_height", "neck_width", "neck_depth", "yoke_depth", "armhole_depth")
 """Measurements that may be smaller in a larger size: each has its reason in texts.toml."""
 
 LEAST_FALL_CM = 0.05
