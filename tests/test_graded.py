@@ -14,20 +14,26 @@ from workshop.planned import plan
 from workshop.project import Body
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
+from workshop.words.graded.only import called
 from workshop.words.graded.pieces import graded
 
 
-def text_of(table, names=(), *, gauge=22.0, **garment):
-    """The one text, the sizes in it, and their plans."""
+def planned(table, names=(), *, gauge=22.0, **garment):
+    """The sizes of a design that can be knitted, and their plans."""
     middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
     base = pullover(
         swatch=(swatch(gauge, round(gauge * 5.6) / 4),), body=Body(source="table", table=table, size=middle)
     )
     length = float(plan(base).offers["garment.length_cm"])
     design = shaped(base, **{"length_cm": length, "hem_cm": 4.0, "cuff_cm": 4.0, **garment})
-    made = [one for one in sizes_of(design, table, names).sizes if one.plan.made.pieces]
-    plans, sizes = [one.plan for one in made], [one.size for one in made]
-    return graded(plans, sizes) if plans else (), sizes, plans
+    made = sizes_of(design, table, names).made
+    return [one.size for one in made], [one.plan for one in made]
+
+
+def text_of(table, names=(), **garment):
+    """The one text, the sizes in it, and their plans."""
+    sizes, plans = planned(table, names, **garment)
+    return graded(plans, sizes), sizes, plans
 
 
 def said(rows):
@@ -67,20 +73,20 @@ def differences(read_pieces, planned):
     return found
 
 
-EVERY = 1 if os.environ.get("HYPOTHESIS_PROFILE") == "deep" else 3
+EVERY = 1 if os.environ.get("HYPOTHESIS_PROFILE") == "deep" else 5
 """How many of the texts are read: all of them, or one of so many."""
 
 TABLES = ("women", "men", "youth", "children", "babies")
 
 
-def all_texts(construction, first=0, every=1):
-    """Texts in turn through tables, necklines, fronts, edgings and gauges: each of them several times."""
+def all_designs(construction, first=0, every=1):
+    """Designs in turn through tables, necklines, fronts, edgings and gauges: each of them several times."""
     turn = sorted(CONSTRUCTIONS).index(construction)
     for at, (table, neckline) in enumerate((t, n) for n in ("crew", "v", "scoop", "boat") for t in TABLES):
         if (at - first) % every:
             continue
         at += turn
-        yield text_of(
+        yield planned(
             table,
             gauge=(14.0, 22.0, 30.0)[at % 3],
             construction=construction,
@@ -97,11 +103,12 @@ def all_texts(construction, first=0, every=1):
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
 def test_a_knitter_of_each_size_reads_its_ledger(construction):
     tried = 0
-    for text, names, plans in all_texts(construction, 0, EVERY):
+    for names, plans in all_designs(construction, 0, EVERY):
+        text = graded(plans, names) if plans else ()
         for place, one in enumerate(plans):
             tried += 1
             assert differences(read_size(text, names, place), one.made.pieces) == [], (names[place], one.project)
-    assert tried > 5
+    assert tried > 3
 
 
 def lines_for_some(text):
@@ -112,7 +119,7 @@ def lines_for_some(text):
 
 def test_lines_for_some_sizes_are_few_where_neighbours_share_a_text():
     for construction in sorted(CONSTRUCTIONS):
-        for _, names, plans in all_texts(construction, 1, 3 * EVERY):
+        for names, plans in all_designs(construction, 1, 4 * EVERY):
             for smaller, larger in pairwise(range(len(plans))):
                 text = graded([plans[smaller], plans[larger]], [names[smaller], names[larger]])
                 some, lines = lines_for_some(text)
@@ -138,6 +145,14 @@ def swapped(line):
         yield f"{line[: found.start()]}{figures[0]} ({', '.join(figures[1:])}){line[found.end() :]}", a
 
 
+def is_noticed(text, names, place, plans):
+    """Whether a size cannot read a text, or reads another garment in it."""
+    try:
+        return bool(differences(read_size(text, names, place), plans[place].made.pieces))
+    except AssertionError:
+        return True
+
+
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
 def test_two_counts_swapped_in_a_bracket_are_noticed(construction):
     """The reader would be worth little if it did not see what is wrong; every bracket of rows and stitches is tried."""
@@ -148,11 +163,8 @@ def test_two_counts_swapped_in_a_bracket_are_noticed(construction):
             for wrong, place in swapped(line):
                 tried += 1
                 slip = replace(piece, lines=(*piece.lines[:n], wrong, *piece.lines[n + 1 :]))
-                try:
-                    read = read_size((*text[:p], slip, *text[p + 1 :]), names, place)
-                    noticed = bool(differences(read, plans[place].made.pieces))
-                except AssertionError:
-                    noticed = True
+                slipped = (*text[:p], slip, *text[p + 1 :])
+                noticed = any(is_noticed(slipped, names, at, plans) for at in (place, place + 1))
                 assert noticed, f"{line}\nread as\n{wrong}"
     assert tried > 40
 
@@ -174,3 +186,10 @@ def test_a_pattern_goes_on_in_all_sizes():
     assert any(piece.pattern for piece in plans[0].made.pieces)
     for place, one in enumerate(plans):
         assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
+
+
+def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
+    assert called(["S", "3 months", "Ann"]) == ["S", "3 months", "Ann"]
+    assert called(["Ann and Bo", "Cy"]) == ["1", "2"]
+    assert called(["Ann", "Bo (tall)"]) == ["1", "2"]
+    assert called(["Ann", "ann"]) == ["1", "2"]

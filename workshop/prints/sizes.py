@@ -21,9 +21,10 @@ from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
 from workshop.units import show_length, show_yarn_length
 from workshop.visible import in_one_line
 from workshop.words.answers.of_garment import finished_name
+from workshop.words.drawn import schematic_notes
 from workshop.words.graded.brackets import DASH, bracket
-from workshop.words.graded.only import merged, named
-from workshop.words.graded.pieces import GradedPiece, graded, notes_after, notes_before
+from workshop.words.graded.only import called, merged, named
+from workshop.words.graded.pieces import GradedPiece, all_notes, graded, notes_after, notes_before
 from workshop.words.phrase import in_terms, say_check
 from workshop.words.texts import texts
 
@@ -126,8 +127,8 @@ def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
     rows.append(("Finished chest", [plan.finished_cm.get("chest") for plan in plans]))
     ranges = [plan.ranges.get("chest") for plan in plans]
     rows += [
-        ("likely from", [r.low if r else None for r in ranges]),
-        ("likely to", [r.high if r else None for r in ranges]),
+        ("Chest, likely from", [r.low if r else None for r in ranges]),
+        ("Chest, likely to", [r.high if r else None for r in ranges]),
     ]
     rows.append(("Ease at the chest", [plan.targets.ease.get("chest") for plan in plans]))
     rows += [(finished_name(part, base), [plan.finished_cm.get(part) for plan in plans]) for part in SHOWN]
@@ -146,7 +147,7 @@ def _yarn(plans: Sequence[Plan]) -> list[tuple[str, ...]]:
     ends = [[show_yarn_length(m[at], shown).rsplit(" ", 1)[0] if m else "–" for m in metres] for at in (0, 2)]
     unit = show_yarn_length(1.0, shown).rsplit(" ", 1)[1]
     balls = [str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–" for plan in plans]
-    rows = [(f"Yarn in {unit}, from", *ends[0]), ("to", *ends[1])] if any(metres) else []
+    rows = [(f"Yarn in {unit}, from", *ends[0]), (f"Yarn in {unit}, to", *ends[1])] if any(metres) else []
     return [*rows, *([("Balls to buy", *balls)] if any(b != "–" for b in balls) else [])]
 
 
@@ -184,6 +185,7 @@ def _listed(names: Sequence[str]) -> str:
         told |= {re.sub(r"\b(left|right) ", "", name) + "s" if mirrored in names and mirrored != name else name: None}
     *some, last = told
     text = f"{', '.join(some)} and {last}" if some else last
+    text = text.replace("yoke, top", "yoke top").replace("yoke, upper", "upper yoke")
     return text[0].upper() + text[1:]
 
 
@@ -217,10 +219,10 @@ def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
         yield f"In the file, {key} is '{in_one_line(said)}'. That's no rule or length for it, so the usual rule counts."
     fit = project.fit
     if fit.chest_ease_cm is None and fit.ease is not None:
-        yield f"Ease: the class {fit.ease} in every size, as its own chest wants it."
+        yield f"Ease: {fit.ease} fit in every size."
     else:
-        yield "Ease: the same length in every size."
-    yield "All other lengths are what each size's own body wants."
+        yield "Ease: the same in every size."
+    yield "All other lengths come from each size's own body."
 
 
 SCREEN = ("Size", "To fit", "Finished chest", "Length", "Balls")
@@ -281,16 +283,22 @@ def sheet(project: Project, sizes: Sizes) -> Document:
     made = sizes.made
     if not made:
         return told
-    plans, names, base = [one.plan for one in made], [one.size for one in made], _base(sizes).plan
-    order = Paragraph(f"Sizes: {bracket(names)}. Figures are in this order. A figure alone is for all sizes.", "head")
+    plans, names, base = [one.plan for one in made], called([one.size for one in made]), _base(sizes).plan
+    told_in_order = [
+        one.size if one.size == name else f"{name} {one.size}" for one, name in zip(made, names, strict=True)
+    ]
+    order = Paragraph(
+        f"Sizes: {bracket(told_in_order)}. Figures are in this order. A figure alone is for all sizes.", "head"
+    )
     pieces = graded(plans, names)
+    drawn_otherwise = all_notes([schematic_notes(plan) for plan in plans], names)
     before, after = notes_before(plans, names), notes_after(plans, names)
     lines = [*before, *(line for piece in pieces for line in piece.lines), *after]
     gauge = (gauges_table(base.gauge, project),) if base.gauge else ()
     first, *others = told.sections
     sections = (
         first,
-        Section("Schematic", (order, *_schematic(plans, base))),
+        Section("Schematic", (order, *_schematic(plans, base), *map(Paragraph, drawn_otherwise))),
         *others,
         abbreviations_of(lines, project.terms),
         Section("Before the first row", (order, *gauge, Items(before))),

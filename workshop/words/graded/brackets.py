@@ -5,6 +5,7 @@ A figure that is the same for all is written once. A size that is left out has a
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from operator import itemgetter
 
 from workshop.words.graded.aligning import each
@@ -37,6 +38,7 @@ def numbers(values: Sequence[int | str | None]) -> str:
     return bracket(each(values, str))
 
 
+@lru_cache(4096)
 def skeleton(text: str) -> str:
     """A sentence without its figures and what is optional: what sizes must share to be one sentence."""
     return figureless(OPTIONAL.sub("", REMINDER.sub("", text)))

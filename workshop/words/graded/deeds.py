@@ -14,6 +14,13 @@ SLOWER = 0.7
 """What it costs to write two rhythms at one place: less than to leave a size out and begin another place."""
 
 
+SHORT = 24
+"""Rows of a stretch in which a few rows sooner or later are still the same time."""
+
+ANOTHER_TIME = 0.35
+"""Of a stretch: what begins so much later in one size than in another is another thing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Stretch:
     """Rows of one size that one or more lines cover, and from where its rows are counted."""
@@ -86,7 +93,7 @@ def _deeds(stretch: Stretch, apart: bool) -> Iterator[tuple[tuple[str, str], Dee
         if any(letter.isdigit() for letter in said):
             verb, number, _ = said.rsplit(" ", 2)
             count = int(number)
-        first, of_all = stretch.rows[0].row, len(stretch.rows)
+        first, of_all = stretch.rows[0].row, max(len(stretch.rows), SHORT)
         for rows_on in _at_a_time([row.row for row in on]):
             begins = (rows_on[0] - first) / of_all
             yield (verb, place), Deed(count, tuple(row - stretch.counted_from for row in rows_on), begins)
@@ -113,9 +120,10 @@ def _sides(events: Sequence[Event]) -> Iterator[Event]:
             yield replace(event, line=line, stitches=event.stitches // LINES["all lines"][1] * LINES[line][1])
 
 
-def _far(one: Deed, other: Deed) -> float:
-    """The same at the same time belongs together: with another count less, at the other end not at all."""
-    return (0.0 if one.stitches == other.stitches else 0.15) + 2 * abs(one.at - other.at)
+def _far(one: Deed, other: Deed) -> float | None:
+    """The same at the same time belongs together: with another count less, at another time not at all."""
+    apart = abs(one.at - other.at)
+    return (0.0 if one.stitches == other.stitches else 0.01) + 2 * apart if apart < ANOTHER_TIME else None
 
 
 def _both_neck_edges(found: Sequence[Deeds]) -> list[Deeds]:

@@ -1,5 +1,6 @@
 """Lines for some sizes only: which sizes share a sentence, and how sizes are named."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -41,6 +42,14 @@ def merged(texts: Values) -> list[Lines]:
 
 def _only(texts: Values, sizes: Sequence[int]) -> Values:
     return [text if at in sizes else None for at, text in enumerate(texts)]
+
+
+def called(names: Sequence[str]) -> list[str]:
+    """What sizes are called in lines for some of them: their names, or their numbers where those could be misread."""
+    odd = any(re.search(r"[,():]|\b(?:and|to|only)\b", name) for name in names)
+    if odd or len({name.casefold() for name in names}) < len(names):
+        return [str(number) for number in range(1, len(names) + 1)]
+    return list(names)
 
 
 def named(sizes: Sequence[int], names: Sequence[str]) -> str:

@@ -85,15 +85,19 @@ def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ..
 
 def notes_before(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
     """What is read before the first row, for all sizes."""
-    return (*_notes([before_knitting(plan) for plan in plans], names), texts("graded")["dash"], texts("graded")["anew"])
+    return (
+        *all_notes([before_knitting(plan) for plan in plans], names),
+        texts("graded")["dash"],
+        texts("graded")["anew"],
+    )
 
 
 def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
     """What is done once the pieces are knitted, for all sizes."""
-    return _notes([finishing(plan) for plan in plans], names)
+    return all_notes([finishing(plan) for plan in plans], names)
 
 
-def _notes(of_sizes: Sequence[Sequence[str]], names: Sequence[str]) -> tuple[str, ...]:
+def all_notes(of_sizes: Sequence[Sequence[str]], names: Sequence[str]) -> tuple[str, ...]:
     """Sentences of all sizes; where one says more than another, all read it."""
     found: list[str] = []
     for column in aligned(of_sizes, _as_one):

@@ -118,7 +118,7 @@ def _cut(stretches: Stretches) -> list[tuple[list[Deeds], list[Stretch | None]]]
 def _blocks(deeds: list[Deeds]) -> list[list[Deeds]]:
     """Deeds that go on at the same time in any size; those that are over in all of them before others begin, apart."""
     cuts = [at for at in range(1, len(deeds)) if _over(deeds[:at], deeds[at:])]
-    cuts = [at for at in cuts if (deeds[at - 1].verb, deeds[at - 1].place) != (deeds[at].verb, deeds[at].place)]
+    cuts = [at for at in cuts if not {(d.verb, d.place) for d in deeds[:at]} & {(d.verb, d.place) for d in deeds[at:]}]
     return [deeds[a:b] for a, b in pairwise([0, *cuts, len(deeds)])] if deeds else []
 
 
