@@ -104,7 +104,9 @@ def document(project: Project, sizes: Sizes) -> Document:
             Section("Smaller in a larger size", _falls(made, base.plan)),
             Section("To look at again", _checks(made)),
         ]
-    refused = tuple(Paragraph(f"{one.size}: {reason(one)}", "stop") for one in sizes.sizes if reason(one))
+    every = [one.size for one in sizes.sizes]
+    reasons = merged([reason(one) or None for one in sizes.sizes])
+    refused = tuple(Paragraph(f"{named(some.sizes, every)}: {some.lines[0]}", "stop") for some in reasons)
     sections.append(Section("Sizes that can't be made like this", refused))
     return Document(
         f"{project.title or in_terms('A sweater without a name yet', project.terms)}, in sizes",
