@@ -570,7 +570,7 @@ class WorkshopApp(Filed):
 
         await self.before_asking()
         folder = self.desk.folder
-        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self._write))
+        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self.write_print))
 
     async def _read_over(self, room: Room) -> None:
         """Something to read over the screen, which is still there when that is closed."""

@@ -11,10 +11,12 @@ from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautions_section, gauges_table, shapes_of
 from workshop.prints.machine import yarn_data
+from workshop.prints.paper import HIGH_IN_A_PLAN
 from workshop.project import Project
 from workshop.questions.steps import asked_as
 from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
@@ -236,11 +238,11 @@ def on_screen(one: Sized) -> tuple[str, ...]:
     plan, project = one.plan, one.plan.project
     if not plan.made.pieces:
         return one.size, f"Can't be made like this. {reason(one)}"
-    chest, likely = _bare(plan.made.finished_cm.get("chest"), project), plan.ranges.get("chest")
+    chest, likely = _bare(plan.finished_cm.get("chest"), project), plan.ranges.get("chest")
     if likely is not None:
         chest += f" ({_bare(likely.low, project)} to {_bare(likely.high, project)})"
     balls = str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–"
-    to_fit, length = plan.wearer.cm("chest"), plan.made.finished_cm.get("length")
+    to_fit, length = plan.wearer.cm("chest"), plan.finished_cm.get("length")
     return one.size, _bare(to_fit, project), chest, _bare(length, project), balls
 
 
@@ -337,8 +339,15 @@ def _schematic(plans: Sequence[Plan], base: Plan) -> Iterator[Block]:
         same = [found.get(shape.title) for found in of_sizes]
         told = (_measure(key, m, same, base.project) for key, m in zip(keys, shape.measures, strict=True))
         listed += [Paragraph(in_terms(shape.title.capitalize(), base.project.terms), "head"), Items(tuple(told))]
-    yield Drawing(schematic_text(shapes, lambda _: "", columns=SCHEMATIC_COLUMNS), tuple(shapes), lettered=True)
+    lines = schematic_text(shapes, _only_the_letter, columns=SCHEMATIC_COLUMNS)
+    drawn = schematic_svg(shapes, "schematic", _only_the_letter, high=HIGH_IN_A_PLAN, headed=False)
+    yield Drawing(lines, tuple(shapes), drawn)
     yield from listed
+
+
+def _only_the_letter(_: float) -> str:
+    """What stands at a measurement beside its letter: nothing."""
+    return ""
 
 
 def _measure(key: str, measure: Measure, shapes: Sequence[Outline | None], project: Project) -> str:
