@@ -74,7 +74,7 @@ ALLOWED: dict[str, set[str]] = {
     "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "of_class", "progress", "session", "saves", "questions", "lessons", "project", "units",
-        "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling",
+        "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling", "sizes",
     },
     "usage": set(),
     "cli": {

@@ -67,6 +67,7 @@ def test_every_documented_command_runs(command, tmp_path):
     fill = {
         "FILE...": str(saved), "[FILE]": str(saved), "FILE": str(saved), "OUT": str(tmp_path / "out.html"), "[FOLDER]": str(tmp_path), "FOLDER": str(tmp_path),
         "[NAME]": "needles", "[--json]": "--json", "[--workings]": "--workings", "[--sheet": "--sheet", "filled|blank]": "filled",
+        "[--to": "--to", "OUT]": str(tmp_path / "sizes.html"),
     }  # fmt: skip
     words = [fill.get(w, w) for w in shlex.split(command)[1:]]
     done = subprocess.run(

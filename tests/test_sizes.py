@@ -1,16 +1,25 @@
 """Every size of one design: each is the plan of its body, and what follows from that across a table."""
 
 import itertools
+import os
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
 from tests.factory import pullover, swatch
+from workshop import saves
+from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.edgings import of_fabric
+from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
+from workshop.prints.blocks import Drawing, Items
+from workshop.prints.sizes import DERIVED, document, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
-from workshop.sizes import NoSuchSize, nearest_table, sizes_of
+from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
+from workshop.words.texts import texts
 
 
 def design(**garment):
@@ -98,3 +107,153 @@ def test_sizes_that_there_are_not_are_named():
     with pytest.raises(NoSuchSize, match="XS, S, M"):
         sizes_of(design(), None, ["S", "giant"])
     assert nearest_table(replace(design(), body=Body(source="own", chest_cm=60.0))) == "children"
+
+
+# ── printed ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_sizes_on_paper_by_command(tmp_path, capsys):
+    demo = tmp_path / "demo.toml"
+    demo.write_bytes((saves.demo_folder() / "harbour-pullover.toml").read_bytes())
+    page, text = tmp_path / "sizes.html", tmp_path / "sizes.md"
+
+    assert main(["sizes", str(demo), "--sizes", "S,M,L", "--to", str(page)]) == 0
+    assert main(["sizes", str(demo), "--sizes", "S,M,L", "--to", str(text)]) == 0
+    assert "Sizes: S (M, L)." in page.read_text("utf-8")
+    assert "<svg" in page.read_text("utf-8")
+    assert "Cast on 98 (106, 118) stitches" in text.read_text("utf-8")
+    before = text.read_bytes()
+    assert main(["sizes", str(demo), "--to", str(text)]) == 1
+    assert "--replace" in capsys.readouterr().err
+    assert text.read_bytes() == before
+    assert main(["sizes", str(demo), "--to", str(demo.with_suffix(".svg"))]) == 1
+    assert main(["sizes", str(demo), "--sizes", "M", "--to", str(text), "--replace"]) == 0
+    assert text.read_bytes() != before
+
+
+def test_a_print_of_sizes_is_never_written_over_a_save(tmp_path):
+    demo = tmp_path / "demo.toml"
+    demo.write_bytes((saves.demo_folder() / "harbour-pullover.toml").read_bytes())
+    (tmp_path / "save.md").symlink_to(demo)
+
+    assert main(["sizes", str(demo), "--to", str(tmp_path / "save.md"), "--replace"]) == 1
+    assert demo.read_bytes() == (saves.demo_folder() / "harbour-pullover.toml").read_bytes()
+
+
+def test_the_schematic_gives_each_measurement_of_all_sizes_under_its_letter():
+    found = sizes_of(design(construction="set-in"), "women", ["S", "M", "L"])
+    schematic = next(s for s in sheet(design(), found).sections if s.heading == "Schematic")
+    drawing = next(b for b in schematic.blocks if isinstance(b, Drawing))
+    listed = [item for block in schematic.blocks if isinstance(block, Items) for item in block.items]
+
+    for shape in drawing.shapes:
+        for measure in shape.measures:
+            told = next(item for item in listed if item.startswith(f"{measure.what}: "))
+            assert str(round(measure.value_cm, 1)).removesuffix(".0") in told  # of the base size, as it is drawn
+            assert any(measure.what in line for line in drawing.lines)
+    assert any(item.startswith("a: ") and "(" in item for item in listed)
+
+
+def test_what_falls_from_a_size_to_the_next_has_its_reason():
+    assert set(texts("falls")) == set(DERIVED)
+    told = document(design(), sizes_of(design(construction="drop-shoulder", sleeve_cm=None)))
+    falls = [s for s in told.sections if s.heading == "Smaller in a larger size"]
+    assert "Sleeve" in falls[0].blocks[0].items[0]
+
+
+def test_a_difference_that_would_leave_nothing_is_held_and_said():
+    found = sizes_of(replace(design(neck_depth_cm=1.2), body=Body(source="table", table="women", size="5X")))
+    held = [one.size for one in found.sizes if one.project.garment.neck_depth_cm == LEAST_CM]
+    assert held
+    assert any("which holds in" in line and held[0] in line for line in rule_lines(design(), found))
+
+
+# ── what holds from a size to the next (method: sizes, section 2) ────────────────────────────────────
+
+DEEP = os.environ.get("HYPOTHESIS_PROFILE") == "deep"
+ALL = [
+    (table, construction, neckline, gauge, worked)
+    for table in ("women", "men", "youth", "children", "babies")
+    for construction in sorted(CONSTRUCTIONS)
+    for neckline in sorted(NECKLINES)
+    for gauge in (14.0, 22.0, 30.0)
+    for worked in ("flat", "round")
+]
+SAMPLED = ALL if DEEP else ALL[::17]
+"""All 720 designs in all sizes of their tables, or one of seventeen: through all tables, shapes, necks and gauges."""
+
+FITTED = {"set-in", "drop-shoulder", "square-armhole"}
+"""Their upper arm goes by the armhole: a cap may want a wider sleeve, a straight top is as wide as its armhole is deep."""
+
+
+@cache
+def neighbours():
+    """Each size that can be knitted and the next one."""
+    found = []
+    for table, construction, neckline, gauge, worked in SAMPLED:
+        middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
+        base = pullover(
+            swatch=(swatch(gauge, round(gauge * 5.6) / 4),), body=Body(source="table", table=table, size=middle)
+        )
+        wishes = {"construction": construction, "neckline": neckline, "worked": worked, "hem_cm": 4.0, "cuff_cm": 4.0}
+        length = float(plan(base).offers["garment.length_cm"])
+        project = replace(base, garment=replace(base.garment, length_cm=length, **wishes))
+        found += itertools.pairwise(sizes_of(project, table).made)
+    return found
+
+
+def parts_of(smaller, larger, parts):
+    """Targets and finished measurements of both, of the parts that have them; a wider sleeve for its cap is no rule."""
+    derived = {"upper_arm"} if smaller.project.garment.construction in FITTED else set()
+    for part in parts:
+        wanted = [one.plan.targets.get(part) for one in (smaller, larger)]
+        made = [one.plan.made.finished_cm.get(part) for one in (smaller, larger)]
+        if part not in derived and None not in (*wanted, *made):
+            yield part, wanted, made
+
+
+def test_nothing_that_has_a_target_falls_where_the_target_does_not():
+    tried = set()
+    for smaller, larger in neighbours():
+        for part, wanted, made in parts_of(
+            smaller, larger, ("chest", "upper_arm", "wrist", "length", "armhole_depth", "yoke_depth")
+        ):
+            tried.add(part)
+            if wanted[1] >= wanted[0] - 1e-9:
+                assert made[1] >= made[0] - 1e-6, (smaller.project.garment, smaller.size, part)
+    assert tried >= {"chest", "upper_arm", "wrist", "length", "armhole_depth"}
+
+
+MULTIPLE = {"chest": 4, "upper_arm": 2, "wrist": 4}
+"""Stitches in which they go round: two even halves, an even sleeve, a repeat of rib; twice that where seams are taken off."""
+
+
+def test_a_step_of_a_count_is_the_step_of_its_target_but_for_rounding():
+    for smaller, larger in neighbours():
+        cloth, flat = smaller.plan.gauge.cloth, smaller.project.garment.worked == "flat"
+        for part, wanted, made in parts_of(smaller, larger, MULTIPLE):
+            off = abs((made[1] - made[0]) - (wanted[1] - wanted[0])) / cloth.across_cm(1)
+            assert off < MULTIPLE[part] * (2 if flat else 1) + 1e-6, (smaller.project.garment, smaller.size, part)
+        for part, wanted, made in parts_of(smaller, larger, ("armhole_depth", "length")):
+            off = abs((made[1] - made[0]) - (wanted[1] - wanted[0])) / cloth.along_cm(1)
+            assert off < 4.0 + 1e-6, (smaller.project.garment, smaller.size, part)
+
+
+def test_every_count_keeps_its_multiple_and_residue_across_the_sizes():
+    for smaller, larger in neighbours():
+        theirs = {piece.name: piece for piece in larger.plan.made.pieces}
+        for piece in smaller.plan.made.pieces:
+            other = theirs.get(piece.name)
+            if other is None or piece.parent is not None or not piece.cast_on:
+                continue
+            repeat = of_fabric(piece.rows[0].fabric).repeat if of_fabric(piece.rows[0].fabric).rib else 2
+            assert piece.cast_on % repeat == other.cast_on % repeat, (smaller.size, piece.name)
+            chest = [one.key_counts.get("chest") for one in (piece, other)]
+            if None not in chest:
+                assert chest[0] % 2 == chest[1] % 2, (smaller.size, piece.name)
+
+
+def test_ease_stays_as_it_is_or_in_its_class():
+    for smaller, larger in neighbours():
+        before, after = (one.plan.targets.ease["chest"] for one in (smaller, larger))
+        assert before == pytest.approx(after), (smaller.size, larger.size)  # of one class in one table

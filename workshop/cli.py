@@ -18,7 +18,9 @@ if TYPE_CHECKING:
     from workshop.core.plan import Plan
     from workshop.of_class.pupils import Pupil
     from workshop.prints.blocks import Document
+    from workshop.project import Project
     from workshop.session import Session
+    from workshop.sizes import Sizes
 
 FINE, FAULT = 0, 1
 """Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
@@ -278,14 +280,19 @@ def _print_summary(plan: "Plan", *, workings: bool) -> None:
 def _print(options: argparse.Namespace) -> int:
     if options.file is not None and _is_folder(options.file):
         return _print_class(options)
-    ending = options.to.suffix.lower()
-    allowed = (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json")
-    if ending not in allowed:
-        known = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
-        raise Faulty(f"{options.to}: the name should end in {known}")
+    ending = _ending(options.to, (".md", ".html") if options.sheet else (".md", ".html", ".svg", ".json"))
     plan = _session(options.file).plan if options.file else None
     text = _printed(plan, options.sheet, ending)
     return _written(text, options, _named(options.file) if options.file else None)
+
+
+def _ending(to: Path, allowed: tuple[str, ...]) -> str:
+    """How the name of a print ends, which says what it is. Raises Faulty where it is none of these."""
+    ending = to.suffix.lower()
+    if ending not in allowed:
+        known = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
+        raise Faulty(f"{to}: the name should end in {known}")
+    return ending
 
 
 def _written(text: str, options: argparse.Namespace, source: Path | None = None) -> int:
@@ -564,6 +571,8 @@ def _sizes(options: argparse.Namespace) -> int:
     from workshop.questions.steps import as_asked
     from workshop.sizes import NoSuchSize, sizes_of
 
+    if options.to:
+        _ending(options.to, (".md", ".html"))
     project = as_asked(_session(options.file).project)
     table = next((t for t in get_args(BodyTable) if t == options.table), None)
     if options.table and table is None:
@@ -573,13 +582,23 @@ def _sizes(options: argparse.Namespace) -> int:
         found = sizes_of(project, table, wanted)
     except NoSuchSize as error:
         raise Faulty(str(error)) from None
-    if options.json:
+    if options.to:
+        _written(_sizes_on_paper(project, found, options.to), options, _named(options.file))
+    elif options.json:
         print(shown.dumps(project, found))
     else:
         from workshop.prints.terminal import console_for, print_document
 
         print_document(shown.document(project, found), console_for())
-    return FINE if any(one.plan.made.pieces for one in found.sizes) else FAULT
+    return FINE if found.made else FAULT
+
+
+def _sizes_on_paper(project: "Project", found: "Sizes", to: Path) -> str:
+    from workshop.prints.paper import html, markdown
+    from workshop.prints.sizes import sheet
+
+    written = sheet(project, found)
+    return markdown(written) if to.suffix.lower() == ".md" else html(written, found.sizes[0].plan)
 
 
 def _class(options: argparse.Namespace) -> int:

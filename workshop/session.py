@@ -378,9 +378,15 @@ class Session:
         except (saves.CannotSave, OSError) as error:
             self.folder, self.fault = folder, str(error)
 
-    def copy(self, title: str) -> "Session":
-        """A session on a copy of the project under another title, in a file of its own; its ``fault`` says why not."""
-        other = Session(replace(self.project, title=title), self.folder)
+    def copy(self, title: str, of: Project | None = None) -> "Session":
+        """A session on a copy of the project, or on one made ``of`` it, under another title and in a file of its own.
+
+        Its ``fault`` says why not.
+        """
+        from workshop.progress import keep_in_step
+
+        made = self.project if of is None else keep_in_step(self.project, of)
+        other = Session(replace(made, title=title), self.folder)
         other.save()
         return other
 

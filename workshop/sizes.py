@@ -14,7 +14,7 @@ from workshop.core.remarks import Check
 from workshop.core.wearer.body import Wearer, curve_working, resolve
 from workshop.core.wearer.fit import target_measurements
 from workshop.planned import plan
-from workshop.project import Body, BodyTable, GradingBody, Project, ReferenceGarment
+from workshop.project import Body, BodyTable, Grading, GradingBody, Project, ReferenceGarment
 from workshop.tables import bodies
 from workshop.tables.trade_rules import YOUNG, for_child
 
@@ -59,12 +59,35 @@ class Sizes:
     sizes: tuple[Sized, ...]
     rules: tuple[GradingRule, ...]
 
+    @property
+    def made(self) -> tuple[Sized, ...]:
+        """Those that can be knitted."""
+        return tuple(one for one in self.sizes if one.plan.made.pieces)
+
 
 class NoSuchSize(ValueError):
     """A table or a size that there is not; one line says which there are."""
 
 
-def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
+@dataclass(frozen=True, slots=True)
+class Design:
+    """What is graded: its sizes by name, none of them planned yet."""
+
+    table: BodyTable | None
+    """None for a list of own bodies."""
+    base_size: str
+    names: tuple[str, ...]
+    rules: tuple[GradingRule, ...]
+    bodies: Mapping[str, Body]
+    graded: "_Graded"
+
+    def size(self, name: str) -> Sized:
+        """One size, planned."""
+        project = self.graded.for_body(name, self.bodies[name])
+        return Sized(name, project, plan(project))
+
+
+def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Design:
     """A design in the sizes of a table, its own, or in those of its list of bodies. Raises NoSuchSize.
 
     What is knitted of one of them is no part of the design.
@@ -84,13 +107,14 @@ def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[
         raise NoSuchSize(f"'{unknown[0]}' is no size here; there are {', '.join(found)}")
     chosen = {names[size.casefold()] for size in wanted} or set(found)
     graded = _Graded(project, found[base])
-    sized = tuple(_sized(graded, name, body) for name, body in found.items() if name in chosen)
-    return Sizes(None if own else table, base, sized, graded.rules())
+    in_order = tuple(name for name in found if name in chosen)
+    return Design(None if own else table, base, in_order, graded.rules(), found, graded)
 
 
-def _sized(graded: "_Graded", name: str, body: Body) -> Sized:
-    project = graded.for_body(name, body)
-    return Sized(name, project, plan(project))
+def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
+    """All sizes of a design, or those that are wanted. Raises NoSuchSize."""
+    design = design_of(project, table, wanted)
+    return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules)
 
 
 def _plain(body: GradingBody, project: Project) -> Body:
@@ -154,6 +178,11 @@ GIVEN: tuple[tuple[str, Rule], ...] = (
 )
 """Lengths of the garment, and how each follows the body where the knitter has said nothing else."""
 
+RULES_OF: Mapping[str, tuple[Rule, ...]] = {
+    name: (usual, "the same") if usual != "the same" else ("the same",) for name, usual in GIVEN
+}
+"""The rules that a length can follow, the usual one first."""
+
 OFFERED = {"neck_width_cm": "neck_width", "neck_depth_cm": "front_neck_depth"}
 
 
@@ -204,7 +233,7 @@ class _Graded:
 
     def _rule(self, name: str, usual: Rule) -> Rule:
         said = self.project.grading.rule.get(name)
-        return next((rule for _, rule in GIVEN if rule == said), usual)
+        return next((rule for rule in RULES_OF[name] if rule == said), usual)
 
     def _length(self, name: str, usual: Rule, size: str, body: Body) -> float | None:
         """A length for another body; None where none was given for the first."""
@@ -253,3 +282,36 @@ def _number(text: str) -> float | None:
         return float(text.replace(",", ".").removesuffix("cm").strip())
     except ValueError:
         return None
+
+
+# ── rules that the knitter changes ───────────────────────────────────────────────────────────────────
+
+
+def odd_rules(project: Project) -> tuple[tuple[str, str], ...]:
+    """What the file says of grading and can't mean, as (key, what it says): the usual rule counts instead."""
+    found = []
+    for key, said in project.grading.rule.items():
+        length, _, size = key.partition(".")
+        known = length in RULES_OF and (_number(said) is not None if size else said in RULES_OF[length])
+        found += [] if known else [(key, said)]
+    return tuple(found)
+
+
+def with_rule(project: Project, length: str, rule: Rule) -> Project:
+    """The design with another rule for a length, in all sizes for which no length is given by hand."""
+    return _with_rules(project, {**project.grading.rule, length: rule})
+
+
+def with_length(project: Project, length: str, size: str, cm: float | None) -> Project:
+    """The design with a length of its own for one size; None: by its rule again."""
+    rules = {key: said for key, said in project.grading.rule.items() if key != f"{length}.{size}"}
+    return _with_rules(project, rules if cm is None else {**rules, f"{length}.{size}": f"{cm:g}"})
+
+
+def _with_rules(project: Project, rules: Mapping[str, str]) -> Project:
+    return replace(project, grading=replace(project.grading, rule=rules))
+
+
+def taken_out(one: Sized) -> Project:
+    """One size as a project of its own: its body and its lengths, and no sizes beside it."""
+    return replace(one.project, grading=Grading())

@@ -3,6 +3,7 @@
 import argparse
 import os
 import platform
+import resource
 import subprocess
 import sys
 import tempfile
@@ -15,8 +16,10 @@ from statistics import median
 
 from tests.benchmarks.terminal import COMPILED, ROOT, Terminal
 from tests.classroom import CLASS, write_class
+from tests.factory import pullover, shaped, swatch
 from workshop import saves
 from workshop.core.plan import plan
+from workshop.tables import bodies
 
 DEMO = ROOT / "saves" / "demo" / "harbour-pullover.toml"
 NAMES = ("Fibre", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
@@ -173,6 +176,31 @@ def planning(rounds: int) -> None:
     print(f"the last 200 of 1,000 take {late / early:.2f} of what the first ones took")
 
 
+def cpu(*arguments: str) -> float:
+    """Seconds of CPU that a whole process takes."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    run(*arguments)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def sizes(rounds: int) -> None:
+    """Nine sizes of the largest garment there is among our demos and shapes, from command to last byte."""
+    garment = {"construction": "set-in", "neckline": "v", "worked": "flat", "length_cm": 80.0, "waist": "shaped"}
+    fine = pullover(swatch=(swatch(34.0, 47.5),))
+    with tempfile.TemporaryDirectory() as made:
+        large = Path(made) / "large.toml"
+        large.write_text(saves.dumps(shaped(fine, **garment)), "utf-8")
+        names = bodies.sizes("women")
+        for count in (1, 3, len(names)):
+            some = ("sizes", str(large), "--sizes", ",".join(names[:count]))
+            took = [cpu("-m", "workshop", *some) for _ in range(rounds + 1)][1:]
+            print(f"sizes, {count} of the largest garment: {median(took):.2f} s of CPU (nine: at most 1.5)")
+        page = str(Path(made) / "page.html")
+        took = [cpu("-m", "workshop", *some, "--to", page, "--replace") for _ in range(rounds + 1)][1:]
+        print(f"sizes, {len(names)} on paper, with one instruction: {median(took):.2f} s of CPU (at most 1.5)")
+
+
 CASES: dict[str, Callable[[int], None]] = {
     **{
         f"{command} {count}": lambda rounds, command=command, count=count: opening(command, count, rounds)
@@ -183,6 +211,7 @@ CASES: dict[str, Callable[[int], None]] = {
     "commands": commands,
     "plan": planning,
     "class": classes,
+    "sizes": sizes,
 }
 
 

@@ -33,10 +33,10 @@ from workshop.visible import in_one_line
 if TYPE_CHECKING:
     from workshop.app.screens.more import Deed
 
-COMMANDS = ("app", "start", "summary", "needles", "class", "panel", "form")
+COMMANDS = ("app", "start", "summary", "sizes", "needles", "class", "panel", "form")
 """First words of the ids of bindings that are commands of the palette; the others move inside one field."""
 
-OURS = ("app", "start", "summary", "needles", "class", "panel", "form", "field", "list", "ask")
+OURS = ("app", "start", "summary", "sizes", "needles", "class", "panel", "form", "field", "list", "ask")
 """First words of the ids of our own bindings: the help lists these and no others."""
 
 
@@ -294,6 +294,16 @@ class WorkshopApp(Filed):
             return
         await self.before_asking()
         self._enter(self._needles())
+
+    async def action_sizes(self) -> None:
+        """The design in all its sizes."""
+        from workshop.app.screens.sizes import SizesScreen
+
+        if not self.session.plan.made.pieces:
+            self.tell("There is no plan yet that could be made in other sizes.")
+            return
+        await self.before_asking()
+        self._enter(SizesScreen(self.desk, self._to_the_plan))
 
     async def open_step(self, name: str, at: str | None = None) -> None:
         """A step, at one of its questions."""
@@ -560,7 +570,7 @@ class WorkshopApp(Filed):
 
         await self.before_asking()
         folder = self.desk.folder
-        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self._write))
+        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self.write_print))
 
     async def _read_over(self, room: Room) -> None:
         """Something to read over the screen, which is still there when that is closed."""
@@ -578,15 +588,15 @@ class WorkshopApp(Filed):
         now = self.session.plan
         path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
         sheet = plan_sheet(now)
-        await self._write(path, paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now))
+        await self.write_print(path, paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now))
 
-    async def _write(self, path: Path, text: str, *, replace: bool = False) -> None:
+    async def write_print(self, path: Path, text: str, *, replace: bool = False) -> None:
         from workshop import files, printed
         from workshop.app.screens.dialogs import ConfirmDialog
 
         async def over_it(sure: bool | None) -> None:
             if sure:
-                await self._write(path, text, replace=True)
+                await self.write_print(path, text, replace=True)
 
         name = in_one_line(str(path))
         try:
@@ -639,6 +649,9 @@ class WorkshopApp(Filed):
                 "Try it another way",
                 "A copy of this project under a new name, for another neck or another yarn",
                 self.action_try_another,
+            )
+            yield SystemCommand(
+                "All sizes", "This design in every size of a table, beside each other", self.action_sizes
             )
             yield SystemCommand(
                 "Class: everyone's projects in one list",

@@ -140,7 +140,7 @@ def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:
 
 def label(measure: Measure, show: Show) -> str:
     """A measurement with its name."""
-    return f"{measure.what} {amount(measure, show)}"
+    return f"{measure.what} {amount(measure, show)}".rstrip()
 
 
 def amount(measure: Measure, show: Show) -> str:

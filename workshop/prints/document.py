@@ -1,5 +1,6 @@
 """The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
@@ -14,7 +15,7 @@ from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.progress import next_step, progress
-from workshop.project import Project
+from workshop.project import Project, Terms
 from workshop.questions.steps import asked_as
 from workshop.steps import step
 from workshop.tables.glossary import abbreviations_in, words, words_in
@@ -332,8 +333,12 @@ TECHNIQUES = (
 
 def abbreviations_section(plan: Plan) -> Section:
     """The abbreviations and the words of the trade that the plan uses, spelled out."""
-    terms = plan.project.terms
     lines = [*before_knitting(plan), *(line for piece in instructions(plan) for line in piece.lines), *finishing(plan)]
+    return abbreviations_of(lines, plan.project.terms)
+
+
+def abbreviations_of(lines: Iterable[str], terms: Terms) -> Section:
+    """The abbreviations and the words of the trade in some lines, spelled out."""
     text = "\n".join(lines)
     short = abbreviations_in(text)
     told = [f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in short]

@@ -1,20 +1,36 @@
 """All sizes of a design beside each other: as data for programs, and as a table for a terminal."""
 
 import json
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from workshop.core.finished import Range
+from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
-from workshop.prints.blocks import Document, Items, Paragraph, Section, Table
+from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.svg import schematic_svg
+from workshop.pictures.text import schematic_text
+from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
+from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautions_section, gauges_table, shapes_of
 from workshop.prints.machine import yarn_data
+from workshop.prints.paper import HIGH_IN_A_PLAN
 from workshop.project import Project
-from workshop.sizes import Sized, Sizes
-from workshop.units import show_length, show_range
+from workshop.questions.steps import asked_as
+from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
+from workshop.units import show_length, show_yarn_length
+from workshop.visible import in_one_line
+from workshop.words.answers.of_garment import finished_name
+from workshop.words.drawn import schematic_notes
+from workshop.words.graded.brackets import DASH, bracket
+from workshop.words.graded.only import called, merged, named
+from workshop.words.graded.pieces import GradedPiece, all_notes, graded, notes_after, notes_before
 from workshop.words.phrase import in_terms, say_check
+from workshop.words.texts import texts
 
 VERSION = 1
-
-SHOWN = ("chest", "length", "upper_arm", "sleeve", "armhole_depth", "neck_width")
-"""Finished measurements in the table of the terminal."""
 
 
 def dumps(project: Project, sizes: Sizes) -> str:
@@ -64,79 +80,279 @@ def reason(one: Sized) -> str:
     return " ".join(say_check(c, one.project) for c in one.refused) or "Something is still missing for a plan."
 
 
-RULES = {
-    "by the body": "follows the body: longer or shorter by what back and shoulder are",
-    "same part": "the same part of the arm",
-    "same difference": "the same difference from what is usual for the size",
-    "the same": "the same in every size",
-    "by hand": "as you gave it for a size",
-}
+# ── as a document ────────────────────────────────────────────────────────────────────────────────────
+
+SHOWN = ("length", "upper_arm", "wrist", "sleeve", "armhole_depth", "neck_width", "shoulder", "yoke_depth")
+"""Finished measurements in the table, besides the chest."""
+
+DERIVED = ("upper_arm", "sleeve", "shoulder", "cap_height", "neck_width", "neck_depth", "yoke_depth", "armhole_depth")
+"""Measurements that may be smaller in a larger size: each has its reason in texts.toml."""
+
+LEAST_FALL_CM = 0.05
 
 
 def document(project: Project, sizes: Sizes) -> Document:
-    """All sizes as a document: the table, the rules of grading, and what cannot be knitted."""
-    counts = Table(*_counts(sizes))
-    sections = [Section("Sizes", (Table(*_split(rows(project, sizes))),)), Section("Counts", (counts,))]
-    given = [
-        f"{r.length.removesuffix('_cm').replace('_', ' ').capitalize()}, {show_length(r.given_cm, project.units)} in "
-        f"size {sizes.base_size}: {RULES[r.rule]}."
-        for r in sizes.rules
+    """All sizes as a document: the table, counts, how lengths follow the size, checks, and what cannot be knitted."""
+    made = sizes.made
+    units = f"Lengths in {'inches' if project.units == 'in' else 'cm'}, after washing."
+    sections = []
+    if made:
+        names, base = tuple(one.size for one in made), _base(sizes)
+        table, counts = (Table(("", *names), rows) for rows in (_measured(made, base.plan), _counts(made)))
+        sections = [
+            Section("Sizes", (Paragraph(units), table)),
+            Section("Counts", (counts,)),
+            Section("How lengths follow the size", (Items(tuple(rule_lines(project, sizes))),)),
+            Section("Smaller in a larger size", _falls(made, base.plan)),
+            Section("To look at again", _checks(made)),
+        ]
+    every = [one.size for one in sizes.sizes]
+    reasons = merged([reason(one) or None for one in sizes.sizes])
+    refused = tuple(Paragraph(f"{named(some.sizes, every)}: {some.lines[0]}", "stop") for some in reasons)
+    sections.append(Section("Sizes that can't be made like this", refused))
+    return Document(
+        f"{project.title or in_terms('A sweater without a name yet', project.terms)}, in sizes",
+        tuple(section for section in sections if section.blocks),
+        lead(sizes),
+    )
+
+
+def lead(sizes: Sizes) -> str:
+    """Where the sizes come from, and which of them is the base."""
+    where = f"the {sizes.table}'s table" if sizes.table in ("women", "men") else f"the {sizes.table} table"
+    return f"From {where if sizes.table else 'your own list of bodies'}. Base size: {sizes.base_size}."
+
+
+def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
+    """To fit, finished with its likely range, ease and yarn; a column for each size."""
+    project = base.project
+    plans = [one.plan for one in made]
+    rows = [("To fit chest", [plan.wearer.cm("chest") for plan in plans])]
+    rows.append(("Finished chest", [plan.finished_cm.get("chest") for plan in plans]))
+    ranges = [plan.ranges.get("chest") for plan in plans]
+    rows += [
+        ("Chest, likely from", [r.low if r else None for r in ranges]),
+        ("Chest, likely to", [r.high if r else None for r in ranges]),
     ]
-    if given:
-        sections.append(Section("How lengths follow the size", (Items(tuple(given)),)))
-    refused = tuple(Paragraph(f"{one.size}: {reason(one)}", "stop") for one in sizes.sizes if reason(one))
-    if refused:
-        sections.append(Section("Not knitted so", refused))
-    where = f"table {sizes.table}" if sizes.table else "your own list of bodies"
-    lead = f"From {where}; base size {sizes.base_size}."
-    return Document(f"{project.title or 'A design'}, in sizes", tuple(sections), lead)
+    rows.append(("Ease at the chest", [plan.targets.ease.get("chest") for plan in plans]))
+    rows += [(finished_name(part, base), [plan.finished_cm.get(part) for plan in plans]) for part in SHOWN]
+    table = [
+        (in_terms(name, project.terms), *(_bare(value, project) for value in of_sizes))
+        for name, of_sizes in rows
+        if any(value is not None for value in of_sizes)
+    ]
+    return (*table, *_yarn(plans))
 
 
-def _counts(sizes: Sizes) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
-    """Stitches of each piece, one column for each size that can be knitted."""
-    made = [one for one in sizes.sizes if one.plan.made.pieces]
-    keys: dict[tuple[str, str], None] = {}
-    for one in made:
-        for piece in one.plan.made.pieces:
-            keys |= {(piece.name, "cast on"): None} if piece.cast_on and piece.parent is None else {}
-            keys |= {(piece.name, key): None for key in piece.key_counts}
-    table = []
-    for name, key in keys:
-        cells = []
-        for one in made:
-            of_name = {p.name: p for p in one.plan.made.pieces}.get(name)
-            count = None if of_name is None else of_name.cast_on if key == "cast on" else of_name.key_counts.get(key)
-            cells.append(str(count) if count is not None else "–")
-        table.append((f"{name.capitalize()}, {key.replace('_', ' ')}", *cells))
-    return ("", *(one.size for one in made)), tuple(table)
+def _yarn(plans: Sequence[Plan]) -> list[tuple[str, ...]]:
+    """Yarn low to high, and balls."""
+    metres = [plan.yarn.metres if plan.yarn else None for plan in plans]
+    shown = plans[0].project.units
+    ends = [[show_yarn_length(m[at], shown).rsplit(" ", 1)[0] if m else "–" for m in metres] for at in (0, 2)]
+    unit = show_yarn_length(1.0, shown).rsplit(" ", 1)[1]
+    balls = [str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–" for plan in plans]
+    rows = [(f"Yarn in {unit}, from", *ends[0]), (f"Yarn in {unit}, to", *ends[1])] if any(metres) else []
+    return [*rows, *([("Balls to buy", *balls)] if any(b != "–" for b in balls) else [])]
 
 
-def _split(table: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
-    return table[0], table[1:]
+def _bare(value_cm: float | None, project: Project) -> str:
+    """A length without its unit, for a table that says it once."""
+    return "–" if value_cm is None else show_length(value_cm, project.units).rsplit(" ", 1)[0]
 
 
-def rows(project: Project, sizes: Sizes) -> tuple[tuple[str, ...], ...]:
-    """The table: a heading, and one row for each size that can be knitted."""
-    parts = [part for part in SHOWN if any(part in one.plan.finished_cm for one in sizes.sizes)]
-    names = [in_terms(part.replace("_", " ").capitalize(), project.terms) for part in parts]
-    table = [("Size", "Body", *names, "Ease", "Balls")]
-    for one in sizes.sizes:
-        if one.plan.made.pieces:
-            table.append((one.size, *_row(one.plan, parts)))
-    return tuple(table)
+def _counts(made: Sequence[Sized]) -> tuple[tuple[str, ...], ...]:
+    """Stitches of each piece; pieces that have the same in all sizes together."""
+    found: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    by_name = [{p.name: p for p in one.plan.made.pieces if p.role is not SHOULDER} for one in made]
+    for name in dict.fromkeys(name for pieces in by_name for name in pieces):
+        of_name = [pieces.get(name) for pieces in by_name]
+        for key in dict.fromkeys(key for piece in of_name if piece for key in ("cast on", *piece.key_counts)):
+            cells = tuple(_cell(piece, key) for piece in of_name)
+            if set(cells) != {"–"}:
+                found.setdefault((key.replace("_", " "), cells), []).append(name)
+    terms = made[0].plan.project.terms
+    return tuple((in_terms(f"{_listed(names)}: {key}", terms), *cells) for (key, cells), names in found.items())
 
 
-def _row(plan: Plan, parts: list[str]) -> tuple[str, ...]:
-    body, ease = plan.wearer.cm("chest"), plan.targets.ease.get("chest")
-    shown = plan.project.units
-    cells = [show_length(body, shown) if body else "–"]
-    for part in parts:
-        size = plan.finished_cm.get(part)
-        if part == "chest" and part in plan.ranges:
-            likely = plan.ranges[part]
-            cells.append(f"{show_length(likely.likely, shown)} ({show_range(likely.low, likely.high, shown)})")
-        else:
-            cells.append(show_length(size, shown) if size is not None else "–")
-    cells.append(show_length(ease, shown) if ease is not None else "–")
-    cells.append(str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–")
-    return tuple(cells)
+def _cell(piece: Piece | None, key: str) -> str:
+    if piece is None or (key == "cast on" and (piece.parent is not None or not piece.cast_on)):
+        return "–"
+    count = piece.cast_on if key == "cast on" else piece.key_counts.get(key)
+    return "–" if count is None else str(count)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names of pieces; a pair by one name."""
+    told: dict[str, None] = {}
+    for name in names:
+        mirrored = name.replace("left", "right") if "left" in name else name.replace("right", "left")
+        told |= {re.sub(r"\b(left|right) ", "", name) + "s" if mirrored in names and mirrored != name else name: None}
+    *some, last = told
+    text = f"{', '.join(some)} and {last}" if some else last
+    text = text.replace("yoke, top", "yoke top").replace("yoke, upper", "upper yoke")
+    return text[0].upper() + text[1:]
+
+
+RULE_WORDS = {
+    "by the body": "follows the body, longer or shorter by what back and shoulder are",
+    "same part": "is the same part of the arm",
+    "same difference": "has the same difference from what's usual for the size",
+    "the same": "is the same in every size",
+    "by hand": "is as you gave it for single sizes, else by its rule",
+}
+"""How a length follows the size, after its name."""
+
+
+def length_named(length: str, project: Project) -> str:
+    """A length of the garment, by its question."""
+    return asked_as(f"garment.{length}", project).rstrip("?")
+
+
+def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
+    """Every length that was given, what it is in each size and by which rule; and how the ease goes on."""
+    for rule in sizes.rules:
+        name = length_named(rule.length, project)
+        of_size = [getattr(one.project.garment, rule.length) for one in sizes.sizes]
+        shown = bracket([None if cm is None else _bare(cm, project) for cm in of_size])
+        given = f"{show_length(rule.given_cm, project.units)} in size {sizes.base_size}"
+        yield f"{name}: {shown}. You gave {given}. It {RULE_WORDS[rule.rule]}."
+        held = [one.size for one, cm in zip(sizes.sizes, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
+        if held:
+            yield f"{name}: no less than {show_length(LEAST_CM, project.units)}, which holds in {', '.join(held)}."
+    for key, said in odd_rules(project):
+        yield f"In the file, {key} is '{in_one_line(said)}'. That's no rule or length for it, so the usual rule counts."
+    fit = project.fit
+    if fit.chest_ease_cm is None and fit.ease is not None:
+        yield f"Ease: {fit.ease} fit in every size."
+    else:
+        yield "Ease: the same in every size."
+    yield "All other lengths come from each size's own body."
+
+
+SCREEN = ("Size", "To fit", "Finished chest", "Length", "Balls")
+"""Heads of what a screen shows of a size."""
+
+
+def on_screen(one: Sized) -> tuple[str, ...]:
+    """One size in a line: to fit, finished chest with its likely range, length, balls; or why it can't be made."""
+    plan, project = one.plan, one.plan.project
+    if not plan.made.pieces:
+        return one.size, f"Can't be made like this. {reason(one)}"
+    chest, likely = _bare(plan.finished_cm.get("chest"), project), plan.ranges.get("chest")
+    if likely is not None:
+        chest += f" ({_bare(likely.low, project)} to {_bare(likely.high, project)})"
+    balls = str(plan.yarn.balls) if plan.yarn and plan.yarn.balls else "–"
+    to_fit, length = plan.wearer.cm("chest"), plan.finished_cm.get("length")
+    return one.size, _bare(to_fit, project), chest, _bare(length, project), balls
+
+
+def _falls(made: Sequence[Sized], base: Plan) -> tuple[Block, ...]:
+    """Measurements that are smaller in a larger size, each with its reason."""
+    said = texts("falls")
+    found = []
+    for part in DERIVED:
+        of_size = [(one.size, one.plan.finished_cm.get(part)) for one in made]
+        falls = [
+            (a, b)
+            for (a, was), (b, now) in pairwise(of_size)
+            if was is not None and now is not None and now < was - LEAST_FALL_CM
+        ]
+        if falls:
+            where = ", ".join(f"{a} to {b}" for a, b in falls)
+            found.append(in_terms(f"{finished_name(part, base)}, from {where}: {said[part]}", base.project.terms))
+    return (Items(tuple(found)),) if found else ()
+
+
+def _checks(made: Sequence[Sized]) -> tuple[Block, ...]:
+    """What wants another look, with the sizes in which it does."""
+    names = [one.size for one in made]
+    of_sizes = [
+        {check.code: say_check(check, one.project) for check in one.plan.checks if check.level != "note"}
+        for one in made
+    ]
+    found = []
+    for code in dict.fromkeys(code for checks in of_sizes for code in checks):
+        for lines in merged([checks.get(code) for checks in of_sizes]):
+            where = "All sizes" if len(lines.sizes) == len(made) else named(lines.sizes, names)
+            found.append(f"{where}: {lines.lines[0]}")
+    return (Items(tuple(found)),) if found else ()
+
+
+# ── for paper ────────────────────────────────────────────────────────────────────────────────────────
+
+
+def sheet(project: Project, sizes: Sizes) -> Document:
+    """All sizes for paper: what the table says, the schematic, and one instruction for all of them."""
+    told = document(project, sizes)
+    made = sizes.made
+    if not made:
+        return told
+    plans, names, base = [one.plan for one in made], called([one.size for one in made]), _base(sizes).plan
+    told_in_order = [
+        one.size if one.size == name else f"{name} {one.size}" for one, name in zip(made, names, strict=True)
+    ]
+    order = Paragraph(
+        f"Sizes: {bracket(told_in_order)}. Figures are in this order. A figure alone is for all sizes.", "head"
+    )
+    pieces = graded(plans, names)
+    drawn_otherwise = all_notes([schematic_notes(plan) for plan in plans], names)
+    before, after = notes_before(plans, names), notes_after(plans, names)
+    lines = [*before, *(line for piece in pieces for line in piece.lines), *after]
+    gauge = (gauges_table(base.gauge, project),) if base.gauge else ()
+    first, *others = told.sections
+    sections = (
+        first,
+        Section("Schematic", (order, *_schematic(plans, base), *map(Paragraph, drawn_otherwise))),
+        *others,
+        abbreviations_of(lines, project.terms),
+        Section("Before the first row", (order, *gauge, Items(before))),
+        *(_piece(piece) for piece in pieces),
+        Section(in_terms("Finishing", project.terms), (Items(after, ticked=True),), whole=True),
+        *((cautions_section(base),) if base.cautions else ()),
+    )
+    return replace(told, sections=tuple(section for section in sections if section.blocks))
+
+
+def _piece(piece: GradedPiece) -> Section:
+    measures = (Paragraph(f"{line}.") for line in piece.measures)
+    return Section(piece.title, (*measures, Items(piece.lines, ticked=True)))
+
+
+def _base(sizes: Sizes) -> Sized:
+    """The base size, or the first that can be knitted."""
+    return next((one for one in sizes.made if one.size == sizes.base_size), sizes.made[0])
+
+
+LETTERS = "abcdefghijklmnopqrstuvwxyz"
+
+
+def _schematic(plans: Sequence[Plan], base: Plan) -> Iterator[Block]:
+    """The drawing of the base size with letters for its measurements, and what they are in all sizes."""
+    of_sizes = [{shape.title: shape for shape in shapes_of(plan)} for plan in plans]
+    letters = (f"{more}{letter}" for more in ("", *LETTERS) for letter in LETTERS)
+    shapes: list[Outline] = []
+    listed: list[Block] = []
+    for shape in shapes_of(base):
+        keys = [next(letters) for _ in shape.measures]
+        lettered = zip(keys, shape.measures, strict=True)
+        shapes.append(replace(shape, measures=tuple(replace(m, what=key, round=False) for key, m in lettered)))
+        same = [found.get(shape.title) for found in of_sizes]
+        told = (_measure(key, m, same, base.project) for key, m in zip(keys, shape.measures, strict=True))
+        listed += [Paragraph(in_terms(shape.title.capitalize(), base.project.terms), "head"), Items(tuple(told))]
+    lines = schematic_text(shapes, _only_the_letter, columns=SCHEMATIC_COLUMNS)
+    drawn = schematic_svg(shapes, "schematic", _only_the_letter, high=HIGH_IN_A_PLAN, headed=False)
+    yield Drawing(lines, tuple(shapes), drawn)
+    yield from listed
+
+
+def _only_the_letter(_: float) -> str:
+    """What stands at a measurement beside its letter: nothing."""
+    return ""
+
+
+def _measure(key: str, measure: Measure, shapes: Sequence[Outline | None], project: Project) -> str:
+    """A measurement of the drawing in all sizes: "a: chest and hem 45.5 (50.9, 56.4) cm"."""
+    found = [shape.measure(measure.what) if shape else None for shape in shapes]
+    values = bracket([_bare(m.value_cm, project) if m else DASH for m in found])
+    unit = "in" if project.units == "in" else "cm"
+    return in_terms(f"{key}: {measure.what} {values} {unit}{' round' * measure.round}", project.terms)

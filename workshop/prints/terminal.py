@@ -43,6 +43,8 @@ def only_ascii(file: IO[str] | None = None) -> bool:
 def print_document(document: Document, console: Console, *, aloud: bool = False) -> None:
     """Print a document; ``aloud``: to be read out, with no drawing, no rules, and every cell under its name."""
     console.print(Text(document.title, "bold"))
+    if document.lead:
+        console.print(Text(document.lead))
     if aloud:
         for section in document.sections:
             _read_out(section, console)
@@ -101,8 +103,9 @@ def _least_width(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> in
 
 def _table(head: tuple[str, ...], rows: tuple[tuple[str, ...], ...], console: Console) -> RichTable:
     table = RichTable(box=box.ASCII if only_ascii(console.file) else box.SIMPLE_HEAD, pad_edge=False)
-    for name in head:
-        table.add_column(Text(name), overflow="fold")
+    for column in zip(head, *rows, strict=True):
+        longest = max(cell_len(word) for text in column for word in (text.split() or [""]))
+        table.add_column(Text(column[0]), overflow="fold", min_width=longest)  # no word is broken
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     return table

@@ -43,7 +43,7 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
         return ()
     written: list[PieceWords] = []
     for piece in plan.made.pieces:
-        both = bool(piece.role.alike) and _is_as_its_pair(piece, plan)
+        both = bool(piece.role.alike) and is_as_its_pair(piece, plan)
         if both and piece.side == "right":
             continue
         title = f"{piece.role.alike} (make two alike)" if both else piece.name
@@ -51,14 +51,14 @@ def instructions(plan: Plan) -> tuple[PieceWords, ...]:
             PieceWords(
                 piece,
                 in_terms(title, plan.project.terms).capitalize(),
-                in_terms(_measures(piece, plan, plan.gauge), plan.project.terms),
+                in_terms(measures_of(piece, plan, plan.gauge), plan.project.terms),
                 tuple(in_terms_of(text, plan.project) for text in _lines(piece, plan, plan.gauge)),
             )
         )
     return tuple(written)
 
 
-def _is_as_its_pair(piece: Piece, plan: Plan) -> bool:
+def is_as_its_pair(piece: Piece, plan: Plan) -> bool:
     """Whether two pieces that are made alike are so, with all that grows with them.
 
     One of them may have been knitted before the plan changed.
@@ -71,7 +71,8 @@ def _is_as_its_pair(piece: Piece, plan: Plan) -> bool:
     return counts.get("left") == counts.get("right")
 
 
-def _measures(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
+def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
+    """Width, rows and length of a piece."""
     cloth, project = gauge.cloth, plan.project
     width = show_length(cloth.across_cm(piece.widest_whole - piece.seam_stitches), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
@@ -103,42 +104,43 @@ def when_measured(gauge: DesignGauge) -> str:
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
-    lines = [text for text in (_beginning(piece, plan),) if text]
+    lines = [text for text in (beginning(piece, plan),) if text]
     lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]
         if previous is not None and first.fabric != previous:
-            lines += _change_needle(first.fabric, previous, plan)
+            lines += change_needle(first.fabric, previous, plan)
         text = line(piece, rows)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
-            text += f" {_reached(piece, rows[-1], plan, gauge)}"
-        lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *_point_of_a_v(piece, first)]
+            text += f" {reached(piece, rows[-1], plan, gauge)}"
+        lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *point_of_a_v(piece, first)]
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece))]
         previous = first.fabric
-    ending = _ending(piece, plan)
+    last = ending(piece, plan)
     if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside
-        return [*lines[:-1], ending, lines[-1]]
-    return [*lines, ending] if ending else lines
+        return [*lines[:-1], last, lines[-1]]
+    return [*lines, last] if last else lines
 
 
 def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
     """What is done between the row before and this one: the beginning, marks, another needle."""
-    told = [_beginning(piece, plan)] if row is piece.rows[0] else []
+    told = [beginning(piece, plan)] if row is piece.rows[0] else []
     told += [mark_words(m, piece) for m in piece.marks if m.after_row == row.row - 1]
     at = row.row - piece.rows[0].row
     if at and piece.rows[at - 1].fabric != row.fabric:
-        told += _change_needle(row.fabric, piece.rows[at - 1].fabric, plan)
+        told += change_needle(row.fabric, piece.rows[at - 1].fabric, plan)
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
 
 def after_last_row(piece: Piece, plan: Plan) -> tuple[str, ...]:
     """What is done with the stitches when a piece is knitted."""
-    told = (_ending(piece, plan), *(mark_words(m, piece) for m in piece.marks if m.after_row == piece.last_row))
+    told = (ending(piece, plan), *(mark_words(m, piece) for m in piece.marks if m.after_row == piece.last_row))
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
 
-def _beginning(piece: Piece, plan: Plan) -> str:
+def beginning(piece: Piece, plan: Plan) -> str:
+    """How a piece begins: cast on, picked up, or going on where another ends."""
     needle = needle_for(piece.rows[0].fabric, plan)
     with_needle = f" with {needle} needles" if needle else ""
     if piece.parent:
@@ -185,7 +187,7 @@ def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
         "name": piece.name,
         "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge",
         "with_needle": with_needle,
-        "whose": "one sleeve" if _is_as_its_pair(piece, plan) else f"the {piece.name}",
+        "whose": "one sleeve" if is_as_its_pair(piece, plan) else f"the {piece.name}",
     }
     return texts("continuing")[_continues(piece)].format(**figures)
 
@@ -208,7 +210,7 @@ def _continues(piece: Piece) -> str:
     return "flat" if piece.role is roles.UPPER_YOKE else "needle"
 
 
-def _point_of_a_v(piece: Piece, row: Row) -> list[str]:
+def point_of_a_v(piece: Piece, row: Row) -> list[str]:
     """How a V band is decreased at its point, once its stitches are picked up."""
     if row is not piece.rows[0] or not any(
         e.do == "decrease" and e.where == "centre" for r in piece.rows for e in r.events
@@ -227,12 +229,13 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
-def _change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
+def change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
+    """Another needle for another fabric, where there is one."""
     new, old = needle_for(fabric, plan), needle_for(previous, plan)
     return [f"Change to {new} needles."] if new and new != old else []
 
 
-def _reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
+def reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     """How long the work is, counted from its cast-on: on the needles now, and washed."""
     units = plan.project.units
     if piece.role.band:
@@ -257,7 +260,8 @@ def measured_from(piece: Piece) -> tuple[str, tuple[Piece, ...]]:
     return "cast-on", tuple(piece.lineage())
 
 
-def _ending(piece: Piece, plan: Plan) -> str:
+def ending(piece: Piece, plan: Plan) -> str:
+    """What becomes of the stitches of a piece that is knitted."""
     made = plan.made
     goes_on = made.growing_from(piece)
     held = held_at_underarm(piece)

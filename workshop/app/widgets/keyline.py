@@ -5,7 +5,8 @@ from textual.widgets import Static
 
 FIRST = (
     "app.next", "app.quit", "app.help", "needles.done", "needles.back", "app.steps", "app.agree", "start.new",
-    "start.knit", "summary.knit", "needles.count", "needles.piece", "needles.ways", "needles.left", "needles.lost",
+    "start.knit", "summary.knit", "summary.sizes", "sizes.take", "sizes.rule", "sizes.print", "sizes.table",
+    "needles.count", "needles.piece", "needles.ways", "needles.left", "needles.lost",
     "class.yarn", "class.swatches", "class.page", "class.folder", "class.next", "class.back", "start.class",
     "summary.print", "app.offers", "app.lesson", "app.working", "app.more", "app.back", "app.shown", "app.projects",
 )  # fmt: skip
@@ -14,7 +15,9 @@ FIRST = (
 ORDER = (
     "needles.done", "needles.back", "needles.count", "needles.ways", "needles.piece", "needles.left", "needles.lost",
     "start.new", "start.knit", "start.class", "class.yarn", "class.swatches", "class.page", "class.folder",
-    "class.next", "class.back", "summary.knit", "app.help", "app.lesson", "app.working", "app.steps", "app.offers",
+    "class.next", "class.back", "summary.knit", "summary.sizes",
+    "sizes.take", "sizes.rule", "sizes.print", "sizes.table", "app.help", "app.lesson", "app.working", "app.steps",
+    "app.offers",
     "app.agree", "summary.print", "app.shown", "app.back", "app.next", "app.projects", "app.more", "app.quit",
 )  # fmt: skip
 """The order in which they stand."""

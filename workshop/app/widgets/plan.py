@@ -39,6 +39,7 @@ class PlanText(Body):
             "Save the plan as an HTML file to print, beside the project",
         ),
         shown("summary.knit", "k", "app.knit", "Knit", "At the needles: row by row, with counts and yarn left"),
+        shown("summary.sizes", "s", "app.sizes", "Sizes", "This design in all sizes: table, rules, one print for all"),
         hidden("summary.markdown", "m", "app.print_plan('md')", "Markdown", "Save the plan as a Markdown file"),
         hidden("summary.copy", "c", "copy", "Copy", "Copy the plan as text"),
         hidden("summary.plan", "escape", "close_face", "Plan", "Back from the workings to the plan"),
@@ -73,7 +74,7 @@ class PlanText(Body):
         self._on_screen = (now, width, self.workings)
         room = max(30, width - 4)
         self._page.put(workings_text(now, room) if self.workings else _plan_text(now, room))
-        said = "PgUp/PgDn scroll. K: knit, P: print, M: Markdown, C: copy"
+        said = "PgUp/PgDn scroll. K: knit, S: sizes, P: print, C: copy"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
         self._tell(said)
@@ -121,7 +122,7 @@ class PlanText(Body):
         """Help for this screen."""
         return (
             "Your plan. Scroll with the arrows and PgUp/PgDn. P saves it as one HTML file to print, M as Markdown. "
-            "C copies it as text. K is for when you knit: where you are, row by row."
+            "C copies it as text. K is for when you knit: where you are, row by row. S shows this design in all sizes."
         )
 
 

@@ -19,6 +19,11 @@ LONGEST = 175
 
 def lines_of(piece: Piece) -> list[list[Row]]:
     """The rows of a piece, cut into the runs that one line each covers."""
+    return [short for run in stretches(piece) for part in _by_activity(run) for short in split_to_fit(part, piece)]
+
+
+def stretches(piece: Piece) -> list[list[Row]]:
+    """The rows of a piece between marks, other fabrics and rows that stand alone."""
     marks = {m.after_row for m in piece.marks}
     runs: list[list[Row]] = []
     for (_, own_line, _, _), group in groupby(
@@ -32,7 +37,7 @@ def lines_of(piece: Piece) -> list[list[Row]]:
                 run = []
         if run:
             runs.append(run)
-    return [short for run in runs for part in _by_activity(run) for short in split_to_fit(part, piece)]
+    return runs
 
 
 def alone(row: Row, piece: Piece) -> int:

@@ -1,0 +1,195 @@
+"""One text for all sizes: a knitter of each size reads her own rows in it."""
+
+import os
+import re
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from tests.factory import pullover, shaped, swatch
+from tests.graded_reader import BRACKET, ONLY, read_size
+from workshop.core.constructions import CONSTRUCTIONS
+from workshop.planned import plan
+from workshop.project import Body
+from workshop.sizes import sizes_of
+from workshop.tables import bodies
+from workshop.words.graded.only import called
+from workshop.words.graded.pieces import graded
+
+
+def planned(table, names=(), *, gauge=22.0, **garment):
+    """The sizes of a design that can be knitted, and their plans."""
+    middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
+    base = pullover(
+        swatch=(swatch(gauge, round(gauge * 5.6) / 4),), body=Body(source="table", table=table, size=middle)
+    )
+    length = float(plan(base).offers["garment.length_cm"])
+    design = shaped(base, **{"length_cm": length, "hem_cm": 4.0, "cuff_cm": 4.0, **garment})
+    made = sizes_of(design, table, names).made
+    return [one.size for one in made], [one.plan for one in made]
+
+
+def text_of(table, names=(), **garment):
+    """The one text, the sizes in it, and their plans."""
+    sizes, plans = planned(table, names, **garment)
+    return graded(plans, sizes), sizes, plans
+
+
+def said(rows):
+    """Rows counted from 1 with their events in no order; raglan lines by their sides; one stitch bound off is a decrease."""
+    found = []
+    for number, row in enumerate(rows, 1):
+        events = []
+        for e in row.events:
+            one = e.do == "bind-off" and e.stitches == 1 and e.where not in ("across", "centre")
+            if e.line == "all lines":
+                events += [(e.do, e.where, e.stitches // 2, line) for line in ("body side", "sleeve side")]
+            else:
+                events.append(("decrease" if one else e.do, e.where, e.stitches, e.line))
+        found.append((number, row.side, row.before, row.after, row.fabric, sorted(events)))
+    return found
+
+
+def differences(read_pieces, planned):
+    """What a size reads otherwise than it was planned."""
+    mine, theirs = ({p.name: p for p in pieces} for pieces in (read_pieces, planned))
+    found = [f"read {sorted(mine)}, planned {sorted(theirs)}"] if mine.keys() != theirs.keys() else []
+    for name in mine.keys() & theirs.keys():
+        a, b = mine[name], theirs[name]
+        if a.came_from != (b.parent.name if b.parent else None):
+            found.append(f"{name}: read as grown from {a.came_from}")
+        for what in ("worked", "cast_on", "bound_off"):
+            if getattr(a, what) != getattr(b, what):
+                found.append(f"{name}: {what} read {getattr(a, what)}, planned {getattr(b, what)}")
+        if len(a.rows) != len(b.rows):
+            found.append(f"{name}: {len(a.rows)} rows read, {len(b.rows)} planned")
+        pairs = zip(said(a.rows), said(b.rows), strict=False)
+        found += [f"{name}: read {one}, planned {other}" for one, other in pairs if one != other]
+        first = b.rows[0].row
+        kept = [at.row for _, at in b.pattern.rows] if b.pattern else []
+        if list(a.pattern.values()) != kept:
+            found.append(f"{name}: rows of the pattern read {a.pattern}, planned {kept} from {first}")
+    return found
+
+
+EVERY = 1 if os.environ.get("HYPOTHESIS_PROFILE") == "deep" else 5
+"""How many of the texts are read: all of them, or one of so many."""
+
+TABLES = ("women", "men", "youth", "children", "babies")
+
+
+def all_designs(construction, first=0, every=1):
+    """Designs in turn through tables, necklines, fronts, edgings and gauges: each of them several times."""
+    turn = sorted(CONSTRUCTIONS).index(construction)
+    for at, (table, neckline) in enumerate((t, n) for n in ("crew", "v", "scoop", "boat") for t in TABLES):
+        if (at - first) % every:
+            continue
+        at += turn
+        yield planned(
+            table,
+            gauge=(14.0, 22.0, 30.0)[at % 3],
+            construction=construction,
+            neckline=neckline,
+            worked=("flat", "round")[at // 3 % 2],
+            front=("closed", "closed", "open")[at % 3],
+            waist=("straight", "shaped")[at % 2],
+            sleeve=("long", "elbow", "short", "none")[at // 2 % 4],
+            hem=("rib-2x2", "garter", "rib-1x1", "none")[at % 4],
+            shoulder=(None, "short-rows", "straight")[at // 2 % 3],
+        )
+
+
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_a_knitter_of_each_size_reads_its_ledger(construction):
+    tried = 0
+    for names, plans in all_designs(construction, 0, EVERY):
+        text = graded(plans, names) if plans else ()
+        for place, one in enumerate(plans):
+            tried += 1
+            assert differences(read_size(text, names, place), one.made.pieces) == [], (names[place], one.project)
+    assert tried > 3
+
+
+def lines_for_some(text):
+    """Lines that name the sizes that they are for, and all lines."""
+    lines = [(piece, line) for piece in text for line in piece.lines]
+    return [line for piece, line in lines if ONLY.match(line) or " only)" in piece.title], lines
+
+
+def test_lines_for_some_sizes_are_few_where_neighbours_share_a_text():
+    for construction in sorted(CONSTRUCTIONS):
+        for names, plans in all_designs(construction, 1, 4 * EVERY):
+            for smaller, larger in pairwise(range(len(plans))):
+                text = graded([plans[smaller], plans[larger]], [names[smaller], names[larger]])
+                some, lines = lines_for_some(text)
+                assert len(some) <= len(lines) / 3, (construction, names[smaller], some)
+
+
+NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
+"""Lengths, and what leads to a count only about."""
+
+
+def swapped(line):
+    """The line with two figures of one bracket changed for each other, for each bracket that has two."""
+    if line.startswith("Short rows raise the back"):
+        return  # where a marker hangs changes no stitch
+    stay = [range(*m.span()) for m in NOT_ROWS.finditer(line)]
+    for found in BRACKET.finditer(line):
+        figures = [found[1], *found[2].split(", ")]
+        different = next(((a, b) for a, b in pairwise(range(len(figures))) if figures[a] != figures[b]), None)
+        if different is None or any(found.start() in span for span in stay):
+            continue
+        a, b = different
+        figures[a], figures[b] = figures[b], figures[a]
+        yield f"{line[: found.start()]}{figures[0]} ({', '.join(figures[1:])}){line[found.end() :]}", a
+
+
+def is_noticed(text, names, place, plans):
+    """Whether a size cannot read a text, or reads another garment in it."""
+    try:
+        return bool(differences(read_size(text, names, place), plans[place].made.pieces))
+    except AssertionError:
+        return True
+
+
+@pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
+def test_two_counts_swapped_in_a_bracket_are_noticed(construction):
+    """The reader would be worth little if it did not see what is wrong; every bracket of rows and stitches is tried."""
+    text, names, plans = text_of("women", ("M", "L", "1X"), construction=construction, neckline="crew")
+    tried = 0
+    for p, piece in enumerate(text):
+        for n, line in enumerate(piece.lines):
+            for wrong, place in swapped(line):
+                tried += 1
+                slip = replace(piece, lines=(*piece.lines[:n], wrong, *piece.lines[n + 1 :]))
+                slipped = (*text[:p], slip, *text[p + 1 :])
+                noticed = any(is_noticed(slipped, names, at, plans) for at in (place, place + 1))
+                assert noticed, f"{line}\nread as\n{wrong}"
+    assert tried > 40
+
+
+def test_a_count_that_is_the_same_for_all_is_written_once():
+    text, _, _ = text_of("women", ("S", "M", "L"), construction="set-in", neckline="v")
+    for found in (m for piece in text for line in piece.lines for m in BRACKET.finditer(line)):
+        assert len({found[1], *found[2].split(", ")}) > 1, found[0]
+
+
+def test_a_text_for_one_size_has_no_brackets():
+    text, names, plans = text_of("women", ("M",), construction="raglan-from-hem")
+    assert differences(read_size(text, names, 0), plans[0].made.pieces) == []
+    assert not any(BRACKET.search(line) for piece in text for line in piece.lines)
+
+
+def test_a_pattern_goes_on_in_all_sizes():
+    text, names, plans = text_of("women", ("S", "M", "L", "2X"), construction="set-in", fabric="seed")
+    assert any(piece.pattern for piece in plans[0].made.pieces)
+    for place, one in enumerate(plans):
+        assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
+
+
+def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
+    assert called(["S", "3 months", "Ann"]) == ["S", "3 months", "Ann"]
+    assert called(["Ann and Bo", "Cy"]) == ["1", "2"]
+    assert called(["Ann", "Bo (tall)"]) == ["1", "2"]
+    assert called(["Ann", "ann"]) == ["1", "2"]

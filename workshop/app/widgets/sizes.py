@@ -1,0 +1,296 @@
+"""The sizes of a design on the screen: planned one after the other, so that no key waits for all of them."""
+
+import asyncio
+from typing import TYPE_CHECKING, get_args
+
+from rich.cells import set_cell_size
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+from textual.widgets.option_list import Option
+
+from workshop.app.desk import Desk
+from workshop.app.screens.room import Room
+from workshop.app.screens.safety import ChoiceDialog, TextField
+from workshop.app.widgets.body import Body
+from workshop.app.widgets.lists import Ended
+from workshop.prints.sizes import RULE_WORDS, SCREEN, lead, length_named, on_screen, rule_lines, sheet
+from workshop.project import BodyTable, Project
+from workshop.questions.steps import fields
+from workshop.sizes import RULES_OF, Design, Rule, Sized, Sizes, design_of, taken_out, with_length, with_rule
+from workshop.units import NotUnderstood, show_length
+from workshop.visible import in_one_line
+from workshop.words.phrase import in_terms
+
+if TYPE_CHECKING:
+    from workshop.app.app import WorkshopApp
+
+WIDTHS = (10, 7, 23, 7, 5)
+"""Characters of each column: together they fit into the narrowest window."""
+
+OWN_LIST = "your list"
+
+
+class AllSizes(Body):
+    """A line for each size, and below them how lengths follow the size."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._table: BodyTable | None = None
+        """The table that was chosen; None: the design's own."""
+        self._design: Design | None = None
+        self._found: list[Sized] = []
+        self._shown: Project | None = None
+        self._head = Static(Content(_columns(SCREEN)), id="sizes-head")
+        self._list = Ended(id="sizes-found", markup=False)
+        self._told = Static("", id="sizes-told", markup=False)
+        self._scroll = VerticalScroll(self._told, id="sizes-rules", can_focus=False)
+
+    def compose(self) -> ComposeResult:
+        yield self._head
+        yield self._list
+        yield self._scroll
+
+    def show(self) -> None:
+        """The sizes of the design as it is now; nothing is planned again where nothing has changed."""
+        project = self.desk.session.plan.project
+        if project == self._shown:
+            return
+        self._shown = project
+        self._begin()
+
+    def _begin(self) -> None:
+        assert self._shown is not None
+        self._design = design_of(self._shown, self._table)
+        marked = self._list.highlighted
+        self._found = []
+        self._list.clear_options()
+        self._told.update(Content(""))
+        self.screen.set_focus(self._list)
+        self.run_worker(self._plan_all(self._design, marked), exclusive=True)
+
+    async def _plan_all(self, design: Design, marked: int | None) -> None:
+        """One size after the other; keys are taken between them."""
+        begin = design.names.index(design.base_size) if marked is None else marked
+        for name in design.names:
+            one = design.size(name)
+            self._found.append(one)
+            self._list.add_option(Option(_line(one, is_base=name == design.base_size)))
+            if len(self._found) == begin + 1 and self._list.highlighted in (None, 0):
+                self._list.highlighted = begin
+            await asyncio.sleep(0)
+        self._told.update(Content("\n".join(self._below())))
+
+    @property
+    def _all(self) -> Sizes | None:
+        """All sizes; None until they are planned."""
+        design = self._design
+        if design is None or len(self._found) < len(design.names):
+            return None
+        return Sizes(design.table, design.base_size, tuple(self._found), design.rules)
+
+    def _below(self) -> list[str]:
+        """How lengths follow the size."""
+        sizes = self._all
+        assert sizes is not None
+        assert self._shown is not None
+        unit = "inches" if self._shown.units == "in" else "cm"
+        head = f"In {unit}, after washing. {lead(sizes)}"
+        return [in_terms(line, self._shown.terms) for line in (head, *rule_lines(self._shown, sizes))]
+
+    def turn(self, pages: int) -> None:
+        """Scroll what is said below the sizes."""
+        if pages > 0:
+            self._scroll.scroll_page_down(animate=False)
+        else:
+            self._scroll.scroll_page_up(animate=False)
+
+    def help_text(self) -> str:
+        """What can be done here."""
+        return (
+            "Your design in every size of a table. Each line is a plan of its own for that body. Enter makes the "
+            "marked size a project of its own. R changes how a length you gave follows the size, or gives the marked "
+            "size a length of its own. T shows another table. P saves all sizes with one instruction to print."
+        )
+
+    def _tell(self, text: str) -> None:
+        assert isinstance(self.screen, Room)
+        self.screen.tell(text)
+
+    @property
+    def _workshop(self) -> "WorkshopApp":
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        return self.app
+
+    @property
+    def _marked(self) -> Sized | None:
+        at = self._list.highlighted
+        return self._found[at] if at is not None and at < len(self._found) else None
+
+    def on_option_list_option_selected(self, event: Ended.OptionSelected) -> None:
+        """A click takes a size out as Enter does."""
+        event.stop()
+        self.run_worker(self.take_out())
+
+    # ── a size of its own ────────────────────────────────────────────────────────────────────────────
+
+    async def take_out(self) -> None:
+        """Ask for the name of the new project."""
+        one = self._marked
+        if one is None:
+            return
+        if one.refused:
+            self._tell(f"Size {one.size} can't be made like this, so there's nothing to take out.")
+            return
+
+        def copied(typed: str) -> str:
+            return self._taken(one, typed)
+
+        text = f"Size {one.size} becomes a project of its own, and opens here. This design stays as it is."
+        await self._workshop.ask(TextField("What will you call it?", text, copied), self._opened)
+
+    def _taken(self, one: Sized, typed: str) -> str:
+        """Make the project. Gives why not."""
+        from workshop.questions.fibre import TITLE
+
+        session = self.desk.session
+        try:
+            title = str(TITLE.kind.read(typed, session.project))
+        except NotUnderstood as error:
+            return str(error)
+        if not title:
+            return "The new project needs a name"
+        copy = session.copy(title, taken_out(one))
+        if copy.path is None:
+            return copy.fault
+        self._workshop.take_up(copy)
+        return ""
+
+    async def _opened(self, taken: bool | None) -> None:
+        path = self.desk.session.path
+        if taken and path is not None:
+            await self._workshop.open_step("summary")
+            self._tell_later(f"This is the new project, saved as {in_one_line(path.name)}.")
+
+    def _tell_later(self, text: str) -> None:
+        self.app.call_later(self._workshop.tell, text)
+
+    # ── rules ────────────────────────────────────────────────────────────────────────────────────────
+
+    async def change_rule(self) -> None:
+        """Which length is to follow the size otherwise?"""
+        design, one = self._design, self._marked
+        if design is None or one is None:
+            return
+        if not design.rules:
+            self._tell("You gave no length by hand. Each size has the lengths its own body wants.")
+            return
+        project = self.desk.session.project
+        ways = [(r.length, f"{length_named(r.length, project)}: {RULE_WORDS[r.rule]}") for r in design.rules]
+
+        async def chosen(length: str | None) -> None:
+            if length:
+                await self._choose_rule(length, one)
+
+        await self._workshop.ask(ChoiceDialog("Which length?", "", ways, "changes nothing"), chosen)
+
+    async def _choose_rule(self, length: str, one: Sized) -> None:
+        project = self.desk.session.project
+        name = length_named(length, project)
+        ways = [(f"rule {rule}", f"In every size: it {RULE_WORDS[rule]}") for rule in RULES_OF[length]]
+        ways.append(("size", f"Only in size {one.size}: type it"))
+        if f"{length}.{one.size}" in project.grading.rule:
+            ways.append(("again", f"Size {one.size} follows the rule again"))
+
+        async def chosen(way: str | None) -> None:
+            if way == "size":
+                await self._type_length(length, one)
+            elif way == "again":
+                self._changed(with_length(self.desk.session.project, length, one.size, None))
+            elif way:
+                self._changed(with_rule(self.desk.session.project, length, _rule(length, way)))
+
+        await self._workshop.ask(ChoiceDialog(name, "How does it follow the size?", ways, "changes nothing"), chosen)
+
+    async def _type_length(self, length: str, one: Sized) -> None:
+        now = getattr(one.project.garment, length)
+        shown = show_length(now, one.project.units) if now is not None else "nothing"
+        text = f"It is {shown} now."
+        name = length_named(length, self.desk.session.project)
+
+        def typed(said: str) -> str:
+            return self._length_typed(length, one.size, said)
+
+        await self._workshop.ask(TextField(f"{name} in size {one.size}?", text, typed))
+
+    def _length_typed(self, length: str, size: str, typed: str) -> str:
+        """Take a length for one size. Gives why not."""
+        project = self.desk.session.project
+        kind = next(f.question.kind for f in fields("shape", project) if f.key == f"garment.{length}")
+        try:
+            cm = kind.read(typed, project)
+        except NotUnderstood as error:
+            return str(error)
+        if not isinstance(cm, float | int):
+            return "Type a length"
+        self._changed(with_length(project, length, size, float(cm)))
+        return ""
+
+    def _changed(self, project: Project) -> None:
+        """A rule is on disk before the next key."""
+        session = self.desk.session
+        session.change(project)
+        self._tell(session.news or (f"Not saved: {session.fault}" if session.fault else "Saved with the project."))
+        session.news = ""
+        self.show()
+
+    # ── table and print ──────────────────────────────────────────────────────────────────────────────
+
+    async def choose_table(self) -> None:
+        """The sizes of another table, or of the list of bodies in the file."""
+        own = bool(self.desk.session.project.grading.body)
+        ways = [(OWN_LIST, "Your own list of bodies")] if own else []
+        ways += [(table, table.capitalize()) for table in get_args(BodyTable)]
+        now = self._design.table if self._design else None
+        names = [name for name, _ in ways]
+
+        def chosen(table: str | None) -> None:
+            if table:
+                self._table = next((t for t in get_args(BodyTable) if t == table), None)
+                self._list.highlighted = None
+                self._begin()
+
+        begin = names.index(now) if now else 0
+        await self._workshop.ask(ChoiceDialog("Which table of sizes?", "", ways, "changes nothing", begin), chosen)
+
+    async def print_as(self, kind: str) -> None:
+        """All sizes with one instruction, beside the save."""
+        from workshop.prints import paper
+
+        sizes, project = self._all, self._shown
+        if sizes is None or project is None:
+            self._tell("One moment: the sizes are still being planned.")
+            return
+        path = self.desk.session.path or self.desk.folder / "plan"
+        page = sheet(project, sizes)
+        text = paper.html(page, sizes.sizes[0].plan) if kind == "html" else paper.markdown(page)
+        await self._workshop.write_print(path.with_name(f"{path.stem}-sizes.{kind}"), text)
+
+
+def _rule(length: str, way: str) -> Rule:
+    return next(rule for rule in RULES_OF[length] if way == f"rule {rule}")
+
+
+def _columns(cells: tuple[str, ...]) -> str:
+    return " ".join(set_cell_size(cell, width) for cell, width in zip(cells, WIDTHS, strict=False)).rstrip()
+
+
+def _line(one: Sized, *, is_base: bool) -> Content:
+    name, *cells = on_screen(one)
+    name = in_one_line(name) + (" *" if is_base else "")
+    if len(cells) == 1:  # why it can't be made
+        return Content(f"{set_cell_size(name, WIDTHS[0])} {cells[0]}")
+    return Content(_columns((name, *cells)))

@@ -1,0 +1,110 @@
+"""Figures of several sizes in one sentence: the first size, and the others in brackets behind it.
+
+A figure that is the same for all is written once. A size that is left out has a dash at its place.
+"""
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+from operator import itemgetter
+
+from workshop.words.graded.aligning import each
+
+DASH = "–"
+"""Stands at the place of a size that is left out."""
+
+FIGURE = re.compile(r"\d*[⅛¼⅜½⅝¾⅞]|\d+(?:\.\d+)?(?:st|nd|rd|th)?")
+"""A figure in a sentence, as it is printed."""
+
+ONE = re.compile(rf"(\b1|{DASH}) ((?:held )?stitch|row|round|time|ball)\b(?!s|es)")
+
+PLACE = re.compile(rf"{FIGURE.pattern}|{DASH}")
+
+Values = Sequence[str | None]
+"""A figure for each size, or the dash of one that leaves it out; None for a size that the whole line isn't for."""
+
+
+def bracket(values: Values) -> str:
+    """The figure of each size: "90 (98, 106)"; once where all that the line is for have the same."""
+    known = {value for value in values if value is not None}
+    if len(known) == 1 and DASH not in known:
+        return known.pop()
+    first, *more = (value or DASH for value in values)
+    return f"{first} ({', '.join(more)})" if more else first
+
+
+def numbers(values: Sequence[int | str | None]) -> str:
+    """The count of each size in one bracket."""
+    return bracket(each(values, str))
+
+
+@lru_cache(4096)
+def skeleton(text: str) -> str:
+    """A sentence without its figures and what is optional: what sizes must share to be one sentence."""
+    return figureless(OPTIONAL.sub("", REMINDER.sub("", text)))
+
+
+def figureless(text: str) -> str:
+    """A sentence without its figures, as it is of many."""
+    return FIGURE.sub("#", _as_of_many(text))
+
+
+OPTIONAL = re.compile(
+    r" with the \d+ stitch(?:es)? bound off(?=,)"
+    r"|(?<=: )(?:bind off|decrease) \d+ stitch(?:es)? at (?:the beginning|both ends|the outer edge); "
+    r"|, about \d+ (?:for every \d+|from each)(?=\.)"
+)
+"""Part of a sentence that some sizes leave out: with a dash at its figure."""
+
+REMINDER = re.compile(r" \((?:counting the one left|decrease made)\)")
+"""Said only where it holds for all sizes."""
+
+
+def together(texts: Values) -> str | None:
+    """One sentence for all sizes that have it; None where it is not the same but for its figures."""
+    if len({tuple(REMINDER.findall(text)) for text in texts if text is not None}) > 1:
+        texts = each(texts, lambda text: REMINDER.sub("", text))
+    options = [OPTIONAL.search(text) for text in texts if text is not None]
+    option = next((option for option in options if option), None)
+    if option is None or all(options):
+        return _joined(texts)
+    before, left_out = figureless(option.string[: option.start()]), FIGURE.sub(DASH, option[0])
+    parts = each(texts, lambda text: _parted(text, before, left_out))
+    found = [_joined(each(parts, itemgetter(at))) for at in range(3)]
+    return None if None in found else "".join(text or "" for text in found)
+
+
+def _parted(text: str, before: str, left_out: str) -> tuple[str, str, str]:
+    """A sentence before, of and after its optional part; where that is left out, at the place of the others."""
+    option = OPTIONAL.search(text)
+    if option:
+        return text[: option.start()], option[0], text[option.end() :]
+    ends = (at for at in range(len(text) + 1) if figureless(text[:at]) == before)
+    at = max(ends, default=0)
+    return text[:at], left_out, text[at:]
+
+
+def _joined(texts: Values) -> str | None:
+    """Sentences that are the same but for their figures as one."""
+    said = [text for text in texts if text is not None]
+    if len({PLACE.sub("#", text) for text in said}) > 1:
+        texts = [None if text is None else _as_of_many(text) for text in texts]
+        said = [text for text in texts if text is not None]
+    parts = _around(said[0])
+    if any(_around(text) != parts for text in said):
+        return None
+    figures = [_figures(text) if text is not None else [None] * (len(parts) - 1) for text in texts]
+    filled = [bracket(of_place) for of_place in zip(*figures, strict=True)]
+    return "".join(part + figure for part, figure in zip(parts, [*filled, ""], strict=True))
+
+
+def _around(text: str) -> list[str]:
+    return PLACE.split(text)
+
+
+def _figures(text: str) -> list[str]:
+    return PLACE.findall(text)
+
+
+def _as_of_many(text: str) -> str:
+    return ONE.sub(lambda found: f"{found[1]} {found[2]}{'es' if found[2].endswith('h') else 's'}", text)
