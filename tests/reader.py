@@ -6,7 +6,7 @@ cannot be understood or does not add up raises an AssertionError with the line i
 """
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Protocol
@@ -190,6 +190,24 @@ def stitches_of(step: str) -> tuple[int, int]:
     return STEP[step]
 
 
+def counts_at_edges(text: str) -> Mapping[str, int]:
+    """The counts of "5 at the beginning, 4 before the neck and 2 at the end", or of "front 2 and 3, back 1 and 0"."""
+    if text == "none":
+        return {}
+    both = re.fullmatch(r"(\d+) at both ends", text)
+    if both:
+        return {"at the beginning": int(both[1]), "at the end": int(both[1])}
+    parts = re.findall(r"([a-z ]+?) (\d+) and (\d+)(?:, |$)", text)
+    if parts:
+        assert len(parts) == text.count(",") + 1, text
+        return {
+            f"{part} {end}": int(n) for part, *both in parts for end, n in zip(("first", "last"), both, strict=True)
+        }
+    found = re.findall(r"(\d+) ((?:at|before|after) the (?:beginning|end|neck))", text)
+    assert len(found) == len(re.split(r", | and ", text)) == len({place for _, place in found}), text
+    return {place: int(n) for n, place in found}
+
+
 class Printed(Protocol):
     """One piece as printed."""
 
@@ -214,6 +232,14 @@ class ReadPiece:
     """Row of the stitch pattern that each row is, where it is one."""
     set_at: tuple[str, int, int, int] | None = None
     """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
+    plain: dict[int, Mapping[str, int]] = field(default_factory=dict)
+    """Stitches worked plain in a row, by where: at the end, before the neck, front first, front last."""
+    plain_sides: dict[int, Mapping[str, int]] = field(default_factory=dict)
+    """The same beside whole repeats, from a row on."""
+    repeats: dict[int, int] = field(default_factory=dict)
+    """Whole repeats, from a row on."""
+    parts: tuple[int, Mapping[str, int]] | None = None
+    """After which row parts begin, and the stitch of the repeat that each begins with."""
     lengths: list[tuple[int, str, float]] = field(default_factory=list)
     """After which row, measured from where, how many cm."""
 
@@ -286,6 +312,8 @@ class Knitter:
         self.stitches = 0
         self.next_row = 1
         self.fabric = ""
+        self.last_line = 0
+        """Row before the first of the line read last."""
         self.past_underarm = False
         self.over = ""
         self.wrong_side_first = False
@@ -345,6 +373,7 @@ class Knitter:
         assert kind == "Short rows" or kind.startswith("Round") == (self.piece.worked == "round")
         assert self.piece.worked == "round" or kind != "Short rows"
         assert rows[0] == self.next_row, f"row {self.next_row} is next"
+        self.last_line = rows[0] - 1
         self.work(kind == "Short rows", rows, what)
 
     def between_rows(self, sentence: str) -> None:
@@ -352,6 +381,8 @@ class Knitter:
         self.past_underarm |= sentence.startswith("Underarm")
         if sentence.startswith("Place markers to divide the stitches"):
             self.markers(sentence)
+            return
+        if self.at_edges(sentence):
             return
         for pattern, follow in BETWEEN.items():
             found = re.fullmatch(pattern, sentence)
@@ -364,6 +395,32 @@ class Knitter:
         if QUIET.fullmatch(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
+
+    def at_edges(self, sentence: str) -> bool:
+        """What is plain beside the pattern in the rows of the line before, and how many repeats are whole."""
+        name, _, told = sentence.partition(": ")
+        if name == "The parts begin with these stitches of the repeat":
+            parts = {part: int(n) for part, n in (part.rsplit(" ", 1) for part in told.split(", "))}
+            assert self.piece.parts is None
+            assert len(parts) == told.count(",") + 1, "a part twice"
+            self.piece.parts = self.last_line, parts
+            return True
+        if name not in ("Plain at the edges", "Plain sides", "Whole repeats"):
+            return False
+        for part in told.split(", " if name == "Whole repeats" else "; "):
+            what, _, rows = part.rpartition(" on " if name == "Plain at the edges" else " from ")
+            if name == "Plain at the edges" and ", then on every" in part:
+                what, _, rows = part.partition(" on ")
+            numbers = rows_named(f" on {rows}")
+            assert set(numbers) <= set(self.piece.pattern), f"not all are rows of the pattern: {part}"
+            assert numbers[0] > self.last_line, f"not in the line before: {part}"
+            if name == "Whole repeats":
+                self.piece.repeats[numbers[0]] = 0 if what == "none" else int(what)
+            else:
+                of_rows = self.piece.plain if name == "Plain at the edges" else self.piece.plain_sides
+                assert not set(numbers) & set(of_rows), f"a row twice: {part}"
+                of_rows |= dict.fromkeys(numbers, counts_at_edges(what))
+        return True
 
     def markers(self, sentence: str) -> None:
         """Parts between markers add up to what is on the needle; a row that begins at the left front goes from the neck."""

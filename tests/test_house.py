@@ -31,7 +31,7 @@ ALLOWED: dict[str, set[str]] = {
     "core.constructions": set(),
     "core.necklines": set(),
     "core.edgings": set(),
-    "core.fabric.patterns": {"core.edgings", "project"},
+    "core.fabric.patterns": {"core.edgings", "core.making.roles", "project"},
     "core.fabric.charting": set(),
     "core.making": {"core.making", "core.edgings", "core.fabric.patterns", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
     "core.cloth": {"core.cloth", "core.edgings", "core.fabric.patterns", "core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},

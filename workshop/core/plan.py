@@ -297,7 +297,7 @@ def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:
     fitting = fitted(spec, pattern, stockinette_per_10cm(project, swatches))
     recorded, checked = len(spec.notes.workings), len(spec.notes.checks)
     try:
-        return build(fitting)
+        return replace(build(fitting), fit=fitting.fit)
     except (Stopped, CannotBeKnitted):  # a pattern stops no garment that can be knitted otherwise
         del spec.notes.workings[recorded:], spec.notes.checks[checked - 1 :]
         spec.notes.check("pattern-not-fitted", pattern=pattern.name)

@@ -9,6 +9,7 @@ import json
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
+from workshop.core.fabric.at_edges import counts_repeats
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
@@ -213,9 +214,17 @@ def _pattern(piece: Piece) -> dict[str, object] | None:
 
 
 def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
-    """Where a row stands in the pattern; null in edgings, short rows and plain rows."""
+    """Where a row stands in the pattern, null in edgings, short rows and plain rows; each part between markers."""
     at = piece.pattern.at(row) if piece.pattern else None
-    return {"pattern_row": at.row if at else None, "first_stitch": at.first_stitch if at else None}
+    told: dict[str, object] = {"pattern_row": at.row if at else None, "first_stitch": at.first_stitch if at else None}
+    found = piece.pattern
+    if found is None or row not in found.parts or counts_repeats(piece):
+        return told
+    parts = [
+        {"part": p.section.name, "stitches": p.stitches, "first_stitch": p.column % found.pattern.multiple + 1}
+        for p in found.parts[row]
+    ]
+    return {**told, "parts": parts}
 
 
 def _event(event: Event) -> dict[str, object]:

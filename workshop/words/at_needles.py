@@ -14,9 +14,12 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
 from workshop.units import show_length, show_range
+from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
+from workshop.words.rows.plain_edges import edge_notes
+from workshop.words.rows.row_actions import in_pattern
 from workshop.words.yarn_left import yarn_lines
 
 SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
@@ -24,15 +27,16 @@ SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
 
 def row_text(piece: Piece, row: Row, project: Project) -> str:
     """One row in full, with left and right as worn."""
-    if row.fabric == STOCKING and not row.events:
+    patterned = in_pattern(piece, row)
+    if row.fabric == STOCKING and not row.events and not patterned:
         return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
     if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
         return "Rib: knit the knits and purl the purls as they face you."
-    told = [line(piece, [row]), *lines_alongside(piece, [row])]
+    told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
     text = text[:1].upper() + text[1:]
-    where = _edges(piece, row)
-    return in_terms_of(f"{text} {where}".strip(), project)
+    more = (_edges(piece, row), row_at_hand(piece, row) if patterned else "")
+    return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
 def _edges(piece: Piece, row: Row) -> str:
@@ -61,9 +65,12 @@ def next_line(standing: PieceStanding, project: Project) -> str:
             end = "It is the last of the piece."
         return in_terms(end, project.terms)
     plain = ahead.row - now.row - 1
-    between = (
-        f"{counted(plain, 'plain ' + noun(piece), 'plain ' + noun(piece) + 's')} after it, then " if plain else "Then "
+    rows = (
+        counted(plain, noun(piece)) + " in pattern"
+        if in_pattern(piece, ahead)
+        else counted(plain, f"plain {noun(piece)}")
     )
+    between = f"{rows} after it, then " if plain else "Then "
     return f"{between}{noun(piece)} {ahead.row}: {row_text(piece, ahead, project)}"
 
 

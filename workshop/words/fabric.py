@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
 from workshop.core.fabric.keeping import runs_on
 from workshop.core.fabric.patterns import Pattern, SetPattern
+from workshop.core.fabric.written import groups_of
 from workshop.core.making import roles
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
 from workshop.words.texts import texts
 
@@ -26,10 +28,22 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     yield from (said[name] for name in _set(plan, pieces))
     yield said["count"]
     yield said["kept"]
-    if set("".join(pattern.chart)) - {"k", "p"} or not pattern.chart:  # crossings and holes: not known to be none
-        yield said["whole_only"]
+    yield from (said[name] for name in _at_edges(pattern, pieces))
     if any(p.role in roles.YOKES for p in pieces):
         yield said["raglan"]
+
+
+def _at_edges(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sentences, by their names, of what is worked plain where an edge cuts the pattern, and of repeats."""
+    groups, told = groups_of(pattern), [p for p in pieces if known_edges(p)]
+    if groups is None or (any(groups) and len(told) < len(pieces)):  # crossings and holes: not known to be none
+        yield "whole_only"
+    if groups is not None and any(groups) and told:
+        yield "plain_told"
+        if any(not counts_repeats(p) for p in told):
+            yield "parts_told"
+    if pattern.multiple > NO_MOTIF and any(map(counts_repeats, told)):
+        yield "repeats_told"
 
 
 def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -38,11 +52,22 @@ def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
     sewn = any(p.edge_stitches for p in pieces)
     if sewn:
         yield "edge_in_pattern" if pattern.edge_in_pattern else "edge_plain"
-    if plan.project.garment.fabric_fit == "plain-sides":
+    if plan.made.fit == "plain-sides":
         yield "plain_sides"
+    yield from _in_sleeves_and_yokes(pattern, pieces)
     front, back = plan.made.first(roles.FRONT), plan.made.first(roles.BACK)
     if front is not None and back is not None and sewn and not front.parent and plan.project.garment.front != "open":
         yield "runs_on" if runs_on(front, back) else "breaks_off"
+
+
+def _in_sleeves_and_yokes(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sentences, by their names, of what the pattern does not do there as on the body."""
+    if any(p.parent is None and p.role in roles.YOKES for p in pieces):
+        yield "upside_down"
+    if pattern.multiple > NO_MOTIF and any(
+        p.role is roles.SLEEVE and p.pattern and not p.pattern.on_centre for p in pieces
+    ):
+        yield "off_centre"
 
 
 def _rows(found: SetPattern, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -75,6 +100,26 @@ def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
             turned = balance(pattern, cells)[::-1].translate(OTHER_FACE)
             told.append(f"Row {row} (WS): {_repeated(cells[::-1].translate(OTHER_FACE), turned, '')}.")
     return tuple(told)
+
+
+def row_at_hand(piece: Piece, row: Row) -> str:
+    """How a row of the pattern begins inside its edge stitch, where that is known: its stitches, else a number."""
+    found, first = piece.pattern, begins_with(piece, row)
+    at = found.at(row.row) if found else None
+    if found is None or at is None or first is None:
+        return ""
+    cells = found.pattern.chart[(at.row - 1) % len(found.pattern.chart)] if found.pattern.chart else ""
+    inside = "inside the edge stitches " if piece.edge_stitches and not found.pattern.edge_in_pattern else ""
+    shaped = any(e.change for e in row.events)
+    if set(cells) - {"k", "p"} or not cells or shaped:
+        name = "begins_shaped" if shaped else "begins"
+        told = texts("fabric")[name].format(inside=inside, stitch=first)
+        return told[0].upper() + told[1:]
+    worked = cells[first - 1 :] + cells[: first - 1]
+    if row.side == "WS":
+        worked = (cells[first:] + cells[:first])[::-1].translate(OTHER_FACE)
+    told = _repeated(worked, "", "")
+    return f"{inside.strip().capitalize()}: {told}." if inside else f"{told[0].upper()}{told[1:]}."
 
 
 def balance(pattern: Pattern, cells: str) -> str:

@@ -19,6 +19,7 @@ from workshop.words.before import finer_needle
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.marks import held_at_underarm, mark_words
+from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import live_shoulder, purl_round
 from workshop.words.texts import texts
 
@@ -112,7 +113,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         text = line(piece, rows)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {_reached(piece, rows[-1], plan, gauge)}"
-        lines += [text, *lines_alongside(piece, rows), *_point_of_a_v(piece, first)]
+        lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *_point_of_a_v(piece, first)]
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece))]
         previous = first.fabric
     ending = _ending(piece, plan)

@@ -6,9 +6,18 @@ right-side rows. After a division each part has its own. Derived; held by a repl
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from workshop.core.edgings import STOCKING
+from workshop.core.fabric.parts import (
+    Parts,
+    after_row,
+    below_the_underarm,
+    from_the_neck,
+    joined,
+    opened,
+    side_by_side,
+)
 from workshop.core.fabric.patterns import Pattern, PatternRow, SetPattern
 from workshop.core.making import roles
 from workshop.core.making.ledger import ADDS, Event, Piece, Row
@@ -72,8 +81,14 @@ class Keeper:
     centre: Centre
     whole: bool
     """Whether a piece that has whole repeats begins and ends with them, whatever that puts in its middle."""
-    done: dict[str, SetPattern]
+    plain_sides: bool
+    """Whether only whole repeats are worked."""
+    pieces: tuple[Piece, ...]
+    """All of the garment."""
+    done: dict[str, SetPattern] = field(default_factory=dict)
     """By the name of the piece."""
+    ends: dict[str, tuple[int, Parts]] = field(default_factory=dict)
+    """The column after the last row of a piece, and its parts then."""
 
     def set_on(self, piece: Piece, first_row: int = 1) -> SetPattern | None:
         """The pattern on a piece, from ``first_row`` of it where it goes on from no parent; None if it has no row."""
@@ -86,16 +101,48 @@ class Keeper:
         begin, exact = self._begin(piece, kept[0], before)
         wanted = {row.row for row in kept}
         rows: list[tuple[int, PatternRow]] = []
-        at = begin
+        divided: dict[int, Parts] = {}
+        at, parts = begin, self._parts_at_start(piece)
         for row in piece.rows:
+            at = parts[0].column if parts else at
+            parts = self._parts_placed(piece, row, at) or parts
             if row.row in wanted:
                 rows.append((row.row, PatternRow((number - 1) % repeat + 1, at % self.pattern.multiple + 1)))
+                divided |= {row.row: parts} if parts else {}
                 number += 1
             if row.row >= kept[0].row:
                 at = self._after(piece, row, at)
-        found = SetPattern(self.pattern, repeat, tuple(rows), exact)
-        self.done[piece.name] = found
+            parts = after_row(parts, row)
+        found = SetPattern(self.pattern, repeat, tuple(rows), exact, self.plain_sides, divided)
+        self.done[piece.name], self.ends[piece.name] = found, (at, parts)
         return found
+
+    def _parts_at_start(self, piece: Piece) -> Parts:
+        """The parts that a piece takes over from the one before, or begins with at the neck; () for none yet."""
+        parent = piece.parent
+        if parent is None:
+            marked = next((m for m in piece.marks if m.what == "markers" and m.after_row < piece.rows[0].row), None)
+            if marked is None or piece.role not in roles.YOKES:
+                return ()
+            lower = [p for p in self.pieces if p.role in roles.YOKES]
+            at_neck = sum(e.change for p in lower for r in p.rows for e in r.events if _at_the_neck(e))
+            return from_the_neck(marked, at_neck, lambda n: first_stitch(self.pattern, n, self.centre)[0] - 1)
+        parts = self.ends.get(parent.name, (0, ()))[1]
+        if piece.role is roles.UPPER_YOKE and parts:
+            return opened(parts, parent.rows[-1])
+        if piece.role is roles.BODY and parts:
+            return below_the_underarm(piece, parts, parent.rows[-1])
+        return parts if piece.role is roles.YOKE and parent.role is roles.YOKE_TOP else ()
+
+    def _parts_placed(self, piece: Piece, row: Row, column: int) -> Parts:
+        """The parts that markers or a row which joins body and sleeves make; () where neither is."""
+        if any(e.do == "join" for e in row.events) and piece.parent is not None:
+            ends = {p.side: self.ends[p.name][0] for p in self.pieces if p.role is roles.SLEEVE and p.name in self.ends}
+            body = self.ends.get(piece.parent.name, (0, ()))[1]
+            return joined(piece, row, body, {side: end for side, end in ends.items() if side})
+        marked = next((m for m in piece.marks if m.what == "markers" and m.after_row == row.row - 1), None)
+        placed = marked is not None and piece.role is roles.BODY and piece.parent is None
+        return side_by_side(marked, column) if marked is not None and placed else ()
 
     def _edge(self, piece: Piece) -> int:
         return 0 if self.pattern.edge_in_pattern else piece.edge_stitches
@@ -104,6 +151,12 @@ class Keeper:
         """Stitch of the repeat, from 0, at the right-hand edge of the first row; and whether the middle is met."""
         parent = piece.parent
         if before is not None and parent is not None and parent.rows:
+            end, parts = self.ends[parent.name]
+            mine = next((p for p in parts if (p.section.role, p.section.side) == (piece.role, piece.side)), None)
+            if mine is not None:
+                return mine.column, before.on_centre
+            if piece.role is roles.SLEEVE:
+                return end, before.on_centre
             at = before.rows[-1][1].first_stitch - 1
             last = parent.rows[-1]
             if before.rows[-1][0] == last.row:
@@ -129,11 +182,15 @@ class Keeper:
         return at + sum(_at_the_right(piece, e) for e in row.events if not ends or e.do != "hold")
 
 
+def _at_the_neck(event: Event) -> bool:
+    return event.where in ("neck-left", "neck-right") or (event.where, event.do) == ("centre", "cast-on")
+
+
 def _at_the_right(piece: Piece, event: Event) -> int:
     """Stitches that an event takes away at the right-hand edge, as the right side shows it; added ones count less."""
     sign = -ADDS.get(event.do, 0)
-    if event.line == "all lines":
-        return 0 if piece.role.one_sided else sign * event.stitches // 8
+    if event.where == "underarm" and event.do == "pick-up":  # half of them at the beginning of a round
+        return -(event.stitches // 2)
     if event.where == "both" and piece.role is roles.BODY:  # beside both side markers, where a round begins
         return sign * event.stitches // 2 if piece.worked == "round" else 0
     right = right_edge(piece)
@@ -156,25 +213,7 @@ def _to_the_right(parent: Piece, child: Piece, edge: int) -> int:
             return 0
         gone = sum(e.stitches for e in last.events if e.where == "centre" and e.do == "bind-off")
         return gone + sum(e.stitches for e in held if e.where == parent.begins) - edge  # its own begins at the neck
-    if child.role in roles.PANELS and parent.role is roles.BODY:
-        return _before_section(parent, child)
     return max(0, last.after - child.cast_on) // 2
-
-
-def _before_section(body: Piece, part: Piece) -> int:
-    """Stitches of a body in one piece that come before its front or back, in the order of a right-side row.
-
-    Counted at the markers, with what the part has lost at its own right-hand edge since. In the round the first stitch
-    of the row has moved by that already.
-    """
-    marked = next((m for m in reversed(body.marks) if m.what == "markers"), None)
-    before = 0
-    for number, (section, stitches) in enumerate(marked.counts if marked else ()):
-        if section.role is part.role and section.side in (None, part.side):
-            lost = (stitches - part.cast_on) // (1 if part.side else 2)
-            return before + (lost if number and body.worked == "flat" else 0)
-        before += stitches
-    return before
 
 
 def runs_on(front: Piece, back: Piece) -> bool:
@@ -217,5 +256,11 @@ def _kept_until(numbers: Sequence[int], after_row: int) -> int:
 
 
 def pieces_in_order(pieces: tuple[Piece, ...]) -> list[Piece]:
-    """Bodies with what grows from them, then sleeves: those meet the rows that the body has come to."""
-    return sorted((p for p in pieces if not p.role.band), key=lambda p: next(p.lineage()).role is roles.SLEEVE)
+    """Bodies, then sleeves, which meet the rows that the body has come to, then yokes, which take both over."""
+
+    def place(piece: Piece) -> int:
+        line = list(piece.lineage())
+        joins = any(e.do == "join" for p in line for r in p.rows[:1] for e in r.events)
+        return 2 if joins else 1 if line[0].role is roles.SLEEVE else 0
+
+    return sorted((p for p in pieces if not p.role.band), key=place)

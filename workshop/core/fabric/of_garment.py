@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from workshop.core.constructions import construction
+from workshop.core.fabric.at_edges import NO_MOTIF
 from workshop.core.fabric.keeping import (
     Keeper,
     first_row_to_meet,
@@ -32,8 +33,8 @@ def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
         return made
     flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
     repeat_rows = pattern.rows_in("flat" if flat else "round")
-    whole = project.garment.fabric_fit != "centred"
-    keeper = Keeper(pattern, repeat_rows, project.garment.fabric_centre or "motif", whole, {})
+    whole, centre = project.garment.fabric_fit != "centred", project.garment.fabric_centre or "motif"
+    keeper = Keeper(pattern, repeat_rows, centre, whole, made.fit == "plain-sides", made.pieces)
     meets = None
     for piece in pieces_in_order(made.pieces):
         if not _takes_it(piece, project):
@@ -71,10 +72,6 @@ def _with(pieces: tuple[Piece, ...], found: Mapping[str, SetPattern]) -> tuple[P
         parent = new[id(piece.parent)] if piece.parent else None
         new[id(piece)] = replace(piece, parent=parent, pattern=found.get(piece.name))
     return tuple(new[id(piece)] for piece in pieces)
-
-
-NO_MOTIF = 2
-"""Stitches of a repeat up to which nobody sees where its middle is (common practice, no source)."""
 
 
 def _bodies(made: Garment) -> set[str]:

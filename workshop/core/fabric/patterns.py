@@ -6,10 +6,12 @@ look here without the rest of the core.
 """
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from workshop.core.edgings import EDGINGS, of_pattern
+from workshop.core.making.roles import Section
 from workshop.project import Project, StitchPattern, Terms
 
 PLAIN = "stockinette"
@@ -136,6 +138,16 @@ class PatternRow:
 
 
 @dataclass(frozen=True, slots=True)
+class PatternPart:
+    """A part of a row between markers, and the column of the pattern that it begins with."""
+
+    section: Section
+    stitches: int
+    column: int
+    """Stitch of the repeat, from 0; it goes on counting over several repeats."""
+
+
+@dataclass(frozen=True, slots=True)
 class SetPattern:
     """A pattern as it is set on one piece."""
 
@@ -146,6 +158,10 @@ class SetPattern:
     """For each row of the piece that is one of the pattern: its number, and where it stands."""
     on_centre: bool = True
     """Whether the middle of the piece is one of the pattern; False: half a stitch beside it."""
+    plain_sides: bool = False
+    """Whether it is worked in whole repeats only, and stockinette beside them."""
+    parts: Mapping[int, tuple[PatternPart, ...]] = field(default_factory=dict)
+    """By the number of a row, where markers divide it: its parts, in the order of a right-side row."""
 
     @property
     def first_row(self) -> int:

@@ -131,7 +131,7 @@ def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) ->
     wish = spec.project.garment.fabric_fit
     taken = next((w for w in found if w.fit == wish), offered)
     _tell(spec, pattern, found, offered, taken)
-    return replace(spec, back_repeat=taken.rule)
+    return replace(spec, back_repeat=taken.rule, fit=taken.fit)
 
 
 def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: Way, taken: Way) -> None:

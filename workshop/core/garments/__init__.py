@@ -15,7 +15,7 @@ from workshop.core.necklines import Neckline
 from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
-from workshop.project import Darts, Edging, Front, Project, Shoulder, SleeveLength, Waist
+from workshop.project import Darts, Edging, FabricFit, Front, Project, Shoulder, SleeveLength, Waist
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,8 @@ class GarmentSpec:
     bust_darts: Darts = "no"
     back_repeat: Rounding | None = None
     """What the stitches of the back are rounded to so that a stitch pattern has whole repeats; None: as always."""
+    fit: FabricFit | None = None
+    """How the repeats of its stitch pattern come out on its width."""
 
     @property
     def bands(self) -> Bands:
@@ -109,6 +111,8 @@ class Garment:
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     finished_cm: Mapping[str, float]
+    fit: FabricFit | None = None
+    """How the repeats of its stitch pattern come out on its width, where it has one."""
 
     def first(self, role: Role) -> Piece | None:
         """The first piece of a role, or None."""

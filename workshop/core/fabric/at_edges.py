@@ -1,0 +1,254 @@
+"""What of a stitch pattern is not worked at an edge: crossings that lack a stitch, yarn overs without their decrease.
+
+A row is a stretch of stitches that the pattern runs over, or several where it divides or markers part it, less what
+shaping in that row uses. A group of stitches (``written.py``) that such a stretch cuts is worked plain. So is what
+lies outside the whole repeats of a piece that has plain sides. Derived; held by knitting it stitch by stitch from the
+words (tests/test_cells.py).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from workshop.core.fabric.keeping import right_edge
+from workshop.core.fabric.parts import ends_shaped, run_on
+from workshop.core.fabric.patterns import PatternPart, SetPattern
+from workshop.core.fabric.written import Group, groups_of
+from workshop.core.making import roles
+from workshop.core.making.ledger import Event, Piece, Row
+
+NO_MOTIF = 2
+"""Stitches of a repeat up to which nobody sees where its middle is, or counts repeats (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plain:
+    """Stitches that are worked plain at the beginning and at the end of a stretch, as the row is worked."""
+
+    first: int
+    last: int
+    part: roles.Section | None = None
+    """The part between markers that the stretch is; None where no marker parts the row."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """Stitches next to each other, as the right side shows them; the first of them is ``column`` of the repeat."""
+
+    column: int
+    stitches: int
+    part: roles.Section | None = None
+
+
+def plain_rows(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
+    """Those of some rows in which something is worked plain, stretch by stretch; {} where it is not known what."""
+    found = piece.pattern
+    groups = groups_of(found.pattern) if found else None
+    if found is None or found.plain_sides or groups is None or not known_edges(piece):
+        return {}
+    told = {}
+    for row in rows:
+        where = found.at(row.row)
+        of_row = groups[(where.row - 1) % len(groups)] if where else ()
+        if where and of_row:
+            plain = _plain(piece, found, of_row, row, where.first_stitch - 1)
+            if any(p.first or p.last for p in plain):
+                told[row.row] = plain
+    return told
+
+
+def plain_sides(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
+    """Those of some rows from which other columns are plain beside whole repeats; {} without plain sides."""
+    found = piece.pattern
+    if found is None or not found.plain_sides or not known_edges(piece):
+        return {}
+    told, before, moved = {}, None, 0
+    for row in piece.rows:
+        where = found.at(row.row)
+        if row.row > rows[-1].row:
+            break
+        if where is not None:
+            plain = _plain(piece, found, (), row, where.first_stitch - 1)
+            stretches = _stretches(piece, row, moved)
+            ends = [
+                (s.column + p.first, s.column + s.stitches - p.last)
+                for s, p in zip(stretches, plain if row.side != "WS" else map(_turned, reversed(plain)), strict=True)
+            ]
+            if ends != before and row.row >= rows[0].row:
+                told[row.row] = plain
+            before = ends
+            moved += _lost(piece, row)
+    return told
+
+
+def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
+    """Those of some rows that have another number of whole repeats than the row of the pattern before; with it.
+
+    None where markers part the pattern.
+    """
+    found = piece.pattern
+    if found is None or found.pattern.multiple <= NO_MOTIF or not counts_repeats(piece):
+        return []
+    told, before = [], -1
+    for row in piece.rows:
+        if row.row > rows[-1].row:
+            break
+        where = found.at(row.row)
+        if where is None:
+            continue
+        column, multiple = where.first_stitch - 1, found.pattern.multiple
+        many = max(0, (_inside(piece, row.before) - -column % multiple) // multiple)
+        if many != before and row.row >= rows[0].row:
+            told.append((row.row, many))
+        before = many
+    return told
+
+
+def parts_begin(piece: Piece, rows: Sequence[Row]) -> tuple[int, tuple[PatternPart, ...]] | None:
+    """The row, of some, in which parts begin that the pattern does not run on over, and those parts; else None."""
+    found = piece.pattern
+    number = next((n for n in found.parts), None) if found else None
+    if found is None or number is None or counts_repeats(piece) or not rows[0].row <= number <= rows[-1].row:
+        return None
+    if piece.parent is None and piece.role is roles.BODY:  # side by side, until its sides are shaped
+        return None
+    return number, found.parts[number]
+
+
+def known_edges(piece: Piece) -> bool:
+    """Whether it is known where each stretch of the pattern begins and ends."""
+    return piece.pattern is not None and (piece.role not in roles.YOKES or bool(piece.pattern.parts))
+
+
+def counts_repeats(piece: Piece) -> bool:
+    """Whether the pattern runs on all across each row of a piece, so that its whole repeats can be counted."""
+    found = piece.pattern
+    return found is not None and known_edges(piece) and not any(_parted(piece, row) for row in piece.rows)
+
+
+def begins_with(piece: Piece, row: Row) -> int | None:
+    """Stitch of the repeat, from 1, that is the first as a row is worked; None where that is not known."""
+    where = piece.pattern.at(row.row) if piece.pattern else None
+    if piece.pattern is None or where is None or not known_edges(piece):
+        return None
+    unshaped = Row(row.row, row.side, row.before, row.before, row.fabric)
+    last = _stretches(piece, unshaped, where.first_stitch - 1)[-1]
+    column = last.column + last.stitches - 1
+    return column % piece.pattern.pattern.multiple + 1 if row.side == "WS" else where.first_stitch
+
+
+def _inside(piece: Piece, stitches: int) -> int:
+    """Stitches of a row that are inside edge stitches which are plain."""
+    in_pattern = piece.pattern is not None and piece.pattern.pattern.edge_in_pattern
+    return stitches - (0 if in_pattern else piece.edge_stitches * len(piece.outer))
+
+
+def _plain(piece: Piece, found: SetPattern, groups: Sequence[Group], row: Row, column: int) -> tuple[Plain, ...]:
+    ends = [_cut(s, found, groups, written=piece.worked == "flat") for s in _stretches(piece, row, column)]
+    return tuple(map(_turned, reversed(ends))) if row.side == "WS" else tuple(ends)
+
+
+def _turned(plain: Plain) -> Plain:
+    return Plain(plain.last, plain.first, plain.part)
+
+
+def _parted(piece: Piece, row: Row) -> bool:
+    """Whether markers part the pattern in a row: it does not run on over them, or is shaped beside them."""
+    parts = piece.pattern.parts.get(row.row, ()) if piece.pattern else ()
+    if not parts or piece.pattern is None:
+        return False
+    shaped = piece.role in roles.YOKES or any(e.where == "both" for e in row.events)
+    return shaped or not run_on(parts, piece.pattern.pattern.multiple)
+
+
+def _stretches(piece: Piece, row: Row, column: int) -> list[_Stretch]:
+    if _parted(piece, row):
+        return _of_parts(piece.pattern.parts[row.row], row) if piece.pattern else []
+    right, left = right_edge(piece), _left_edge(piece)
+    edge = 0 if piece.pattern is None or piece.pattern.pattern.edge_in_pattern else piece.edge_stitches
+    edges = {name: edge if name in piece.outer else 0 for name in (right, left)}
+    used = {name: sum(_used(e, edges[name]) for e in row.events if e.where in ("both", name)) for name in edges}
+    inside = row.before - sum(edges.values())
+    held = {e.where: e.stitches for e in row.events if e.do == "hold"}
+    if right not in held or left not in held:
+        return [_Stretch(column + used[right], inside - sum(used.values()))]
+    gone = sum(e.stitches for e in row.events if e.where == "centre")
+    first = held[right] + _lost(piece, row) - edges[right]
+    second = inside - first - gone
+    return [
+        _Stretch(column + used[right], first - used[right]),
+        _Stretch(column + first + gone, second - used[left]),
+    ]
+
+
+def _of_parts(parts: tuple[PatternPart, ...], row: Row) -> list[_Stretch]:
+    """A stretch for each part that is worked in a row; two of a front that opens in its middle."""
+    found: list[_Stretch] = []
+    away = any(e.do == "hold" and e.where in roles.BOTH_EDGES for e in row.events)
+    gone = next((e.stitches for e in row.events if e.where == "centre" and e.do == "bind-off"), 0)
+    for at, part in enumerate(parts):
+        right, left = (sum(_used(e, 0) for e in _at_ends(parts, at, row, end)) for end in (0, 1))
+        if part.section.role is roles.SLEEVE and away:
+            continue
+        whole = _Stretch(part.column + right, part.stitches - right - left, part.section)
+        if gone and part.section == roles.THE_FRONT:
+            half = (part.stitches - gone) // 2
+            found += [
+                _Stretch(whole.column, half - right, part.section),
+                _Stretch(part.column + half + gone, part.stitches - half - gone - left, part.section),
+            ]
+        else:
+            found.append(whole)
+    return found
+
+
+def _at_ends(parts: tuple[PatternPart, ...], at: int, row: Row, end: int) -> list[Event]:
+    """What is done at one end of a part, with its own stitches there."""
+    shaped = [(e, ends_shaped(parts, at, e)[end]) for e in row.events]
+    return [Event(e.do, e.where, many) for e, many in shaped if many]
+
+
+def _lost(piece: Piece, row: Row) -> int:
+    """Stitches that shaping takes away at the right-hand edge."""
+    right = [e for e in row.events if e.where in ("both", right_edge(piece)) and e.do != "hold"]
+    return sum(-e.change // (2 if e.where == "both" else 1) for e in right)
+
+
+def _left_edge(piece: Piece) -> str:
+    """The edge at which right-side rows end, as events name it."""
+    if piece.role.one_sided and piece.side:
+        return piece.side if piece.side != piece.begins else f"neck-{piece.side}"
+    return roles.other(piece.begins)
+
+
+def _used(event: Event, edge: int) -> int:
+    """Stitches inside a plain edge that shaping there uses: a decrease, or an increase, lies one stitch in."""
+    if event.do == "bind-off" and event.stitches > 1:
+        return event.stitches
+    if event.do in ("decrease", "bind-off"):
+        return 2 * event.stitches + 1 - edge
+    return 1 - edge if event.do == "increase" else 0
+
+
+def _cut(stretch: _Stretch, found: SetPattern, groups: Sequence[Group], *, written: bool) -> Plain:
+    """Stitches at the right and at the left end of a stretch that are worked plain.
+
+    A stretch that begins or ends where a ``written`` row does, begins or ends as that is written.
+    """
+    multiple, plus, many = found.pattern.multiple, found.pattern.plus, max(0, stretch.stitches)
+    column = stretch.column % multiple
+    if found.plain_sides:
+        first = -column % multiple
+        repeats = (many - first - plus) // multiple
+        last = many - first - plus - repeats * multiple
+        return Plain(first, last, stretch.part) if repeats > 0 else Plain(many, 0, stretch.part)
+    starts, ends = [0], [0]
+    for group in groups:
+        at = (group.start - column) % multiple - multiple * (1 + group.width // multiple)
+        while at < many:
+            if at < 0 < at + group.width and not (written and column == 0):
+                starts.append(at + group.width)
+            if at < many < at + group.width and not (written and (column + many - plus) % multiple == 0):
+                ends.append(many - at)
+            at += multiple
+    first = min(max(starts), many)
+    return Plain(first, min(max(ends), many - first), stretch.part)

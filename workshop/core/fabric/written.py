@@ -1,0 +1,172 @@
+"""The rows of a stitch pattern as its source writes them, read far enough to know which stitches belong together.
+
+A crossing needs all its stitches, and a yarn over its decrease: such a group is worked whole or not at all. Common
+abbreviations are read; a row that holds anything else makes the pattern one whose groups are not known.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from workshop.core.fabric.patterns import Pattern
+
+Step = tuple[int, int]
+"""Stitches that it uses, and those that it leaves on the needle."""
+
+COUNTED = re.compile(
+    r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
+)
+CROSSED = re.compile(r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?c")
+STEPS: dict[str, tuple[int, int]] = {
+    **dict.fromkeys(("yo", "yon", "yfwd", "yrn", "yfrn", "yarn over", "m1", "m1l", "m1r", "m1p"), (0, 1)),
+    **dict.fromkeys(("yo twice", "yo2"), (0, 2)),
+    **dict.fromkeys(("k2tog", "p2tog", "k2tog tbl", "p2tog tbl", "ssk", "ssp", "skp", "skpo"), (2, 1)),
+    **dict.fromkeys(("k3tog", "p3tog", "k3tog tbl", "sssk", "sk2p", "sk2po", "s2kp", "cdd"), (3, 1)),
+    **dict.fromkeys(("kfb", "pfb"), (1, 2)),
+    "mb": (1, 1),
+}
+"""Steps by their abbreviations (common practice, no source)."""
+
+PASSED_OVER = {
+    r"sl ?1(?: knitwise| kwise)?, k1, psso": "skp",
+    r"sl ?1(?: knitwise| kwise)?, k2tog, psso": "sk2p",
+    r"sl ?2(?: knitwise| kwise| tog(?:ether)?)?, k1, p2sso": "s2kp",
+}
+"""Decreases that are written out, and their abbreviations."""
+
+WHOLE_ROW = re.compile(
+    r"(?:knit|purl|k|p)(?: to (?:the )?end| all (?:stitches|sts)| every (?:stitch|st))?"
+    r"|(?:knit|k) (?:the |all )?knits?,? (?:and |& )?(?:purl|p) (?:the |all )?purls?"
+    r"(?: as they (?:lie|face you|appear))?"
+)
+HEAD = re.compile(r"(?:(?P<unit>row|round|rnd) )?(?P<row>\d+)?(?: ?\((?P<side>rs|ws)\))? ?: ?")
+REPEATED = re.compile(r"\*(?P<cells>[^*]+?)(?:[;,]? (?:repeat|rep) from \*|\*[,;]? (?:repeat|rep)|\*)(?P<end>.*)")
+TO_THE = re.compile(
+    r" (?:to|across to) (?:the )?(?:end|last (?:(\d+) )?(?:stitches|stitch|sts|st))(?: of (?:the )?(?:row|round))?"
+)
+TIMES = re.compile(r"[\[(](?P<cells>[^\[\]()]+)[\])] (?:(?P<number>\d+) times|(?P<twice>twice))")
+
+
+class NotRead(ValueError):
+    """A row that says something which is not known here, or which does not fit its multiple."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Stitches of a row that are worked whole or not at all."""
+
+    start: int
+    """Stitch of the repeat that it begins with, from 0, as the right side shows it."""
+    width: int
+
+
+Groups = tuple[tuple[Group, ...], ...]
+"""Of each row of a pattern."""
+
+
+def groups_of(pattern: Pattern) -> Groups | None:
+    """The groups of every row of a pattern; None where its rows are not written, or not understood.
+
+    A chart of k and p alone has none.
+    """
+    if pattern.chart and not set("".join(pattern.chart)) - {"k", "p"}:
+        return tuple(() for _ in pattern.chart)
+    return _groups(pattern.lines, pattern.multiple, pattern.plus) if len(pattern.lines) == pattern.rows else None
+
+
+@lru_cache(maxsize=32)
+def _groups(lines: tuple[str, ...], multiple: int, plus: int) -> Groups | None:
+    try:
+        return tuple(_row(text, number, multiple, plus) for number, text in enumerate(lines, 1))
+    except NotRead:
+        return None
+
+
+REPEATS = 8
+"""So many stand in a row whose groups are looked for in its middle."""
+
+
+def _row(text: str, number: int, multiple: int, plus: int) -> tuple[Group, ...]:
+    """The groups of one repeat of a row. Raises NotRead."""
+    text, backwards = _headless(text, number)
+    wide = REPEATS * multiple + plus
+    steps = _filled(text, wide)
+    if sum(s[0] for s in steps) != wide or sum(s[1] for s in steps) != wide:
+        raise NotRead
+    found = [(wide - at - many if backwards else at, many) for at, many in _together(steps)]
+    middle, after = (
+        sorted((at - first, many) for at, many in found if first <= at < first + multiple)
+        for first in (multiple * (REPEATS // 2), multiple * (REPEATS // 2 + 1))
+    )
+    if middle != after:
+        raise NotRead
+    return tuple(Group(*group) for group in middle)
+
+
+def _headless(text: str, number: int) -> tuple[str, bool]:
+    """A row without its number, in small letters; and whether it is worked from the wrong side."""
+    text = " ".join(text.casefold().split()).removesuffix(".")
+    for written, short in PASSED_OVER.items():
+        text = re.sub(written, short, text)
+    head = HEAD.match(text)
+    if head is None:
+        return text, number % 2 == 0
+    if head["row"] and int(head["row"][:4]) != number:
+        raise NotRead
+    in_round = head["unit"] in ("round", "rnd")
+    backwards = head["side"] == "ws" if head["side"] else number % 2 == 0
+    return text[head.end() :], backwards and not in_round
+
+
+def _filled(text: str, wide: int) -> list[Step]:
+    """The steps of a row of so many stitches."""
+    if WHOLE_ROW.fullmatch(text):
+        return [(1, 1)] * wide
+    repeated = REPEATED.search(text)
+    if repeated is None:
+        raise NotRead
+    end = TO_THE.match(repeated["end"])
+    before = _steps(text[: repeated.start()])
+    after = _steps(repeated["end"][end.end() :] if end else repeated["end"])
+    one = _steps(repeated["cells"])
+    uses = sum(s[0] for s in one)
+    times, over = divmod(wide - sum(s[0] for s in (*before, *after)), uses or 1)
+    if over or not uses or times < 1 or (end and end[1] and int(end[1]) != sum(s[0] for s in after)):
+        raise NotRead
+    return [*before, *one * times, *after]
+
+
+def _steps(text: str) -> list[Step]:
+    """Single steps, those in brackets as often as they come."""
+    while found := TIMES.search(text):
+        times = int(found["number"] or 2)
+        if times > REPEATS * 10:
+            raise NotRead
+        text = f"{text[: found.start()]}{', '.join([found['cells']] * times)}{text[found.end() :]}"
+    return [step for part in re.split(r"[,;]", text) if part.strip() for step in _step(part.strip())]
+
+
+def _step(text: str) -> Iterator[Step]:
+    counted, crossed = COUNTED.fullmatch(text), CROSSED.fullmatch(text)
+    if text in STEPS:
+        yield STEPS[text]
+    elif counted:
+        yield from [(1, 1)] * min(int(counted[1] or counted[2] or 1), 100)
+    elif crossed:
+        many = sum(int(n) for n in crossed.groups() if n)
+        yield many, many
+    else:
+        raise NotRead
+
+
+def _together(steps: Sequence[Step]) -> Iterator[tuple[int, int]]:
+    """First stitch and number of those that belong together: that cross, or until as many are left as were used."""
+    at = start = level = 0
+    for uses, leaves in steps:
+        if level == 0:
+            start = at
+        at += uses
+        level += leaves - uses
+        if level == 0 and at - start > 1:
+            yield start, at - start
