@@ -407,3 +407,53 @@ def knit_row(text, wide):
     times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
     assert not over
     return first + plain(repeat) * times + last
+
+
+def cables(project, **wishes):
+    """A project in cables that cross on row 5 of 8."""
+    rows = ["*p4, k4; rep from * to the last 4 stitches, p4", "k4, *p4, k4; rep from * to the end"] * 4
+    rows[4] = "*p4, C4F; rep from * to the last 4 stitches, p4"
+    own = StitchPattern("cable", "cable 2/2", 8, 4, 8, lines=tuple(rows))
+    return shaped(replace(project, stitch_pattern=(own,)), fabric="cable", **wishes)
+
+
+def test_a_length_that_is_offered_brings_the_body_to_a_whole_repeat():
+    """At the underarm, at the shoulder, or both; it costs less than a centimetre and is said, never taken."""
+    offered = 0
+    for hundredths in range(5500, 6100, 97):
+        project = cables(pullover(), construction="set-in", length_cm=hundredths / 100)
+        found = plan(project)
+        told = next(c for c in found.checks if c.code == "pattern-rows")
+        back = found.made.first(roles.BACK)
+        assert told.remark.values["underarm"].value == (meeting_row(back.pattern, landmark(back)) - 2) % 8 + 1
+        for where in ("underarm", "top"):
+            if f"{where}_length" not in told.remark.values:
+                continue
+            offered += 1
+            length = told.remark.values[f"{where}_length"].value
+            assert 0 < abs(length - found.made.finished_cm["length"]) < 1
+            again = plan(shaped(project, length_cm=length))
+            rows = next(c for c in again.checks if c.code == "pattern-rows").remark.values
+            assert rows[where].value == 8
+    assert offered > 3
+
+
+def test_sleeves_that_would_begin_on_a_crossing_begin_plain_and_a_length_is_offered():
+    """Row 5 crosses: no first row above a cuff. The sleeve still meets the body on the same row."""
+    seen = 0
+    for millimetres in range(420, 480, 7):
+        project = cables(pullover(), construction="set-in", sleeve_cm=millimetres / 10)
+        found = plan(project)
+        body, sleeve = found.made.first(roles.BACK), found.made.first(roles.SLEEVE)
+        assert meeting_row(sleeve.pattern, landmark(sleeve)) == meeting_row(body.pattern, landmark(body))
+        assert sleeve.pattern.first_row != 5
+        told = next((c for c in found.checks if c.code == "pattern-begins-within"), None)
+        if told is None:
+            continue
+        seen += 1
+        assert told.remark.values["row"].value == 5
+        above = next(row for row in sleeve.rows if row.fabric == STOCKING)
+        assert sleeve.pattern.at(above.row) is None
+        again = plan(shaped(project, sleeve_cm=told.remark.values["length"].value))
+        assert again.made.first(roles.SLEEVE).pattern.first_row == 1
+    assert seen

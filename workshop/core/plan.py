@@ -117,7 +117,7 @@ def plan(project: Project) -> Plan:
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
     made = as_knitted(project, planned, notes, kept, lambda pieces: neckband_along(spec, pieces) if spec else None)
-    made = in_fabric(project, made, notes)
+    made = in_fabric(project, made, gauge.cloth if gauge else None, notes)
     ranges = finished_ranges(made, gauge, notes)
     comes_out = as_it_comes_out(project, gauge, swatches, planned, made, ranges, notes)
     ranges = comes_out.ranges

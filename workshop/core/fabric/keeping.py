@@ -90,14 +90,17 @@ class Keeper:
     ends: dict[str, tuple[int, Parts]] = field(default_factory=dict)
     """The column after the last row of a piece, and its parts then."""
 
-    def set_on(self, piece: Piece, first_row: int = 1) -> SetPattern | None:
-        """The pattern on a piece, from ``first_row`` of it where it goes on from no parent; None if it has no row."""
-        kept = pattern_rows(piece)
+    def set_on(self, piece: Piece, first_row: int = 1, plain: int = 0) -> SetPattern | None:
+        """The pattern on a piece, from ``first_row`` of it where it goes on from no parent; None if it has no row.
+
+        So many of the first rows are ``plain`` instead.
+        """
+        kept = pattern_rows(piece)[plain:]
         if not kept:
             return None
         repeat = self.repeat_rows
         before = self.done.get(piece.parent.name) if piece.parent else None
-        number = (before.rows[-1][1].row % before.repeat_rows) + 1 if before else first_row
+        number = (before.rows[-1][1].row % before.repeat_rows) + 1 if before else first_row + plain
         begin, exact = self._begin(piece, kept[0], before)
         wanted = {row.row for row in kept}
         rows: list[tuple[int, PatternRow]] = []

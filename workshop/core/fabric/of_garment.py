@@ -12,9 +12,11 @@ from workshop.core.fabric.keeping import (
     meeting_row,
     pieces_in_order,
 )
+from workshop.core.fabric.on_whole_rows import check_rows, check_sleeve
 from workshop.core.fabric.patterns import SetPattern, pattern_of
 from workshop.core.garments import Garment
 from workshop.core.making import roles
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
@@ -24,12 +26,12 @@ MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
 """Constructions in which the rows of a sleeve do not go on in those of the body."""
 
 
-def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
+def in_fabric(project: Project, made: Garment, cloth: Cloth | None, notes: Notes) -> Garment:
     """The garment with its stitch pattern, row by row."""
     if project.garment.panel or project.garment.band:
         notes.check("panels-not-planned")
     pattern = pattern_of(project, project.garment.fabric)
-    if pattern is None or not made.pieces:
+    if pattern is None or cloth is None or not made.pieces:
         return made
     flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
     repeat_rows = pattern.rows_in("flat" if flat else "round")
@@ -39,14 +41,16 @@ def in_fabric(project: Project, made: Garment, notes: Notes) -> Garment:
     for piece in pieces_in_order(made.pieces):
         if not _takes_it(piece, project):
             continue
-        first = 1
+        first, plain = 1, 0
         if piece.parent is None and piece.role is roles.SLEEVE:
             first = _to_meet(repeat_rows, piece, meets)
-        found = keeper.set_on(piece, first)
+            plain = check_sleeve(piece, pattern, first, cloth, made, notes)
+        found = keeper.set_on(piece, first, plain)
         after = landmark(piece)
         if found is not None and meets is None and after is not None and piece.role is not roles.SLEEVE:
             meets = None if project.garment.construction in MEETS_AT_RIGHT_ANGLES else meeting_row(found, after)
     _check(project, made, keeper.done, notes)
+    check_rows(made, keeper.done, cloth, notes)
     return replace(made, pieces=_with(made.pieces, keeper.done))
 
 
