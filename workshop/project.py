@@ -35,7 +35,7 @@ Shoulder = Literal["steps", "short-rows", "straight"]
 Darts = Literal["yes", "no"]
 PanelPlace = Literal["front", "back", "both", "sleeves"]
 Centre = Literal["motif", "between"]
-FabricFit = Literal["centred", "whole-repeats", "plain-sides"]
+FabricFit = Literal["centred", "whole-repeats", "plain-sides", "runs-on"]
 BeforeWash = Literal["counted", "not-counted"]
 Edging = NewType("Edging", str)
 """The name of one of ``core/edgings.py``."""

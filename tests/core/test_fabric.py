@@ -18,6 +18,7 @@ from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import Body, StitchPattern
+from workshop.words.before import before_knitting
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -414,7 +415,7 @@ def cables(project, **wishes):
     rows = ["*p4, k4; rep from * to the last 4 stitches, p4", "k4, *p4, k4; rep from * to the end"] * 4
     rows[4] = "*p4, C4F; rep from * to the last 4 stitches, p4"
     own = StitchPattern("cable", "cable 2/2", 8, 4, 8, lines=tuple(rows))
-    return shaped(replace(project, stitch_pattern=(own,)), fabric="cable", **wishes)
+    return shaped(replace(project, stitch_pattern=(own,)), **{"fabric": "cable", **wishes})
 
 
 def test_a_length_that_is_offered_brings_the_body_to_a_whole_repeat():
@@ -457,3 +458,68 @@ def test_sleeves_that_would_begin_on_a_crossing_begin_plain_and_a_length_is_offe
         again = plan(shaped(project, sleeve_cm=told.remark.values["length"].value))
         assert again.made.first(roles.SLEEVE).pattern.first_row == 1
     assert seen
+
+
+@pytest.mark.parametrize("pattern", ["basket", "waffle", "k3-p2-rib", "broken-rib", "seed", "k2-p2-rib"])
+@pytest.mark.parametrize("centre", ["motif", "between"])
+def test_a_pattern_that_is_to_run_on_over_the_side_seams_does_and_is_centred_in_both_pieces(pattern, centre):
+    """At both seams the next stitch of the repeat comes next, whatever the plus."""
+    for chest_cm in (88.0, 93.0, 101.0):
+        project = pullover(body=Body(source="table", table="women", size="M", chest_cm=chest_cm))
+        found = plan(shaped(project, fabric=pattern, fabric_fit="runs-on", fabric_centre=centre, construction="set-in"))
+        front, back = found.made.first(roles.FRONT), found.made.first(roles.BACK)
+        told = next(c for c in found.checks if c.code == "pattern-ways")
+
+        assert runs_on(front, back)
+        assert told.remark.values["taken"] == "continuing across the side seams"
+        assert front.pattern.on_centre is back.pattern.on_centre
+        assert "seams" in told.remark.values
+        edge = 0 if front.pattern.pattern.edge_in_pattern else 1
+        for piece in (front, back):
+            first, many = piece.pattern.first_stitch - 1, visible(piece) + 2 * (1 - edge)
+            axis = (2 * first + many - 1) % piece.pattern.pattern.multiple
+            assert (
+                not piece.pattern.on_centre or axis == (piece.pattern.pattern.plus - 1) % piece.pattern.pattern.multiple
+            )
+
+
+def test_the_words_say_from_which_row_the_sides_break_off():
+    for waist in ("straight", "shaped"):
+        found = plan(shaped(pullover(), fabric="basket", fabric_fit="runs-on", construction="set-in", waist=waist))
+        told = next(line for line in before_knitting(found) if "across both side seams" in line)
+        back = found.made.first(roles.BACK)
+        shaping = next(row.row for row in back.rows if any(e.where in ("both", "left", "right") for e in row.events))
+
+        assert ("up to the armholes" in told) is (waist == "straight")
+        assert (f"row {shaping}" in told) is (waist == "shaped")
+
+
+@pytest.mark.parametrize(
+    ("wishes", "told"),
+    [
+        ({"fabric": "cable", "worked": "flat"}, "over the same columns of the rib, and both have one middle."),
+        ({"fabric": "cable", "worked": "round"}, "every repeat stands over the same columns of the rib."),
+        ({"fabric": "waffle"}, "rib and pattern have one middle. Their columns line up only there"),
+        ({"fabric": "basket"}, "don't run on into the pattern: the row between"),
+    ],
+)
+def test_how_a_rib_runs_into_the_pattern_is_said_as_its_stitches_are(wishes, told):
+    """Column by column, from the words' own rib (k at both ends of right-side rows) and what is set above it."""
+    found = plan(cables(pullover(), construction="set-in", **wishes))
+    lines = [line for line in before_knitting(found) if line.startswith("Above ") and "hem" in line]
+    assert any(told in line for line in lines), lines
+    body = found.made.first(roles.BODY) or found.made.first(roles.BACK)
+    known = body.pattern
+    wide = int(wishes.get("hem", "rib-2x2")[-1])
+    begin = next(r for r in body.rows if r.row == known.rows[0][0])
+    edge = 0 if known.pattern.edge_in_pattern else body.edge_stitches
+    multiple = known.pattern.multiple
+    rib = ["k" if n % (2 * wide) < wide else "p" for n in range(begin.before)]
+    starts = range(edge + (1 - known.first_stitch) % multiple, begin.before - multiple + 1, multiple)
+    under = {"".join(rib[s : s + multiple]) for s in starts}
+    spread = any(e.change for r in body.rows if r.row < begin.row for e in r.events)
+
+    assert (not spread and len(under) == 1) is ("every repeat" in lines[0])
+    assert spread is ("run on" in lines[0])
+    if "one middle" in lines[0]:
+        assert rib == rib[::-1]

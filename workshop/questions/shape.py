@@ -227,6 +227,7 @@ FABRIC_FIT = Question(
         Option("centred", "in the middle, cut off at the edges"),
         Option("whole-repeats", "whole repeats"),
         Option("plain-sides", "whole repeats between plain sides"),
+        Option("runs-on", "continuing across the side seams"),
     ),
     hint="if blank, whatever changes the width least. The panel shows what each choice would change",
     why="Whole repeats seldom fit a width exactly. Either the pattern is cut off at the sides, or the width changes a "

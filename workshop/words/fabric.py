@@ -3,13 +3,15 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from workshop.core.edgings import of_fabric
 from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
-from workshop.core.fabric.keeping import runs_on
+from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.patterns import Pattern, SetPattern
 from workshop.core.fabric.written import groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
+from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
 OTHER_FACE = str.maketrans("kp", "pk")
@@ -25,7 +27,8 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     plus = f" plus {pattern.plus}" if pattern.plus else ""
     yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
     yield from _rows(found, pieces)
-    yield from (said[name] for name in _set(plan, pieces))
+    yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
+    yield from _over_ribs(pieces)
     yield said["count"]
     yield said["kept"]
     yield from (said[name] for name in _at_edges(pattern, pieces))
@@ -58,6 +61,46 @@ def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
     front, back = plan.made.first(roles.FRONT), plan.made.first(roles.BACK)
     if front is not None and back is not None and sewn and not front.parent and plan.project.garment.front != "open":
         yield "runs_on" if runs_on(front, back) else "breaks_off"
+
+
+def _over_ribs(pieces: Sequence[Piece]) -> Iterator[str]:
+    """How a rib runs into the pattern above it: column over column, from their common middle, or not."""
+    told: dict[str, str] = {}
+    for piece in (p for p in pieces if p.parent is None and p.role not in roles.YOKES):
+        where = "cuffs" if piece.role is roles.SLEEVE else "hem"
+        sentence = _over_rib(piece)
+        if sentence:
+            told.setdefault(where, sentence)
+    if len(set(told.values())) == 1 and len(told) > 1:
+        told = {"hem and cuffs": next(iter(told.values()))}
+    yield from (f"Above {where}, {sentence}" for where, sentence in told.items())
+
+
+def _over_rib(piece: Piece) -> str:
+    found, said = piece.pattern, texts("over_rib")
+    rib, begin = of_fabric(piece.rows[0].fabric), found.rows[0][0] if found else 0
+    if found is None or not rib.rib:
+        return ""
+    changed = sum(e.change for r in piece.rows if r.row < begin for e in r.events)
+    multiple, centred = found.pattern.multiple, piece.worked == "flat" and found.on_centre
+    figures = {"stitches": stitches(abs(changed)), "multiple": multiple, "rib": rib.repeat}
+    if changed:
+        return said["more" if changed > 0 else "fewer"].format(**figures)
+    if max(multiple, rib.repeat) % min(multiple, rib.repeat) == 0:
+        return said["lined_up_from_the_middle" if centred else "lined_up"]
+    return said["middle" if centred else "apart"].format(**figures)
+
+
+def _until(pieces: Sequence[Piece]) -> str:
+    """Up to where side edges are straight: the row that shapes them first, or the armholes."""
+    for piece in (p for p in pieces if p.role in roles.PANELS and p.parent is None):
+        under = landmark(piece) or piece.last_row
+        shaped = [
+            r.row for r in piece.rows if r.row <= under for e in r.events if e.where in ("both", *roles.BOTH_EDGES)
+        ]
+        if shaped:
+            return f"up to row {shaped[0]}, where the sides are shaped"
+    return "up to the armholes"
 
 
 def _in_sleeves_and_yokes(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:

@@ -21,7 +21,7 @@ from workshop.core.fabric.parts import (
 from workshop.core.fabric.patterns import Pattern, PatternRow, SetPattern
 from workshop.core.making import roles
 from workshop.core.making.ledger import ADDS, Event, Piece, Row
-from workshop.project import Centre
+from workshop.project import Centre, FabricFit
 
 
 def first_stitch(pattern: Pattern, stitches: int, centre: Centre, before: int = 0) -> tuple[int, bool]:
@@ -81,8 +81,8 @@ class Keeper:
     centre: Centre
     whole: bool
     """Whether a piece that has whole repeats begins and ends with them, whatever that puts in its middle."""
-    plain_sides: bool
-    """Whether only whole repeats are worked."""
+    fit: FabricFit | None
+    """How the repeats come out on the width of the body."""
     pieces: tuple[Piece, ...]
     """All of the garment."""
     done: dict[str, SetPattern] = field(default_factory=dict)
@@ -116,7 +116,7 @@ class Keeper:
             if row.row >= kept[0].row:
                 at = self._after(piece, row, at)
             parts = after_row(parts, row)
-        found = SetPattern(self.pattern, repeat, tuple(rows), exact, self.plain_sides, divided)
+        found = SetPattern(self.pattern, repeat, tuple(rows), exact, self.fit == "plain-sides", divided)
         self.done[piece.name], self.ends[piece.name] = found, (at, parts)
         return found
 
@@ -175,8 +175,15 @@ class Keeper:
         inside = row.before - sides * edge
         if self.whole and (inside - self.pattern.plus) % self.pattern.multiple == 0:
             return 0, True
-        first, exact = first_stitch(self.pattern, inside, self.centre)
+        first, exact = first_stitch(self.pattern, inside, self._centre_of(piece, inside))
         return first - 1, exact
+
+    def _centre_of(self, piece: Piece, stitches: int) -> Centre:
+        """What is in the middle of a piece: of a front with half a repeat over the other line, for the seams."""
+        visible = stitches - (2 * piece.edge_stitches if self.pattern.edge_in_pattern else 0)
+        if self.fit == "runs-on" and piece.role is roles.FRONT and visible % self.pattern.multiple:
+            return "between" if self.centre == "motif" else "motif"
+        return self.centre
 
     def _after(self, piece: Piece, row: Row, at: int, *, ends: bool = False) -> int:
         """Stitch of the repeat at the right-hand edge after a row."""

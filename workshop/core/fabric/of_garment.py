@@ -35,8 +35,8 @@ def in_fabric(project: Project, made: Garment, cloth: Cloth | None, notes: Notes
         return made
     flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
     repeat_rows = pattern.rows_in("flat" if flat else "round")
-    whole, centre = project.garment.fabric_fit != "centred", project.garment.fabric_centre or "motif"
-    keeper = Keeper(pattern, repeat_rows, centre, whole, made.fit == "plain-sides", made.pieces)
+    whole, centre = made.fit not in ("centred", "runs-on"), project.garment.fabric_centre or "motif"
+    keeper = Keeper(pattern, repeat_rows, centre, whole, made.fit, made.pieces)
     meets = None
     for piece in pieces_in_order(made.pieces):
         if not _takes_it(piece, project):

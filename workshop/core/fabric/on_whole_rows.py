@@ -1,4 +1,4 @@
-"""Lengths and the rows of a repeat: where the pattern stands at underarm and shoulder, and lengths that end on a whole one.
+"""Lengths and the rows of a repeat: where the pattern stands at underarm and top, and lengths that end on a whole one.
 
 Nothing is moved without being asked: lengths are offered, at most half a repeat away. A sleeve that would have to begin
 on a row of crossings or decreases begins with plain rows.
@@ -6,7 +6,7 @@ on a row of crossings or decreases begins with plain rows.
 
 from collections.abc import Mapping
 
-from workshop.core.fabric.keeping import Keeper, landmark
+from workshop.core.fabric.keeping import landmark
 from workshop.core.fabric.patterns import Pattern, SetPattern
 from workshop.core.fabric.written import groups_of
 from workshop.core.garments import Garment
@@ -24,8 +24,7 @@ WORTH_CM = 1.0
 
 
 def plain_before(pattern: Pattern, first_row: int) -> int:
-    """Plain rows to work first where a piece begins with a later row of a pattern, so that it begins with none that
-    has a crossing or a decrease."""
+    """Plain rows to work first where a piece would begin with a later row of a pattern that crosses or decreases."""
     groups = groups_of(pattern)
     if groups is None or first_row == 1:
         return 0
@@ -40,7 +39,7 @@ def to_whole(rows: int, repeat: int) -> int | None:
 
 
 def check_rows(made: Garment, found: Mapping[str, SetPattern], cloth: Cloth, notes: Notes) -> None:
-    """Say which row of the pattern comes last at the underarm and at the top, and which lengths end on a whole repeat."""
+    """Say which row of the pattern comes last at the underarm and at the top, and which lengths end it there."""
     first = made.first(roles.BODY) or made.first(roles.BACK)
     body = next(first.lineage()) if first is not None else None
     after = landmark(body) if body is not None else None

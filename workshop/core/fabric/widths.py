@@ -39,6 +39,7 @@ WORDS: Mapping[FabricFit, str] = {
     "whole-repeats": "whole repeats",
     "plain-sides": "whole repeats between plain sides",
     "centred": "repeats cut off at the edges",
+    "runs-on": "continuing across the side seams",
 }
 
 
@@ -100,13 +101,29 @@ def ways(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> t
         wider = 10 * beside * (1 / plain_per_10cm - 1 / per_10cm) if plain_per_10cm else 0.0
         found.append(way("plain-sides", middle, (2 if how_worked(spec) == "flat" else 1) * wider))
     found.append(way("centred", middle))
+    if how_worked(spec) == "flat" and spec.front == "closed":
+        found.append(min((way("runs-on", r) for r in over_seams(pattern)), key=lambda w: abs(w.cost_cm)))
     return tuple(found)
 
 
+def over_seams(pattern: Pattern) -> list[Rounding]:
+    """Which counts of a front and a back that are alike make a pattern run on over both side seams.
+
+    Together they are whole repeats. Half a repeat over in each, and the middle of one is what lies between two in the
+    other. Of even and odd counts those come first that have their middle in the pattern.
+    """
+    multiple = pattern.multiple
+    step = multiple // 2 if multiple % 2 == 0 else multiple
+    rules = [rule for parity in (0, 1) if (rule := whole_repeats(Rounding(2, parity), parity, 2, 0, step)) is not None]
+    exact = [rule for rule in rules if multiple % 2 or (rule.remainder - pattern.plus) % 2 == 0]
+    return exact or rules
+
+
 def cheapest(found: tuple[Way, ...]) -> Way:
-    """The way that costs least; of several the one that stands first."""
-    least = min(abs(w.cost_cm) for w in found)
-    return next(w for w in found if abs(w.cost_cm) <= least + ALIKE_CM)
+    """The way that costs least, of several the one that stands first. What is for seams alone is not offered."""
+    offered = [w for w in found if w.fit != "runs-on"]
+    least = min(abs(w.cost_cm) for w in offered)
+    return next(w for w in offered if abs(w.cost_cm) <= least + ALIKE_CM)
 
 
 def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> GarmentSpec:
@@ -118,7 +135,7 @@ def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) ->
     if construction(spec.construction).in_one_piece:
         spec = replace(spec, worked="round")
     found = ways(spec, pattern, plain_per_10cm)
-    usual = found[-1]
+    usual = next(w for w in found if w.fit == "centred")
     room = run_of(spec, pattern, usual.back, 0)[0]
     if pattern.multiple > room:
         spec.notes.stop(
@@ -141,8 +158,11 @@ def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: 
     values["chest"] = cm(spec.targets.finished["chest"] + taken.cost_cm)
     costs = {w.fit: cm(abs(w.cost_cm)) for w in found}
     values["centred"] = costs["centred"]
+    seams = "runs-on" in costs
+    values |= {"seams": costs["runs-on"]} if seams else {}
     never, in_round = "whole-repeats" not in costs, how_worked(spec) == "round"
     if not never:
         values["whole"] = costs["whole-repeats"]
         values |= {} if in_round else {"sides": costs.get("plain-sides", costs["centred"])}
-    spec.notes.check("pattern-ways.never" if never else "pattern-ways.round" if in_round else "pattern-ways", **values)
+    usual = "pattern-ways.seams" if seams else "pattern-ways"
+    spec.notes.check("pattern-ways.never" if never else "pattern-ways.round" if in_round else usual, **values)
