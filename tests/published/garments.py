@@ -12,6 +12,7 @@ from typing import Any
 
 from tests.factory import pullover, swatch
 from workshop.core.cloth.density import weights_by_gauge
+from workshop.core.fabric.patterns import PLAIN
 from workshop.core.making.counts import SEAM_STITCHES
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, BodyTable, Ease, Fit, GarmentChoices, Project, Yarn
@@ -115,11 +116,11 @@ def project_of(one: Sized) -> Project:
     chest = wearers_chest_cm(one, finished)
     ease = finished - chest if finished is not None else ease_by_fit("chest_ease", "standard", one.child)
     word = min(FITS, key=lambda f: abs(ease_by_fit("chest_ease", f, one.child) - ease))
-    edge_cm = 3.0 if one.child else 6.0
+    edge_cm, fabric = 3.0 if one.child else 6.0, str(entry.get("fabric", PLAIN))
     hem = one.head_cm("hem") or edge_cm
     project = pullover(
         yarn=(Yarn("a", weight=weights_by_gauge(stitches)[0], ball_g=100.0, ball_m=200.0),),
-        swatch=(replace(swatch(stitches, rows), cast_on=None, rows=None, grams=None),),
+        swatch=(replace(swatch(stitches, rows), stitch=fabric, cast_on=None, rows=None, grams=None),),
         body=Body(source="table", table=one.table, chest_cm=chest),
         fit=Fit(word, chest_ease_cm=ease),
         garment=GarmentChoices(
@@ -133,6 +134,8 @@ def project_of(one: Sized) -> Project:
             cuff_cm=one.head_cm("cuff") or hem,
             band_cm=one.head_cm("band"),
             sleeve_cm=one.head_cm("sleeve"),
+            fabric=None if fabric == PLAIN else fabric,
+            fabric_fit=None if fabric == PLAIN else "whole-repeats",
         ),
     )
     project = _with_what_it_begins_with(one, project)

@@ -18,12 +18,15 @@ from tests.published.garments import (
     Comparison,
     Sized,
     comparisons,
+    in_all_sizes,
     missed,
     ours_m,
+    planned,
     used_m,
     with_yarn,
 )
 from workshop.core.cloth.yarn import GEOMETRY_RANGE
+from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.edges import edge_cm
 from workshop.core.making.yoke_percentages import decrease_rounds
@@ -138,3 +141,18 @@ def test_an_armhole_of_the_next_size_is_a_quarter_of_an_inch_deeper():
         first, *_, last = (s for s in bodies.sizes(table) if s in depth)  # type: ignore[arg-type]
         sizes = (chest[last].middle_cm - chest[first].middle_cm) / (2 * CM_OF["in"])
         assert (depth[last].middle_cm - depth[first].middle_cm) / sizes / CM_OF["in"] == pytest.approx(0.25, abs=0.07)
+
+
+@pytest.mark.parametrize("one", [s for s in in_all_sizes(DATA["garment"]) if "fabric" in s.entry], ids=lambda s: s.name)
+def test_a_garment_in_a_pattern_has_whole_repeats_across_its_back_as_published(one: Sized):
+    """And as many: without the stitches in the seams both are repeats and what balances them."""
+    back = planned(one).made.first(roles.BACK)
+    assert back is not None
+    assert back.pattern is not None
+    pattern = back.pattern.pattern
+    seams = 0 if pattern.edge_in_pattern else back.seam_stitches
+
+    assert (one.of("stitches", "body_width") - seams - pattern.plus) % pattern.multiple == 0
+    assert (back.key_counts["chest"] - seams - pattern.plus) % pattern.multiple == 0
+    assert back.pattern.first_stitch == 1
+    assert planned(one).made.fit == "whole-repeats"
