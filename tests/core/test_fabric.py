@@ -523,3 +523,34 @@ def test_how_a_rib_runs_into_the_pattern_is_said_as_its_stitches_are(wishes, tol
     assert spread is ("run on" in lines[0])
     if "one middle" in lines[0]:
         assert rib == rib[::-1]
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("fabric", ["seed", "basket", "k2-p2-rib"])
+def test_the_chest_that_is_said_beside_the_ways_is_the_one_that_is_finished(worked, front, fabric):
+    """Half fronts round to stitches of their own, and the bands lie between them."""
+    for chest_cm in (88.0, 91.0, 96.5):
+        project = pullover(body=Body(source="table", table="women", size="M", chest_cm=chest_cm))
+        found = plan(shaped(project, construction="raglan-from-hem", worked=worked, front=front, fabric=fabric))
+        told = next(c for c in found.checks if c.code == "pattern-ways").remark.values
+
+        assert told["chest"].value == pytest.approx(found.made.finished_cm["chest"], abs=0.01)
+
+
+def test_what_is_told_first_of_a_garment_in_seed_stitch_is_about_seed_stitch():
+    """Nothing of it is plain, and nobody counts repeats of two stitches."""
+    seed, basket, plain = (
+        " ".join(
+            before_knitting(
+                plan(shaped(pullover(), construction="set-in", fabric=name, hem="rib-1x1", neckline="crew"))
+            )
+        )
+        for name in ("seed", "basket", None)
+    )
+
+    assert "After the first 10 cm of seed stitch" in seed
+    assert "Count whole repeats" not in seed
+    assert "Count whole repeats" in basket
+    assert "After the first 10 cm of plain knitting" in plain
+    assert "For stockinette" in plain

@@ -11,7 +11,7 @@ from workshop.units import plain_number, show_needle
 from workshop.words.fabric import pattern_notes
 from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
-from workshop.words.rows.row_actions import back_and_forth, live_shoulder, single_at_edge
+from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, single_at_edge
 from workshop.words.texts import texts
 
 
@@ -80,7 +80,13 @@ def _count_again(plan: Plan) -> str:
         name = "count_again_taken"
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
-    return texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
+    text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
+    return text.replace("{fabric}", _pattern(plan) or "plain knitting")
+
+
+def _pattern(plan: Plan) -> str:
+    """The name of the pattern that the garment is in; empty for a plain one."""
+    return next((p.pattern.pattern.name for p in plan.made.pieces if p.pattern), "")
 
 
 def _edges(plan: Plan) -> Iterator[str]:
@@ -99,7 +105,9 @@ def _edges(plan: Plan) -> Iterator[str]:
     if any(p.parent is not None and p.cast_on for p in plan.made.pieces):
         yield texts("before")["numbers_go_on"]
     if flat:
-        yield texts("before")["back_and_forth"]
+        plain = any(r.fabric == STOCKING and not in_pattern(p, r) for p in flat for r in p.rows)
+        told = [texts("before")[name] for name in ("back_and_forth", *(["stockinette"] if plain else []))]
+        yield " ".join(told)
     if any(p.edge_stitches for p in plan.made.pieces):
         yield texts("before")["seam_stitches"]
 

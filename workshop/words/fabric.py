@@ -29,7 +29,7 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     yield from _rows(found, pieces)
     yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
     yield from _over_ribs(pieces)
-    yield said["count"]
+    yield from [said["count"]] if pattern.multiple > NO_MOTIF else ()
     yield said["kept"]
     yield from (said[name] for name in _at_edges(pattern, pieces))
     if any(p.role in roles.YOKES for p in pieces):

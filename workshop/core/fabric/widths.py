@@ -13,7 +13,7 @@ from workshop.core.calculation import Rounding
 from workshop.core.constructions import construction
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.garments import GarmentSpec
-from workshop.core.garments.body_counts import across_back_plain, half_of_open, how_worked
+from workshop.core.garments.body_counts import across_back_plain, around_open, half_of_open, how_worked
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Value, cm
 from workshop.project import Centre, FabricFit
@@ -83,7 +83,9 @@ def ways(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) -> t
     per_10cm, found = spec.cloth.stitches_per_10cm, []
 
     def way(fit: FabricFit, rule: Rounding, more_cm: float = 0.0) -> Way:
-        return Way(fit, rule, rule(exact), 20 * (rule(exact) - exact) / per_10cm + more_cm)
+        back = rule(exact)
+        around = 2 * back + fuller if spec.front == "closed" else around_open(spec, back, back + fuller)
+        return Way(fit, rule, back, 10 * (around - 2 * exact - fuller) / per_10cm + more_cm)
 
     def whole(parity: int) -> Rounding | None:
         begin = parity + 2 * (int(exact) // 2)

@@ -196,6 +196,12 @@ def half_of_open(spec: GarmentSpec, front: int) -> int:
     return _half(replace(spec, notes=Notes()), front)
 
 
+def around_open(spec: GarmentSpec, back: int, front: int) -> float:
+    """Stitches round the chest with an open front, where a closed one had so many: its bands count as they lie."""
+    band = spec.cloth.stitches_per_10cm * _band_width_cm(spec) / 10
+    return back + 2 * half_of_open(spec, front) + band
+
+
 def _half(spec: GarmentSpec, front: int) -> int:
     per_10cm = spec.cloth.stitches_per_10cm
     band = counts.stitches_of(figure("depth of the band", _band_width_cm(spec), "cm"), per_10cm)
