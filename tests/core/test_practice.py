@@ -1,5 +1,6 @@
 """Counting for practice: the same arithmetic as a real swatch."""
 
+import re
 from random import Random
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover
 from workshop.core.counting_practice import Practice, fresh, judge, refused
+from workshop.pictures.swatch_picture import Window, window_text
 from workshop.words.phrase import say
 
 
@@ -66,3 +68,26 @@ def test_a_count_of_less_than_half_or_more_than_twice_is_no_miscount(counted):
 def test_a_count_that_is_only_wrong_is_judged(seed, times):
     one = fresh(Random(seed))
     assert refused(one, one.count * times) == ""
+
+
+def test_in_a_pattern_repeats_are_counted_and_the_stitches_over():
+    """Of 4 stitches: five repeats are 20, and a stitch and a half are over."""
+    practice = Practice("stitches", 21.5, repeat=4)
+
+    assert say(judge(practice, 21.5), pullover()).endswith("5 repeats of 4 and 1.5 more. You counted every one.")
+    assert "That's a whole repeat." in say(judge(practice, 17.5), pullover())
+    assert "That's a whole repeat." in say(judge(practice, 25.5), pullover())
+    assert "repeat." not in say(judge(practice, 20.5), pullover())
+    assert "repeat" not in say(judge(Practice("stitches", 21.5), 17.5), pullover())
+
+
+def test_some_swatches_to_count_are_in_a_pattern_whose_repeats_can_be_seen():
+    """The last stitch of each repeat is a purl: as many dashes between the pins as there are whole repeats."""
+    seen = [one for seed in range(60) if (one := fresh(Random(seed))).repeat]
+
+    assert 5 < len(seen) < 40
+    for one in seen:
+        assert one.along == "stitches"
+        row = window_text(Window(one.count, 10, repeat=one.repeat), columns=70, tell=False)[0]
+        half = one.count % one.repeat > one.repeat - 1  # of the next purl stitch, at the right pin
+        assert len(re.findall("-+", row)) == int(one.count // one.repeat) + half

@@ -33,13 +33,22 @@ class Practice:
     along: Literal["stitches", "rows"]
     count: float
     starts_at: float = 0.0
+    repeat: int = 0
+    """Stitches of a pattern's repeat, where the swatch is in one; 0 for a plain one."""
+
+
+REPEATS = (4, 5, 6, 0, 0, 0)
+"""Repeats of swatches to count; half of them are plain."""
 
 
 def fresh(chance: Random) -> Practice:
-    """A new swatch, in half stitches or whole rows, between fine and bulky; the first begins at the pin."""
+    """A new swatch, in half stitches or whole rows, between fine and bulky; the first begins at the pin.
+
+    Some are in a pattern.
+    """
     along: Literal["stitches", "rows"] = chance.choice(("stitches", "stitches", "rows"))
     halves = chance.randrange(26, 45) if along == "stitches" else 2 * chance.randrange(18, 31)
-    return Practice(along, halves / 2)
+    return Practice(along, halves / 2, repeat=chance.choice(REPEATS) if along == "stitches" else 0)
 
 
 def refused(practice: Practice, counted: float) -> str:
@@ -59,7 +68,7 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
     off = 100 * (counted / practice.count - 1)
     hidden = Rounding(ties="up")(practice.count * 4) / 4
     values: dict[str, Value] = {"hidden": f"{hidden:g}", "off": percent(abs(off))}
-    what = f"There are {{hidden}} {practice.along} between the pins. "
+    what = f"There are {{hidden}} {practice.along} between the pins. {_in_repeats(practice)}"
     if abs(off) < 1e-9:
         return Remark(what + "You counted every one.", values)
     more = "more" if off > 0 else "fewer"
@@ -70,7 +79,17 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
         size = USUAL_CHEST_CM[units]
         effect = "A {size} chest would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
     near = "Close! " if abs(off) <= CLOSE_PERCENT else ""
+    if practice.repeat and abs(counted - practice.count) == practice.repeat:
+        near = "That's a whole repeat. "
     return Remark(
         f"{what}{near}You counted {{off}} {more}. {effect}",
         {**values, "size": cm(size), "change": cm(abs(size * off / 100))},
     )
+
+
+def _in_repeats(practice: Practice) -> str:
+    """The count of a swatch in a pattern as repeats and what is over."""
+    if not practice.repeat:
+        return ""
+    repeats, over = divmod(practice.count, practice.repeat)
+    return f"That's {repeats:g} repeats of {practice.repeat}" + (f" and {over:g} more. " if over else ". ")

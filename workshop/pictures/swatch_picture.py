@@ -127,6 +127,8 @@ class Window:
     unit: Literal["cm", "in"] = "cm"
     along: Literal["stitches", "rows"] = "stitches"
     starts_at: float = 0.0
+    repeat: int = 0
+    """Stitches after which a purl one comes, in a pattern of knit columns; 0 for plain cloth."""
 
 
 def window_text(
@@ -146,7 +148,11 @@ def window_text(
     wide = max(2, min(room, ceil(window.count * per_one - 0.5)))
     cell = _cell(window.along, per_one)
     skip = round(window.starts_at * per_one) % per_one
-    strip = (cell * (wide // per_one + 3))[skip : skip + wide]
+    cells = [cell] * (wide // per_one + 3)
+    if window.repeat:
+        purl = "-" * max(1, per_one - 1) + " " * (per_one > 1)
+        cells = [purl if n % window.repeat == window.repeat - 1 else cell for n in range(len(cells))]
+    strip = "".join(cells)[skip : skip + wide]
     if per_one == 1 and 0.25 <= window.count % 1 <= 0.5:  # the half that is left over
         strip = strip[: room - 1] + "\\"
         wide = len(strip)

@@ -71,12 +71,16 @@ class PracticeDialog(SmallWindow[None]):
 
     def _draw(self) -> None:
         one, room = self.practice, self._room()
-        window = Window(one.count, OVER[self._project.units], self._project.units, one.along, one.starts_at)
+        units = self._project.units
+        window = Window(one.count, OVER[units], units, one.along, one.starts_at, one.repeat)
         high = max(3, min(14, self.app.size.height - 18))
         lines = window_text(window, columns=room, lines=high, tell=False)
         ask = "Each V is a stitch. The first begins at the left pin. Half a V at the right pin is half a stitch."
         if one.along == "rows":
             ask = "The swatch is turned on its side: each V is a row."
+        if one.repeat:
+            many = one.repeat
+            ask = f"Each dash is a purl stitch, the last of {many}. Count repeats, times {many}, then what's over."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
         self._asks_for.update(f"Count the {one.along} between the two pins")
         self._cloth.update(Content("\n".join([*lines, *gap, ask])))
