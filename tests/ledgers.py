@@ -16,20 +16,20 @@ def other(edge: str) -> str:
 def hem(ledger: Ledger, rows: int = 20, add: int = 0) -> None:
     ledger.work(rows, "rib-2x2")
     if add:
-        ledger.shape("stocking", Event("increase" if add > 0 else "decrease", "across", abs(add)))
+        ledger.shape("stockinette", Event("increase" if add > 0 else "decrease", "across", abs(add)))
 
 
 def both_bound(ledger: Ledger, stitches: int) -> None:
     """Bound off at the beginnings of two rows; the first of them is a right-side row."""
-    ledger.work(1 - ledger.next_row % 2, "stocking")
-    ledger.shape("stocking", Event("bind-off", ledger.begins, stitches))
-    ledger.shape("stocking", Event("bind-off", other(ledger.begins), stitches))
+    ledger.work(1 - ledger.next_row % 2, "stockinette")
+    ledger.shape("stockinette", Event("bind-off", ledger.begins, stitches))
+    ledger.shape("stockinette", Event("bind-off", other(ledger.begins), stitches))
 
 
 def both_less(ledger: Ledger, times: int, every: int = 2) -> None:
     for _ in range(times):
-        ledger.shape("stocking", Event("decrease", "both", 1))
-        ledger.work(every - 1, "stocking")
+        ledger.shape("stockinette", Event("decrease", "both", 1))
+        ledger.work(every - 1, "stockinette")
 
 
 def divided(
@@ -42,11 +42,11 @@ def divided(
     raglan_from: int | None = None,
 ) -> list[Piece]:
     """Divide at the neck; ``rows`` above the dividing row; shoulder steps in the last rows."""
-    ledger.work(1 - ledger.next_row % 2, "stocking")
+    ledger.work(1 - ledger.next_row % 2, "stockinette")
     side = (ledger.stitches - centre) // 2
     first, last = ledger.begins, other(ledger.begins)
     middle = [Event("bind-off", "centre", centre)] if centre else []
-    ledger.shape("stocking", Event("hold", first, side), *middle, Event("hold", last, side))
+    ledger.shape("stockinette", Event("hold", first, side), *middle, Event("hold", last, side))
     whole = ledger.piece()
     return [whole, *(_side(whole, e, side, list(decreases), rows, steps, slope, raglan_from) for e in (last, first))]
 
@@ -67,7 +67,7 @@ def _side(whole, edge, stitches, decreases, rows, steps, slope, raglan_from) -> 
             events.append(Event(slope, edge, n))
         if raglan_from is not None and row >= raglan_from and (row - raglan_from) % 2 == 0 and part.stitches > 3:
             events.append(Event("decrease", edge, 1))
-        part.shape("stocking", *events)
+        part.shape("stockinette", *events)
     return part.piece()
 
 
@@ -79,25 +79,25 @@ def set_in(slope: str = "bind-off", *, dart: bool = False, waist: bool = True) -
         hem(ledger)
         if waist:
             both_less(ledger, 4, 6)
-            ledger.work(8, "stocking")
+            ledger.work(8, "stockinette")
             for _ in range(4):
-                ledger.shape("stocking", Event("increase", "both", 1))
-                ledger.work(5, "stocking")
-        ledger.work(96 - len(ledger.rows), "stocking")
+                ledger.shape("stockinette", Event("increase", "both", 1))
+                ledger.work(5, "stockinette")
+        ledger.work(96 - len(ledger.rows), "stockinette")
         if dart and role is roles.FRONT:
             for unworked in (6, 12, 18):
-                ledger.shape("stocking", Event("short-row", "right", unworked, "dart"))
-                ledger.shape("stocking", Event("short-row", "left", unworked, "dart"))
-        ledger.work(8, "stocking")
+                ledger.shape("stockinette", Event("short-row", "right", unworked, "dart"))
+                ledger.shape("stockinette", Event("short-row", "left", unworked, "dart"))
+        ledger.work(8, "stockinette")
         ledger.mark("underarm")
         both_bound(ledger, 5)
         both_bound(ledger, 2)
         both_less(ledger, 5)
         if role is roles.BACK:
-            ledger.work(36, "stocking")
+            ledger.work(36, "stockinette")
             pieces += divided(ledger, 26, (4, 2), 9, (8, 8), slope)
         else:
-            ledger.work(20, "stocking")
+            ledger.work(20, "stockinette")
             pieces += divided(ledger, 12, (3, 2, 2, 1, 1, 1, 1), 25, (8, 8), slope)
     return pieces + [cap_sleeve(side) for side in ("left", "right")]
 
@@ -106,9 +106,9 @@ def cap_sleeve(side: str) -> Piece:
     ledger = Ledger(roles.SLEEVE, "flat", 46, side, edge_stitches=1)
     hem(ledger, 18)
     for _ in range(10):
-        ledger.work(7, "stocking")
-        ledger.shape("stocking", Event("increase", "both", 1))
-    ledger.work(12, "stocking")
+        ledger.work(7, "stockinette")
+        ledger.shape("stockinette", Event("increase", "both", 1))
+    ledger.work(12, "stockinette")
     both_bound(ledger, 5)
     both_bound(ledger, 2)
     both_less(ledger, 3)
@@ -124,9 +124,9 @@ def divided_sleeve() -> list[Piece]:
     lower = Ledger(roles.SLEEVE, "round", 44, "left")
     hem(lower, 18)
     for _ in range(10):
-        lower.work(7, "stocking")
-        lower.shape("stocking", Event("increase", "both", 1))
-    lower.work(10, "stocking")
+        lower.work(7, "stockinette")
+        lower.shape("stockinette", Event("increase", "both", 1))
+    lower.work(10, "stockinette")
     lower.mark("cap")
     whole = lower.piece()
     cap = Ledger(roles.CAP, "flat", 64, "left", whole)
@@ -142,11 +142,11 @@ def open_front(worked: str = "pieces") -> list[Piece]:
     body, whole = Ledger(roles.BODY, "flat", 196), None
     if worked == "one piece":
         hem(body, add=4)
-        body.work(30, "stocking")
+        body.work(30, "stockinette")
         for _ in range(3):
-            body.shape("stocking", Event("decrease", "both", 2))
-            body.work(7, "stocking")
-        body.work(28, "stocking")
+            body.shape("stockinette", Event("decrease", "both", 2))
+            body.work(7, "stockinette")
+        body.work(28, "stockinette")
         body.mark("divide")
         pieces.append(whole := body.piece())
     for role, outer, begins, cast_on in (
@@ -157,15 +157,15 @@ def open_front(worked: str = "pieces") -> list[Piece]:
         ledger = Ledger(role, "flat", cast_on, outer, whole, begins, 0 if whole else 1)
         if not whole:
             hem(ledger)
-            ledger.work(84, "stocking")
+            ledger.work(84, "stockinette")
             ledger.mark("underarm")
         if not outer:
             both_bound(ledger, 4)
             both_less(ledger, 5)
-            ledger.work(30, "stocking")
+            ledger.work(30, "stockinette")
             pieces += divided(ledger, 26, (2, 1), 11, (7, 7))
             continue
-        ledger.work(1 - ledger.next_row % 2, "stocking")
+        ledger.work(1 - ledger.next_row % 2, "stockinette")
         start = ledger.next_row
         for i in range(1, 57):
             events = []
@@ -177,7 +177,7 @@ def open_front(worked: str = "pieces") -> list[Piece]:
                 events.append(Event("decrease", f"neck-{outer}", 1))
             if i in ((53, 55) if outer == begins else (54, 56)):
                 events.append(Event("bind-off", outer, 7))
-            ledger.shape("stocking", *events)
+            ledger.shape("stockinette", *events)
         assert ledger.next_row == start + 56
         pieces.append(ledger.piece())
     return pieces
@@ -189,7 +189,7 @@ def raglan_flat() -> list[Piece]:
     for role, begins in ((roles.BACK, "right"), (roles.FRONT, "left")):
         ledger = Ledger(role, "flat", 102, begins=begins, edge_stitches=1)
         hem(ledger)
-        ledger.work(84, "stocking")
+        ledger.work(84, "stockinette")
         ledger.mark("underarm")
         both_bound(ledger, 5)
         if role is roles.BACK:
@@ -202,9 +202,9 @@ def raglan_flat() -> list[Piece]:
         ledger = Ledger(roles.SLEEVE, "flat", 46, side, edge_stitches=1)
         hem(ledger, 18)
         for _ in range(11):
-            ledger.work(7, "stocking")
-            ledger.shape("stocking", Event("increase", "both", 1))
-        ledger.work(12, "stocking")
+            ledger.work(7, "stockinette")
+            ledger.shape("stockinette", Event("increase", "both", 1))
+        ledger.work(12, "stockinette")
         both_bound(ledger, 5)
         both_less(ledger, 24)
         pieces.append(ledger.piece())
@@ -215,24 +215,24 @@ def round_sleeve(side: str, underarm: int, edge: int = 44, increases: int = 11) 
     ledger = Ledger(roles.SLEEVE, "round", edge, side)
     hem(ledger, 18)
     for _ in range(increases):
-        ledger.work(7, "stocking")
-        ledger.shape("stocking", Event("increase", "both", 1))
-    ledger.work(11, "stocking")
-    ledger.shape("stocking", Event("hold", "underarm", underarm))
+        ledger.work(7, "stockinette")
+        ledger.shape("stockinette", Event("increase", "both", 1))
+    ledger.work(11, "stockinette")
+    ledger.shape("stockinette", Event("hold", "underarm", underarm))
     return ledger.piece()
 
 
 def round_body(underarm: int) -> Piece:
     body = Ledger(roles.BODY, "round", 180)
     hem(body, add=20)
-    body.work(90, "stocking")
-    body.shape("stocking", Event("hold", "underarm", 2 * underarm))
+    body.work(90, "stockinette")
+    body.shape("stockinette", Event("hold", "underarm", 2 * underarm))
     return body.piece()
 
 
 def joined(body: Piece, sleeves: list[Piece]) -> Ledger:
     yoke = Ledger(roles.YOKE, "round", body.bound_off, parent=body)
-    yoke.shape("stocking", *(Event("join", s.side, s.bound_off) for s in sleeves))
+    yoke.shape("stockinette", *(Event("join", s.side, s.bound_off) for s in sleeves))
     return yoke
 
 
@@ -241,13 +241,13 @@ def round_yoke() -> list[Piece]:
     sleeves = [round_sleeve(n, 16) for n in ("left", "right")]
     body = round_body(16)
     yoke = joined(body, sleeves)
-    yoke.work(30, "stocking")
+    yoke.work(30, "stockinette")
     for left_over in (0.75, 2 / 3, 0.6):
-        yoke.shape("stocking", Event("decrease", "across", yoke.stitches - round(yoke.stitches * left_over)))
-        yoke.work(13, "stocking")
+        yoke.shape("stockinette", Event("decrease", "across", yoke.stitches - round(yoke.stitches * left_over)))
+        yoke.work(13, "stockinette")
     for waiting in (20, 26, 32):
-        yoke.shape("stocking", Event("short-row", "across", waiting, "raised back"))
-    yoke.work(1, "stocking")
+        yoke.shape("stockinette", Event("short-row", "across", waiting, "raised back"))
+    yoke.work(1, "stockinette")
     return [body, *sleeves, yoke.piece(), band(90)]
 
 
@@ -257,10 +257,10 @@ def raglan_round() -> list[Piece]:
     body = round_body(12)
     yoke = joined(body, sleeves)
     for _ in range(16):
-        yoke.shape("stocking", Event("decrease", "across", 8))
-        yoke.work(1, "stocking")
-    yoke.work(1 - yoke.next_row % 2, "stocking")
-    yoke.shape("stocking", Event("bind-off", "centre", 14))
+        yoke.shape("stockinette", Event("decrease", "across", 8))
+        yoke.work(1, "stockinette")
+    yoke.work(1 - yoke.next_row % 2, "stockinette")
+    yoke.shape("stockinette", Event("bind-off", "centre", 14))
     lower = yoke.piece()
     upper = Ledger(roles.UPPER_YOKE, "flat", yoke.stitches, parent=lower)
     for i in range(1, 17):
@@ -269,7 +269,7 @@ def raglan_round() -> list[Piece]:
             events.append(Event("decrease", "across", 8))
         if i in (2, 4, 6):
             events += [Event("decrease", "neck-left", 2), Event("decrease", "neck-right", 2)]
-        upper.shape("stocking", *events)
+        upper.shape("stockinette", *events)
     return [body, *sleeves, lower, upper.piece(), band(100)]
 
 
@@ -281,35 +281,35 @@ def from_the_neck() -> list[Piece]:
         if i % 2:
             events.append(Event("increase", "across", 8))
             events += [Event("increase", "neck-left", 1), Event("increase", "neck-right", 1)] if i > 3 else []
-        top.shape("stocking", *events)
-    top.shape("stocking", Event("cast-on", "centre", 18))
+        top.shape("stockinette", *events)
+    top.shape("stockinette", Event("cast-on", "centre", 18))
     above = top.piece()
     yoke = Ledger(roles.YOKE, "round", top.stitches, parent=above)
     for _ in range(18):
-        yoke.shape("stocking", Event("increase", "across", 8))
-        yoke.work(1, "stocking")
-    yoke.shape("stocking", Event("hold", "left", 62), Event("hold", "right", 62))
+        yoke.shape("stockinette", Event("increase", "across", 8))
+        yoke.work(1, "stockinette")
+    yoke.shape("stockinette", Event("hold", "left", 62), Event("hold", "right", 62))
     yoke = yoke.piece()
     body = Ledger(roles.BODY, "round", yoke.bound_off, parent=yoke)
-    body.shape("stocking", Event("cast-on", "underarm", 24))
-    body.work(20, "stocking")
+    body.shape("stockinette", Event("cast-on", "underarm", 24))
+    body.work(20, "stockinette")
     for _ in range(4):
-        body.shape("stocking", Event("decrease", "both", 2))
-        body.work(5, "stocking")
-    body.work(10, "stocking")
+        body.shape("stockinette", Event("decrease", "both", 2))
+        body.work(5, "stockinette")
+    body.work(10, "stockinette")
     for _ in range(4):
-        body.shape("stocking", Event("increase", "both", 2))
-        body.work(5, "stocking")
+        body.shape("stockinette", Event("increase", "both", 2))
+        body.work(5, "stockinette")
     body.work(20, "rib-2x2")
     pieces = [above, yoke, body.piece()]
     for side in ("left", "right"):
         sleeve = Ledger(roles.SLEEVE, "round", 62, side, yoke)
-        sleeve.shape("stocking", Event("cast-on", "underarm", 12))
-        sleeve.work(12, "stocking")
+        sleeve.shape("stockinette", Event("cast-on", "underarm", 12))
+        sleeve.work(12, "stockinette")
         for _ in range(12):
-            sleeve.shape("stocking", Event("decrease", "both", 1))
-            sleeve.work(6, "stocking")
-        sleeve.shape("stocking", Event("decrease", "across", 6))
+            sleeve.shape("stockinette", Event("decrease", "both", 1))
+            sleeve.work(6, "stockinette")
+        sleeve.shape("stockinette", Event("decrease", "across", 6))
         sleeve.work(18, "rib-2x2")
         pieces.append(sleeve.piece())
     return pieces

@@ -19,10 +19,10 @@ STEP = {"k2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (0, 1)}
 
 FABRICS = (
     {
-        "stockinette": "stocking",
-        "stockinette: knit every round": "stocking",
-        "stockinette, back and forth over the front, counting turns from its side markers": "stocking",
-        "stockinette, over back and sleeves, wrong side first": "stocking",
+        "stockinette": "stockinette",
+        "stockinette: knit every round": "stockinette",
+        "stockinette, back and forth over the front, counting turns from its side markers": "stockinette",
+        "stockinette, over back and sleeves, wrong side first": "stockinette",
         "garter stitch": "garter",
         "garter stitch: knit every row": "garter",
     }
@@ -581,7 +581,7 @@ class Knitter:
         patterned = PATTERN.fullmatch(clauses[0])
         if patterned:
             self.in_pattern(patterned, rows)
-            self.fabric = "stocking"
+            self.fabric = "stockinette"
             clauses = [c if c.startswith(("join", "divide:")) else WORKED.sub("knit ", c) for c in clauses[1:]]
         if clauses and clauses[0] in FABRICS:
             self.garter_in_turn(clauses[0], rows)
@@ -930,7 +930,7 @@ class Knitter:
         of_body = sum(n for name, n in worked.items() if "sleeve" not in name)
         assert of_body + sum(held) == self.stitches, f"the body has {self.stitches} stitches"
         assert [do for do, _, name in steps if do == "put" or "sleeve" in name][:2] == ["put", "knit"]
-        self.fabric, self.parts = "stocking", worked
+        self.fabric, self.parts = "stockinette", worked
         joined = [Event("join", side, worked[f"{side} sleeve"]) for side in OTHER]  # type: ignore[arg-type]
         return [Event("hold", "underarm", sum(held)), *joined]
 

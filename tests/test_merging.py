@@ -124,7 +124,7 @@ def test_many_places_keep_their_numbers():
 def knitting(project, *, rows, log=(), piece="back"):
     """The project with rows of a piece, and lines of its log."""
     kept = tuple(k for k in project.knitting if k.piece != piece)
-    worked = (WorkedRows(rows, "stocking"),)
+    worked = (WorkedRows(rows, "stockinette"),)
     return replace(project, knitting=(*kept, KnittedPiece(piece, rows, 100, worked=worked)), log=(*project.log, *log))
 
 

@@ -73,14 +73,14 @@ def panels(draw):
     ledger = Ledger(role, "flat", chest + 2 * flare, begins=begins, edge_stitches=1)
     hem(ledger, draw(st.integers(0, 12)))
     for _ in range(abs(flare)):
-        ledger.shape("stocking", Event("decrease" if flare > 0 else "increase", "both", 1))
-        ledger.work(7, "stocking")
-    ledger.work(draw(st.integers(10, 60)), "stocking")
+        ledger.shape("stockinette", Event("decrease" if flare > 0 else "increase", "both", 1))
+        ledger.work(7, "stockinette")
+    ledger.work(draw(st.integers(10, 60)), "stockinette")
     ledger.mark("underarm")
     if bound:
         both_bound(ledger, bound)
     both_less(ledger, less, draw(st.sampled_from([2, 4])))
-    ledger.work(draw(st.integers(4, 40)), "stocking")
+    ledger.work(draw(st.integers(4, 40)), "stockinette")
     rows = 2 * max(len(decreases), len(steps)) + 1 + 2 * draw(st.integers(0, 12))
     return divided(ledger, centre, decreases, rows, steps, draw(st.sampled_from(["bind-off", "short-row"]))), cloth
 

@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from tests.core.test_garments import projects
 from tests.factory import pullover
 from workshop import saves
+from workshop.core.knitting.facts import noted
+from workshop.core.plan import plan
 from workshop.progress import changed_since
 from workshop.project import FORMAT, STEPS, Body, Project, Reading, ReferenceGarment, StitchPattern, Swatch, Yarn
 from workshop.questions.fibre import TITLE
@@ -498,3 +500,18 @@ def test_a_misspelt_key_is_kept_and_told_with_the_one_that_was_meant(tmp_path):
     )
     assert told[1] == "garment.zzz: isn't a key that the workshop reads. It's kept as it is."
     assert saves.strange_keys(saves.load(saves.demo_folder() / "harbour-pullover.toml")) == ()
+
+
+def test_rows_that_an_older_workshop_wrote_down_as_stocking_are_in_stockinette(tmp_path):
+    """Both countries' names stood for one fabric; files with either are the same knitting."""
+    now = plan(pullover())
+    project = replace(now.project, knitting=(noted(now.made.pieces[0], 40),))
+    new, old = tmp_path / "new.toml", tmp_path / "old.toml"
+    saves.save(project, new)
+    text = new.read_text(encoding="utf-8")
+    assert 'fabric = "stockinette"' in text
+    old.write_text(text.replace('fabric = "stockinette"', 'fabric = "stocking"'), encoding="utf-8")
+
+    assert saves.load(old) == saves.load(new) == project
+    assert plan(saves.load(old)).made == plan(project).made
+    assert not [c for c in plan(saves.load(old)).checks if c.code == "out-of-bounds"]

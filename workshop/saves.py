@@ -146,6 +146,23 @@ def _question_from_2(key: str, named: Mapping[str, str]) -> str:
     return f"stitch_pattern.{pattern}.{REPEAT[name]}" if pattern else ""
 
 
+def stockinette_as_such(data: Toml) -> Toml:
+    """Knitted rows of stockinette, which files of format 3 called by its other country's name at first."""
+    pieces = data.get("knitting")
+    if not isinstance(pieces, list):
+        return data
+    named = [{**p, "worked": _runs_named(p["worked"])} if isinstance(p, dict) and "worked" in p else p for p in pieces]
+    return {**data, "knitting": named}
+
+
+def _runs_named(runs: object) -> object:
+    if not isinstance(runs, list):
+        return runs
+    return [
+        {**r, "fabric": "stockinette"} if isinstance(r, dict) and r.get("fabric") == "stocking" else r for r in runs
+    ]
+
+
 MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2, 2: from_2_to_3}
 """From format n to n + 1, over plain dictionaries; a step that has landed is never changed."""
 
@@ -242,6 +259,7 @@ def from_data(data: Toml, *, unread: bool = False) -> Project:
         raise WrongKey("format", f"is {version}, from a newer workshop. This one reads up to {FORMAT}")
     for step in range(version, FORMAT):
         data = MIGRATIONS[step](data)
+    data = stockinette_as_such(data)
     project: Project = _build(Project, {**data, "format": version}, "")
     _check_ids(project)
     wrong = None if unread else misnamed(project)

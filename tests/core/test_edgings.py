@@ -73,7 +73,7 @@ def test_it_is_planned_and_its_words_are_read_back(fourth, construction, front, 
     now = plan(shaped(fourth, construction=construction, front=front, worked=worked))
 
     assert [c.code for c in now.checks if c.level == "stop"] == []
-    assert {r.fabric for p in now.made.pieces for r in p.rows} == {"stocking", WIDE.name}
+    assert {r.fabric for p in now.made.pieces for r in p.rows} == {"stockinette", WIDE.name}
     assert differences(read(instructions(now)), now.made.pieces) == []
 
 

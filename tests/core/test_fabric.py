@@ -11,7 +11,7 @@ from tests.core.test_garments import projects
 from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
@@ -61,7 +61,7 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
             expected = expected % told.repeat_rows + 1
             assert number == expected
         fabrics = {row.row: row.fabric for row in piece.rows}
-        assert all(fabrics[row] == STOCKING for row, _ in told.rows)
+        assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
         if next(piece.lineage()).worked == "flat" and piece.worked == "flat" and told.repeat_rows % 2 == 0:
             sides = {row.row: row.side for row in piece.rows}
@@ -453,7 +453,7 @@ def test_sleeves_that_would_begin_on_a_crossing_begin_plain_and_a_length_is_offe
             continue
         seen += 1
         assert told.remark.values["row"].value == 5
-        above = next(row for row in sleeve.rows if row.fabric == STOCKING)
+        above = next(row for row in sleeve.rows if row.fabric == STOCKINETTE)
         assert sleeve.pattern.at(above.row) is None
         again = plan(shaped(project, sleeve_cm=told.remark.values["length"].value))
         assert again.made.first(roles.SLEEVE).pattern.first_row == 1

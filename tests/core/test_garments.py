@@ -128,10 +128,10 @@ def test_ribs_are_legal_and_key_counts_share_a_parity(project):
     hem = now.project.garment.hem
 
     for piece in made.pieces:
-        begins_with_edging = piece.rows and piece.rows[0].fabric != "stocking"
+        begins_with_edging = piece.rows and piece.rows[0].fabric != "stockinette"
         if piece.cast_on and not piece.parent and begins_with_edging:
             assert edging_rule(hem, piece.worked)(piece.cast_on) == piece.cast_on
-        if piece.rows and piece.parent and piece.parent.name == "yoke" and piece.rows[-1].fabric != "stocking":
+        if piece.rows and piece.parent and piece.parent.name == "yoke" and piece.rows[-1].fabric != "stockinette":
             assert edging_rule(hem, piece.worked)(piece.bound_off) == piece.bound_off
         if piece.name in ("front", "back") and "shoulder" in piece.key_counts:
             keys = piece.key_counts
@@ -213,10 +213,10 @@ def test_sleeve_increases_stand_on_right_side_rows(project):
         if not piece.name.endswith("sleeve"):
             continue
         widened = widening_rows(piece)
-        assert all(r.fabric == "stocking" for r in widened)
+        assert all(r.fabric == "stockinette" for r in widened)
         if any(r.side == "WS" for r in widened):
             underarm = next((m.after_row for m in piece.marks if m.what == "cap"), piece.last_row)
-            stretch = [r for r in piece.rows if r.fabric == "stocking" and r.row <= underarm - plain]
+            stretch = [r for r in piece.rows if r.fabric == "stockinette" and r.row <= underarm - plain]
             assert all(r.events for r in stretch if r.side == "RS")
 
 
@@ -282,7 +282,7 @@ def test_a_seam_takes_one_stitch_from_each_edge_of_a_flat_piece_and_none_in_the_
 def test_a_transition_row_makes_up_what_rib_and_body_differ_by():
     project = shaped(pullover(fit=Fit("standard", chest_ease_cm=9.0)), hem="rib-2x2")
     front = piece_of(plan(project).made, "front")
-    first_plain = next(r for r in front.rows if r.fabric == "stocking")
+    first_plain = next(r for r in front.rows if r.fabric == "stockinette")
 
     assert (front.cast_on, front.key_counts["chest"]) == (102, 104)
     assert [(e.do, e.where, e.stitches) for e in first_plain.events] == [("increase", "across", 2)]
@@ -297,7 +297,7 @@ def test_above_a_rib_no_stitches_are_added_that_the_shaped_sides_take_away_at_on
         closed = piece.name == "back" or (piece.name == "front" and project.garment.front == "closed")
         if not closed or piece.parent or project.garment.waist == "straight":
             continue
-        first_plain = next(r for r in piece.rows if r.fabric == "stocking")
+        first_plain = next(r for r in piece.rows if r.fabric == "stockinette")
         sides = [e for r in piece.rows[first_plain.row :] for e in r.events]
         if sides and sides[0].do == "decrease":
             assert not [e for e in first_plain.events if e.where == "across"]

@@ -12,8 +12,8 @@ from workshop.core.making.panels import alike, at_edge, bound_off_at_both, slope
 
 def test_sides_alternate_flat_and_rounds_have_none():
     flat, ring = Ledger(roles.BACK, "flat", 10), Ledger(roles.BODY, "round", 10)
-    flat.work(3, "stocking")
-    ring.work(2, "stocking")
+    flat.work(3, "stockinette")
+    ring.work(2, "stockinette")
 
     assert [r.side for r in flat.rows] == ["RS", "WS", "RS"]
     assert [r.side for r in ring.rows] == ["round", "round"]
@@ -21,8 +21,8 @@ def test_sides_alternate_flat_and_rounds_have_none():
 
 def test_both_edges_count_their_stitches_once_each():
     ledger = Ledger(roles.BACK, "flat", 10)
-    ledger.shape("stocking", Event("decrease", "both", 1))
-    ledger.shape("stocking", Event("increase", "both", 2), Event("cast-on", "left", 3))
+    ledger.shape("stockinette", Event("decrease", "both", 1))
+    ledger.shape("stockinette", Event("increase", "both", 2), Event("cast-on", "left", 3))
 
     assert [(r.before, r.after) for r in ledger.rows] == [(10, 8), (8, 15)]
 
@@ -31,9 +31,9 @@ def test_a_row_cannot_use_stitches_that_are_not_there():
     ledger = Ledger(roles.BACK, "flat", 5)
 
     with pytest.raises(CannotBeKnitted, match="back, row 1: 5 stitches are too few"):
-        ledger.shape("stocking", Event("bind-off", "both", 3))
+        ledger.shape("stockinette", Event("bind-off", "both", 3))
     with pytest.raises(CannotBeKnitted, match="-1 stitches"):
-        ledger.shape("stocking", Event("increase", "left", -1))
+        ledger.shape("stockinette", Event("increase", "left", -1))
 
 
 def test_a_panel_has_its_events_on_their_rows_only():
@@ -45,7 +45,7 @@ def test_a_panel_has_its_events_on_their_rows_only():
     assert [r.row for r in piece.rows if r.events] == [3, 7]
     assert piece.bound_off == 44
     assert piece.key_counts == {"top": 44}
-    assert [r.fabric for r in piece.rows] == ["garter"] * 2 + ["stocking"] * 6
+    assert [r.fabric for r in piece.rows] == ["garter"] * 2 + ["stockinette"] * 6
     assert piece.widest == 44
 
 
@@ -80,7 +80,7 @@ def test_both_shoulders_of_a_divided_piece_end_alike_on_the_same_row(shoulder, w
     rows = 2 * pairs
     shape = crew_front(width, pairs - 1)
     ledger = Ledger(roles.FRONT, "flat", 2 * shoulder + width, begins=begins)
-    ledger.work(10, "stocking")
+    ledger.work(10, "stockinette")
     whole, first, second = work_panel(ledger, (), shape, rows, 10 + rows, {})
 
     assert whole.rows[-1].side == "RS"

@@ -46,7 +46,7 @@ def stitches(given: Figures, wanted: Figures) -> None:
     if "cast_on" in wanted:
         if given["selvedge"] != 2 * SEAM_STITCHES:
             raise NotThePlanners("a seam of the planner takes one stitch of each edge, no more and no fewer")
-        panel = BodyBelowUnderarm("flat", working.count, None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
+        panel = BodyBelowUnderarm("flat", working.count, None, SEAM_STITCHES, "none", "stockinette", 0, 2).panel("back")
         assert panel == wanted["cast_on"]
 
 
@@ -161,7 +161,7 @@ def across(given: Figures, wanted: Figures) -> None:
     technique = "k2tog" if change < 0 else "m1"
     plain = evenly(count, events, technique, "round")[:-1]
     row = Ledger(roles.YOKE, "round", count)
-    row.shape("stocking", Event("decrease" if change < 0 else "increase", "across", events * abs(change)))
+    row.shape("stockinette", Event("decrease" if change < 0 else "increase", "across", events * abs(change)))
 
     assert Counter(gap + STITCHES_USED[technique] for gap in plain) == dict(wanted["groups"])
     assert row.stitches == wanted["end"]

@@ -19,7 +19,7 @@ def misprint(wanted: Figures) -> None:
     """120 body stitches and six rounds of four increases: the ledger does not come to the printed count."""
     ledger = Ledger(roles.BODY, "round", 120)
     for _ in range(6):
-        ledger.shape("stocking", Event("increase", "across", 4))
+        ledger.shape("stockinette", Event("increase", "across", 4))
     assert ledger.stitches == wanted["correct"] != wanted["printed"]
 
 

@@ -61,7 +61,7 @@ def cm_sleeve_counts(items: Sequence[Item]) -> list[float]:
     flat = ReferenceGarment(62.0, top / 2, edge / 2, 64.0, top / 2, 80.0)
     edging = {"hem": "rib-1x1", "hem_cm": cuff, "cuff_cm": cuff, "sleeve_cm": length, "worked": "round"}
     sleeve = piece_of(planned(per, rows, flat, WEARER, **edging).made, "left sleeve")
-    hem = sum(1 for r in sleeve.rows if r.fabric != "stocking")
+    hem = sum(1 for r in sleeve.rows if r.fabric != "stockinette")
     shaped = sum(1 for r in sleeve.rows if r.events)
     return [sleeve.cast_on, sleeve.bound_off, len(sleeve.rows), hem, len(sleeve.rows) - hem, shaped]
 
@@ -99,7 +99,7 @@ def regauge_128(items: Sequence[Item]) -> list[float]:
     """The selvedges kept apart are the planner's stitches for the seam."""
 
     def panel(visible: float) -> int:
-        return BodyBelowUnderarm("flat", int(visible), None, SEAM_STITCHES, "none", "stocking", 0, 2).panel("back")
+        return BodyBelowUnderarm("flat", int(visible), None, SEAM_STITCHES, "none", "stockinette", 0, 2).panel("back")
 
     old, new = (width_of("x", "x", count, 10 * per).value for count, per in (items[0].numbers, items[3].numbers))
     inches = items[0].rule(old)
@@ -180,7 +180,7 @@ def tendyke_raglan_depth(items: Sequence[Item]) -> list[float]:
     cloth, (lines, top, _) = Cloth(50.0, 100.0), items[1].numbers
     fold = cloth.across_cm(across(top, 5.0, Rounding())) / 2
     beyond = ("half of the sleeve's top", fold)
-    return [fold, length_of_both("x", "x", 0, along(lines, 10.0, Rounding()), cloth, "stocking", beyond).value]
+    return [fold, length_of_both("x", "x", 0, along(lines, 10.0, Rounding()), cloth, "stockinette", beyond).value]
 
 
 def ez_yoke_rounds(items: Sequence[Item]) -> list[float]:

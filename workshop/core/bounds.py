@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, TypeVar
 
-from workshop.core.edgings import EDGINGS, STOCKING
+from workshop.core.edgings import EDGINGS, STOCKINETTE
 from workshop.core.fabric.charting import MOST_CELLS
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import ADDS
@@ -129,7 +129,7 @@ def _can_be_knitted(piece: KnittedPiece) -> bool:
         return False
     there = piece.cast_on
     for run in piece.worked:
-        if run.fabric != STOCKING and run.fabric not in EDGINGS:
+        if run.fabric != STOCKINETTE and run.fabric not in EDGINGS:
             return False
         for event in run.event:
             most = there if event.do == "increase" and event.where == "across" else MOST_STITCHES

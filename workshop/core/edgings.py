@@ -11,8 +11,8 @@ from typing import NewType
 Fabric = NewType("Fabric", str)
 """What a row is knitted in: the fabric of an edging."""
 
-STOCKING, GARTER = Fabric("stocking"), Fabric("garter")
-"""Plain cloth, and the fabric of edges that lie flat beside it."""
+STOCKINETTE, GARTER = Fabric("stockinette"), Fabric("garter")
+"""Plain fabric, and that of edges that lie flat beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def edging(name: str | None) -> Edging:
 
 def of_fabric(fabric: Fabric) -> Edging:
     """The edging whose rows are of a fabric; of plain cloth that is none."""
-    return EDGINGS["none" if fabric == STOCKING else fabric]
+    return EDGINGS["none" if fabric == STOCKINETTE else fabric]
 
 
 def of_pattern(pattern: str) -> Edging | None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import SHOULDER, Edge
@@ -49,7 +49,7 @@ def edging_cm(rows: Iterable[Row], cloth: Cloth) -> float:
     """Depth of the edging at the beginning of some rows."""
     depth = 0.0
     for row in rows:
-        if row.fabric == STOCKING:
+        if row.fabric == STOCKINETTE:
             return depth
         depth += cloth.along_cm(1, row.fabric)
     return 0.0

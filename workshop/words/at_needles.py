@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.lost_row import Candidate
@@ -28,7 +28,7 @@ SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
 def row_text(piece: Piece, row: Row, project: Project) -> str:
     """One row in full, with left and right as worn."""
     patterned = in_pattern(piece, row)
-    if row.fabric == STOCKING and not row.events and not patterned:
+    if row.fabric == STOCKINETTE and not row.events and not patterned:
         return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
     if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
         return "Rib: knit the knits and purl the purls as they face you."

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
@@ -42,7 +42,7 @@ def needles_words(plan: Plan) -> str:
         return ""
     names = plan.project.needle_names
     text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
-    edged, finer_mm = any(r.fabric != STOCKING for p in plan.made.pieces for r in p.rows), finer_needle(plan)
+    edged, finer_mm = any(r.fabric != STOCKINETTE for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
         finer = "one size smaller" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes smaller"
         text += f". Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they draw in"
@@ -105,7 +105,7 @@ def _edges(plan: Plan) -> Iterator[str]:
     if any(p.parent is not None and p.cast_on for p in plan.made.pieces):
         yield texts("before")["numbers_go_on"]
     if flat:
-        plain = any(r.fabric == STOCKING and not in_pattern(p, r) for p in flat for r in p.rows)
+        plain = any(r.fabric == STOCKINETTE and not in_pattern(p, r) for p in flat for r in p.rows)
         told = [texts("before")[name] for name in ("back_and_forth", *(["stockinette"] if plain else []))]
         yield " ".join(told)
     if any(p.edge_stitches for p in plan.made.pieces):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
-from workshop.core.edgings import STOCKING, Fabric, of_fabric
+from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import SHOULDER
@@ -223,7 +223,7 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    finer_mm = finer_needle(plan) if fabric != STOCKING else None
+    finer_mm = finer_needle(plan) if fabric != STOCKINETTE else None
     return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
 
 
@@ -269,7 +269,7 @@ def _ending(piece: Piece, plan: Plan) -> str:
         return f"{stitches(piece.bound_off)} are on the needle."
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
-    edge = piece.rows[-1].fabric != STOCKING and piece.parent is not None  # hem or cuff of a piece from the neck
+    edge = piece.rows[-1].fabric != STOCKINETTE and piece.parent is not None  # hem or cuff of a piece from the neck
     if not edge and not piece.role.band:
         return f"Bind off all {stitches(piece.bound_off)}."
     return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."

@@ -1,6 +1,6 @@
 """Whether the yarn lasts, in words, and what can be done where it may not."""
 
-from workshop.core.edgings import GARTER, STOCKING, of_fabric
+from workshop.core.edgings import GARTER, STOCKINETTE, of_fabric
 from workshop.core.knitting.needles import Needles, PieceStanding, start_g
 from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.making.sleeves import SHORT_OF_ARM
@@ -87,7 +87,7 @@ def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g:
 def _rows_left(standing: PieceStanding) -> int:
     """Plain rows still to come of a piece, which it could do without."""
     rows = standing.piece.rows[standing.rows_knitted :]
-    return sum(r.fabric == STOCKING and not r.events for r in rows)
+    return sum(r.fabric == STOCKINETTE and not r.events for r in rows)
 
 
 def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:
@@ -98,7 +98,7 @@ def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:
         return []
     rows, stitches = round(SHORT_OF_ARM["elbow"] * arm_cm * plan.gauge.rows.per_10cm / 10), 0
     for sleeve in sleeves:
-        from_cuff = [r for r in sleeve.piece.rows if r.fabric == STOCKING]
+        from_cuff = [r for r in sleeve.piece.rows if r.fabric == STOCKINETTE]
         if sleeve.piece.parent is None and sleeve.rows_knitted:
             return []  # its cuff is for the wrist
         if sleeve.piece.parent is not None:  # from the underarm down: what is left out lies at its end

@@ -8,7 +8,7 @@ right-side rows. After a division each part has its own. Derived; held by a repl
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.parts import (
     Parts,
     after_row,
@@ -51,7 +51,7 @@ def pattern_rows(piece: Piece) -> list[Row]:
     for row in piece.rows:
         if any(e.do == "short-row" and not e.line for e in row.events):
             break  # the slope of a shoulder, to its end
-        if found and _spread(row) and sum(r.row > row.row and r.fabric == STOCKING for r in piece.rows) < LAST_ROWS:
+        if found and _spread(row) and sum(r.row > row.row and r.fabric == STOCKINETTE for r in piece.rows) < LAST_ROWS:
             break  # an edging is next
         if row.row not in inner and _takes_a_pattern(row, piece):
             found.append(row)
@@ -68,7 +68,7 @@ def _spread(row: Row) -> bool:
 def _takes_a_pattern(row: Row, piece: Piece) -> bool:
     turned = any(e.do == "short-row" for e in row.events)
     as_its_piece = (row.side == "round") == (piece.worked == "round")
-    return row.fabric == STOCKING and not _spread(row) and not turned and as_its_piece
+    return row.fabric == STOCKINETTE and not _spread(row) and not turned and as_its_piece
 
 
 @dataclass(slots=True)

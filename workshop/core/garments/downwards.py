@@ -7,7 +7,7 @@ off is cast on. Rows count from the neck.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.garments.joined_yoke import in_one_piece, lines
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
@@ -35,7 +35,7 @@ def _knitted(raglan: Raglan) -> list[Piece]:
     *above, ledger = _yoke(raglan, keys)
     sleeve = shape.sleeve - shape.underarm
     held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
-    ledger.shape(STOCKING, *held, Event("cast-on", "underarm", 2 * shape.underarm))
+    ledger.shape(STOCKINETTE, *held, Event("cast-on", "underarm", 2 * shape.underarm))
     ledger.mark("divide from neck")
     yoke = ledger.piece(**keys)
     return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in roles.BOTH_EDGES)]

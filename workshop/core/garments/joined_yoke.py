@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Rounding
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Beyond,
@@ -123,7 +123,7 @@ def joined_yoke(base: Base, body: Piece) -> Ledger:
     flat = body.worked == "flat"
     yoke = Ledger(roles.YOKE, body.worked, body.bound_off, parent=body)
     yoke.shape(
-        STOCKING,
+        STOCKINETTE,
         Event("hold", "underarm", 2 * base.underarm),
         Event("join", "left", base.sleeve_left),
         Event("join", "right", base.sleeve_left),

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import NoReturn
 
 from workshop.core.calculation import EVEN, WHOLE, calculate
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import Garment, GarmentSpec, joined_yoke
 from workshop.core.garments.body_counts import check_opening
 from workshop.core.garments.joined_yoke import Base
@@ -224,7 +224,7 @@ def _raise_back(yoke: Ledger, rows: int, front_share: float) -> None:
         turns: list[tuple[Side, Edge, int]] = [("RS", "left", at_left), ("WS", "right", at_right)]
         for side, where, stitches in reversed(turns) if in_round else turns:
             event = Event("short-row", where, stitches, "raised back")
-            yoke.shape(STOCKING, event, side=side if in_round else None)
+            yoke.shape(STOCKINETTE, event, side=side if in_round else None)
 
 
 def _bands(spec: GarmentSpec, base: Base, yoke: _Yoke, pieces: list[Piece]) -> None:

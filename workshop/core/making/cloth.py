@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from workshop.core.edgings import STOCKING, Fabric, of_fabric
+from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
 from workshop.core.making.ledger import Row
 
 
@@ -26,7 +26,7 @@ class Cloth:
 
         Garter stitch that was not swatched has rows by its stitches.
         """
-        if fabric == STOCKING:
+        if fabric == STOCKINETTE:
             return self.rows_per_10cm
         if self.knows(fabric):
             assert self.edging_rows_per_10cm is not None
@@ -37,7 +37,7 @@ class Cloth:
         """Whether the rows of an edging were counted."""
         return self.edging_rows_per_10cm is not None and self.edging in (None, fabric)
 
-    def along_cm(self, rows: float, fabric: Fabric = STOCKING) -> float:
+    def along_cm(self, rows: float, fabric: Fabric = STOCKINETTE) -> float:
         """Length in cm of so many rows of a fabric."""
         return rows / self.rows_in(fabric) * 10
 

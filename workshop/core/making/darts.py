@@ -8,7 +8,7 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 from dataclasses import dataclass
 
 from workshop.core.calculation import EVEN, WHOLE
-from workshop.core.edgings import STOCKING
+from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.roles import Edge, other
 from workshop.project import Side
@@ -70,4 +70,4 @@ def work_dart(ledger: Ledger, dart: Dart) -> None:
             towards: Edge = other(ledger.begins) if is_right_side else ledger.begins
             side: Side = "RS" if is_right_side else "WS"
             events = (Event("short-row", towards, turn, "dart"),) if towards in ledger.outer else ()
-            ledger.shape(STOCKING, *events, side=None if ledger.worked == "flat" else side)
+            ledger.shape(STOCKINETTE, *events, side=None if ledger.worked == "flat" else side)

@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
-from workshop.core.edgings import STOCKING, Fabric
+from workshop.core.edgings import STOCKINETTE, Fabric
 from workshop.core.fabric.patterns import SetPanel, SetPattern
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
@@ -288,7 +288,7 @@ class Ledger:
         """Work plain rows."""
         self.follow(self.next_row + rows - 1, (), fabric)
 
-    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = STOCKING) -> None:
+    def follow(self, last_row: int, schedules: Schedules, fabric: Fabric = STOCKINETTE) -> None:
         """Work up to ``last_row``; what is due in a row happens in it, in the order of the schedules.
 
         Raises CannotBeKnitted when an event has no stitches to work on.

@@ -7,7 +7,7 @@ time always stand with the row numbers of both, and a program can read the rows 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from workshop.core.edgings import STOCKING, of_fabric
+from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted
@@ -82,14 +82,14 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
         turned = "back and forth over the front, counting turns from its side markers"
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
-        if first.fabric == STOCKING:
+        if first.fabric == STOCKINETTE:
             return f"{name}: knit every round"
         if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all around"
     if knitted.garter:
         return f"{name}: knit every row"
-    if first.fabric == STOCKING:
+    if first.fabric == STOCKINETTE:
         return name
     if knitted.rib and first.before % knitted.repeat == knitted.knits:
         name += f", with k{knitted.knits} at both ends of right-side rows"
