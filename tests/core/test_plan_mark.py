@@ -72,3 +72,8 @@ def test_it_is_another_as_soon_as_one_count_one_row_or_one_length_is(project, da
 )
 def test_other_answers_make_another_mark(other):
     assert plan_mark(plan(other)) != plan_mark(plan(pullover()))
+
+
+def test_prints_of_november_2026_are_still_recognised():
+    """The mark of the same plan as the workshop made it then."""
+    assert plan_mark(plan(pullover())) == "PAW-QBW"

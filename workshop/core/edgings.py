@@ -15,6 +15,10 @@ STOCKINETTE, GARTER = Fabric("stockinette"), Fabric("garter")
 """Plain fabric, and that of edges that lie flat beside it."""
 
 
+KNOWN_AS = {STOCKINETTE: "stocking"}
+"""Fabrics that marks on prints and version 1 of the JSON have by an older name; it stays, so that both are recognised."""
+
+
 @dataclass(frozen=True, slots=True)
 class Edging:
     """One stitch of hem, cuffs and bands. ``name`` is the answer in the save file."""

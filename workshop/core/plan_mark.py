@@ -6,6 +6,7 @@ It is made from counts, rows and lengths only, so names, units, terms and dates 
 from collections.abc import Iterator
 from hashlib import sha256
 
+from workshop.core.edgings import KNOWN_AS
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 
@@ -51,7 +52,7 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
             f"{[(a.stitches, a.level, a.rows, str(a.rate), a.sides, a.steps) for a in e.along]}"
             for e in row.events
         )
-        yield f"{row.row} {row.side} {row.before} {row.after} {row.fabric} {events}"
+        yield f"{row.row} {row.side} {row.before} {row.after} {KNOWN_AS.get(row.fabric, row.fabric)} {events}"
     for mark in piece.marks:
         yield f"marker {mark.after_row} {[count for _, count in mark.counts]}"
     if plan.gauge is not None:

@@ -9,7 +9,7 @@ import json
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
-from workshop.core.edgings import STOCKINETTE
+from workshop.core.edgings import KNOWN_AS
 from workshop.core.fabric.at_edges import counts_repeats
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
@@ -24,9 +24,6 @@ from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import say_check
 
 VERSION = 1
-
-ROWS_IN = {STOCKINETTE: "stocking"}
-"""Fabrics of rows that version 1 calls otherwise than the workshop: programs that read it know plain rows so."""
 
 
 def summary_data(plan: Plan) -> dict[str, object]:
@@ -182,7 +179,7 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
                 "side": r.side,
                 "before": r.before,
                 "after": r.after,
-                "fabric": ROWS_IN.get(r.fabric, r.fabric),
+                "fabric": KNOWN_AS.get(r.fabric, r.fabric),
                 "events": [_event(e) for e in r.events],
                 **_in_pattern(piece, r.row),
             }
