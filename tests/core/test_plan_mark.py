@@ -77,3 +77,13 @@ def test_other_answers_make_another_mark(other):
 def test_prints_of_november_2026_are_still_recognised():
     """The mark of the same plan as the workshop made it then."""
     assert plan_mark(plan(pullover())) == "PAW-QBW"
+
+
+def test_another_stitch_of_the_pattern_in_the_middle_is_another_mark():
+    marks = [
+        plan_mark(plan(shaped(pullover(), fabric="basket", fabric_fit="centred", fabric_centre=centre)))
+        for centre in ("motif", "between", None)
+    ]
+
+    assert marks[0] != marks[1]
+    assert marks[0] == marks[2]

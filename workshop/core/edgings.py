@@ -16,7 +16,7 @@ STOCKINETTE, GARTER = Fabric("stockinette"), Fabric("garter")
 
 
 KNOWN_AS = {STOCKINETTE: "stocking"}
-"""Fabrics that marks on prints and version 1 of the JSON have by an older name; it stays, so that both are recognised."""
+"""Fabrics that marks on prints and version 1 of the JSON know by an older name: so both are still recognised."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,8 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
             for e in row.events
         )
         yield f"{row.row} {row.side} {row.before} {row.after} {KNOWN_AS.get(row.fabric, row.fabric)} {events}"
+    if piece.pattern is not None:
+        yield f"pattern {[(number, at.row, at.first_stitch) for number, at in piece.pattern.rows]}"
     for mark in piece.marks:
         yield f"marker {mark.after_row} {[count for _, count in mark.counts]}"
     if plan.gauge is not None:
