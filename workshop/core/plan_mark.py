@@ -34,7 +34,7 @@ def plan_mark(plan: Plan) -> str | None:
 
 def _facts(plan: Plan) -> Iterator[str]:
     """Counts, rows and lengths of a plan, each in a line."""
-    for part, size in sorted(plan.finished_cm.items()):
+    for part, size in sorted(plan.made.finished_cm.items()):
         yield f"{part} {_length(size)}"
     for piece in plan.made.pieces:
         yield from _of_piece(piece, plan)

@@ -166,5 +166,13 @@ def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: 
     if not never:
         values["whole"] = costs["whole-repeats"]
         values |= {} if in_round else {"sides": costs.get("plain-sides", costs["centred"])}
-    usual = "pattern-ways.seams" if seams else "pattern-ways"
-    spec.notes.check("pattern-ways.never" if never else "pattern-ways.round" if in_round else usual, **values)
+    spec.notes.check(
+        "pattern-ways.never"
+        if never
+        else "pattern-ways.round"
+        if in_round
+        else "pattern-ways.seams"
+        if seams
+        else "pattern-ways",
+        **values,
+    )
