@@ -14,8 +14,9 @@ from workshop.planned import plan
 from workshop.project import Body
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
+from workshop.words.before import before_knitting
 from workshop.words.graded.only import called
-from workshop.words.graded.pieces import graded
+from workshop.words.graded.pieces import graded, notes_before
 
 
 def planned(table, names=(), *, gauge=22.0, **garment):
@@ -193,3 +194,11 @@ def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
     assert called(["Ann and Bo", "Cy"]) == ["1", "2"]
     assert called(["Ann", "Bo (tall)"]) == ["1", "2"]
     assert called(["Ann", "ann"]) == ["1", "2"]
+
+
+@pytest.mark.parametrize("terms", ["us", "uk"])
+def test_rows_that_are_counted_anew_are_not_said_to_go_on(terms):
+    names, plans = planned("children", construction="raglan-from-neck", worked="round")
+    plans = [replace(one, project=replace(one.project, terms=terms)) for one in plans]
+    assert any("carry on" in line for line in before_knitting(plans[0]))
+    assert not any("carry on" in line for line in notes_before(plans, names))

@@ -85,11 +85,9 @@ def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ..
 
 def notes_before(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
     """What is read before the first row, for all sizes."""
-    return (
-        *all_notes([before_knitting(plan) for plan in plans], names),
-        texts("graded")["dash"],
-        texts("graded")["anew"],
-    )
+    said = texts("graded")
+    of_sizes = [before_knitting(plan, counted_anew=True) for plan in plans]
+    return (*all_notes(of_sizes, names), said["dash"], said["anew"])
 
 
 def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
