@@ -18,7 +18,7 @@ from workshop.words.graded.aligning import aligned, each, same
 from workshop.words.graded.brackets import skeleton
 from workshop.words.graded.deeds import Stretch
 from workshop.words.graded.only import Lines, merged, named
-from workshop.words.graded.stretches import stretch_lines
+from workshop.words.graded.stretches import notes_at_edges, stretch_lines
 from workshop.words.instructions import (
     beginning,
     change_needle,
@@ -235,9 +235,13 @@ def _of_rows(stretch: Stretch, plan: Plan) -> Iterator[_Item]:
     event = first.events[0] if first.events else None
     if event and is_across(first):
         yield _Item(("across", event.do, first.fabric), stretch=stretch)
+        for line in notes_at_edges(stretch):
+            yield _Item(("plain", line.partition(":")[0]), line)
         return
     told = special(piece, first).replace(str(first.row), str(stretch.number(first)), 1)
     yield _Item(("alone", _main(first)), told)
+    for line in notes_at_edges(stretch):
+        yield _Item(("plain", line.partition(":")[0]), line)
     for line in edge_lines(first):
         yield _Item(("edge", line.split(" ", 1)[1].split(":")[0]), line)
     for line in point_of_a_v(piece, first):
