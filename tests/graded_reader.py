@@ -16,7 +16,7 @@ BRACKET = re.compile(rf"({FIGURE}) \(({FIGURE}(?:, {FIGURE})*)\)")
 ONLY = re.compile(r"Sizes? (.+?) only: ")
 TITLE = re.compile(r"(.+) \(sizes? (.+?) only\)")
 AGAIN = re.compile(r"(?:^| )Count (row|round)s from 1 again\.")
-NUMBERED = re.compile(r"\b([Rr]ows?|[Rr]ounds?) (\d+(?:, \d+)*(?:(?: and| to) \d+)?)\b(?! times| of its)")
+NUMBERED = re.compile(r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! times| of its)")
 
 
 @dataclass

@@ -9,13 +9,16 @@ import pytest
 
 from tests.factory import pullover, shaped, swatch
 from tests.graded_reader import BRACKET, ONLY, read_size
+from tests.reader import read
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
 from workshop.project import Body
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
+from workshop.words.before import before_knitting
 from workshop.words.graded.only import called
-from workshop.words.graded.pieces import graded
+from workshop.words.graded.pieces import graded, notes_before
+from workshop.words.instructions import instructions
 
 
 def planned(table, names=(), *, gauge=22.0, **garment):
@@ -181,11 +184,24 @@ def test_a_text_for_one_size_has_no_brackets():
     assert not any(BRACKET.search(line) for piece in text for line in piece.lines)
 
 
-def test_a_pattern_goes_on_in_all_sizes():
-    text, names, plans = text_of("women", ("S", "M", "L", "2X"), construction="set-in", fabric="seed")
+@pytest.mark.parametrize("fabric", ["seed", "basket"])
+def test_a_pattern_goes_on_in_all_sizes(fabric):
+    text, names, plans = text_of(
+        "women", ("S", "M", "L"), construction="set-in", fabric=fabric, fabric_fit="plain-sides"
+    )
     assert any(piece.pattern for piece in plans[0].made.pieces)
+    assert any("Whole repeats" in line or "Plain" in line for piece in text for line in piece.lines)
     for place, one in enumerate(plans):
-        assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
+        found = read_size(text, names, place)
+        assert differences(found, one.made.pieces) == [], names[place]
+        alone = read(instructions(one))  # what is plain at the edges, in the text for that size only
+        assert [what_is_plain(piece) for piece in found] == [what_is_plain(piece) for piece in alone], names[place]
+
+
+def what_is_plain(piece):
+    """Stitches that are plain in the rows of a pattern, and whole repeats, in the order of the rows."""
+    plain = [piece.plain[row] for row in sorted(piece.plain)]
+    return piece.name, plain, list(piece.plain_sides.values()), list(piece.repeats.values())
 
 
 def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
@@ -193,3 +209,11 @@ def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
     assert called(["Ann and Bo", "Cy"]) == ["1", "2"]
     assert called(["Ann", "Bo (tall)"]) == ["1", "2"]
     assert called(["Ann", "ann"]) == ["1", "2"]
+
+
+@pytest.mark.parametrize("terms", ["us", "uk"])
+def test_rows_that_are_counted_anew_are_not_said_to_go_on(terms):
+    names, plans = planned("children", construction="raglan-from-neck", worked="round")
+    plans = [replace(one, project=replace(one.project, terms=terms)) for one in plans]
+    assert any("carry on" in line for line in before_knitting(plans[0]))
+    assert not any("carry on" in line for line in notes_before(plans, names))

@@ -15,12 +15,17 @@ from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_sho
 from workshop.words.texts import texts
 
 
-def before_knitting(plan: Plan) -> tuple[str, ...]:
-    """Notes that hold for all pieces; only of what the ledger holds."""
+def before_knitting(plan: Plan, *, counted_anew: bool = False) -> tuple[str, ...]:
+    """Notes that hold for all pieces; only of what the ledger holds.
+
+    ``counted_anew``: rows are counted from 1 again in each piece, as in the text for all sizes.
+    """
     if not plan.made.pieces:
         return ()
     parts = (_needles, _at_hand, _edges, pattern_notes, _shaping, _tape)
-    return tuple(worded(line, plan.project) for part in parts for line in part(plan))
+    lines = [line for part in parts for line in part(plan)]
+    kept = (line for line in lines if not (counted_anew and line == texts("before")["numbers_go_on"]))
+    return tuple(worded(line, plan.project) for line in kept)
 
 
 def _events(plan: Plan) -> list[Event]:

@@ -18,7 +18,7 @@ from workshop.words.graded.aligning import aligned, each, same
 from workshop.words.graded.brackets import skeleton
 from workshop.words.graded.deeds import Stretch
 from workshop.words.graded.only import Lines, merged, named
-from workshop.words.graded.stretches import stretch_lines
+from workshop.words.graded.stretches import notes_at_edges, stretch_lines
 from workshop.words.instructions import (
     beginning,
     change_needle,
@@ -85,11 +85,9 @@ def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ..
 
 def notes_before(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
     """What is read before the first row, for all sizes."""
-    return (
-        *all_notes([before_knitting(plan) for plan in plans], names),
-        texts("graded")["dash"],
-        texts("graded")["anew"],
-    )
+    said = texts("graded")
+    of_sizes = [before_knitting(plan, counted_anew=True) for plan in plans]
+    return (*all_notes(of_sizes, names), said["dash"], said["anew"])
 
 
 def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
@@ -237,9 +235,13 @@ def _of_rows(stretch: Stretch, plan: Plan) -> Iterator[_Item]:
     event = first.events[0] if first.events else None
     if event and is_across(first):
         yield _Item(("across", event.do, first.fabric), stretch=stretch)
+        for line in notes_at_edges(stretch):
+            yield _Item(("plain", line.partition(":")[0]), line)
         return
     told = special(piece, first).replace(str(first.row), str(stretch.number(first)), 1)
     yield _Item(("alone", _main(first)), told)
+    for line in notes_at_edges(stretch):
+        yield _Item(("plain", line.partition(":")[0]), line)
     for line in edge_lines(first):
         yield _Item(("edge", line.split(" ", 1)[1].split(":")[0]), line)
     for line in point_of_a_v(piece, first):

@@ -1,15 +1,18 @@
 """Rows of the same stretch of several sizes as lines: each covers what goes on at the same time in all of them."""
 
+import re
 from collections.abc import Sequence
 from itertools import pairwise
 
 from workshop.core.making.ledger import Row
 from workshop.core.plan import Plan
+from workshop.words.graded.aligning import aligned, same
 from workshop.words.graded.brackets import numbers, together
 from workshop.words.graded.deeds import Deeds, Stretch, deeds_of, ends, told
-from workshop.words.graded.only import Lines, grouped
+from workshop.words.graded.only import Lines, grouped, merged
 from workshop.words.instructions import reached
 from workshop.words.phrase import counted
+from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import back_and_forth, fabric_words, in_pattern, noun
 from workshop.words.rows.runs import LONGEST, QUIET_ROWS
 
@@ -29,7 +32,8 @@ def _of_one_fabric(stretches: Stretches, plans: Sequence[Plan]) -> list[Lines]:
     found: list[Lines] = []
     for deeds, parts in _cut(stretches):
         for sizes in grouped([_words(s, single=False) if s else None for s in parts]):
-            found.append(_one_line(deeds, [s if at in sizes else None for at, s in enumerate(parts)], plans))
+            own: Stretches = [s if at in sizes else None for at, s in enumerate(parts)]
+            found += [_one_line(deeds, own, plans), *_at_the_edges(own)]
     return found
 
 
@@ -45,6 +49,26 @@ def _one_line(deeds: list[Deeds], parts: Stretches, plans: Sequence[Plan]) -> Li
         lines = [f"{head}, with the shaping in the next {len(clauses)} lines. {tail}".rstrip()]
         lines += [f"At the same time: {clause}." for clause in clauses]
     return Lines(tuple(lines), tuple(at for at, s in enumerate(parts) if s))
+
+
+NUMBERED = re.compile(r"\b(rows?|rounds?) (\d+\b(?:, \d+\b(?! from))*(?: and \d+\b)?)(?! times)")
+"""Rows that are named, but not "every 2nd row 4 times"."""
+
+
+def _at_the_edges(parts: Stretches) -> list[Lines]:
+    """What of a pattern is plain at the edges in these rows, and how many repeats are whole."""
+    notes = [notes_at_edges(s) if s else () for s in parts]
+    columns = aligned(notes, lambda a, b: same(a.partition(":")[0], b.partition(":")[0]))
+    return [lines for column in columns for lines in merged(column)]
+
+
+def notes_at_edges(stretch: Stretch) -> tuple[str, ...]:
+    """Notes of one size with its rows as the text counts them."""
+
+    def counted_anew(found: re.Match[str]) -> str:
+        return found[1] + " " + re.sub(r"\d+", lambda n: str(int(n[0]) - stretch.counted_from), found[2])
+
+    return tuple(NUMBERED.sub(counted_anew, line) for line in edge_notes(stretch.piece, stretch.rows))
 
 
 def _changes(stretch: Stretch) -> bool:
