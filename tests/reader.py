@@ -11,10 +11,11 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Protocol
 
+from tests.reader_panels import Panels
 from workshop.core.making.ledger import ADDS, Event, Row
 
 OTHER = {"left": "right", "right": "left"}
-STEP = {"k2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (0, 1)}
+STEP = {"k2tog": (2, 1), "p2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (0, 1)}
 """Stitches that a step uses up, and those that it leaves."""
 
 FABRICS = (
@@ -57,6 +58,7 @@ QUIET = re.compile(
     r"|Underarm: divide at the side markers|Work the back first"
     r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
+    r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|Turn before the far marker, which each row comes to last|Turn the work: the first row is a wrong-side row"
@@ -129,6 +131,8 @@ BETWEEN = {
         "stop_past_marker"
     ),
     r"Put the last (\d+) on a holder, half from each side of the marker": "hold_underarm",
+    r"Knit on over the left front to its raglan line, and mark it": "knit_on_to_the_line",
+    r"From here on, rounds begin there, with the left sleeve": "begin_at_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
 }
 """Sentences between rows with a number in them, and what is checked of it."""
@@ -208,6 +212,11 @@ def counts_at_edges(text: str) -> Mapping[str, int]:
     return {place: int(n) for n, place in found}
 
 
+def walked(text: str) -> list[tuple[int, int]]:
+    """Stitches that each step of a row uses, and those that it leaves."""
+    return [stitches_of(step) for step in steps_in(text)]
+
+
 class Printed(Protocol):
     """One piece as printed."""
 
@@ -230,6 +239,8 @@ class ReadPiece:
     """Length in the heading."""
     pattern: dict[int, int] = field(default_factory=dict)
     """Row of the stitch pattern that each row is, where it is one."""
+    panels: dict[str, dict[int, int]] = field(default_factory=dict)
+    """Row of its pattern that each row is, for the panel of each part."""
     set_at: tuple[str, int, int, int] | None = None
     """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
     plain: dict[int, Mapping[str, int]] = field(default_factory=dict)
@@ -257,6 +268,7 @@ class Waiting:
     """Stitches between the markers of each piece when it ended."""
     past_marker: list[int] = field(default_factory=list)
     """How far past the marker body and sleeves stopped."""
+    panels: Panels = field(default_factory=Panels)
     grafted: int = 0
     """Stitches of each sleeve that are held at its underarm."""
 
@@ -344,9 +356,31 @@ class Knitter:
         assert piece.bound_off is not None, f"{self.words.title}: what becomes of the last stitches?"
         self.waiting.parts[piece.name] = self.parts
         return [
-            replace(piece, name=name, came_from=piece.came_from and piece.came_from.replace("left", name.split()[0]))
+            self.twin(
+                replace(
+                    piece, name=name, came_from=piece.came_from and piece.came_from.replace("left", name.split()[0])
+                )
+            )
             for name in self.names
         ]
+
+    def twin(self, piece: ReadPiece) -> ReadPiece:
+        """One of two that are made alike: what is said of the left one's panel is said of its own."""
+        panels = self.waiting.panels
+        if len(self.names) == 1 or not piece.name.startswith("right"):
+            return piece
+        for told in (panels.stitches, panels.last):
+            if "left sleeve" in told:
+                told["right sleeve"] = told["left sleeve"]  # type: ignore[index]
+            else:
+                told.pop("right sleeve", None)
+        rows = [
+            replace(r, events=tuple(replace(e, line=e.line.replace("left", "right")) for e in r.events))
+            for r in piece.rows
+        ]
+        return replace(
+            piece, rows=rows, panels={part.replace("left", "right"): at for part, at in piece.panels.items()}
+        )
 
     def read_line(self, line: str) -> None:
         """A line of rows, or one that begins, ends or changes something between rows."""
@@ -455,6 +489,17 @@ class Knitter:
         """Stitches of the sleeve on both sides of its marker wait to be grafted."""
         assert number == 2 * self.waiting.past_marker[-1], "the yarn is not at the end of the held stitches"
         self.held = number
+
+    def knit_on_to_the_line(self) -> None:
+        """The left front comes last from here on, behind the right front and what lies between them."""
+        assert self.piece.worked == "round"
+        assert next(iter(self.parts)) == "left front"
+        whole = self.parts.pop("left front") + self.parts.pop("right front")
+        self.parts["front"] = whole
+
+    def begin_at_the_line(self) -> None:
+        """The round begins with the left sleeve."""
+        assert next(iter(self.parts)) == "left sleeve"
 
     def slip_left_front(self, number: int) -> None:
         """Back and forth from the right edge of the neck: the left front comes last."""
@@ -578,11 +623,16 @@ class Knitter:
         setting = re.fullmatch(r"(k\d, p\d rib): (.+)", deeds)
         assert setting is None or setting[1] in FABRICS, deeds
         clauses = split(setting[1] if setting else deeds, "; ")
+        clauses[0], panels = self.waiting.panels.told(clauses[0], self.piece.name, "row" if short else self.unit, rows)
+        for part, at in panels.items():
+            self.piece.panels.setdefault(part, {}).update(at)
         patterned = PATTERN.fullmatch(clauses[0])
         if patterned:
             self.in_pattern(patterned, rows)
             self.fabric = "stockinette"
-            clauses = [c if c.startswith(("join", "divide:")) else WORKED.sub("knit ", c) for c in clauses[1:]]
+            clauses = clauses[1:]
+        if patterned or panels:
+            clauses = [c if c.startswith(("join", "divide:", "set up")) else WORKED.sub("knit ", c) for c in clauses]
         if clauses and clauses[0] in FABRICS:
             self.garter_in_turn(clauses[0], rows)
             assert not clauses[0].endswith("as set") or self.rib, "which rib was set?"
@@ -637,6 +687,10 @@ class Knitter:
 
     def grow(self, events: Sequence[Event]) -> None:
         """What a row does to the parts between markers. A raglan line lies at both ends of a part, but of half fronts."""
+        for event in (e for e in events if e.line.endswith(" panel")):
+            part = event.line.removesuffix(" panel")
+            if part in self.parts:
+                self.parts[part] += ADDS[event.do] * event.stitches
         for event in (e for e in events if "left sleeve" in self.parts):
             times = {"all lines": 8, "body side": 4, "sleeve side": 4}.get(event.line)
             for name in self.parts if times else ():
@@ -765,6 +819,11 @@ class Knitter:
         self, clause: str, rows: range, sides: dict[int, str], claims: list[str]
     ) -> Iterable[tuple[int, Event]]:
         """The events of one clause, with their rows."""
+        wrong_side = sides[rows[0]] == "WS"
+        of_panels = list(self.waiting.panels.event(clause, self.piece.name, self.stitches, wrong_side, walked))
+        if of_panels:
+            assert len(rows) == 1, f"on which row? {clause}"
+            return [(rows[0], event) for event in of_panels]
         for pattern, handler in CLAUSES.items():
             found = re.fullmatch(pattern, clause)
             if found:
@@ -906,7 +965,8 @@ class Knitter:
             parsed = re.fullmatch(r"(knit|purl|work|put|cast on) (\d+)(?: \(([a-z ]+)\))?( on a holder)?", step)
             assert parsed, f"what is {step}?"
             if parsed[1] == "work":
-                assert self.next_row in self.piece.pattern, "work what?"
+                panelled = any(self.next_row in at for at in self.piece.panels.values())
+                assert panelled or self.next_row in self.piece.pattern, "work what?"
                 found.append(("purl" if wrong_side else "knit", int(parsed[2]), parsed[3] or ""))
                 continue
             assert (parsed[1] == "put") == bool(parsed[4])

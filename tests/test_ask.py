@@ -9,7 +9,7 @@ import pytest
 from tests.factory import pullover, swatch
 from workshop import ask, saves
 from workshop.progress import cloth_changed
-from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Project, Yarn
+from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Panel, Project, StitchPattern, Yarn
 from workshop.questions.steps import fields
 from workshop.session import Session, opened
 from workshop.spoken import ORDERS, order
@@ -491,3 +491,14 @@ def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
 
     assert "No swatch yet. You can plan three at once." in said
     assert "button" not in said
+
+
+def test_a_panel_is_offered_where_a_pattern_for_one_is_described_and_asked_about_only_itself(tmp_path):
+    cable = replace(pullover(), stitch_pattern=(StitchPattern("cable", "rope cable", 24, 0, 8),), last_step="shape")
+    session = Session(cable, tmp_path)
+    through = "\n" * len(fields("shape", cable))
+    said = talk(session, f"{through}y\n\n2\nsleeves\n.\n")
+
+    assert said.count("Add a panel up the middle?") == 1
+    assert session.project.garment.panel == (Panel("cable", 2, "sleeves"),)
+    assert "Add a panel" not in talk(Session(replace(cable, stitch_pattern=()), tmp_path), f"{through}.\n")

@@ -39,7 +39,7 @@ ALLOWED: dict[str, set[str]] = {
         "core.wearer", "core.constructions", "core.necklines", "core.edgings", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
     },
     "core.garments": {
-        "core.garments", "core.constructions", "core.necklines", "core.edgings", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
+        "core.garments", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
         "project",
     },
     "core": {"core", "project", "tables"},

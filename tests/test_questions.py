@@ -14,6 +14,7 @@ from workshop.core.necklines import NECKLINES
 from workshop.project import (
     Body,
     FibrePart,
+    Panel,
     Project,
     ReferenceGarment,
     SleeveLength,
@@ -33,6 +34,7 @@ EVERYTHING = pullover(
     reference_garment=ReferenceGarment(chest_width_cm=50.0),
     body=replace(pullover().body, source="garment"),
     stitch_pattern=(StitchPattern("pattern-1", swatch="A"),),
+    garment=replace(pullover().garment, panel=(Panel("pattern-1"),)),
     swatch=(replace(swatch(), stitch="pattern-1", reading=(*swatch().reading, *readings("hung", "rows", 27))),),
 )
 
@@ -60,6 +62,7 @@ def test_question_keys_are_places_in_the_save_file():
         "yarn": Yarn,
         "swatch": Swatch,
         "stitch_pattern": StitchPattern,
+        "panel": Panel,
         "body": Body,
         "reference_garment": ReferenceGarment,
     }
@@ -82,6 +85,7 @@ def test_every_answer_of_a_project_has_a_question():
         ("yarn", Yarn),
         ("swatch", Swatch),
         ("stitch_pattern", StitchPattern),
+        ("panel", Panel),
         ("body", Body),
         ("garment", type(CM.garment)),
         ("design", type(CM.design)),

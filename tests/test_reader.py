@@ -15,7 +15,7 @@ from tests.core.test_garments import CONSTRUCTIONS, SIZES, projects
 from tests.core.test_sweep import designs
 from tests.factory import pullover, shaped, swatch
 from tests.reader import Knitter, ReadPiece, Waiting, read
-from workshop.core.making.ledger import Piece, Row
+from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, Fit, Project
 from workshop.tables import bodies
@@ -67,11 +67,23 @@ def sample(number: int, **wishes: object) -> Iterable[Plan]:
 
 def said(row: Row) -> tuple[object, ...]:
     """A row with its events in no order; one stitch bound off where a row begins is a decrease in words."""
+    row = replace(row, events=evened(row))
     ones = [e.stitches == 1 and e.do == "bind-off" and e.where not in ("across", "centre") for e in row.events]
     events = [
         ("decrease" if one else e.do, e.where, e.stitches, e.line) for one, e in zip(ones, row.events, strict=True)
     ]
     return row.row, row.side, row.before, row.after, row.fabric, sorted(events)
+
+
+def evened(row: Row) -> tuple[Event, ...]:
+    """Events of a row; panels that make up what rib and fabric differ by do it in words among their own stitches."""
+    spread = [e for e in row.events if e.where == "across" and (not e.line or e.line.endswith(" panel"))]
+    panels = [e for e in spread if e.line]
+    if not panels:
+        return row.events
+    change = sum(e.change for e in spread)
+    both = Event("increase" if change >= 0 else "decrease", "across", abs(change), str(sorted(e.line for e in panels)))
+    return (*(e for e in row.events if e not in spread), both)
 
 
 def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> list[str]:
@@ -94,6 +106,9 @@ def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> l
             (kept.pattern.name, kept.repeat_rows, kept.pattern.multiple, kept.first_stitch) if kept else None
         ):
             found.append(f"{name}: pattern set at {a.set_at}, planned {kept}")
+        panels = {p.part: {row: at.row for row, at in p.rows} for p in b.panels if p.rows}
+        if a.panels != panels:
+            found.append(f"{name}: rows of panels read {a.panels}, planned {panels}")
         for one, other in zip(a.rows, b.rows, strict=False):
             if said(one) != said(other):
                 found.append(f"{name}: read {said(one)}, planned {said(other)}")

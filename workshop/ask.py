@@ -23,6 +23,7 @@ from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import actions, unswatched
 from workshop.questions.kinds import CHOOSE, Choice, Whole
+from workshop.questions.panels import could_have_panel
 from workshop.questions.patterns import untold_swatches
 from workshop.questions.steps import asked_as, fields, groups
 from workshop.session import Session, Way
@@ -438,6 +439,8 @@ def _three_swatches(talk: Talk) -> bool:
 def _one_more(talk: Talk, name: str) -> bool:
     """Whether one more of what the step is about was added."""
     project = talk.session.project
+    if name == "shape":
+        return _one_more_panel(talk)
     so_far, question = {
         "fibre": (counted(len(project.yarn), "yarn"), "Add another to compare?"),
         "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
@@ -452,6 +455,17 @@ def _one_more(talk: Talk, name: str) -> bool:
     return True
 
 
+def _one_more_panel(talk: Talk) -> bool:
+    """Whether a panel was added; nobody is asked who has described or swatched no pattern for one."""
+    project = talk.session.project
+    many = len(project.garment.panel)
+    so_far = f"{counted(many, 'panel')} so far. Add another?" if many else "Add a panel up the middle?"
+    if not could_have_panel(project) or not yes(talk, so_far, offer=False):
+        return False
+    talk.session.change(_with(talk, "shape", "add panel"))
+    return True
+
+
 def _with(talk: Talk, step_name: str, action: str) -> Project:
     """The project after an action of a step, which its buttons in the app do too."""
     project = talk.session.project
@@ -461,5 +475,5 @@ def _with(talk: Talk, step_name: str, action: str) -> Project:
 BEFORE: dict[str, Callable[[Talk], bool]] = {"fibre": _first_yarn, "swatch": _three_swatches}
 """What a step offers before its questions; says whether that can be gone back to."""
 
-MORE = ("fibre", "swatch")
+MORE = ("fibre", "swatch", "shape")
 """Steps that can add one more of what they are about, after their questions."""

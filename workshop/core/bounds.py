@@ -192,7 +192,7 @@ def _yarn(yarn: Yarn, notes: Notes) -> Yarn:
 
 def _garment(garment: GarmentChoices, notes: Notes) -> GarmentChoices:
     garment = _bounded(garment, "garment", notes)
-    panels = tuple(_bounded(p, f"garment.panel.{p.id}", notes) for p in garment.panel[:MOST_PANELS])
+    panels = tuple(_bounded(p, f"panel.{n}", notes) for n, p in enumerate(garment.panel[:MOST_PANELS], 1))
     many = max(len(garment.panel), len(garment.band))
     if many > MOST_PANELS:
         _beyond(notes, "shape", "garment.panel", many, (0, MOST_PANELS), "")

@@ -1,6 +1,6 @@
 """How sure the finished measurements are."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
@@ -8,6 +8,7 @@ from workshop.core.calculation import calculate
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.garments import Garment
+from workshop.core.garments.body_counts import crossed
 from workshop.core.notes import Notes
 from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
@@ -53,13 +54,27 @@ def _drift() -> float:
     return NORMAL_95 * rule("drift")
 
 
-def expected(part: str, size_cm: float, gauge: DesignGauge) -> Range:
+Over = Sequence[tuple[float, DesignGauge | None]]
+"""Panels that a measurement goes across: how wide each is in cm, and its own gauge; None where it has none."""
+
+
+def expected(part: str, size_cm: float, gauge: DesignGauge, over: Over = ()) -> Range:
     """95 % range of one finished measurement of so many cm."""
-    one = gauge.rows if part in ALONG_ROWS else gauge.stitches
-    spread, reading = (size_cm * doubt / one.per_10cm for doubt in (one.repeatability, one.resolution))
-    drift, fabric = size_cm * _drift(), size_cm * FABRICS_DIFFER if gauge.unswatched else 0.0
+    spread, reading, fabric = _doubts(part, size_cm, gauge, over)
+    drift = size_cm * _drift()
     half = hypot(spread, reading, drift, fabric)
     return Range(size_cm, size_cm - half, size_cm + half, spread, reading, drift, fabric=fabric)
+
+
+def _doubts(part: str, size_cm: float, gauge: DesignGauge, over: Over) -> tuple[float, float, float]:
+    """What a measurement is off by for its places, its readings and fabrics not swatched: each fabric for itself."""
+    ground = gauge.rows if part in ALONG_ROWS else gauge.stitches
+    apart = [(cm, own.stitches) for cm, own in over if own is not None]
+    parts = [(size_cm - sum(cm for cm, _ in apart), ground), *apart]
+    spread = hypot(*(cm * one.repeatability / one.per_10cm for cm, one in parts))
+    reading = hypot(*(cm * one.resolution / one.per_10cm for cm, one in parts))
+    unknown = parts[0][0] if gauge.unswatched else sum(cm for cm, own in over if own is None)
+    return spread, reading, unknown * FABRICS_DIFFER
 
 
 def ease_of(part: str, finished: Range, body_cm: float) -> Range:
@@ -71,20 +86,31 @@ def ease_of(part: str, finished: Range, body_cm: float) -> Range:
     )
 
 
-def finished_ranges(made: Garment, gauge: DesignGauge | None, notes: Notes) -> Mapping[str, Range]:
-    """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g."""
+def finished_ranges(
+    made: Garment,
+    gauge: DesignGauge | None,
+    notes: Notes,
+    of_panels: Mapping[str, DesignGauge | None],
+    construction: str,
+) -> Mapping[str, Range]:
+    """95 % ranges of all finished measurements. A width is as unsure as the gauge: ΔF / F = Δg / g.
+
+    ``of_panels`` are the gauges of panels, by their patterns; None for those that were not swatched.
+    """
     if gauge is None:
         return {}
     drift = _drift()
     ranges = {}
     for part, size in made.finished_cm.items():
-        one = gauge.rows if part in ALONG_ROWS else gauge.stitches
-        ranges[part] = expected(part, size, gauge)
-        places = figure("places", 100 * one.repeatability / one.per_10cm, "%")
-        reading = figure("reading", 100 * one.resolution / one.per_10cm, "%")
+        across = crossed(made.panels, part, construction)
+        over = [(p.stitches / p.stitches_per_10cm * 10, of_panels.get(p.pattern.id)) for p in across]
+        ranges[part] = found = expected(part, size, gauge, over)
+        percent = 100 / size if size else 0.0
+        places = figure("places", percent * found.spread, "%")
+        reading = figure("reading", percent * found.reading, "%")
         squares = places**2 + reading**2 + figure("drift", 100 * drift, "%") ** 2
-        if gauge.unswatched:
-            squares = squares + figure("fabric not swatched", 100 * FABRICS_DIFFER, "%") ** 2
+        if found.fabric:
+            squares = squares + figure("fabric not swatched", percent * found.fabric, "%") ** 2
         doubt = root_of(squares)
         notes.record(
             calculate(

@@ -26,11 +26,13 @@ from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
 from workshop.core.fabric.of_garment import in_fabric
-from workshop.core.fabric.own_gauge import gauge_of_fabric, stockinette_per_10cm
+from workshop.core.fabric.own_gauge import gauge_in, gauge_of_fabric, stockinette_per_10cm
+from workshop.core.fabric.panels import built, with_panels
 from workshop.core.fabric.patterns import pattern_of
 from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
+from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.neckbands import neckband_along
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
@@ -117,11 +119,12 @@ def plan(project: Project) -> Plan:
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
     made = as_knitted(project, planned, notes, kept, lambda pieces: neckband_along(spec, pieces) if spec else None)
-    made = in_fabric(project, made, gauge.cloth if gauge else None, notes)
-    ranges = finished_ranges(made, gauge, notes)
+    made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
+    of_panels = _panel_gauges(project, gauge, made, swatches)
+    ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")
     comes_out = as_it_comes_out(project, gauge, swatches, planned, made, ranges, notes)
     ranges = comes_out.ranges
-    need = _yarn(project, gauge, made, swatches, notes)
+    need = _yarn(project, gauge, made, swatches, of_panels, notes)
     ease = finished_ease(ranges, wearer, notes)
     check_balls(project.design_yarn, need, notes)
     return Plan(
@@ -221,11 +224,21 @@ def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGau
     return None
 
 
+def _panel_gauges(
+    project: Project, gauge: DesignGauge | None, made: Garment, swatches: Sequence[MeasuredSwatch]
+) -> Mapping[str, DesignGauge | None]:
+    """The gauges of the panels, by their patterns; None for those that were not swatched."""
+    if gauge is None:
+        return {}
+    return {p.pattern.id: gauge_in(project, p.pattern.id, gauge, swatches) for p in made.panels}
+
+
 def _yarn(
     project: Project,
     gauge: DesignGauge | None,
     made: Garment,
     swatches: tuple[MeasuredSwatch, ...],
+    of_panels: Mapping[str, DesignGauge | None],
     notes: Notes,
 ) -> YarnNeed | None:
     """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
@@ -235,7 +248,8 @@ def _yarn(
     knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
     metres = sum(k.metres or 0.0 for k in knitted)
     own = next((t.yarn_factor for t in reversed(project.taken) if t.yarn_factor), 1.0)
-    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own)
+    panels = {name: found.swatch for name, found in of_panels.items() if found is not None}
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own, panels)
 
 
 def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
@@ -257,7 +271,8 @@ def _make(
     try:
         spec = _brief(project, gauge, wearer, targets, of_garment)
         if spec is not None:
-            made = _built(spec, swatches)
+            assert gauge is not None
+            made = _built(spec, gauge, swatches)
             check_garter(made.pieces, spec.cloth, of_garment)
     except Stopped:
         pass  # its checks say why
@@ -288,20 +303,34 @@ def _made_before(
     return found
 
 
-def _built(spec: GarmentSpec, swatches: Sequence[MeasuredSwatch]) -> Garment:
-    """The garment, in whole repeats of its fabric where it is to be; without them where those stop it."""
+def _built(spec: GarmentSpec, gauge: DesignGauge, swatches: Sequence[MeasuredSwatch]) -> Garment:
+    """The garment with its panels, in whole repeats of its fabric where that is wished for and stops nothing."""
     project = spec.project
     pattern = pattern_of(project, project.garment.fabric)
     if pattern is None:
-        return build(spec)
+        return _panelled(spec, gauge, swatches)
     fitting = fitted(spec, pattern, stockinette_per_10cm(project, swatches))
     recorded, checked = len(spec.notes.workings), len(spec.notes.checks)
     try:
-        return replace(build(fitting), fit=fitting.fit)
+        return replace(_panelled(fitting, gauge, swatches), fit=fitting.fit)
     except (Stopped, CannotBeKnitted):  # a pattern stops no garment that can be knitted otherwise
         del spec.notes.workings[recorded:], spec.notes.checks[checked - 1 :]
         spec.notes.check("pattern-not-fitted", pattern=pattern.name)
-        return build(spec)
+        return _panelled(spec, gauge, swatches)
+
+
+def _panelled(spec: GarmentSpec, gauge: DesignGauge, swatches: Sequence[MeasuredSwatch]) -> Garment:
+    """The garment with its panels, on as many stitches as those ask for; on its usual ones where that stops it."""
+    counted = with_panels(spec, gauge, swatches)
+    recorded, checked = len(spec.notes.workings), len(spec.notes.checks)
+    try:
+        return built(counted, build)
+    except (Stopped, CannotBeKnitted):
+        if counted.back_repeat == spec.back_repeat:
+            raise
+        del spec.notes.workings[recorded:], spec.notes.checks[checked:]
+        usual = with_panels(replace(spec, back_repeat=back_rule(spec), notes=Notes()), gauge, swatches)
+        return built(replace(usual, back_repeat=None, notes=spec.notes), build)
 
 
 def _brief(

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from hashlib import sha256
 
 from workshop.core.edgings import KNOWN_AS
+from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 
@@ -58,7 +59,7 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
     for mark in piece.marks:
         yield f"marker {mark.after_row} {[count for _, count in mark.counts]}"
     if plan.gauge is not None:
-        width = plan.gauge.cloth.across_cm(piece.widest_whole - piece.seam_stitches)
+        width = width_cm(piece, plan.gauge.cloth)
         worn, on_the_needles = plan.gauge.cloth.rows_cm(piece.rows), plan.gauge.as_knit_of(piece.rows)
         yield f"{_length(width)} {_length(worn)} {_length(on_the_needles)}"
 

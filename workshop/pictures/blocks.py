@@ -31,10 +31,11 @@ class Strokes:
     side: str
     bottom: str
     dash: str
+    panel: str
 
 
-UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴", "╌")
-ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+", "-")
+UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴", "╌", "▓")
+ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+", "-", ":")
 
 
 def strokes(plain: bool) -> Strokes:

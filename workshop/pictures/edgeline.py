@@ -54,6 +54,8 @@ class EdgeLine:
     """It ends at the neck and so never in the slope of a shoulder."""
     x: float = field(init=False)
     steps: list[Step] = field(init=False, default_factory=list)
+    bulges: list[tuple[float, float, float]] = field(init=False, default_factory=list)
+    """From where to where it lies further out than its stitches say, and by how much: a panel is of other stitches."""
 
     def __post_init__(self) -> None:
         self.x = self.start[0]
@@ -79,6 +81,16 @@ class EdgeLine:
         self.steps.append(Step(y, self.x, self.x + by, bound, is_sharp and not self.smooth))
         self.x += by
 
+    def bulge(self, bottom: float, top: float, by: float) -> None:
+        """Let it lie further out by so many cm between two heights."""
+        if self.bulges and abs(self.bulges[-1][1] - bottom) < 1e-9 and self.bulges[-1][2] == by:
+            bottom = self.bulges.pop()[0]
+        self.bulges.append((bottom, top, by))
+
+    def _out(self, y: float) -> float:
+        """How much further out it lies at a height."""
+        return sum(by for bottom, top, by in self.bulges if bottom - 1e-9 <= y < top - 1e-9)
+
     def _join(self, by: float, *, bound: bool, sharp: bool) -> None:
         """Two things in one row are one step."""
         last = self.steps.pop()
@@ -103,11 +115,12 @@ class EdgeLine:
         """The same on the other side of the middle."""
         other = replace(self, start=(-self.start[0], self.start[1]))
         other.x, other.steps = -self.x, [replace(s, before=-s.before, after=-s.after) for s in self.steps]
+        other.bulges = [(bottom, top, -by) for bottom, top, by in self.bulges]
         return other
 
     def at(self, y: float) -> float:
         """Where the edge is just above height ``y``."""
-        return next((s.after for s in reversed(self.steps) if s.y <= y + 1e-9), self.start[0])
+        return next((s.after for s in reversed(self.steps) if s.y <= y + 1e-9), self.start[0]) + self._out(y)
 
     def shoulder(self, top: float) -> int:
         """How many of the last steps are bind-offs that end the edge: the slope of a shoulder."""
@@ -143,7 +156,7 @@ class EdgeLine:
         if slope:
             points += self._slope(self.steps[-slope:], top, end_x)
         points.append((end_x if slope and end_x is not None else self.x, top))
-        return points
+        return [(x + self._out(y), y) for x, y in points] if self.bulges else points
 
     def _goes_on(self, run: list[Step], step: Step) -> bool:
         last = run[-1]

@@ -43,6 +43,15 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """A panel of another stitch pattern up the middle of a drawing, in cm from its lower edge."""
+
+    bottom: float
+    top: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
 class Outline:
     """A closed polygon and what it shows."""
 
@@ -59,6 +68,8 @@ class Outline:
     """Lines of bust darts inside it, each from its outermost turn to its innermost."""
     opening: tuple[Point, ...] = ()
     """The line at which a front in one piece with the back opens, from the hem up."""
+    strip: Strip | None = None
+    """The panel up its middle."""
 
     @property
     def title(self) -> str:

@@ -65,6 +65,8 @@ def _body(shape: Shape, body: Piece, pieces: Sequence[Piece], start: float) -> N
     shape.begin(start + edges - sum(stitches for _, _, stitches, _ in moves))
     for y, edge, stitches, event in moves:
         shape.move(edge, stitches, y, bound=event.do in AT_ONCE, sharp=event.where in ("across", "underarm"))
+    for level in levels(body, 0.0, shape.cloth) if body.panels else ():
+        shape.widen(body, level.row.row, level.y, level.height, shape.piece.name)
     shape.y = height
     shape.rows += body.rows
     shape.underarm = height
@@ -103,6 +105,8 @@ def walk(shape: Shape, piece: Piece, ends_here: bool) -> None:
                 _end_short(shape, event, level.y + level.height)
             elif not (divides and (event.do == "hold" or event.where == "centre")):
                 _happen(shape, event, level.y)
+        if piece.panels and len(shape.outer) == 2:
+            shape.widen(piece, level.row.row, level.y, level.height)
         shape.y = level.y + level.height
         if level.row.row in marks:
             shape.underarm = shape.y

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
+from workshop.core.making.centre_panels import wider_cm
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BODY, YOKES
@@ -102,7 +103,10 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
             opened += 0 if from_neck else at_neck
             last = row is piece.rows[-1] and piece is not chain[-1]
             waiting = sum(_on_hold(e) for e in row.events) if last else 0
-            found.append(Round(row, yoke, level.height, row.after + waiting + opened - 2 * piece.edge_stitches, opened))
+            around = (
+                row.after + waiting + opened - 2 * piece.edge_stitches + wider_cm(piece, row.row) / cloth.across_cm(1)
+            )
+            found.append(Round(row, yoke, level.height, around, opened))
             opened += at_neck if from_neck else 0
     return found
 

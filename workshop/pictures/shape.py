@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from workshop.core.making.centre_panels import wider_cm
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BOTH_EDGES, Edge, other
@@ -44,6 +45,12 @@ class Shape:
     def move(self, edge: Edge, stitches: float, y: float, *, bound: bool = False, sharp: bool = False) -> None:
         """Move an edge outwards by so many stitches."""
         self.lines[edge].move(y, self.sign(edge) * self.cloth.across_cm(stitches), bound=bound, sharp=sharp)
+
+    def widen(self, piece: Piece, row: int, y: float, height: float, part: str = "") -> None:
+        """Move both edges outwards, along one row, by what panels are wider than their stitches of the ground."""
+        more = wider_cm(piece, row, part) / 2
+        for edge in BOTH_EDGES if more else ():
+            self.lines[edge].bulge(y, y + height, self.sign(edge) * more)
 
     @property
     def width(self) -> float:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from workshop.core.making.centre_panels import wider_cm
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BOTH_EDGES, YOKES, other
@@ -73,7 +74,8 @@ def _measures(
 def _from_the_top(piece: Piece, cloth: Cloth) -> Outline:
     """A sleeve that grew downwards from a yoke, turned the right way up."""
     rows = piece.rows[::-1]
-    halves = [(cloth.across_cm(visible(piece, r.after, 2)) / 2, cloth.along_cm(1, r.fabric)) for r in rows]
+    widths = [cloth.across_cm(visible(piece, r.after, 2)) + wider_cm(piece, r.row) for r in rows]
+    halves = [(width / 2, cloth.along_cm(1, r.fabric)) for width, r in zip(widths, rows, strict=True)]
     right = edge_at((halves[0][0], 0.0), cloth)
     top, left = right.through(halves), right.mirrored()
     return Outline(

@@ -120,6 +120,7 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
             f'<polyline points="{behind}" fill="none" stroke="black" stroke-width="0.3" stroke-dasharray="1.2,0.8"/>'
         )
     taken: list[Box] = []
+    out += _strip(placed, show, taken)
     for start, end in shape.darts:
         out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
     if shape.opening:
@@ -137,6 +138,18 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
     out += _chain(placed, sorted(right, key=lambda m: -m.end[1]), show)
     middle = placed.x + shape.width * placed.scale / 2
     return [*out, _text(middle, placed.y + OFF + 2.4 * LINE, shape.title, bold=True)]
+
+
+def _strip(placed: Placed, show: Show, taken: list[Box]) -> list[str]:
+    """The panel up the middle: a dotted line at each side of it, and its name with its width."""
+    strip, bottom = placed.shape.strip, placed.shape.box[1]
+    if strip is None:
+        return []
+    low, high = bottom + strip.bottom, bottom + strip.top
+    corners = [[placed.at((x, y)) for y in (low, high)] for x in (-strip.width / 2, strip.width / 2)]
+    x, y = placed.at((0.0, low + 0.25 * (high - low)))
+    lines = [_line(start, end, 0.25, "0.4,0.8") for start, end in corners]
+    return [*lines, *_lines(x, y, ("panel", show(strip.width)), taken)]
 
 
 def _dart_name(placed: Placed, taken: list[Box]) -> list[str]:

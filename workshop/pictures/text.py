@@ -81,7 +81,7 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     chain, rest = _chain(shape, grid)
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
-    darts = _draw_darts(drawn, grid, plain)
+    darts = [*_draw_panel(drawn, grid, show, plain), *_draw_darts(drawn, grid, plain)]
     _draw_opening(drawn, grid, plain)
     places: dict[str, list[Measure]] = {"above": [], "hem": [], "depth": [], "": []}
     for measure in rest:
@@ -104,6 +104,19 @@ def _place(measure: Measure) -> str:
     if measure.place == "inside":
         return "depth" if measure.kind == "along" else "width"
     return "hem" if measure.place == "below" and measure.start[1] == 0 else measure.place
+
+
+def _draw_panel(drawn: list[str], grid: Grid, show: Show, plain: bool) -> list[str]:
+    """Shade the panel up the middle; gives its name, for below the drawing."""
+    strip, marks = grid.outline.strip, strokes(plain)
+    if strip is None:
+        return []
+    bottom = grid.outline.box[1]
+    left, right = grid.column(-strip.width / 2), max(grid.column(-strip.width / 2) + 1, grid.column(strip.width / 2))
+    for row in range(grid.row(bottom + strip.top), grid.row(bottom + strip.bottom)):
+        inside = drawn[row][left:right].replace(marks.cloth, marks.panel)
+        drawn[row] = drawn[row][:left] + inside + drawn[row][right:]
+    return [f"{marks.panel * 2} panel {show(strip.width)}"]
 
 
 def _draw_darts(drawn: list[str], grid: Grid, plain: bool) -> list[str]:

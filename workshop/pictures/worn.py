@@ -7,6 +7,7 @@ from math import cos, radians, sin
 
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
+from workshop.core.making.panel_stitches import without_panels
 from workshop.core.making.roles import BACK, FRONT, FRONT_BAND, SLEEVE, WHOLE_BAND, YOKES
 from workshop.pictures.blocks import crossings, within
 from workshop.pictures.canvas import Canvas, Picture, Texture, fill, garter, knit, rib
@@ -54,6 +55,7 @@ class Worn:
 
 def worn(pieces: Sequence[Piece], cloth: Cloth, *, neck_width_cm: float, band_cm: float) -> Worn | None:
     """Put the pieces of a garment together; None where there are none."""
+    pieces = without_panels(pieces)
     whole = ring(pieces, cloth)
     fronts = [p for p in pieces if p.role is FRONT and p.rows]
     if whole is None and not fronts:

@@ -27,7 +27,7 @@ from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.at_needles import comes_out_lines
 from workshop.words.before import before_knitting
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
-from workshop.words.fabric import chart_key, chart_lines
+from workshop.words.fabric import chart_key, charts
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
 
@@ -302,16 +302,22 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
 
 
 def pattern_section(plan: Plan) -> Section:
-    """The chart of the fabric, where it has one, with what its letters mean."""
-    lines = chart_lines(plan)
-    key = tuple(in_terms_of(text, plan.project) for text in chart_key(plan)) if lines else ()
-    return Section("Chart", (Drawing(lines), Items(key)) if lines else ())
+    """The charts of the fabric and its panels, where they have one, with what their letters mean, once."""
+    found = charts(plan)
+    if not found:
+        return Section("Chart", ())
+    blocks: list[Block] = []
+    for chart in found:
+        blocks += [Paragraph(in_terms_of(chart.name, plan.project), "head")] if plan.made.panels else []
+        blocks.append(Drawing(chart.lines))
+    key = Items(tuple(in_terms_of(text, plan.project) for text in chart_key(found)))
+    return Section("Charts" if len(found) > 1 else "Chart", (*blocks, key))
 
 
 def _instructions(plan: Plan) -> list[Section]:
     before = before_knitting(plan)
     found = [Section("Before the first row", (Items(before),))] if before else []
-    if chart_lines(plan):
+    if charts(plan):
         found.append(pattern_section(plan))
     for piece in instructions(plan):
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))

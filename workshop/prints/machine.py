@@ -2,6 +2,12 @@
 
 Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may be added. A piece says what it is in
 ``role`` (core/making/roles.py), which of two in ``side``, as worn, and what it grew out of in ``parent``.
+
+``pattern`` of a piece is its ground: null in plain fabric, also where a panel runs up it. ``panels`` stand beside it,
+[] without one: where each begins here, as stitch of the row (``from_stitch``, of all on the needle, in the order of a
+right-side row) and as row of its own pattern (``first_row``, of ``rows``); ``from_row`` and ``to_row`` are rows of the
+piece. A row says in ``panels`` where it stands in each. ``pattern_row`` and ``first_stitch`` are the ground's, as if a
+panel stood on the stitches of the ground that it is as wide as (``stitches`` less ``extra_stitches``).
 """
 
 import json
@@ -11,6 +17,8 @@ from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.fabric.at_edges import counts_repeats
+from workshop.core.fabric.patterns import SetPanel
+from workshop.core.making.centre_panels import panel_rows, width_cm
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
@@ -182,18 +190,16 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
                 "fabric": KNOWN_AS.get(r.fabric, r.fabric),
                 "events": [_event(e) for e in r.events],
                 **_in_pattern(piece, r.row),
+                **_in_panels(piece, r.row),
             }
             for r in piece.rows
         ],
         "pattern": _pattern(piece),
-        "panels": [
-            {"id": p.pattern.id, "from_stitch": p.from_stitch, "stitches": p.stitches, "first_row": p.first_row}
-            for p in piece.panels
-        ],
+        "panels": [_panel(p) for p in piece.panels if p.rows],
         "bands": [],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": _r(gauge.cloth.across_cm(piece.widest_whole - piece.seam_stitches)),
+        "width_cm": _r(width_cm(piece, gauge.cloth)),
         "length_cm": _r(gauge.cloth.rows_cm(rows)),
         "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
     }
@@ -219,7 +225,7 @@ def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
     at = piece.pattern.at(row) if piece.pattern else None
     told: dict[str, object] = {"pattern_row": at.row if at else None, "first_stitch": at.first_stitch if at else None}
     found = piece.pattern
-    if found is None or row not in found.parts or counts_repeats(piece):
+    if found is None or row not in found.parts or counts_repeats(piece) or piece.panels:
         return told
     parts = [
         {"part": p.section.name, "stitches": p.stitches, "first_stitch": p.column % found.pattern.multiple + 1}
@@ -228,8 +234,30 @@ def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
     return {**told, "parts": parts}
 
 
+def _panel(panel: SetPanel) -> dict[str, object]:
+    """A panel as it is set on the first row of a piece that is one of its own."""
+    return {
+        "id": panel.pattern.id,
+        "part": panel.part,
+        "from_stitch": panel.from_stitch,
+        "stitches": panel.stitches,
+        "first_row": panel.first_row,
+        "rows": panel.repeat_rows,
+        "from_row": panel.rows[0][0],
+        "to_row": panel.rows[-1][0],
+        "extra_stitches": panel.extra,
+        "width_cm": _r(panel.across_cm),
+    }
+
+
+def _in_panels(piece: Piece, row: int) -> dict[str, object]:
+    """Where a row stands in each panel; nothing in a row without one."""
+    found = [{"part": panel.part, "row": at.row, "from_stitch": at.from_stitch} for panel, at in panel_rows(piece, row)]
+    return {"panels": found} if found else {}
+
+
 def _event(event: Event) -> dict[str, object]:
-    """An event; ``line`` only where it stands at raglan lines or is a short row inside the piece."""
+    """An event; ``line`` only where it stands at raglan lines, in a panel, or is a short row inside the piece."""
     told: dict[str, object] = {"do": event.do, "where": event.where, "stitches": event.stitches}
     return {**told, "line": event.line} if event.line else told
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from workshop.core.constructions import construction
 from workshop.core.edgings import edging
 from workshop.core.knitting.needles import at_the_needles
+from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.ledger import Piece
 from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
@@ -93,8 +94,16 @@ def _at_a_glance(plan: Plan) -> Section:
     rows.append(("Shape", _shape(project)))
     pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
     rows.append(("Fabric", pattern.name if pattern else ""))
+    rows.append(("Panel", "; ".join(_panel(p, project) for p in plan.made.panels)))
     shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text)
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
+
+
+def _panel(panel: CentrePanel, project: Project) -> str:
+    """What a panel is, and where."""
+    wide = show_length(panel.stitches / panel.stitches_per_10cm * 10, project.units)
+    where = "sleeves" if panel.on == "sleeve" else panel.on
+    return f"{panel.pattern.name}, {counted(panel.stitches, 'stitch', 'stitches')}, {wide}, up the {where}"
 
 
 SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves", "none": "no sleeves"}

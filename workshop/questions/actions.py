@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from workshop.project import Project, Yarn
-from workshop.questions import fibre, patterns, swatch
+from workshop.questions import fibre, panels, patterns, swatch
 
 Sizes = Mapping[str, Sequence[float]]
 """For each yarn of which the workshop would swatch, the needles to swatch it on, in mm."""
@@ -27,6 +27,8 @@ def actions(step: str, project: Project, sizes: Sizes) -> tuple[Action, ...]:
     """All that a step can add or remove now, in the order of the form."""
     if step == "fibre":
         return _of_yarns(project)
+    if step == "shape":
+        return _of_panels(project)
     return _of_swatches(project, sizes) if step == "swatch" else ()
 
 
@@ -50,6 +52,17 @@ def _of_yarns(project: Project) -> tuple[Action, ...]:
     return (*found, Action("add", label, fibre.add_yarn, found[-1].at if found else fibre.YOU))
 
 
+def _of_panels(project: Project) -> tuple[Action, ...]:
+    """Every panel can be removed; after the last, or after the fabric, one more can be added."""
+    many = len(project.garment.panel)
+    found = [
+        Action(f"remove panel {n}", "Remove this panel", partial(panels.remove_panel, number=n), f"panel.{n}")
+        for n in range(1, many + 1)
+    ]
+    label = "Add another panel" if found else "Add a panel up the middle"
+    return (*found, Action("add panel", label, panels.add_panel, f"panel.{many}" if found else "fabric"))
+
+
 def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
     """Every swatch and pattern can be removed; below them three at once for a yarn that has none, and one more."""
     found = []
@@ -70,6 +83,7 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
         stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
         plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
+        plain += " The panel in it goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
         where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
         found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))

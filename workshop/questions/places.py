@@ -53,6 +53,21 @@ def in_item(question: Question, item: Yarn | Swatch | StitchPattern) -> Field:
     return Field(question, f"{table}.{item.id}.{name}", question.asks, get, put, question.needed)
 
 
+def in_panel(question: Question, number: int) -> Field:
+    """A field of one panel, counted from 1: ``panel.1.repeats``."""
+    name = question.key.partition(".")[2]
+
+    def get(project: Project) -> object:
+        panels = project.garment.panel
+        return getattr(panels[number - 1], name) if number <= len(panels) else None
+
+    def put(project: Project, value: object) -> Project:
+        panels = (_with(p, name, value) if n == number else p for n, p in enumerate(project.garment.panel, 1))
+        return replace(project, garment=replace(project.garment, panel=tuple(panels)))
+
+    return Field(question, f"panel.{number}.{name}", question.asks, get, put, question.needed)
+
+
 def without_drafts(project: Project, *begins: str) -> Project:
     """Without the refused texts of questions whose keys begin so."""
     return replace(project, drafts={k: v for k, v in project.drafts.items() if not k.startswith(begins)})

@@ -5,7 +5,7 @@ from workshop.core.edgings import asked_edgings
 from workshop.core.fabric.patterns import PLAIN
 from workshop.core.necklines import asked_necklines, neckline
 from workshop.project import Project
-from workshop.questions import Group, Question
+from workshop.questions import Group, Question, panels
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.patterns import fabrics
 from workshop.questions.places import in_table
@@ -265,6 +265,7 @@ QUESTIONS = (
     FABRIC,
     FABRIC_FIT,
     FABRIC_CENTRE,
+    *panels.QUESTIONS,
 )
 
 
@@ -274,7 +275,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
     fabric = (FABRIC, FABRIC_FIT, FABRIC_CENTRE)
     own = (BAND_CM, NECK_WIDTH, NECK_DEPTH, SLEEVE_CM)
-    return tuple(
+    *first, last = (
         Group(title, tuple(in_table(q) for q in questions if q.when(project)), name=name)
         for title, questions, name in (
             ("The shape", shape, "shape"),
@@ -283,3 +284,4 @@ def groups(project: Project) -> tuple[Group, ...]:
             ("Optional: your own figures", own, "own"),
         )
     )
+    return (*first, *panels.groups(project), last)

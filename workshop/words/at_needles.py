@@ -19,7 +19,7 @@ from workshop.words.instructions import after_last_row, before_row, measured_fro
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.rows.plain_edges import edge_notes
-from workshop.words.rows.row_actions import in_pattern
+from workshop.words.rows.row_actions import in_pattern, is_kept
 from workshop.words.yarn_left import yarn_lines
 
 SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
@@ -28,7 +28,7 @@ SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
 def row_text(piece: Piece, row: Row, project: Project) -> str:
     """One row in full, with left and right as worn."""
     patterned = in_pattern(piece, row)
-    if row.fabric == STOCKINETTE and not row.events and not patterned:
+    if row.fabric == STOCKINETTE and not row.events and not is_kept(piece, row):
         return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
     if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
         return "Rib: knit the knits and purl the purls as they face you."

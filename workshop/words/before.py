@@ -69,6 +69,8 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []
+    patterns = [p.pattern.pattern for p in plan.made.pieces if p.pattern] + [p.pattern for p in plan.made.panels]
+    also += ["a cable needle"] if any("cable needle" in line for p in patterns for line in p.lines) else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"You'll also need: {', '.join(also)}."
     yield texts("before")["cast_on"]

@@ -1,12 +1,14 @@
 """The stitch pattern of a garment in words: its rows, written out once, and how it is set and kept."""
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from workshop.core.edgings import of_fabric
 from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
 from workshop.core.fabric.keeping import landmark, runs_on
-from workshop.core.fabric.patterns import Pattern, SetPattern
+from workshop.core.fabric.patterns import Pattern, SetPanel
 from workshop.core.fabric.written import groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
@@ -18,7 +20,13 @@ OTHER_FACE = str.maketrans("kp", "pk")
 
 
 def pattern_notes(plan: Plan) -> Iterator[str]:
-    """What is read of the fabric before the first row; nothing of a plain garment."""
+    """What is read of the fabric and of panels before the first row; nothing of a plain garment."""
+    yield from _ground_notes(plan)
+    for panel, pieces in _panels(plan):
+        yield from _panel_notes(plan, panel, pieces)
+
+
+def _ground_notes(plan: Plan) -> Iterator[str]:
     pieces = [p for p in plan.made.pieces if p.pattern is not None]
     found = next((p.pattern for p in pieces), None)
     if found is None:
@@ -26,7 +34,7 @@ def pattern_notes(plan: Plan) -> Iterator[str]:
     pattern, said = found.pattern, texts("fabric")
     plus = f" plus {pattern.plus}" if pattern.plus else ""
     yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
-    yield from _rows(found, pieces)
+    yield from _rows(pattern, found.repeat_rows, pieces, written_rows)
     yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
     yield from _over_ribs(pieces)
     yield from [said["count"]] if pattern.multiple > NO_MOTIF else ()
@@ -47,6 +55,40 @@ def _at_edges(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
             yield "parts_told"
     if pattern.multiple > NO_MOTIF and any(map(counts_repeats, told)):
         yield "repeats_told"
+
+
+def _panels(plan: Plan) -> list[tuple[SetPanel, list[Piece]]]:
+    """Each different panel, with the pieces that it runs up."""
+    found: dict[tuple[str, int, int], tuple[SetPanel, list[Piece]]] = {}
+    for piece in plan.made.pieces:
+        for panel in piece.panels:
+            _, pieces = found.setdefault((panel.pattern.id, panel.stitches, panel.repeat_rows), (panel, []))
+            pieces.append(piece)
+    return list(found.values())
+
+
+def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterator[str]:
+    """One panel: where it is, its rows, and how it goes on beside the rest."""
+    said, pattern = texts("panel"), panel.pattern
+    alike = [p for piece in pieces for p in piece.panels if p.pattern.id == pattern.id and p.stitches == panel.stitches]
+    parts = {p.part.rpartition(" ")[2] for p in alike}
+    where = " and ".join(word for part, word in UP.items() if part in parts)
+    yield said["about"].format(where=where, name=pattern.name, stitches=panel.stitches, rows=panel.repeat_rows)
+    if any(p.pattern is not None and p.pattern.pattern.id == pattern.id for p in plan.made.pieces):
+        yield said["as_ground"]
+    else:
+
+        def written(_pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
+            return panel_rows_written(panel, worked, rows)
+
+        yield from _rows(pattern, panel.repeat_rows, pieces, written)
+    yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"]
+    if any(piece.pattern is not None for piece in pieces):
+        yield said["in_pattern"]
+
+
+UP = {"front": "the front", "back": "the back", "sleeve": "the sleeves"}
+"""What panels go up, by the last word of the part."""
 
 
 def _set(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -113,10 +155,15 @@ def _in_sleeves_and_yokes(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator
         yield "off_centre"
 
 
-def _rows(found: SetPattern, pieces: Sequence[Piece]) -> Iterator[str]:
-    """The rows of the pattern: from its chart, flat and in the round as there are pieces; else as they were typed."""
-    pattern, said = found.pattern, texts("fabric")
-    if not pattern.chart:
+def _rows(
+    pattern: Pattern,
+    repeat_rows: int,
+    pieces: Sequence[Piece],
+    written: Callable[[Pattern, str, int], tuple[str, ...]],
+) -> Iterator[str]:
+    """The rows of a pattern: from its chart, flat and in the round as there are pieces; else as they were typed."""
+    said = texts("fabric")
+    if not pattern.chart or (len(pattern.lines) == pattern.rows and set("".join(pattern.chart)) - {"k", "p"}):
         yield from (f"Row {number}: {text.removesuffix('.')}." for number, text in enumerate(pattern.lines, 1))
         if not pattern.lines:
             yield said["your_source"]
@@ -125,9 +172,23 @@ def _rows(found: SetPattern, pieces: Sequence[Piece]) -> Iterator[str]:
     for worked in ways:
         if len(ways) > 1:
             yield said[f"worked_{worked}"]
-        yield from written_rows(pattern, worked, found.repeat_rows)
+        yield from written(pattern, worked, repeat_rows)
     if pattern.lines:
         yield f"{said['as_typed']} {' / '.join(pattern.lines)}."
+
+
+LAST = re.compile(r" to the last (\d+ stitches|stitch),")
+
+
+def panel_rows_written(panel: SetPanel, worked: str, rows: int) -> tuple[str, ...]:
+    """The rows of a panel between its markers, as they are worked."""
+    pattern = panel.pattern
+    if panel.stitches > pattern.multiple + pattern.plus:
+        told = (LAST.sub(r" to the last \1 before the marker,", t) for t in written_rows(pattern, worked, rows))
+        return tuple(text.replace(" to the end", " to the marker") for text in told)
+    whole = tuple(cells + balance(pattern, cells) for cells in pattern.chart)
+    once = written_rows(replace(pattern, multiple=panel.stitches, plus=0, chart=whole), worked, rows)
+    return tuple(text.replace("*", "").replace("; repeat from  to the end", "") for text in once)
 
 
 def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
@@ -170,36 +231,60 @@ def balance(pattern: Pattern, cells: str) -> str:
     return (cells * (pattern.plus // pattern.multiple + 1))[: pattern.plus]
 
 
-def chart_lines(plan: Plan) -> tuple[str, ...]:
-    """One repeat as the right side shows it, a letter for each stitch, the first row at the foot; () without a chart.
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart as the right side shows it, a letter for each stitch, the first row at the foot.
 
     Right-side rows are read from the right, where their number stands; a wrong-side row has its number at the left.
     """
-    pieces = [p for p in plan.made.pieces if p.pattern is not None and p.pattern.pattern.chart]
-    if not pieces:
-        return ()
-    found = pieces[0].pattern
-    assert found is not None
+
+    name: str
+    lines: tuple[str, ...]
+    cells: frozenset[str]
+    flat: bool
+
+
+WIDEST = 32
+"""Stitches of a panel that is drawn whole, not one repeat of it."""
+
+
+def charts(plan: Plan) -> tuple[Chart, ...]:
+    """The charts of the fabric and of each panel, each pattern once; those without a chart left out."""
+    found: dict[str, Chart] = {}
+    ground = [p for p in plan.made.pieces if p.pattern is not None]
+    for piece in ground[:1]:
+        if piece.pattern is not None:
+            pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
+            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground)
+    for panel, pieces in _panels(plan):
+        pattern = panel.pattern
+        once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
+        whole = tuple(cells * many + balance(pattern, cells) for cells in once)
+        drawn = whole if panel.stitches <= WIDEST else once
+        found.setdefault(pattern.id, _chart(pattern.name, drawn, panel.repeat_rows, pieces))
+    return tuple(chart for chart in found.values() if chart.lines)
+
+
+def _chart(name: str, chart: Sequence[str], rows: int, pieces: Sequence[Piece]) -> Chart:
     flat = any(p.worked == "flat" for p in pieces)
-    wide = len(str(found.repeat_rows))
+    wide = len(str(rows))
     lines = []
-    for row in range(found.repeat_rows, 0, -1):
-        cells = found.pattern.chart[(row - 1) % len(found.pattern.chart)]
+    for row in range(rows, 0, -1) if chart else ():
+        cells = chart[(row - 1) % len(chart)]
         number = str(row).rjust(wide)
         left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
         lines.append(f"{left} |{'|'.join(cells[::-1])}| {right}".rstrip())
-    return tuple(lines)
+    return Chart(name, tuple(lines), frozenset("".join(chart)), flat)
 
 
-def chart_key(plan: Plan) -> tuple[str, ...]:
-    """What the letters of a chart mean, and how it is read."""
-    pieces = [p for p in plan.made.pieces if p.pattern is not None]
-    cells = {cell for p in pieces if p.pattern for row in p.pattern.pattern.chart for cell in row}
+def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
+    """What the letters of charts mean, and how they are read."""
+    cells = {cell for chart in found for cell in chart.cells}
     said = texts("chart")
     told = [said[name] for name in ("k", "p") if name in cells]
     others = ", ".join(sorted(cells - {"k", "p"}))
     told += [said["others"].format(letters=others)] if others else []
-    return (*told, said["flat" if any(p.worked == "flat" for p in pieces) else "round"])
+    return (*told, said["flat" if any(chart.flat for chart in found) else "round"])
 
 
 def _repeated(cells: str, before: str, after: str) -> str:

@@ -10,6 +10,7 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
 from workshop.core.making import roles
+from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import SHOULDER
 from workshop.core.necklines import neckline
@@ -74,7 +75,7 @@ def is_as_its_pair(piece: Piece, plan: Plan) -> bool:
 def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Width, rows and length of a piece."""
     cloth, project = gauge.cloth, plan.project
-    width = show_length(cloth.across_cm(piece.widest_whole - piece.seam_stitches), project.units)
+    width = show_length(width_cm(piece, cloth), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
@@ -105,7 +106,7 @@ def when_measured(gauge: DesignGauge) -> str:
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     lines = [text for text in (beginning(piece, plan),) if text]
-    lines += [mark_words(m, piece) for m in piece.marks if m.after_row < piece.rows[0].row]
+    lines += [text for m in piece.marks if m.after_row < piece.rows[0].row and (text := mark_words(m, piece))]
     previous: Fabric | None = None
     for rows in lines_of(piece):
         first = rows[0]

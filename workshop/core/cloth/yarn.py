@@ -4,8 +4,9 @@ Munden: in relaxed plain knit stitches per cm × length of yarn in a stitch is a
 tells how long a stitch is. The constants are wool's; other fibres get the wider range.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.making.ledger import Piece
@@ -63,10 +64,12 @@ def yarn_need(
     swatch_metres: float,
     notes: Notes,
     own_use: float = 1.0,
+    of_panels: Mapping[str, Swatch] = MappingProxyType({}),
 ) -> YarnNeed:
     """Yarn for the pieces and the swatches, with a range that fits how it was found.
 
-    ``own_use`` is what this knitter uses, against what a swatch says: 1.05 is 5 % more.
+    ``own_use`` is what this knitter uses, against what a swatch says: 1.05 is 5 % more. ``of_panels`` are swatches in
+    the patterns of panels, by the ids of those: where they were weighed, a panel's stitches take what those did.
 
     Worked out in the unit that is surest: grams from a weighed swatch, metres from the geometry of the stitch;
     turned into the other where the band tells how long a ball is.
@@ -76,7 +79,7 @@ def yarn_need(
     m_per_g = yarn.ball_m / yarn.ball_g if yarn and yarn.ball_m and yarn.ball_g else None
     weighed = grams_per_stitch(swatch) is not None
     if weighed:
-        garment, unit, half = _weighed(stitches, swatch, own_use), "g", WEIGHED_RANGE
+        garment, unit, half = _weighed(stitches, swatch, own_use, _apart(pieces, of_panels)), "g", WEIGHED_RANGE
         swatches = swatch_metres / m_per_g if m_per_g else 0.0
     else:
         garment, unit, half = _geometric(stitches, stitches_per_10cm, own_use), "m", GEOMETRY_RANGE
@@ -107,19 +110,40 @@ def _by_own_use(yarn: Sum, own: float) -> Sum:
     return yarn * figure("your own use", own) if own != 1.0 else yarn
 
 
-def _weighed(stitches: int, swatch: Swatch, own: float) -> Calculation:
-    assert swatch.grams
-    assert swatch.cast_on
-    assert swatch.rows
-    grams = figure("stitches of all pieces", stitches, "stitches") * figure("swatch grams", swatch.grams, "g")
-    of_swatch = figure("swatch stitches", swatch.cast_on, "stitches") * figure("swatch rows", swatch.rows, "rows")
+def _apart(pieces: Iterable[Piece], of_panels: Mapping[str, Swatch]) -> list[tuple[str, int, Swatch]]:
+    """Panels whose stitches were weighed: the name of the pattern, its stitches in all rows, and the swatch."""
+    names: dict[str, str] = {}
+    found: dict[str, int] = {}
+    for piece in pieces:
+        for panel in piece.panels:
+            rows = sum(panel.lies_in(row.row) for row in piece.rows)
+            names[panel.pattern.id] = panel.pattern.name
+            found[panel.pattern.id] = found.get(panel.pattern.id, 0) + rows * panel.stitches
+    weighed = {name: swatch for name, swatch in of_panels.items() if grams_per_stitch(swatch) is not None}
+    return [(names[name], stitches, weighed[name]) for name, stitches in found.items() if name in weighed]
+
+
+def _weighed(stitches: int, swatch: Swatch, own: float, apart: Sequence[tuple[str, int, Swatch]] = ()) -> Calculation:
+    others = sum(many for _, many, _ in apart)
+    grams = _grams(f"stitches of all pieces{' beside panels' if apart else ''}", stitches - others, "swatch", swatch)
+    for name, many, of_panel in apart:
+        grams = grams + _grams(f"stitches of {name}", many, f"its swatch {of_panel.id}", of_panel)
     return calculate(
         "yarn.garment",
         "Yarn for the garment, with seams and ends",
-        _by_own_use(grams / of_swatch * _seams_and_ends(), own),
+        _by_own_use(grams * _seams_and_ends(), own),
         "g",
         source="grams per stitch of the weighed swatch; seams: common practice, no source",
     )
+
+
+def _grams(what: str, stitches: int, of: str, swatch: Swatch) -> Sum:
+    """Grams of so many stitches, by a weighed swatch."""
+    assert swatch.grams
+    assert swatch.cast_on
+    assert swatch.rows
+    grams = figure(what, stitches, "stitches") * figure(f"{of} grams", swatch.grams, "g")
+    return grams / (figure(f"{of} stitches", swatch.cast_on, "stitches") * figure(f"{of} rows", swatch.rows, "rows"))
 
 
 def _geometric(stitches: int, stitches_per_10cm: float, own: float) -> Calculation:

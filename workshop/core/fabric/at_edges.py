@@ -115,8 +115,10 @@ def parts_begin(piece: Piece, rows: Sequence[Row]) -> tuple[int, tuple[PatternPa
 
 
 def known_edges(piece: Piece) -> bool:
-    """Whether it is known where each stretch of the pattern begins and ends."""
-    return piece.pattern is not None and (piece.role not in roles.YOKES or bool(piece.pattern.parts))
+    """Whether it is known where each stretch of the pattern begins and ends; a panel parts it in two."""
+    return (
+        piece.pattern is not None and not piece.panels and (piece.role not in roles.YOKES or bool(piece.pattern.parts))
+    )
 
 
 def counts_repeats(piece: Piece) -> bool:

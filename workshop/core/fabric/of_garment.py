@@ -18,6 +18,7 @@ from workshop.core.garments import Garment
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
+from workshop.core.making.panel_stitches import set_on, without_panels, without_strange
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import Project
@@ -26,13 +27,23 @@ MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
 """Constructions in which the rows of a sleeve do not go on in those of the body."""
 
 
-def in_fabric(project: Project, made: Garment, cloth: Cloth | None, notes: Notes) -> Garment:
-    """The garment with its stitch pattern, row by row."""
-    if project.garment.panel or project.garment.band:
+def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
+    """The garment with its stitch pattern and its panels, row by row."""
+    if project.garment.band:
         notes.check("panels-not-planned")
+    if not made.panels and not project.knitting:
+        kept = _in_pattern(project, made, cloth, notes)
+        return replace(made, pieces=_with(made.pieces, kept)) if kept else made
+    made = replace(made, pieces=without_strange(made.pieces, made.panels))
+    found = _in_pattern(project, replace(made, pieces=without_panels(made.pieces)), cloth, notes)
+    return replace(made, pieces=set_on(_with(made.pieces, found), made.panels, cloth))
+
+
+def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Mapping[str, SetPattern]:
+    """The stitch pattern of each piece that takes it, by its name; the pieces are without panels."""
     pattern = pattern_of(project, project.garment.fabric)
-    if pattern is None or cloth is None or not made.pieces:
-        return made
+    if pattern is None or not made.pieces:
+        return {}
     flat = any(p.worked == "flat" for p in made.pieces if not p.role.band)
     repeat_rows = pattern.rows_in("flat" if flat else "round")
     whole, centre = made.fit not in ("centred", "runs-on"), project.garment.fabric_centre or "motif"
@@ -51,7 +62,7 @@ def in_fabric(project: Project, made: Garment, cloth: Cloth | None, notes: Notes
             meets = None if project.garment.construction in MEETS_AT_RIGHT_ANGLES else meeting_row(found, after)
     _check(project, made, keeper.done, notes)
     check_rows(made, keeper.done, cloth, notes)
-    return replace(made, pieces=_with(made.pieces, keeper.done))
+    return keeper.done
 
 
 def _to_meet(repeat_rows: int, sleeve: Piece, meets: int | None) -> int:

@@ -22,10 +22,17 @@ def gauge_of_fabric(
     if pattern is None:
         _check_plain(project, chosen, notes)
         return chosen
-    gauges = [found for known in swatches if (found := _in_fabric(project, chosen, name, known)) is not None]
-    if not gauges:
+    found = gauge_in(project, name, chosen, swatches)
+    if found is None:
         notes.check("fabric-unswatched", pattern=pattern.name, id=chosen.swatch.id)
-        return replace(chosen, unswatched=True)
+    return found or replace(chosen, unswatched=True)
+
+
+def gauge_in(
+    project: Project, name: str, chosen: DesignGauge, swatches: Sequence[MeasuredSwatch]
+) -> DesignGauge | None:
+    """The gauge of a fabric from a swatch in it, in the yarn and state of the chosen one; None without one."""
+    gauges = [found for known in swatches if (found := _in_fabric(project, chosen, name, known)) is not None]
     named = next((p.swatch for p in project.stitch_pattern if p.id == name), None)
     wanted = (
         lambda g: g.swatch.id == named,
@@ -33,7 +40,7 @@ def gauge_of_fabric(
         lambda g: g.swatch.needle_mm == chosen.swatch.needle_mm,
         lambda _g: True,
     )
-    return next(g for rule in wanted for g in gauges if rule(g))
+    return next((g for rule in wanted for g in gauges if rule(g)), None)
 
 
 def _in_fabric(project: Project, chosen: DesignGauge, name: str, known: MeasuredSwatch) -> DesignGauge | None:

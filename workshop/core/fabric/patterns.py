@@ -75,6 +75,9 @@ def _built_in() -> dict[str, Pattern]:
 BUILT_IN = _built_in()
 """By id; these ids are reserved."""
 
+PLAIN_PATTERN = Pattern(PLAIN, PLAIN, chart=("k", "k"), uk="stocking stitch")
+"""Stockinette as a pattern, for a panel of it in another fabric."""
+
 UNTOLD = "own-pattern"
 """What a swatch is in whose pattern is not described, or not any more."""
 
@@ -183,15 +186,55 @@ class SetPattern:
 
 
 @dataclass(frozen=True, slots=True)
+class PanelRow:
+    """Where one row of a piece stands in a panel; both count from 1."""
+
+    row: int
+    """Row of the panel's pattern."""
+    from_stitch: int
+    """Stitch of the row that is the panel's first, of all on the needle in the order of a right-side row."""
+
+
+@dataclass(frozen=True, slots=True)
 class SetPanel:
-    """A panel as it is set on one piece: its stitches, from one of them (counted from 1) on, up its rows."""
+    """A panel as it is set on one piece, up its rows."""
 
     pattern: Pattern
-    from_stitch: int
-    """Stitch of the first row of the panel that it begins with, as the right side shows it."""
+    part: str
+    """The part of the garment that it is the middle of: front, back, left sleeve, right sleeve."""
     stitches: int
-    first_row: int
-    """Number of the row of the piece in which it begins."""
-    last_row: int
-    extra: int = 0
-    """Stitches that it has more than plain fabric of its width."""
+    extra: int
+    """Stitches that it has more than the ground it stands on."""
+    rows: tuple[tuple[int, PanelRow], ...]
+    """For each row of the piece that is one of the panel: its number, and where it stands."""
+    repeat_rows: int
+    """Rows after which it begins again in this garment."""
+    set_up: int | None = None
+    """Number of the row in which its stitches come in, where that is one of this piece."""
+    goes_out: int | None = None
+    """Number of the row in which they go out, where that is one of this piece."""
+    set_up_after: int = 0
+    """Stitches before it, in the order of a right-side row, after the row in which it is set up."""
+    across_cm: float = 0.0
+    """How wide it is."""
+    wider_cm: float = 0.0
+    """How much wider it is than the stitches of the ground that it stands on."""
+
+    @property
+    def from_stitch(self) -> int:
+        """Stitch of its first row here that it begins with, in the order of a right-side row."""
+        return self.rows[0][1].from_stitch if self.rows else 0
+
+    @property
+    def first_row(self) -> int:
+        """Row of its pattern that the piece begins it with."""
+        return self.rows[0][1].row if self.rows else 0
+
+    def at(self, row: int) -> PanelRow | None:
+        """Where a row stands; None for one that is none of the panel's."""
+        return next((where for number, where in self.rows if number == row), None)
+
+    def lies_in(self, row: int, *, after: bool = False) -> bool:
+        """Whether its stitches are on the needle before a row of the piece, or after it."""
+        first = self.set_up is None or (row >= self.set_up if after else row > self.set_up)
+        return first and (self.goes_out is None or (row < self.goes_out if after else row <= self.goes_out))

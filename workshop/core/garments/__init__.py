@@ -8,6 +8,7 @@ from typing import Literal
 from workshop.core.calculation import Rounding
 from workshop.core.constructions import construction
 from workshop.core.making.bands import Bands
+from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge, Role
@@ -45,6 +46,8 @@ class GarmentSpec:
     """What the stitches of the back are rounded to so that a stitch pattern has whole repeats; None: as always."""
     fit: FabricFit | None = None
     """How the repeats of its stitch pattern come out on its width."""
+    panels: tuple[CentrePanel, ...] = ()
+    """Panels of other stitch patterns up the middle of its pieces."""
 
     @property
     def bands(self) -> Bands:
@@ -113,6 +116,8 @@ class Garment:
     finished_cm: Mapping[str, float]
     fit: FabricFit | None = None
     """How the repeats of its stitch pattern come out on its width, where it has one."""
+    panels: tuple[CentrePanel, ...] = ()
+    """Panels up the middle of its pieces."""
 
     def first(self, role: Role) -> Piece | None:
         """The first piece of a role, or None."""

@@ -1,6 +1,6 @@
 """Counts of the body that every construction begins with: width, hem, waist, dart, and where the rows go."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Calculation, Rounding, calculate
@@ -9,6 +9,7 @@ from workshop.core.edgings import GARTER, edging
 from workshop.core.garments import GarmentSpec, Seam, of_rows
 from workshop.core.making import bands, counts
 from workshop.core.making.below_underarm import BodyBelowUnderarm, How
+from workshop.core.making.centre_panels import CentrePanel, Place
 from workshop.core.making.darts import Dart, plan_dart, wanted_length_cm
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike
@@ -177,6 +178,8 @@ def _fuller(spec: GarmentSpec, how: How) -> int:
 def _across_back(finished: str, girth_cm: float, fuller: int, spec: GarmentSpec) -> Sum:
     """Stitches across the back for a finished girth: half of what is not the bust's."""
     half = counts.stitches_of(figure(finished, girth_cm, "cm") / 2, spec.cloth.stitches_per_10cm)
+    more = sum(p.wider(spec.cloth) for p in spec.panels if p.on != "sleeve")
+    half = half - figure("stitches that panels are wider by", more, "stitches") / 2 if more else half
     return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
 
 
@@ -439,6 +442,7 @@ def sleeve_seam(side: Edge, sleeve: SleevePlan) -> Seam:
 
 def sleeve_wish(spec: GarmentSpec, top_cm: float, length_cm: float, plain_rows: int = 0) -> SleeveWish:
     """A sleeve so wide at its top and so long as it is wished for."""
+    top_cm -= sum(spec.cloth.across_cm(p.wider(spec.cloth)) for p in spec.panels if p.on == "sleeve")
     edge_cm = edge_wanted_cm(spec.sleeve, spec.targets.finished.get("wrist", top_cm), top_cm)
     return SleeveWish(edge_cm, top_cm, length_cm, spec.cuff_cm, spec.hem, spec.worked, plain_rows)
 
@@ -461,7 +465,8 @@ def note_finished(
     finished = {}
     for part, stitches in across.items():
         label, extra = f"Finished {part.replace('_', ' ')}", band if part in AROUND else 0.0
-        working = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra)
+        over = crossed(spec.panels, part, spec.construction)
+        working = counts.width_of(f"finished.{part}", label, stitches, cloth.stitches_per_10cm, extra, over)
         finished[part] = spec.notes.record(working).value
     label = "Finished length"
     working = counts.length_of_both("finished.length", label, hem_rows, top - hem_rows, cloth, fabric, beyond)
@@ -475,6 +480,19 @@ def note_finished(
 
 
 AROUND = ("chest", "waist", "hip")
+
+CROSSED_BY: Mapping[str, tuple[Place, ...]] = {
+    **dict.fromkeys(AROUND, ("front", "back")),
+    "cross_back": ("back",),
+    "upper_arm": ("sleeve",),
+}
+"""The panels that a measurement goes across."""
+
+
+def crossed(panels: Sequence[CentrePanel], part: str, name: str) -> tuple[CentrePanel, ...]:
+    """The panels that a measurement goes across in a construction: a straight sleeve has none any more at its top."""
+    straight = part == "upper_arm" and name in ("drop-shoulder", "square-armhole")
+    return tuple(p for p in panels if p.on in CROSSED_BY.get(part, ()) and not straight)
 
 
 def _band_width_cm(spec: GarmentSpec) -> float:

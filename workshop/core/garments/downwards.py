@@ -4,10 +4,11 @@ Every row of the garment from the hem has its counterpart: what is decreased the
 off is cast on. Rows count from the neck.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.fabric.patterns import PLAIN
 from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.garments.joined_yoke import in_one_piece, lines
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
@@ -25,14 +26,23 @@ def build(spec: GarmentSpec) -> Garment:
     """Knit it in one piece: all pieces and finished measurements. Raises Stopped."""
     spec = in_one_piece(spec)
     raglan = plan_raglan(spec)
-    return finish(spec, raglan, _knitted(raglan))
+    return finish(spec, raglan, _knitted(raglan, panel=_rounds_from_line(spec)))
 
 
-def _knitted(raglan: Raglan) -> list[Piece]:
+def _rounds_from_line(spec: GarmentSpec) -> bool:
+    """Whether rounds begin at the left front's raglan line: a panel up the front would part where they begin.
+
+    A pattern all over goes by the stitch that its rounds begin with, so it keeps them where they are.
+    """
+    plain = spec.project.garment.fabric in (None, PLAIN)
+    return plain and any(panel.on == "front" for panel in spec.panels)
+
+
+def _knitted(raglan: Raglan, *, panel: bool) -> list[Piece]:
     """All pieces but the bands."""
     shape = raglan.shape
     keys = {"yoke": raglan.yoke, "back_neck": shape.back_neck, "sleeve_top": shape.sleeve_top}
-    *above, ledger = _yoke(raglan, keys)
+    *above, ledger = _yoke(raglan, keys, panel=panel)
     sleeve = shape.sleeve - shape.underarm
     held = Event("hold", "left", sleeve), Event("hold", "right", sleeve)
     ledger.shape(STOCKINETTE, *held, Event("cast-on", "underarm", 2 * shape.underarm))
@@ -41,7 +51,7 @@ def _knitted(raglan: Raglan) -> list[Piece]:
     return [*above, yoke, _body(raglan, yoke), *(_sleeve(side, raglan, yoke) for side in roles.BOTH_EDGES)]
 
 
-def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tuple[Ledger]:
+def _yoke(raglan: Raglan, keys: Mapping[str, int], *, panel: bool) -> tuple[Piece, Ledger] | tuple[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
     at_body, at_sleeve = (
@@ -59,12 +69,24 @@ def _yoke(raglan: Raglan, keys: Mapping[str, int]) -> tuple[Piece, Ledger] | tup
     top = Ledger(roles.YOKE_TOP, "flat", cast_on, begins="left")
     top.mark("markers", *_at_the_neck(raglan))
     top.follow(neck_rows, at_lines + _grown(raglan, neck_rows))
-    top.mark("join neck")
+    top.mark("join neck to line" if panel else "join neck")
     above = top.piece(**keys)
     yoke = Ledger(roles.YOKE, "round", top.stitches, parent=above, begins="left", neck_rows=raglan.neck_rows_worked)
     closing = [(yoke.next_row, Event("cast-on", "centre", centre))] if centre else []
-    yoke.follow(last_row, at_lines + scheduled(closing))
+    happens = at_lines + scheduled(closing)
+    if panel:
+        yoke.follow(yoke.next_row, happens)
+        yoke.mark("markers", *_from_line(raglan, yoke.stitches, at_body, at_sleeve, yoke.next_row - 1))
+    yoke.follow(last_row, happens)
     return above, yoke
+
+
+def _from_line(raglan: Raglan, stitches: int, at_body: Sequence[int], at_sleeve: Sequence[int], row: int) -> Counts:
+    """The parts of a yoke after a row, in the order of rounds that begin at the raglan line of the left front."""
+    sleeve = raglan.shape.sleeve_top + 2 * sum(r <= row for r in at_sleeve)
+    back = raglan.shape.back_neck + 2 * sum(r <= row for r in at_body)
+    front = stitches - back - 2 * sleeve
+    return (roles.LEFT_SLEEVE, sleeve), (roles.THE_BACK, back), (roles.RIGHT_SLEEVE, sleeve), (roles.THE_FRONT, front)
 
 
 def _at_the_neck(raglan: Raglan) -> Counts:

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.garments import Garment, Seam
+from workshop.core.making.centre_panels import is_of_panel, line_of
 from workshop.core.making.ledger import Mark, Piece, Row, scheduled
 from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
 from workshop.project import Project, Where
@@ -91,13 +92,23 @@ def alike(one: Sequence[Piece], other: Sequence[Piece]) -> bool:
 
 def as_its_pair(piece: Piece, first: Piece) -> Piece:
     """A sleeve (or its cap) as the first of the two became."""
-    if [(r.after, r.events) for r in first.rows] == [(r.after, r.events) for r in piece.rows]:
+    rows = tuple(_on_side(row, piece.side) for row in first.rows)
+    if [(r.after, r.events) for r in rows] == [(r.after, r.events) for r in piece.rows]:
         return piece
     marks = tuple(
         replace(m, counts=tuple((Section(part.role, piece.side if part.side else None), n) for part, n in m.counts))
         for m in first.marks
     )
-    return replace(first, side=piece.side, parent=piece.parent, planned_at=0, marks=marks)
+    schedules = scheduled((row.row, e) for row in rows for e in row.events)
+    return replace(
+        first, side=piece.side, parent=piece.parent, planned_at=0, marks=marks, rows=rows, schedules=schedules
+    )
+
+
+def _on_side(row: Row, side: Edge | None) -> Row:
+    """A row of one sleeve as one of the other: its panel is the other's."""
+    line = line_of(Section(SLEEVE, side))
+    return replace(row, events=tuple(replace(e, line=line) if is_of_panel(e) else e for e in row.events))
 
 
 def refitted(piece: Piece, off: Levels) -> Piece:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from itertools import accumulate, pairwise
 from typing import Literal
 
+from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.project import Side, Where
@@ -245,7 +246,8 @@ class _Joined:
             other = next((s for s in wanted if _is_alike(do, stream, s, wanted[s])), None)
             if more > 0 and other is not None:
                 did[other] = did.get(other, 0) + more
-        return {stream: _without(events, did.get(stream, 0)) for stream, events in wanted.items()}
+        begun = {e.line for row in self.done.rows for e in row.events if is_of_panel(e)}
+        return {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
 
     def _place(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> int:
         """Put what is owed into rows; the row in which the section ends: the target's, or as soon after as can be."""
@@ -436,7 +438,13 @@ class _Joined:
     def _is_free(self, row: int) -> bool:
         """Whether nothing happens at the edges in a row that is worked from the right side."""
         at_edges = any(e.where in ("both", "left", "right") for e in self.happens.get(row, ()))
-        return not at_edges and not self._is_joined(row) and (self.step == 1 or (self.done.base + row) % 2 == 1)
+        of_panel = any(is_of_panel(e) for e in self.happens.get(row, ()))
+        return (
+            not at_edges
+            and not of_panel
+            and not self._is_joined(row)
+            and (self.step == 1 or (self.done.base + row) % 2 == 1)
+        )
 
     # ── rows ─────────────────────────────────────────────────────────────────────────────────────────
 
@@ -499,10 +507,16 @@ def as_many(counts: Counts, planned: int, there: int) -> Counts:
     return tuple(found)
 
 
-def _without(events: Sequence[tuple[int, Event]], stitches: int) -> list[tuple[int, Event]]:
-    """Events of one stream without the first so many stitches of them."""
+def _without(events: Sequence[tuple[int, Event]], stitches: int, *, begun: bool = False) -> list[tuple[int, Event]]:
+    """Events of one stream without the first so many stitches of them.
+
+    A panel that brings no stitch comes in and goes out all the same, and once it is ``begun`` it only goes out.
+    """
     left: list[tuple[int, Event]] = []
     for row, event in events:
+        if is_of_panel(event) and not event.stitches:
+            left += [] if begun and event.do == "increase" else [(row, event)]
+            continue
         taken = min(stitches, event.stitches)
         stitches -= taken
         if taken < event.stitches:

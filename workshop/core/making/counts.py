@@ -5,10 +5,12 @@ a length and on into another count; all key counts of one piece share one parity
 seam takes stay outside the sums; what rounding cost is always said.
 """
 
+from collections.abc import Sequence
 from typing import Literal
 
 from workshop.core.calculation import EVEN, WHOLE, Calculation, Rounding, calculate
 from workshop.core.edgings import Fabric, edging
+from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.cloth import Cloth
 from workshop.core.sums import GAUGE_CM, Sum, figure
 from workshop.project import Edging
@@ -82,9 +84,22 @@ def rows_for(
     return in_rows(key, label, rows_of(figure(length_name, length_cm, "cm"), rows_per_10cm), rows_per_10cm, rounding)
 
 
-def width_of(key: str, label: str, stitches: float, stitches_per_10cm: float, band_cm: float = 0.0) -> Calculation:
-    """Width in cm of so many stitches at a gauge; with the depth of a band that fills the front."""
-    width = cm_of(stitches, stitches_per_10cm, "stitches")
+def width_of(
+    key: str,
+    label: str,
+    stitches: float,
+    stitches_per_10cm: float,
+    band_cm: float = 0.0,
+    panels: Sequence[CentrePanel] = (),
+) -> Calculation:
+    """Width in cm of so many stitches at a gauge; with the depth of a band that fills the front.
+
+    Stitches that panels stand on are as wide as the panels are, each by its own gauge.
+    """
+    plain = stitches - sum(p.instead for p in panels)
+    width = cm_of(plain, stitches_per_10cm, "stitches", "stitches beside panels" if panels else "")
+    for panel in panels:
+        width = width + cm_of(panel.stitches, panel.stitches_per_10cm, "stitches", f"{panel.on} panel stitches")
     return calculate(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)
 
 

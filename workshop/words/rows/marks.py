@@ -1,10 +1,10 @@
 """What is to be done between two rows: markers, where a piece stops, where yarn is broken and joined."""
 
 from workshop.core.making.ledger import Mark, Piece
-from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE
+from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
-from workshop.words.rows.row_actions import stitches
+from workshop.words.rows.row_actions import LINES, stitches
 from workshop.words.texts import texts
 
 
@@ -12,6 +12,8 @@ def mark_words(mark: Mark, piece: Piece) -> str:
     """Something to do between two rows; "" where there is nothing."""
     said, in_round = texts("marks"), piece.worked == "round"
     match mark.what:
+        case "markers" if piece.role is YOKE and piece.parent and piece.parent.role is YOKE_TOP:
+            return said["begins_at_line"]
         case "markers" if not _wanted(piece):
             return said["beginning"] if in_round else ""
         case "markers":
@@ -49,7 +51,9 @@ def _to_the_yoke(piece: Piece) -> str:
 
 def _wanted(piece: Piece) -> bool:
     """Whether the parts between markers are shaped apart: decreases all across a round yoke would run into them."""
-    return not any(e.where == "across" and not e.line for r in piece.rows for e in r.events) or piece.role is not YOKE
+    events = [e for r in piece.rows for e in r.events]
+    across = any(e.where == "across" and not e.line for e in events) and not any(e.line in LINES for e in events)
+    return piece.role is not YOKE or not across
 
 
 def _round_begins(mark: Mark, piece: Piece) -> str:

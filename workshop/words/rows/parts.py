@@ -1,8 +1,9 @@
 """Fronts, back and sleeves between their markers, and the rows that are worked part by part."""
 
+from workshop.core.making.centre_panels import is_of_panel, line_of
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row
 from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, SLEEVE, THE_FRONT, Section
-from workshop.words.rows.row_actions import LINES, in_pattern, stitches
+from workshop.words.rows.row_actions import LINES, is_kept, stitches
 
 
 def parts_before(row: int, piece: Piece) -> dict[Section, int]:
@@ -24,9 +25,12 @@ def _last_marked(row: int, piece: Piece) -> Mark | None:
 
 
 def _shape(parts: dict[Section, int], event: Event) -> None:
-    """What one event does to the parts: at raglan lines, at a neck edge, or where a neck closes."""
+    """What one event does to the parts: in a panel, at raglan lines, at a neck edge, or where a neck closes."""
     sign = ADDS.get(event.do, 0)
-    if event.line in LINES:
+    if is_of_panel(event):
+        for part in parts:
+            parts[part] += event.change if line_of(part) == event.line else 0
+    elif event.line in LINES:
         each = sign * event.stitches // LINES[event.line][1]
         for part in parts:
             if event.line != ("body side" if part.role is SLEEVE else "sleeve side"):
@@ -56,7 +60,7 @@ def joining(row: Row, piece: Piece) -> str:
     for part, count in parts:
         if part.role is SLEEVE and part != parts[-1][0]:  # a round ends with the left sleeve: its underarm is held
             steps.append(f"put {under} (body) on a holder")
-        steps.append(f"{'work' if in_pattern(piece, row) else 'knit'} {count} ({part.name})")
+        steps.append(f"{'work' if is_kept(piece, row) else 'knit'} {count} ({part.name})")
     return f"join body and sleeves on one needle: {', '.join(steps)}. {stitches(row.after)}."
 
 
@@ -64,7 +68,7 @@ def parting(row: Row, piece: Piece) -> str:
     """The row that parts a yoke from the neck: sleeves go on holders, and the body closes below them."""
     cast_on = sum(e.stitches for e in row.events if e.do == "cast-on") // 2
     parts = list(parts_before(row.row, piece).items())
-    verb = "work" if in_pattern(piece, row) else "purl" if row.side == "WS" else "knit"
+    verb = "work" if is_kept(piece, row) else "purl" if row.side == "WS" else "knit"
     steps = []
     for part, count in reversed(parts) if row.side == "WS" else parts:
         if part.role is SLEEVE:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
+from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted
@@ -73,7 +74,12 @@ def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
 
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
-    """The fabric of a run of rows, and what is done on its wrong side."""
+    """The fabric of a run of rows with its panels, and what is done on its wrong side."""
+    return f"{_ground_words(piece, rows)}{panel_words(piece, rows)}"
+
+
+def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
+    """The fabric of a run of rows beside any panel."""
     if in_pattern(piece, rows[0]):
         return pattern_words(piece, rows)
     first, knitted = rows[0], of_fabric(rows[0].fabric)
@@ -83,7 +89,7 @@ def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == STOCKINETTE:
-            return f"{name}: knit every round"
+            return name if panel_rows(piece, first.row) else f"{name}: knit every round"
         if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all around"
@@ -101,6 +107,31 @@ def in_pattern(piece: Piece, row: Row) -> bool:
     return piece.pattern is not None and piece.pattern.at(row.row) is not None
 
 
+def is_kept(piece: Piece, row: Row) -> bool:
+    """Whether a row is one of a stitch pattern, of its piece or of a panel: it is worked, not knit."""
+    return in_pattern(piece, row) or bool(panel_rows(piece, row.row))
+
+
+def panel_names(parts: Sequence[str], piece: Piece) -> str:
+    """What the panels of some parts are called in a piece: the only one that a piece can have is just the panel."""
+    if piece.role not in (BODY, *YOKES):
+        return "panel"
+    *first, last = parts
+    return f"{', '.join(first)} and {last} panels" if first else f"{last} panel"
+
+
+def panel_words(piece: Piece, rows: Sequence[Row]) -> str:
+    """Which row of its pattern each panel has in the first of these rows; "" where there is no panel."""
+    name, how = ("row" if back_and_forth(rows[0], piece) else noun(piece)), "from" if len(rows) > 1 else "on"
+    alike: dict[tuple[int, int], list[str]] = {}
+    for panel, at in panel_rows(piece, rows[0].row):
+        alike.setdefault((at.row, panel.repeat_rows), []).append(panel.part)
+    return "".join(
+        f", {panel_names(parts, piece)} {how} {name} {row} of {'their' if len(parts) > 1 else 'its'} {repeat}"
+        for (row, repeat), parts in alike.items()
+    )
+
+
 def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
     """The stitch pattern of a run of rows: which of its rows comes first, where it begins, if it is kept."""
     found = piece.pattern
@@ -116,7 +147,8 @@ def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
 
 def fabric_name(piece: Piece, row: Row) -> str:
     """The fabric of a row that is told alone."""
-    return pattern_words(piece, [row]) if in_pattern(piece, row) else of_fabric(row.fabric).words
+    ground = pattern_words(piece, [row]) if in_pattern(piece, row) else of_fabric(row.fabric).words
+    return f"{ground}{panel_words(piece, [row])}"
 
 
 def purl_round(piece: Piece, row: Row) -> bool:

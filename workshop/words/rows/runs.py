@@ -3,6 +3,7 @@
 from collections.abc import Collection, Sequence
 from itertools import groupby, pairwise
 
+from workshop.core.making.centre_panels import panel_events, panel_rows
 from workshop.core.making.ledger import Piece, Row
 from workshop.words.rows.row_actions import back_and_forth, deeds, happenings, head, in_pattern
 from workshop.words.rows.single_rows import sets_the_rib
@@ -26,9 +27,7 @@ def stretches(piece: Piece) -> list[list[Row]]:
     """The rows of a piece between marks, other fabrics and rows that stand alone."""
     marks = {m.after_row for m in piece.marks}
     runs: list[list[Row]] = []
-    for (_, own_line, _, _), group in groupby(
-        piece.rows, key=lambda r: (r.fabric, alone(r, piece), back_and_forth(r, piece), in_pattern(piece, r))
-    ):
+    for (_, own_line, *_), group in groupby(piece.rows, key=lambda r: _alike(r, piece)):
         run: list[Row] = []
         for row in group:
             run.append(row)
@@ -40,11 +39,17 @@ def stretches(piece: Piece) -> list[list[Row]]:
     return runs
 
 
+def _alike(row: Row, piece: Piece) -> tuple[object, ...]:
+    """What rows of one line have alike; the second says whether a row has a line of its own."""
+    panels = tuple(panel.part for panel, _ in panel_rows(piece, row.row))
+    return row.fabric, alone(row, piece), back_and_forth(row, piece), in_pattern(piece, row), panels
+
+
 def alone(row: Row, piece: Piece) -> int:
     """The number of a row that has a line of its own; 0 where it goes with others."""
     special = any(e.do in ALONE or (e.where in ("across", "underarm") and not e.line) for e in row.events)
     centre = any(e.where == "centre" and e.do != "decrease" for e in row.events)
-    return row.row if special or centre or sets_the_rib(piece, row) else 0
+    return row.row if special or centre or panel_events(row) or sets_the_rib(piece, row) else 0
 
 
 def _by_activity(run: list[Row]) -> list[list[Row]]:

@@ -1,19 +1,17 @@
 """Rows that stand alone in an instruction: dividing, joining, picking up, and what is spread across a row."""
 
 from collections.abc import Sequence
-from itertools import groupby
 
 from workshop.core.edgings import of_fabric
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
+from workshop.core.making.centre_panels import panel_events
 from workshop.core.making.ledger import Event, PickedUp, Piece, Row
-from workshop.core.making.spacing import Technique, evenly, in_blocks
+from workshop.core.making.spacing import Technique, evenly
 from workshop.words.phrase import counted
+from workshop.words.rows.panel_rows import changed, set_up, take_out
 from workshop.words.rows.parts import joining, opening, parting
-from workshop.words.rows.row_actions import fabric_name, in_pattern, single_at_edge, span, stitches, what
-
-LONGEST_STEPS = 90
-"""Characters that the steps of one row may have as they come; longer ones are put in order, equal ones together."""
-
+from workshop.words.rows.row_actions import fabric_name, is_kept, single_at_edge, span, stitches, what
+from workshop.words.rows.steps import in_steps
 
 DECREASED = " (decrease made)"
 """Counted after a decrease, or one would knit too many."""
@@ -39,7 +37,7 @@ def special(piece: Piece, row: Row) -> str:
     """A row with a line of its own."""
     head = span([row], piece)
     done = {e.do for e in row.events}
-    if done & {"join", "hold"} and in_pattern(piece, row):
+    if done & {"join", "hold"} and is_kept(piece, row):
         head += f": {fabric_name(piece, row)};"
     else:
         head += ":"
@@ -52,12 +50,20 @@ def special(piece: Piece, row: Row) -> str:
     if sets_the_rib(piece, row):
         changed = f" {stitches(row.after)}." if row.events else ""
         return f"{head} {of_fabric(row.fabric).words}: {_rib_steps(first_rib(piece))}.{changed}"
+    return f"{head} {fabric_name(piece, row)}; {'; '.join(_all_of(piece, row))}. {stitches(row.after)}."
+
+
+def _all_of(piece: Piece, row: Row) -> list[str]:
+    """All that happens in a row, each thing for itself."""
     centre = [e for e in row.events if e.where == "centre"]
+    panels = panel_events(row)
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
-    parts = [_alone_words(e, row, piece) for e in alone]
-    parts += [_in_row(e, piece) for e in row.events if e not in alone and e not in centre]
-    parts += [_middle(e, row, piece) for e in centre]
-    return f"{head} {fabric_name(piece, row)}; {'; '.join(parts)}. {stitches(row.after)}."
+    told = [e for e in alone if not panels or e.where != "across"]  # panels make up for what goes across
+    parts = [_alone_words(e, row, piece) for e in told]
+    parts += [_in_row(e, piece) for e in row.events if e not in (*alone, *centre, *panels)]
+    parts += [set_up(piece, row)] if any(panel.set_up == row.row for panel in piece.panels) else []
+    parts += [*changed(piece, row), *take_out(piece, row)]
+    return parts + [_middle(e, row, piece) for e in centre]
 
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:
@@ -150,7 +156,7 @@ def _dividing(row: Row, piece: Piece) -> str:
     begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
     if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
         begun = " (counting the one left)"
-    verb = "work" if in_pattern(piece, row) else "knit"
+    verb = "work" if is_kept(piece, row) else "knit"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
         f"{shaping}{verb} {first.stitches}{begun}, {neck}, {verb} the last {last.stitches}{ended}. Work each side "
@@ -164,7 +170,7 @@ def _middle(event: Event, row: Row, piece: Piece) -> str:
         return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
     begun = DECREASED if any(e.line in ("all lines", "body side") for e in row.events) else ""
     first = opening(row.row, piece)
-    verb = "work" if in_pattern(piece, row) else "knit"
+    verb = "work" if is_kept(piece, row) else "knit"
     return f"{verb} {first}{begun}, bind off the next {event.stitches} for the neck, {verb} to the end of the round"
 
 
@@ -187,7 +193,7 @@ def _buttonholes(event: Event) -> str:
     number = event.stitches // BUTTONHOLE_STITCHES
     if event.do == "cast-on":
         return f"cast on {BUTTONHOLE_STITCHES} over each of the {number} gaps"
-    told = _in_steps(event.gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
+    told = in_steps(event.gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
     return f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
 
 
@@ -195,49 +201,4 @@ def _across(event: Event, row: Row, piece: Piece) -> str:
     """Increases or decreases spread over a row, with the plain stitches between them."""
     technique: Technique = "m1" if event.do == "increase" else "k2tog"
     gaps = evenly(row.before, event.stitches, technique, piece.worked)
-    return f"{event.do} {stitches(event.stitches)} evenly across ({_in_steps(gaps, 'k', technique)})"
-
-
-def _in_steps(gaps: Sequence[int], work: str, then: str) -> str:
-    """Plain stitches, then this, and so on. Put in order where that would be long."""
-    told = _repeats(_steps(gaps, work, then))
-    if len(told) <= LONGEST_STEPS:
-        return told
-    ends = 0 if gaps[-1] == 0 else 1
-    middle, last = gaps[ends:-1], gaps[-1]
-    parts = [_repeats(_steps([*gaps[:ends], 0], work, then))] if ends else []
-    for block, times in in_blocks(middle):
-        inner = _repeats(_steps([*block, 0], work, then))
-        parts.append(inner if times == 1 else f"[{inner}] {times} times")
-    return ", ".join([*parts, *([f"{work}{last}"] if last else [])])
-
-
-def _steps(gaps: Sequence[int], work: str, then: str) -> list[str]:
-    steps: list[str] = []
-    for plain in gaps[:-1]:
-        steps += [f"{work}{plain}" if plain else "", then]
-    return [*steps, f"{work}{gaps[-1]}"] if gaps[-1] else steps
-
-
-def _repeats(steps: list[str]) -> str:
-    """Steps in a row, with equal neighbouring pairs written once: "k25, [m1, k50] 3 times, m1, k25"."""
-    pairs = list(zip(steps[::2], steps[1::2], strict=False))
-    rest = steps[-1:] if len(steps) % 2 else []
-    period = next((p for p in range(2, len(pairs) // 2 + 1) if _repeats_every(pairs, p)), 0)
-    if period and len(set(pairs)) > 1:
-        inner = ", ".join(_runs(pairs[:period]))
-        return ", ".join([f"[{inner}] {len(pairs) // period} times", *rest])
-    return ", ".join([*_runs(pairs), *rest])
-
-
-def _repeats_every(pairs: list[tuple[str, str]], period: int) -> bool:
-    return len(pairs) % period == 0 and pairs == pairs[:period] * (len(pairs) // period)
-
-
-def _runs(pairs: list[tuple[str, str]]) -> list[str]:
-    out: list[str] = []
-    for pair, run in groupby(pairs):
-        times = len(list(run))
-        text = ", ".join(part for part in pair if part)
-        out.append(text if times == 1 else f"[{text}] {times} times")
-    return out
+    return f"{event.do} {stitches(event.stitches)} evenly across ({in_steps(gaps, 'k', technique)})"
