@@ -12,7 +12,7 @@ from tests.graded_reader import BRACKET, ONLY, read_size
 from tests.reader import read
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
-from workshop.project import Body
+from workshop.project import Body, Panel
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 from workshop.words.before import before_knitting
@@ -46,7 +46,9 @@ def said(rows):
         events = []
         for e in row.events:
             one = e.do == "bind-off" and e.stitches == 1 and e.where not in ("across", "centre")
-            if e.line == "all lines":
+            if e.line.endswith(" panel"):  # what a panel takes or brings beside what rib and fabric differ by
+                events += [(e.do, e.where, e.stitches, "")] if e.stitches else []
+            elif e.line == "all lines":
                 events += [(e.do, e.where, e.stitches // 2, line) for line in ("body side", "sleeve side")]
             else:
                 events.append(("decrease" if one else e.do, e.where, e.stitches, e.line))
@@ -196,6 +198,14 @@ def test_a_pattern_goes_on_in_all_sizes(fabric):
         assert differences(found, one.made.pieces) == [], names[place]
         alone = read(instructions(one))  # what is plain at the edges, in the text for that size only
         assert [what_is_plain(piece) for piece in found] == [what_is_plain(piece) for piece in alone], names[place]
+
+
+def test_a_panel_goes_up_the_front_of_all_sizes():
+    wishes = {"construction": "set-in", "panel": (Panel("basket", 2, "front"),)}
+    text, names, plans = text_of("women", ("S", "M", "L"), **wishes)
+    assert any("set up the panel" in line for piece in text for line in piece.lines)
+    for place, one in enumerate(plans):
+        assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
 
 
 def what_is_plain(piece):

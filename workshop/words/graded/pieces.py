@@ -233,7 +233,7 @@ def _of_rows(stretch: Stretch, plan: Plan) -> Iterator[_Item]:
         yield _Item(("rows", first.fabric, back_and_forth(first, piece), in_pattern(piece, first)), stretch=stretch)
         return
     event = first.events[0] if first.events else None
-    if event and is_across(first):
+    if event and is_across(first) and not any(first.row in (p.set_up, p.goes_out) for p in piece.panels):
         yield _Item(("across", event.do, first.fabric), stretch=stretch)
         for line in notes_at_edges(stretch):
             yield _Item(("plain", line.partition(":")[0]), line)
