@@ -90,6 +90,16 @@ PATTERN = re.compile(
 )
 """A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
 
+BAND = re.compile(
+    r"band (?P<number>\d+) from its chart, (?P<unit>row|round)s? (?P<first>\d+)(?: to (?P<last>\d+))?, "
+    r"(?P<repeats>\d+) repeats of (?P<multiple>\d+)"
+    r"(?:, starting with stitch (?P<stitch>\d+)|(?: and (?P<more>\d+) stitch(?:es)? more)?(?P<edges> between the edge stitches)?)"
+)
+"""Rows of a band round a yoke: which of its chart, and how often its repeat comes."""
+
+STRIPES = re.compile(r"(?P<fabric>.+), (?P<several>from )?row (?P<row>\d+) of the stripes, color (?P<colour>\w)")
+"""A fabric that is knitted in stripes: which row of them comes first, and its colour."""
+
 WORKED = re.compile(r"\bwork (?=\d|to the end of|the last)")
 """What is knit in plain fabric."""
 
@@ -241,6 +251,10 @@ class ReadPiece:
     """Row of the stitch pattern that each row is, where it is one."""
     panels: dict[str, dict[int, int]] = field(default_factory=dict)
     """Row of its pattern that each row is, for the panel of each part."""
+    bands: dict[int, tuple[int, int, int, int]] = field(default_factory=dict)
+    """For each row of a band: its number, which row of its chart, repeats, and the stitch it begins with."""
+    stripes: dict[int, tuple[int, str]] = field(default_factory=dict)
+    """For each row of the stripes: which of them, and its colour."""
     set_at: tuple[str, int, int, int] | None = None
     """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
     plain: dict[int, Mapping[str, int]] = field(default_factory=dict)
@@ -302,7 +316,8 @@ def whole_lines(lines: Iterable[str]) -> Iterator[str]:
 class Knitter:
     """Reads the lines of one piece."""
 
-    def __init__(self, words: Printed, waiting: Waiting) -> None:
+    def __init__(self, words: Printed, waiting: Waiting, stripes: Sequence[str] = ()) -> None:
+        self.stripes = stripes
         title = words.title.removesuffix(" (make two alike)")
         two = title != words.title
         name = title.lower()
@@ -626,7 +641,14 @@ class Knitter:
         clauses[0], panels = self.waiting.panels.told(clauses[0], self.piece.name, "row" if short else self.unit, rows)
         for part, at in panels.items():
             self.piece.panels.setdefault(part, {}).update(at)
-        patterned = PATTERN.fullmatch(clauses[0])
+        clauses[0] = self.in_stripes(clauses[0], rows)
+        band = BAND.fullmatch(clauses[0])
+        if band:
+            self.of_a_band(band, rows)
+            self.fabric = "stockinette"
+            assert not clauses[1:], "a band is worked from its chart alone"
+            clauses = []
+        patterned = PATTERN.fullmatch(clauses[0]) if clauses else None
         if patterned:
             self.in_pattern(patterned, rows)
             self.fabric = "stockinette"
@@ -667,6 +689,39 @@ class Knitter:
         if deeds.startswith("k") and "rib" in deeds and changes == 0:
             self.rib_comes_out(deeds, begun_with)
         self.compare(claims, changed=changes > 0)
+
+    def in_stripes(self, text: str, rows: range) -> str:
+        """What is knitted in stripes, without that; they go on by one from row to row, over whatever lies between."""
+        told = STRIPES.fullmatch(text)
+        if not told:
+            return text
+        at, piece, many = int(told["row"]), self.piece, len(self.stripes)
+        assert (told["several"] is not None) == (len(rows) > 1)
+        assert many, "which stripes?"
+        assert 1 <= at <= many
+        assert told["colour"] == self.stripes[at - 1], f"row {at} of the stripes is in {self.stripes[at - 1]}"
+        last = list(piece.stripes.values())[-1][0] if piece.stripes else at - 1
+        assert at == last % many + 1, f"row {last} was the last of the stripes"
+        for row in rows:
+            now = (at + row - rows[0] - 1) % many
+            piece.stripes[row] = (now + 1, self.stripes[now])
+        return told["fabric"]
+
+    def of_a_band(self, told: re.Match[str], rows: range) -> None:
+        """Rows of a band take up all stitches, and come in the order of its chart."""
+        piece, number, first = self.piece, int(told["number"]), int(told["first"])
+        assert told["unit"] == self.unit
+        assert int(told["last"] or first) - first + 1 == len(rows), "the rows of its chart are not those of the line"
+        inside = int(told["repeats"]) * int(told["multiple"]) + int(told["more"] or 0)
+        assert inside + (2 if told["edges"] else 0) == self.stitches, f"the repeats are not {self.stitches} stitches"
+        assert (told["stitch"] is not None) == (self.unit == "round")
+        before = [at for band, at, _, _ in piece.bands.values() if band == number]
+        assert first == (before[-1] + 1 if before else 1), f"band {number} does not go on"
+        others = {band for band, _, _, _ in piece.bands.values()} - {number}
+        assert number == max(others, default=0) + 1, "bands are numbered from the join up"
+        for row in rows:
+            at = first + row - rows[0]
+            piece.bands[row] = (number, at, int(told["repeats"]), int(told["stitch"] or 1))
 
     def in_pattern(self, told: re.Match[str], rows: range) -> None:
         """Rows of a stitch pattern go on by one, whatever comes between; a piece says once where it begins."""
@@ -1032,15 +1087,32 @@ class Knitter:
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
 
 
-def read(instructions: Iterable[Printed], waiting: Waiting | None = None) -> list[ReadPiece]:
+def stripes_told(before: Iterable[str]) -> tuple[str, ...]:
+    """The colours of the stripes, row by row, as they are told before the first row."""
+    told = next(
+        (
+            re.search(r"^Stripes begin in the row above the edging: (.+?)\. Then", line)
+            for line in before
+            if "Stripes begin" in line
+        ),
+        None,
+    )
+    parts = [re.fullmatch(r"(\d+) rows? (\w)", part) for part in told[1].split(", ")] if told else []
+    assert all(parts)
+    return tuple(part[2] for part in parts for _ in range(int(part[1])))  # type: ignore[index]
+
+
+def read(
+    instructions: Iterable[Printed], waiting: Waiting | None = None, stripes: Sequence[str] = ()
+) -> list[ReadPiece]:
     """Every piece of the instructions, in their order; nothing may be left on a needle or holder.
 
-    ``waiting`` is what pieces that were read before have left.
+    ``waiting`` is what pieces that were read before have left, ``stripes`` the colour of each row of the stripes.
     """
     waiting = waiting or Waiting()
     pieces: list[ReadPiece] = []
     for words in instructions:
-        pieces += Knitter(words, waiting).read()
+        pieces += Knitter(words, waiting, stripes).read()
     left = waiting.needle | waiting.holder | waiting.sleeves
     assert not left, f"stitches still wait: {left}"
     for side in OTHER:

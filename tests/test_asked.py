@@ -13,6 +13,7 @@ from workshop.planned import plan
 from workshop.progress import changed_since, confirm, progress
 from workshop.project import STEPS, Body, Project
 from workshop.questions import always
+from workshop.questions.colours import Bands
 from workshop.questions.kinds import Choice, Length
 from workshop.questions.places import in_table
 from workshop.questions.steps import all_questions, as_asked, asked_as, conditional, faults, fields, not_asked_now
@@ -24,7 +25,7 @@ TURNS = {
     "garment.hem": ("rib-2x2", "none"),
     "garment.sleeve": ("long", "none"),
     "garment.neckline": ("crew", "boat"),
-    "garment.construction": ("drop-shoulder", "raglan-from-hem"),
+    "garment.construction": ("drop-shoulder", "raglan-from-hem", "round-yoke"),
     "garment.waist": ("straight", "shaped"),
     "garment.fabric": ("seed", None),
 }
@@ -46,10 +47,10 @@ BARE = (
 
 def paths(key: str):
     """Ways to a question and back again: the project before, and the turn that opens it."""
-    question = next(q for q in CONDITIONAL if q.key == key)
+    question, field = next((q, f) for q, f in conditional() if q.key == key)
     for bare, (turn, values) in product(BARE, TURNS.items()):
         for shut, opened in product(values, values) if turn != key else ():
-            before = with_answer(with_answer(bare, turn, shut), key, None)
+            before = field.put(with_answer(bare, turn, shut), None)
             there = with_answer(before, turn, opened)
             if not question.when(before) and question.when(there):
                 yield before, there, turn, shut
@@ -79,6 +80,8 @@ SHOW_THEMSELVES = ("body.table", "body.chest_cm")
 def _answers(kind, project):
     if isinstance(kind, Choice):
         return [o.value for o in kind.options(project)]
+    if isinstance(kind, Bands):
+        return [kind.read(kind.example(project), project)]
     assert isinstance(kind, Length)
     return [kind.low, kind.high]
 

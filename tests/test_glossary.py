@@ -27,7 +27,7 @@ def test_every_word_is_found_under_each_of_its_names_and_no_name_twice():
     [
         ("tension", "gauge"),
         ("Cast off", "bind off"),
-        ("STOCKING STITCH", "stockinette"),
+        ("STOCKINETTE STITCH", "stockinette"),
         ("k2tog", "knit two together"),
         ("swatches", "swatch"),
         (" dye  lots. ", "dye lot"),

@@ -14,11 +14,12 @@ from hypothesis import given
 from tests.core.test_garments import CONSTRUCTIONS, SIZES, projects
 from tests.core.test_sweep import designs
 from tests.factory import pullover, shaped, swatch
-from tests.reader import Knitter, ReadPiece, Waiting, read
+from tests.reader import Knitter, ReadPiece, Waiting, read, stripes_told
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, Fit, Project
 from workshop.tables import bodies
+from workshop.words.before import before_knitting
 from workshop.words.instructions import instructions
 
 DESIGNS = 1500
@@ -109,6 +110,15 @@ def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> l
         panels = {p.part: {row: at.row for row, at in p.rows} for p in b.panels if p.rows}
         if a.panels != panels:
             found.append(f"{name}: rows of panels read {a.panels}, planned {panels}")
+        set_bands = {
+            row: (s.number, row - s.from_row + 1, s.repeats, s.first_stitch)
+            for s in b.bands
+            for row in range(s.from_row, s.last_row + 1)
+        }
+        if a.bands != set_bands:
+            found.append(f"{name}: bands read {a.bands}, planned {b.bands}")
+        if a.stripes != {row: (at.row, at.colour.upper()) for row, at in b.stripes.items()}:
+            found.append(f"{name}: stripes read {a.stripes}, planned {b.stripes}")
         for one, other in zip(a.rows, b.rows, strict=False):
             if said(one) != said(other):
                 found.append(f"{name}: read {said(one)}, planned {said(other)}")
@@ -121,7 +131,7 @@ def check(project: Project) -> bool:
     if now.made is None or not now.made.pieces:
         assert any(c.level == "stop" for c in now.checks), "refused without a reason"
         return False
-    found = read(instructions(now))
+    found = read(instructions(now), stripes=stripes_told(before_knitting(now)))
     assert differences(found, now.made.pieces) == [], project
     assert project.garment.bust_darts or lengths_that_do_not_fit(now, found) == [], project
     return True

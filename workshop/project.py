@@ -157,6 +157,8 @@ class StitchPattern:
     """One text for each row, as the right side shows it, in the order in which a right-side row is worked."""
     alike: bool = False
     """Whether both sides look alike."""
+    stranded: bool = False
+    """Whether the letters of its chart are colors of yarn: stockinette, with the other colors stranded behind."""
     swatch: str | None = None
     """The swatch that its gauge is taken from, where several are in it."""
     extra: Extra = field(default_factory=dict)
@@ -179,6 +181,26 @@ class Band:
 
     id: str
     """Of its pattern."""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """A colour of the garment's yarn; the first is its main colour."""
+
+    id: str
+    """A letter, as charts and stripes name it."""
+    name: str = ""
+    extra: Extra = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Stripe:
+    """Rows in one colour, of a sequence that begins again after the last."""
+
+    rows: int
+    colour: str
+    """Id of the colour."""
     extra: Extra = field(default_factory=dict)
 
 
@@ -269,6 +291,10 @@ class GarmentChoices:
     """What is in the middle of each piece: the middle of a motif, or the line between two."""
     panel: tuple[Panel, ...] = ()
     band: tuple[Band, ...] = ()
+    """Bands of a round yoke, from the join of body and sleeves up."""
+    colour: tuple[Colour, ...] = ()
+    stripe: tuple[Stripe, ...] = ()
+    """Stripes over the whole garment, from the edging up."""
     extra: Extra = field(default_factory=dict)
 
 

@@ -421,6 +421,7 @@ def _check_ids(project: Project) -> None:
             if item.id in seen:
                 raise WrongKey(f"{table}.{item.id}.id", "is used twice. Each needs its own")
             seen.add(item.id)
+    _check_colours(project)
     for swatch in project.swatch:
         for reading in swatch.reading:
             if reading.over_cm <= 0 or reading.count <= 0:
@@ -446,6 +447,22 @@ def _check_patterns(project: Project) -> None:
     for key, name in named:
         if name not in known:
             raise _none_of(known, name, key)
+
+
+def _check_colours(project: Project) -> None:
+    """Whether colours have letters of their own, and stripes have rows in them."""
+    garment, seen = project.garment, set[str]()
+    for key, letter in [("colour.id", c.id) for c in garment.colour] + [
+        ("stripe.colour", s.colour) for s in garment.stripe
+    ]:
+        if len(letter) != 1 or not letter.isalpha():
+            raise WrongKey(f"garment.{key}", f"is {_shown(letter)}. It should be one letter")
+    for colour in garment.colour:
+        if colour.id in seen:
+            raise WrongKey(f"garment.colour.{colour.id}.id", "is used twice. Each color needs its own letter")
+        seen.add(colour.id)
+    if any(stripe.rows < 1 for stripe in garment.stripe):
+        raise WrongKey("garment.stripe.rows", "should be a whole number of rows, at least 1")
 
 
 def line_of(text: str, key: str) -> int | None:

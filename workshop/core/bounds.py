@@ -196,7 +196,11 @@ def _garment(garment: GarmentChoices, notes: Notes) -> GarmentChoices:
     many = max(len(garment.panel), len(garment.band))
     if many > MOST_PANELS:
         _beyond(notes, "shape", "garment.panel", many, (0, MOST_PANELS), "")
-    return replace(garment, panel=panels, band=garment.band[:MOST_PANELS])
+    stripes, rows = garment.stripe, sum(stripe.rows for stripe in garment.stripe)
+    if rows > MOST_ROWS or any(stripe.rows < 1 for stripe in stripes):
+        _beyond(notes, "shape", "garment.stripe", rows, (1, MOST_ROWS), "")
+        stripes = ()
+    return replace(garment, panel=panels, band=garment.band[:MOST_PANELS], stripe=stripes)
 
 
 def _pattern(pattern: StitchPattern, notes: Notes) -> StitchPattern:

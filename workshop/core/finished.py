@@ -104,6 +104,7 @@ def finished_ranges(
     for part, size in made.finished_cm.items():
         across = crossed(made.panels, part, construction)
         over = [(p.stitches / p.stitches_per_10cm * 10, of_panels.get(p.pattern.id)) for p in across]
+        over += [(bands_cm, None)] if (bands_cm := _bands_cm(part, made, gauge)) else []
         ranges[part] = found = expected(part, size, gauge, over)
         percent = 100 / size if size else 0.0
         places = figure("places", percent * found.spread, "%")
@@ -123,6 +124,17 @@ def finished_ranges(
             )
         )
     return ranges
+
+
+OVER_BANDS = ("length", "yoke_depth")
+"""Measurements that go over the bands of a yoke."""
+
+
+def _bands_cm(part: str, made: Garment, gauge: DesignGauge) -> float:
+    """How much of a measurement are bands that were not swatched, in cm."""
+    unknown = {n for n, own in enumerate(gauge.bands, 1) if own is None}
+    rows = [r for p in made.pieces if p.bands for r in p.rows if r.band in unknown] if part in OVER_BANDS else ()
+    return gauge.cloth.rows_cm(rows) if rows else 0.0
 
 
 def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, notes: Notes) -> Mapping[str, Range]:

@@ -25,6 +25,8 @@ from workshop.core.cloth.wash import (
 from workshop.core.cloth.yarn import YarnNeed, check_balls, yarn_need
 from workshop.core.constructions import construction
 from workshop.core.edgings import of_pattern
+from workshop.core.fabric.bands import band_wishes, gauges_of_bands
+from workshop.core.fabric.colours import stranded_patterns, yarn_of_colours
 from workshop.core.fabric.of_garment import in_fabric
 from workshop.core.fabric.own_gauge import gauge_in, gauge_of_fabric, stockinette_per_10cm
 from workshop.core.fabric.panels import built, with_panels
@@ -142,7 +144,7 @@ def plan(project: Project) -> Plan:
         hem_needle_mm=_hem_needle(gauge),
         yarn=need,
         checks=tuple(_with_agreement(c, project) for c in notes.checks),
-        cautions=cautions_for(wearer, yarns, bool(project.swatch)),
+        cautions=cautions_for(wearer, yarns, bool(project.swatch), stranded=bool(stranded_patterns(made))),
         workings=tuple(notes.workings),
         offers=offers(project, yarns, swatches, wearer),
         left_open=left_open(project, swatches, wearer, targets, made),
@@ -208,7 +210,9 @@ def _chosen(
     chosen = design_gauge(project.design, known.swatch, known.gauges)
     if chosen is None:
         return None
-    return replace(gauge_of_fabric(project, chosen, swatches, notes), edging=_edging(project, swatches))
+    bands = gauges_of_bands(project, chosen, swatches, notes)
+    found = gauge_of_fabric(project, chosen, swatches, notes)
+    return replace(found, edging=_edging(project, swatches), bands=bands)
 
 
 def _edging(project: Project, swatches: tuple[MeasuredSwatch, ...]) -> EdgingGauge | None:
@@ -249,7 +253,8 @@ def _yarn(
     metres = sum(k.metres or 0.0 for k in knitted)
     own = next((t.yarn_factor for t in reversed(project.taken) if t.yarn_factor), 1.0)
     panels = {name: found.swatch for name, found in of_panels.items() if found is not None}
-    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own, panels)
+    colours = yarn_of_colours(project, made, gauge)
+    return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own, panels, colours)
 
 
 def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
@@ -346,6 +351,7 @@ def _brief(
     answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
     answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
     answers["neckline"] = neckline(shape.neckline)
+    answers["yoke_bands"] = band_wishes(project, gauge)
     return GarmentSpec(project=project, cloth=gauge.cloth, targets=targets, wearer=wearer, notes=notes, **answers)
 
 

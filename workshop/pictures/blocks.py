@@ -24,6 +24,9 @@ class Strokes:
 
     cloth: str
     edging: str
+    band: str
+    stripes: str
+    """One for each colour of the stripes, the first as the cloth."""
     left: str
     right: str
     line: str
@@ -34,8 +37,8 @@ class Strokes:
     panel: str
 
 
-UNICODE = Strokes("█", "▒", "├", "┤", "─", "┬", "│", "┴", "╌", "▓")
-ASCII = Strokes("#", "=", "|", "|", "-", "+", "|", "+", "-", ":")
+UNICODE = Strokes("█", "▒", "▚", "█▓░╬", "├", "┤", "─", "┬", "│", "┴", "╌", "▓")
+ASCII = Strokes("#", "=", "x", "#%:o", "|", "|", "-", "+", "|", "+", "-", ":")
 
 
 def strokes(plain: bool) -> Strokes:

@@ -52,6 +52,18 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
+class Stretch:
+    """Rows of an outline in another fabric or colour: from one height to another, in cm above its lower edge."""
+
+    bottom: float
+    top: float
+    name: str = ""
+    """Of a band; a stripe has none."""
+    shade: int = 0
+    """Which colour of the stripes it is, from 0, in the order in which they come."""
+
+
+@dataclass(frozen=True, slots=True)
 class Outline:
     """A closed polygon and what it shows."""
 
@@ -70,6 +82,8 @@ class Outline:
     """The line at which a front in one piece with the back opens, from the hem up."""
     strip: Strip | None = None
     """The panel up its middle."""
+    stretches: tuple[Stretch, ...] = ()
+    """Bands and stripes inside it, from the bottom up."""
 
     @property
     def title(self) -> str:

@@ -121,7 +121,7 @@ def _on_hold(event: Event) -> int:
 
 def _edge(rounds: Sequence[Round], y: float, cloth: Cloth, *, smooth: bool) -> EdgeLine:
     """The right edge of some rounds: a quarter of the round from the middle."""
-    rows = [(cloth.across_cm(r.around) / 4, r.height) for r in rounds]
+    rows = [(cloth.row_cm(r.row, r.around) / 4, r.height) for r in rounds]
     line = edge_at((rows[0][0], y), cloth, smooth=smooth)
     line.through(rows)
     return line

@@ -12,6 +12,7 @@ from workshop.pictures.panel import panel
 from workshop.pictures.ring import ring
 from workshop.pictures.rows import levels
 from workshop.pictures.sleeve import sleeve
+from workshop.pictures.stretches import body_of, stretches
 
 
 def outline_of(piece: Piece, pieces: Sequence[Piece], cloth: Cloth) -> Outline:
@@ -26,16 +27,19 @@ def outlines(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Outline, ...]:
     """The drawings of a garment: each piece once, a pair once, no bands."""
     pieces = without_panels(pieces)
     whole = ring(pieces, cloth)
-    found = []
-    if whole is not None:
+    body, found = body_of(pieces), []
+    if whole is not None and body is not None:
         chain = [p for p in pieces if p.role in (BODY, *YOKES)]
-        found.append(replace(whole, caption="body and yoke, folded flat", strip=_strip("front", chain, cloth)))
+        over = stretches(body, pieces, cloth, whole=True)
+        strip = _strip("front", chain, cloth)
+        found = [replace(whole, caption="body and yoke, folded flat", strip=strip, stretches=over)]
     drawn = [p for p in pieces if p.rows and (p.role.drawn == "sleeve" or (p.role.drawn == "panel" and whole is None))]
     for piece in drawn:
         twins = [p for p in drawn if p.role is piece.role]
         if piece is twins[0]:
             shape = outline_of(piece, pieces, cloth)
-            shape = replace(shape, strip=_strip_of(piece, pieces, cloth))
+            over = stretches(piece, pieces, cloth)
+            shape = replace(shape, strip=_strip_of(piece, pieces, cloth), stretches=over)
             found.append(replace(shape, caption=_of_two(piece, whole is not None)) if len(twins) > 1 else shape)
     return tuple(found)
 

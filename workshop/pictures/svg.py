@@ -3,12 +3,13 @@
 Lengths in the drawing are millimetres on paper.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from xml.sax.saxutils import escape
 
-from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.blocks import crossings
+from workshop.pictures.outline import Measure, Outline, Point, Stretch
 from workshop.pictures.text import amount
 
 Show = Callable[[float], str]
@@ -112,8 +113,8 @@ def _right(shape: Outline, show: Show) -> float:
 def _drawn(placed: Placed, show: Show) -> list[str]:
     shape = placed.shape
     points = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.points))
-    out = [*_edging(placed), f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.45" '
-           'stroke-linejoin="round"/>']  # fmt: skip
+    around = f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.45" stroke-linejoin="round"/>'
+    out = [*_stretches(placed), *_edging(placed), around]
     if shape.behind:
         behind = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.behind))
         out.append(
@@ -128,6 +129,7 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
         out.append(_line(hem, neck, 0.45))
     if shape.darts:
         out += _dart_name(placed, taken)
+    out += _band_names(placed, taken)
     right = [m for m in shape.measures if m.place == "right"]
     for measure in sorted(shape.measures, key=lambda m: m.kind):
         if measure.kind == "across" and measure.place != "above":
@@ -140,6 +142,16 @@ def _drawn(placed: Placed, show: Show) -> list[str]:
     return [*out, _text(middle, placed.y + OFF + 2.4 * LINE, shape.title, bold=True)]
 
 
+def _band_names(placed: Placed, taken: list[Box]) -> list[str]:
+    """The names of bands in their middles."""
+    left, bottom, right, _ = placed.shape.box
+    out: list[str] = []
+    for band in (s for s in placed.shape.stretches if s.name):
+        x, y = placed.at(((left + right) / 2, bottom + band.top))
+        out += _lines(x, y, (band.name,), taken)
+    return out
+
+
 def _strip(placed: Placed, show: Show, taken: list[Box]) -> list[str]:
     """The panel up the middle: a dotted line at each side of it, and its name with its width."""
     strip, bottom = placed.shape.strip, placed.shape.box[1]
@@ -150,6 +162,37 @@ def _strip(placed: Placed, show: Show, taken: list[Box]) -> list[str]:
     x, y = placed.at((0.0, low + 0.25 * (high - low)))
     lines = [_line(start, end, 0.25, "0.4,0.8") for start, end in corners]
     return [*lines, *_lines(x, y, ("panel", show(strip.width)), taken)]
+
+
+GREYS = ("#ffffff", "#d8d8d8", "#b4b4b4", "#eeeeee")
+"""Of stripes, in the order in which their colours come."""
+
+
+def _stretches(placed: Placed) -> list[str]:
+    """Stripes in greys; bands in grey between dotted lines."""
+    out: list[str] = []
+    for one in placed.shape.stretches:
+        fill = "#cccccc" if one.name else GREYS[one.shade % len(GREYS)]
+        for corners in _slices(placed.shape, one):
+            told = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, corners))
+            out.append(f'<polygon points="{told}" fill="{fill}"/>')
+        for y in (one.bottom, one.top) if one.name else ():
+            left, right = _chord(placed.shape, y - 0.01 if y == one.top else y + 0.01)
+            at = placed.shape.box[1] + y
+            out.append(_line(placed.at((left, at)), placed.at((right, at)), 0.2, "0.3,0.6"))
+    return out
+
+
+def _slices(shape: Outline, stretch: Stretch) -> Iterator[tuple[Point, ...]]:
+    """What a stretch covers, in four-cornered parts from corner to corner of the outline."""
+    bottom, top = (shape.box[1] + y for y in (stretch.bottom, stretch.top))
+    heights = sorted({bottom, top, *(y for _, y in shape.points if bottom < y < top)})
+    for low, high in pairwise(heights):
+        edge = (high - low) * 1e-3
+        lower, upper = crossings(low + edge, shape.points), crossings(high - edge, shape.points)
+        if len(lower) == len(upper):
+            for i in range(0, len(lower) - 1, 2):
+                yield (lower[i], low), (lower[i + 1], low), (upper[i + 1], high), (upper[i], high)
 
 
 def _dart_name(placed: Placed, taken: list[Box]) -> list[str]:

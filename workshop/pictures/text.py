@@ -81,7 +81,8 @@ def block(shape: Outline, show: Show, cm_per_cell: float, *, plain: bool = False
     chain, rest = _chain(shape, grid)
     side = _beside(chain, grid, show, plain=plain)
     drawn = grid.filled(plain=plain)
-    darts = [*_draw_panel(drawn, grid, show, plain), *_draw_darts(drawn, grid, plain)]
+    named = _draw_stretches(drawn, grid, plain)
+    darts = [*_draw_panel(drawn, grid, show, plain), *_draw_darts(drawn, grid, plain), *named]
     _draw_opening(drawn, grid, plain)
     places: dict[str, list[Measure]] = {"above": [], "hem": [], "depth": [], "": []}
     for measure in rest:
@@ -141,6 +142,26 @@ def _draw_opening(drawn: list[str], grid: Grid, plain: bool) -> None:
         at = grid.columns // 2
         for row in range(grid.row(neck), grid.rows):
             drawn[row] = drawn[row][:at] + strokes(plain).side + drawn[row][at + 1 :]
+
+
+def _draw_stretches(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
+    """Draw bands where they lie, and stripes a line of characters each; what the signs of bands mean is given back."""
+    marks, shape, told = strokes(plain), grid.outline, []
+    stripes = [s for s in shape.stretches if not s.name]
+    lines = [row for row in reversed(range(grid.rows)) if marks.edging not in drawn[row]] if stripes else []
+    for row, stripe in zip(lines, (stripes * len(lines))[: len(lines)], strict=True):
+        drawn[row] = drawn[row].replace(marks.cloth, marks.stripes[stripe.shade % len(marks.stripes)])
+    free = grid.rows
+    for band in (s for s in shape.stretches if s.name):
+        top, last = (grid.row(shape.box[1] + y) for y in (band.top, band.bottom))
+        if top == last:  # lower than half a character
+            last = int((shape.height - (band.top + band.bottom) / 2) / grid.cell[1]) + 1
+        last = max(1, min(last, free))
+        free = max(0, min(top, last - 1))  # the next one is above it, so that they are two
+        for row in range(free, last):
+            drawn[row] = drawn[row].replace(marks.cloth, marks.band)
+        told.append(f"{marks.band * 2} {band.name}")
+    return told
 
 
 def _behind(shape: Outline, grid: Grid, plain: bool) -> list[str]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from workshop.pictures.chart import Chart
 from workshop.pictures.outline import Outline
 
 RULED = "______"
@@ -48,12 +49,13 @@ class Grid(Table):
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """Lines of characters that must stay as they are, and the outlines for renderers that can draw."""
+    """Lines of characters that must stay as they are, and the outlines or the chart for renderers that can draw."""
 
     lines: tuple[str, ...]
     shapes: tuple[Outline, ...] = ()
     svg: str = ""
     """The same drawn already, for paper."""
+    chart: Chart | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
+from workshop.pictures.chart import Chart
 from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
@@ -26,6 +27,7 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.at_needles import comes_out_lines
 from workshop.words.before import before_knitting
+from workshop.words.colours import colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.fabric import chart_key, charts
 from workshop.words.instructions import finishing, instructions
@@ -61,7 +63,7 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
             yarn_section(plan),
             _pieces(plan),
             abbreviations_section(plan),
-            *_instructions(plan),
+            *_instructions(plan, plain),
             finishing_section(plan),
         ]
     else:
@@ -314,11 +316,25 @@ def pattern_section(plan: Plan) -> Section:
     return Section("Charts" if len(found) > 1 else "Chart", (*blocks, key))
 
 
-def _instructions(plan: Plan) -> list[Section]:
+def band_sections(plan: Plan, *, plain: bool = False) -> list[Section]:
+    """The charts of a stranded fabric and of bands, each with its key and its rows in words."""
+    found = []
+    for one in colour_charts(plan, plain=plain):
+        title, key, rows = (
+            tuple(in_terms_of(t, plan.project) for t in texts) for texts in ((one.title,), one.key, one.rows)
+        )
+        picture = Chart(one.cells, one.order, one.flat) if one.cells else None
+        drawn: tuple[Block, ...] = (Drawing(one.lines, chart=picture),) if one.lines else ()
+        found.append(Section(title[0], (*drawn, *((Items(key),) if key else ()), Items(rows, ticked=True))))
+    return found
+
+
+def _instructions(plan: Plan, plain: bool) -> list[Section]:
     before = before_knitting(plan)
     found = [Section("Before the first row", (Items(before),))] if before else []
     if charts(plan):
         found.append(pattern_section(plan))
+    found += band_sections(plan, plain=plain)
     for piece in instructions(plan):
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
     return found

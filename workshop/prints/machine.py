@@ -8,6 +8,11 @@ Lengths cm, masses g, counts whole numbers; null where unknown. Further keys may
 right-side row) and as row of its own pattern (``first_row``, of ``rows``); ``from_row`` and ``to_row`` are rows of the
 piece. A row says in ``panels`` where it stands in each. ``pattern_row`` and ``first_stitch`` are the ground's, as if a
 panel stood on the stitches of the ground that it is as wide as (``stitches`` less ``extra_stitches``).
+
+``bands`` of a piece stand beside its ``pattern``, which is the ground (null in plain fabric): from ``from_row`` of the
+piece on ``rows`` rows of the chart of the pattern ``id``, ``repeats`` times its ``repeat`` of stitches, in the round
+beginning with its ``first_stitch``. In a garment of several colours each row says in ``colours`` which it has, in the
+order in which they first come, and ``floats`` are those that are too long to be left loose.
 """
 
 import json
@@ -17,9 +22,10 @@ from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.fabric.at_edges import counts_repeats
-from workshop.core.fabric.patterns import SetPanel
+from workshop.core.fabric.colours import floats_of, palette, shares_of
+from workshop.core.fabric.patterns import SetBand, SetPanel
 from workshop.core.making.centre_panels import panel_rows, width_cm
-from workshop.core.making.ledger import Event, Piece
+from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
@@ -68,6 +74,8 @@ def summary_data(plan: Plan) -> dict[str, object]:
             for k, v in plan.ranges.items()
         },
         "pieces": [_piece(p, plan) for p in made.pieces],
+        "colours": [{"id": c.id, "name": c.name} for c in palette(plan.project, made)],
+        "floats": _floats(plan),
         "seams": _seams(plan),
         "yarn": yarn_data(plan),
         "knitting": knitting_data(plan, today()) if made.pieces else None,
@@ -191,15 +199,16 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
                 "events": [_event(e) for e in r.events],
                 **_in_pattern(piece, r.row),
                 **_in_panels(piece, r.row),
+                **_in_colours(piece, r, plan),
             }
             for r in piece.rows
         ],
         "pattern": _pattern(piece),
         "panels": [_panel(p) for p in piece.panels if p.rows],
-        "bands": [],
+        "bands": [_band(b) for b in piece.bands],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": _r(width_cm(piece, gauge.cloth)),
+        "width_cm": _r(gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, gauge.cloth)),
         "length_cm": _r(gauge.cloth.rows_cm(rows)),
         "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
     }
@@ -218,6 +227,25 @@ def _pattern(piece: Piece) -> dict[str, object] | None:
         "first_row": found.first_row,
         "rows": found.repeat_rows,
     }
+
+
+def _band(band: SetBand) -> dict[str, object]:
+    """A band of a yoke: its rows, and stitches of its repeat; more beside them for whoever works its chart."""
+    return {
+        "id": band.pattern.id,
+        "from_row": band.from_row,
+        "rows": band.rows,
+        "repeat": band.pattern.multiple,
+        "repeats": band.repeats,
+        "plus": band.plus,
+        "first_stitch": band.first_stitch,
+    }
+
+
+def _in_colours(piece: Piece, row: Row, plan: Plan) -> dict[str, object]:
+    """The colours of a row in the order in which they first come; nothing in a garment of one."""
+    colours = palette(plan.project, plan.made)
+    return {"colours": list(shares_of(piece, row, colours[0].id))} if colours else {}
 
 
 def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
@@ -256,6 +284,15 @@ def _in_panels(piece: Piece, row: int) -> dict[str, object]:
     return {"panels": found} if found else {}
 
 
+def _floats(plan: Plan) -> list[dict[str, object]]:
+    """The floats that are too long to be left loose, chart by chart."""
+    return [
+        {"id": pattern.id, "row": one.row, "colour": one.colour, "stitches": one.stitches}
+        for pattern, found in floats_of(plan.made, plan.gauge)
+        for one in found
+    ]
+
+
 def _event(event: Event) -> dict[str, object]:
     """An event; ``line`` only where it stands at raglan lines, in a panel, or is a short row inside the piece."""
     told: dict[str, object] = {"do": event.do, "where": event.where, "stitches": event.stitches}
@@ -279,7 +316,7 @@ def yarn_data(plan: Plan) -> dict[str, object]:
     need = plan.yarn
     if need is None:
         empty = {"low": None, "likely": None, "high": None}
-        return {"metres": empty, "grams": empty, "balls": None, "balls_likely": None, "basis": None}
+        return {"metres": empty, "grams": empty, "balls": None, "balls_likely": None, "basis": None, "per_colour": []}
 
     def three(values: tuple[float, float, float] | None) -> dict[str, float | None]:
         low, likely, high = values or (None, None, None)
@@ -294,6 +331,17 @@ def yarn_data(plan: Plan) -> dict[str, object]:
         "garment_metres": three(need.garment_metres),
         "swatch_metres": _r(need.swatch_metres),
         "per_piece_percent": {piece.name: _r(share) for piece, share in need.per_piece},
+        "per_colour": [
+            {
+                "id": c.colour,
+                "percent": _r(c.percent),
+                "metres": three(c.metres),
+                "grams": three(c.grams),
+                "balls": c.balls,
+                "balls_likely": c.balls_likely,
+            }
+            for c in need.per_colour
+        ],
     }
 
 

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
+from workshop.pictures.chart import chart_svg
 from workshop.pictures.svg import MOST_HEIGHT, schematic_svg
 from workshop.prints.blocks import (
     RULED,
@@ -288,11 +289,13 @@ def _html_block(block: Block, plan: Plan | None) -> str:
         case RowBoxes(label=label):
             boxes = "".join(_row_box(r, block) for r in block.rows)
             return f'<p class="rows">{f"<i>{escape(label)}</i>" if label else ""}{boxes}</p>'
-        case Drawing(lines, shapes, drawn):
+        case Drawing(lines, shapes, drawn, chart):
             if drawn:
                 return drawn
             if shapes and plan is not None:
                 return _schematic(plan)
+            if chart is not None:
+                return chart_svg(chart, "chart")
             return f"<pre>{escape(chr(10).join(lines))}</pre>"
 
 

@@ -15,6 +15,7 @@ from workshop.prints.blocks import Block, Document, Drawing, Grid, Items, Paragr
 from workshop.prints.dated import today
 from workshop.prints.document import (
     abbreviations_section,
+    band_sections,
     cautions_section,
     finishing_section,
     gauges_table,
@@ -65,6 +66,7 @@ def plan_sheet(plan: Plan) -> Document:
         abbreviations_section(plan),
         Section("Before the first row", (Items(before_knitting(plan)),)),
         pattern_section(plan),
+        *band_sections(plan),
     ]
     for number, piece in enumerate(instructions(plan)):
         sections.append(_piece(piece, plan, first=number == 0))
@@ -142,6 +144,9 @@ def _to_buy(plan: Plan) -> str:
         return ""
     have = (plan.project.design_yarn.balls if plan.project.design_yarn else None) or 0
     more = plan.yarn.balls - have
+    colours = [f"{counted(c.balls, 'ball')} {c.colour.upper()}" for c in plan.yarn.per_colour if c.balls]
+    if len(colours) > 1 and not have:
+        return f"{', '.join(colours)}, each color of one dye lot"
     buy = f"{counted(more, 'more ball' if have else 'ball')} of one dye lot" if more > 0 else "nothing more"
     return f"{buy} ({counted(plan.yarn.balls, 'ball')} in all; you have {have})" if have else buy
 

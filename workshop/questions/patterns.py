@@ -131,6 +131,16 @@ def _swatches(project: Project) -> tuple[Option, ...]:
     return tuple(Option(s.id, f"swatch {s.id}") for s in project.swatch)
 
 
+STRANDED = Question(
+    key="stitch_pattern.stranded",
+    step="swatch",
+    asks="Letters of its chart are",
+    kind=fixed(Option(False, "stitches"), Option(True, "yarns, stranded")),
+    hint="yarns, where each letter is a color of its own: stranded stockinette in two or more colors",
+    why="Then the plan says how much yarn each color takes, and which floats are too long.",
+    always_answered=True,
+)
+
 GAUGE_FROM = Question(
     key="stitch_pattern.swatch",
     step="swatch",
@@ -140,7 +150,7 @@ GAUGE_FROM = Question(
     why="Several swatches are in this pattern, and the plan needs one gauge for it.",
 )
 
-QUESTIONS = (NAME, MULTIPLE, PLUS, ROWS, CHART, LINES, ALIKE, GAUGE_FROM)
+QUESTIONS = (NAME, MULTIPLE, PLUS, ROWS, CHART, STRANDED, LINES, ALIKE, GAUGE_FROM)
 
 
 def groups(project: Project) -> tuple[Group, ...]:

@@ -5,7 +5,7 @@ from workshop.core.edgings import asked_edgings
 from workshop.core.fabric.patterns import PLAIN
 from workshop.core.necklines import asked_necklines, neckline
 from workshop.project import Project
-from workshop.questions import Group, Question, panels
+from workshop.questions import Group, Question, colours, panels
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.patterns import fabrics
 from workshop.questions.places import in_table
@@ -266,6 +266,7 @@ QUESTIONS = (
     FABRIC_FIT,
     FABRIC_CENTRE,
     *panels.QUESTIONS,
+    *colours.QUESTIONS,
 )
 
 
@@ -281,6 +282,7 @@ def groups(project: Project) -> tuple[Group, ...]:
             ("The shape", shape, "shape"),
             ("Lengths and edgings", lengths, "lengths"),
             ("The fabric", fabric, "fabric"),
+            ("Color and bands", colours.QUESTIONS, "colour"),
             ("Optional: your own figures", own, "own"),
         )
     )

@@ -14,6 +14,7 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
 from workshop.units import show_length, show_range
+from workshop.words.colours import rows_of
 from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
 from workshop.words.phrase import counted, in_terms, in_terms_of, say
@@ -28,15 +29,26 @@ SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
 def row_text(piece: Piece, row: Row, project: Project) -> str:
     """One row in full, with left and right as worn."""
     patterned = in_pattern(piece, row)
-    if row.fabric == STOCKINETTE and not row.events and not is_kept(piece, row):
+    told_by_itself = is_kept(piece, row) or row.band or row.row in piece.stripes
+    if row.fabric == STOCKINETTE and not row.events and not told_by_itself:
         return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
     if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
         return "Rib: knit the knits and purl the purls as they face you."
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
-    text = text[:1].upper() + text[1:]
+    text = text[:1].upper() + text[1:] + _of_chart(piece, row)
     more = (_edges(piece, row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
+
+
+def _of_chart(piece: Piece, row: Row) -> str:
+    """A row of a band in words."""
+    band = piece.band_at(row.row)
+    if band is None or not (band.pattern.chart or band.pattern.lines):
+        return ""
+    told = rows_of(band.pattern, flat=piece.worked == "flat")
+    at = row.row - band.from_row
+    return f" {told[at].partition(': ')[2]}" if at < len(told) else ""
 
 
 def _edges(piece: Piece, row: Row) -> str:

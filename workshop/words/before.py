@@ -8,6 +8,7 @@ from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
+from workshop.words.colours import colour_notes
 from workshop.words.fabric import pattern_notes
 from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
@@ -22,7 +23,7 @@ def before_knitting(plan: Plan, *, counted_anew: bool = False) -> tuple[str, ...
     """
     if not plan.made.pieces:
         return ()
-    parts = (_needles, _at_hand, _edges, pattern_notes, _shaping, _tape)
+    parts = (_needles, _at_hand, _edges, pattern_notes, colour_notes, _shaping, _tape)
     lines = [line for part in parts for line in part(plan)]
     kept = (line for line in lines if not (counted_anew and line == texts("before")["numbers_go_on"]))
     return tuple(worded(line, plan.project) for line in kept)

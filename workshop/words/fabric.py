@@ -163,6 +163,9 @@ def _rows(
 ) -> Iterator[str]:
     """The rows of a pattern: from its chart, flat and in the round as there are pieces; else as they were typed."""
     said = texts("fabric")
+    if pattern.stranded and pattern.chart:
+        yield said["from_chart"]
+        return
     if not pattern.chart or (len(pattern.lines) == pattern.rows and set("".join(pattern.chart)) - {"k", "p"}):
         yield from (f"Row {number}: {text.removesuffix('.')}." for number, text in enumerate(pattern.lines, 1))
         if not pattern.lines:
@@ -253,7 +256,7 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
     found: dict[str, Chart] = {}
     ground = [p for p in plan.made.pieces if p.pattern is not None]
     for piece in ground[:1]:
-        if piece.pattern is not None:
+        if piece.pattern is not None and not piece.pattern.pattern.stranded:  # those are in words/colours.py
             pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
             found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground)
     for panel, pieces in _panels(plan):

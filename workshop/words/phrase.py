@@ -76,7 +76,7 @@ def in_terms_of(text: str, project: Project) -> str:
 def _own_words(project: Project) -> set[str]:
     """What the knitter has written herself, as far as it holds a term: names, care and notes."""
     found = {project.title, project.notes, *(s.notes for s in project.swatch)}
-    found |= {p.name for p in project.stitch_pattern}
+    found |= {p.name for p in project.stitch_pattern} | {c.name for c in project.garment.colour}
     for yarn in project.yarn:
         found |= {yarn.name, yarn.care, *(part.fibre for part in yarn.fibres)}
     return {text for text in found if in_terms(text, "uk") != text}

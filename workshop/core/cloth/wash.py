@@ -96,26 +96,37 @@ class DesignGauge:
     """Rows of the edging, where a swatch of it was counted."""
     unswatched: bool = False
     """Whether the garment's fabric was not counted, so that this is the gauge of another."""
+    bands: "tuple[DesignGauge | None, ...]" = ()
+    """Of each band of a yoke the gauge of its own swatch; None where it is counted at this one."""
 
     @property
     def cloth(self) -> Cloth:
         """The washed cloth, for making."""
+        bands = tuple((b.stitches.per_10cm, b.rows.per_10cm) if b else None for b in self.bands)
         if self.edging is None:
-            return Cloth(self.stitches.per_10cm, self.rows.per_10cm)
-        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, self.edging.rows.per_10cm, self.edging.fabric)
+            return Cloth(self.stitches.per_10cm, self.rows.per_10cm, bands=bands)
+        edging = self.edging
+        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, edging.rows.per_10cm, edging.fabric, bands)
 
     def as_knit_of(self, rows: Iterable[Row]) -> float | None:
         """What the tape reads on the needles for rows, each fabric with its own change in the wash."""
         if self.length is None:
             return None
         cloth, total = self.cloth, 0.0
-        tall: dict[Fabric, float] = {}  # one row of each fabric
+        tall: dict[tuple[Fabric, int], float] = {}  # one row of each fabric
         for row in rows:
-            if row.fabric not in tall:
-                change = self.edging.length if self.edging and row.fabric == self.edging.fabric else self.length
-                tall[row.fabric] = cloth.along_cm(1, row.fabric) / (change or self.length).factor
-            total += tall[row.fabric]
+            kind = row.fabric, row.band
+            if kind not in tall:
+                tall[kind] = cloth.rows_cm([row]) / self._change_of(row).factor
+            total += tall[kind]
         return total
+
+    def _change_of(self, row: Row) -> Change:
+        """What the wash does to the length of a row: that of its own fabric where it was counted."""
+        band = self.bands[row.band - 1] if 0 < row.band <= len(self.bands) else None
+        own = self.edging if self.edging and row.fabric == self.edging.fabric else band
+        assert self.length is not None
+        return (own.length if own else None) or self.length
 
     def flat_cm(self, worn_cm: float) -> float | None:
         """How long a worn (hanging) length lies flat after washing; None where it was not counted so."""

@@ -5,6 +5,8 @@ from dataclasses import replace
 
 from workshop.core.constructions import construction
 from workshop.core.fabric.at_edges import NO_MOTIF
+from workshop.core.fabric.bands import with_bands
+from workshop.core.fabric.colours import with_stripes
 from workshop.core.fabric.keeping import (
     Keeper,
     first_row_to_meet,
@@ -28,9 +30,8 @@ MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
 
 
 def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
-    """The garment with its stitch pattern and its panels, row by row."""
-    if project.garment.band:
-        notes.check("panels-not-planned")
+    """The garment with its bands, its stripes, its stitch pattern and its panels, row by row."""
+    made = with_stripes(project, with_bands(made, notes), notes)
     if not made.panels and not project.knitting:
         kept = _in_pattern(project, made, cloth, notes)
         return replace(made, pieces=_with(made.pieces, kept)) if kept else made

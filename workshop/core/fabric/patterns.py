@@ -37,6 +37,8 @@ class Pattern:
     """What it is called in UK words, where that is another name."""
     edge_in_pattern: bool = False
     """Whether the edge stitch is one of the pattern's, eaten by the seam, and not a plain one outside it."""
+    stranded: bool = False
+    """Whether the letters of its chart are colours."""
 
     def in_terms(self, terms: Terms) -> str:
         """Its name in the words of a country."""
@@ -116,6 +118,7 @@ def _own(pattern: StitchPattern) -> Pattern:
         chart,
         pattern.lines,
         pattern.alike,
+        stranded=pattern.stranded,
     )
 
 
@@ -238,3 +241,41 @@ class SetPanel:
         """Whether its stitches are on the needle before a row of the piece, or after it."""
         first = self.set_up is None or (row >= self.set_up if after else row > self.set_up)
         return first and (self.goes_out is None or (row < self.goes_out if after else row <= self.goes_out))
+
+
+@dataclass(frozen=True, slots=True)
+class StripeRow:
+    """Where one row of a piece stands in the stripes."""
+
+    row: int
+    """Of their sequence, from 1."""
+    colour: str
+    """Its letter."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetBand:
+    """A band as it is set in a yoke: the rows of its chart once, in whole repeats."""
+
+    number: int
+    """From 1, from the join up."""
+    pattern: Pattern
+    from_row: int
+    """Number of the row of the piece in which it begins."""
+    rows: int
+    repeats: int
+    plus: int = 0
+    """Stitches that balance the repeats, where it is worked back and forth."""
+    edge: int = 0
+    """Plain stitches at each end of its rows."""
+    first_stitch: int = 1
+    """Stitch of the repeat that its first row begins with, as the right side shows it."""
+
+    @property
+    def last_row(self) -> int:
+        """Number of its last row."""
+        return self.from_row + self.rows - 1
+
+    def row_of(self, row: int) -> int | None:
+        """Row of its chart, from 1, that a row of the piece is; None for one outside it."""
+        return row - self.from_row + 1 if self.from_row <= row <= self.last_row else None

@@ -12,6 +12,7 @@ from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge, Role
+from workshop.core.making.yoke_bands import BandWish
 from workshop.core.necklines import Neckline
 from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
@@ -48,6 +49,8 @@ class GarmentSpec:
     """How the repeats of its stitch pattern come out on its width."""
     panels: tuple[CentrePanel, ...] = ()
     """Panels of other stitch patterns up the middle of its pieces."""
+    yoke_bands: tuple[BandWish, ...] = ()
+    """Bands of stitch patterns round a yoke, from the join up."""
 
     @property
     def bands(self) -> Bands:

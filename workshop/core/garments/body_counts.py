@@ -453,10 +453,10 @@ Beyond = tuple[str, float]
 
 def note_finished(
     spec: GarmentSpec,
-    top: int,
+    top: float,
     hem_rows: int,
     across: Mapping[str, float],
-    along: Mapping[str, int],
+    along: Mapping[str, float],
     beyond: Beyond | None = None,
 ) -> dict[str, float]:
     """Measurements of the garment as its counts make it, each with its working, in their usual order."""

@@ -169,9 +169,9 @@ def underarm_seam(side: Edge, width_cm: float) -> Seam:
 def note_finished_yoked(
     spec: GarmentSpec,
     base: Base,
-    top: int,
+    top: float,
     across: Mapping[str, float],
-    along: Mapping[str, int],
+    along: Mapping[str, float],
     beyond: Beyond,
 ) -> dict[str, float]:
     """Measurements of body, sleeves and yoke; what is measured across and along the yoke is given."""

@@ -11,12 +11,14 @@ from typing import NoReturn
 from workshop.core.calculation import EVEN, WHOLE, calculate
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import Garment, GarmentSpec, joined_yoke
+from workshop.core.garments.banded import ends_of, rows_with, with_bands
 from workshop.core.garments.body_counts import check_opening
 from workshop.core.garments.joined_yoke import Base
 from workshop.core.making import roles
 from workshop.core.making.counts import edging_rule, in_rows, in_stitches, rows_of, stitches_of
 from workshop.core.making.ledger import Event, Ledger, Piece, later, scheduled
 from workshop.core.making.roles import Edge
+from workshop.core.making.yoke_bands import PlacedBand, set_band
 from workshop.core.making.yoke_percentages import YokeRound, decrease_rounds
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
@@ -58,6 +60,12 @@ class _Yoke:
     """Short rows at the back."""
     raised_from: int
     """Row, counted from the joining one, before which they lie; 0 without them."""
+    bands: tuple[PlacedBand, ...] = ()
+
+    @property
+    def even_rows(self) -> float:
+        """Rows of its own gauge that are as long as all of them, those of the bands in theirs."""
+        return self.rows + sum(b.wish.rows * (1 / b.wish.along - 1) for b in self.bands)
 
 
 def build(spec: GarmentSpec) -> Garment:
@@ -68,9 +76,9 @@ def build(spec: GarmentSpec) -> Garment:
     body, sleeves = joined_yoke.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
     _bands(spec, base, yoke, pieces)
-    top = base.rows.underarm + yoke.rows
+    top = base.rows.underarm + yoke.even_rows
     drop = spec.cloth.along_cm(yoke.raised) + spec.targets.finished["back_neck_drop"]
-    beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.rows}
+    beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.even_rows}
     finished = joined_yoke.note_finished_yoked(spec, base, top, {"neck": float(yoke.neck)}, along, beyond)
     seams = (joined_yoke.underarm_seam(side, spec.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
     return Garment(tuple(pieces), tuple(seams), finished)
@@ -113,8 +121,12 @@ def _plan(spec: GarmentSpec, base: Base) -> _Yoke:
     rounds = _rounds(spec, start, neck, rows)
     if rounds is None:
         _stop_too_shallow(spec, start, neck, rows)
-    place = _raised_from(rounds)
-    return _Yoke(start, neck, rows, rounds, raised if place else 0, place)
+    banded = with_bands(spec, ends_of(base, flat=spec.front == "open"), start, neck, rows)
+    if banded is not None:
+        rows, rounds = rows_with([b.wish for b in banded.bands], rows), banded.rounds
+    bands = banded.bands if banded else ()
+    place = _raised_from(rounds, bands)
+    return _Yoke(start, neck, rows, rounds, raised if place else 0, place, bands)
 
 
 def _rounds(spec: GarmentSpec, start: int, neck: int, rows: int) -> tuple[YokeRound, ...] | None:
@@ -168,8 +180,7 @@ def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
     yoke = joined_yoke.joined_yoke(base, body)
     counts = [plan.start, *(r.left for r in plan.rounds)]
     rounds = scheduled(
-        (body.last_row + one.row, Event("decrease", "across", before - one.left))
-        for before, one in zip(counts, plan.rounds, strict=False)
+        (body.last_row + one.row, _spread(before, one.left)) for before, one in zip(counts, plan.rounds, strict=False)
     )
     last = body.last_row + plan.rows
     if plan.raised_from:
@@ -177,17 +188,25 @@ def _knit(base: Base, body: Piece, plan: _Yoke) -> Piece:
         _raise_back(yoke, plan.raised, _front_part(base) / plan.start)
         rounds, last = later(rounds, plan.raised), last + plan.raised
     yoke.follow(last, rounds)
-    return yoke.piece(yoke=plan.start, neck=plan.neck)
+    ends = ends_of(base, flat=body.worked == "flat")
+    higher = {b.wish.number: plan.raised for b in plan.bands if 0 < plan.raised_from <= b.first}
+    bands = (set_band(b, body.last_row + higher.get(b.wish.number, 0), ends) for b in plan.bands)
+    return replace(yoke.piece(yoke=plan.start, neck=plan.neck), bands=tuple(bands))
 
 
-def _raised_from(rounds: tuple[YokeRound, ...]) -> int:
-    """Row before which the back is raised: two plain rows before the latest decreases that leave room for it.
+def _spread(before: int, left: int) -> Event:
+    """What is done across a round to come from one count to another."""
+    return Event("decrease" if left < before else "increase", "across", abs(before - left))
+
+
+def _raised_from(rounds: tuple[YokeRound, ...], bands: tuple[PlacedBand, ...]) -> int:
+    """Row before which the back is raised: two plain rows before the latest decreases, or band, with room for it.
 
     The two rows take up the stitches left at the turns, so that decreases all across meet all of them. 0: no room.
     """
-    before = [1, *(r.row for r in rounds)]
-    pairs = zip(reversed(before[:-1]), reversed(rounds), strict=True)
-    return next((one.row - 2 for earlier, one in pairs if one.row - 2 > earlier), 0)
+    taken = sorted([(1, 1), *((r.row, r.row) for r in rounds), *((b.first, b.last) for b in bands)])
+    pairs = zip(reversed(taken[:-1]), reversed(taken[1:]), strict=True)
+    return next((first - 2 for (_, earlier), (first, _) in pairs if first - 2 > earlier), 0)
 
 
 def _on_right_side(rounds: tuple[YokeRound, ...]) -> tuple[YokeRound, ...]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from itertools import accumulate, pairwise
 from typing import Literal
 
+from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
@@ -91,6 +92,11 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
 def joined_in_first(piece: Piece) -> bool:
     """Whether other pieces are joined in its first row."""
     return bool(piece.rows) and any(e.do == "join" for e in piece.rows[0].events)
+
+
+def moved_up(bands: Iterable[SetBand], rows: int) -> tuple[SetBand, ...]:
+    """Bands so many rows later, where what they grow from has more."""
+    return tuple(replace(b, from_row=b.from_row + rows) for b in bands)
 
 
 def _up_to(marks: Iterable[Mark], row: int) -> tuple[Mark, ...]:
@@ -186,6 +192,7 @@ class _Joined:
             bound_off=rows[-1].after,
             marks=marks,
             schedules=scheduled((r.row, e) for r in rows for e in r.events),
+            bands=moved_up(self.target.bands, self.done.base - _base(self.target)),
         )
 
     def _is_through(self) -> bool:

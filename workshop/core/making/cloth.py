@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
-from workshop.core.making.ledger import Row
+from workshop.core.making.ledger import Piece, Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +16,8 @@ class Cloth:
     edging_rows_per_10cm: float | None = None
     edging: Fabric | None = None
     """The edging that was swatched; None: whichever the garment has."""
+    bands: tuple[tuple[float, float] | None, ...] = ()
+    """Stitches and rows per 10 cm of each band of a yoke, where it was swatched."""
 
     def across_cm(self, stitches: float) -> float:
         """Width in cm of so many stitches."""
@@ -43,6 +45,24 @@ class Cloth:
 
     def rows_cm(self, rows: Iterable[Row]) -> float:
         """Length in cm of rows, each in its own fabric."""
-        fabrics = [row.fabric for row in rows]
-        tall = {fabric: self.along_cm(1, fabric) for fabric in set(fabrics)}
-        return sum(tall[fabric] for fabric in fabrics)
+        kinds = [(row.fabric, row.band) for row in rows]
+        tall = {kind: self._tall_cm(*kind) for kind in set(kinds)}
+        return sum(tall[kind] for kind in kinds)
+
+    def _of_band(self, band: int) -> tuple[float, float] | None:
+        return self.bands[band - 1] if 0 < band <= len(self.bands) else None
+
+    def _tall_cm(self, fabric: Fabric, band: int) -> float:
+        own = self._of_band(band)
+        return 10 / own[1] if own else self.along_cm(1, fabric)
+
+    def row_cm(self, row: Row, stitches: float) -> float:
+        """Width in cm of so many stitches of a row, a band's in its own gauge."""
+        own = self._of_band(row.band)
+        return stitches / own[0] * 10 if own else self.across_cm(stitches)
+
+    def widest_cm(self, piece: Piece) -> float:
+        """Width in cm of a piece where it is widest, without what lies in seams."""
+        if not piece.bands:
+            return self.across_cm(piece.widest_whole - piece.seam_stitches)
+        return max(self.row_cm(row, row.before) for row in piece.rows)

@@ -103,7 +103,7 @@ def width_of(
     return calculate(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)
 
 
-def length_of(key: str, label: str, rows: int, rows_per_10cm: float) -> Calculation:
+def length_of(key: str, label: str, rows: float, rows_per_10cm: float) -> Calculation:
     """Length in cm of so many rows at a gauge."""
     return calculate(key, label, cm_of(rows, rows_per_10cm, "rows"), "cm", source=SOURCE)
 
@@ -112,7 +112,7 @@ def length_of_both(
     key: str,
     label: str,
     edging_rows: int,
-    rows: int,
+    rows: float,
     cloth: Cloth,
     fabric: Fabric,
     beyond: tuple[str, float] | None = None,

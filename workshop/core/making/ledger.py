@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from workshop.core.edgings import STOCKINETTE, Fabric
-from workshop.core.fabric.patterns import SetPanel, SetPattern
+from workshop.core.fabric.patterns import SetBand, SetPanel, SetPattern, StripeRow
 from workshop.core.making.roles import SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 from workshop.project import Do, Side, Where
@@ -126,6 +126,8 @@ class Row:
     after: int
     fabric: Fabric
     events: tuple[Event, ...] = ()
+    band: int = field(default=0, compare=False)
+    """The number of the band that it is a row of, which has a gauge of its own; 0: none."""
 
 
 Counts = tuple[tuple[Section, int], ...]
@@ -171,6 +173,14 @@ class Piece:
     """The stitch pattern of its fabric, where that is not plain."""
     panels: tuple[SetPanel, ...] = ()
     """Panels of other patterns up its middle."""
+    bands: tuple[SetBand, ...] = ()
+    """Bands of other patterns round it, from its first row up."""
+    stripes: Mapping[int, StripeRow] = field(default_factory=dict)
+    """For each row that is one of the stripes: which row of their sequence, and its colour."""
+
+    def band_at(self, row: int) -> SetBand | None:
+        """The band that a row belongs to; None for one of no band."""
+        return next((b for b in self.bands if b.row_of(row) is not None), None)
 
     @property
     def name(self) -> str:

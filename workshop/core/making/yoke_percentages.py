@@ -5,6 +5,7 @@ then has K + 2 sleeves − 4 underarms stitches, and rounds that keep a fraction
 about 40 per cent (tests/published).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import log
@@ -46,8 +47,21 @@ def decrease_rounds(start: int, neck: int, rows: int) -> tuple[YokeRound, ...]:
         count = next((n for n in range(4, 30) if _keeps_enough(start, neck, n)), None)
         if count is None:
             raise CannotBeKnitted(f"a yoke of {start} stitches can't come down to {neck} at the neck")
-        left = [start - (start - neck) * (i + 1) / count for i in range(count)]
-        at = [rows * (0.45 + 0.55 * i / (count - 1)) for i in range(count)]
+        return straight_rounds(start, neck, rows, count)
+    return _in_whole_rows(start, neck, rows, at, left)
+
+
+def straight_rounds(start: int, neck: int, rows: int, count: int) -> tuple[YokeRound, ...]:
+    """So many decrease rounds, even in stitches, from 45 % of the depth on; one at the end where there is one."""
+    left = [start - (start - neck) * (i + 1) / count for i in range(count)]
+    at = [rows * (0.45 + 0.55 * i / (count - 1)) if count > 1 else float(rows) for i in range(count)]
+    return _in_whole_rows(start, neck, rows, at, left)
+
+
+def _in_whole_rows(
+    start: int, neck: int, rows: int, at: Sequence[float], left: Sequence[float]
+) -> tuple[YokeRound, ...]:
+    """Rounds in whole rows, one after the other, with whole stitches; without those that take nothing away."""
     found: list[YokeRound] = []
     for row, stitches in zip(at, left, strict=True):
         before = found[-1].row if found else 0

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from math import floor
 
+from workshop.core.cloth.yarn import ColourNeed
+from workshop.core.fabric.colours import palette
 from workshop.core.making import roles
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
 from workshop.core.making.ledger import Piece
@@ -12,7 +14,7 @@ from workshop.units import (
     show_by_tape,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, counted
+from workshop.words.phrase import Line, counted, in_terms_of
 
 
 def _basis(plan: Plan) -> str:
@@ -49,7 +51,10 @@ def yarn_lines(plan: Plan) -> list[Line]:
         )
         lines.append(Line("figure", text, "yarn.likely"))
     if need.swatch_metres is not None:
-        lines.append(Line("text", f"About {show_yarn_length(need.swatch_metres, units)} of that is for swatches."))
+        text = f"About {show_yarn_length(need.swatch_metres, units)} of that is for swatches."
+        first = need.per_colour[0].colour.upper() if need.per_colour else ""
+        with_colour = in_terms_of(f" It's counted with color {first}.", plan.project) if first else ""
+        lines.append(Line("text", text + with_colour))
     lines.append(Line("text", f"Includes {seams_percent():.0f}% for seams, joins and ends."))
     if need.balls is not None:
         enough = (
@@ -59,7 +64,8 @@ def yarn_lines(plan: Plan) -> list[Line]:
         )
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         if have is None:
-            text = f"Buy {counted(need.balls, 'ball')} of the same dye lot.{enough} Keep the receipt."
+            lot = "of the same dye lot" if not need.per_colour else "in all, each color of the same dye lot"
+            text = in_terms_of(f"Buy {counted(need.balls, 'ball')} {lot}.{enough} Keep the receipt.", plan.project)
         elif have >= need.balls:
             text = f"You need {counted(need.balls, 'ball')}.{enough} You have {have}, so that's enough."
         else:
@@ -68,6 +74,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
                 f"{need.balls - have} more of the same dye lot."
             )
         lines.append(Line("figure", text, "yarn.balls"))
+        lines += [Line("text", in_terms_of(_of_colour(c, plan), plan.project)) for c in need.per_colour]
     else:
         lines.append(Line("note", "Enter the weight and the length of a ball to see how many balls to buy."))
     buttons = sum(p.key_counts.get("buttonholes", 0) for p in plan.made.pieces)
@@ -83,6 +90,16 @@ def yarn_lines(plan: Plan) -> list[Line]:
     shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))
     lines.append(Line("text", f"Where the yarn goes: {shares}."))
     return lines
+
+
+def _of_colour(need: ColourNeed, plan: Plan) -> str:
+    """What is needed of one colour."""
+    called = next((c.name for c in palette(plan.project, plan.made) if c.id == need.colour), "")
+    name = f"{need.colour.upper()}, {called}" if called else need.colour.upper()
+    amounts = [f"about {need.grams[1]:.0f} g"] if need.grams else []
+    amounts += [show_yarn_length(need.metres[1], plan.project.units)] if need.metres else []
+    balls = f": {counted(need.balls, 'ball')}" if need.balls is not None else ""
+    return f"Color {name}{balls} ({', '.join(amounts)})."
 
 
 def _shares(per_piece: Sequence[tuple[Piece, float]]) -> list[tuple[str, int]]:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
+from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
@@ -74,8 +75,28 @@ def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
 
 
 def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
-    """The fabric of a run of rows with its panels, and what is done on its wrong side."""
-    return f"{_ground_words(piece, rows)}{panel_words(piece, rows)}"
+    """The fabric of a run of rows, what is done on its wrong side, its panels, and where it stands in the stripes."""
+    band = piece.band_at(rows[0].row)
+    if band is not None:
+        return band_words(band, piece, rows)
+    return _ground_words(piece, rows) + stripe_words(piece, rows) + panel_words(piece, rows)
+
+
+def band_words(band: SetBand, piece: Piece, rows: Sequence[Row]) -> str:
+    """The rows of a band: which of its chart, how many repeats, and the stitch that they begin with."""
+    first, last = (rows[i].row - band.from_row + 1 for i in (0, -1))
+    which = f"{noun(piece)}s {first} to {last}" if len(rows) > 1 else f"{noun(piece)} {first}"
+    text = f"band {band.number} from its chart, {which}, {band.repeats} repeats of {band.pattern.multiple}"
+    if piece.worked == "round":
+        return f"{text}, starting with stitch {band.first_stitch}"
+    more = f" and {stitches(band.plus)} more" if band.plus else ""
+    return f"{text}{more} between the edge stitches" if band.edge else f"{text}{more}"
+
+
+def stripe_words(piece: Piece, rows: Sequence[Row]) -> str:
+    """Where a run of rows begins in the stripes; nothing where there are none."""
+    at = piece.stripes.get(rows[0].row)
+    return f", {'from ' if len(rows) > 1 else ''}row {at.row} of the stripes, color {at.colour.upper()}" if at else ""
 
 
 def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
@@ -148,7 +169,7 @@ def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
 def fabric_name(piece: Piece, row: Row) -> str:
     """The fabric of a row that is told alone."""
     ground = pattern_words(piece, [row]) if in_pattern(piece, row) else of_fabric(row.fabric).words
-    return f"{ground}{panel_words(piece, [row])}"
+    return f"{ground}{stripe_words(piece, [row])}{panel_words(piece, [row])}"
 
 
 def purl_round(piece: Piece, row: Row) -> bool:

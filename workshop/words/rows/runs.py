@@ -42,7 +42,8 @@ def stretches(piece: Piece) -> list[list[Row]]:
 def _alike(row: Row, piece: Piece) -> tuple[object, ...]:
     """What rows of one line have alike; the second says whether a row has a line of its own."""
     panels = tuple(panel.part for panel, _ in panel_rows(piece, row.row))
-    return row.fabric, alone(row, piece), back_and_forth(row, piece), in_pattern(piece, row), panels
+    coloured = row.band, row.row in piece.stripes
+    return row.fabric, alone(row, piece), back_and_forth(row, piece), in_pattern(piece, row), panels, coloured
 
 
 def alone(row: Row, piece: Piece) -> int:

@@ -35,12 +35,8 @@ FEW_ROWS = 8
 
 def special(piece: Piece, row: Row) -> str:
     """A row with a line of its own."""
-    head = span([row], piece)
     done = {e.do for e in row.events}
-    if done & {"join", "hold"} and is_kept(piece, row):
-        head += f": {fabric_name(piece, row)};"
-    else:
-        head += ":"
+    head = f"{span([row], piece)}:{_in_which_fabric(piece, row) if done & {'join', 'hold'} else ''}"
     if "join" in done:
         return f"{head} {joining(row, piece)}"
     if "hold" in done:
@@ -64,6 +60,11 @@ def _all_of(piece: Piece, row: Row) -> list[str]:
     parts += [set_up(piece, row)] if any(panel.set_up == row.row for panel in piece.panels) else []
     parts += [*changed(piece, row), *take_out(piece, row)]
     return parts + [_middle(e, row, piece) for e in centre]
+
+
+def _in_which_fabric(piece: Piece, row: Row) -> str:
+    """The fabric of a row that is worked part by part, where it is a pattern's or one of the stripes."""
+    return f" {fabric_name(piece, row)};" if is_kept(piece, row) or row.row in piece.stripes else ""
 
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:

@@ -1,0 +1,252 @@
+"""Colours: stripes that go on and meet, yarn of each that adds up to the whole, floats as a scan of the fabric finds them."""
+
+import itertools
+import re
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.core.test_garments import projects
+from tests.factory import pullover, shaped, swatch
+from tests.test_reader import check
+from workshop.core.edgings import STOCKINETTE
+from workshop.core.fabric.colours import floats, floats_of, long_floats, palette, shares_of
+from workshop.core.fabric.keeping import landmark
+from workshop.core.fabric.patterns import Pattern
+from workshop.core.making import roles
+from workshop.core.plan import plan
+from workshop.pictures.chart import Chart, chart_svg
+from workshop.prints.machine import summary_data
+from workshop.project import Band, Body, Colour, StitchPattern, Stripe
+from workshop.words.at_needles import row_text
+from workshop.words.colours import colour_charts
+
+WAVES = ("aaaaabaaaa", "aaaabbbaaa", "aaabbabbaa", "aabbaaabba", "abbaaaaabb")
+STARS = ("abaaac", "abbbbb", "aacccb", "abaaac")
+
+
+def in_bands(**changes):
+    """A yoke with two stranded bands, of two and of three colours."""
+    own = (
+        StitchPattern("waves", "waves", 10, 1, chart=WAVES, stranded=True),
+        StitchPattern("stars", "little stars", 6, 1, chart=STARS, stranded=True),
+    )
+    colours = (Colour("a", "chalk white"), Colour("b", "sea blue"), Colour("c", "rust"))
+    project = shaped(pullover(stitch_pattern=own), construction="round-yoke", worked="round", colour=colours)
+    return shaped(project, **{"band": (Band("waves"), Band("stars")), **changes})
+
+
+@st.composite
+def striped(draw):
+    stripes = draw(st.lists(st.tuples(st.integers(1, 9), st.sampled_from("abc")), min_size=1, max_size=4))
+    return shaped(draw(projects()), stripe=tuple(Stripe(rows, colour) for rows, colour in stripes))
+
+
+@given(striped())
+def test_stripes_go_on_from_row_to_row_and_their_words_are_their_rows(project):
+    assume(plan(project).made.pieces)
+    check(project)
+    found = plan(project).made
+    wanted = [s.colour for s in project.garment.stripe for _ in range(s.rows)]
+    for piece in found.pieces:
+        told = list(piece.stripes.items())
+        assert all(at.colour == wanted[at.row - 1] for _, at in told)
+        before = list(piece.parent.stripes.values()) if piece.parent else []
+        numbers = [at.row for at in before[-1:]] + [at.row for _, at in told]
+        assert all(b == a % len(wanted) + 1 for a, b in itertools.pairwise(numbers))
+        plain = {r.row for r in piece.rows if r.fabric == STOCKINETTE} - piece.inner_rows
+        assert {row for row, _ in told} == (set() if piece.role.band else plain)
+
+
+@given(striped())
+def test_where_sleeve_and_body_join_their_stripes_meet(project):
+    if project.garment.construction in ("drop-shoulder", "square-armhole", "raglan-from-neck"):
+        return
+    made = plan(project).made
+    body = next((p for p in made.pieces if p.role in (roles.BODY, roles.BACK) and not p.parent and landmark(p)), None)
+    sleeves = [p for p in made.pieces if p.role is roles.SLEEVE and landmark(p)]
+    if body is None or not all(any(row <= landmark(p) for row in p.stripes) for p in (body, *sleeves)):
+        return
+    last = {p.name: [at for row, at in p.stripes.items() if row <= landmark(p)][-1] for p in (body, *sleeves)}
+
+    assert len({at.row for at in last.values()}) <= 1
+
+
+@given(striped())
+def test_the_yarn_of_all_colours_is_the_yarn_of_the_garment(project):
+    need = plan(project).yarn
+    assume(need is not None)
+    for of_all, of_each in ((need.grams, "grams"), (need.metres, "metres")):
+        for which in range(3) if of_all else ():
+            assert sum(getattr(c, of_each)[which] for c in need.per_colour) == pytest.approx(of_all[which])
+    assert sum(c.percent for c in need.per_colour) == pytest.approx(100)
+    assert need.balls == sum(c.balls for c in need.per_colour)
+    whole = plan(shaped(project, stripe=())).yarn
+    assert need.grams == pytest.approx(whole.grams)
+
+
+def test_each_colour_of_a_band_takes_its_share_of_the_cells():
+    """Counted cell by cell, one repeat after the other round the yoke; floats beyond that are in the weight."""
+    found = plan(in_bands())
+    yoke = found.made.first(roles.YOKE)
+    counted = Counter()
+    for row in yoke.rows:
+        band = yoke.band_at(row.row)
+        cells = "a" * max(row.before, row.after)
+        if band is not None:
+            at = band.first_stitch - 1
+            line = (WAVES, STARS)[band.number - 1][row.row - band.from_row]
+            cells = "".join(line[(at + n) % len(line)] for n in range(row.before))
+        counted.update(cells)
+    told = Counter()
+    for row in yoke.rows:
+        told.update(shares_of(yoke, row, "a"))
+
+    assert told == counted
+    assert [c.id for c in palette(found.project, found.made)] == ["a", "b", "c"]
+
+
+def test_a_weighed_swatch_of_the_band_has_its_floats_in_its_weight():
+    """Twice as heavy, the band takes twice the yarn; unweighed, its floats are reckoned by the width of a stitch."""
+    project = in_bands()
+    heavy = [
+        replace(swatch(20, 28, name=name), stitch=stitch, worked="round", grams=36.0, cast_on=36, rows=48)
+        for name, stitch in (("B", "waves"), ("C", "stars"))
+    ]
+    plain, weighed = plan(shaped(project, band=())), plan(replace(project, swatch=(*project.swatch, *heavy)))
+    reckoned = plan(project)
+    swatches = weighed.yarn.swatch_metres - plain.yarn.swatch_metres
+    in_rows = sum(r.before for p in weighed.made.pieces for r in p.rows if r.band)
+    per_stitch = 18 / (36 * 48) * 1.05
+
+    assert weighed.made.pieces == reckoned.made.pieces
+    assert reckoned.yarn.grams[1] > plain.yarn.grams[1] * 0.99
+    beyond = weighed.yarn.grams[1] - swatches / 2 - per_stitch * stitches_of(weighed) - plain.yarn.swatch_metres / 2
+    assert beyond == pytest.approx(in_rows * per_stitch, rel=0.1)
+
+
+def stitches_of(found):
+    return sum(p.stitches_worked for p in found.made.pieces)
+
+
+charts = st.integers(1, 20).flatmap(
+    lambda wide: st.lists(st.text("abc", min_size=wide, max_size=wide), min_size=1, max_size=6)
+)
+
+
+@given(charts)
+def test_floats_are_those_that_a_scan_of_the_fabric_finds(chart):
+    """Stitch by stitch over three repeats: how many stitches lie between one of a colour and the next of it."""
+    pattern = Pattern("x", "x", len(chart[0]), 0, len(chart), tuple(chart), stranded=True)
+    scanned = set()
+    for number, cells in enumerate(chart, 1):
+        last = {}
+        for at, colour in enumerate(cells * 3):
+            if colour in last and at - last[colour] > 1:
+                scanned.add((number, colour, at - last[colour] - 1))
+            last[colour] = at
+
+    assert {(f.row, f.colour, f.stitches) for f in floats(pattern)} == scanned
+    for f in long_floats(pattern, 20.0):
+        assert f.stitches > 5  # 2.5 cm at 20 stitches to 10 cm
+        assert f.stitches == max(n for row, colour, n in scanned if (row, colour) == (f.row, f.colour))
+    for f in long_floats(pattern, 12.0):
+        assert f.stitches > 3
+
+
+def test_long_floats_are_named_with_row_colour_and_length():
+    (waves, _) = colour_charts(plan(in_bands()))
+
+    assert "In round 1 of the chart, color B floats behind 9 stitches, 4.5 cm." in waves.key
+    assert "In round 2 of the chart, color B floats behind 7 stitches, 3.5 cm." in waves.key
+    assert any(line.startswith("Catch a float") for line in waves.key)
+    assert not any("color A floats" in line for line in waves.key)
+
+
+@pytest.mark.parametrize(("table", "size", "shown"), [("babies", "12 months", True), ("women", "M", False)])
+def test_loops_inside_are_a_caution_for_babies(table, size, shown):
+    """Fingers and toes (doctors quoted in the press on loose threads inside knitting for babies)."""
+    body = Body(source="table", table=table, size=size)
+    baby = {"length_cm": 30.0, "hem_cm": 2.0, "cuff_cm": 2.0} if shown else {}
+    stranded, plain = (plan(replace(shaped(p, **baby), body=body)) for p in (in_bands(), in_bands(band=())))
+
+    assert ("baby-floats" in {c.id for c in stranded.cautions}) is shown
+    assert "baby-floats" not in {c.id for c in plain.cautions}
+
+
+def test_a_chart_is_read_by_its_letters_and_its_shades_alike():
+    (waves, stars) = colour_charts(plan(in_bands()))
+
+    for found, chart in ((waves, WAVES), (stars, STARS)):
+        rows = [line[line.index("|") + 1 : line.rindex("|")].split("|") for line in found.lines if "|" in line]
+        assert ["".join(cell[0] for cell in reversed(row)) for row in reversed(rows)] == list(chart)
+        shades = {cell[0]: cell[1] for row in rows for cell in row}
+        assert len(set(shades.values())) == len(shades)
+
+
+def test_each_row_says_its_colours_to_a_program():
+    data = summary_data(plan(in_bands()))
+    yoke = next(p for p in data["pieces"] if p["role"] == "yoke")
+    body = next(p for p in data["pieces"] if p["role"] == "body")
+    waves = yoke["bands"][0]
+    rows = {r["row"]: r["colours"] for r in yoke["rows"]}
+
+    assert rows[waves["from_row"]] == ["a", "b"]
+    assert all(r["colours"] == ["a"] for r in body["rows"])
+    assert [c["name"] for c in data["colours"]] == ["chalk white", "sea blue", "rust"]
+    assert {"id": "waves", "row": 1, "colour": "b", "stitches": 9} in data["floats"]
+    assert sum(c["percent"] for c in data["yarn"]["per_colour"]) == pytest.approx(100, abs=0.01)
+    plain = summary_data(plan(pullover()))
+    assert plain["colours"] == plain["floats"] == plain["yarn"]["per_colour"] == []
+    assert all("colours" not in r for p in plain["pieces"] for r in p["rows"])
+
+
+def test_floats_go_by_the_gauge_of_the_band():
+    found = plan(in_bands())
+
+    assert next((p.id, [f.stitches for f in many]) for p, many in floats_of(found.made, found.gauge)) == (
+        "waves",
+        [9, 7],
+    )
+
+
+def test_a_row_of_a_band_is_told_in_words_at_the_needles():
+    found = plan(in_bands())
+    yoke = found.made.first(roles.YOKE)
+    row = next(r for r in yoke.rows if r.band)
+
+    assert row_text(yoke, row, found.project).endswith("*k5 A, k1 B, k4 A; repeat from *.")
+
+
+def test_a_chart_on_paper_has_the_letter_of_each_stitch_in_its_place():
+    svg = chart_svg(Chart(STARS, ("a", "b", "c"), flat=False), "stars")
+    letters = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*text-anchor="middle">([abc])</text>', svg)
+    by_row = {}
+    for x, y, letter in letters:
+        by_row.setdefault(float(y), []).append((float(x), letter))
+
+    rows = [by_row[y] for y in sorted(by_row, reverse=True)]  # the first at the foot
+    assert ["".join(letter for _, letter in sorted(row, reverse=True)) for row in rows] == list(STARS)
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_a_stranded_fabric_all_over_is_told_by_its_colours(worked):
+    """Each row that is written, knitted over two repeats and their balance, shows the chart (common practice)."""
+    project = shaped(in_bands(band=(), construction="set-in"), worked=worked, fabric="waves")
+    found = plan(project)
+    (told,) = colour_charts(found)
+    rows = told.rows
+
+    assert check(project)
+    assert {c for p in found.made.pieces for r in p.rows for c in shares_of(p, r, "a")} == {"a", "b"}
+    assert len(rows) >= len(WAVES)
+    for number, line in enumerate(rows):
+        wrong = "(WS)" in line
+        repeat = re.search(r"\*(.+?); repeat from \*", line)[1]
+        cells = "".join(m[2].lower() * int(m[1]) for m in re.finditer(r"[kp](\d+) ([A-C])", repeat))
+        assert cells[:: -1 if wrong else 1] == WAVES[number % len(WAVES)]
+        balance = re.search(r"^.*?: p1 A, " if wrong else r", k1 A\.$", line)
+        assert (balance is not None) == line.startswith("Row")

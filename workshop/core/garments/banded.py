@@ -1,0 +1,93 @@
+"""Bands of stitch patterns in a round yoke: as many as it has room and counts for, and what is said of each."""
+
+from collections.abc import Sequence
+
+from workshop.core.calculation import EVEN, calculate
+from workshop.core.garments import GarmentSpec
+from workshop.core.garments.joined_yoke import Base
+from workshop.core.making.yoke_bands import (
+    BandedYoke,
+    BandWish,
+    Ends,
+    PlacedBand,
+    banded_yoke,
+    fitting_repeat,
+    has_room,
+)
+from workshop.core.remarks import Amount, Value, cm
+from workshop.core.sums import figure
+
+OFF_AT_MOST = 0.05
+"""How far the round of a band may be from that of a plain yoke, as part of it: in a round of 100 cm what a repeat of 20
+stitches costs at worst at 20 stitches to 10 cm (common practice, no source)."""
+
+
+def ends_of(base: Base, *, flat: bool) -> Ends:
+    """How the rows of a yoke begin and end."""
+    return Ends(flat, base.lower.front_edge if flat else 0)
+
+
+def rows_with(wishes: Sequence[BandWish], rows: int) -> int:
+    """Rows of a yoke as deep as so many of its own gauge, where its bands have another."""
+    return rows + EVEN(sum(w.rows * (1 - 1 / w.along) for w in wishes))
+
+
+def with_bands(spec: GarmentSpec, ends: Ends, start: int, neck: int, rows: int) -> BandedYoke | None:
+    """The yoke with its bands, from the join up as many as can be; None without any. Checks say what each costs."""
+    found, wishes = None, spec.yoke_bands
+    while wishes and found is None:
+        found = banded_yoke(start, neck, rows_with(wishes, rows), wishes, ends)
+        wishes = wishes if found else wishes[:-1]
+    if len(wishes) < len(spec.yoke_bands):
+        tried = spec.yoke_bands[: len(wishes) + 1]
+        room = has_room(start, neck, rows_with(tried, rows), tried, ends)
+        _tell_left_out(spec, tried, rows, start, room=room)
+    for band in found.bands if found else ():
+        _note(spec, band, ends)
+        if abs(band.off) <= OFF_AT_MOST:
+            spec.notes.check("band-set", **_figures(spec, band, ends))
+            continue
+        figures = _figures(spec, band, ends)
+        other = fitting_repeat(start, neck, rows_with(wishes, rows), wishes, ends, band, OFF_AT_MOST)
+        spec.notes.check("band-off", **figures, **({} if other is None else {"other": Amount(other, "stitches")}))
+    return found
+
+
+def _tell_left_out(spec: GarmentSpec, tried: Sequence[BandWish], rows: int, start: int, *, room: bool) -> None:
+    """Which band is left out, with those above it, and why."""
+    number, others = Amount(tried[-1].number, ""), "the bands below it" if len(tried) > 1 else "no band"
+    if room:
+        multiple, stitches = (Amount(n, "stitches") for n in (tried[-1].pattern.multiple, start))
+        spec.notes.check("band-left-out.counts", number=number, multiple=multiple, stitches=stitches, others=others)
+    else:
+        asked = sum(w.rows for w in tried)
+        rows_of = {"rows": Amount(rows, "rows"), "asked": Amount(asked, "rows")}
+        spec.notes.check("band-left-out", number=number, others=others, **rows_of)
+
+
+def _note(spec: GarmentSpec, band: PlacedBand, ends: Ends) -> None:
+    """How the stitches of a band come to what they are."""
+    pattern, number = band.wish.pattern, band.wish.number
+    beyond = ends.beyond(pattern)
+    stitches = figure("repeats", (band.stitches - beyond) // pattern.multiple) * figure(
+        "stitches of a repeat", pattern.multiple, "stitches"
+    )
+    stitches = stitches + figure("stitches beyond them", beyond, "stitches") if beyond else stitches
+    source = "counts that hold whole repeats, by search: no decrease round keeps less than three fifths (printed)"
+    spec.notes.record(
+        calculate(f"yoke.band_{number}", f"Stitches of band {number}", stitches, "stitches", source=source)
+    )
+
+
+def _figures(spec: GarmentSpec, band: PlacedBand, ends: Ends) -> dict[str, Value]:
+    """What a band is, and what it costs on the round of the yoke."""
+    pattern, per_10cm = band.wish.pattern, spec.cloth.stitches_per_10cm * band.wish.across
+    off = 10 * (band.stitches - band.usual) / per_10cm
+    return {
+        "number": Amount(band.wish.number, ""),
+        "repeats": Amount((band.stitches - ends.beyond(pattern)) // pattern.multiple, ""),
+        "multiple": Amount(pattern.multiple, "stitches"),
+        "stitches": Amount(band.stitches, "stitches"),
+        "off": cm(abs(off)),
+        "way": "larger" if off > 0 else "smaller",
+    }
