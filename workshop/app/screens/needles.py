@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.content import Content
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
@@ -93,24 +92,6 @@ class NeedlesScreen(Room):
     def on_resize(self) -> None:
         """Another width has room for other things."""
         self.call_after_refresh(self.show)
-
-    def on_screen_resume(self) -> None:
-        """Back from a dialog: things may be shown otherwise."""
-        self.show()
-
-    def show(self) -> None:
-        """The knitting as it is now."""
-        if self.body is not None and self.body.is_mounted:
-            self.show_bars()
-            self.body.show()
-
-    def show_bars(self) -> None:
-        """The title."""
-        self.title_bar.update(Content(self.titled()), layout=False)
-
-    def help_text(self) -> str:
-        """Help for where the knitter stands."""
-        return self.body.help_text() if self.body is not None else ""
 
     # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
 

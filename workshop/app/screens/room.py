@@ -121,13 +121,22 @@ class Room(Screen[None]):
 
     def show_bars(self) -> None:
         """What stands above the middle, as the project is now."""
+        self.title_bar.update(Content(self.titled()), layout=False)
 
     def show(self) -> None:
-        """The project as it is now."""
+        """The project as it is now, in the window as it is now."""
+        if self.body is not None and self.body.is_mounted:
+            self.show_bars()
+            self.body.show()
+            self.refresh_bindings()
+
+    def on_screen_resume(self) -> None:
+        """Back from a dialog: what it changed is shown."""
+        self.show()
 
     async def furnish(self) -> None:
         """Bring in all that is not needed for the first paint."""
 
     def help_text(self) -> str:
         """Help for where the knitter stands."""
-        return ""
+        return self.body.help_text() if self.body is not None else ""

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.content import Content
 from textual.widget import Widget
 
 from workshop.app.desk import Desk
@@ -74,24 +73,6 @@ class SizesScreen(Room):
 
         assert isinstance(self.body, AllSizes)
         return self.body
-
-    def on_screen_resume(self) -> None:
-        """Back from a small window: the project may be another one."""
-        self.show()
-
-    def show(self) -> None:
-        """The design as it is now."""
-        if self.body is not None and self.body.is_mounted:
-            self.show_bars()
-            self.body.show()
-
-    def show_bars(self) -> None:
-        """The title."""
-        self.title_bar.update(Content(self.titled()), layout=False)
-
-    def help_text(self) -> str:
-        """Help for where the knitter stands."""
-        return self.body.help_text() if self.body is not None else ""
 
     # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
 

@@ -58,7 +58,7 @@ class StepScreen(Room):
         """The title, and the steps with their states."""
         from workshop.progress import progress
 
-        self.title_bar.update(Content(self.titled()), layout=False)
+        super().show_bars()
         self.trail.show(self.step, {s.name: s.state for s in progress(self.desk.session.plan)})
 
     def warn(self, text: str, count: int) -> None:
@@ -113,21 +113,6 @@ class StepScreen(Room):
         """Another width has room for other things."""
         if self.is_current:
             self.call_after_refresh(self.show)
-
-    def on_screen_resume(self) -> None:
-        """Back from a dialog: what it changed is shown."""
-        self.show()
-
-    def show(self) -> None:
-        """The project as it is now, in the window as it is now."""
-        if self.body is not None and self.body.is_mounted:
-            self.show_bars()
-            self.body.show()
-            self.refresh_bindings()
-
-    def help_text(self) -> str:
-        """Help for where the knitter stands."""
-        return self.body.help_text() if self.body is not None else ""
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """The plan has keys of its own to be read with."""
