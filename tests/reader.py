@@ -61,7 +61,7 @@ QUIET = re.compile(
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
-    r"|Turn before the far marker, which each row comes to last|Turn the work: the first row is a wrong-side row"
+    r"|Turn before the far marker, the last one you come to on each row|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Short rows raise the back of the neck"
@@ -595,7 +595,7 @@ class Knitter:
             r"(Bind off|Leave)(?: all)?(?: the)?(?: other)? (\d+) stitches"
             r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn"
             r"| loosely (in rib|knitwise|purlwise))?"
-            r"|(\d+) stitches are on the needle",
+            r"|There are now (\d+) stitches on the needle",
             sentence,
         )
         if not found:

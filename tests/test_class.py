@@ -112,7 +112,7 @@ ATTENTION = {
     "gauge off": "row 46: 6.0% fewer stitches than the swatch",
     "slip": "and the plan has",
     "inches": "Did you measure in inches?",
-    "uneven": "the places differ by more than 3%",
+    "uneven": "your counts differ by more than 3%",
     "short": "You have 4 balls",
     "alike": "don't differ",
     "blend": "Did you mean wool?",

@@ -61,7 +61,7 @@ def _off_the_needles(plan: Plan) -> str:
     to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
     if washed:
         named = ", ".join(washed)
-        return f"Swatch {named} has no counts from before its wash. If nobody took any, say so in the step Gauge."
+        return f"Swatch {named} has no counts from before its wash. If nobody took any, say so in the Gauge step."
     if to_knit:
         return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
     return "Count the swatches again where a count is missing or looks odd."
@@ -71,7 +71,7 @@ def _at_the_basin(plan: Plan) -> str:
     """What the wash step needs next: a swatch to wash or to hang, a count, or a choice."""
     project, chosen = plan.project, plan.swatch(plan.project.design.swatch)
     if plan.gauge is not None:
-        return "Nothing to wash now: there's a question for you in the step Wash."
+        return "Nothing to wash now: there's a question for you in the Wash step."
     if project.design.state == "hung" and chosen is not None and not _open_ways(chosen.swatch):
         weight = chosen.hang_weight
         clipped = f" with {weight.value:.0f} g clipped along its lower edge" if weight else ""

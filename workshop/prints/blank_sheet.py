@@ -125,7 +125,7 @@ def _told_once(sections: list[Section]) -> tuple[Section, ...]:
 
 
 def _up_to_the_hanging(asked: list[Block], sums: list[Formula], layout: Project) -> tuple[list[Block], list[Formula]]:
-    """The step Wash: the sums of the cloth lying flat, and the weight to hang, come before the counts hung with it."""
+    """The Wash step: the sums of the cloth lying flat, and the weight to hang, come before the counts hung with it."""
     hung = f"{in_terms(HUNG.asks, layout.terms)}:"
     at = next((i for i, b in enumerate(asked) if isinstance(b, Paragraph) and b.text.startswith(hung)), None)
     if at is None:

@@ -280,15 +280,15 @@ def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:
     loosest, tightest = (_whose(same, state, end) for end in (found.loosest, found.tightest))
     low, high = shown.gauge(found.loosest), shown.gauge(found.tightest)
     where = f"Same yarn, same {_needle(same)}, {'washed' if state == 'washed' else 'before the wash'}"
-    first = f"{where}: {low} stitches to {shown.over} from {loosest}, {high} from {tightest}. {_why(found, shown)}"
+    first = f"{where}: {loosest} has {low} stitches to {shown.over}, {tightest} has {high}. {_why(found, shown)}"
     return (first, _what_it_means(found, shown))
 
 
 def _why(found: Apart, shown: Shown) -> str:
     counting = f"Counting alone could put two of you {shown.gauge(found.by_counting)} apart."
     if found.real:
-        return f"{counting} The rest is the hands. Some knit tighter, some looser, and all of it is fine."
-    return f"{counting} So these hands may well be alike."
+        return f"{counting} The rest comes from your hands. Some knit tighter, some looser, and both are fine."
+    return f"{counting} So you may well knit alike."
 
 
 def _what_it_means(found: Apart, shown: Shown) -> str:
@@ -296,7 +296,7 @@ def _what_it_means(found: Apart, shown: Shown) -> str:
     small, large = (show_length(cm, shown.units) for cm in found.widths_cm(wanted))
     return (
         f"Now you all knit one pattern: {show_length(wanted, shown.units)} round the chest, for "
-        f"{shown.gauge(found.middle)} stitches. The tightest hands get {small}, the loosest {large}. "
+        f"{shown.gauge(found.middle)} stitches. The tightest knitter would get {small}, the loosest {large}. "
         "That's why you swatch with your own hands."
     )
 
@@ -307,8 +307,9 @@ def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ..
     for finer, larger in pairwise(group):
         fewer = by_needle(finer, larger)
         if fewer is not None and fewer > 0:
-            step = f"From {show_needle(finer.needle_mm, 'mm')} to {show_needle(larger.needle_mm, 'mm')}"
-            told.append(f"{step} the same hands have {shown.gauge(fewer)} stitches fewer.")
+            step = f"Going from {show_needle(finer.needle_mm, 'mm')} to {show_needle(larger.needle_mm, 'mm')}"
+            count = shown.gauge(fewer)
+            told.append(f"{step}, the same knitter gets {count} {'stitch' if count == '1' else 'stitches'} fewer.")
     return (f"{' '.join(told)} Another needle is how you get the gauge you want.",) if told else ()
 
 

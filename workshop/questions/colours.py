@@ -1,4 +1,4 @@
-"""Questions about colours: which there are, stripes, and bands round a yoke; of the step Shape."""
+"""Questions about colours: which there are, stripes, and bands round a yoke; of the Shape step."""
 
 import re
 from dataclasses import dataclass
@@ -146,7 +146,7 @@ BANDS = Question(
     step="shape",
     asks="Bands round the yoke",
     kind=Bands(),
-    hint="names of patterns from the step Swatch, the lowest first, with / between them. Optional",
+    hint="names of patterns from the Swatch step, the lowest first, with / between them. Optional",
     why="A band is worked once from its chart, between two decrease rounds. The workshop looks for stitch counts that "
     "hold whole repeats.",
     when=lambda p: construction(p.garment.construction).in_rings,

@@ -1,4 +1,4 @@
-"""Questions of the step Fibre: the knitter's hand, and one or more candidate yarns."""
+"""Questions of the Fibre step: the knitter's hand, and one or more candidate yarns."""
 
 from dataclasses import replace
 

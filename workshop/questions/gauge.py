@@ -1,4 +1,4 @@
-"""Questions of the step Gauge: counts on every swatch, off the needles and before washing."""
+"""Questions of the Gauge step: counts on every swatch, off the needles and before washing."""
 
 from workshop.project import MOST_PLACES, Along, Project, State, Swatch
 from workshop.questions import Field, Group, Question
@@ -24,7 +24,7 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Before the wash",
     kind=fixed(Option("counted", "counted"), Option("not-counted", "not counted")),
-    hint="choose 'not counted' if you washed the swatch before counting it. Enter its counts in the step Wash",
+    hint="choose 'not counted' if you washed the swatch before counting it. Enter its counts in the Wash step",
     why="While you knit, your tape measures unwashed fabric. Without these counts, go by row numbers, not the tape.",
 )
 

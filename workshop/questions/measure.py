@@ -1,4 +1,4 @@
-"""Questions of the step Measure: the body, or a garment that fits, and the fit wanted."""
+"""Questions of the Measure step: the body, or a garment that fits, and the fit wanted."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace

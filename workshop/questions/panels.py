@@ -1,4 +1,4 @@
-"""Questions about panels up the middle of the pieces; of the step Shape."""
+"""Questions about panels up the middle of the pieces; of the Shape step."""
 
 from dataclasses import replace
 
@@ -15,7 +15,7 @@ PATTERN = Question(
     step="shape",
     asks="Pattern of the panel",
     kind=Choice(fabrics),
-    hint="knit a swatch in it. You can describe a pattern of your own in the step Swatch",
+    hint="knit a swatch in it. You can describe a pattern of your own in the Swatch step",
     why="A panel has its own gauge. A cable needs more stitches for its width than the fabric beside it.",
     always_answered=True,
 )

@@ -1,4 +1,4 @@
-"""Questions about stitch patterns of the knitter's own, and the list of all that there are; of the step Swatch."""
+"""Questions about stitch patterns of the knitter's own, and the list of all that there are; of the Swatch step."""
 
 from dataclasses import dataclass, replace
 

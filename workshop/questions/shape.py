@@ -1,4 +1,4 @@
-"""Questions of the step Shape: construction, neck, sleeve, lengths and edgings."""
+"""Questions of the Shape step: construction, neck, sleeve, lengths and edgings."""
 
 from workshop.core.constructions import CONSTRUCTIONS, construction
 from workshop.core.edgings import asked_edgings
@@ -59,7 +59,7 @@ NECKLINE = Question(
     asks="Neckline",
     kind=Choice(lambda _project: tuple(Option(n.name, n.label) for n in asked_necklines())),
     hint="a crew neck is a good first choice. A boat neck needs no shaping at all",
-    why="The neckline decides where the front divides and how the neckband sits. With a boat neck it doesn't divide.",
+    why="The neckline decides where the front divides and how the neckband sits. A boat neck has no division.",
     needed=True,
 )
 
@@ -215,7 +215,7 @@ FABRIC = Question(
     step="shape",
     asks="Fabric",
     kind=Choice(fabrics),
-    hint="stockinette if blank. You can describe a pattern of your own in the step Swatch",
+    hint="stockinette if blank. You can describe a pattern of your own in the Swatch step",
     why="The gauge and the repeats depend on the fabric, so knit a swatch in it.",
 )
 

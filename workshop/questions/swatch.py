@@ -1,4 +1,4 @@
-"""Questions of the step Swatch: which needles, which pattern, worked how."""
+"""Questions of the Swatch step: which needles, which pattern, worked how."""
 
 from collections.abc import Sequence
 from dataclasses import replace

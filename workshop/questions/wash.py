@@ -1,4 +1,4 @@
-"""Questions of the step Wash: counts after washing, hung where wanted, and the choice of the swatch."""
+"""Questions of the Wash step: counts after washing, hung where wanted, and the choice of the swatch."""
 
 from workshop.project import Project, Swatch
 from workshop.questions import Group, Question

@@ -1,4 +1,4 @@
-"""A drawn swatch to count for practice, reached from the step Gauge."""
+"""A drawn swatch to count for practice, reached from the Gauge step."""
 
 from random import Random
 from typing import ClassVar

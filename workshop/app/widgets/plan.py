@@ -1,4 +1,4 @@
-"""The step Summary: the plan on the screen, and the ways to take it along."""
+"""The Summary step: the plan on the screen, and the ways to take it along."""
 
 import sys
 from collections.abc import Sequence

@@ -33,7 +33,7 @@ def gauge(plan: Plan) -> list[Line]:
     lines = _counted("off needles", plan)
     washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
     if washed_first:
-        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter its counts in the step Wash."
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter its counts in the Wash step."
         lines.append(Line("text", text))
     if not lines:
         planned = (

@@ -140,9 +140,9 @@ def shape(plan: Plan) -> list[Line]:
 
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
-        return "The plan needs a washed swatch. Wash one, count it, and choose it in the step Wash."
+        return "The plan needs a washed swatch. Wash one, count it, and choose it in the Wash step."
     if "chest" not in plan.targets.finished:
-        return "The plan needs the finished measurements. Answer the questions in the step Measure first."
+        return "The plan needs the finished measurements. Answer the questions in the Measure step first."
     return "Answer the questions of this step. The pieces appear as you go."
 
 
@@ -161,7 +161,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         lines[0] += (
             f" On a chest of {show_length(body, units)} the ease will then be "
             f"{show_range(ease.low, ease.high, units)}, "
-            "allowing for slips in measuring the body."
+            "allowing for small errors in measuring the body."
         )
     if chest.counted:
         return tuple(worded(line, plan.project) for line in lines)

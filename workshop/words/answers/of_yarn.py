@@ -91,7 +91,7 @@ def swatch(plan: Plan) -> list[Line]:
         how = (
             "You can plan three at once."
             if ready
-            else "The needle sizes depend on the yarn, so answer the questions in the step Fibre first."
+            else "The needle sizes depend on the yarn, so answer the questions in the Fibre step first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
