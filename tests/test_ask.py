@@ -136,7 +136,7 @@ def test_a_yes_or_no_is_asked_again_until_it_is_one(tmp_path):
     said = talk(session, "\n" * 12 + "maybe\n? dye lot\nn\n.\n")
 
     assert "'maybe' isn't y or n." in said
-    assert "dye lot: balls dyed together" in said
+    assert "dye lot: balls that were dyed together" in said
     assert said.count("Add another to compare?") == 3
     assert len(session.project.yarn) == 1
 

@@ -13,7 +13,7 @@ from workshop.at_needles import NotKnitted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.planned import plan
 from workshop.session import opened
-from workshop.telling import HELP, SAYINGS, heard
+from workshop.telling import HELP, SAYINGS, example, heard, help_in
 from workshop.words.at_needles import told
 from workshop.words.yarn_left import yarn_lines
 
@@ -43,6 +43,20 @@ def test_every_example_of_the_help_begins_with_a_word_that_is_understood():
     for said, _ in HELP:
         word = said.split()[0].strip(",")
         assert word.isdigit() or word in SAYINGS
+
+
+def test_one_who_knits_in_inches_reads_of_inches(demo):
+    assert not [line for line in help_in("in") for text in line if " cm" in text or "over 12" in text]
+    assert example("count ", "in").startswith("count 22.5 over 5, 22 over 5: Stitches")
+    with pytest.raises(NotKnitted, match="over how many inches"):
+        after(replace(demo, units="in"), "12", "count 79")
+
+
+def test_what_comes_next_is_also_another_needle_and_a_marker(demo):
+    """As a beginner reads it: from the rib there are no plain rows to the neck."""
+    for knitted, next_thing in ((5, "row 17: Change to 4 mm needles."), (40, "row 95: Underarm: hang a marker")):
+        now = plan(after(demo, str(knitted))[0])
+        assert any(next_thing in text for text in told(at_the_needles(now, TODAY), now).then)
 
 
 def test_rows_a_slip_and_what_puts_it_right(demo):

@@ -4,7 +4,7 @@ from workshop.at_needles import NotKnitted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.prints.dated import today
 from workshop.spoken import Talk
-from workshop.telling import HELP, heard
+from workshop.telling import heard, help_in
 from workshop.visible import in_one_line
 from workshop.words.at_needles import told
 from workshop.words.phrase import in_terms
@@ -19,7 +19,7 @@ def knit(talk: Talk) -> None:
     talk.say(SHORT)
     while (text := talk.hear("Knitting: ")) not in ("", ".", "<", ">"):
         if text.startswith("?"):
-            for said, does in HELP:
+            for said, does in help_in(talk.session.project.units):
                 talk.say(in_terms(f"  {said}: {does}", talk.session.project.terms))
             continue
         _do(talk, text)

@@ -23,6 +23,7 @@ from workshop.project import (
     PieceCount,
     Project,
     TakenWay,
+    Units,
     WayOn,
     Weighing,
     WorkedEvent,
@@ -158,7 +159,7 @@ def counted(
 ) -> Project:
     """The project with counts on a piece, one for each place: "27.5 over 12" in its unit. Raises NotKnitted."""
     units = project.units
-    places = [_count(text, along) for text in texts]
+    places = [_count(text, along, units) for text in texts]
     factor = 2.54 if units == "in" else 1.0
     day, row = today.isoformat(), standing.row
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
@@ -173,10 +174,11 @@ NUMBER = r"\d+(?:[.,]\d+)?"
 COUNT = re.compile(rf"(?P<count>{NUMBER})\s*(?:sts?|stitches|rows)?\s*(?:over|in|to|per|/)\s*(?P<over>{NUMBER})")
 
 
-def _count(text: str, along: Along) -> tuple[float, float]:
+def _count(text: str, along: Along, units: Units) -> tuple[float, float]:
     match = COUNT.match(text.strip().casefold()) if len(text) < 60 else None
     if match is None:
-        raise NotKnitted(f"'{text[:40]}' isn't a count. Say how many {along} over what length: 27.5 over 12")
+        over_what = "inches: 22.5 over 5" if units == "in" else "cm: 27.5 over 12"
+        raise NotKnitted(f"'{text[:40]}' isn't a count. Say how many {along} over how many {over_what}")
     count, over = (float(match[name].replace(",", ".")) for name in ("count", "over"))
     if count <= 0 or over <= 0:
         raise NotKnitted(f"'{text[:40]}': both the {along} and the length are more than nought")

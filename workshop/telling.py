@@ -21,7 +21,7 @@ from workshop.core.knitting.doubt import doubt_of_places
 from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.plan import Plan
-from workshop.project import Project
+from workshop.project import Project, Units
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
@@ -275,4 +275,22 @@ HELP = (
     ("finished chest 104.5", "What the garment measures after its wash, beside what the plan said."),
     ("note cuffs in blue", "A line for the log."),
 )
-"""What can be said, and what it is for."""
+"""What can be said, and what it is for; lengths in cm."""
+
+IN_INCHES = {"27.5 over 12": "22.5 over 5", "27 over 12": "22 over 5", "33 over 12": "32 over 5"}
+IN_INCHES |= {"32.5 over 12": "31.5 over 5", "30 cm": "12 in", "104.5": "41 1/4"}
+
+
+def help_in(units: Units) -> tuple[tuple[str, str], ...]:
+    """The same with lengths that one would say in a unit."""
+    if units == "cm":
+        return HELP
+    ours = re.compile("|".join(map(re.escape, IN_INCHES)))
+    said = tuple(tuple(ours.sub(lambda found: IN_INCHES[found[0]], text) for text in line) for line in HELP)
+    return tuple((words, does) for words, does in said)
+
+
+def example(begun: str, units: Units) -> str:
+    """How a sentence that is begun may go on; empty where there is no such sentence."""
+    found = next((line for line in help_in(units) if line[0].startswith(begun)), None)
+    return f"{found[0]}: {found[1]}" if begun.strip() and found else ""

@@ -22,7 +22,11 @@ from tests.app.helpers import (
 from tests.factory import pullover
 from workshop.app.widgets.form import AnswerInput
 from workshop.project import STEPS, Design
+from workshop.questions.colours import Colours
 from workshop.questions.kinds import Choice, Words
+
+OWN_WORDS = Choice | Words | Colours
+"""What is chosen, and what may be called as one likes."""
 
 NASTY = "[K2] [/] [$x] [@click=app.quit] \\ 日本 🧶"
 
@@ -33,7 +37,7 @@ async def test_no_field_takes_nonsense_or_loses_its_last_good_value(clean_enviro
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         before = app.session.project
-        rows = [r for r in app.body.form.rows.values() if not isinstance(r.field.question.kind, Choice | Words)]
+        rows = [r for r in app.body.form.rows.values() if not isinstance(r.field.question.kind, OWN_WORDS)]
         for row in rows:
             key = row.field.key
             await answer(pilot, key, "[K2] wide")

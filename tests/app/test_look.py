@@ -143,8 +143,8 @@ async def test_the_question_at_hand_is_in_sight_however_its_step_was_reached(cle
         await settle(pilot)
         assert at(app) == "body.cross_back_cm"
         assert "▸Cross back" in screen_text(app)
-        assert "! look again: Cross back 60 cm is more than half" in panel_text(app)
-        assert "! look again: Cross back" in "".join(screen_text(app).splitlines(keepends=True)[8:17])  # in the panel
+        assert "! look again: A cross back of 60 cm is more than half" in panel_text(app)
+        assert "! look again: A cross back" in "".join(screen_text(app).splitlines(keepends=True)[8:17])  # in the panel
         await go_to(pilot, "summary")
         await go_to(pilot, "measure")
         assert "▸" in screen_text(app)

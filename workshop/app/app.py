@@ -446,7 +446,8 @@ class WorkshopApp(Filed):
         from workshop.app.screens.dialogs import ShownDialog
 
         await self.before_asking()
-        await self.ask(ShownDialog(self._ways_to_show, self._show_so), lambda _: self.show_again())
+        said = "" if self.room.step is not None else "Each project asks for its own units and words."
+        await self.ask(ShownDialog(self._ways_to_show, self._show_so, said), lambda _: self.show_again())
 
     def show_again(self) -> None:
         """The same screen in other units, at the same question."""

@@ -263,7 +263,7 @@ def _to_knit(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     plain = max(0, rows - 2 * planned.border_rows)
     lines = (
         f"{planned.border_rows} rows garter, {plain} rows plain, {planned.border_rows} rows garter.",
-        f"Mark it with {counted(planned.mark, 'purl bump')}." if planned.mark else "",
+        f"Mark it with {counted(planned.mark, 'purl bump')} in its first plain row." if planned.mark else "",
     )
     about = f"stitches on the needle for swatch {swatch.id}{size}"
     return Glance(

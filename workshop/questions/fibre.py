@@ -118,7 +118,7 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="leave it blank if you haven't bought any yet",
+    hint="before you swatch. Leave it blank if you haven't bought any yet",
     why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
 )
 
@@ -128,7 +128,7 @@ CARE = Question(
     asks="How will you wash it?",
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
-    hint="the way you'll really do it: hand wash cool and dry flat, or machine wash at 30 degrees",
+    hint="the way you'll really do it: hand wash cool and dry flat, or machine wash at 30 °C",
     why="Wash the swatch the same way. If you wash the garment differently, it may come out a different size.",
 )
 

@@ -22,9 +22,9 @@ COUNT = Question(
 BEFORE_WASH = Question(
     key="swatch.before_wash",
     step="gauge",
-    asks="Before the wash",
-    kind=fixed(Option("counted", "counted"), Option("not-counted", "not counted")),
-    hint="choose 'not counted' if you washed the swatch before counting it. Enter its counts in the Wash step",
+    asks="Counted before the wash?",
+    kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
+    hint="choose no if you washed the swatch before counting it. Enter its counts in the Wash step",
     why="While you knit, your tape measures unwashed fabric. Without these counts, go by row numbers, not the tape.",
 )
 

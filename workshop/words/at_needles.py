@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.knitting.before import Before
@@ -64,26 +65,34 @@ def _edge(event: Event) -> str | None:
     return edge if edge in SIDES else None
 
 
-def next_line(standing: PieceStanding, project: Project) -> str:
-    """The next row in which something happens, after the one to knit now; empty where nothing more does."""
+def next_line(standing: PieceStanding, plan: Plan) -> str:
+    """The next row before or in which something happens, after the one to knit now; empty where nothing more does."""
     now, piece = standing.next_row, standing.piece
     if now is None:
         return ""
-    ahead = next((r for r in piece.rows if r.row > now.row and r.events), None)
+    marked = {mark.after_row + 1 for mark in piece.marks}
+    coming = [r for r in piece.rows if r.row >= now.row]
+    ahead = next((r for last, r in pairwise(coming) if r.events or r.fabric != last.fabric or r.row in marked), None)
     if ahead is None:
         left = piece.last_row - now.row
         end = f"{counted(left, 'more ' + noun(piece))} after it, to the end of the piece."
         if not left:
             end = "It is the last of the piece."
-        return in_terms(end, project.terms)
-    plain = ahead.row - now.row - 1
-    rows = (
-        counted(plain, noun(piece)) + " in pattern"
-        if in_pattern(piece, ahead)
-        else counted(plain, f"plain {noun(piece)}")
+        return in_terms(end, plan.project.terms)
+    between = (
+        f"{_until(ahead.row - now.row - 1, now, ahead, piece)} after it, then " if ahead.row - now.row > 1 else "Then "
     )
-    between = f"{rows} after it, then " if plain else "Then "
-    return f"{between}{noun(piece)} {ahead.row}: {row_text(piece, ahead, project)}"
+    told = " ".join((*before_row(piece, ahead, plan), row_text(piece, ahead, plan.project)))
+    return f"{between}{noun(piece)} {ahead.row}: {told}"
+
+
+def _until(rows: int, now: Row, ahead: Row, piece: Piece) -> str:
+    """Rows in which nothing happens, and what they are."""
+    if in_pattern(piece, ahead):
+        return counted(rows, noun(piece)) + " in pattern"
+    if now.fabric != STOCKINETTE:
+        return counted(rows, f"more {noun(piece)}") + f" of the {'band' if piece.role.band else 'edging'}"
+    return counted(rows, f"plain {noun(piece)}")
 
 
 def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
@@ -163,7 +172,7 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         piece=names,
         row=row.row if row else None,
         place=f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s, {hand.stitches} stitches.",
-        before=(*_finished_before(needles, plan), *(before_row(piece, row, plan) if row else ())),
+        before=(*_finished_before(needles, plan), *_before(hand, plan)),
         now=now,
         then=_then(hand, plan),
         share_of_piece=hand.rows_knitted / len(piece.rows) if piece.rows else 0.0,
@@ -173,6 +182,14 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         ways=_open_ways(needles, plan) or _as_before(needles, before, project),
         further=(*_worth_doing(needles, plan), *further),
     )
+
+
+def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
+    """What is done before the row to knit now; casting on is no row."""
+    row = hand.next_row
+    told = before_row(hand.piece, row, plan) if row else ()
+    cast_on = bool(told) and not hand.rows_knitted and hand.piece.cast_on and hand.piece.parent is None
+    return (*told, in_terms("The cast-on doesn't count as a row.", plan.project.terms)) if cast_on else told
 
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
@@ -186,7 +203,7 @@ def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
     on_tape, worn = tape(hand, plan)
     start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
     long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""
-    lines = (in_terms(after, plan.project.terms), next_line(hand, plan.project), long)
+    lines = (in_terms(after, plan.project.terms), next_line(hand, plan), long)
     return tuple(line for line in lines if line)
 
 

@@ -305,8 +305,11 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     )
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("it", "it") if whole else ("all pieces", "them")
+    bag = (
+        " In a machine, put the pieces in a wash bag or a pillowcase first." if not whole and "machine" in care else ""
+    )
     lines = [
-        f"Wash and dry {what} the way you washed the swatch" + (f": {care}." if care else "."),
+        f"Wash and dry {what} the way you washed the swatch" + (f": {care}.{bag}" if care else "."),
         f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = _joins(plan)

@@ -145,15 +145,20 @@ class ShownDialog(SmallWindow[None]):
         shown("shown.close", "escape,f9", "dismiss(None)", "Close", "Back to where you were")
     ]
 
-    def __init__(self, ways: Callable[[], list[tuple[str, str, bool]]], choose: Callable[[str], None]) -> None:
+    def __init__(
+        self, ways: Callable[[], list[tuple[str, str, bool]]], choose: Callable[[str], None], said: str = ""
+    ) -> None:
+        """``said``: what cannot be switched here, and where it can."""
         super().__init__()
-        self._ways, self._choose = ways, choose
+        self._ways, self._choose, self._said = ways, choose, said
         self._list = Lettered(*self._options(), markup=False)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("This only changes the display", classes="window-title")
             yield self._list
+            if self._said:
+                yield Label(self._said, classes="window-text")
             yield Label("Enter switches. Esc closes", classes="window-foot")
 
     def on_mount(self) -> None:

@@ -19,7 +19,7 @@ from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
 from workshop.prints.terminal import only_ascii
 from workshop.project import Project
-from workshop.telling import HELP, heard
+from workshop.telling import example, heard, help_in
 from workshop.visible import in_one_line
 from workshop.words.at_needles import Told, told
 from workshop.words.large import large
@@ -91,8 +91,8 @@ class AtNeedles(Body):
 
     def help_text(self) -> str:
         """What can be said here."""
-        terms = self.desk.session.project.terms
-        said = "\n".join(in_terms(f"  {words}: {does}", terms) for words, does in HELP)
+        project = self.desk.session.project
+        said = "\n".join(in_terms(f"  {words}: {does}", project.terms) for words, does in help_in(project.units))
         return f"At the needles: Space when a row is knitted, b when it was one too many. What you can type:\n{said}"
 
     # ── what is said ─────────────────────────────────────────────────────────────────────────────────
@@ -154,6 +154,9 @@ class AtNeedles(Body):
         self._field.display = True
         self._field.value = words
         self._field.cursor_position = len(words)
+        project = self.desk.session.project
+        if hint := example(words, project.units):
+            self._tell(in_terms(hint, project.terms))
         self.screen.set_focus(self._field)
         self.screen.refresh_bindings()
 
@@ -195,7 +198,7 @@ class AtNeedles(Body):
         """Take one of the ways on."""
         ways = told(self._needles, self.desk.session.plan, self.desk.session.before).ways if self._needles else ()
         if not ways:
-            self._tell("Count on the piece first: c for stitches, r for rows. Then the ways on are here.")
+            self._tell("Count the piece as it is now: c for stitches, r for rows. Then the ways on are here.")
             return
         lines = [(f"take {code}", f"{text}{' (recommended)' if best else ''}") for code, best, text in ways]
         begin = next((i for i, way in enumerate(ways) if way[1]), 0)

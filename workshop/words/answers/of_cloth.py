@@ -91,7 +91,9 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     doubt = known.on_chest[state]
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
-    text = f"On a chest of {show_length(chest, units)}, that's {show_length(doubt.value, units)} either way."
+    text = (
+        f"On a garment {show_length(chest, units)} around, that would be {show_length(doubt.value, units)} either way."
+    )
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
@@ -175,7 +177,10 @@ def wash(plan: Plan) -> list[Line]:
     for known in plan.swatches:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
-            text = f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge."
+            text = (
+                f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge: "
+            )
+            text += "clips or safety pins, weighed on a kitchen scale."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
                 text += " To enter the hung counts, answer 'hung with a weight' to 'Which counts to use?'."
             lines.append(Line("figure", text, known.hang_weight.key))

@@ -136,7 +136,7 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
     lines.append(Line("figure", f"Knit {border}, {plain}, and {border}.", item.rows.key))
     marks = counted(item.mark, "purl bump")
-    lines.append(Line("text", f"Mark it with {marks}."))
+    lines.append(Line("text", f"Mark it with {marks} in its first plain row."))
     if item.swatch.edge_stitches == 0:
         lines.append(
             Line("note", "Stockinette curls without garter stitches at the edges. Three at each edge keep it flat.")
