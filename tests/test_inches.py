@@ -115,7 +115,7 @@ BOTH = {
     "cm / in|cm|inches": "the answers to: lengths in?",
     r"\| Lengths in .*": "the same on a sheet",
     ".*200 m or 220 yd.*": "a ball band gives either, and the unit is asked for",
-    ".*write the distance as '1 in'.*": "a slip of units is asked about",
+    r".*count over one inch\? Then type 'in' after the distance.*": "a slip of units is asked about",
     ".*(Was the distance|Did you measure) in (inches|centimeters).*": "a slip of units is asked about",
     ".*(meters in 100 g|grams in 1000 m|100000 ÷ ).*": "tex is by definition grams in 1000 m",
     ".* yd per lb.*": "hand spinners count in no other unit",
