@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover, shaped
+from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.notes import Notes
 from workshop.core.plan import plan
 from workshop.core.wearer.body import curve_working, line_working
@@ -283,3 +284,14 @@ def test_a_neck_that_leaves_hardly_a_shoulder_is_asked_about(neck, asked):
     wide = shaped(pullover(body=replace(pullover().body, cross_back_cm=38.0)), neck_width_cm=neck)
 
     assert ("neck-wide" in {c.code for c in plan(wide).checks}) is asked
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_more_room_at_the_upper_arm_than_was_shown_before_is_told(construction):
+    """Sleeves of yokes and raglans have more ease (published ladders, in the table "proportions"); hers is hers."""
+    project = shaped(pullover(), construction=construction)
+    told = [c for c in plan(project).checks if c.code == "yoke-arm-ease"]
+    own = replace(project, fit=replace(project.fit, upper_arm_ease_cm=9.0))
+
+    assert len(told) == (construction in ("raglan-from-hem", "raglan-from-neck", "round-yoke"))
+    assert not [c for c in plan(own).checks if c.code == "yoke-arm-ease"]

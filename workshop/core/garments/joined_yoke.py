@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Rounding
+from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
@@ -38,6 +39,7 @@ from workshop.core.making.sleeves import (
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.project import Do
+from workshop.tables.trade_rules import ease_by_fit
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -84,9 +86,27 @@ def plan_base(spec: GarmentSpec) -> Base:
         notes.stop("body-too-short.yoke", length=cm(want["length"]), hem=cm(spec.hem_cm), yoke=yoke, more=more)
     length = arm_length(spec.sleeve, arm_cm(spec), spec.cuff_cm, spec.sleeve_cm, notes)
     check_length(length, spec.cuff_cm, notes)
+    _note_arm_ease(spec)
     wish = sleeve_wish(spec, want["upper_arm"], length)
     sleeve = plan_sleeve(wish, spec.cloth, notes)
     return Base(lower, rows, sleeve, wish, _underarm(spec, lower, sleeve))
+
+
+ROOMIER_CM = 1.0
+"""Ease at the upper arm beyond that of other sleeves that is told of (common practice, no source)."""
+
+
+def _note_arm_ease(spec: GarmentSpec) -> None:
+    """A word where the fit gives these sleeves more room than the step Measure showed before they were chosen."""
+    fit, body = spec.project.fit, spec.wearer.cm("upper_arm")
+    if fit.upper_arm_ease_cm is not None or fit.ease is None or body is None:
+        return
+    given, usual = (
+        ease_by_fit("upper_arm_ease", fit.ease, spec.wearer.child, of, body)
+        for of in (construction(spec.construction).ease, "")
+    )
+    if given - usual > ROOMIER_CM:
+        spec.notes.check("yoke-arm-ease", given=cm(given), usual=cm(usual))
 
 
 def _underarm(spec: GarmentSpec, lower: BodyBelowUnderarm, sleeve: SleevePlan) -> int:
