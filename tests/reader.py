@@ -61,7 +61,7 @@ QUIET = re.compile(
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
-    r"|Turn before the far marker, the last one you come to on each row|Turn the work: the first row is a wrong-side row"
+    r"|Turn before the far marker, the last one on each row|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Short rows raise the back of the neck"
