@@ -25,7 +25,6 @@ from workshop.units import difference_shown, show_gauge, show_length, show_needl
 from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
-from workshop.words.at_needles import comes_out_lines
 from workshop.words.before import before_knitting
 from workshop.words.colours import colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
@@ -172,7 +171,11 @@ def measurements(plan: Plan) -> Section:
         "uneven knitting, for reading the ruler, and for your gauge changing over the weeks."
     )
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
-    blocks: list[Block] = [Table(head, tuple(rows)), *(Paragraph(t) for t in comes_out_lines(plan))]
+    blocks: list[Block] = [Table(head, tuple(rows))]
+    if plan.project.knitting:  # what is said at the needles is read only there
+        from workshop.words.at_needles import comes_out_lines
+
+        blocks += [Paragraph(t) for t in comes_out_lines(plan)]
     blocks += [Paragraph(in_terms(text, plan.project.terms))]
     return Section("Finished measurements", (*blocks, *(Paragraph(t) for t in budget_lines(plan))))
 

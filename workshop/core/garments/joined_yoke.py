@@ -8,7 +8,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.calculation import EVEN, Rounding
-from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
@@ -38,8 +37,8 @@ from workshop.core.making.sleeves import (
 )
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
+from workshop.core.wearer.fit import eases_at_upper_arm
 from workshop.project import Do
-from workshop.tables.trade_rules import ease_by_fit
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
@@ -98,13 +97,7 @@ ROOMIER_CM = 1.0
 
 def _note_arm_ease(spec: GarmentSpec) -> None:
     """A word where the fit gives these sleeves more room than the step Measure showed before they were chosen."""
-    fit, body = spec.project.fit, spec.wearer.cm("upper_arm")
-    if fit.upper_arm_ease_cm is not None or fit.ease is None or body is None:
-        return
-    given, usual = (
-        ease_by_fit("upper_arm_ease", fit.ease, spec.wearer.child, of, body)
-        for of in (construction(spec.construction).ease, "")
-    )
+    given, usual = eases_at_upper_arm(spec.project, spec.wearer) or (0.0, 0.0)
     if given - usual > ROOMIER_CM:
         spec.notes.check("yoke-arm-ease", given=cm(given), usual=cm(usual))
 

@@ -6,6 +6,7 @@ The plan says what was wanted. Once pieces are knitted otherwise, or at another 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp
+from typing import TYPE_CHECKING
 
 from workshop.core.calculation import calculate
 from workshop.core.cloth.gauge import Gauge
@@ -13,15 +14,16 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.finished import ALONG_ROWS, Range
 from workshop.core.garments import Garment
-from workshop.core.knitting.compared import Comparison, compared_of, counted_last
-from workshop.core.knitting.doubt import Doubt, doubt_of
 from workshop.core.knitting.meeting import base_of, chain_of, levels
-from workshop.core.knitting.ways import NEEDLE_SPREAD
 from workshop.core.making.counts import cm_of
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
 from workshop.core.notes import Notes
 from workshop.project import Project
+
+if TYPE_CHECKING:  # read once something is knitted
+    from workshop.core.knitting.compared import Comparison
+    from workshop.core.knitting.doubt import Doubt
 
 SHOWS_CM = 0.05
 """A measurement that differs by less is shown as the plan has it."""
@@ -53,6 +55,8 @@ def as_it_comes_out(
     counts_of = {part: cm * gauges[part].per_10cm / 10 for part, cm in now.finished_cm.items()}
     if not any(known.rows for known in project.knitting):
         return ComesOut(now.finished_cm, ranges, counts_of)
+    from workshop.core.knitting.compared import compared_of, counted_last
+
     counts = counted_last(project)
     across, along = compared_of(gauge, swatches, counts, "stitches"), compared_of(gauge, swatches, counts, "rows")
     found, reach = dict(now.finished_cm), dict(ranges)
@@ -73,8 +77,12 @@ def as_it_comes_out(
     return ComesOut(found, reach, counts_of)
 
 
-def _gauge_now(project: Project, planned: Gauge, compared: Comparison | None) -> tuple[float, Doubt | None]:
+def _gauge_now(project: Project, planned: Gauge, compared: "Comparison | None") -> "tuple[float, Doubt | None]":
     """The gauge of what is being knitted, after its wash, and how sure that is; None: as sure as the plan."""
+    from workshop.core.knitting.compared import counted_last
+    from workshop.core.knitting.doubt import doubt_of
+    from workshop.core.knitting.ways import NEEDLE_SPREAD
+
     if compared is None:
         return planned.per_10cm, None
     way, counted = project.taken[-1] if project.taken else None, counted_last(project)
@@ -83,7 +91,7 @@ def _gauge_now(project: Project, planned: Gauge, compared: Comparison | None) ->
     return compared.after_per_10cm, compared.after
 
 
-def _ranged(planned: Range, size: float, doubt: Doubt | None) -> Range:
+def _ranged(planned: Range, size: float, doubt: "Doubt | None") -> Range:
     if doubt is None:
         share = size / planned.likely if planned.likely else 1.0
         low, high = planned.low * share, planned.high * share

@@ -105,6 +105,16 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     return calculate(key, label, finished, "cm", source=source)
 
 
+def eases_at_upper_arm(project: Project, wearer: Wearer) -> tuple[float, float] | None:
+    """Ease in cm that the fit gives sleeves of the construction, and other sleeves; None where she gave her own."""
+    fit, body = project.fit, wearer.cm("upper_arm")
+    if fit.upper_arm_ease_cm is not None or fit.ease is None or body is None:
+        return None
+    kind = construction(project.garment.construction).ease
+    given, usual = (ease_by_fit("upper_arm_ease", fit.ease, wearer.child, of, body) for of in (kind, ""))
+    return given, usual
+
+
 AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")
 """Parts that go around the body, and lose room to thick cloth."""
 
