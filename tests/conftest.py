@@ -11,6 +11,7 @@ from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 settings.register_profile("ci", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("brief", deadline=None, max_examples=8, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("deep", deadline=None, max_examples=1500, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
 
