@@ -313,3 +313,20 @@ async def test_a_fault_of_the_settings_is_told_where_a_project_is_opened_at_once
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert "settings.toml: theme is 'purple'" in screen_text(app).splitlines()[0]
+
+
+async def test_what_can_be_switched_may_become_more_while_the_window_stands(clean_environment):
+    """A project that opens below it has units and words of its own; found by bursts of keys."""
+    from workshop.app.screens.dialogs import ShownDialog
+
+    ways = [(f"theme={n}", n, n == 0) for n in "012"]
+    app = app_on(clean_environment, pullover(), at="fibre")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        dialog = ShownDialog(lambda: ways, lambda _: ways.append(("units=in", "inches", False)))
+        await app.push_screen(dialog)
+        await pilot.press("down", "enter")
+        await pilot.pause()
+
+        assert dialog.query_one(OptionList).option_count == 4
+        assert dialog.query_one(OptionList).highlighted == 1

@@ -174,8 +174,9 @@ class ShownDialog(SmallWindow[None]):
         """Switch to what was chosen."""
         event.stop()
         self._choose(self._names[event.option_index])
-        for i, option in enumerate(self._options()):
-            event.option_list.replace_option_prompt_at_index(i, option.prompt)
+        event.option_list.clear_options()  # there may be more by now: a project that has opened below
+        event.option_list.add_options(self._options())
+        event.option_list.highlighted = event.option_index
 
 
 class LessonDialog(SmallWindow[None]):
