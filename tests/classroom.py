@@ -14,7 +14,7 @@ from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Proje
 DAY = date(2026, 11, 28)
 
 YARNS = {
-    "dune": Yarn("a", "Dune worsted", "medium", (FibrePart("wool", 100.0),), 100.0, 200.0, "hand wash, dry flat"),
+    "dune": Yarn("a", "Our worsted", "medium", (FibrePart("wool", 100.0),), 100.0, 200.0, "hand wash, dry flat"),
     "reed": Yarn("a", "Reedbed DK", "light", (FibrePart("wool", 70.0), FibrePart("alpaca", 30.0)), 50.0, 115.0, "hand wash, dry flat"),
     "harvest": Yarn("a", "Harvest cotton", "light", (FibrePart("cotton", 100.0),), 50.0, 105.0, "machine wash, dry flat"),
 }  # fmt: skip

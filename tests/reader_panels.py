@@ -15,7 +15,7 @@ WHICH_ROW = re.compile(rf", ({NAMES}) (from|on) (row|round) (\d+) of (its|their)
 
 SET_UP = re.compile(rf"set up the ({NAMES}): (.+)")
 GOES_OUT = re.compile(
-    rf"in the ({NAMES}) (increase|decrease) (\d+) stitch(?:es)? between its markers \((.+)\) and remove them"
+    rf"in the ({NAMES}) (increase|decrease) (\d+) stitch(?:es)? between its markers \((.+)\), then remove the markers"
 )
 REMOVED = re.compile(rf"remove the markers of the ({NAMES})")
 

@@ -228,7 +228,7 @@ def test_the_finished_measurements_follow_what_is_being_knitted(knit, file, way)
     pages = repr(measurements(now))
     assert f"{now.finished_cm['chest']:.1f}".removesuffix(".0") + " cm" in pages
     otherwise = abs(now.finished_cm["chest"] - now.made.finished_cm["chest"]) > 0.1
-    assert ("how your knitting comes out" in pages) == otherwise == (way != "above-edging")
+    assert ("how your knitting will come out" in pages) == otherwise == (way != "above-edging")
 
 
 def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, file):

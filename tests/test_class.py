@@ -172,14 +172,14 @@ def test_one_order_by_yarn_and_lot_adds_up_what_everyone_needs(everyone, capsys,
     lots = {(y.name, lot.lot): {p.pupil.path.stem for p in lot.parcels} for y in order.yarns for lot in y.lots}
 
     assert lots == {
-        ("Dune worsted", NEW): {"bruno", "carla", "elin"},
-        ("Dune worsted", "4711"): {"ada", "dario"},
+        ("Our worsted", NEW): {"bruno", "carla", "elin"},
+        ("Our worsted", "4711"): {"ada", "dario"},
         ("Reedbed DK", NEW): {"ines", "kaja"},
         ("Reedbed DK", UNKNOWN): {"jonas"},
         ("Harvest cotton", NEW): {"quinn"},
     }
     needs = {p.path.stem: p.plan.yarn for p in everyone if p.plan and p.plan.yarn}
-    dune = next(y for y in order.yarns if y.name == "Dune worsted")
+    dune = next(y for y in order.yarns if y.name == "Our worsted")
     assert dune.buy == sum(needs[n].balls for n in ("bruno", "carla", "elin"))  # the others have theirs
     assert dune.metres[2] == pytest.approx(sum(needs[n].metres[2] for n in ("bruno", "carla", "elin", "ada", "dario")))
     assert {p.path.stem for p in order.not_yet} == {p.path.stem for p in everyone} - set(needs)
@@ -192,10 +192,10 @@ def test_one_order_by_yarn_and_lot_adds_up_what_everyone_needs(everyone, capsys,
 @pytest.mark.parametrize(
     ("name", "plain", "lot"),
     [
-        ("Dune worsted", "Dune worsted", ""),
-        ("Dune worsted, lot 4711", "Dune worsted", "4711"),
-        ("Dune worsted (dye lot: A-17/b)", "Dune worsted", "A-17/b"),
-        ("Dune worsted Lot no. 12", "Dune worsted", "12"),
+        ("Our worsted", "Our worsted", ""),
+        ("Our worsted, lot 4711", "Our worsted", "4711"),
+        ("Our worsted (dye lot: A-17/b)", "Our worsted", "A-17/b"),
+        ("Our worsted Lot no. 12", "Our worsted", "12"),
         ("A lot of love", "A lot of love", ""),
         ("Lottie's ballot", "Lottie's ballot", ""),
     ],
@@ -249,7 +249,7 @@ def test_what_the_same_stitches_are_in_other_hands():
 
 def test_swatches_of_one_yarn_and_needle_stand_together_the_loosest_first(everyone):
     found = in_many_hands(everyone)
-    dune = next(s for s in found if (s.yarn, s.needle_mm) == ("Dune worsted", 4.5))
+    dune = next(s for s in found if (s.yarn, s.needle_mm) == ("Our worsted", 4.5))
     inches = next(h for s in found for h in s.hands if h.pupil.path.stem == "mira" and h.swatch.id == "A")
 
     assert [h.pupil.path.stem for h in dune.hands][:3] == ["bruno", "fenna", "elin"]
@@ -314,7 +314,7 @@ def test_a_class_in_inches_reads_inches(tmp_path):
     text = repr(page)
 
     assert "tension (stitches to 4 in)" in text
-    assert "40 in round the chest" in text
+    assert "40 in around the chest" in text
     assert " cm" not in text.replace("to 10 cm", "")
 
 

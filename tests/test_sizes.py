@@ -165,7 +165,7 @@ def test_a_difference_that_would_leave_nothing_is_held_and_said():
     found = sizes_of(replace(design(neck_depth_cm=1.2), body=Body(source="table", table="women", size="5X")))
     held = [one.size for one in found.sizes if one.project.garment.neck_depth_cm == LEAST_CM]
     assert held
-    assert any("which holds in" in line and held[0] in line for line in rule_lines(design(), found))
+    assert any("the length in" in line and held[0] in line for line in rule_lines(design(), found))
 
 
 # ── what holds from a size to the next (method: sizes, section 2) ────────────────────────────────────

@@ -47,7 +47,7 @@ def test_every_example_of_the_help_begins_with_a_word_that_is_understood():
 
 def test_one_who_knits_in_inches_reads_of_inches(demo):
     assert not [line for line in help_in("in") for text in line if " cm" in text or "over 12" in text]
-    assert example("count ", "in").startswith("count 22.5 over 5, 22 over 5: Stitches")
+    assert example("count ", "in").startswith("count 22.5 over 5, 22 over 5: 22.5 stitches over 5 in")
     with pytest.raises(NotKnitted, match="over how many inches"):
         after(replace(demo, units="in"), "12", "count 79")
 

@@ -61,7 +61,7 @@ def _off_the_needles(plan: Plan) -> str:
     to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
     if washed:
         named = ", ".join(washed)
-        return f"Swatch {named} has no counts from before its wash. If nobody took any, say so in the Gauge step."
+        return f"Swatch {named} has no counts from before its wash. If nobody counted it, say so in the Gauge step."
     if to_knit:
         return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
     return "Count the swatches again where a count is missing or looks odd."

@@ -331,7 +331,9 @@ class Session:
             return
         place = versions.keep(path, text, mark[-1] / 1e9)
         if files.has_other_names(path):
-            self.news = f"{path.name} has a second name on the disk. That one keeps the answers as they were before."
+            self.news = (
+                f"{path.name} has a second name on the disk. The file of that name still has your earlier answers."
+            )
         elif place is None:
             self.news = f"Earlier versions of {path.name} can't be kept on this disk."
         elif place == versions.places_of(path)[1] and len(list(place.iterdir())) == 1:

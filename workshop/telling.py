@@ -264,7 +264,10 @@ HELP = (
     ("where", "Where you are, and what comes next."),
     ("piece left sleeve", "Go on with another piece."),
     ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
-    ("count 27.5 over 12, 27 over 12", "Stitches counted on the piece, once for each place. Three places are best."),
+    (
+        "count 27.5 over 12, 27 over 12",
+        "27.5 stitches over 12 cm of the piece, and 27 in another place. Three places are best.",
+    ),
     ("rows 33 over 12, 32.5 over 12", "Rows on the piece, in the same way."),
     ("take above-edging", "Take one of the ways on that a count has shown."),
     ("undo", "Take back the way you took last."),
@@ -278,7 +281,13 @@ HELP = (
 """What can be said, and what it is for; lengths in cm."""
 
 IN_INCHES = {"27.5 over 12": "22.5 over 5", "27 over 12": "22 over 5", "33 over 12": "32 over 5"}
-IN_INCHES |= {"32.5 over 12": "31.5 over 5", "30 cm": "12 in", "104.5": "41 1/4"}
+IN_INCHES |= {
+    "27.5 stitches over 12 cm": "22.5 stitches over 5 in",
+    "and 27 in": "and 22 in",
+    "32.5 over 12": "31.5 over 5",
+    "30 cm": "12 in",
+    "104.5": "41 1/4",
+}
 
 
 def help_in(units: Units) -> tuple[tuple[str, str], ...]:

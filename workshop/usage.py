@@ -90,7 +90,9 @@ def parser() -> Parser:
     one.add_argument("--sizes", metavar="XS,S,M", help="only these sizes")
     shown = one.add_mutually_exclusive_group()
     shown.add_argument("--json", action="store_true", help="machine-readable")
-    shown.add_argument("--to", type=Path, metavar="OUT.{md,html}", help="on paper, with one instruction for all sizes")
+    shown.add_argument(
+        "--to", type=Path, metavar="OUT.{md,html}", help="on paper, with one set of instructions for all sizes"
+    )
     one.add_argument("--replace", action="store_true", help="replace an older print of that name")
     one = commands.add_parser("class", help="a FOLDER of pupils' projects in one list: who needs the teacher first")
     one.add_argument("folder", type=Path)

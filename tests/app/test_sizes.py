@@ -35,7 +35,7 @@ async def test_from_the_plan_to_all_sizes_a_rule_a_size_of_its_own_and_a_print(c
         await dialog(pilot)
         await pilot.press("enter")
         await dialog(pilot)
-        assert "follows the body" in screen_text(app)
+        assert "changes with the body" in screen_text(app)
         await pilot.press("down", "enter")
         await settle(pilot)
         assert on_disk(app).grading.rule == {"length_cm": "the same"}
@@ -105,7 +105,7 @@ async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_envir
         assert "Can't be made like this" in screen_text(app)
         await pilot.press("end", "enter")
         await settle(pilot)
-        assert "nothing to take out" in screen_text(app)
+        assert "can't become a project" in screen_text(app)
         await pilot.press("t")
         await dialog(pilot)
         await pilot.press("down", "enter")

@@ -497,10 +497,10 @@ def test_the_words_say_from_which_row_the_sides_break_off():
 @pytest.mark.parametrize(
     ("wishes", "told"),
     [
-        ({"fabric": "cable", "worked": "flat"}, "over the same columns of the rib, and both have one middle."),
-        ({"fabric": "cable", "worked": "round"}, "every repeat stands over the same columns of the rib."),
-        ({"fabric": "waffle"}, "rib and pattern have one middle. Their columns line up only there"),
-        ({"fabric": "basket"}, "don't run on into the pattern: the row between"),
+        ({"fabric": "cable", "worked": "flat"}, "above the same columns of the rib, and both are centered."),
+        ({"fabric": "cable", "worked": "round"}, "each repeat sits above the same columns of the rib."),
+        ({"fabric": "waffle"}, "rib and pattern are both centered. Their columns line up only in the middle"),
+        ({"fabric": "basket"}, "don't continue into the pattern, because the row between"),
     ],
 )
 def test_how_a_rib_runs_into_the_pattern_is_said_as_its_stitches_are(wishes, told):

@@ -248,7 +248,7 @@ def test_bands_stay_where_they_are_while_the_yoke_is_knitted_as_planned_and_move
 
 
 @pytest.mark.parametrize(
-    ("multiple", "rows", "says"), [(60, 200, "{rows} to the neck"), (400, 5, "Its repeat is {multiple}")]
+    ("multiple", "rows", "says"), [(60, 200, "{rows} up to the neck"), (400, 5, "Its repeat is {multiple}")]
 )
 def test_a_band_that_cannot_be_is_left_out_for_a_reason_and_stops_nothing(multiple, rows, says):
     own = StitchPattern("own", "huge", min(multiple, 100), 0, rows)

@@ -300,7 +300,7 @@ class WorkshopApp(Filed):
         from workshop.app.screens.sizes import SizesScreen
 
         if not self.session.plan.made.pieces:
-            self.tell("There is no plan yet that could be made in other sizes.")
+            self.tell("There's no plan yet to make in other sizes.")
             return
         await self.before_asking()
         self._enter(SizesScreen(self.desk, self._to_the_plan))
@@ -651,9 +651,7 @@ class WorkshopApp(Filed):
                 "A copy of this project under a new name, for another neck or another yarn",
                 self.action_try_another,
             )
-            yield SystemCommand(
-                "All sizes", "This design in every size of a table, beside each other", self.action_sizes
-            )
+            yield SystemCommand("All sizes", "This design in every size of a table, side by side", self.action_sizes)
             yield SystemCommand(
                 "Class: everyone's projects in one list",
                 "For teachers: who needs you first, one yarn order, all swatches. Nothing is changed",

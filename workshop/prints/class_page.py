@@ -73,7 +73,7 @@ def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, colu
 def _lead(pupils: Sequence[Pupil]) -> str:
     needed, knitting = sum(bool(p.looks) for p in pupils), sum(p.knitting for p in pupils)
     ready = sum(p.ready for p in pupils) - knitting
-    told = [f"{counted(len(pupils), 'sweater')} in the making"]
+    told = [f"{counted(len(pupils), 'sweater')} in progress"]
     told += [f"{knitting} on the needles"] if knitting else []
     told += [f"{ready} ready to cast on"] if ready else []
     told += [f"{needed} with a question"] if needed else []
@@ -97,7 +97,7 @@ def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain:
 
 def _list(pupils: Sequence[Pupil], shown: Shown) -> Section:
     head = ("who", "step", in_terms(f"gauge (stitches to {shown.over})", shown.terms), "chest", "balls", "next")
-    signs = Paragraph("! stands for a question. What could come out otherwise has its likely range.")
+    signs = Paragraph("! means there's a question. The likely range stands in brackets.")
     heading = in_terms("Everyone's sweater", shown.terms)
     return Section(heading, (signs, Table(head, tuple(_row(p, shown) for p in pupils))) if pupils else ())
 
@@ -148,8 +148,8 @@ def _looks(pupils: Sequence[Pupil]) -> Section:
 # ── yarn ─────────────────────────────────────────────────────────────────────────────────────────────
 
 WHOLE_BALLS = (
-    "Added up knitter by knitter, in whole balls: nobody can use the other half of a neighbor's ball. The first number "
-    "is probably enough, the second is safe. All balls of one sweater come from one dye lot."
+    "Counted for each knitter in whole balls, because you can't use half of a neighbor's ball. The first number is "
+    "probably enough, and the second is safe. Each sweater needs one dye lot."
 )
 
 
@@ -187,7 +187,7 @@ def _order_rows(yarn: OrderedYarn, shown: Shown) -> list[tuple[str, ...]]:
 def _lot(lot: Lot) -> str:
     if lot.lot == NEW:
         return "one new lot"
-    return "as at home: read the band" if lot.lot == UNKNOWN else f"lot {lot.lot}"
+    return "same as the balls at home: read the band" if lot.lot == UNKNOWN else f"lot {lot.lot}"
 
 
 def _to_buy(lot: Lot) -> str:
@@ -288,16 +288,16 @@ def _why(found: Apart, shown: Shown) -> str:
     counting = f"Counting alone could put two of you {shown.gauge(found.by_counting)} apart."
     if found.real:
         return f"{counting} The rest comes from your hands. Some knit tighter, some looser, and both are fine."
-    return f"{counting} So you may well knit alike."
+    return f"{counting} So your gauges may really be the same."
 
 
 def _what_it_means(found: Apart, shown: Shown) -> str:
     wanted = WANTED_CM[shown.units]
     small, large = (show_length(cm, shown.units) for cm in found.widths_cm(wanted))
     return (
-        f"Now you all knit one pattern: {show_length(wanted, shown.units)} round the chest, for "
+        f"Suppose you all knit one pattern: {show_length(wanted, shown.units)} around the chest, for "
         f"{shown.gauge(found.middle)} stitches. The tightest knitter would get {small}, the loosest {large}. "
-        "That's why you swatch with your own hands."
+        "That's why everyone knits a swatch."
     )
 
 
@@ -310,7 +310,7 @@ def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ..
             step = f"Going from {show_needle(finer.needle_mm, 'mm')} to {show_needle(larger.needle_mm, 'mm')}"
             count = shown.gauge(fewer)
             told.append(f"{step}, the same knitter gets {count} {'stitch' if count == '1' else 'stitches'} fewer.")
-    return (f"{' '.join(told)} Another needle is how you get the gauge you want.",) if told else ()
+    return (f"{' '.join(told)} Changing needles is how you get the gauge you want.",) if told else ()
 
 
 def _odd(group: Sequence[SameSwatch]) -> tuple[str, ...]:

@@ -194,11 +194,11 @@ def _listed(names: Sequence[str]) -> str:
 
 
 RULE_WORDS = {
-    "by the body": "follows the body, longer or shorter by what back and shoulder are",
-    "same part": "is the same part of the arm",
-    "same difference": "has the same difference from what's usual for the size",
+    "by the body": "changes with the body, plus or minus what you added for the base size",
+    "same part": "is the same share of the arm",
+    "same difference": "differs from what's usual for the size by the same amount",
     "the same": "is the same in every size",
-    "by hand": "is as you gave it for single sizes, else by its rule",
+    "by hand": "is what you typed for some sizes, and follows the rule in the others",
 }
 """How a length follows the size, after its name."""
 
@@ -218,9 +218,10 @@ def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
         yield f"{name}: {shown}. You gave {given}. It {RULE_WORDS[rule.rule]}."
         held = [one.size for one, cm in zip(sizes.sizes, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
         if held:
-            yield f"{name}: no less than {show_length(LEAST_CM, project.units)}, which holds in {', '.join(held)}."
+            least = show_length(LEAST_CM, project.units)
+            yield f"{name}: never less than {least}. That's the length in {', '.join(held)}."
     for key, said in odd_rules(project):
-        yield f"In the file, {key} is '{in_one_line(said)}'. That's no rule or length for it, so the usual rule counts."
+        yield f"In the file, {key} is '{in_one_line(said)}'. That isn't a rule or a length, so the usual rule is used."
     fit = project.fit
     if fit.chest_ease_cm is None and fit.ease is not None:
         yield f"Ease: {fit.ease} fit in every size."
@@ -292,7 +293,7 @@ def sheet(project: Project, sizes: Sizes) -> Document:
         one.size if one.size == name else f"{name} {one.size}" for one, name in zip(made, names, strict=True)
     ]
     order = Paragraph(
-        f"Sizes: {bracket(told_in_order)}. Figures are in this order. A figure alone is for all sizes.", "head"
+        f"Sizes: {bracket(told_in_order)}. Figures are in this order. A single figure is for every size.", "head"
     )
     pieces = graded(plans, names)
     drawn_otherwise = all_notes([schematic_notes(plan) for plan in plans], names)
@@ -355,4 +356,4 @@ def _measure(key: str, measure: Measure, shapes: Sequence[Outline | None], proje
     found = [shape.measure(measure.what) if shape else None for shape in shapes]
     values = bracket([_bare(m.value_cm, project) if m else DASH for m in found])
     unit = "in" if project.units == "in" else "cm"
-    return in_terms(f"{key}: {measure.what} {values} {unit}{' round' * measure.round}", project.terms)
+    return in_terms(f"{key}: {measure.what} {values} {unit}{' around' * measure.round}", project.terms)

@@ -83,7 +83,7 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
         stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
         plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
-        plain += " The panel in it goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
+        plain += " The panel that uses it goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
         where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
         found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))

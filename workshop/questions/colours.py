@@ -137,18 +137,18 @@ STRIPES = Question(
     step="shape",
     asks="Stripes",
     kind=Stripes(),
-    hint="rows and letter of each, from the edging up: 4 a, 2 b. Then they begin again. Optional",
+    hint="rows and letter of each, from the edging up: 4 a, 2 b. They repeat to the top. Optional",
     why="They run over body and sleeves, and meet where a sleeve joins the body.",
 )
 
 BANDS = Question(
     key="garment.band",
     step="shape",
-    asks="Bands round the yoke",
+    asks="Bands around the yoke",
     kind=Bands(),
     hint="names of patterns from the Swatch step, the lowest first, with / between them. Optional",
     why="A band is worked once from its chart, between two decrease rounds. The workshop looks for stitch counts that "
-    "hold whole repeats.",
+    "fit whole repeats.",
     when=lambda p: construction(p.garment.construction).in_rings,
 )
 

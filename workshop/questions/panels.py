@@ -23,10 +23,10 @@ PATTERN = Question(
 REPEATS = Question(
     key="panel.repeats",
     step="shape",
-    asks="Repeats across it",
+    asks="Repeats side by side",
     kind=Whole(1, 50),
-    hint="1 for a single cable. An odd number has a motif in the middle, an even one the line between two",
-    why="The panel has the stitches of its repeats, and those that balance the pattern.",
+    hint="1 for a single cable. An odd number puts a motif in the middle, an even number the gap between two",
+    why="This decides how wide the panel is.",
     always_answered=True,
 )
 
@@ -40,7 +40,7 @@ ON = Question(
         Option("both", "up front and back"),
         Option("sleeves", "up both sleeves"),
     ),
-    hint="up the front is usual. For sleeves as well, add another panel",
+    hint="the front is usual. To put one on the sleeves too, add another panel",
     why="It goes up the middle from the edging, to the neck or to the top of the sleeve.",
     always_answered=True,
 )

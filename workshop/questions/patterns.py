@@ -94,7 +94,7 @@ ROWS = Question(
     asks="Rows of the pattern",
     kind=Whole(1, 200),
     hint="how many rows there are before it starts again. If blank, they're counted from its chart or its written rows",
-    why="The plan tells you which pattern row to work in each row, and the sleeves meet the body on the same one.",
+    why="The plan says which pattern row to work each time, and the sleeves meet the body on the same one.",
 )
 
 LINES = Question(

@@ -229,7 +229,7 @@ FABRIC_FIT = Question(
         Option("plain-sides", "whole repeats between plain sides"),
         Option("runs-on", "continuing across the side seams"),
     ),
-    hint="if blank, whatever changes the width least. The panel shows what each choice would change",
+    hint="if blank, whatever changes the width least. You'll see what each choice would change",
     why="Whole repeats seldom fit a width exactly. Either the pattern is cut off at the sides, or the width changes a "
     "little.",
     when=_patterned,

@@ -61,7 +61,7 @@ STATE = Question(
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
     hint="choose washed for wool, which springs back. For fibers that sag choose hung, and hang the swatch for a day "
-    "with the weight shown in the panel",
+    "with the weight shown in this step",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

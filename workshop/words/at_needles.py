@@ -109,10 +109,10 @@ def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
 def way_text(way: Way, project: Project) -> str:
     """A way on as a sentence, with what comes out."""
     units = project.units
-    round_the = f"{show_length(way.chest_cm[1], units)} round the chest" if way.chest_cm else ""
+    round_the = f"{show_length(way.chest_cm[1], units)} around the chest" if way.chest_cm else ""
     long = f"{show_length(way.length_cm[1], units)} long" if way.length_cm else ""
     comes_out = " and ".join(filter(None, (round_the, long)))
-    return say(way.remark, project) + (f" Comes out about {comes_out}." if comes_out else "")
+    return say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,7 +290,8 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
         )
         if factor is not None
     ]
-    text = f"Plan this one by your own hands. {named} came out with {_listed(told)}. If you'd rather not, just cast on."
+    text = f"Plan this one from how you really knit. {named} came out with {_listed(told)}."
+    text += " If you'd rather not, just cast on."
     return (("as-before", False, in_terms(text, project.terms)),)
 
 
@@ -338,8 +339,8 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
     told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
     if not told and all(was == now for was, now in shown.values()):
         return ()
-    text = "This is how your knitting comes out, by its stitches, its rows and what you counted on it."
-    return (text + (f" The plan wanted {' and '.join(told)}." if told else ""),)
+    text = "This is how your knitting will come out, going by what you've knitted and counted."
+    return (text + (f" The plan was for {' and '.join(told)}." if told else ""),)
 
 
 def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:

@@ -122,5 +122,5 @@ def _edgings(to_come: list[PieceStanding], per_stitch: float) -> list[str]:
     of_edges = sum(max(r.before, r.after) for r in rows) * per_stitch
     if of_edges >= 1:
         what = "Bands, hem and cuffs" if bands else "Hem and cuffs"
-        return [f"{what} still to come save about {of_bands + of_edges:.0f} g in another yarn."]
-    return [f"Bands in another yarn save about {of_bands:.0f} g."] if bands else []
+        return [f"{what} in another yarn would save about {of_bands + of_edges:.0f} g."]
+    return [f"Bands in another yarn would save about {of_bands:.0f} g."] if bands else []

@@ -125,7 +125,7 @@ class ClassScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("class.look", "enter", "screen.look_at", "Look", "Look at the marked project", first=True),
         shown("class.yarn", "y", "screen.yarn", "Yarn order", "One yarn order for the class", first=True),
-        shown("class.swatches", "s", "screen.swatches", "Swatches", "All swatches beside each other", first=True),
+        shown("class.swatches", "s", "screen.swatches", "Swatches", "All swatches side by side", first=True),
         shown("class.page", "p", "screen.page", "Page", "Save a page for the wall", first=True),
         shown("class.folder", "f", "screen.folder", "Folder", "Another folder of projects", first=True),
         hidden("class.again", "r", "screen.again", "Read again", "Read the folder again", first=True),
@@ -176,9 +176,9 @@ class ClassScreen(Room):
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Everyone's projects, those first who need you. ✗ is a file that can't be opened, ! has a question. Enter "
-            "opens one to look at, and none is ever changed. Y is one yarn order for all. S shows what one yarn and "
-            "needle became in different hands. P saves a page for the wall, F opens another folder, R reads it again."
+            "Everyone's projects, with those who need you first. ✗ means a file can't be opened, ! means there's a "
+            "question. Enter opens one to read. Nothing is ever changed. Y adds up the yarn for everyone. S compares "
+            "the swatches. P saves a page for the wall, F opens another folder, R reads it again."
         )
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -208,13 +208,13 @@ class ClassScreen(Room):
         if pupil.plan is None:
             self.tell(in_one_line(f"{pupil.path.name} can't be opened: {pupil.fault}"))
         else:
-            await self._read(ReadScreen(self.desk, f"{pupil.name}  ·  only to look at", pages(pupil)))
+            await self._read(ReadScreen(self.desk, f"{pupil.name}  ·  read only", pages(pupil)))
 
     async def action_yarn(self) -> None:
         """One yarn order for the class."""
         from workshop.app.widgets.pupil import yarn_text
 
-        await self._read_of_all("One yarn order", "No plan says yet how much yarn it takes.", yarn_text)
+        await self._read_of_all("One yarn order", "No plan says how much yarn it needs yet.", yarn_text)
 
     async def action_swatches(self) -> None:
         """All swatches beside each other."""

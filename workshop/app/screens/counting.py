@@ -80,7 +80,7 @@ class PracticeDialog(SmallWindow[None]):
             ask = "The swatch is turned on its side: each V is a row."
         if one.repeat:
             many = one.repeat
-            ask = f"Each dash is a purl stitch, the last of {many}. Count repeats, times {many}, then what's over."
+            ask = f"Each dash ends a repeat of {many}. Count the repeats, multiply by {many}, and add what's left."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
         self._asks_for.update(f"Count the {one.along} between the two pins")
         self._cloth.update(Content("\n".join([*lines, *gap, ask])))

@@ -61,7 +61,7 @@ class NeedlesScreen(Room):
     def titled(self) -> str:
         """The project, and what goes wrong with its file."""
         session = self.desk.session
-        name = session.project.title or "A new jumper"
+        name = session.project.title or "A new sweater"
         return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else f"{name}  ·  at the needles"
 
     def bare(self) -> ComposeResult:

@@ -28,7 +28,9 @@ class SizesScreen(Room):
     apart = frozenset({"face", "onward", "offers", "agree", "offer"})
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("sizes.take", "enter", "screen.take", "Take out", "The marked size as a project of its own", first=True),
+        shown(
+            "sizes.take", "enter", "screen.take", "New project", "Make the marked size a project of its own", first=True
+        ),
         shown("sizes.rule", "r", "screen.rule", "Rule", "Change how a length follows the size"),
         shown("sizes.print", "p", "screen.print", "Print", "Save all sizes as an HTML file to print"),
         shown("sizes.table", "t", "screen.table", "Table", "The sizes of another table"),
@@ -47,7 +49,7 @@ class SizesScreen(Room):
     def titled(self) -> str:
         """The project, and what goes wrong with its file."""
         session = self.desk.session
-        name = session.project.title or "A new jumper"
+        name = session.project.title or "A new sweater"
         return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else f"{name}  ·  all sizes"
 
     def bare(self) -> ComposeResult:

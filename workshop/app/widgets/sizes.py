@@ -109,9 +109,9 @@ class AllSizes(Body):
     def help_text(self) -> str:
         """What can be done here."""
         return (
-            "Your design in every size of a table. Each line is a plan of its own for that body. Enter makes the "
-            "marked size a project of its own. R changes how a length you gave follows the size, or gives the marked "
-            "size a length of its own. T shows another table. P saves all sizes with one instruction to print."
+            "Your design in every size of a table. Each line is planned for that body. Enter makes the marked size a "
+            "project of its own. R changes how a length follows the size, or sets it for one size. T shows another "
+            "table. P saves all sizes as one set of instructions to print."
         )
 
     def _tell(self, text: str) -> None:
@@ -143,7 +143,7 @@ class AllSizes(Body):
         if one is None:
             return
         if one.refused:
-            self._tell(f"Size {one.size} can't be made like this, so there's nothing to take out.")
+            self._tell(f"Size {one.size} can't be made like this, so it can't become a project.")
             return
 
         def copied(typed: str) -> str:
@@ -186,7 +186,7 @@ class AllSizes(Body):
         if design is None or one is None:
             return
         if not design.rules:
-            self._tell("You gave no length by hand. Each size has the lengths its own body wants.")
+            self._tell("You didn't type any lengths, so each size has the usual lengths for its body.")
             return
         project = self.desk.session.project
         ways = [(r.length, f"{length_named(r.length, project)}: {RULE_WORDS[r.rule]}") for r in design.rules]

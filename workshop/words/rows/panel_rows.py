@@ -49,7 +49,9 @@ def take_out(piece: Piece, row: Row) -> list[str]:
             continue
         do = "increase" if change > 0 else "decrease"
         steps = _inner(panel, change, row, piece, base=panel.stitches)
-        told.append(f"in the {name} {do} {stitches(abs(change))} between its markers ({steps}) and remove them")
+        told.append(
+            f"in the {name} {do} {stitches(abs(change))} between its markers ({steps}), then remove the markers"
+        )
     return told
 
 
