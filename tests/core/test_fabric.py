@@ -519,9 +519,9 @@ def test_how_a_rib_runs_into_the_pattern_is_said_as_its_stitches_are(wishes, tol
     under = {"".join(rib[s : s + multiple]) for s in starts}
     spread = any(e.change for r in body.rows if r.row < begin.row for e in r.events)
 
-    assert (not spread and len(under) == 1) is ("every repeat" in lines[0])
-    assert spread is ("run on" in lines[0])
-    if "one middle" in lines[0]:
+    assert (not spread and len(under) == 1) is ("each repeat sits" in lines[0])
+    assert spread is ("continue into" in lines[0])
+    if "centered" in lines[0]:
         assert rib == rib[::-1]
 
 

@@ -13,8 +13,8 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="whatever you like to call it. The file will have the same name",
-    why="So you can find it among your saved projects.",
+    hint="whatever you like to call it",
+    why="The file has the same name, so you can find it among your saved projects.",
     needed=True,
 )
 
