@@ -109,6 +109,24 @@ def test_each_colour_of_a_band_takes_its_share_of_the_cells():
     assert [c.id for c in palette(found.project, found.made)] == ["a", "b", "c"]
 
 
+def test_a_balance_of_several_repeats_is_counted_and_written_whole():
+    """Multiple of 2 plus 7, as a pattern of two colours may be written: three repeats and a stitch balance it."""
+    checks = StitchPattern("checks", "checks", 2, 7, chart=("ab", "ba"), stranded=True)
+    project = in_bands(band=(Band("checks"),), front="open")
+    found = plan(replace(project, stitch_pattern=(checks,)))
+    yoke = next(p for p in found.made.pieces if p.bands)
+    in_band = [row for row in yoke.rows if row.band]
+    (told,) = colour_charts(found)
+
+    assert yoke.bands[0].plus == 7
+    assert in_band
+    assert all(sum(shares_of(yoke, row, "a").values()) == row.before for row in in_band)
+    assert told.rows == (
+        "Row 1 (RS): *k1 A, k1 B; repeat from *, k1 A, k1 B, k1 A, k1 B, k1 A, k1 B, k1 A.",
+        "Row 2 (WS): p1 B, p1 A, p1 B, p1 A, p1 B, p1 A, p1 B, *p1 A, p1 B; repeat from *.",
+    )
+
+
 def test_a_weighed_swatch_of_the_band_has_its_floats_in_its_weight():
     """Twice as heavy, the band takes twice the yarn; unweighed, its floats are reckoned by the width of a stitch."""
     project = in_bands()

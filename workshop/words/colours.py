@@ -138,7 +138,7 @@ def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None) -> tuple[s
 def _stranded_row(pattern: Pattern, number: int, *, flat: bool) -> str:
     cells = pattern.chart[(number - 1) % len(pattern.chart)]
     wrong = flat and number % 2 == 0
-    plus = (cells * 2)[: pattern.plus] if flat else ""
+    plus = pattern.balance(cells) if flat else ""
     head = f"Row {number} ({'WS' if wrong else 'RS'})" if flat else f"Round {number}"
     verb = "p" if wrong else "k"
     if len(set(cells)) == 1:

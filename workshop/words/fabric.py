@@ -189,7 +189,7 @@ def panel_rows_written(panel: SetPanel, worked: str, rows: int) -> tuple[str, ..
     if panel.stitches > pattern.multiple + pattern.plus:
         told = (LAST.sub(r" to the last \1 before the marker,", t) for t in written_rows(pattern, worked, rows))
         return tuple(text.replace(" to the end", " to the marker") for text in told)
-    whole = tuple(cells + balance(pattern, cells) for cells in pattern.chart)
+    whole = tuple(cells + pattern.balance(cells) for cells in pattern.chart)
     once = written_rows(replace(pattern, multiple=panel.stitches, plus=0, chart=whole), worked, rows)
     return tuple(text.replace("*", "").replace("; repeat from  to the end", "") for text in once)
 
@@ -202,9 +202,9 @@ def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
         if worked == "round":
             told.append(f"Round {row}: {_repeated(cells, '', '')}.")
         elif row % 2:
-            told.append(f"Row {row} (RS): {_repeated(cells, '', balance(pattern, cells))}.")
+            told.append(f"Row {row} (RS): {_repeated(cells, '', pattern.balance(cells))}.")
         else:
-            turned = balance(pattern, cells)[::-1].translate(OTHER_FACE)
+            turned = pattern.balance(cells)[::-1].translate(OTHER_FACE)
             told.append(f"Row {row} (WS): {_repeated(cells[::-1].translate(OTHER_FACE), turned, '')}.")
     return tuple(told)
 
@@ -227,11 +227,6 @@ def row_at_hand(piece: Piece, row: Row) -> str:
         worked = (cells[first:] + cells[:first])[::-1].translate(OTHER_FACE)
     told = _repeated(worked, "", "")
     return f"{inside.strip().capitalize()}: {told}." if inside else f"{told[0].upper()}{told[1:]}."
-
-
-def balance(pattern: Pattern, cells: str) -> str:
-    """The stitches after the last whole repeat, as a right-side row comes to them."""
-    return (cells * (pattern.plus // pattern.multiple + 1))[: pattern.plus]
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,7 +257,7 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
     for panel, pieces in _panels(plan):
         pattern = panel.pattern
         once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
-        whole = tuple(cells * many + balance(pattern, cells) for cells in once)
+        whole = tuple(cells * many + pattern.balance(cells) for cells in once)
         drawn = whole if panel.stitches <= WIDEST else once
         found.setdefault(pattern.id, _chart(pattern.name, drawn, panel.repeat_rows, pieces))
     return tuple(chart for chart in found.values() if chart.lines)

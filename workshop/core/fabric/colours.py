@@ -153,7 +153,8 @@ def shares_of(piece: Piece, row: Row, main: str) -> Mapping[str, int]:
     band, at = piece.band_at(row.row), piece.pattern.at(row.row) if piece.pattern else None
     if band is not None and band.pattern.stranded and band.pattern.chart:
         cells = band.pattern.chart[row.row - band.from_row]
-        return _counted(cells * band.repeats + (cells * 2)[: band.plus], 2 * band.edge, main)
+        over = band.pattern.balance(cells) if band.plus else ""
+        return _counted(cells * band.repeats + over, 2 * band.edge, main)
     if at is not None and piece.pattern is not None and piece.pattern.pattern.stranded and piece.pattern.pattern.chart:
         chart = piece.pattern.pattern.chart
         cells = chart[(at.row - 1) % len(chart)]

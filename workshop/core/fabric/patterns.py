@@ -55,6 +55,10 @@ class Pattern:
         """What the right side shows of a stitch of the repeat (both count from 1); "" where there is no chart."""
         return self.chart[(row - 1) % len(self.chart)][(stitch - 1) % self.multiple] if self.chart else ""
 
+    def balance(self, cells: str) -> str:
+        """The cells after the last whole repeat of a row of the chart, as a right-side row comes to them."""
+        return (cells * (self.plus // self.multiple + 1))[: self.plus]
+
 
 def _built_in() -> dict[str, Pattern]:
     data = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))
