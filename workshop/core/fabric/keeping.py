@@ -62,7 +62,7 @@ def pattern_rows(piece: Piece) -> list[Row]:
 
 def _spread(row: Row) -> bool:
     """Whether stitches are added or taken all across a row, as between two fabrics."""
-    return any(e.where == "across" and not e.line for e in row.events)
+    return any(e.across for e in row.events)
 
 
 def _takes_a_pattern(row: Row, piece: Piece) -> bool:

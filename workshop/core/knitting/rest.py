@@ -144,7 +144,7 @@ ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "
 
 def _is_across(event: Event) -> bool:
     """Whether it is done evenly across a whole row."""
-    return event.where == "across" and not event.line and event.do in ("increase", "decrease")
+    return event.across and event.do in ("increase", "decrease")
 
 
 def _is_alike(do: str, stream: Stream, other: Stream, events: Sequence[tuple[int, Event]]) -> bool:
@@ -472,7 +472,7 @@ class _Joined:
         after = before + sum(e.change for e in events)
         if after < 0:
             raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches are too few")
-        across = sum(e.change for e in events if e.where == "across" and not e.line)
+        across = sum(e.change for e in events if e.across)
         if not -before <= 2 * across <= 2 * before:
             raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches can't become {before + across}")
         return Row(number, _side(self.target, like, number), before, after, like.fabric, events)

@@ -67,6 +67,11 @@ class Event:
         """Stitches that it adds (or takes, if negative)."""
         return ADDS.get(self.do, 0) * self.stitches * (2 if self.where == "both" else 1)
 
+    @property
+    def across(self) -> bool:
+        """Whether it is done across the whole row, not along a line or in a panel."""
+        return self.where == "across" and not self.line
+
 
 def rhythm(rows: Sequence[int]) -> tuple[tuple[int, int], ...]:
     """Rows from one time to the next, and how often: ((6, 4), (8, 2)) is every 6th row 4 times, every 8th twice."""

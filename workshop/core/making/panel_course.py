@@ -61,13 +61,13 @@ class Station:
     def ends(self) -> bool:
         """Whether a panel may go out in the row."""
         busy = any(e.do in ("join", "hold", "pick-up", "short-row") or e.where == "centre" for e in self.row.events)
-        spread = any(e.where == "across" and not e.line for e in self.row.events)
+        spread = any(e.across for e in self.row.events)
         return not busy and (not spread or _made_up(self.row) is not None)
 
 
 def _made_up(row: Row) -> int | None:
     """Stitches that a row evens out between rib and fabric; None where anything else happens in it."""
-    if any(e.where != "across" or e.line or e.stitches > MOST_TO_MAKE_UP for e in row.events):
+    if any(not e.across or e.stitches > MOST_TO_MAKE_UP for e in row.events):
         return None
     return sum(e.change for e in row.events)
 
@@ -149,7 +149,7 @@ def _is_worked(row: Row, section: Section, piece: Piece) -> bool:
 
 def _across_all(row: Row, piece: Piece) -> bool:
     """Whether stitches are taken all across a yoke, as a round one does it."""
-    return piece.role in roles.YOKES and any(e.where == "across" and not e.line for e in row.events)
+    return piece.role in roles.YOKES and any(e.across for e in row.events)
 
 
 ENDS_OF_LINES = {"all lines": 8, "body side": 4, "sleeve side": 4}
@@ -172,7 +172,7 @@ def _shaped(parts: Mapping[Section, float], row: Row, piece: Piece) -> dict[Sect
         elif event.where == "both" and piece.role is roles.BODY:
             for part in now:
                 now[part] += sign * event.stitches / 2 * (1 if part.side else 2)
-        elif event.where == "across" and not event.line and row.before:
+        elif event.across and row.before:
             now = {part: n * (1 + event.change / row.before) for part, n in now.items()}
     return now
 
@@ -215,7 +215,7 @@ def span_of(stations: Sequence[Station], panel: CentrePanel) -> Span | None:
 
 def _can_go_out(station: Station, panel: CentrePanel) -> bool:
     """Whether a panel can go out in a row, with what the row evens out before an edging."""
-    spread = sum(e.change for e in station.row.events if e.where == "across" and not e.line)
+    spread = sum(e.change for e in station.row.events if e.across)
     return station.ends and _spreads(panel.stitches, spread - panel.extra)
 
 

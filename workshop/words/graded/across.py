@@ -16,7 +16,7 @@ from workshop.words.rows.row_actions import fabric_name, noun
 def is_across(row: Row) -> bool:
     """Whether nothing is done in a row but stitches spread across it."""
     event = row.events[0] if len(row.events) == 1 else None
-    return event is not None and event.where == "across" and not event.line and event.do in ("increase", "decrease")
+    return event is not None and event.across and event.do in ("increase", "decrease")
 
 
 def across_line(stretches: Sequence[Stretch | None]) -> list[Lines]:

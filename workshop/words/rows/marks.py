@@ -52,7 +52,7 @@ def _to_the_yoke(piece: Piece) -> str:
 def _wanted(piece: Piece) -> bool:
     """Whether the parts between markers are shaped apart: decreases all across a round yoke would run into them."""
     events = [e for r in piece.rows for e in r.events]
-    across = any(e.where == "across" and not e.line for e in events) and not any(e.line in LINES for e in events)
+    across = any(e.across for e in events) and not any(e.line in LINES for e in events)
     return piece.role is not YOKE or not across
 
 

@@ -58,7 +58,7 @@ def take_out(piece: Piece, row: Row) -> list[str]:
 def _changes(panels: list[SetPanel], row: Row) -> list[int]:
     """Stitches that each panel brings or takes in a row; the first makes up what rib and fabric differ by."""
     found = [sum(e.change for e in panel_events(row) if e.line == f"{p.part}{PANEL}") for p in panels]
-    found[0] += sum(e.change for e in row.events if e.where == "across" and not e.line)
+    found[0] += sum(e.change for e in row.events if e.across)
     return found
 
 

@@ -54,7 +54,7 @@ def _all_of(piece: Piece, row: Row) -> list[str]:
     centre = [e for e in row.events if e.where == "centre"]
     panels = panel_events(row)
     alone = [e for e in row.events if e.where in ("across", "underarm") and not e.line]
-    told = [e for e in alone if not panels or e.where != "across"]  # panels make up for what goes across
+    told = [e for e in alone if not panels or not e.across]  # panels make up for what goes across
     parts = [_alone_words(e, row, piece) for e in told]
     parts += [_in_row(e, piece) for e in row.events if e not in (*alone, *centre, *panels)]
     parts += [set_up(piece, row)] if any(panel.set_up == row.row for panel in piece.panels) else []
