@@ -10,7 +10,7 @@ from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.patterns import Pattern, SetBand, pattern_of
 from workshop.core.garments import Garment
 from workshop.core.making import roles
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Piece, each_changed
 from workshop.core.making.yoke_bands import BandWish
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
@@ -52,11 +52,8 @@ def with_bands(made: Garment, notes: Notes) -> Garment:
     """The garment with its bands in the rows as they are knitted: those that still have whole repeats there."""
     if not any(p.bands for p in made.pieces):
         return made
-    new: dict[int, Piece] = {}
-    for piece in made.pieces:
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = replace(_with_its_bands(piece, notes) if piece.bands else piece, parent=parent)
-    return replace(made, pieces=tuple(new[id(p)] for p in made.pieces))
+    kept = (_with_its_bands(p, notes) if p.bands else p for p in made.pieces)
+    return replace(made, pieces=each_changed(made.pieces, kept))
 
 
 def _with_its_bands(piece: Piece, notes: Notes) -> Piece:

@@ -14,7 +14,7 @@ from workshop.core.fabric.keeping import landmark, pieces_in_order
 from workshop.core.fabric.patterns import Pattern, StripeRow
 from workshop.core.garments import Garment
 from workshop.core.making import roles
-from workshop.core.making.ledger import Piece, Row
+from workshop.core.making.ledger import Piece, Row, each_changed
 from workshop.core.notes import Notes
 from workshop.project import Colour, Project
 from workshop.tables.trade_rules import k_value
@@ -122,7 +122,8 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
             meets = first + until
     if repeat % 2 and any(p.worked == "flat" and done.get(p.name) for p in made.pieces):
         notes.check("stripes-odd")
-    return replace(made, pieces=_with(made.pieces, done))
+    striped = (replace(p, stripes=done.get(p.name, {})) for p in made.pieces)
+    return replace(made, pieces=each_changed(made.pieces, striped))
 
 
 def _first_of_stripes(piece: Piece, done: Mapping[str, dict[int, StripeRow]], to_meet: int | None) -> int:
@@ -137,14 +138,6 @@ def _striped_rows(piece: Piece) -> list[int]:
     """Rows that count in the stripes: of the fabric, but for short rows inside the piece, which keep the row before."""
     inner = piece.inner_rows
     return [] if piece.bands else [r.row for r in piece.rows if r.fabric == STOCKINETTE and r.row not in inner]
-
-
-def _with(pieces: tuple[Piece, ...], stripes: Mapping[str, dict[int, StripeRow]]) -> tuple[Piece, ...]:
-    new: dict[int, Piece] = {}
-    for piece in pieces:
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = replace(piece, parent=parent, stripes=stripes.get(piece.name, {}))
-    return tuple(new[id(piece)] for piece in pieces)
 
 
 def shares_of(piece: Piece, row: Row, main: str) -> Mapping[str, int]:

@@ -19,7 +19,7 @@ from workshop.core.fabric.patterns import SetPattern, pattern_of
 from workshop.core.garments import Garment
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Piece, each_changed
 from workshop.core.making.panel_stitches import set_on, without_panels, without_strange
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
@@ -83,11 +83,7 @@ def _takes_it(piece: Piece, project: Project) -> bool:
 
 
 def _with(pieces: tuple[Piece, ...], found: Mapping[str, SetPattern]) -> tuple[Piece, ...]:
-    new: dict[int, Piece] = {}
-    for piece in pieces:
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = replace(piece, parent=parent, pattern=found.get(piece.name))
-    return tuple(new[id(piece)] for piece in pieces)
+    return each_changed(pieces, (replace(p, pattern=found.get(p.name)) for p in pieces))
 
 
 def _bodies(made: Garment) -> set[str]:

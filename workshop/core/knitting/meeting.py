@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Garment, Seam
 from workshop.core.making.centre_panels import is_of_panel, line_of
-from workshop.core.making.ledger import Mark, Piece, Row, scheduled
+from workshop.core.making.ledger import Mark, Piece, Row
 from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
 from workshop.project import Project, Where
 
@@ -99,10 +99,7 @@ def as_its_pair(piece: Piece, first: Piece) -> Piece:
         replace(m, counts=tuple((Section(part.role, piece.side if part.side else None), n) for part, n in m.counts))
         for m in first.marks
     )
-    schedules = scheduled((row.row, e) for row in rows for e in row.events)
-    return replace(
-        first, side=piece.side, parent=piece.parent, planned_at=0, marks=marks, rows=rows, schedules=schedules
-    )
+    return replace(first, side=piece.side, parent=piece.parent, planned_at=0, marks=marks).with_rows(rows)
 
 
 def _on_side(row: Row, side: Edge | None) -> Row:
@@ -185,8 +182,7 @@ def _numbered(piece: Piece, rows: Sequence[Row], marks: Sequence[Mark], first: i
         after = stitches + sum(e.change for e in row.events)
         found.append(replace(row, row=number, side=side, before=stitches, after=after))
         stitches = after
-    schedules = scheduled((r.row, e) for r in found for e in r.events)
-    return replace(piece, rows=tuple(found), marks=tuple(marks), schedules=schedules)
+    return replace(piece, marks=tuple(marks)).with_rows(found)
 
 
 def joined_with(made: Garment, yoke: Piece, found: Sequence[Piece]) -> dict[Where, int]:

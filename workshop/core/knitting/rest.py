@@ -12,7 +12,7 @@ from typing import Literal
 
 from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.centre_panels import is_of_panel
-from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row, scheduled
+from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.project import Side, Where
 
@@ -188,12 +188,10 @@ class _Joined:
         return replace(
             self.target,
             cast_on=self.done.cast_on,
-            rows=rows,
             bound_off=rows[-1].after,
             marks=marks,
-            schedules=scheduled((r.row, e) for r in rows for e in r.events),
             bands=moved_up(self.target.bands, self.done.base - _base(self.target)),
-        )
+        ).with_rows(rows)
 
     def _is_through(self) -> bool:
         """Whether the mark is passed that ends the piece."""

@@ -56,7 +56,7 @@ class _Standing:
         if id(piece) not in self.found:
             parent = self.piece(piece.parent) if piece.parent else None
             now = self._continued(self._fitted(piece, self._wanted(piece), parent), piece, parent)
-            self.found[id(piece)] = _with_parent(now, parent)
+            self.found[id(piece)] = now.grown_from(parent)
         return self.found[id(piece)]
 
     def _wanted(self, piece: Piece) -> Piece:
@@ -148,10 +148,6 @@ def _check_length(known: KnittedPiece, piece: Piece, rest: Piece, notes: Notes) 
 def _kept(done: Done, piece: Piece) -> Piece:
     """The rows that are knitted, where nothing can be said of the rest."""
     return replace(piece, cast_on=done.cast_on, rows=done.rows, bound_off=done.stitches, marks=done.marks, schedules=())
-
-
-def _with_parent(piece: Piece, parent: Piece | None) -> Piece:
-    return piece if piece.parent is parent else replace(piece, parent=parent)
 
 
 def _ahead(planned: Piece | None, parent: Piece | None) -> tuple[int, int]:

@@ -6,7 +6,7 @@ left. Events at ``both`` edges count their stitches once for each edge.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
@@ -256,6 +256,25 @@ class Piece:
         if self.parent:
             yield from self.parent.lineage()
         yield self
+
+    def with_rows(self, rows: Iterable[Row]) -> "Piece":
+        """It with other rows, and the schedules that these follow."""
+        rows = tuple(rows)
+        if rows == self.rows:
+            return self
+        return replace(self, rows=rows, schedules=scheduled((r.row, e) for r in rows for e in r.events))
+
+    def grown_from(self, parent: "Piece | None") -> "Piece":
+        """It as the same piece of another parent."""
+        return self if self.parent is parent else replace(self, parent=parent)
+
+
+def each_changed(pieces: Iterable[Piece], changed: Iterable[Piece]) -> tuple[Piece, ...]:
+    """The pieces of a family as they were ``changed``, in the same order, each grown from its parent as that is now."""
+    new: dict[int, Piece] = {}
+    for piece, now in zip(pieces, changed, strict=True):
+        new[id(piece)] = now.grown_from(new[id(piece.parent)] if piece.parent else None)
+    return tuple(new.values())
 
 
 @dataclass(slots=True)

@@ -7,7 +7,7 @@ from workshop.core.fabric.patterns import PanelRow, SetPanel
 from workshop.core.making import roles
 from workshop.core.making.centre_panels import ALL_SECTIONS, SECTIONS, CentrePanel, is_of_panel, line_of
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Event, Mark, Piece, Row, scheduled
+from workshop.core.making.ledger import Event, Mark, Piece, Row, each_changed
 from workshop.core.making.panel_course import Amounts, At, Station, chain, course
 from workshop.core.making.roles import Section
 
@@ -29,25 +29,20 @@ def _lines(pieces: Sequence[Piece]) -> set[str]:
 
 def _counted(pieces: Sequence[Piece], extras: Mapping[Section, Amounts], sign: int) -> tuple[Piece, ...]:
     """The pieces with the stitches of panels counted in (``sign`` 1) or out (-1)."""
-    new: dict[int, Piece] = {}
-    for i, piece in enumerate(pieces):
-        rows = tuple(_counted_row(row, (i, n), extras, sign) for n, row in enumerate(piece.rows))
-        changed = rows != piece.rows
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = piece
-        if changed or parent is not piece.parent:
-            marks = tuple(_counted_mark(m, i, piece, extras, sign) for m in piece.marks)
-            new[id(piece)] = replace(
-                piece,
-                parent=parent,
-                rows=rows,
-                cast_on=rows[0].before if changed else piece.cast_on,
-                bound_off=rows[-1].after if changed else piece.bound_off,
-                marks=marks,
-                key_counts=_counted_keys(piece, i, extras, sign),
-                schedules=scheduled((r.row, e) for r in rows for e in r.events) if changed else piece.schedules,
-            )
-    return tuple(new[id(piece)] for piece in pieces)
+    return each_changed(pieces, (_counted_piece(piece, i, extras, sign) for i, piece in enumerate(pieces)))
+
+
+def _counted_piece(piece: Piece, index: int, extras: Mapping[Section, Amounts], sign: int) -> Piece:
+    rows = [_counted_row(row, (index, n), extras, sign) for n, row in enumerate(piece.rows)]
+    if rows == list(piece.rows):
+        return piece
+    return replace(
+        piece,
+        cast_on=rows[0].before,
+        bound_off=rows[-1].after,
+        marks=tuple(_counted_mark(m, index, piece, extras, sign) for m in piece.marks),
+        key_counts=_counted_keys(piece, index, extras, sign),
+    ).with_rows(rows)
 
 
 def _counted_row(row: Row, at: At, extras: Mapping[Section, Amounts], sign: int) -> Row:
@@ -119,16 +114,11 @@ def put_in(pieces: Sequence[Piece], spans: Mapping[Section, tuple[At, At, int]])
             more = change > 0 or (at == first and not change)
             event = Event("increase" if more else "decrease", "across", abs(change), line_of(section))
             told.setdefault(at, []).append(event)
-    with_events: list[Piece] = []
-    new: dict[int, Piece] = {}
-    for i, piece in enumerate(pieces):
-        rows = tuple(
-            replace(row, events=(*row.events, *told.get((i, n), ()))) if (i, n) in told else row
-            for n, row in enumerate(piece.rows)
-        )
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = replace(piece, parent=parent, rows=rows)
-        with_events.append(new[id(piece)])
+    rows = (
+        [replace(r, events=(*r.events, *told.get((i, n), ()))) for n, r in enumerate(p.rows)]
+        for i, p in enumerate(pieces)
+    )
+    with_events = each_changed(pieces, (p.with_rows(own) for p, own in zip(pieces, rows, strict=True)))
     return _counted(with_events, {section: _extras(with_events, section) for section in spans}, 1)
 
 
@@ -137,13 +127,8 @@ def without_strange(pieces: Sequence[Piece], panels: Sequence[CentrePanel]) -> t
     strange = _lines(pieces) - {line_of(section) for panel in panels for section in SECTIONS[panel.on]}
     if not strange:
         return tuple(pieces)
-    new: dict[int, Piece] = {}
-    for piece in pieces:
-        rows = tuple(replace(row, events=_of_ground(row.events, strange)) for row in piece.rows)
-        schedules = scheduled((r.row, e) for r in rows for e in r.events)
-        parent = new[id(piece.parent)] if piece.parent else None
-        new[id(piece)] = replace(piece, parent=parent, rows=rows, schedules=schedules)
-    return tuple(new[id(piece)] for piece in pieces)
+    of_ground = (p.with_rows(replace(r, events=_of_ground(r.events, strange)) for r in p.rows) for p in pieces)
+    return each_changed(pieces, of_ground)
 
 
 def _of_ground(events: Sequence[Event], strange: set[str]) -> tuple[Event, ...]:
@@ -166,12 +151,8 @@ def set_on(pieces: Sequence[Piece], panels: Sequence[CentrePanel], cloth: Cloth)
         if line_of(section) in lines:
             for index, one in _set(pieces, grounds, section, panel, cloth):
                 found.setdefault(index, []).append(one)
-    new: dict[int, Piece] = {}
-    for i, piece in enumerate(pieces):
-        parent = new[id(piece.parent)] if piece.parent else None
-        mine = tuple(sorted(found.get(i, ()), key=lambda p: p.from_stitch))
-        new[id(piece)] = replace(piece, parent=parent, panels=mine)
-    return tuple(new[id(piece)] for piece in pieces)
+    mine = (tuple(sorted(found.get(i, ()), key=lambda p: p.from_stitch)) for i in range(len(pieces)))
+    return each_changed(pieces, (replace(p, panels=own) for p, own in zip(pieces, mine, strict=True)))
 
 
 def _set(
