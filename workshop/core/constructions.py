@@ -27,8 +27,9 @@ class Construction:
     """Whether it is never sewn from pieces."""
     straight_shoulders: bool = False
     """Whether shoulders are straight where nothing else was asked for."""
-    sleeve_by_reach: bool = False
-    """Whether a sleeve is as long as the reach to the wrist leaves it, beside the body."""
+    straight_sleeves: bool = False
+    """Whether a sleeve ends straight at its top: its rows are at right angles to those of the body, and it is as long
+    as the reach to the wrist leaves it beside the body."""
     fuller_front: bool = False
     """Whether bust darts make the front wider than the back."""
     ease: Literal["", "close", "yoke"] = ""

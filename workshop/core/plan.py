@@ -372,7 +372,7 @@ def _needed(shape: GarmentChoices) -> list[str]:
     needed = ["chest", "length", "armhole_depth", "neck_width", "cross_back", "shoulder_drop"]
     if shape.sleeve == "none":
         return needed
-    if shape.sleeve_cm is None and construction(shape.construction).sleeve_by_reach:
+    if shape.sleeve_cm is None and construction(shape.construction).straight_sleeves:
         needed.append("neck_to_cuff")
     return [*needed, "upper_arm", *(["wrist"] if shape.sleeve == "long" else [])]
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.cloth.yarn import grams_per_stitch
+from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.keeping import landmark, pieces_in_order
 from workshop.core.fabric.patterns import Pattern, StripeRow
@@ -97,10 +98,6 @@ def sequence(project: Project) -> tuple[str, ...]:
     return tuple(stripe.colour for stripe in project.garment.stripe for _ in range(stripe.rows))
 
 
-MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
-"""Constructions in which the rows of a sleeve do not go on in those of the body."""
-
-
 def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     """The garment with its stripes, from the row above the edging on; where sleeve and body join they meet.
 
@@ -111,7 +108,7 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     if not repeat or not made.pieces:
         return made
     done: dict[str, dict[int, StripeRow]] = {}
-    meets, straight = None, project.garment.construction in MEETS_AT_RIGHT_ANGLES
+    meets, straight = None, construction(project.garment.construction).straight_sleeves
     for piece in pieces_in_order(made.pieces):
         rows, after = _striped_rows(piece), landmark(piece)
         until = sum(row <= after for row in rows) if after is not None else 0

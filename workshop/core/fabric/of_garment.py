@@ -25,9 +25,6 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import Project
 
-MEETS_AT_RIGHT_ANGLES = ("drop-shoulder", "square-armhole")
-"""Constructions in which the rows of a sleeve do not go on in those of the body."""
-
 
 def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
     """The garment with its bands, its stripes, its stitch pattern and its panels, row by row."""
@@ -60,7 +57,7 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
         found = keeper.set_on(piece, first, plain)
         after = landmark(piece)
         if found is not None and meets is None and after is not None and piece.role is not roles.SLEEVE:
-            meets = None if project.garment.construction in MEETS_AT_RIGHT_ANGLES else meeting_row(found, after)
+            meets = None if construction(project.garment.construction).straight_sleeves else meeting_row(found, after)
     _check(project, made, keeper.done, notes)
     check_rows(made, keeper.done, cloth, notes)
     return keeper.done

@@ -491,7 +491,7 @@ CROSSED_BY: Mapping[str, tuple[Place, ...]] = {
 
 def crossed(panels: Sequence[CentrePanel], part: str, name: str) -> tuple[CentrePanel, ...]:
     """The panels that a measurement goes across in a construction: a straight sleeve has none any more at its top."""
-    straight = part == "upper_arm" and name in ("drop-shoulder", "square-armhole")
+    straight = part == "upper_arm" and construction(name).straight_sleeves
     return tuple(p for p in panels if p.on in CROSSED_BY.get(part, ()) and not straight)
 
 
