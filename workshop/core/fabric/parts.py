@@ -12,29 +12,22 @@ from itertools import pairwise
 from workshop.core.fabric.patterns import PatternPart
 from workshop.core.making import roles
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row
+from workshop.core.making.raglan_lines import PER_SHAPING, at_each_end
 
 Parts = tuple[PatternPart, ...]
-
-LINES = {"all lines": 8, "body side": 4, "sleeve side": 4}
-"""Stitches that shaping along raglan lines changes for one at each end of the parts that it is about."""
-
-HALVES = (roles.LEFT_FRONT, roles.RIGHT_FRONT)
 
 
 def ends_shaped(parts: Parts, at: int, event: Event) -> tuple[int, int]:
     """Stitches that an event shapes at the right-hand and at the left-hand end of a part, seen from the right side."""
     part = parts[at]
-    half, first = part.section in HALVES, at == 0
-    if event.line in LINES:
-        if event.line != ("body side" if part.section.role is roles.SLEEVE else "sleeve side"):
-            many = event.stitches // LINES[event.line]
-            return (0 if half and first else many), (0 if half and not first else many)
-    elif event.where == "both":  # beside both side markers
-        many = event.stitches // 2
+    half, first = part.section in roles.HALVES, at == 0
+    along_lines = event.line in PER_SHAPING
+    if along_lines or event.where == "both":  # beside both side markers
+        many = at_each_end(event, part.section) if along_lines else event.stitches // 2
         return (0 if half and first else many), (0 if half and not first else many)
-    elif half and event.where == f"neck-{part.section.side}":
+    if half and event.where == f"neck-{part.section.side}":
         return (event.stitches, 0) if first else (0, event.stitches)
-    elif event.where == "centre" and event.do == "cast-on" and at == len(parts) - 1:
+    if event.where == "centre" and event.do == "cast-on" and at == len(parts) - 1:
         return 0, event.stitches
     return 0, 0
 
@@ -68,7 +61,8 @@ def joined(piece: Piece, row: Row, body: Parts, sleeves: Mapping[str, int]) -> P
     marked = next(m for m in piece.marks if m.what == "markers" and m.after_row == row.row)
     held = next(e.stitches for e in row.events if e.do == "hold") // 4
     columns = {
-        part.section: part.column + (0 if at == 0 and part.section in HALVES else held) for at, part in enumerate(body)
+        part.section: part.column + (0 if at == 0 and part.section in roles.HALVES else held)
+        for at, part in enumerate(body)
     }
     columns |= {roles.Section(roles.SLEEVE, side): column + held for side, column in sleeves.items()}  # type: ignore[arg-type]
     if any(section not in columns for section, _ in marked.counts):
@@ -82,7 +76,7 @@ def from_the_neck(marked: Mark, at_neck: int, centred: Callable[[int], int]) -> 
     ``at_neck``: stitches that the neck edges add until the front closes. ``centred`` gives the column of a whole part.
     """
     counts = dict(marked.counts)
-    left, right = (counts.get(half, 0) for half in HALVES)
+    left, right = (counts.get(half, 0) for half in roles.HALVES)
     front = centred(left + at_neck + right)
     begins = {roles.RIGHT_FRONT: front, roles.LEFT_FRONT: front + right + at_neck}
     return tuple(
@@ -104,7 +98,9 @@ def below_the_underarm(piece: Piece, parts: Parts, last: Row) -> Parts:
     """The parts of a body that goes on from a yoke: without the sleeves, and half of each underarm at their sides."""
     marked = next((m for m in piece.marks if m.what == "markers" and m.after_row < piece.rows[0].row), None)
     new = sum(e.stitches for e in last.events if e.do == "cast-on" and e.where == "underarm") // 4
-    columns = {p.section: p.column - (0 if at == 0 and p.section in HALVES else new) for at, p in enumerate(parts)}
+    columns = {
+        p.section: p.column - (0 if at == 0 and p.section in roles.HALVES else new) for at, p in enumerate(parts)
+    }
     if roles.THE_FRONT not in columns and roles.RIGHT_FRONT in columns:
         columns[roles.THE_FRONT] = columns[roles.RIGHT_FRONT]
     if marked is None or any(section not in columns for section, _ in marked.counts):

@@ -13,6 +13,7 @@ from typing import Literal
 from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
+from workshop.core.making.raglan_lines import LINES
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.project import Side, Where
 
@@ -117,9 +118,6 @@ def _stream(event: Event) -> Stream:
     """Increases and decreases at one place follow each other; what is bound off, held or cast on there goes apart."""
     return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
 
-
-LINES = 4
-"""Raglan lines of a yoke."""
 
 SIDES_OF_LINES = ("body side", "sleeve side")
 

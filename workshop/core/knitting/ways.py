@@ -12,7 +12,7 @@ from statistics import fmean
 from workshop.core.calculation import EVEN
 from workshop.core.knitting.compared import Comparison, likely, predicted_cm
 from workshop.core.knitting.doubt import doubt_of
-from workshop.core.knitting.rest import LINES
+from workshop.core.making.raglan_lines import LINES
 from workshop.core.remarks import Amount, Remark, cm, percent
 from workshop.project import WayOn
 from workshop.tables.trade_rules import rule

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making import roles
 from workshop.core.making.centre_panels import CentrePanel
-from workshop.core.making.ledger import ADDS, Event, Piece, Row
+from workshop.core.making.ledger import ADDS, Piece, Row
+from workshop.core.making.raglan_lines import PER_SHAPING, added_along_lines
 from workshop.core.making.roles import Section
 
 BESIDE = 2
@@ -152,17 +153,13 @@ def _across_all(row: Row, piece: Piece) -> bool:
     return piece.role in roles.YOKES and any(e.across for e in row.events)
 
 
-ENDS_OF_LINES = {"all lines": 8, "body side": 4, "sleeve side": 4}
-"""Stitches that one shaping along raglan lines changes, one at each end of a part beside them."""
-
-
 def _shaped(parts: Mapping[Section, float], row: Row, piece: Piece) -> dict[Section, float]:
     """The parts after a row."""
     now = dict(parts)
     for event in row.events:
         sign = ADDS.get(event.do, 0)
-        if event.line in ENDS_OF_LINES:
-            _along_lines(now, event)
+        if event.line in PER_SHAPING:
+            now = {part: n + added_along_lines(event, part) for part, n in now.items()}
         elif event.where in ("neck-left", "neck-right") and roles.LEFT_FRONT in now:
             now[roles.LEFT_FRONT if event.where == "neck-left" else roles.RIGHT_FRONT] += sign * event.stitches
         elif event.where == "centre":
@@ -175,14 +172,6 @@ def _shaped(parts: Mapping[Section, float], row: Row, piece: Piece) -> dict[Sect
         elif event.across and row.before:
             now = {part: n * (1 + event.change / row.before) for part, n in now.items()}
     return now
-
-
-def _along_lines(parts: dict[Section, float], event: Event) -> None:
-    """Shaping along raglan lines: at both ends of a part, of half a front at one."""
-    each = ADDS.get(event.do, 0) * event.stitches / ENDS_OF_LINES[event.line]
-    for part in parts:
-        if event.line != ("body side" if part.role is roles.SLEEVE else "sleeve side"):
-            parts[part] += each * (1 if part in (roles.LEFT_FRONT, roles.RIGHT_FRONT) else 2)
 
 
 # ── from where to where ──────────────────────────────────────────────────────────────────────────────

@@ -9,8 +9,27 @@ go at one rate. Published counts: a top-down raglan in six sizes, three sizes of
 from dataclasses import dataclass
 from itertools import accumulate
 
-from workshop.core.making.ledger import CannotBeKnitted
+from workshop.core.making.ledger import ADDS, CannotBeKnitted, Event
+from workshop.core.making.roles import HALVES, SLEEVE, Section
 from workshop.core.making.spacing import split_evenly
+
+LINES = 4
+"""Raglan lines of a yoke."""
+
+PER_SHAPING = {"all lines": 2 * LINES, "body side": LINES, "sleeve side": LINES}
+"""Stitches that one shaping along all of them changes, by the ``line`` of its event."""
+
+
+def at_each_end(event: Event, part: Section) -> int:
+    """Stitches that shaping along the lines changes at each end of a part that lies at one; 0 for any other event."""
+    other_side = "body side" if part.role is SLEEVE else "sleeve side"
+    shapes = event.line in PER_SHAPING and event.line != other_side
+    return event.stitches // PER_SHAPING[event.line] if shapes else 0
+
+
+def added_along_lines(event: Event, part: Section) -> int:
+    """Stitches that shaping along the lines adds to a part (or takes, if negative); half a front has one line."""
+    return ADDS.get(event.do, 0) * at_each_end(event, part) * (1 if part in HALVES else 2)
 
 
 @dataclass(frozen=True, slots=True)

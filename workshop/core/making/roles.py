@@ -76,6 +76,7 @@ WHOLE_BAND = Role("front and neck band", band=True)
 
 THE_BACK, THE_FRONT = Section(BACK), Section(FRONT)
 LEFT_FRONT, RIGHT_FRONT = Section(FRONT, "left"), Section(FRONT, "right")
+HALVES = (LEFT_FRONT, RIGHT_FRONT)
 LEFT_SLEEVE, RIGHT_SLEEVE = Section(SLEEVE, "left"), Section(SLEEVE, "right")
 
 YOKES = (YOKE, YOKE_TOP, UPPER_YOKE)

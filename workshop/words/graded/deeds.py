@@ -7,7 +7,7 @@ from operator import itemgetter
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.words.graded.aligning import aligned, each
 from workshop.words.graded.brackets import DASH, bracket, numbers
-from workshop.words.rows.row_actions import LINES, back_and_forth, happenings, noun, ordinal, what
+from workshop.words.rows.row_actions import back_and_forth, happenings, noun, ordinal, what
 from workshop.words.rows.runs import QUIET_ROWS
 
 SLOWER = 0.7
@@ -117,7 +117,7 @@ def _sides(events: Sequence[Event]) -> Iterator[Event]:
             yield event
             continue
         for line in ("body side", "sleeve side"):
-            yield replace(event, line=line, stitches=event.stitches // LINES["all lines"][1] * LINES[line][1])
+            yield replace(event, line=line, stitches=event.stitches // 2)
 
 
 def _far(one: Deed, other: Deed) -> float | None:

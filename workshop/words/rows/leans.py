@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.making.ledger import Event
 from workshop.core.plan import Plan
-from workshop.words.rows.row_actions import LINES, single_at_edge
+from workshop.words.rows.row_actions import AT_LINES, single_at_edge
 from workshop.words.texts import texts
 
 AT_EDGES = ("left", "right", "both", "neck-left", "neck-right")
@@ -29,7 +29,7 @@ def shaping_notes(plan: Plan) -> Iterator[str]:
 SHAPED: Mapping[str, Callable[[Event], bool]] = {
     "decreases": lambda e: e.where in AT_EDGES and (e.do == "decrease" or single_at_edge(e)),
     "increases": lambda e: e.where in AT_EDGES and e.do == "increase",
-    "line_decreases": lambda e: e.line in LINES and e.do == "decrease",
-    "line_increases": lambda e: e.line in LINES and e.do == "increase",
+    "line_decreases": lambda e: e.line in AT_LINES and e.do == "decrease",
+    "line_increases": lambda e: e.line in AT_LINES and e.do == "increase",
 }
 """Which decrease and which increase is meant, by the name of its sentence."""

@@ -4,7 +4,7 @@ from workshop.core.making.ledger import Mark, Piece
 from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
-from workshop.words.rows.row_actions import LINES, stitches
+from workshop.words.rows.row_actions import AT_LINES, stitches
 from workshop.words.texts import texts
 
 
@@ -52,7 +52,7 @@ def _to_the_yoke(piece: Piece) -> str:
 def _wanted(piece: Piece) -> bool:
     """Whether the parts between markers are shaped apart: decreases all across a round yoke would run into them."""
     events = [e for r in piece.rows for e in r.events]
-    across = any(e.across for e in events) and not any(e.line in LINES for e in events)
+    across = any(e.across for e in events) and not any(e.line in AT_LINES for e in events)
     return piece.role is not YOKE or not across
 
 

@@ -2,8 +2,9 @@
 
 from workshop.core.making.centre_panels import is_of_panel, line_of
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece, Row
+from workshop.core.making.raglan_lines import PER_SHAPING, added_along_lines
 from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, SLEEVE, THE_FRONT, Section
-from workshop.words.rows.row_actions import LINES, is_kept, stitches
+from workshop.words.rows.row_actions import is_kept, stitches
 
 
 def parts_before(row: int, piece: Piece) -> dict[Section, int]:
@@ -30,11 +31,9 @@ def _shape(parts: dict[Section, int], event: Event) -> None:
     if is_of_panel(event):
         for part in parts:
             parts[part] += event.change if line_of(part) == event.line else 0
-    elif event.line in LINES:
-        each = sign * event.stitches // LINES[event.line][1]
+    elif event.line in PER_SHAPING:
         for part in parts:
-            if event.line != ("body side" if part.role is SLEEVE else "sleeve side"):
-                parts[part] += each * (1 if part in (LEFT_FRONT, RIGHT_FRONT) else 2)  # raglan lines at its ends
+            parts[part] += added_along_lines(event, part)
     elif event.where in ("neck-left", "neck-right") and LEFT_FRONT in parts:
         parts[LEFT_FRONT if event.where == "neck-left" else RIGHT_FRONT] += sign * event.stitches
     elif event.where == "centre" and RIGHT_FRONT in parts:  # cast on after it, at the end of the round

@@ -11,6 +11,7 @@ from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
+from workshop.core.making.raglan_lines import PER_SHAPING
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted
 
@@ -21,12 +22,12 @@ WRONG_SIDE = ", knitting the knits and purling the purls on wrong-side rows"
 
 VERBS = {"bind-off": "bind off", "cast-on": "cast on"}
 
-LINES = {
-    "all lines": ("on both sides of each raglan line", 8),
-    "body side": ("on the body side of each raglan line", 4),
-    "sleeve side": ("on the sleeve side of each raglan line", 4),
+AT_LINES = {
+    "all lines": "on both sides of each raglan line",
+    "body side": "on the body side of each raglan line",
+    "sleeve side": "on the sleeve side of each raglan line",
 }
-"""Where shaping along raglan lines stands, and how many stitches one of it changes."""
+"""Where shaping along raglan lines stands."""
 
 
 def noun(piece: Piece) -> str:
@@ -255,8 +256,7 @@ def what(event: Event, piece: Piece) -> tuple[str, str]:
     if event.do == "bind-off" and event.where in ("left", "right", "both"):
         return deed, "at the beginning"
     if event.line:
-        place, times = LINES[event.line]
-        return f"{event.do} {stitches(event.stitches // times)}", place
+        return f"{event.do} {stitches(event.stitches // PER_SHAPING[event.line])}", AT_LINES[event.line]
     if event.where == "both" and piece.role is BODY:
         return f"{event.do} {stitches(event.stitches // 2)}", "on each side of both side markers"
     if event.where == "both":
