@@ -25,13 +25,14 @@ from workshop.prints.document import summary
 from workshop.prints.formulas import general, put_in
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import NOT_ON_PAPER, filled_sheet, not_for_a_pencil
-from workshop.project import Body, Design, FibrePart, Project
+from workshop.project import Body, Design, FibrePart, Project, Stripe
 from workshop.questions import fibre
 from workshop.questions import swatch as swatches
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres, by_name
 from workshop.words.calculations.by_step import step_of_working
 from workshop.words.calculations.in_inches import working_in
+from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import instructions
 from workshop.words.phrase import figured, in_terms, rounding_words, valued
 
@@ -67,6 +68,17 @@ def test_every_row_of_every_piece_has_exactly_one_box(project):
             assert sorted(boxed) == [r.row for r in piece.rows], (piece.name, label)
         shaped_rows = {r.row for r in piece.rows if r.events}
         assert {r for b in found[title] for r in b.marked} == shaped_rows
+
+
+def test_what_the_drawing_measures_differently_is_said_below_it_on_paper_too():
+    striped = shaped(
+        pullover(), construction="raglan-from-hem", worked="round", stripe=(Stripe(2, "a"), Stripe(3, "b"))
+    )
+    now = plan(striped)
+    below = next(s for s in plan_sheet(now).sections if s.heading == "Schematic").blocks[1:]
+
+    assert [block.text for block in below] == list(schematic_notes(now))
+    assert any("raglan lines" in t for t in schematic_notes(now))
 
 
 def test_two_sleeves_have_two_sets_of_boxes():

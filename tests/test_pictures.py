@@ -301,10 +301,10 @@ def test_a_back_that_short_rows_raise_is_drawn_behind_the_neck():
 def test_the_opened_front_neck_of_a_yoke_is_a_notch_in_the_front():
     body = outlines(raglan_round(), CLOTH)[0]
 
-    assert body.measure("neck to lines").value_cm == pytest.approx(17 * 10 / 28)
-    x, y = body.measure("neck to lines").end
+    assert body.measure("neck to raglan lines").value_cm == pytest.approx(17 * 10 / 28)
+    x, y = body.measure("neck to raglan lines").end
     assert not within(x, crossings(y - 1, body.points))
-    assert within(x, crossings(body.measure("neck to lines").start[1] - 1, body.points))
+    assert within(x, crossings(body.measure("neck to raglan lines").start[1] - 1, body.points))
 
 
 @given(projects())
@@ -363,7 +363,7 @@ def test_what_is_drawn_is_what_is_promised(project):
             band = next(f.value for f in now.working("finished.chest").figures if f.name == "front band")
             assert chest.value_cm - now.gauge.cloth.across_cm(2) + band == pytest.approx(promised["chest"])
             assert any(show_length(band, "cm") in note for note in schematic_notes(now))
-        depth = shape.measure("front neck depth") or shape.measure("neck to lines")
+        depth = shape.measure("front neck depth") or shape.measure("neck to raglan lines")
         if depth is not None and "back" not in shape.name:
             assert depth.value_cm + over_the_shoulder(now) == pytest.approx(promised["front_neck_depth"])
         whole = shape.measure("hem to neck")

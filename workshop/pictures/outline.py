@@ -16,7 +16,7 @@ Kind = Literal["across", "along"]
 Place = Literal["above", "below", "left", "right", "inside"]
 
 
-TO_LINES = "neck to lines"
+TO_LINES = "neck to raglan lines"
 """How deep a front neck lies below the ends of raglan lines; with what folds over the shoulder it is the neck depth."""
 
 

@@ -34,6 +34,7 @@ from workshop.tables.yarn_weights import weight_called
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, finer_needle
+from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
 from workshop.words.phrase import counted, in_terms_of
@@ -55,7 +56,10 @@ def plan_sheet(plan: Plan) -> Document:
     if not plan.made.pieces:
         return summary(plan)
     still_open = _open(plan)
-    schematic = Section("Schematic", (Drawing((), shapes_of(plan)),))  # it does not break, so it stands where it fits
+    notes = map(Paragraph, schematic_notes(plan))
+    schematic = Section(
+        "Schematic", (Drawing((), shapes_of(plan)), *notes)
+    )  # it does not break: it stands where it fits
     yarn = (replace(yarn_section(plan), whole=True), Section("Care", (Paragraph(_care(plan)),), whole=True))
     sections = [
         *still_open,

@@ -27,7 +27,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")
     if any(p.stripes for p in plan.made.pieces):
-        notes.append("On the screen each stripe is drawn one line high, wider than you knit it.")
+        notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(
