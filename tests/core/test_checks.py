@@ -12,7 +12,7 @@ from tests.factory import pullover
 from workshop import tables
 from workshop.core.plan import plan
 from workshop.core.wearer.body import PROPORTIONS
-from workshop.project import STEPS
+from workshop.project import STEPS, Body, ReferenceGarment
 from workshop.tables.checks import check_text
 
 CORE = Path(__file__).resolve().parents[2] / "workshop" / "core"
@@ -82,6 +82,25 @@ def test_what_is_raised_has_exactly_the_figures_of_its_text(project):
 def test_the_table_of_our_own_sentences_is_no_published_table():
     assert "checks" not in tables.names()
     assert {"fibres", "trade"} <= set(tables.names())
+
+
+@pytest.mark.parametrize("asked_cm", [None, 22.0])
+def test_the_top_of_a_straight_sleeve_is_told_as_it_comes_out_and_beside_the_arm_or_what_was_asked(asked_cm):
+    project = replace(
+        pullover(),
+        body=Body(source="table", table="men", size="L"),
+        reference_garment=ReferenceGarment(upper_arm_width_cm=asked_cm),
+    )
+    found = plan(project)
+    told = next(c.remark for c in found.checks if c.code == "sleeve-top-wide")
+    figures = {name: amount.value for name, amount in told.values.items()}
+
+    assert figures["top"] == found.finished_cm["upper_arm"]
+    if asked_cm is None:
+        assert figures["top"] - figures["more"] == pytest.approx(found.wearer.cm("upper_arm"))
+        assert figures["fit"] == pytest.approx(5)  # usual ease of a standard fit at the arm
+    else:
+        assert figures["asked"] == figures["top"] - figures["more"] == pytest.approx(2 * asked_cm)
 
 
 def test_a_figure_that_changes_is_asked_about_anew():

@@ -41,7 +41,18 @@ def straight_sleeves(spec: GarmentSpec, width_cm: float, half_cm: float, plain_r
     length = dropped_length(spec.sleeve, reach or 0.0, width_cm, arm, spec.cuff_cm, own, notes)
     check_length(length, spec.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
     top_cm = 2 * want["armhole_depth"]
-    if top_cm - want["upper_arm"] > WIDER_TOP_CM:
-        notes.check("sleeve-top-wide", top=cm(top_cm), more=cm(top_cm - want["upper_arm"]))
     wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=top_cm)
-    return Sleeves(plan_sleeve(wish, spec.cloth, notes), wish)
+    planned = plan_sleeve(wish, spec.cloth, notes)
+    _tell_of_a_wide_top(spec, spec.cloth.across_cm(planned.top - 2 * planned.edge))
+    return Sleeves(planned, wish)
+
+
+def _tell_of_a_wide_top(spec: GarmentSpec, top_cm: float) -> None:
+    """Why the finished top is wider than the fit or an own width asks, where it is."""
+    wanted, arm = spec.targets.finished["upper_arm"], spec.wearer.cm("upper_arm")
+    if top_cm - wanted <= WIDER_TOP_CM:
+        return
+    if arm is None or wanted <= arm or spec.project.reference_garment.upper_arm_width_cm is not None:
+        spec.notes.check("sleeve-top-wide.asked", top=cm(top_cm), more=cm(top_cm - wanted), asked=cm(wanted))
+    else:
+        spec.notes.check("sleeve-top-wide", top=cm(top_cm), more=cm(top_cm - arm), fit=cm(wanted - arm))
