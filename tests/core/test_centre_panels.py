@@ -26,6 +26,7 @@ from workshop.project import Body, Panel, StitchPattern, TakenWay
 from workshop.questions.actions import actions
 from workshop.questions.patterns import remove_pattern
 from workshop.questions.steps import fields
+from workshop.words.before import before_knitting
 from workshop.words.fabric import charts, panel_rows_written
 from workshop.words.instructions import instructions
 
@@ -365,6 +366,52 @@ def test_the_rows_of_a_panel_are_written_between_its_markers_and_its_chart_stand
     assert panel_rows_written(panels[1], "flat", 4)[0] == "Row 1 (RS): *p1, k3, p1; repeat from * to the marker."
     assert [len(charts(found)) for found in (one, two)] == [1, 1]
     assert charts(one)[0].lines[0] == "4 |p|k|k|k|p|"
+
+
+TYPED = ("p2, *k4, p2; repeat from * to end.", "k2, *p4, k2; repeat from * to end.")
+
+
+@pytest.mark.parametrize("head", ["", "Row {} (RS): ", "rnd {}: ", "ROUND {} - ", "{} (WS): ", "{}. "])
+def test_a_row_that_was_typed_with_its_number_is_printed_with_one(head):
+    lines = tuple(f"{head.format(n)}{text}" for n, text in enumerate(TYPED, 1))
+    told = before_knitting(plan(with_rows(lines)))
+
+    rows = [line for line in told if any(text in line for text in TYPED)]
+    assert rows == (list(lines) if head else [f"Row {n}: {text}" for n, text in enumerate(TYPED, 1)])
+
+
+def test_a_row_that_was_typed_with_another_number_is_printed_with_the_one_that_the_lines_name():
+    told = before_knitting(plan(with_rows(tuple(f"Row {n}: {text}" for n, text in enumerate(TYPED, 5)))))
+
+    assert f"Row 1: Row 5: {TYPED[0]}" in told
+
+
+@pytest.mark.parametrize(
+    ("row", "needed"),
+    [
+        ("p1, C4B, p1", True), ("p1, c6f, p1", True), ("k2, T3B, p1", True), ("p1, 2/2 RC, p1", True),
+        ("k1, 1/2 LPC, k2", True), ("sl 2 to a cable needle, k2, k2 from it", True), ("k2, p2, k2tog, yo", False),
+    ],
+)  # fmt: skip
+def test_a_cable_needle_is_on_the_list_where_a_row_crosses_stitches(row, needed):
+    """Abbreviations of crossings: common practice, no source."""
+    also = next(line for line in before_knitting(plan(with_rows((row, "purl")))) if line.startswith("You'll also"))
+
+    assert ("a cable needle" in also) == needed
+
+
+def test_what_stands_only_in_own_rows_is_said_to_be_explained_in_their_source():
+    own, ours = before_knitting(plan(with_rows(TYPED))), before_knitting(plan(shaped(pullover(), fabric="basket")))
+    said = "Abbreviations that are only in your own rows are explained in your source."
+
+    assert own.count(said) == 1
+    assert said not in ours
+
+
+def with_rows(lines):
+    """A pullover with a panel whose rows were typed."""
+    project = with_cable(swatched=False)
+    return replace(project, stitch_pattern=(replace(project.stitch_pattern[0], rows=len(lines), lines=lines),))
 
 
 def test_uk_words_have_the_panel_too():

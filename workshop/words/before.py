@@ -9,7 +9,7 @@ from workshop.core.plan import Plan
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
 from workshop.words.colours import colour_notes
-from workshop.words.fabric import pattern_notes
+from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, single_at_edge
@@ -23,7 +23,7 @@ def before_knitting(plan: Plan, *, counted_anew: bool = False) -> tuple[str, ...
     """
     if not plan.made.pieces:
         return ()
-    parts = (_needles, _at_hand, _edges, pattern_notes, colour_notes, _shaping, _tape)
+    parts = (_needles, _at_hand, _edges, pattern_notes, colour_notes, own_rows_notes, _shaping, _tape)
     lines = [line for part in parts for line in part(plan)]
     kept = (line for line in lines if not (counted_anew and line == texts("before")["numbers_go_on"]))
     return tuple(worded(line, plan.project) for line in kept)
@@ -70,8 +70,7 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []
-    patterns = [p.pattern.pattern for p in plan.made.pieces if p.pattern] + [p.pattern for p in plan.made.panels]
-    also += ["a cable needle"] if any("cable needle" in line for p in patterns for line in p.lines) else []
+    also += ["a cable needle"] if needs_cable_needle(plan) else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"You'll also need: {', '.join(also)}."
     yield texts("before")["cast_on"]

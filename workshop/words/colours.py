@@ -11,7 +11,7 @@ from workshop.core.fabric.patterns import Pattern, SetBand
 from workshop.core.plan import Plan
 from workshop.project import Colour
 from workshop.units import show_gauge, show_length, show_needle
-from workshop.words.fabric import written_rows
+from workshop.words.fabric import typed_rows, written_rows
 from workshop.words.phrase import counted
 from workshop.words.texts import texts
 
@@ -131,8 +131,7 @@ def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None) -> tuple[s
         return tuple(_stranded_row(pattern, number, flat=flat) for number in numbers)
     if pattern.chart:
         return written_rows(pattern, "flat" if flat else "round", pattern.rows)
-    told = tuple(f"Row {number}: {text.removesuffix('.')}." for number, text in enumerate(pattern.lines, 1))
-    return told or (texts("fabric")["your_source"],)
+    return typed_rows(pattern) or (texts("fabric")["your_source"],)
 
 
 def _stranded_row(pattern: Pattern, number: int, *, flat: bool) -> str:

@@ -9,7 +9,7 @@ from workshop.core.edgings import of_fabric
 from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
 from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.patterns import Pattern, SetPanel
-from workshop.core.fabric.written import groups_of
+from workshop.core.fabric.written import CROSSED, groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
@@ -166,8 +166,8 @@ def _rows(
     if pattern.stranded and pattern.chart:
         yield said["from_chart"]
         return
-    if not pattern.chart or (len(pattern.lines) == pattern.rows and set("".join(pattern.chart)) - {"k", "p"}):
-        yield from (f"Row {number}: {text.removesuffix('.')}." for number, text in enumerate(pattern.lines, 1))
+    if not pattern.chart or _typed(pattern):
+        yield from typed_rows(pattern)
         if not pattern.lines:
             yield said["your_source"]
         return
@@ -178,6 +178,52 @@ def _rows(
         yield from written(pattern, worked, repeat_rows)
     if pattern.lines:
         yield f"{said['as_typed']} {' / '.join(pattern.lines)}."
+
+
+def _typed(pattern: Pattern) -> bool:
+    """Whether the rows of a fabric or a panel are told as they were typed: its chart, if any, is not k and p alone."""
+    cells = set("".join(pattern.chart))
+    if not pattern.lines or (pattern.stranded and cells):
+        return False
+    return not cells or (len(pattern.lines) == pattern.rows and bool(cells - {"k", "p"}))
+
+
+NUMBERED = re.compile(
+    r"\s*(?:(?:rows?|rounds?|rnds?)\.?\s*(?P<row>\d+)\b|(?P<bare>\d+)\s*(?:\((?:rs|ws)\)\s*)?[.:](?:\s|$))",
+    re.IGNORECASE,
+)
+"""How a typed row begins that has its own number."""
+
+
+def typed_rows(pattern: Pattern) -> tuple[str, ...]:
+    """The rows of a pattern as they were typed, each with its number: its own, where it begins with that."""
+    told = []
+    for number, text in enumerate(pattern.lines, 1):
+        own = NUMBERED.match(text)
+        has_it = own is not None and int((own["row"] or own["bare"])[:4]) == number
+        told.append(f"{'' if has_it else f'Row {number}: '}{text.strip().removesuffix('.')}.")
+    return tuple(told)
+
+
+def _knitted(plan: Plan) -> list[Pattern]:
+    """The patterns of the fabric and of panels."""
+    return [p.pattern.pattern for p in plan.made.pieces if p.pattern] + [p.pattern for p in plan.made.panels]
+
+
+CROSSES = re.compile(rf"\b(?:{CROSSED.pattern})\b|cable needle", re.IGNORECASE)
+"""What in a row needs a cable needle."""
+
+
+def needs_cable_needle(plan: Plan) -> bool:
+    """Whether a row of the fabric or of a panel crosses stitches."""
+    return any(CROSSES.search(line) for pattern in _knitted(plan) for line in pattern.lines)
+
+
+def own_rows_notes(plan: Plan) -> Iterator[str]:
+    """Where to look up what only the knitter's own rows say; nothing where none are printed."""
+    of_bands = (b.pattern for p in plan.made.pieces for b in p.bands)
+    if any(map(_typed, _knitted(plan))) or any(p.lines and not p.chart for p in of_bands):
+        yield texts("fabric")["own_rows"]
 
 
 LAST = re.compile(r" to the last (\d+ stitches|stitch),")
