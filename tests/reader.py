@@ -64,6 +64,7 @@ QUIET = re.compile(
     r"|Turn before the far marker, the last one on each row|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
+    r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
@@ -97,7 +98,9 @@ BAND = re.compile(
 )
 """Rows of a band round a yoke: which of its chart, and how often its repeat comes."""
 
-STRIPES = re.compile(r"(?P<fabric>.+), (?P<several>from )?row (?P<row>\d+) of the stripes, color (?P<colour>\w)")
+STRIPES = re.compile(
+    r"(?P<fabric>.+), (?P<several>beginning with )?row (?P<row>\d+) of the stripes \(color (?P<colour>\w)\)"
+)
 """A fabric that is knitted in stripes: which row of them comes first, and its colour."""
 
 WORKED = re.compile(r"\bwork (?=\d|to the end of|the last)")
@@ -283,6 +286,8 @@ class Waiting:
     past_marker: list[int] = field(default_factory=list)
     """How far past the marker body and sleeves stopped."""
     panels: Panels = field(default_factory=Panels)
+    colours: tuple[str, str] = ("", "")
+    """The color that a body ended with, and the one that the words say to join for the yoke."""
     grafted: int = 0
     """Stitches of each sleeve that are held at its underarm."""
 
@@ -370,6 +375,8 @@ class Knitter:
         assert len(rows) == self.claimed_rows, f"{self.words.title}: {len(rows)} rows, {self.words.measures}"
         assert piece.bound_off is not None, f"{self.words.title}: what becomes of the last stitches?"
         self.waiting.parts[piece.name] = self.parts
+        if piece.name in ("body", "yoke") and len(set(self.stripes)) > 1 and piece.stripes and piece.worked == "round":
+            self.waiting.colours = list(piece.stripes.values())[-1][1], self.waiting.colours[1]
         return [
             self.twin(
                 replace(
@@ -431,7 +438,7 @@ class Knitter:
         if sentence.startswith("Place markers to divide the stitches"):
             self.markers(sentence)
             return
-        if self.at_edges(sentence):
+        if self.at_edges(sentence) or self.joins_a_colour(sentence):
             return
         for pattern, follow in BETWEEN.items():
             found = re.fullmatch(pattern, sentence)
@@ -444,6 +451,25 @@ class Knitter:
         if QUIET.fullmatch(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
+
+    def joins_a_colour(self, sentence: str) -> bool:
+        """Where the next row of the stripes begins elsewhere, its color is joined there."""
+        joined = re.fullmatch(
+            r"The yoke begins in color (\w), so join that first|Join color (\w) at the right neck edge, right side facing",
+            sentence,
+        )
+        if not joined:
+            return False
+        assert self.stripes, "which colors?"
+        self.waiting.colours = self.waiting.colours[0], joined[1] or joined[2]
+        return True
+
+    def colour_is_there(self, colour: str) -> None:
+        """A yoke has the yarn of the row before, or the one that was joined; above an open neck only that."""
+        left, joined = self.waiting.colours
+        there = joined or ("" if self.piece.name == "yoke, upper" else left)
+        assert there == colour, f"color {colour} is wanted, color {there} is there"
+        self.waiting.colours = ("", "")
 
     def at_edges(self, sentence: str) -> bool:
         """What is plain beside the pattern in the rows of the line before, and how many repeats are whole."""
@@ -702,6 +728,8 @@ class Knitter:
         assert told["colour"] == self.stripes[at - 1], f"row {at} of the stripes is in {self.stripes[at - 1]}"
         last = list(piece.stripes.values())[-1][0] if piece.stripes else at - 1
         assert at == last % many + 1, f"row {last} was the last of the stripes"
+        if not piece.stripes and piece.name in ("yoke", "yoke, upper") and piece.came_from and self.waiting.colours[0]:
+            self.colour_is_there(told["colour"])
         for row in rows:
             now = (at + row - rows[0] - 1) % many
             piece.stripes[row] = (now + 1, self.stripes[now])

@@ -8,11 +8,14 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.fabric.bands import motifs_meet
 from workshop.core.fabric.colours import floats_of, palette, stranded_patterns
 from workshop.core.fabric.patterns import Pattern, SetBand
+from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.project import Colour
 from workshop.units import show_gauge, show_length, show_needle
 from workshop.words.fabric import typed_rows, written_rows
 from workshop.words.phrase import counted
+from workshop.words.rows.marks import last_colour
 from workshop.words.texts import texts
 
 SHADES, PLAIN_SHADES = " █▒░▓", " #+:%"
@@ -56,11 +59,28 @@ def _of_stripes(plan: Plan, main: str) -> Iterator[str]:
     said = texts("colours")
     stripes = ", ".join(f"{counted(s.rows, 'row')} {s.colour.upper()}" for s in plan.project.garment.stripe)
     yield said["stripes"].format(stripes=stripes)
+    sleeves = (p.stripes for p in plan.made.pieces if p.role is SLEEVE and p.parent is None and p.stripes)
+    if any(next(iter(stripes.values())).row > 1 for stripes in sleeves):
+        yield said["sleeves"]
     if bands_of(plan):
         yield said["yoke_plain"].format(main=main)
     yield said["changing"]
     if any(p.worked == "round" for p in plan.made.pieces if p.stripes):
         yield said["step"]
+
+
+def next_colour(piece: Piece, plan: Plan) -> str:
+    """The letter of the colour that goes on where a piece in stripes ends; its last one where nothing goes on.
+
+    Empty for a piece that has no other colour to break or to join.
+    """
+    if len({at.colour for at in piece.stripes.values()}) < 2:
+        return ""
+    following = plan.made.growing_from(piece)
+    if not following:
+        return last_colour(piece)
+    begins = following[0].stripes.get(following[0].rows[0].row)
+    return (begins.colour if begins else palette(plan.project, plan.made)[0].id).upper()
 
 
 def _of_bands(plan: Plan, main: str) -> Iterator[str]:

@@ -17,6 +17,7 @@ from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
+from workshop.words.colours import next_colour
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.marks import held_at_underarm, mark_words
@@ -105,6 +106,7 @@ def when_measured(gauge: DesignGauge) -> str:
 
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
+    colour = next_colour(piece, plan)
     lines = [text for text in (beginning(piece, plan),) if text]
     lines += [text for m in piece.marks if m.after_row < piece.rows[0].row and (text := mark_words(m, piece))]
     previous: Fabric | None = None
@@ -116,7 +118,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {reached(piece, rows[-1], plan, gauge)}"
         lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *point_of_a_v(piece, first)]
-        lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece))]
+        lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, colour))]
         previous = first.fabric
     last = ending(piece, plan)
     if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside
@@ -136,7 +138,8 @@ def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
 
 def after_last_row(piece: Piece, plan: Plan) -> tuple[str, ...]:
     """What is done with the stitches when a piece is knitted."""
-    told = (ending(piece, plan), *(mark_words(m, piece) for m in piece.marks if m.after_row == piece.last_row))
+    marks = [m for m in piece.marks if m.after_row == piece.last_row]
+    told = (ending(piece, plan), *(mark_words(m, piece, next_colour(piece, plan)) for m in marks))
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
 

@@ -8,8 +8,11 @@ from workshop.words.rows.row_actions import AT_LINES, stitches
 from workshop.words.texts import texts
 
 
-def mark_words(mark: Mark, piece: Piece) -> str:
-    """Something to do between two rows; "" where there is nothing."""
+def mark_words(mark: Mark, piece: Piece, colour: str = "") -> str:
+    """Something to do between two rows; "" where there is nothing.
+
+    ``colour`` is the one that the next piece begins with, where the piece is in several.
+    """
     said, in_round = texts("marks"), piece.worked == "round"
     match mark.what:
         case "markers" if piece.role is YOKE and piece.parent and piece.parent.role is YOKE_TOP:
@@ -28,9 +31,11 @@ def mark_words(mark: Mark, piece: Piece) -> str:
         case "raise":
             return said[f"raise_{piece.worked}"].format(stitches=stitches(mark.counts[0][1]))
         case "join":
-            return _to_the_yoke(piece)
+            return _to_the_yoke(piece, colour)
         case "open neck":
-            return said["open neck"].format(stitches=stitches(opening(mark.after_row, piece)))
+            all_yarn, next_yarn = ("all colors", f"color {colour}") if colour else ("the yarn", "the yarn")
+            left_front = stitches(opening(mark.after_row, piece))
+            return said["open neck"].format(stitches=left_front, all=all_yarn, next=next_yarn)
     return said[mark.what]
 
 
@@ -39,14 +44,24 @@ def held_at_underarm(piece: Piece) -> int:
     return next((count for mark in piece.marks if mark.what == "join" for _, count in mark.counts), 0)
 
 
-def _to_the_yoke(piece: Piece) -> str:
+def last_colour(piece: Piece) -> str:
+    """The letter of the colour of a piece's last row in stripes."""
+    return list(piece.stripes.values())[-1].colour.upper()
+
+
+def _to_the_yoke(piece: Piece, colour: str) -> str:
     """How body and sleeves stop, so that the yarn ends where it is wanted and the underarms can be held.
 
     A yoke's rounds begin with the front, at the far end of the left underarm.
     """
     under = held_at_underarm(piece)
     where = "flat" if piece.worked == "flat" else "body" if piece.role is BODY else "sleeve"
-    return texts("marks")[f"join_{where}"].format(more=counted(under // 2, "more stitch", "more stitches"), under=under)
+    said, told = texts("marks"), ""
+    if colour and where != "flat":
+        told = said[f"colours_{where}"]
+        told += said["colours_yoke"].format(next=colour) if colour != last_colour(piece) else ""
+    more = counted(under // 2, "more stitch", "more stitches")
+    return said[f"join_{where}"].format(more=more, under=under, colours=told)
 
 
 def _wanted(piece: Piece) -> bool:

@@ -97,7 +97,8 @@ def band_words(band: SetBand, piece: Piece, rows: Sequence[Row]) -> str:
 def stripe_words(piece: Piece, rows: Sequence[Row]) -> str:
     """Where a run of rows begins in the stripes; nothing where there are none."""
     at = piece.stripes.get(rows[0].row)
-    return f", {'from ' if len(rows) > 1 else ''}row {at.row} of the stripes, color {at.colour.upper()}" if at else ""
+    first = "beginning with " if len(rows) > 1 else ""
+    return f", {first}row {at.row} of the stripes (color {at.colour.upper()})" if at else ""
 
 
 def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
