@@ -258,7 +258,7 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
     [
         (
             {"worked": "flat"},
-            "wearer's left and right. Right-side rows begin at the right edge of the back and at the left edge of a front.",
+            "wearer's left and right. Right-side rows begin at the right edge of the back and at the left edge of the front.",
         ),
         ({"construction": "round-yoke"}, "wearer's left and right."),
         (

@@ -22,6 +22,7 @@ from workshop.core.making.panel_stitches import without_panels
 from workshop.core.plan import plan
 from workshop.pictures.schematic import outlines
 from workshop.prints.machine import summary_data
+from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Body, Panel, StitchPattern, TakenWay
 from workshop.questions.actions import actions
 from workshop.questions.patterns import remove_pattern
@@ -398,6 +399,21 @@ def test_a_cable_needle_is_on_the_list_where_a_row_crosses_stitches(row, needed)
     also = next(line for line in before_knitting(plan(with_rows((row, "purl")))) if line.startswith("You'll also"))
 
     assert ("a cable needle" in also) == needed
+
+
+def test_the_end_of_a_typed_row_of_a_panel_is_its_second_marker():
+    said = "In these rows, 'end' is the panel's second marker."
+
+    assert said in " ".join(before_knitting(plan(with_rows(TYPED))))
+    assert said not in " ".join(before_knitting(plan(with_rows(("p2, k4, p2", "k2, p4, k2")))))
+
+
+def test_a_panel_on_both_sides_is_one_phrase_at_a_glance():
+    glance = next(s for s in plan_sheet(plan(with_cable(on="both"))).sections if s.heading == "At a glance")
+    told = dict(glance.blocks[0].rows)["Panel"]
+
+    assert told.endswith("up the front and the back")
+    assert told.count("rope cable") == 1
 
 
 def test_what_stands_only_in_own_rows_is_said_to_be_explained_in_their_source():

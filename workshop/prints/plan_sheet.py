@@ -1,6 +1,7 @@
 """The finished plan on paper: what to knit from at the kitchen table, with a box for every row."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from workshop.core.constructions import construction
@@ -38,7 +39,7 @@ from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
 from workshop.words.phrase import counted, in_terms_of
-from workshop.words.rows.row_actions import deeds
+from workshop.words.rows.row_actions import deeds, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
@@ -100,16 +101,19 @@ def _at_a_glance(plan: Plan) -> Section:
     rows.append(("Shape", _shape(project)))
     pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
     rows.append(("Fabric", pattern.name if pattern else ""))
-    rows.append(("Panel", "; ".join(_panel(p, project) for p in plan.made.panels)))
+    rows.append(("Panel", "; ".join(_panels(plan.made.panels, project))))
     shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text)
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
 
 
-def _panel(panel: CentrePanel, project: Project) -> str:
-    """What a panel is, and where."""
-    wide = show_length(panel.stitches / panel.stitches_per_10cm * 10, project.units)
-    where = "sleeves" if panel.on == "sleeve" else panel.on
-    return f"{panel.pattern.name}, {counted(panel.stitches, 'stitch', 'stitches')}, {wide}, up the {where}"
+def _panels(panels: Sequence[CentrePanel], project: Project) -> list[str]:
+    """What each panel is, and where; those that are alike together."""
+    alike: dict[str, list[str]] = {}
+    for panel in panels:
+        wide = show_length(panel.stitches / panel.stitches_per_10cm * 10, project.units)
+        what = f"{panel.pattern.name}, {counted(panel.stitches, 'stitch', 'stitches')}, {wide}"
+        alike.setdefault(what, []).append("the sleeves" if panel.on == "sleeve" else f"the {panel.on}")
+    return [f"{what}, up {' and '.join(where)}" for what, where in alike.items()]
 
 
 SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves", "none": "no sleeves"}
@@ -269,4 +273,5 @@ def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:
     rows = [r for r in known.rows if r.events and span[0] <= r.row <= span[1]]
     told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
     shown = tuple((row, in_terms_of(text, plan.project), after) for row, text, after in told)
-    return Table(("Round" if known.worked == "round" else "Row", "The same, row by row", "Stitches then"), shown)
+    unit = noun(known)
+    return Table((unit.capitalize(), f"The same, {unit} by {unit}", "Stitches then"), shown)

@@ -100,7 +100,8 @@ def _edges(plan: Plan) -> Iterator[str]:
     flat = [p for p in plan.made.pieces if p.worked == "flat"]
     told = ["Left and right are always the wearer's left and right."]
     if any(p.role in PANELS for p in flat):
-        told.append("Right-side rows begin at the right edge of the back and at the left edge of a front.")
+        front = "a front" if plan.project.garment.front == "open" else "the front"
+        told.append(f"Right-side rows begin at the right edge of the back and at the left edge of {front}.")
     told += [
         f"Where both fronts are in one piece, right-side rows begin at the {p.begins} front."
         for p in flat

@@ -82,6 +82,8 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
             return panel_rows_written(panel, worked, rows)
 
         yield from _rows(pattern, panel.repeat_rows, pieces, written)
+        if _typed(pattern) and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in pattern.lines):
+            yield said["to_end"]
     yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"]
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]
