@@ -8,7 +8,7 @@ from textual.widgets import OptionList
 from tests.app.helpers import answer, app_on, dialog, on_disk, put, row_of, screen_text, settle, to
 from tests.factory import pullover
 from workshop import saves
-from workshop.app.screens import step
+from workshop.app.screens import room
 from workshop.app.widgets.form import Form
 from workshop.project import STEPS
 from workshop.questions.steps import fields
@@ -63,7 +63,7 @@ async def test_only_what_is_asked_for_counts_on_the_screens_too(clean_environmen
 
 
 async def test_what_another_window_answers_is_shown_and_nothing_is_lost(clean_environment, monkeypatch):
-    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 0.01)
+    monkeypatch.setattr(room, "LOOKS_EVERY_SECONDS", 0.01)
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -131,7 +131,7 @@ async def choose(pilot, name: str) -> None:
 async def test_where_two_windows_answered_otherwise_the_knitter_chooses(
     clean_environment, monkeypatch, way, mine, theirs
 ):
-    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    monkeypatch.setattr(room, "LOOKS_EVERY_SECONDS", 1000)
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -154,7 +154,7 @@ async def test_where_two_windows_answered_otherwise_the_knitter_chooses(
 
 
 async def test_the_choice_may_wait_and_is_asked_again_with_the_next_answer(clean_environment, monkeypatch):
-    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    monkeypatch.setattr(room, "LOOKS_EVERY_SECONDS", 1000)
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -175,7 +175,7 @@ async def test_the_choice_may_wait_and_is_asked_again_with_the_next_answer(clean
 
 
 async def test_what_another_window_answers_is_seen_at_the_next_key(clean_environment, monkeypatch):
-    monkeypatch.setattr(step, "LOOKS_EVERY_SECONDS", 1000)
+    monkeypatch.setattr(room, "LOOKS_EVERY_SECONDS", 1000)
     app = app_on(clean_environment, pullover(), at="measure")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)

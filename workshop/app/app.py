@@ -128,10 +128,7 @@ class WorkshopApp(Filed):
     def _needles(self) -> Room:
         from workshop.app.screens.needles import NeedlesScreen
 
-        return NeedlesScreen(self.desk, self._to_the_plan)
-
-    async def _to_the_plan(self) -> None:
-        await self.open_step("summary")
+        return NeedlesScreen(self.desk)
 
     def _list_of_projects(self) -> Room:
         from workshop.app.screens.start import StartScreen
@@ -303,7 +300,7 @@ class WorkshopApp(Filed):
             self.tell("There's no plan yet to make in other sizes.")
             return
         await self.before_asking()
-        self._enter(SizesScreen(self.desk, self._to_the_plan))
+        self._enter(SizesScreen(self.desk))
 
     async def open_step(self, name: str, at: str | None = None) -> None:
         """A step, at one of its questions."""

@@ -1,31 +1,21 @@
 """Where I am: the eighth screen, with a key for what a knitter does at every row."""
 
-from collections.abc import Awaitable, Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container
 
-from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
-from workshop.app.screens.room import Room
+from workshop.app.screens.from_plan import FromPlan
 
 if TYPE_CHECKING:  # with it the core is read, after the first paint
     from workshop.app.widgets.needles import AtNeedles
 
-LOOKS_EVERY_SECONDS = 1.5
-"""So often it is looked whether another window has saved something."""
 
-STYLES = Path(__file__).parent.parent / "needles.tcss"
-
-
-class NeedlesScreen(Room):
+class NeedlesScreen(FromPlan["AtNeedles"]):
     """Opened from the plan and from the list of projects, as often as there is a row to note."""
 
-    step = "summary"
-    apart = frozenset({"face", "onward", "offers", "agree", "offer"})
+    beside = "at the needles"
+    styles_in = "needles.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("needles.done", "space", "screen.row_done", "Row done", "One more row is knitted", first=True),
@@ -52,42 +42,16 @@ class NeedlesScreen(Room):
         ),
     ]
 
-    def __init__(self, desk: Desk, leave: Callable[[], Awaitable[None]]) -> None:
-        """``leave`` goes to the plan."""
-        super().__init__(desk)
-        self._leave = leave
-        self.middle = Container(id="body")
-
-    def titled(self) -> str:
-        """The project, and what goes wrong with its file."""
-        session = self.desk.session
-        name = session.project.title or "A new sweater"
-        return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else f"{name}  ·  at the needles"
-
-    def bare(self) -> ComposeResult:
-        yield self.middle
-
-    async def furnish(self) -> None:
+    def filling(self) -> "AtNeedles":
         """What is on the needle."""
         from workshop.app.widgets.needles import AtNeedles
 
-        self.app.stylesheet.read(STYLES)
-        if not self.answers_stand():
-            return
-        body = AtNeedles(self.desk)
-        await self.middle.mount(body)
-        self.body = body
-        self.show()
+        return AtNeedles(self.desk)
+
+    async def furnish(self) -> None:
+        """What is on the needle, and what can be said of it."""
+        await super().furnish()
         self.tell("Space: row done. b: one back. A number: the row knitted last. F1: all that you can say.")
-        self.set_interval(LOOKS_EVERY_SECONDS, self.look)
-        self.refresh_bindings()
-
-    @property
-    def _work(self) -> "AtNeedles":
-        from workshop.app.widgets.needles import AtNeedles
-
-        assert isinstance(self.body, AtNeedles)
-        return self.body
 
     def on_resize(self) -> None:
         """Another width has room for other things."""
@@ -101,47 +65,43 @@ class NeedlesScreen(Room):
             return True
         if self.body is None or not self.is_current:
             return False
-        return action == "leave" or self._work.is_typed_in == (action == "take")
+        return action == "leave" or self.work.is_typed_in == (action == "take")
 
     def action_row_done(self) -> None:
         """One more row is knitted."""
-        self._work.move(1)
+        self.work.move(1)
 
     def action_one_back(self) -> None:
         """One row was too many."""
-        self._work.move(-1)
+        self.work.move(-1)
 
     def action_say(self, words: str) -> None:
         """Open the field with the beginning of a sentence."""
-        self._work.begin(words)
+        self.work.begin(words)
 
     def action_tell(self, sentence: str) -> None:
         """Say a whole sentence."""
-        self._work.hear(sentence)
+        self.work.hear(sentence)
 
     async def action_take(self) -> None:
         """What is typed is taken."""
-        await self._work.take()
+        await self.work.take()
 
     async def action_pieces(self) -> None:
         """Choose another piece."""
-        await self._work.choose_piece()
+        await self.work.choose_piece()
 
     async def action_ways(self) -> None:
         """Take one of the ways on."""
-        await self._work.choose_way()
+        await self.work.choose_way()
 
     async def action_log(self) -> None:
         """Read the log."""
-        await self._work.read_log()
-
-    def action_turn(self, pages: int) -> None:
-        """Scroll what is read."""
-        self._work.turn(pages)
+        await self.work.read_log()
 
     async def action_leave(self) -> None:
         """Close the field; else to the plan."""
-        if self._work.is_typed_in:
-            self._work.close()
+        if self.work.is_typed_in:
+            self.work.close()
         else:
-            await self._leave()
+            await super().action_leave()

@@ -1,7 +1,7 @@
 """What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
 
 import asyncio
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
@@ -15,6 +15,12 @@ from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.words.lines import wrapped
+
+if TYPE_CHECKING:
+    from workshop.app.app import WorkshopApp
+
+LOOKS_EVERY_SECONDS = 1.5
+"""How often it is looked whether another window has saved something."""
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest window in which a question, its answer and what it means are seen together."""
@@ -51,6 +57,8 @@ class Room(Screen[None]):
     """What stands in the middle; None before it is furnished, and on the list of projects."""
     apart: frozenset[str] = frozenset()
     """Actions of the app that have nothing to do here."""
+    beside: ClassVar[str] = ""
+    """What stands beside the name of the project."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -77,8 +85,23 @@ class Room(Screen[None]):
 
     async def _furnish(self) -> None:
         await self.furnish()
+        if self.body is not None:
+            self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.stands.set()
         self.post_message(self.Stands())
+
+    @property
+    def workshop(self) -> "WorkshopApp":
+        """The app, for what goes beyond this screen."""
+        from workshop.app.app import WorkshopApp
+
+        assert isinstance(self.app, WorkshopApp)
+        return self.app
+
+    @property
+    def columns(self) -> int:
+        """Characters of a line that is read across the window."""
+        return max(30, self.app.size.width - 4)
 
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
@@ -112,8 +135,12 @@ class Room(Screen[None]):
     # ── what each screen does in its own way ─────────────────────────────────────────────────────────
 
     def titled(self) -> str:
-        """What stands in the first line."""
-        return ""
+        """What stands in the first line: the project, and what goes wrong with its file or the settings."""
+        session, odd = self.desk.session, self.desk.settings.fault.partition(": ")[2]  # without the folders of the file
+        told = f"settings.toml: {odd}" if odd else self.beside
+        if session.fault:
+            told = f"NOT SAVED: {session.fault}"
+        return "  ·  ".join(filter(None, (session.project.title or "A new project", told)))
 
     def bare(self) -> ComposeResult:
         """What stands between the title and the hint before anything is known."""

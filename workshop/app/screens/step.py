@@ -15,9 +15,6 @@ from workshop.app.screens.room import NORMAL, WIDE, Room
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
 
-LOOKS_EVERY_SECONDS = 1.5
-"""How often it is looked whether another window has saved something."""
-
 STYLES = Path(__file__).parent.parent / "step.tcss"
 
 
@@ -41,13 +38,6 @@ class StepScreen(Room):
         self.middle = Widget(id="body")
         self._warning: Static | None = None
         """The line for what needs another look, once something does."""
-
-    def titled(self) -> str:
-        """The project, and what goes wrong with its file or the settings."""
-        session, odd = self.desk.session, self.desk.settings.fault.partition(": ")[2]  # without the folders of the file
-        name = session.project.title or "A new project"
-        text = f"{name}  ·  settings.toml: {odd}" if odd else name
-        return f"{name}  ·  NOT SAVED: {session.fault}" if session.fault else text
 
     def bare(self) -> ComposeResult:
         self.trail = Trail(self.desk, self.step)
@@ -86,7 +76,6 @@ class StepScreen(Room):
         if not self.answers_stand():
             return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
-        self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.call_after_refresh(_read_on)
 
     async def open(self, name: str, at: str | None = None) -> None:

@@ -1,8 +1,14 @@
 """What stands in the middle of the screen of a step: its questions, or the plan."""
 
+from typing import TYPE_CHECKING
+
 from textual.widget import Widget
 
 from workshop.app.desk import Desk
+from workshop.project import Project
+
+if TYPE_CHECKING:
+    from workshop.app.screens.room import Room
 
 NOTHING_TO_CHECK = "Nothing here needs another look."
 
@@ -10,9 +16,33 @@ NOTHING_TO_CHECK = "Nothing here needs another look."
 class Body(Widget):
     """The work of a step. What a kind of it cannot do, it leaves undone."""
 
+    scrolled: Widget | None = None
+    """What can be read on a page at a time."""
+
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+
+    @property
+    def room(self) -> "Room":
+        """The screen that this stands in."""
+        from workshop.app.screens.room import Room
+
+        assert isinstance(self.screen, Room)
+        return self.screen
+
+    def tell(self, text: str) -> None:
+        """Say something on the line for that at the foot of the screen: nothing is covered, and it stays until the
+        focus moves.
+        """
+        self.room.tell(text)
+
+    def keep(self, project: Project, said: str = "") -> None:
+        """Go on with a changed project: it is on disk before the next key. ``said``, where nothing else is to be."""
+        session = self.desk.session
+        session.change(project)
+        self.tell(session.news or (f"Not saved: {session.fault}" if session.fault else said))
+        session.news = ""
 
     def open(self, name: str, at: str | None) -> None:
         """Show a step, beginning at one of its questions."""
@@ -37,7 +67,10 @@ class Body(Widget):
         """To the next thing that needs another look, and to its question; where there is none, say so."""
 
     def turn(self, pages: int) -> None:
-        """Scroll what is read beside the questions."""
+        """Scroll what is read beside the questions, or in their place."""
+        if self.scrolled is not None:
+            scroll = self.scrolled.scroll_page_down if pages > 0 else self.scrolled.scroll_page_up
+            scroll(animate=False)
 
     def help_text(self) -> str:
         """Help for where the knitter stands."""

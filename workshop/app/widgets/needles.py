@@ -10,7 +10,6 @@ from textual.widgets import Input, Static
 
 from workshop.app.desk import Desk
 from workshop.app.screens.dialogs import TextDialog
-from workshop.app.screens.room import Room
 from workshop.app.screens.safety import ChoiceDialog
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import settled
@@ -36,17 +35,19 @@ LONGEST_BAR = 30
 class AtNeedles(Body):
     """Where I am, and what I say."""
 
+    scrolled: VerticalScroll
+
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._needles: Needles | None = None
         self._answer: tuple[str, ...] = ()
         """What the last sentence was told in return; gone with the next one."""
         self._text = Static("", id="where", markup=False)
-        self._scroll = VerticalScroll(self._text, id="where-scroll")
+        self.scrolled = VerticalScroll(self._text, id="where-scroll")
         self._field = Input(id="said", placeholder="the row knitted last, or a word", select_on_focus=False)
 
     def compose(self) -> ComposeResult:
-        yield self._scroll
+        yield self.scrolled
         yield self._field
 
     def on_mount(self) -> None:
@@ -68,7 +69,7 @@ class AtNeedles(Body):
 
     def _drawn(self, now: Told) -> Content:
         size = self.app.size
-        room = max(30, size.width - 4)
+        room = self.room.columns
         lines = _styled(self._answer, room, "reverse")
         if now.row is not None and size.width >= ROOMY_COLUMNS and size.height >= ROOMY_LINES:
             lines += _beside(large(now.row, plain=only_ascii(sys.__stdout__)), now, room)
@@ -81,13 +82,6 @@ class AtNeedles(Body):
             lines += _styled((f"{'▸' if best else ' '} {code}: {text}",), room, "bold" if best else "")
         lines += _styled(now.further, room)
         return Content("\n").join(lines)
-
-    def turn(self, pages: int) -> None:
-        """Scroll."""
-        if pages > 0:
-            self._scroll.scroll_page_down(animate=False)
-        else:
-            self._scroll.scroll_page_up(animate=False)
 
     def help_text(self) -> str:
         """What can be said here."""
@@ -104,7 +98,7 @@ class AtNeedles(Body):
             return
         hand = needles.at_hand if rows > 0 else last_moved(plan, needles)
         if hand is None:
-            self._tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
+            self.tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
             return
         self._take_in(lambda: moved(plan.project, plan, hand, hand.row + rows, today()))
 
@@ -129,23 +123,15 @@ class AtNeedles(Body):
             self._changed(project, ())
 
     def _changed(self, project: Project, answer: tuple[str, ...]) -> None:
-        session = self.desk.session
-        session.change(project)
         self._answer = answer
-        self._tell(session.news or (f"Not saved: {session.fault}" if session.fault else ""))
-        session.news = ""
-        assert isinstance(self.screen, Room)
-        self.screen.show_bars()
+        self.keep(project)
+        self.room.show_bars()
         self.show()
-        self._scroll.scroll_home(animate=False)
+        self.scrolled.scroll_home(animate=False)
 
     def _refuse(self, error: NotKnitted) -> None:
         why = in_one_line(str(error))
-        self._tell(f"{why[:1].upper()}{why[1:]}{'' if why.endswith('?') else '.'}")
-
-    def _tell(self, text: str) -> None:
-        assert isinstance(self.screen, Room)
-        self.screen.tell(text)
+        self.tell(f"{why[:1].upper()}{why[1:]}{'' if why.endswith('?') else '.'}")
 
     # ── the field ────────────────────────────────────────────────────────────────────────────────────
 
@@ -156,7 +142,7 @@ class AtNeedles(Body):
         self._field.cursor_position = len(words)
         project = self.desk.session.project
         if hint := example(words, project.units):
-            self._tell(in_terms(hint, project.terms))
+            self.tell(in_terms(hint, project.terms))
         self.screen.set_focus(self._field)
         self.screen.refresh_bindings()
 
@@ -198,7 +184,7 @@ class AtNeedles(Body):
         """Take one of the ways on."""
         ways = told(self._needles, self.desk.session.plan, self.desk.session.before).ways if self._needles else ()
         if not ways:
-            self._tell("Count the piece as it is now: c for stitches, r for rows. Then the ways on are here.")
+            self.tell("Count the piece as it is now: c for stitches, r for rows. Then the ways on are here.")
             return
         lines = [(f"take {code}", f"{text}{' (recommended)' if best else ''}") for code, best, text in ways]
         begin = next((i for i, way in enumerate(ways) if way[1]), 0)

@@ -10,7 +10,6 @@ from textual.content import Content
 
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
-from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.answers import lesson_text, painted_lines
 from workshop.app.widgets.body import NOTHING_TO_CHECK, Body
@@ -68,20 +67,15 @@ class PlanText(Body):
 
     def show(self) -> None:
         """Show the plan of the project as it is now, where it is not shown already."""
-        now, width = self.desk.session.plan, self.app.size.width
-        if self._on_screen is not None and self._on_screen[0] is now and self._on_screen[1:] == (width, self.workings):
+        now, room = self.desk.session.plan, self.room.columns
+        if self._on_screen is not None and self._on_screen[0] is now and self._on_screen[1:] == (room, self.workings):
             return
-        self._on_screen = (now, width, self.workings)
-        room = max(30, width - 4)
+        self._on_screen = (now, room, self.workings)
         self._page.put(workings_text(now, room) if self.workings else _plan_text(now, room))
         said = "PgUp/PgDn scroll. K: knit, S: sizes, P: print, C: copy"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
-        self._tell(said)
-
-    def _tell(self, text: str) -> None:
-        assert isinstance(self.screen, Room)
-        self.screen.tell(text)
+        self.tell(said)
 
     async def show_face(self, face: str) -> None:
         """F3 shows the workings in place of the plan, and the plan again where it was left."""
@@ -102,7 +96,7 @@ class PlanText(Body):
 
     def to_check(self) -> None:
         """Nothing of any step: otherwise that step would be open."""
-        self._tell(NOTHING_TO_CHECK)
+        self.tell(NOTHING_TO_CHECK)
 
     def action_copy(self) -> None:
         """The plan as text on the clipboard."""
@@ -111,7 +105,7 @@ class PlanText(Body):
 
         now = self.desk.session.plan
         self.app.copy_to_clipboard(paper.markdown(plan_sheet(now), now))
-        self._tell("Copied as text. If pasting gives nothing, press M to save a file instead.")
+        self.tell("Copied as text. If pasting gives nothing, press M to save a file instead.")
 
     def action_close_face(self) -> None:
         """From the workings back to the plan."""

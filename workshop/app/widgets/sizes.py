@@ -1,7 +1,7 @@
 """The sizes of a design on the screen: planned one after the other, so that no key waits for all of them."""
 
 import asyncio
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from rich.cells import set_cell_size
 from textual.app import ComposeResult
@@ -11,7 +11,6 @@ from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from workshop.app.desk import Desk
-from workshop.app.screens.room import Room
 from workshop.app.screens.safety import ChoiceDialog, TextField
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import Ended
@@ -23,9 +22,6 @@ from workshop.units import NotUnderstood, show_length
 from workshop.visible import in_one_line
 from workshop.words.phrase import in_terms
 
-if TYPE_CHECKING:
-    from workshop.app.app import WorkshopApp
-
 WIDTHS = (10, 7, 23, 7, 5)
 """Characters of each column: together they fit into the narrowest window."""
 
@@ -34,6 +30,8 @@ OWN_LIST = "your list"
 
 class AllSizes(Body):
     """A line for each size, and below them how lengths follow the size."""
+
+    scrolled: VerticalScroll
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -45,12 +43,12 @@ class AllSizes(Body):
         self._head = Static(Content(_columns(SCREEN)), id="sizes-head")
         self._list = Ended(id="sizes-found", markup=False)
         self._told = Static("", id="sizes-told", markup=False)
-        self._scroll = VerticalScroll(self._told, id="sizes-rules", can_focus=False)
+        self.scrolled = VerticalScroll(self._told, id="sizes-rules", can_focus=False)
 
     def compose(self) -> ComposeResult:
         yield self._head
         yield self._list
-        yield self._scroll
+        yield self.scrolled
 
     def show(self) -> None:
         """The sizes of the design as it is now; nothing is planned again where nothing has changed."""
@@ -99,13 +97,6 @@ class AllSizes(Body):
         head = f"In {unit}, after washing. {lead(sizes)}"
         return [in_terms(line, self._shown.terms) for line in (head, *rule_lines(self._shown, sizes))]
 
-    def turn(self, pages: int) -> None:
-        """Scroll what is said below the sizes."""
-        if pages > 0:
-            self._scroll.scroll_page_down(animate=False)
-        else:
-            self._scroll.scroll_page_up(animate=False)
-
     def help_text(self) -> str:
         """What can be done here."""
         return (
@@ -113,17 +104,6 @@ class AllSizes(Body):
             "project of its own. R changes how a length follows the size, or sets it for one size. T shows another "
             "table. P saves all sizes as one set of instructions to print."
         )
-
-    def _tell(self, text: str) -> None:
-        assert isinstance(self.screen, Room)
-        self.screen.tell(text)
-
-    @property
-    def _workshop(self) -> "WorkshopApp":
-        from workshop.app.app import WorkshopApp
-
-        assert isinstance(self.app, WorkshopApp)
-        return self.app
 
     @property
     def _marked(self) -> Sized | None:
@@ -143,14 +123,14 @@ class AllSizes(Body):
         if one is None:
             return
         if one.refused:
-            self._tell(f"Size {one.size} can't be made like this, so it can't become a project.")
+            self.tell(f"Size {one.size} can't be made like this, so it can't become a project.")
             return
 
         def copied(typed: str) -> str:
             return self._taken(one, typed)
 
         text = f"Size {one.size} becomes a project of its own, and opens here. This design stays as it is."
-        await self._workshop.ask(TextField("What will you call it?", text, copied), self._opened)
+        await self.room.workshop.ask(TextField("What will you call it?", text, copied), self._opened)
 
     def _taken(self, one: Sized, typed: str) -> str:
         """Make the project. Gives why not."""
@@ -166,17 +146,16 @@ class AllSizes(Body):
         copy = session.copy(title, taken_out(one))
         if copy.path is None:
             return copy.fault
-        self._workshop.take_up(copy)
+        self.room.workshop.take_up(copy)
         return ""
 
     async def _opened(self, taken: bool | None) -> None:
         path = self.desk.session.path
         if taken and path is not None:
-            await self._workshop.open_step("summary")
-            self._tell_later(f"This is the new project, saved as {in_one_line(path.name)}.")
-
-    def _tell_later(self, text: str) -> None:
-        self.app.call_later(self._workshop.tell, text)
+            workshop = self.room.workshop  # this screen has gone after that
+            await workshop.open_step("summary")
+            told = f"This is the new project, saved as {in_one_line(path.name)}."
+            self.app.call_later(workshop.tell, told)
 
     # ── rules ────────────────────────────────────────────────────────────────────────────────────────
 
@@ -186,7 +165,7 @@ class AllSizes(Body):
         if design is None or one is None:
             return
         if not design.rules:
-            self._tell("You didn't type any lengths, so each size has the usual lengths for its body.")
+            self.tell("You didn't type any lengths, so each size has the usual lengths for its body.")
             return
         project = self.desk.session.project
         ways = [(r.length, f"{length_named(r.length, project)}: {RULE_WORDS[r.rule]}") for r in design.rules]
@@ -195,7 +174,7 @@ class AllSizes(Body):
             if length:
                 await self._choose_rule(length, one)
 
-        await self._workshop.ask(ChoiceDialog("Which length?", "", ways, "changes nothing"), chosen)
+        await self.room.workshop.ask(ChoiceDialog("Which length?", "", ways, "changes nothing"), chosen)
 
     async def _choose_rule(self, length: str, one: Sized) -> None:
         project = self.desk.session.project
@@ -213,7 +192,8 @@ class AllSizes(Body):
             elif way:
                 self._changed(with_rule(self.desk.session.project, length, _rule(length, way)))
 
-        await self._workshop.ask(ChoiceDialog(name, "How does it follow the size?", ways, "changes nothing"), chosen)
+        asks = ChoiceDialog(name, "How does it follow the size?", ways, "changes nothing")
+        await self.room.workshop.ask(asks, chosen)
 
     async def _type_length(self, length: str, one: Sized) -> None:
         now = getattr(one.project.garment, length)
@@ -224,7 +204,7 @@ class AllSizes(Body):
         def typed(said: str) -> str:
             return self._length_typed(length, one.size, said)
 
-        await self._workshop.ask(TextField(f"{name} in size {one.size}?", text, typed))
+        await self.room.workshop.ask(TextField(f"{name} in size {one.size}?", text, typed))
 
     def _length_typed(self, length: str, size: str, typed: str) -> str:
         """Take a length for one size. Gives why not."""
@@ -240,11 +220,7 @@ class AllSizes(Body):
         return ""
 
     def _changed(self, project: Project) -> None:
-        """A rule is on disk before the next key."""
-        session = self.desk.session
-        session.change(project)
-        self._tell(session.news or (f"Not saved: {session.fault}" if session.fault else "Saved with the project."))
-        session.news = ""
+        self.keep(project, "Saved with the project.")
         self.show()
 
     # ── table and print ──────────────────────────────────────────────────────────────────────────────
@@ -264,7 +240,7 @@ class AllSizes(Body):
                 self._begin()
 
         begin = names.index(now) if now else 0
-        await self._workshop.ask(ChoiceDialog("Which table of sizes?", "", ways, "changes nothing", begin), chosen)
+        await self.room.workshop.ask(ChoiceDialog("Which table of sizes?", "", ways, "changes nothing", begin), chosen)
 
     async def print_as(self, kind: str) -> None:
         """All sizes with one instruction, beside the save."""
@@ -272,12 +248,12 @@ class AllSizes(Body):
 
         sizes, project = self._all, self._shown
         if sizes is None or project is None:
-            self._tell("One moment: the sizes are still being planned.")
+            self.tell("One moment: the sizes are still being planned.")
             return
         path = self.desk.session.path or self.desk.folder / "plan"
         page = sheet(project, sizes)
         text = paper.html(page, sizes.sizes[0].plan) if kind == "html" else paper.markdown(page)
-        await self._workshop.write_print(path.with_name(f"{path.stem}-sizes.{kind}"), text)
+        await self.room.workshop.write_print(path.with_name(f"{path.stem}-sizes.{kind}"), text)
 
 
 def _rule(length: str, way: str) -> Rule:

@@ -10,7 +10,6 @@ from textual.content import Content
 from textual.widgets import Label, OptionList
 
 from workshop.app.desk import Desk
-from workshop.app.screens.room import Room
 from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.answers import MARKS, AnswerPanel, LessonPanel, Seen, lesson_text
 from workshop.app.widgets.body import NOTHING_TO_CHECK, Body
@@ -73,12 +72,6 @@ class Work(Body):
     def session(self) -> Session:
         """The project at work."""
         return self.desk.session
-
-    @property
-    def room(self) -> Room:
-        """The screen that this stands in."""
-        assert isinstance(self.screen, Room)
-        return self.screen
 
     def compose(self) -> ComposeResult:
         yield self.form
@@ -235,10 +228,6 @@ class Work(Body):
         if text != self._headed:
             self._headed = text
             self._head.update(Content(text), layout=False)
-
-    def tell(self, text: str) -> None:
-        """Say something in the line below the form: nothing is covered, and it stays until the focus moves."""
-        self.room.tell(text)
 
     # ── answers ──────────────────────────────────────────────────────────────────────────────────────
 

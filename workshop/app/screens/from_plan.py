@@ -1,0 +1,60 @@
+"""A screen that is opened from the plan: one body fills its middle, and Esc goes back to the plan."""
+
+from pathlib import Path
+from typing import ClassVar, Generic, TypeVar
+
+from textual.app import ComposeResult
+from textual.widget import Widget
+
+from workshop.app.desk import Desk
+from workshop.app.screens.room import Room
+from workshop.app.widgets.body import Body
+
+Filling = TypeVar("Filling", bound=Body)
+
+
+class FromPlan(Room, Generic[Filling]):
+    """What the sizes and the needles have in common."""
+
+    step = "summary"
+    apart = frozenset({"face", "onward", "offers", "agree", "offer"})
+    body: Filling | None = None
+
+    styles_in: ClassVar[str]
+    """The style sheet of the body."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.middle = Widget(id="body")
+
+    def bare(self) -> ComposeResult:
+        yield self.middle
+
+    def filling(self) -> Filling:
+        """The body; with it the core is read, after the first paint."""
+        raise NotImplementedError
+
+    @property
+    def work(self) -> Filling:
+        """The body, once it is there: its keys wait for that."""
+        assert self.body is not None
+        return self.body
+
+    async def furnish(self) -> None:
+        """What is read, and what can be done with it."""
+        self.app.stylesheet.read(Path(__file__).parent.parent / self.styles_in)
+        if not self.answers_stand():
+            return
+        body = self.filling()
+        await self.middle.mount(body)
+        self.body = body
+        self.show()
+        self.refresh_bindings()
+
+    def action_turn(self, pages: int) -> None:
+        """Scroll what is read."""
+        self.work.turn(pages)
+
+    async def action_leave(self) -> None:
+        """Back to the plan."""
+        await self.workshop.open_step("summary")
