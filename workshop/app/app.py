@@ -133,7 +133,7 @@ class WorkshopApp(Filed):
     def _list_of_projects(self) -> Room:
         from workshop.app.screens.start import StartScreen
 
-        return StartScreen(self.desk, self.open_project, self.knit_file)
+        return StartScreen(self.desk)
 
     def get_default_screen(self) -> Screen[None]:
         """The list of projects, or the project given: nothing is built below it."""
@@ -560,22 +560,22 @@ class WorkshopApp(Filed):
         """Back to the list of projects."""
         if self.room.step is not None:
             await self.before_asking()
-            self._enter(self._list_of_projects())
+            self.open_list()
 
     async def action_class_room(self) -> None:
         """A teacher's list of everyone in this folder; none of them is changed from there."""
         from workshop.app.screens.class_list import ClassScreen
 
         await self.before_asking()
-        folder = self.desk.folder
-        self._enter(ClassScreen(self.desk, folder, self._read_over, self._to_the_list, self.write_print))
+        self._enter(ClassScreen(self.desk))
 
-    async def _read_over(self, room: Room) -> None:
+    async def read_over(self, room: Room) -> None:
         """Something to read over the screen, which is still there when that is closed."""
         self._held = []
         await self.push_screen(room)
 
-    async def _to_the_list(self) -> None:
+    def open_list(self) -> None:
+        """The list of projects, without a look at what is being typed."""
         self._enter(self._list_of_projects())
 
     async def action_print_plan(self, kind: str) -> None:

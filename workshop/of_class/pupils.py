@@ -75,6 +75,11 @@ def in_need(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     return tuple(sorted(found, key=lambda p: (p.needs, p.name.casefold(), p.path.name)))
 
 
+def with_a_question(found: Iterable[Pupil]) -> int:
+    """How many of them have something for the teacher to look at."""
+    return sum(bool(p.looks) for p in found)
+
+
 def without_names(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     """The same pupils, numbered by the names of their files: the number of each is the same in every print."""
     pupils = tuple(found)

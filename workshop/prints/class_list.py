@@ -12,6 +12,7 @@ from workshop.prints.machine import yarn_data
 from workshop.project import State, Terms, Units
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length
 from workshop.visible import in_one_line
+from workshop.words.phrase import counted
 from workshop.words.titles import title_of
 
 # ── for programs ─────────────────────────────────────────────────────────────────────────────────────
@@ -185,4 +186,5 @@ def balls_text(pupil: Pupil) -> str:
     need = pupil.plan.yarn if pupil.plan else None
     if need is None or need.balls is None or need.balls_likely is None:
         return ""
-    return f"{' to '.join(dict.fromkeys(map(str, (need.balls_likely, need.balls))))} ball{'s' * (need.balls != 1)}"
+    safe = counted(need.balls, "ball")
+    return safe if need.balls_likely == need.balls else f"{need.balls_likely} to {safe}"

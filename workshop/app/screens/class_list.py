@@ -1,6 +1,7 @@
 """The class room: every pupil's project in one list, who needs the teacher first. It only looks."""
 
-from collections.abc import Awaitable, Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
@@ -17,7 +18,7 @@ from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.safety import TextField
 from workshop.app.screens.step import STYLES
-from workshop.app.widgets.lists import Ended, settled
+from workshop.app.widgets.lists import Marked, settled
 from workshop.app.widgets.page import Page
 from workshop.visible import in_one_line
 from workshop.words.lines import wrapped
@@ -34,7 +35,7 @@ Leaf = tuple[str, Callable[[int], list[Content]]]
 """A name, and the lines to be read in a width."""
 
 
-class Pupils(Ended):
+class Pupils(Marked):
     """The pupils of a folder: as they are read, then in the order in which they need the teacher."""
 
     def __init__(self) -> None:
@@ -42,7 +43,6 @@ class Pupils(Ended):
         self._coming: Iterator[Pupil] = iter(())
         self.found: list[Pupil] = []
         """The pupils that are listed."""
-        self._marked: int | None = None
         self.complete = False
         """Whether all of the folder has been read."""
         self._told: Callable[[], None] = lambda: None
@@ -53,7 +53,7 @@ class Pupils(Ended):
         from workshop.prints.dated import today
 
         self._coming, self._told = each_pupil(folder, today()), told
-        self.found, self._marked, self.complete = [], None, False
+        self.found, self.complete = [], False
         self.clear_options()
         self._read_on()
 
@@ -65,7 +65,7 @@ class Pupils(Ended):
             self.complete = pupil is None
             read += [pupil] if pupil is not None else []
         self.found += read
-        self.add_options(Option(self._prompt(pupil)) for pupil in read)
+        self._list_from(len(self.found) - len(read))
         if self.complete:
             self._in_order()
             self.call_after_refresh(self.on_resize)  # there may be a scrollbar by now
@@ -82,36 +82,25 @@ class Pupils(Ended):
         moved = bool(self.highlighted)
         marked = self.found[self.highlighted or 0] if self.found else None
         self.found = list(in_need(self.found))
-        self._marked = None
         self.clear_options()
-        self.add_options(Option(self._prompt(pupil)) for pupil in self.found)
+        self._list_from(0)
         if marked is not None:
             self.highlighted = self.found.index(marked) if moved else 0
+
+    def _list_from(self, first: int) -> None:
+        self.add_options(Option(self.prompt(index)) for index in range(first, len(self.found)))
 
     @property
     def at(self) -> int | None:
         """Where one is; None in an empty list."""
         return self.highlighted if self.found else None
 
-    def watch_highlighted(self, highlighted: int | None) -> None:
-        """A sign before the line where one is: it is seen without colours too."""
-        super().watch_highlighted(highlighted)
-        for index, sign in ((self._marked, " "), (highlighted, "▸")):
-            if index is not None and index < self.option_count:
-                self.replace_option_prompt_at_index(index, self._prompt(self.found[index], sign))
-        self._marked = highlighted
-
-    def on_resize(self) -> None:
-        """Other lines for another width."""
-        for index in range(self.option_count):
-            sign = "▸" if index == self._marked else " "
-            self.replace_option_prompt_at_index(index, self._prompt(self.found[index], sign))
-
-    def _prompt(self, pupil: "Pupil", sign: str = " ") -> Content:
+    def prompt(self, index: int, sign: str = " ") -> Content:
+        """A pupil, and what needs the teacher."""
         from workshop.prints.class_list import sign as of_pupil
         from workshop.prints.class_list import told
 
-        room = self.scrollable_content_region.width - 2 or 76
+        pupil, room = self.found[index], self.room
         lines = wrapped(f"{sign} {of_pupil(pupil)} {pupil.name}: {told(pupil)}", room, hang=4)
         if pupil.plan is not None:
             lines += [line for text in pupil.attention for line in wrapped(f"    ! {in_one_line(text)}", room, hang=6)]
@@ -132,17 +121,9 @@ class ClassScreen(Room):
         hidden("class.leave", "ctrl+o,escape", "screen.leave", "Projects", "Back to your projects", first=True),
     ]
 
-    def __init__(
-        self,
-        desk: Desk,
-        folder: Path,
-        read: Callable[["ReadScreen"], Awaitable[None]],
-        leave: Callable[[], Awaitable[None]],
-        save: Callable[[Path, str], Awaitable[None]],
-    ) -> None:
-        """``read`` opens something to read over the list, ``leave`` goes to the projects, ``save`` writes a page."""
+    def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._folder, self._read, self._leave, self._save = folder, read, leave, save
+        self._folder = desk.folder
         self.listed = Pupils()
 
     def titled(self) -> str:
@@ -164,8 +145,10 @@ class ClassScreen(Room):
         elif not found:
             self.tell(in_one_line(f"There are no projects in {self._folder}. F opens another folder."))
         else:
-            needed = sum(bool(p.looks) for p in found)
-            many = f"{len(found)} project{'s' * (len(found) != 1)}, {needed} with a question, the most urgent first."
+            from workshop.of_class.pupils import with_a_question
+            from workshop.words.phrase import counted
+
+            many = f"{counted(len(found), 'project')}, {with_a_question(found)} with a question, the most urgent first."
             self.tell(f"{many} Enter opens one to look at. Nothing is changed.")
 
     def on_screen_resume(self) -> None:
@@ -208,31 +191,32 @@ class ClassScreen(Room):
         if pupil.plan is None:
             self.tell(in_one_line(f"{pupil.path.name} can't be opened: {pupil.fault}"))
         else:
-            await self._read(ReadScreen(self.desk, f"{pupil.name}  ·  read only", pages(pupil)))
+            await self.workshop.read_over(ReadScreen(self.desk, f"{pupil.name}  ·  read only", pages(pupil)))
 
     async def action_yarn(self) -> None:
         """One yarn order for the class."""
         from workshop.app.widgets.pupil import yarn_text
 
-        await self._read_of_all("One yarn order", "No plan says how much yarn it needs yet.", yarn_text)
+        found = tuple(self.listed.found)
+        nothing = "No plan says how much yarn it needs yet."
+        await self._read_of_all("One yarn order", nothing, lambda room: yarn_text(found, room))
 
     async def action_swatches(self) -> None:
         """All swatches beside each other."""
         from workshop.app.widgets.pupil import swatches_text
 
-        await self._read_of_all("Swatches of the class", "No swatch has been counted yet.", swatches_text)
+        found, plain = tuple(self.listed.found), self.workshop.plain_drawings
+        nothing = "No swatch has been counted yet."
+        await self._read_of_all("Swatches of the class", nothing, lambda room: swatches_text(found, room, plain=plain))
 
-    async def _read_of_all(
-        self, title: str, nothing: str, text: Callable[[Sequence["Pupil"], int, bool], list[Content]]
-    ) -> None:
-        found = tuple(self.listed.found)
-        plain = bool(getattr(self.app, "plain_drawings", False))
+    async def _read_of_all(self, title: str, nothing: str, text: Callable[[int], list[Content]]) -> None:
+        once = lru_cache(maxsize=1)(text)  # what is looked at here is what is read there
         if not self.listed.complete:
             self.tell("The class is still being read. Try again in a moment.")
-        elif not text(found, 76, plain):
+        elif not once(self.columns):
             self.tell(nothing)
         else:
-            await self._read(ReadScreen(self.desk, title, ((title, lambda room: text(found, room, plain)),)))
+            await self.workshop.read_over(ReadScreen(self.desk, title, ((title, once),)))
 
     async def action_page(self) -> None:
         """A page for the wall, in the folder of one's own projects."""
@@ -243,15 +227,12 @@ class ClassScreen(Room):
         from workshop.prints.class_page import class_page, class_title
 
         page = paper.html(class_page(self.listed.found, class_title(self._folder)))
-        await self._save(self._folder / "class.html", page)
+        await self.workshop.write_print(self._folder / "class.html", page)
 
     async def action_folder(self) -> None:
         """Another folder of projects."""
         text = "Type the folder that your class's projects are in, such as ~/class or /home/me/tuesday."
-        from workshop.app.filed import Filed
-
-        assert isinstance(self.app, Filed)
-        await self.app.ask(TextField("Which folder?", text, self._found), self._opened)
+        await self.workshop.ask(TextField("Which folder?", text, self._found), self._opened)
 
     def _found(self, typed: str) -> str:
         """Go to a folder. Gives why not."""
@@ -278,7 +259,7 @@ class ClassScreen(Room):
 
     async def action_leave(self) -> None:
         """Back to one's own projects."""
-        await self._leave()
+        self.workshop.open_list()
 
 
 class ReadScreen(Room):
@@ -315,7 +296,7 @@ class ReadScreen(Room):
     def show(self) -> None:
         """The page that is turned up, in the window as it is now."""
         names = [name for name, _ in self._pages]
-        self._read.put(self._pages[self._page][1](max(30, self.app.size.width - 4)))
+        self._read.put(self._pages[self._page][1](self.columns))
         others = f"Tab: {names[(self._page + 1) % len(names)].lower()}. " if len(names) > 1 else ""
         self.tell(f"{names[self._page]}. {others}PgUp and PgDn scroll, Esc goes back.")
 

@@ -1,6 +1,6 @@
 """The first screen: saved projects with their next step, and a new one."""
 
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Iterator
 from math import inf
 from pathlib import Path
 from typing import ClassVar
@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
-from workshop.app.widgets.lists import Ended, settled
+from workshop.app.widgets.lists import Marked, settled
 from workshop.saves import Saved
 from workshop.visible import in_one_line
 from workshop.words.lines import wrapped
@@ -28,7 +28,7 @@ WELCOME = (
 NEW = "Start a new project"
 
 
-class Projects(Ended):
+class Projects(Marked):
     """A new project and the saved ones, last changed first. They are read as they come into sight: there may be
     hundreds.
     """
@@ -41,7 +41,6 @@ class Projects(Ended):
         """The saves that are listed."""
         self._texts = [NEW]
         """The lines, without the sign of where one is."""
-        self._marked: int | None = None
         super().__init__(Option(Content(f"  {NEW}"), id="new"), id="projects", markup=False)
 
     def fill(self, folder: Path) -> None:
@@ -60,7 +59,7 @@ class Projects(Ended):
         while lines > 0 and (saved := next(self._coming, None)) is not None:
             self.found.append(saved)
             self._texts.append(_describe(saved))
-            read.append(Option(self._prompt(len(self._texts) - 1), disabled=saved.project is None))
+            read.append(Option(self.prompt(len(self._texts) - 1), disabled=saved.project is None))
             lines -= 1 + self._texts[-1].count("\n")
         if read:
             self.add_options(read)
@@ -75,23 +74,9 @@ class Projects(Ended):
         self._more(inf)
         super().action_last()
 
-    def watch_highlighted(self, highlighted: int | None) -> None:
-        """A sign before the line where one is: it is seen without colours too."""
-        super().watch_highlighted(highlighted)
-        for index, sign in ((self._marked, " "), (highlighted, "▸")):
-            if index is not None and index < len(self._texts):
-                self.replace_option_prompt_at_index(index, self._prompt(index, sign))
-        self._marked = highlighted
-
-    def on_resize(self) -> None:
-        """Other lines for another width."""
-        for index in range(len(self._texts)):
-            self.replace_option_prompt_at_index(index, self._prompt(index, "▸" if index == self._marked else " "))
-
-    def _prompt(self, index: int, sign: str = " ") -> Content:
-        """A line of the list in lines as wide as there is room, all but its first indented."""
-        room = self.scrollable_content_region.width - 2 or 76
-        return Content("\n".join(wrapped(f"{sign} {self._texts[index]}", room, hang=4)))
+    def prompt(self, index: int, sign: str = " ") -> Content:
+        """A project in lines as wide as there is room, all but its first indented."""
+        return Content("\n".join(wrapped(f"{sign} {self._texts[index]}", self.room, hang=4)))
 
 
 class StartScreen(Room):
@@ -105,12 +90,8 @@ class StartScreen(Room):
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
-    def __init__(
-        self, desk: Desk, to: Callable[[Path | None], Awaitable[None]], knit: Callable[[Path], Awaitable[None]]
-    ) -> None:
-        """``to`` opens a project, without a path a new one; ``knit`` opens one at the needles."""
+    def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._to, self._knit = to, knit
         self.listed = Projects()
 
     def titled(self) -> str:
@@ -139,7 +120,7 @@ class StartScreen(Room):
 
     async def _open_line(self, index: int) -> None:
         if self.listed.filled:  # an Enter meant for the screen before comes too early for what is marked here
-            await self._to(self.listed.found[index - 1].path if index else None)
+            await self.workshop.open_project(self.listed.found[index - 1].path if index else None)
 
     async def action_knit(self) -> None:
         """The project that is marked, at the needles."""
@@ -148,11 +129,11 @@ class StartScreen(Room):
         if not index:
             self.tell("Choose a project whose plan is ready, then press k to knit from it.")
         else:
-            await self._knit(self.listed.found[index - 1].path)
+            await self.workshop.knit_file(self.listed.found[index - 1].path)
 
     async def action_new(self) -> None:
         """Start a new project."""
-        await self._to(None)
+        await self.workshop.open_new()
 
     def help_text(self) -> str:
         """Help for this screen."""

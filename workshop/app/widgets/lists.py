@@ -4,6 +4,7 @@ import re
 from typing import TYPE_CHECKING
 
 from textual import events
+from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 from textual.widgets import OptionList
@@ -57,6 +58,34 @@ class Ends(_Base):
 
 class Ended(Ends, OptionList):
     """A list whose ends are ends."""
+
+
+class Marked(Ended):
+    """A list with a sign before the line where one is: it is seen without colours too."""
+
+    _marked: int | None = None
+
+    def prompt(self, index: int, sign: str = " ") -> Content:
+        """A line with a sign before it, in lines as wide as there is room."""
+        raise NotImplementedError
+
+    @property
+    def room(self) -> int:
+        """Characters of a line."""
+        return self.scrollable_content_region.width - 2 or 76
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """The sign goes to another line."""
+        super().watch_highlighted(highlighted)
+        for index, sign in ((self._marked, " "), (highlighted, "▸")):
+            if index is not None and index < self.option_count:
+                self.replace_option_prompt_at_index(index, self.prompt(index, sign))
+        self._marked = highlighted
+
+    def on_resize(self) -> None:
+        """Other lines for another width."""
+        for index in range(self.option_count):
+            self.replace_option_prompt_at_index(index, self.prompt(index, "▸" if index == self._marked else " "))
 
 
 class Lettered(Ended):

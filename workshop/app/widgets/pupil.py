@@ -55,12 +55,12 @@ def _group(title: str, fields: Sequence[Field], project: Project, room: int) -> 
     return [*([in_terms_of(title, project)] if title else []), *told] if told else []
 
 
-def yarn_text(pupils: Sequence[Pupil], room: int, plain: bool) -> Lines:
+def yarn_text(pupils: Sequence[Pupil], room: int) -> Lines:
     """One yarn order; empty where nobody has a plan."""
     section = yarn_section(pupils)
     return render(Document("", (section,)), room) if section.blocks else []
 
 
-def swatches_text(pupils: Sequence[Pupil], room: int, plain: bool) -> Lines:
+def swatches_text(pupils: Sequence[Pupil], room: int, *, plain: bool) -> Lines:
     """All swatches beside each other; empty where none is counted."""
     return render(Document("", hands_sections(pupils, plain=plain, columns=room)), room)
