@@ -311,7 +311,8 @@ def _written(text: str, options: argparse.Namespace, source: Path | None = None)
 
 def _print_class(options: argparse.Namespace) -> int:
     """The plans and sheets of a whole class; a fault of one doesn't keep the others from theirs."""
-    from workshop.hand_outs import hand_outs, pupils_files
+    from workshop import saves
+    from workshop.hand_outs import hand_outs
 
     if options.sheet:
         raise Faulty(f"{options.file}: a folder is printed as plans and filled sheets. Leave out --sheet")
@@ -319,7 +320,7 @@ def _print_class(options: argparse.Namespace) -> int:
         raise Faulty(f"{options.to}: a class is printed into a folder. For a page for the wall use: class FOLDER --to")
     try:
         options.to.mkdir(exist_ok=True)
-        many = len(pupils_files(options.file))
+        many = len(saves.project_files(options.file, links=False))
     except OSError as error:
         raise Faulty(f"{error.filename}: {error.strerror or error}") from None
     done = {"printed": 0, "as before": 0, "fault": 0}

@@ -22,9 +22,9 @@ def read_text(text: str, path: Path) -> Project:
     return project
 
 
-def projects(folder: Path) -> Iterator[Saved]:
+def projects(folder: Path, *, links: bool = True) -> Iterator[Saved]:
     """All projects of a folder, last changed first: the good ones, and one line for each of the others.
 
-    Each is read when it is asked for.
+    Each is read when it is asked for; without ``links`` only those that stand in the folder itself.
     """
-    return saves.each_save(folder, read)
+    return saves.each_save(folder, read, links=links)

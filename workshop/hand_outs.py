@@ -47,16 +47,15 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
     """Print every project of a folder into another, and the lessons where a teacher has named them.
 
     One after the other, as they are done. With ``replace`` all of them, and also over files that are no prints of ours.
-    Saved projects are never printed over.
+    Saved projects are never printed over. Links are no files of a pupil.
     """
     spoken: Counter[Terms] = Counter()
-    for path in pupils_files(folder):
+    for path in saves.project_files(folder, links=False):
         try:
             text = saves.text_of(path)
             project = read_text(text, path)
         except saves.BadSave as error:
-            why = str(error).removeprefix(f"{path}").lstrip(":, ")
-            yield HandOut(_called(path, error.title), "fault", why)
+            yield HandOut(_called(path, error.title), "fault", saves.without_file(str(error), path))
             continue
         spoken[project.terms] += 1
         source, made = _digest(text), []
@@ -74,12 +73,6 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
 def _called(path: Path, title: str) -> str:
     """Whose print it is: the title of the project and its file."""
     return f"{title} ({path.name})" if title else path.name
-
-
-def pupils_files(folder: Path) -> list[Path]:
-    """The files of a class by their names; links are no files of a pupil."""
-    found = (p for p in folder.iterdir() if p.name.endswith(saves.SUFFIX) and not p.name.startswith("."))
-    return sorted(p for p in found if not p.is_symlink())
 
 
 def _in_all(made: list[str]) -> tuple[Done, str]:

@@ -44,6 +44,11 @@ class BadSave(Exception):
         self.path, self.what, self.key, self.line, self.title = path, what, key, line, title
 
 
+def without_file(fault: str, path: Path) -> str:
+    """What is wrong with a file, without the file and its folder."""
+    return fault.removeprefix(in_one_line(str(path))).lstrip(":, ")
+
+
 Toml = dict[str, Any]
 """What stands under the keys of a parsed file, or goes into one: TOML says only there what each is."""
 
@@ -627,13 +632,10 @@ def list_saves(folder: Path) -> tuple[Saved, ...]:
     return tuple(each_save(folder))
 
 
-def each_save(folder: Path, read: Callable[[Path], Project] = load) -> Iterator[Saved]:
-    """The same, each read when it is asked for.
-
-    Files whose names begin with a dot are no projects: editors and the workshop itself keep theirs so.
-    """
+def each_save(folder: Path, read: Callable[[Path], Project] = load, *, links: bool = True) -> Iterator[Saved]:
+    """The same, each read when it is asked for; without ``links`` only the files that stand in the folder itself."""
     try:
-        paths = newest_first(folder)
+        paths = newest_first(folder, links=links)
     except OSError as error:
         yield Saved(folder, None, in_one_line(f"{folder}: can't be read: {error.strerror or error}"))
         return
@@ -645,13 +647,21 @@ def each_save(folder: Path, read: Callable[[Path], Project] = load) -> Iterator[
             yield Saved(path, None, str(error), error.title)
 
 
-def newest_first(folder: Path) -> list[Path]:
-    """Files of a folder that are projects by their names, last changed first. Raises OSError."""
+def newest_first(folder: Path, *, links: bool = True) -> list[Path]:
+    """The files of a folder that are projects, last changed first; none where there is no folder. Raises OSError."""
     try:
-        paths = [p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith(".")]
+        return sorted(project_files(folder, links=links), key=_changed_at, reverse=True)
     except FileNotFoundError:
         return []
-    return sorted(paths, key=_changed_at, reverse=True)
+
+
+def project_files(folder: Path, *, links: bool = True) -> list[Path]:
+    """Files of a folder that are projects by their names, in the order of these. Raises OSError.
+
+    Files whose names begin with a dot are none: editors and the workshop itself keep theirs so.
+    """
+    found = (p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith("."))
+    return sorted(p for p in found if links or not p.is_symlink())
 
 
 def _changed_at(path: Path) -> float:

@@ -11,7 +11,7 @@ from workshop.folder import projects, read
 from workshop.of_class.attention import SOONEST, Look, attention
 from workshop.planned import plan
 from workshop.progress import at_hand, next_step, progress
-from workshop.saves import BadSave, Saved
+from workshop.saves import BadSave, Saved, without_file
 from workshop.visible import in_one_line
 from workshop.words.at_needles import told
 from workshop.words.phrase import in_terms_of
@@ -59,7 +59,7 @@ def pupils(folder: Path, today: date) -> tuple[Pupil, ...]:
 
 def each_pupil(folder: Path, today: date) -> Iterator[Pupil]:
     """The same one after the other, as they are read. Links are no files of a pupil."""
-    return (pupil_of(saved, today) for saved in projects(folder) if not saved.path.is_symlink())
+    return (pupil_of(saved, today) for saved in projects(folder, links=False))
 
 
 def one_pupil(path: Path, today: date) -> Pupil:
@@ -92,7 +92,7 @@ def pupil_of(saved: Saved, today: date) -> Pupil:
     named = saved.project.title if saved.project else saved.title
     name = in_one_line(named or saved.path.stem)
     if saved.project is None:
-        fault = saved.fault.removeprefix(f"{saved.path}").lstrip(":, ")
+        fault = without_file(saved.fault, saved.path)
         return Pupil(saved.path, name, looks=(Look("fault", fault),), fault=fault)
     now = plan(saved.project)
     steps = progress(now)
