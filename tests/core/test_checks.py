@@ -3,6 +3,7 @@
 import ast
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,8 +27,13 @@ def names():
         yield from (f"{code}.{variant}" for variant, told in entry.items() if isinstance(told, dict))
 
 
+@cache
 def raised():
     """Names that the core raises, each with the figures given where they are all written out."""
+    return tuple(_raised())
+
+
+def _raised():
     for path in sorted(CORE.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call) and (getattr(node.func, "attr", getattr(node.func, "id", "")) in RAISE):
