@@ -3,6 +3,7 @@
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -102,6 +103,18 @@ def modules() -> list[tuple[str, Path]]:
     return [(name, path) for name, path in found if name]
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    """A module, read once for all tests."""
+    return ast.parse(path.read_text("utf-8"))
+
+
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """All that stands in a module."""
+    return tuple(ast.walk(parsed(path)))
+
+
 def room(name: str) -> str:
     fitting = [r for r in ALLOWED if name == r or name.startswith(r + ".")]
     assert fitting, f"{name} stands in no room of the house"
@@ -111,7 +124,7 @@ def room(name: str) -> str:
 def imports(path: Path) -> set[str]:
     """Modules that a file imports anywhere, also inside functions."""
     names: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             names |= {a.name for a in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
@@ -231,7 +244,7 @@ def called(tree: ast.AST) -> set[str]:
 )
 def test_no_formula_is_typed_as_text(name, path):
     """A formula is an expression (``core/sums.py``): its text, its figures and its value cannot drift apart."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     strings = {n for n in ast.walk(tree) if isinstance(n, ast.Constant) and isinstance(n.value, str)}
     typed = [n.value for n in strings - docstrings(tree) - of_sources(tree) if any(sign in n.value for sign in SIGNS)]
 
@@ -283,7 +296,7 @@ ASKING = {"startswith", "endswith", "split", "partition", "removeprefix", "remov
     ids=lambda x: x if isinstance(x, str) else "",
 )
 def test_no_name_of_a_piece_is_compared_with_text(name, path):
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Compare):
             sides = [node.left, *node.comparators]
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in ASKING:
@@ -321,9 +334,7 @@ MOST_WAYS = 20
 
 @pytest.mark.parametrize(("name", "path"), modules(), ids=lambda x: x if isinstance(x, str) else "")
 def test_no_function_goes_too_many_ways(name, path):
-    functions = [
-        n for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)
-    ]
+    functions = [n for n in nodes(path) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)]
 
     assert [(f.name, ways) for f in functions if (ways := complexity(f)) > MOST_WAYS] == []
 
@@ -336,7 +347,7 @@ def test_any_is_said_only_where_no_type_can_be():
     said = [
         f"{name}, line {node.lineno}"
         for name, path in modules()
-        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        for node in nodes(path)
         if (isinstance(node, ast.Name) and node.id == "Any")
         or (isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value.endswith("[Any]"))
     ]
@@ -349,7 +360,7 @@ def test_whoever_wants_a_plan_asks_where_only_what_is_asked_for_counts():
     door = "workshop.core.plan"
     users = set()
     for name, path in modules():
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.ImportFrom) and node.module == door and any(a.name == "plan" for a in node.names):
                 users.add(name)
 
@@ -369,7 +380,7 @@ def test_what_ends_an_app_is_mended_and_not_caught():
         "Exception",
     }
     for path in (PACKAGE / "app").rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.ExceptHandler):
                 assert node.type is not None, path
                 caught = {n.id for n in ast.walk(node.type) if isinstance(n, ast.Name)}

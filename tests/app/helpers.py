@@ -123,7 +123,7 @@ async def settle(pilot: Pilot) -> None:
 
 async def dialog(pilot: Pilot) -> None:
     """Let a small window come up."""
-    for _ in range(20):
+    for _ in range(200):
         await pilot.pause()
         windows = pilot.app.screen.query(".window") if isinstance(pilot.app.screen, ModalScreen) else ()
         if any(w.size.height and w.is_mounted for w in windows):

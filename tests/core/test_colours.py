@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
@@ -20,7 +20,7 @@ from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.pictures.chart import Chart, chart_svg
 from workshop.prints.machine import summary_data
-from workshop.project import Band, Body, Colour, StitchPattern, Stripe
+from workshop.project import Band, Body, Colour, Fit, StitchPattern, Stripe
 from workshop.words.at_needles import row_text
 from workshop.words.colours import colour_charts
 
@@ -45,7 +45,18 @@ def striped(draw):
     return shaped(draw(projects()), stripe=tuple(Stripe(rows, colour) for rows, colour in stripes))
 
 
+def round_yoke_in_one_colour():
+    """The yoke of a V neck is two rounds high until its neck opens: both are in A, and what follows begins in B."""
+    body, one = Body(source="table", table="women", size="1X"), pullover().swatch[0]
+    counted = tuple(replace(r, count=15.0) if r.along == "rows" else r for r in one.reading)
+    project = pullover(body=body, swatch=(replace(one, reading=counted),), fit=Fit(ease="close"))
+    wishes = {"neckline": "v", "length_cm": 55.0, "hem": "rib-1x1", "hem_cm": 1.0, "cuff_cm": 1.0}
+    stripes = (Stripe(2, "a"), Stripe(1, "b"))
+    return shaped(project, construction="raglan-from-hem", worked="round", stripe=stripes, **wishes)
+
+
 @given(striped())
+@example(round_yoke_in_one_colour())
 def test_stripes_go_on_from_row_to_row_and_their_words_are_their_rows(project):
     assume(plan(project).made.pieces)
     check(project)

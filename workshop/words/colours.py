@@ -72,9 +72,9 @@ def _of_stripes(plan: Plan, main: str) -> Iterator[str]:
 def next_colour(piece: Piece, plan: Plan) -> str:
     """The letter of the colour that goes on where a piece in stripes ends; its last one where nothing goes on.
 
-    Empty for a piece that has no other colour to break or to join.
+    Empty where the stripes of the garment are all of one colour: there is no other to break or to join.
     """
-    if len({at.colour for at in piece.stripes.values()}) < 2:
+    if not piece.stripes or len({at.colour for p in plan.made.pieces for at in p.stripes.values()}) < 2:
         return ""
     following = plan.made.growing_from(piece)
     if not following:

@@ -58,7 +58,7 @@ def _to_the_yoke(piece: Piece, colour: str) -> str:
     where = "flat" if piece.worked == "flat" else "body" if piece.role is BODY else "sleeve"
     said, told = texts("marks"), ""
     if colour and where != "flat":
-        told = said[f"colours_{where}"]
+        told = said[f"colours_{where}"] if len({at.colour for at in piece.stripes.values()}) > 1 else ""
         told += said["colours_yoke"].format(next=colour) if colour != last_colour(piece) else ""
     more = counted(under // 2, "more stitch", "more stitches")
     return said[f"join_{where}"].format(more=more, under=under, colours=told)
