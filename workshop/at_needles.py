@@ -302,7 +302,7 @@ def untaken(project: Project, today: date) -> Project:
 # ── two pieces at once, slips, notes ─────────────────────────────────────────────────────────────────
 
 
-def together(project: Project, plan: Plan, standing: PieceStanding, today: date) -> Project:
+def together(project: Project, plan: Plan, standing: PieceStanding) -> Project:
     """The project with a piece and its pair knitted at the same time, or apart again. Raises NotKnitted."""
     piece, known = standing.piece, project.knitted(standing.piece.name) or noted(standing.piece, 0)
     if known.beside:

@@ -105,7 +105,7 @@ def _piece(at: At, text: str) -> Heard:
 
 
 def _both(at: At, _text: str) -> Heard:
-    return Heard(needles.together(at.project, at.plan, at.hand, at.today))
+    return Heard(needles.together(at.project, at.plan, at.hand))
 
 
 def _places(text: str) -> list[str]:

@@ -31,7 +31,6 @@ class Fibre:
     felts: bool = False
     machine_washable: bool = False
     squeaks_on_plastic: bool = False
-    hard_on_hands: bool = False
     density_g_cm3: float | None = None
     gives_percent: float = 10.0
     """How far plain knit of it may be stretched in wear (from memory)."""

@@ -38,7 +38,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
     text = text[:1].upper() + text[1:] + _of_chart(piece, row)
-    more = (_edges(piece, row), row_at_hand(piece, row) if patterned else "")
+    more = (_edges(row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
@@ -52,7 +52,7 @@ def _of_chart(piece: Piece, row: Row) -> str:
     return f" {told[at].partition(': ')[2]}" if at < len(told) else ""
 
 
-def _edges(piece: Piece, row: Row) -> str:
+def _edges(row: Row) -> str:
     """Which edge of the wearer a row is shaped at, where it is one of them."""
     at = {_edge(event) for event in row.events} - {None}
     if at == {"left", "right"}:
@@ -155,7 +155,7 @@ class Told:
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
-    further = (*yarn_lines(needles, plan), *_pace_lines(needles, plan))
+    further = (*yarn_lines(needles, plan), *_pace_lines(needles))
     if hand is None and not needles.pieces:
         return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
     if hand is None:
@@ -320,7 +320,7 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return (in_terms(f"{why} {how}", project.terms),)
 
 
-def _pace_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
+def _pace_lines(needles: Needles) -> tuple[str, ...]:
     """When it may be done, by the knitter's own days."""
     found = needles.pace
     if found is None or needles.at_hand is None:

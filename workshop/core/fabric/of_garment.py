@@ -58,7 +58,7 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
         after = landmark(piece)
         if found is not None and meets is None and after is not None and piece.role is not roles.SLEEVE:
             meets = None if construction(project.garment.construction).straight_sleeves else meeting_row(found, after)
-    _check(project, made, keeper.done, notes)
+    _check(made, keeper.done, notes)
     check_rows(made, keeper.done, cloth, notes)
     return keeper.done
 
@@ -87,7 +87,7 @@ def _bodies(made: Garment) -> set[str]:
     return {p.name for p in made.pieces if p.parent is None and p.role in (roles.BODY, roles.BACK)}
 
 
-def _check(project: Project, made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None:
+def _check(made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None:
     pattern = next(iter(found.values())).pattern if found else None
     if pattern is None:
         return

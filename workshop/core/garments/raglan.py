@@ -230,10 +230,10 @@ def _stop_too_steep(spec: GarmentSpec, base: Base, shape: RaglanShape) -> NoRetu
 def build(spec: GarmentSpec) -> Garment:
     """Raglan from the hem: in pieces, or body and sleeves joined into a yoke. Raises Stopped."""
     raglan = plan_raglan(spec)
-    return finish(spec, raglan, _in_pieces(spec, raglan) if spec.worked == "flat" else _in_one(spec, raglan))
+    return finish(spec, raglan, _in_pieces(raglan) if spec.worked == "flat" else _in_one(raglan))
 
 
-def _in_pieces(spec: GarmentSpec, raglan: Raglan) -> list[Piece]:
+def _in_pieces(raglan: Raglan) -> list[Piece]:
     """Front, back and sleeves flat, with raglan edges that are sewn."""
     pieces: list[Piece] = []
     base, shape = raglan.base, raglan.shape
@@ -269,7 +269,7 @@ def _edges(begins: Edge, after_row: int, stitches: int) -> Schedules:
     return panels.bound_off_at_both(begins, after_row + 1, (stitches,))
 
 
-def _in_one(spec: GarmentSpec, raglan: Raglan) -> list[Piece]:
+def _in_one(raglan: Raglan) -> list[Piece]:
     """Body and sleeves joined: a yoke in rounds up to the front neck, then back and forth."""
     base = raglan.base
     body, sleeves = joined_yoke.knit_to_underarm(base)

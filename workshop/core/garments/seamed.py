@@ -316,13 +316,13 @@ def _seams(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Iterator
         yield side_seam(lower, side)
     for side in roles.BOTH_EDGES if sleeves else ():
         assert sleeves is not None
-        top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else sleeve_edge_cm(frame, sleeves, spec)
+        top = 2 * sleeves.cap.edge_cm(cloth) if sleeves.cap else _sleeve_edge_cm(sleeves, spec)
         yield Seam(f"{side} sleeve, top", f"{side} armhole, front and back", None, None, top, armhole, "armhole", side)
         if spec.worked == "flat":
             yield sleeve_seam(side, sleeves.plan)
 
 
-def sleeve_edge_cm(frame: Frame, sleeves: Sleeves, spec: GarmentSpec) -> float:
+def _sleeve_edge_cm(sleeves: Sleeves, spec: GarmentSpec) -> float:
     """Top of a straight sleeve and, for a square armhole, the plain rows sewn to the bound-off stitches."""
     cloth = spec.cloth
     top = cloth.across_cm(sleeves.plan.top - 2 * sleeves.plan.edge)

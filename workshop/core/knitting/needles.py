@@ -47,11 +47,6 @@ class PieceStanding:
         )
 
     @property
-    def next_event(self) -> Row | None:
-        """The next row in which something happens."""
-        return next((r for r in self.piece.rows[self.rows_knitted :] if r.events), None)
-
-    @property
     def stitches_knitted(self) -> int:
         """Stitches in the rows that are knitted."""
         return sum(max(r.before, r.after) for r in self.piece.rows[: self.rows_knitted])

@@ -18,8 +18,6 @@ FEWEST_DAYS = 3
 class Pace:
     """What is left, in the knitter's own days."""
 
-    stitches_a_day: float
-    """On a usual day of knitting: the median."""
     days: tuple[int, int, int]
     """Days of knitting still to come: fewest, likely and most, by the quartiles of her days."""
     calendar: tuple[date, date, date]
@@ -37,7 +35,7 @@ def pace(stitches_by_day: Mapping[date, int], to_come: int, today: date) -> Pace
     passed = (max(days) - min(days)).days + 1
     every = passed / len(days)
     dates = (_after(today, every, left[0]), _after(today, every, left[1]), _after(today, every, left[2]))
-    return Pace(usual, left, dates)
+    return Pace(left, dates)
 
 
 def _after(today: date, every: float, days: int) -> date:

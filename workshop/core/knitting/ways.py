@@ -88,11 +88,6 @@ def ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> 
     return tuple(replace(way, recommended=way.code == best) for way in found)
 
 
-def chest_off_cm(stitches: Comparison | None, at: Standing) -> float:
-    """How much wider than wanted the chest comes out if nothing is done, in cm."""
-    return predicted_cm(at.chest_stitches, stitches)[1] - at.chest_cm if stitches else 0.0
-
-
 def length_off_cm(rows: Comparison | None, at: Standing) -> float:
     """How much longer than wanted the garment comes out if no row number changes, in cm."""
     return predicted_cm(at.length_rows, rows)[1] - at.length_cm if rows else 0.0
@@ -131,10 +126,10 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
         text = "Keep every stitch and take new row numbers for the rest, so that the length comes out."
         yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
-        yield from _of_stitches(stitches, rows, at, as_wanted)
+        yield from _of_stitches(stitches, at, as_wanted)
 
 
-def _of_stitches(stitches: Comparison, rows: Comparison | None, at: Standing, length: Three | None) -> Iterator[Way]:
+def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:
     """The ways that change how many stitches there are, or how wide they are."""
     wanted = EVEN(at.chest_cm * stitches.after_per_10cm / 10)
     more = wanted - at.chest_stitches

@@ -308,12 +308,8 @@ class Ledger:
         """Number of the row that comes next."""
         return (self.parent.last_row if self.parent else 0) + len(self.rows) + 1
 
-    @property
-    def next_side(self) -> Side:
-        """Side of the row that comes next: odd rows are right-side rows."""
-        return self._side_of(self.next_row)
-
     def _side_of(self, row: int) -> Side:
+        """Back and forth odd rows are right-side rows."""
         if self.worked == "round":
             return "round"
         return "RS" if row % 2 else "WS"

@@ -53,13 +53,13 @@ def target_measurements(project: Project, wearer: Wearer, notes: Notes) -> Targe
     if chest is not None:
         across = _eased(project, wearer, "cross_back") or curve_working("cross_back", "target.cross_back", chest)
         finished["cross_back"] = notes.record(across).value
-        finished["shoulder_drop"] = notes.record(_proportioned(project, "shoulder_drop", chest)).value
+        finished["shoulder_drop"] = notes.record(_proportioned("shoulder_drop", chest)).value
         finished["neck_width"] = notes.record(_neck_width(project, wearer, chest)).value
     if chest is not None and neckline(project.garment.neckline).divides:
-        finished["back_neck_drop"] = notes.record(_proportioned(project, "back_neck_drop", chest)).value
+        finished["back_neck_drop"] = notes.record(_proportioned("back_neck_drop", chest)).value
         depth = _neck_depth(project, chest, finished.get("armhole_depth"), finished["shoulder_drop"])
         finished["front_neck_depth"] = notes.record(depth).value
-    _lengths(project, wearer, finished, notes)
+    _lengths(project, wearer, finished)
     return Targets(finished, ease)
 
 
@@ -125,7 +125,7 @@ def _thickness_cm(project: Project) -> float:
     return fabric_thickness_cm(yarn.weight) if yarn is not None and yarn.weight is not None else 0.0
 
 
-def _proportioned(project: Project, part: str, chest_cm: float) -> Calculation:
+def _proportioned(part: str, chest_cm: float) -> Calculation:
     return curve_working(part, f"target.{part}", chest_cm)
 
 
@@ -229,7 +229,7 @@ def _straight_width(wanted: Neckline, wearer: Wearer, chest_cm: float) -> Calcul
     return calculate("target.neck_width", "Neck width you want", width, "cm", source=wanted.source)
 
 
-def _lengths(project: Project, wearer: Wearer, finished: dict[str, float], notes: Notes) -> None:
+def _lengths(project: Project, wearer: Wearer, finished: dict[str, float]) -> None:
     garment, pattern = project.garment, project.reference_garment
     length = garment.length_cm if garment.length_cm is not None else pattern.length_cm
     if length is not None:

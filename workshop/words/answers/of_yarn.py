@@ -146,11 +146,11 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
         text = f"Uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
         lines.append(Line("text", text, item.metres.key))
     if known.place is not None:
-        lines.append(_place_line(known, known.place, plan.project))
+        lines.append(_place_line(known.place, plan.project))
     return lines
 
 
-def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> Line:
+def _place_line(place: Calculation, project: Project) -> Line:
     """How wide each counted place must be for a chest that is right within an inch."""
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)

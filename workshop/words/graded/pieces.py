@@ -193,7 +193,7 @@ def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
         if _divides(rows[0], piece) and start != rows[0].row - 1 and _may_begin(piece, rows[0].row - 1):
             start = rows[0].row - 1
             yield _Item(("again",), texts("graded")["rows_again"])
-        yield from _of_rows(Stretch(piece, tuple(rows), start), plan)
+        yield from _of_rows(Stretch(piece, tuple(rows), start))
         for mark in (m for m in piece.marks if m.after_row == rows[-1].row):
             if before_last_mark and mark is piece.marks[-1]:
                 yield from closing
@@ -226,7 +226,7 @@ def _main(row: Row) -> tuple[str, str]:
     return (kind, "") if kind else alone_for[0] if alone_for else ("", "")
 
 
-def _of_rows(stretch: Stretch, plan: Plan) -> Iterator[_Item]:
+def _of_rows(stretch: Stretch) -> Iterator[_Item]:
     """A stretch of rows, or a row that stands alone with the lines that belong to it."""
     piece, first = stretch.piece, stretch.rows[0]
     if len(stretch.rows) > 1 or not alone(first, piece):

@@ -15,7 +15,7 @@ def set_up(piece: Piece, row: Row) -> str:
     panels = sorted((p for p in piece.panels if p.set_up == row.row), key=lambda p: p.set_up_after)
     bounds = [0, *(n for p in panels for n in (p.set_up_after, p.set_up_after + p.stitches)), row.after]
     sides = [b - a for a, b in pairwise(bounds)][::2]
-    inner = [_inner(panel, change, row, piece) for panel, change in zip(panels, _changes(panels, row), strict=True)]
+    inner = [_inner(panel, change, row) for panel, change in zip(panels, _changes(panels, row), strict=True)]
     names = [panel.part for panel in panels]
     if row.side == "WS":
         sides, inner, names = sides[::-1], inner[::-1], names[::-1]
@@ -48,7 +48,7 @@ def take_out(piece: Piece, row: Row) -> list[str]:
             told.append(f"remove the markers of the {name}")
             continue
         do = "increase" if change > 0 else "decrease"
-        steps = _inner(panel, change, row, piece, base=panel.stitches)
+        steps = _inner(panel, change, row, base=panel.stitches)
         told.append(
             f"in the {name} {do} {stitches(abs(change))} between its markers ({steps}), then remove the markers"
         )
@@ -62,7 +62,7 @@ def _changes(panels: list[SetPanel], row: Row) -> list[int]:
     return found
 
 
-def _inner(panel: SetPanel, change: int, row: Row, piece: Piece, base: int | None = None) -> str:
+def _inner(panel: SetPanel, change: int, row: Row, base: int | None = None) -> str:
     """The steps between the markers."""
     base, letter = panel.stitches - change if base is None else base, _letter(row)
     if not change:
