@@ -147,8 +147,16 @@ async def test_a_folder_without_projects_says_so(tmp_path):
         await settle(pilot)
         await pilot.press("c")
         await in_class(pilot)
-        assert "There are no projects in" in seen(app)
-        for key in ("enter", "y", "s", "p", "end", "r"):
+        said = "There are no projects in"
+        assert said in seen(app)
+        for key, then in (
+            ("enter", said),
+            ("y", "No plan says how much yarn it needs yet."),
+            ("s", "No swatch has been counted yet."),
+            ("p", "There's no class to make a page of yet."),
+            ("end", "There's no class to make a page of yet."),
+            ("r", said),
+        ):
             await pilot.press(key)
             await in_class(pilot)
-        assert "no class to make a page of" in seen(app) or "There are no projects" in seen(app)
+            assert then in seen(app), key

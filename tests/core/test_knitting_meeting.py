@@ -89,8 +89,8 @@ def test_the_second_sleeve_is_as_the_first_became_and_a_yoke_begins_with_the_sti
     for event in yoke.rows[0].events:
         if event.do == "join":
             assert event.stitches == sleeves[event.where].bound_off - underarm
-    placed = next((m for m in yoke.marks if m.what == "markers"), None)
-    assert placed is None or sum(n for _, n in placed.counts) == yoke.rows[0].after
+    placed = next(m for m in yoke.marks if m.what == "markers")
+    assert sum(n for _, n in placed.counts) == yoke.rows[0].after
     assert {n for part, n in placed.counts if part.role is SLEEVE} == {e.stitches for e in yoke.rows[0].events[1:]}
     wanted = plan(replace(project, knitting=())).made
     assert now.made.pieces[-1].bound_off == wanted.pieces[-1].bound_off

@@ -14,7 +14,7 @@ from workshop.core.making.darts import plan_dart, wanted_length_cm
 from workshop.core.making.panels import shoulder_steps
 from workshop.core.making.raglan_lines import RaglanShape, from_the_neck, line_rows
 from workshop.core.making.spacing import run_lengths
-from workshop.core.making.yoke_percentages import LEAST_KEEP, decrease_rounds
+from workshop.core.making.yoke_percentages import decrease_rounds
 
 INCHES = Cloth(50 / 2.54, 70 / 2.54)
 """5 stitches and 7 rows to the inch."""
@@ -119,7 +119,7 @@ def test_a_yoke_ends_on_its_neck_and_never_puckers(start, part, rows):
     assert left[-1] == neck
     for before, after in pairwise(left):
         assert after < before
-        assert after / before >= float(LEAST_KEEP) - 0.06
+        assert after / before >= 3 / 5 - 0.06  # the set in print, also down to 28 of 100
     at = [r.row for r in rounds]
     assert at == sorted(set(at))
     assert at[-1] <= rows

@@ -16,7 +16,6 @@ from workshop.core.fabric.patterns import Pattern
 from workshop.core.knitting.facts import noted
 from workshop.core.making.roles import BODY, FRONT, YOKE
 from workshop.core.making.yoke_bands import BandWish, Ends, banded_yoke
-from workshop.core.making.yoke_percentages import LEAST_KEEP
 from workshop.core.notes import Notes
 from workshop.core.plan import plan
 from workshop.planned import plan as planned
@@ -26,6 +25,10 @@ from workshop.project import Band, Body, StitchPattern
 ROUND = Ends()
 TABLES = (("women", "S"), ("women", "5X"), ("men", "L"), ("children", "6"), ("babies", "12 months"))
 GAUGES = ((14, 20), (18, 25), (20, 28), (24, 32), (28, 38))
+LEAST_KEPT = Fraction(3, 5)
+"""Of its stitches a decrease round keeps: the strongest round in print is k2tog, k1, k2tog, the last of a set of the
+family of "ez-yoke-kwt" in tests/published/worked.toml (from memory). That a stronger one puckers: common practice, no
+source."""
 REPEATS = ((6, 6, 6), (12, 8, 4), (20, 10, 5), (10, 14, 6), (24, 12, 4))
 
 
@@ -53,11 +56,11 @@ def counts_of(table, size, gauge):
 
 
 def breaks_the_limit(counts):
-    return any(b < LEAST_KEEP * a for a, b in pairwise(counts))
+    return any(b < LEAST_KEPT * a for a, b in pairwise(counts))
 
 
 def test_a_choice_of_counts_is_found_in_all_of_125_cases_where_rounding_breaks_some():
-    """Five bodies, five gauges, five triples of repeats; the limit is printed (no round keeps less than three fifths)."""
+    """Five bodies, five gauges, five triples of repeats; no round keeps less than three fifths."""
     broken = 0
     cases = [(body, gauge, repeats) for body in TABLES for gauge in GAUGES for repeats in REPEATS]
     known = {(body, gauge): counts_of(*body, gauge) for body in TABLES for gauge in GAUGES}
@@ -103,7 +106,7 @@ def test_what_is_found_holds_whole_repeats_and_can_be_knitted(start, part, rows,
     assert counts[-1] == neck
     assert at == sorted(set(at))
     assert at[-1] <= rows
-    assert all(b >= LEAST_KEEP * a for a, b in pairwise(counts))
+    assert all(b >= LEAST_KEPT * a for a, b in pairwise(counts))
     assert all(b < a for a, b in pairwise(counts[1:] if counts[1:2] > [start] else counts))
     last = 1
     for band in found.bands:
@@ -248,11 +251,11 @@ def test_bands_stay_where_they_are_while_the_yoke_is_knitted_as_planned_and_move
 
 
 @pytest.mark.parametrize(
-    ("multiple", "rows", "says"), [(60, 200, "{rows} up to the neck"), (400, 5, "Its repeat is {multiple}")]
+    ("multiple", "rows", "gauge", "says"),
+    [(60, 200, (20, 28), "{rows} up to the neck"), (100, 5, (8, 12), "Its repeat is {multiple}")],
 )
-def test_a_band_that_cannot_be_is_left_out_for_a_reason_and_stops_nothing(multiple, rows, says):
-    own = StitchPattern("own", "huge", min(multiple, 100), 0, rows)
-    gauge = (8, 12) if multiple == 400 else (20, 28)
+def test_a_band_that_cannot_be_is_left_out_for_a_reason_and_stops_nothing(multiple, rows, gauge, says):
+    own = StitchPattern("own", "huge", multiple, 0, rows)
     found = plan(replace(a_yoke("babies", "3 months", gauge, band=(Band("own"),)), stitch_pattern=(own,)))
     told = next(c for c in found.checks if c.code == "band-left-out")
 
