@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.factory import pullover, shaped, swatch
 from tests.test_reader import check
-from workshop.core.fabric.bands import with_bands
+from workshop.core.fabric.bands import bands_kept
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.knitting.facts import noted
 from workshop.core.making.roles import BODY, FRONT, YOKE
@@ -220,7 +220,7 @@ def test_a_band_without_whole_repeats_in_the_rows_that_are_knitted_is_plain_ther
         yoke, rows=tuple(replace(r, before=r.before + 1, after=r.after + 1, band=0) if r.band else r for r in yoke.rows)
     )
     notes = Notes()
-    now = with_bands(
+    now = bands_kept(
         replace(made, pieces=tuple(slipped if p is yoke else p for p in made.pieces if p.parent is not yoke)), notes
     )
 

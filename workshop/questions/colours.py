@@ -17,15 +17,21 @@ MOST_ROWS = 200
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
+def _parts(text: str, signs: str, write: str) -> list[str]:
+    """What stands between any of the signs. Raises NotUnderstood, with what to write, where nothing does."""
+    parts = [part.strip() for part in re.split(f"[{signs}\n]", tidy(text)) if part.strip()]
+    if not parts:
+        raise NotUnderstood(f"nothing was typed. Write {write}")
+    return parts
+
+
 @dataclass(frozen=True, slots=True)
 class Colours:
     """Colours, each with a letter of its own: "a chalk white, b sea blue". Without letters they get a, b, c."""
 
     def read(self, text: str, project: Project) -> tuple[Colour, ...]:
         """The colours. Raises NotUnderstood."""
-        parts = [part.strip() for part in re.split(r"[,;/\n]", tidy(text)) if part.strip()]
-        if not parts:
-            raise NotUnderstood(f"nothing was typed. Write for example {self.example(project)}")
+        parts = _parts(text, ",;/", f"for example {self.example(project)}")
         if len(parts) > MOST_COLOURS:
             raise NotUnderstood(f"that's {len(parts)} colors. Use at most {MOST_COLOURS}")
         found = self._named(parts, project)
@@ -62,9 +68,7 @@ class Stripes:
 
     def read(self, text: str, project: Project) -> tuple[Stripe, ...]:
         """The stripes; a colour by its letter or its name. Raises NotUnderstood."""
-        parts = [part.strip() for part in re.split(r"[,;/\n]", tidy(text)) if part.strip()]
-        if not parts:
-            raise NotUnderstood(f"nothing was typed. Write for example {self.example(project)}")
+        parts = _parts(text, ",;/", f"for example {self.example(project)}")
         if len(parts) > MOST_STRIPES:
             raise NotUnderstood(f"that's {len(parts)} stripes. Use at most {MOST_STRIPES}, they repeat")
         return tuple(self._stripe(part, project) for part in parts)
@@ -100,9 +104,7 @@ class Bands:
 
     def read(self, text: str, project: Project) -> tuple[Band, ...]:
         """The bands; each as the list of fabrics has it. Raises NotUnderstood."""
-        parts = [part.strip() for part in re.split(r"[/;\n]", tidy(text)) if part.strip()]
-        if not parts:
-            raise NotUnderstood("nothing was typed. Write the names of patterns with / between them")
+        parts = _parts(text, ";/", "the names of patterns with / between them")
         if len(parts) > MOST_BANDS:
             raise NotUnderstood(f"that's {len(parts)} bands. Use at most {MOST_BANDS}")
         return tuple(Band(str(_PATTERNS.read(part, project))) for part in parts)

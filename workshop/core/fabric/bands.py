@@ -48,7 +48,7 @@ def band_wishes(project: Project, gauge: DesignGauge) -> tuple[BandWish, ...]:
     return tuple(wishes)
 
 
-def with_bands(made: Garment, notes: Notes) -> Garment:
+def bands_kept(made: Garment, notes: Notes) -> Garment:
     """The garment with its bands in the rows as they are knitted: those that still have whole repeats there."""
     if not any(p.bands for p in made.pieces):
         return made
@@ -60,9 +60,8 @@ def _with_its_bands(piece: Piece, notes: Notes) -> Piece:
     kept: list[SetBand] = []
     for band in piece.bands:
         rows = [r for r in piece.rows if band.row_of(r.row) is not None]
-        wanted = band.pattern.multiple * band.repeats + band.plus + 2 * band.edge
-        if len(rows) == band.rows and all(r.before == r.after == wanted and not r.events for r in rows):
-            kept.append(replace(band, first_stitch=_first(piece, band, wanted)))
+        if len(rows) == band.rows and all(r.before == r.after == band.stitches and not r.events for r in rows):
+            kept.append(replace(band, first_stitch=_first(piece, band)))
         else:
             notes.check("band-not-kept", number=Amount(band.number, ""), row=Amount(band.from_row, ""))
     of_row = {row: b.number for b in kept for row in range(b.from_row, b.last_row + 1)}
@@ -73,7 +72,7 @@ def _with_its_bands(piece: Piece, notes: Notes) -> Piece:
     )
 
 
-def _first(piece: Piece, band: SetBand, stitches: int) -> int:
+def _first(piece: Piece, band: SetBand) -> int:
     """The stitch of the repeat that begins a round so that a motif is in the middle of the front.
 
     After decreases all across the front has its share of the stitches, of which the number that has such a middle is
@@ -84,7 +83,7 @@ def _first(piece: Piece, band: SetBand, stitches: int) -> int:
     marked = next((m for m in piece.marks if m.what == "markers"), None)
     total = sum(n for _, n in marked.counts) if marked else 0
     front = next((n for part, n in marked.counts if part.role is roles.FRONT), 0) if marked else 0
-    share = round(stitches * front / total) if total else stitches // 2
+    share = round(band.stitches * front / total) if total else band.stitches // 2
     m, plus = band.pattern.multiple, band.pattern.plus
     share += (plus + m - share) % 2  # with j from 0 and the axis of a motif at c: 2j + share - 1 = 2c = plus - 1 + m
     return (plus + m - share) // 2 % m + 1

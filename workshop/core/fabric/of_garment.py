@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from workshop.core.constructions import construction
 from workshop.core.fabric.at_edges import NO_MOTIF
-from workshop.core.fabric.bands import with_bands
+from workshop.core.fabric.bands import bands_kept
 from workshop.core.fabric.colours import with_stripes
 from workshop.core.fabric.keeping import (
     Keeper,
@@ -28,7 +28,7 @@ from workshop.project import Project
 
 def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
     """The garment with its bands, its stripes, its stitch pattern and its panels, row by row."""
-    made = with_stripes(project, with_bands(made, notes), notes)
+    made = with_stripes(project, bands_kept(made, notes), notes)
     if not made.panels and not project.knitting:
         kept = _in_pattern(project, made, cloth, notes)
         return replace(made, pieces=_with(made.pieces, kept)) if kept else made

@@ -276,6 +276,11 @@ class SetBand:
     """Stitch of the repeat that its first row begins with, as the right side shows it."""
 
     @property
+    def stitches(self) -> int:
+        """Stitches of each of its rows."""
+        return self.pattern.multiple * self.repeats + self.plus + 2 * self.edge
+
+    @property
     def last_row(self) -> int:
         """Number of its last row."""
         return self.from_row + self.rows - 1

@@ -43,11 +43,11 @@ def with_bands(spec: GarmentSpec, ends: Ends, start: int, neck: int, rows: int) 
         room = has_room(start, neck, rows_with(tried, rows), tried, ends)
         _tell_left_out(spec, tried, rows, start, room=room)
     for band in found.bands if found else ():
-        _note(spec, band, ends)
+        _note(spec, band)
+        figures = _figures(spec, band)
         if abs(band.off) <= OFF_AT_MOST:
-            spec.notes.check("band-set", **_figures(spec, band, ends))
+            spec.notes.check("band-set", **figures)
             continue
-        figures = _figures(spec, band, ends)
         other = fitting_repeat(start, neck, rows_with(wishes, rows), wishes, ends, band, OFF_AT_MOST)
         spec.notes.check("band-off", **figures, **({} if other is None else {"other": Amount(other, "stitches")}))
     return found
@@ -65,28 +65,25 @@ def _tell_left_out(spec: GarmentSpec, tried: Sequence[BandWish], rows: int, star
         spec.notes.check("band-left-out", number=number, others=others, **rows_of)
 
 
-def _note(spec: GarmentSpec, band: PlacedBand, ends: Ends) -> None:
+def _note(spec: GarmentSpec, band: PlacedBand) -> None:
     """How the stitches of a band come to what they are."""
-    pattern, number = band.wish.pattern, band.wish.number
-    beyond = ends.beyond(pattern)
-    stitches = figure("repeats", (band.stitches - beyond) // pattern.multiple) * figure(
-        "stitches of a repeat", pattern.multiple, "stitches"
-    )
-    stitches = stitches + figure("stitches beyond them", beyond, "stitches") if beyond else stitches
+    number, multiple = band.wish.number, band.wish.pattern.multiple
+    stitches = figure("repeats", band.repeats) * figure("stitches of a repeat", multiple, "stitches")
+    stitches = stitches + figure("stitches beyond them", band.beyond, "stitches") if band.beyond else stitches
     source = "counts that hold whole repeats, by search: no decrease round keeps less than three fifths (printed)"
     spec.notes.record(
         calculate(f"yoke.band_{number}", f"Stitches of band {number}", stitches, "stitches", source=source)
     )
 
 
-def _figures(spec: GarmentSpec, band: PlacedBand, ends: Ends) -> dict[str, Value]:
+def _figures(spec: GarmentSpec, band: PlacedBand) -> dict[str, Value]:
     """What a band is, and what it costs on the round of the yoke."""
-    pattern, per_10cm = band.wish.pattern, spec.cloth.stitches_per_10cm * band.wish.across
+    per_10cm = spec.cloth.stitches_per_10cm * band.wish.across
     off = 10 * (band.stitches - band.usual) / per_10cm
     return {
         "number": Amount(band.wish.number, ""),
-        "repeats": Amount((band.stitches - ends.beyond(pattern)) // pattern.multiple, ""),
-        "multiple": Amount(pattern.multiple, "stitches"),
+        "repeats": Amount(band.repeats, ""),
+        "multiple": Amount(band.wish.pattern.multiple, "stitches"),
         "stitches": Amount(band.stitches, "stitches"),
         "off": cm(abs(off)),
         "way": "larger" if off > 0 else "smaller",

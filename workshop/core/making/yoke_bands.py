@@ -81,6 +81,13 @@ class PlacedBand:
     stitches: int
     usual: float
     """Stitches that a plain yoke has at that height, in the gauge of the band."""
+    beyond: int
+    """Stitches beyond whole repeats."""
+
+    @property
+    def repeats(self) -> int:
+        """How often its pattern stands in a row."""
+        return (self.stitches - self.beyond) // self.wish.pattern.multiple
 
     @property
     def last(self) -> int:
@@ -282,7 +289,7 @@ def _put_together(
         else:
             free = at[i] - at[i - 1] - _from_round(wish.rows, ends)
             first = ends.down(ends.up(at[i - 1] + 1) + min(PLAIN_BESIDE, free // 2))
-        places.append(PlacedBand(wish, first, count, want))
+        places.append(PlacedBand(wish, first, count, want, ends.beyond(wish.pattern)))
     adjusts = places[0].first - (2 if ends.flat else 1)  # right below it: its stitches may be narrower than plain ones
     rounds = [YokeRound(adjusts, chain[0])] + [
         YokeRound(row, left) for row, left in zip(at, [*chain[1:], *above], strict=False)
@@ -295,9 +302,8 @@ def _put_together(
 def set_band(band: PlacedBand, below: int, ends: Ends) -> SetBand:
     """A band in the rows of its piece, of which ``below`` come before the joining row."""
     pattern = band.wish.pattern
-    repeats = (band.stitches - ends.beyond(pattern)) // pattern.multiple
     plus = pattern.plus if ends.flat else 0
-    return SetBand(band.wish.number, pattern, below + band.first, band.wish.rows, repeats, plus, ends.edge)
+    return SetBand(band.wish.number, pattern, below + band.first, band.wish.rows, band.repeats, plus, ends.edge)
 
 
 MOST_OTHER = 6
