@@ -34,6 +34,9 @@ ALLOWED: dict[str, set[str]] = {
     "core.edgings": set(),
     "core.fabric.patterns": {"core.edgings", "core.making.roles", "project"},
     "core.fabric.charting": set(),
+    "core.fabric": {
+        "core.fabric", "core.constructions", "core.edgings", "core.garments", "core.making", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
+    },
     "core.making": {"core.making", "core.edgings", "core.fabric.patterns", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
     "core.cloth": {"core.cloth", "core.edgings", "core.fabric.patterns", "core.making", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables"},
     "core.wearer": {
@@ -43,12 +46,17 @@ ALLOWED: dict[str, set[str]] = {
         "core.garments", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "core.making", "core.wearer", "core.sums", "core.calculation", "core.remarks", "core.notes",
         "project",
     },
+    "core.knitting": {
+        "core.knitting", "core.finished", "core.edgings", "core.fabric.patterns", "core.garments", "core.making", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",
+    },
+    "core.knitting.needles": {"core.knitting", "core.making", "core.plan", "project", "tables"},
+    "core.knitting.before": {"core.knitting", "core.plan", "project"},
     "core": {"core", "project", "tables"},
     "questions": {"questions", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "core.fabric.charting", "project", "units", "tables"},
     "planned": {"core", "questions", "project"},
     "visible": set(),
     "files": set(),
-    "saves": {"saves", "files", "visible", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "project"},
+    "saves": {"files", "visible", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "project"},
     "printed": {"files", "saves"},
     "folder": {"saves", "questions", "project"},
     "sizes": {"planned", "core", "project", "tables"},
@@ -58,7 +66,7 @@ ALLOWED: dict[str, set[str]] = {
     "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
     "progress": {"core", "questions", "project", "units"},
-    "conversation": {"core", "words", "progress", "questions", "project", "steps"},
+    "conversation": {"core", "words", "progress", "questions", "project"},
     "past": {"folder", "saves", "planned", "core"},
     "session": {"past", "folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
     "at_needles": {"core", "planned", "project"},
@@ -72,7 +80,7 @@ ALLOWED: dict[str, set[str]] = {
     },
     "spoken": {"lessons", "words", "session", "questions", "tables", "units"},
     "ask_needles": {"at_needles", "telling", "spoken", "prints", "words", "core", "visible"},
-    "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "tables", "units"},
+    "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "units"},
     "app": {
         "app", "prints", "pictures", "words", "core", "of_class", "progress", "session", "saves", "questions", "lessons", "project", "units",
         "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling", "sizes",
@@ -80,7 +88,7 @@ ALLOWED: dict[str, set[str]] = {
     "usage": set(),
     "cli": {
         "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "hand_outs", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
-        "questions", "project", "steps", "tables", "at_needles",
+        "questions", "project", "tables", "at_needles",
     },
     "__main__": {"cli"},
 }  # fmt: skip

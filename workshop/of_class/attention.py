@@ -12,7 +12,7 @@ from workshop.core.remarks import Check
 from workshop.progress import Progress
 from workshop.project import State, Swatch
 from workshop.units import show_gauge, show_needle
-from workshop.words.phrase import counted, in_terms, say_check
+from workshop.words.phrase import capitalised, counted, in_terms, say_check
 from workshop.words.titles import title_of
 from workshop.words.yarn_left import yarn_lines
 
@@ -110,7 +110,7 @@ def _rows_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         if known is not None and known.stitches is not None and not standing.finished:
             slip = standing.piece.rows[standing.rows_knitted - 1].events[-1]
             text = f"{counted(known.stitches, 'stitch', 'stitches')} after row {standing.row}"
-            text = f"{_named(known.piece)}: {text}, and the plan has {known.stitches - slip.change}."
+            text = f"{capitalised(known.piece)}: {text}, and the plan has {known.stitches - slip.change}."
             yield Look("needles", text)
 
 
@@ -126,7 +126,7 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         return
     for what, compared in (("stitches", needles.stitches), ("rows", needles.rows)):
         if compared is not None and compared.real:
-            at = f"{_named(known.piece)}, row {row}" if row else _named(known.piece)
+            at = f"{capitalised(known.piece)}, row {row}" if row else capitalised(known.piece)
             than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than the swatch"
             text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
             yield Look("needles", in_terms(text, plan.project.terms))
@@ -135,7 +135,3 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
 def _yarn_left(plan: Plan, needles: Needles) -> Iterator[Look]:
     if needles.yarn is not None and needles.at_hand is not None and needles.yarn.verdict in ("open", "short"):
         yield Look("yarn", yarn_lines(needles, plan)[0])
-
-
-def _named(piece: str) -> str:
-    return piece[:1].upper() + piece[1:]

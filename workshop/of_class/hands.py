@@ -1,7 +1,7 @@
 """All swatches of a class beside each other: what the same yarn on the same needle became in different hands."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
@@ -101,7 +101,7 @@ def _same(hands: Sequence[Hand]) -> SameSwatch:
     assert swatch.needle_mm is not None
     told = SameSwatch(yarn_name(yarn), swatch.needle_mm, swatch.stitch, swatch.worked, tuple(hands))
     loosest = sorted(hands, key=lambda h: _order(h, told.told_in))
-    return SameSwatch(told.yarn, told.needle_mm, told.stitch, told.worked, tuple(loosest))
+    return replace(told, hands=tuple(loosest))
 
 
 def _order(hand: Hand, state: State) -> tuple[bool, float, str]:

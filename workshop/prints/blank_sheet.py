@@ -25,7 +25,7 @@ from workshop.units import show_length, show_needle
 from workshop.words.calculations.by_hand import found_of
 from workshop.words.calculations.by_step import step_of_working
 from workshop.words.calculations.in_inches import working_in
-from workshop.words.phrase import in_terms, rounding_words, worded
+from workshop.words.phrase import capitalised, in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (
     "How sure each number is (give or take) needs square roots and a table of Student's t. The workshop works that out "
@@ -224,7 +224,7 @@ def _side_by_side(sums: Formula, project: Project) -> Grid | None:
         return None
     cell = f"{put_in(sums.formula, dict.fromkeys(sums.shown, RULED))} = {RULED}"
     swatches = tuple(dict.fromkeys(f"Swatch {f[2]}" for f in found if f))
-    return Grid(("", *swatches), tuple((name[0].upper() + name[1:], *[cell] * len(swatches)) for name in told))
+    return Grid(("", *swatches), tuple((capitalised(name), *[cell] * len(swatches)) for name in told))
 
 
 def _of_each_swatch(labels: list[str]) -> tuple[str, list[str]]:

@@ -22,7 +22,7 @@ from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
 from workshop.visible import in_one_line
 from workshop.words.lines import FIXED
-from workshop.words.phrase import counted, in_terms, stitch_words
+from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
 from workshop.words.titles import title_of
 
 
@@ -54,7 +54,7 @@ class Shown:
 def class_title(folder: Path) -> str:
     """What a class is called: its folder."""
     name = re.sub(r"[-_]+", " ", in_one_line(folder.resolve().name)).strip()
-    return f"{name[:1].upper()}{name[1:]}" or "A class"
+    return capitalised(name) or "A class"
 
 
 def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, columns: int = 76) -> Document:

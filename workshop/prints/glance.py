@@ -19,7 +19,7 @@ from workshop.tables.trade_rules import window_cm
 from workshop.units import difference_shown, plain_number, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.lines import wrapped
-from workshop.words.phrase import counted, in_terms, in_terms_of, say_check
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, say_check
 
 Draw = Callable[[int, int], Picture]
 
@@ -121,11 +121,11 @@ def _garment(plan: Plan, drawn: Plan, called: str) -> Glance:
     garment = worn_of(drawn)
     if garment is None:
         why = [say_check(c, plan.project) for c in drawn.checks if c.level == "stop" and c.step == "shape"]
-        return Glance(lines=(f"{called[:1].upper()}{called[1:]}", *why[:1])) if called and why else NOTHING
+        return Glance(lines=(capitalised(called), *why[:1])) if called and why else NOTHING
     ribbed = edging(drawn.project.garment.hem).rib is not None
     units, lines = plan.project.units, []
     if called:
-        lines.append(f"{called[:1].upper()}{called[1:]}")
+        lines.append(capitalised(called))
     made, figure, about = drawn.finished_cm, "", ""
     if plan.made.pieces and "chest" in drawn.ranges:
         reach = drawn.ranges["chest"]

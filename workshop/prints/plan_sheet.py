@@ -38,7 +38,7 @@ from workshop.words.before import before_knitting, finer_needle
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
-from workshop.words.phrase import counted, in_terms_of
+from workshop.words.phrase import capitalised, counted, in_terms_of
 from workshop.words.rows.row_actions import deeds, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
@@ -136,7 +136,7 @@ def _shape(project: Project) -> str:
     edged = "No edging: the edges roll." if edges.name == "none" else f"Hem, cuffs and bands in {edges.words}."
     told = ", ".join(details[:2]) + f" and {details[2]}."
     garment = "Cardigan" if opened else "Pullover"
-    return f"{garment} with {made.label}, knitted {worked}. {told[0].upper()}{told[1:]} {edged}"
+    return f"{garment} with {made.label}, knitted {worked}. {capitalised(told)} {edged}"
 
 
 def _yarn(project: Project) -> str:
@@ -185,7 +185,7 @@ def _care(plan: Plan) -> str:
     if yarn is None or not yarn.care:
         return "Wash it the way you washed the swatch. Write the care advice from the ball band here, and keep the "
         "band."
-    told = f"{yarn.care[0].upper()}{yarn.care[1:]}".rstrip(".")
+    told = capitalised(yarn.care).rstrip(".")
     return f"{told}, the way you washed the swatch. If you wash it differently, the size may change."
 
 

@@ -27,7 +27,7 @@ from workshop.words.drawn import schematic_notes
 from workshop.words.graded.brackets import DASH, bracket
 from workshop.words.graded.only import called, merged, named
 from workshop.words.graded.pieces import GradedPiece, all_notes, graded, notes_after, notes_before
-from workshop.words.phrase import in_terms, say_check
+from workshop.words.phrase import capitalised, in_terms, say_check
 from workshop.words.texts import texts
 
 VERSION = 1
@@ -190,7 +190,7 @@ def _listed(names: Sequence[str]) -> str:
     *some, last = told
     text = f"{', '.join(some)} and {last}" if some else last
     text = text.replace("yoke, top", "yoke top").replace("yoke, upper", "upper yoke")
-    return text[0].upper() + text[1:]
+    return capitalised(text)
 
 
 RULE_WORDS = {

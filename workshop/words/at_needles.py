@@ -18,7 +18,7 @@ from workshop.units import show_length, show_range
 from workshop.words.colours import rows_of
 from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
-from workshop.words.phrase import counted, in_terms, in_terms_of, say
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import in_pattern, is_kept
@@ -37,7 +37,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
         return "Rib: knit the knits and purl the purls as they face you."
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
-    text = text[:1].upper() + text[1:] + _of_chart(piece, row)
+    text = capitalised(text) + _of_chart(piece, row)
     more = (_edges(row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 

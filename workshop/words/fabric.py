@@ -13,6 +13,7 @@ from workshop.core.fabric.written import CROSSED, groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
+from workshop.words.phrase import capitalised
 from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
@@ -269,12 +270,12 @@ def row_at_hand(piece: Piece, row: Row) -> str:
     if set(cells) - {"k", "p"} or not cells or shaped:
         name = "begins_shaped" if shaped else "begins"
         told = texts("fabric")[name].format(inside=inside, stitch=first)
-        return told[0].upper() + told[1:]
+        return capitalised(told)
     worked = cells[first - 1 :] + cells[: first - 1]
     if row.side == "WS":
         worked = (cells[first:] + cells[:first])[::-1].translate(OTHER_FACE)
     told = _repeated(worked, "", "")
-    return f"{inside.strip().capitalize()}: {told}." if inside else f"{told[0].upper()}{told[1:]}."
+    return f"{inside.strip().capitalize()}: {told}." if inside else f"{capitalised(told)}."
 
 
 @dataclass(frozen=True, slots=True)

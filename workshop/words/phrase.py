@@ -57,9 +57,14 @@ def in_terms(text: str, terms: Terms) -> str:
 
     def british(found: re.Match[str]) -> str:
         uk = pairs[found[1].lower()] + found[2]
-        return uk[0].upper() + uk[1:] if found[1][0].isupper() else uk
+        return capitalised(uk) if found[1][0].isupper() else uk
 
     return pattern.sub(british, text)
+
+
+def capitalised(text: str) -> str:
+    """A text with a capital first, the rest as it is."""
+    return text[:1].upper() + text[1:]
 
 
 def in_terms_of(text: str, project: Project) -> str:

@@ -17,7 +17,7 @@ from workshop.pictures.swatch_picture import Window, window_text
 from workshop.project import Project
 from workshop.units import NotUnderstood, read_number
 from workshop.words.lines import wrapped
-from workshop.words.phrase import in_terms, say
+from workshop.words.phrase import capitalised, in_terms, say
 
 
 class CountInput(Input):
@@ -109,7 +109,7 @@ class PracticeDialog(SmallWindow[None]):
             self._tell("Ctrl+N draws another swatch. Esc goes back to your own.")
             return
         if fault:
-            self._tell(f"{fault[:1].upper()}{fault[1:]}.", wrong=True)
+            self._tell(f"{capitalised(fault)}.", wrong=True)
             return
         self._tell(say(judge(self.practice, counted, self._project.units), self._project))
         self._judged = True

@@ -17,6 +17,7 @@ from workshop.app.widgets.lists import Ended
 from workshop.project import Terms
 from workshop.words.explained import Entry, entries
 from workshop.words.lines import wrapped
+from workshop.words.phrase import capitalised
 
 
 class WordInput(Input):
@@ -91,7 +92,7 @@ class GlossaryDialog(SmallWindow[None]):
             text = "No word has that name or mentions it. Try fewer letters."
         else:
             word = self._found[marked]
-            text = f"{word.called[:1].upper()}{word.called[1:]}: {word.means}."
+            text = f"{capitalised(word.called)}: {word.means}."
         width = self._entry.content_size.width or 50
         self._entry.update(Content("\n".join(wrapped(text, width))))
 

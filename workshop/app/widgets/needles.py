@@ -24,7 +24,7 @@ from workshop.words.at_needles import Told, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped
 from workshop.words.log import log_lines
-from workshop.words.phrase import in_terms
+from workshop.words.phrase import capitalised, in_terms
 
 ROOMY_COLUMNS, ROOMY_LINES = 72, 24
 """From which the row number is drawn large."""
@@ -131,7 +131,7 @@ class AtNeedles(Body):
 
     def _refuse(self, error: NotKnitted) -> None:
         why = in_one_line(str(error))
-        self.tell(f"{why[:1].upper()}{why[1:]}{'' if why.endswith('?') else '.'}")
+        self.tell(f"{capitalised(why)}{'' if why.endswith('?') else '.'}")
 
     # ── the field ────────────────────────────────────────────────────────────────────────────────────
 

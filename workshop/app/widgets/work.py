@@ -30,7 +30,7 @@ from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.lines import wrapped
-from workshop.words.phrase import Line, say_check, worded
+from workshop.words.phrase import Line, capitalised, say_check, worded
 from workshop.words.titles import title_of, what_of
 
 FACES = {"answers": "What it means", "lesson": "Lesson", "working": "Working"}
@@ -437,7 +437,7 @@ class Work(Body):
         """What is offered, how to answer, and why it is asked: as much as fits, in that order."""
         question = row.field.question
         hint = question.told(self.session.project)
-        parts = [f"{hint[:1].upper()}{hint[1:]}.", question.why]
+        parts = [f"{capitalised(hint)}.", question.why]
         if self.form.listed is not None:
             parts.insert(
                 1, "Arrows move the mark, which starts at the offer. Enter takes the marked line, Esc closes the list."
@@ -507,7 +507,7 @@ class Work(Body):
         if row is not None:
             question = row.field.question
             kind, hint = question.kind, question.told(project)
-            text += worded(f"\n\n{row.field.label}\n{hint[:1].upper()}{hint[1:]}.", project)
+            text += worded(f"\n\n{row.field.label}\n{capitalised(hint)}.", project)
             if isinstance(kind, Choice):
                 labels = [o.label for o in kind.options(project)]  # as they stand in the list: US stays US in UK words
                 for label, line in zip(labels, choice_lines(labels), strict=True):

@@ -28,7 +28,7 @@ from workshop.words.instructions import (
     measures_of,
     point_of_a_v,
 )
-from workshop.words.phrase import in_terms, in_terms_of
+from workshop.words.phrase import capitalised, in_terms, in_terms_of
 from workshop.words.rows.marks import mark_words
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun
 from workshop.words.rows.runs import alone, stretches
@@ -74,7 +74,7 @@ def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ..
         measures = merged([_measures(p, plan) if p else None for p, plan in zip(pieces, plans, strict=True)])
         found.append(
             GradedPiece(
-                f"{head[0].upper()}{head[1:]}{only}",
+                f"{capitalised(head)}{only}",
                 tuple(in_terms(line, project.terms) for line in _said(measures, sizes, names)),
                 tuple(in_terms_of(line, project) for line in _said(lines, sizes, names)),
                 sizes,

@@ -5,9 +5,7 @@ from collections.abc import Iterator, Sequence
 from workshop.core.fabric.at_edges import Plain, parts_begin, plain_rows, plain_sides, whole_repeats
 from workshop.core.making.ledger import Piece, Row
 from workshop.words.rows.row_actions import noun, when
-
-LONGEST = 175
-"""Characters of one line; as of the lines of rows."""
+from workshop.words.rows.runs import LONGEST
 
 
 def edge_notes(piece: Piece, rows: Sequence[Row]) -> tuple[str, ...]:
