@@ -1,13 +1,13 @@
 """A class as a list: as data for programs, and as lines for a terminal and the app."""
 
-import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.hands import Apart
 from workshop.of_class.hands import Hand, SameSwatch, in_many_hands
 from workshop.of_class.pupils import Pupil
 from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, yarn_order
+from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.prints.machine import yarn_data
 from workshop.project import State, Terms, Units
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length
@@ -25,7 +25,7 @@ def dumps(pupils: Sequence[Pupil]) -> str:
         "yarn_order": [_yarn(y) for y in yarn_order(pupils).yarns],
         "swatches": [_same(s) for s in in_many_hands(pupils)],
     }
-    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    return json_text(data)
 
 
 def _pupil(pupil: Pupil) -> dict[str, object]:
@@ -39,14 +39,14 @@ def _pupil(pupil: Pupil) -> dict[str, object]:
         "next": pupil.next or None,
         "attention": list(pupil.attention) if plan else [],
         "gauge": {
-            "stitches_per_10cm": _r(gauge.stitches.per_10cm),
-            "stitches_u95_percent": _r(gauge.stitches.u95_percent),
-            "rows_per_10cm": _r(gauge.rows.per_10cm),
-            "rows_u95_percent": _r(gauge.rows.u95_percent),
+            "stitches_per_10cm": rounded(gauge.stitches.per_10cm),
+            "stitches_u95_percent": rounded(gauge.stitches.u95_percent),
+            "rows_per_10cm": rounded(gauge.rows.per_10cm),
+            "rows_u95_percent": rounded(gauge.rows.u95_percent),
         }
         if gauge
         else None,
-        "chest_cm": _r(finished["chest"]) if "chest" in finished else None,
+        "chest_cm": rounded(finished["chest"]) if "chest" in finished else None,
         "yarn": yarn_data(plan) if plan and plan.yarn else None,
         "fault": pupil.fault or None,
     }
@@ -59,8 +59,8 @@ def _yarn(yarn: OrderedYarn) -> dict[str, object]:
         "ball_m": yarn.ball_m,
         "balls": yarn.buy,
         "balls_likely": yarn.buy_likely,
-        "grams": _three(yarn.grams),
-        "metres": _three(yarn.metres),
+        "grams": low_to_high(yarn.grams),
+        "metres": low_to_high(yarn.metres),
         "lots": [
             {
                 "lot": None if lot.lot in (NEW, UNKNOWN) else lot.lot,
@@ -105,22 +105,18 @@ def _hand(hand: Hand) -> dict[str, object]:
 
 
 def _gauge(gauge: Gauge | None) -> dict[str, float] | None:
-    return {"per_10cm": _r(gauge.per_10cm), "u95_percent": _r(gauge.u95_percent)} if gauge else None
+    return {"per_10cm": rounded(gauge.per_10cm), "u95_percent": rounded(gauge.u95_percent)} if gauge else None
 
 
 def _apart(found: Apart | None) -> dict[str, object] | None:
     if found is None:
         return None
     per_10cm = {"loosest": found.loosest, "middle": found.middle, "tightest": found.tightest}
-    return {**{key: _r(value) for key, value in per_10cm.items()}, "percent": _r(found.percent), "real": found.real}
-
-
-def _three(values: tuple[float, float, float] | None) -> Mapping[str, float] | None:
-    return dict(zip(("low", "likely", "high"), map(_r, values), strict=True)) if values else None
-
-
-def _r(value: float) -> float:
-    return round(value, 4)
+    return {
+        **{key: rounded(value) for key, value in per_10cm.items()},
+        "percent": rounded(found.percent),
+        "real": found.real,
+    }
 
 
 # ── for eyes ─────────────────────────────────────────────────────────────────────────────────────────

@@ -1,21 +1,20 @@
 """The knitting as it stands: as data for programs, and as a few lines for a terminal."""
 
-import json
 from collections.abc import Iterator
 from datetime import date
 
 from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
-from workshop.core.knitting.ways import Three
 from workshop.core.plan import Plan
+from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.words.at_needles import row_text, told, way_text
 from workshop.words.yarn_left import yarn_lines
 
 
 def dumps(plan: Plan, today: date) -> str:
     """The knitting as JSON text."""
-    return json.dumps({"knitting": knitting_data(plan, today)}, ensure_ascii=False, indent=1, allow_nan=False)
+    return json_text({"knitting": knitting_data(plan, today)})
 
 
 def knitting_data(plan: Plan, today: date) -> dict[str, object]:
@@ -25,14 +24,14 @@ def knitting_data(plan: Plan, today: date) -> dict[str, object]:
         "pieces": [_piece(p, plan) for p in needles.pieces],
         "at_hand": needles.at_hand.piece.name if needles.at_hand else None,
         "compared": _compared(needles),
-        "planned_cm": {part: round(cm, 4) for part, cm in plan.made.finished_cm.items()},
-        "predicted_cm": {"chest": _three(needles.chest_cm), "length": _three(needles.length_cm)},
+        "planned_cm": {part: rounded(cm) for part, cm in plan.made.finished_cm.items()},
+        "predicted_cm": {"chest": low_to_high(needles.chest_cm), "length": low_to_high(needles.length_cm)},
         "ways": [
             {
                 "code": way.code,
                 "recommended": way.recommended,
-                "chest_cm": _three(way.chest_cm),
-                "length_cm": _three(way.length_cm),
+                "chest_cm": low_to_high(way.chest_cm),
+                "length_cm": low_to_high(way.length_cm),
                 "rows_ripped": way.rows_ripped,
                 "text": way_text(way, plan.project),
             }
@@ -67,16 +66,12 @@ def _side(comparison: Comparison | None) -> dict[str, object] | None:
     return {
         "swatch": round(comparison.swatch.per_10cm, 4),
         "piece": round(comparison.piece.per_10cm, 4),
-        "difference_percent": round(comparison.difference_percent, 4),
-        "low": round(low, 4),
-        "high": round(high, 4),
+        "difference_percent": rounded(comparison.difference_percent),
+        "low": rounded(low),
+        "high": rounded(high),
         "real": comparison.real,
         "after_wash": round(comparison.after_per_10cm, 4),
     }
-
-
-def _three(values: Three | None) -> dict[str, float] | None:
-    return dict(zip(("low", "likely", "high"), (round(v, 4) for v in values), strict=True)) if values else None
 
 
 def _yarn(needles: Needles, plan: Plan) -> dict[str, object] | None:
@@ -86,9 +81,9 @@ def _yarn(needles: Needles, plan: Plan) -> dict[str, object] | None:
     return {
         "used_g": round(left.used_g, 2),
         "left_g": round(left.left_g, 2),
-        "needed_g": _three(left.needed_g),
+        "needed_g": low_to_high(left.needed_g),
         "verdict": left.verdict,
-        "chance": round(left.chance, 4),
+        "chance": rounded(left.chance),
         "basis": needles.yarn_basis,
         "ways": list(yarn_lines(needles, plan)[1:]),
     }

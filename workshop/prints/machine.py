@@ -15,10 +15,7 @@ beginning with its ``first_stitch``. In a garment of several colours each row sa
 order in which they first come, and ``floats`` are those that are too long to be left loose.
 """
 
-import json
-
 from workshop.core.calculation import Calculation
-from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.fabric.at_edges import counts_repeats
@@ -29,6 +26,7 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
+from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.prints.dated import today
 from workshop.prints.knitting import knitting_data
 from workshop.progress import progress
@@ -55,21 +53,19 @@ def summary_data(plan: Plan) -> dict[str, object]:
         "gauge": _gauge(plan),
         "wash": _wash(plan),
         "swatches": [_swatch(s) for s in plan.swatches],
-        "body_cm": {m.id: _r(m.value_cm) for m in plan.wearer.measures.values()},
+        "body_cm": {m.id: rounded(m.value_cm) for m in plan.wearer.measures.values()},
         "body_origin": {m.id: {"origin": m.origin, "how": m.how} for m in plan.wearer.measures.values()},
-        "ease_cm": {k: _r(v) for k, v in plan.targets.ease.items()},
-        "wanted_cm": {k: _r(v) for k, v in plan.targets.finished.items()},
-        "finished_cm": {k: _r(v) for k, v in plan.finished_cm.items()},
-        "finished_range_cm": {k: [_r(v.low), _r(v.high)] for k, v in plan.ranges.items()},
-        "finished_ease_cm": {
-            k: {"low": _r(v.low), "likely": _r(v.likely), "high": _r(v.high)} for k, v in plan.ease.items()
-        },
+        "ease_cm": {k: rounded(v) for k, v in plan.targets.ease.items()},
+        "wanted_cm": {k: rounded(v) for k, v in plan.targets.finished.items()},
+        "finished_cm": {k: rounded(v) for k, v in plan.finished_cm.items()},
+        "finished_range_cm": {k: [rounded(v.low), rounded(v.high)] for k, v in plan.ranges.items()},
+        "finished_ease_cm": {k: low_to_high((v.low, v.likely, v.high)) for k, v in plan.ease.items()},
         "doubt_cm": {
             k: {
-                "places": _r(v.spread),
-                "reading": _r(v.reading),
-                "drift": _r(v.drift),
-                **({"fabric": _r(v.fabric)} if v.fabric else {}),
+                "places": rounded(v.spread),
+                "reading": rounded(v.reading),
+                "drift": rounded(v.drift),
+                **({"fabric": rounded(v.fabric)} if v.fabric else {}),
             }
             for k, v in plan.ranges.items()
         },
@@ -103,7 +99,7 @@ def dumps(plan: Plan, *, dated: bool = False) -> str:
     data = summary_data(plan)
     if dated:
         data["printed_on"] = today().isoformat()
-    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    return json_text(data)
 
 
 def _in_cm(project: Project) -> Project:
@@ -113,24 +109,20 @@ def _in_cm(project: Project) -> Project:
     return replace(project, units="cm", needle_names="mm")
 
 
-def _r(value: float | None) -> float | None:
-    """Rounded to a hundredth of a millimetre: enough to check with, short enough to read."""
-    return None if value is None else round(value, 4)
-
-
 def _gauge(plan: Plan) -> dict[str, object]:
     g = plan.gauge
+    stitches, rows = (g.unwashed_stitches, g.unwashed_rows) if g else (None, None)
     return {
         "swatch": g.swatch.id if g else plan.project.design.swatch,
         "state": g.state if g else plan.project.design.state,
-        "stitches_per_10cm": _r(g.stitches.per_10cm) if g else None,
-        "rows_per_10cm": _r(g.rows.per_10cm) if g else None,
-        "stitches_u95_percent": _r(g.stitches.u95_percent) if g else None,
-        "rows_u95_percent": _r(g.rows.u95_percent) if g else None,
-        "unwashed_stitches_per_10cm": _r(g.unwashed_stitches.per_10cm) if g and g.unwashed_stitches else None,
-        "unwashed_rows_per_10cm": _r(g.unwashed_rows.per_10cm) if g and g.unwashed_rows else None,
-        "unwashed_stitches_u95_percent": _r(g.unwashed_stitches.u95_percent) if g and g.unwashed_stitches else None,
-        "unwashed_rows_u95_percent": _r(g.unwashed_rows.u95_percent) if g and g.unwashed_rows else None,
+        "stitches_per_10cm": rounded(g.stitches.per_10cm) if g else None,
+        "rows_per_10cm": rounded(g.rows.per_10cm) if g else None,
+        "stitches_u95_percent": rounded(g.stitches.u95_percent) if g else None,
+        "rows_u95_percent": rounded(g.rows.u95_percent) if g else None,
+        "unwashed_stitches_per_10cm": rounded(stitches.per_10cm) if stitches else None,
+        "unwashed_rows_per_10cm": rounded(rows.per_10cm) if rows else None,
+        "unwashed_stitches_u95_percent": rounded(stitches.u95_percent) if stitches else None,
+        "unwashed_rows_u95_percent": rounded(rows.u95_percent) if rows else None,
     }
 
 
@@ -138,10 +130,10 @@ def _wash(plan: Plan) -> dict[str, object]:
     width = plan.gauge.width if plan.gauge else None
     length = plan.gauge.length if plan.gauge else None
     return {
-        "width_change_percent": _r(width.percent) if width else None,
-        "length_change_percent": _r(length.percent) if length else None,
-        "width_u95_percent": _r(width.u95_percent) if width else None,
-        "length_u95_percent": _r(length.u95_percent) if length else None,
+        "width_change_percent": rounded(width.percent) if width else None,
+        "length_change_percent": rounded(length.percent) if length else None,
+        "width_u95_percent": rounded(width.u95_percent) if width else None,
+        "length_u95_percent": rounded(length.u95_percent) if length else None,
         "width_real": width.real if width else None,
         "length_real": length.real if length else None,
     }
@@ -162,15 +154,12 @@ def _swatch(known: MeasuredSwatch) -> dict[str, object]:
 
 
 def _states(known: MeasuredSwatch, state: State) -> dict[str, object]:
-    def per(gauge: Gauge | None, name: str) -> float | None:
-        return _r(getattr(gauge, name)) if gauge else None
-
     stitches, rows = known.gauges.get((state, "stitches")), known.gauges.get((state, "rows"))
     return {
-        "stitches_per_10cm": per(stitches, "per_10cm"),
-        "rows_per_10cm": per(rows, "per_10cm"),
-        "stitches_u95_percent": per(stitches, "u95_percent"),
-        "rows_u95_percent": per(rows, "u95_percent"),
+        "stitches_per_10cm": rounded(stitches.per_10cm) if stitches else None,
+        "rows_per_10cm": rounded(rows.per_10cm) if rows else None,
+        "stitches_u95_percent": rounded(stitches.u95_percent) if stitches else None,
+        "rows_u95_percent": rounded(rows.u95_percent) if rows else None,
     }
 
 
@@ -208,9 +197,9 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
         "bands": [_band(b) for b in piece.bands],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": _r(gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, gauge.cloth)),
-        "length_cm": _r(gauge.cloth.rows_cm(rows)),
-        "as_knit_length_cm": _r(gauge.as_knit_of(rows)),
+        "width_cm": rounded(gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, gauge.cloth)),
+        "length_cm": rounded(gauge.cloth.rows_cm(rows)),
+        "as_knit_length_cm": rounded(gauge.as_knit_of(rows)),
     }
 
 
@@ -274,7 +263,7 @@ def _panel(panel: SetPanel) -> dict[str, object]:
         "from_row": panel.rows[0][0],
         "to_row": panel.rows[-1][0],
         "extra_stitches": panel.extra,
-        "width_cm": _r(panel.across_cm),
+        "width_cm": rounded(panel.across_cm),
     }
 
 
@@ -306,37 +295,35 @@ def _seams(plan: Plan) -> list[dict[str, object]]:
         if seam.a_rows is not None:
             row |= {"a_rows": seam.a_rows, "b_rows": seam.b_rows}
         else:
-            row |= {"a_cm": _r(seam.a_cm), "b_cm": _r(seam.b_cm)}
-        out.append({**row, "difference_percent": _r(seam.difference_percent)})
+            row |= {"a_cm": rounded(seam.a_cm), "b_cm": rounded(seam.b_cm)}
+        out.append({**row, "difference_percent": rounded(seam.difference_percent)})
     return out
+
+
+NO_AMOUNT = {"low": None, "likely": None, "high": None}
 
 
 def yarn_data(plan: Plan) -> dict[str, object]:
     """The yarn to buy as plain data; null where it is unknown."""
     need = plan.yarn
     if need is None:
-        empty = {"low": None, "likely": None, "high": None}
-        return {"metres": empty, "grams": empty, "balls": None, "balls_likely": None, "basis": None, "per_colour": []}
-
-    def three(values: tuple[float, float, float] | None) -> dict[str, float | None]:
-        low, likely, high = values or (None, None, None)
-        return {"low": _r(low), "likely": _r(likely), "high": _r(high)}
-
+        amounts: dict[str, object] = {"metres": NO_AMOUNT, "grams": NO_AMOUNT}
+        return {**amounts, "balls": None, "balls_likely": None, "basis": None, "per_colour": []}
     return {
-        "metres": three(need.metres),
-        "grams": three(need.grams),
+        "metres": low_to_high(need.metres) or NO_AMOUNT,
+        "grams": low_to_high(need.grams) or NO_AMOUNT,
         "balls": need.balls,
         "balls_likely": need.balls_likely,
         "basis": need.basis,
-        "garment_metres": three(need.garment_metres),
-        "swatch_metres": _r(need.swatch_metres),
-        "per_piece_percent": {piece.name: _r(share) for piece, share in need.per_piece},
+        "garment_metres": low_to_high(need.garment_metres),
+        "swatch_metres": rounded(need.swatch_metres),
+        "per_piece_percent": {piece.name: rounded(share) for piece, share in need.per_piece},
         "per_colour": [
             {
                 "id": c.colour,
-                "percent": _r(c.percent),
-                "metres": three(c.metres),
-                "grams": three(c.grams),
+                "percent": rounded(c.percent),
+                "metres": low_to_high(c.metres) or NO_AMOUNT,
+                "grams": low_to_high(c.grams) or NO_AMOUNT,
                 "balls": c.balls,
                 "balls_likely": c.balls_likely,
             }

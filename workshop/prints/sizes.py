@@ -1,18 +1,17 @@
 """All sizes of a design beside each other: as data for programs, and as a table for a terminal."""
 
-import json
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from workshop.core.finished import Range
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.pictures.outline import Measure, Outline
 from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
+from workshop.prints.as_json import json_text, rounded
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
 from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautions_section, gauges_table, shapes_of
 from workshop.prints.machine import yarn_data
@@ -35,7 +34,7 @@ VERSION = 1
 
 def dumps(project: Project, sizes: Sizes) -> str:
     """The sizes as JSON text."""
-    return json.dumps(sizes_data(project, sizes), ensure_ascii=False, indent=1, allow_nan=False)
+    return json_text(sizes_data(project, sizes))
 
 
 def sizes_data(project: Project, sizes: Sizes) -> dict[str, object]:
@@ -46,7 +45,7 @@ def sizes_data(project: Project, sizes: Sizes) -> dict[str, object]:
         "table": sizes.table,
         "base_size": sizes.base_size,
         "sizes": [_sized(one) for one in sizes.sizes],
-        "rules": [{"length": r.length, "rule": r.rule, "given": round(r.given_cm, 4)} for r in sizes.rules],
+        "rules": [{"length": r.length, "rule": r.rule, "given": rounded(r.given_cm)} for r in sizes.rules],
     }
 
 
@@ -54,10 +53,12 @@ def _sized(one: Sized) -> dict[str, object]:
     plan, refused = one.plan, one.refused
     return {
         "size": one.size,
-        "body_cm": {m.id: round(m.value_cm, 4) for m in plan.wearer.measures.values()},
-        "finished_cm": None if refused else {k: round(v, 4) for k, v in plan.finished_cm.items()},
-        "finished_range_cm": None if refused else {k: _two(v) for k, v in plan.ranges.items()},
-        "ease_cm": {k: round(v, 4) for k, v in plan.targets.ease.items()},
+        "body_cm": {m.id: rounded(m.value_cm) for m in plan.wearer.measures.values()},
+        "finished_cm": None if refused else {k: rounded(v) for k, v in plan.finished_cm.items()},
+        "finished_range_cm": None
+        if refused
+        else {k: [rounded(v.low), rounded(v.high)] for k, v in plan.ranges.items()},
+        "ease_cm": {k: rounded(v) for k, v in plan.targets.ease.items()},
         "counts": {p.name: {"cast_on": p.cast_on, **p.key_counts} for p in plan.made.pieces},
         "yarn": None if refused else yarn_data(plan),
         "checks": [
@@ -67,10 +68,6 @@ def _sized(one: Sized) -> dict[str, object]:
         ],
         "refused": reason(one) or None,
     }
-
-
-def _two(of: Range) -> list[float]:
-    return [round(of.low, 4), round(of.high, 4)]
 
 
 def reason(one: Sized) -> str:
