@@ -4,7 +4,8 @@ Lengths in the drawing are millimetres on paper.
 """
 
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+
+from workshop.pictures.elements import document, text
 
 WIDEST, LARGEST = 160.0, 4.6
 """Room across a page, and the most that a square takes of it."""
@@ -39,15 +40,12 @@ def chart_svg(chart: Chart, title: str) -> str:
             out += _square(left + (many - 1 - at) * wide, y, wide, high, cell, chart.order)
         wrong = chart.flat and number % 2 == 0
         x, anchor = (left - 1.0, "end") if wrong else (left + many * wide + 1.0, "start")
-        out.append(_text(x, y + 0.75 * high, str(number), 0.62 * wide, anchor=anchor))
+        out.append(_text(x, y + 0.75 * high, str(number), wide, anchor=anchor))
     foot = len(chart.cells) * high
     for stitch in (n for n in range(1, many + 1) if n == 1 or n % 5 == 0):
-        out.append(_text(left + (many - stitch + 0.5) * wide, foot + 0.75 * wide, str(stitch), 0.62 * wide))
+        out.append(_text(left + (many - stitch + 0.5) * wide, foot + 0.75 * wide, str(stitch), wide))
     across, down = (many + 4) * wide, foot + wide
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {across:.2f} {down:.2f}" width="{across:.1f}mm" '
-        f'height="{down:.1f}mm" role="img">\n<title>{escape(title)}</title>\n{chr(10).join(out)}\n</svg>'
-    )
+    return document(f"{across:.1f}", f"{down:.1f}", title, out, box=f"{across:.2f} {down:.2f}")
 
 
 def _square(x: float, y: float, wide: float, high: float, cell: str, order: tuple[str, ...]) -> list[str]:
@@ -55,12 +53,10 @@ def _square(x: float, y: float, wide: float, high: float, cell: str, order: tupl
     return [
         f'<rect x="{x:.2f}" y="{y:.2f}" width="{wide:.2f}" height="{high:.2f}" fill="{fill}" stroke="black" '
         'stroke-width="0.15"/>',
-        _text(x + wide / 2, y + 0.75 * high, cell, 0.62 * wide, ink),
+        _text(x + wide / 2, y + 0.75 * high, cell, wide, ink),
     ]
 
 
-def _text(x: float, y: float, words: str, size: float, ink: str = "#000000", anchor: str = "middle") -> str:
-    return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" font-family="sans-serif" fill="{ink}" '
-        f'text-anchor="{anchor}">{escape(words)}</text>'
-    )
+def _text(x: float, y: float, words: str, wide: float, ink: str = "#000000", anchor: str = "middle") -> str:
+    """Words that have room in a square."""
+    return text(x, y, words, f"{0.62 * wide:.2f}", ink=ink, anchor=anchor)

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from html import escape
 from math import ceil, floor
 
 from workshop.pictures.blocks import Strokes, ascii_only, strokes
+from workshop.pictures.elements import document, line, text
 
 LONGEST_NAME = 22
 """Characters of a name that a line has room for."""
@@ -120,7 +120,7 @@ def hands_svg(needles: Needles, title: str, over: str) -> str:
 
     body = []
     for stitch in scale.ticks(14):
-        body.append(_line(at(stitch), 0, at(stitch), bottom, 0.15, "#999"))
+        body.append(line((at(stitch), 0), (at(stitch), bottom), 0.15, ink="#999"))
         body.append(_text(at(stitch), bottom + 4, str(stitch), anchor="middle"))
     y = 0.0
     for needle, points in needles:
@@ -130,7 +130,7 @@ def hands_svg(needles: Needles, title: str, over: str) -> str:
             y += ROW
             body += [_text(0, y - 1.5, _short(point.name)), _text(LABEL + 1, y - 1.5, point.note)]
             body += [*_drawn(point, at, y - 0.5 * ROW)]
-    body.append(_line(LABEL, bottom, LABEL + room, bottom, 0.35))
+    body.append(line((LABEL, bottom), (LABEL + room, bottom), 0.35))
     below = bottom + 8.5
     body.append(_text(LABEL, below, "← looser: larger stitches"))
     body.append(_text(LABEL + room, below, "tighter: smaller stitches →", anchor="end"))
@@ -139,18 +139,14 @@ def hands_svg(needles: Needles, title: str, over: str) -> str:
     body += [*_drawn(Point("", 0, 3, 6), lambda v: LABEL + v * 1.2, key - 1.2)]
     body += [_text(LABEL + 9, key, "washed, with its likely range"), _circle(LABEL + 66, key - 1.2)]
     body.append(_text(LABEL + 69, key, "before the wash"))
-    lines = "\n".join(body)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {key + 1:.1f}" width="{WIDE:.0f}mm" '
-        f'height="{key + 1:.0f}mm" role="img">\n<title>{escape(title)}</title>\n{lines}\n</svg>'
-    )
+    return document(f"{WIDE:.0f}", f"{key + 1:.0f}", title, body, box=f"{WIDE:.0f} {key + 1:.1f}")
 
 
 def _drawn(point: Point, at: Callable[[float], float], y: float) -> list[str]:
     body = []
     if point.low is not None and point.high is not None:
-        body.append(_line(at(point.low), y, at(point.high), y, 0.9))
-        body += [_line(at(v), y - 1.3, at(v), y + 1.3, 0.5) for v in (point.low, point.high)]
+        body.append(line((at(point.low), y), (at(point.high), y), 0.9))
+        body += [line((at(v), y - 1.3), (at(v), y + 1.3), 0.5) for v in (point.low, point.high)]
     if point.before is not None:
         body.append(_circle(at(point.before), y))
     if point.likely is not None:
@@ -162,11 +158,5 @@ def _circle(x: float, y: float) -> str:
     return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="1.3" fill="white" stroke="black" stroke-width="0.4"/>'
 
 
-def _line(x1: float, y1: float, x2: float, y2: float, width: float, ink: str = "black") -> str:
-    return f'<line x1="{x1:.2f}" y1="{y1:.2f}" x2="{x2:.2f}" y2="{y2:.2f}" stroke="{ink}" stroke-width="{width}"/>'
-
-
-def _text(x: float, y: float, words: str, *, size: float = 3.3, anchor: str = "start", bold: bool = False) -> str:
-    weight = ' font-weight="bold"' if bold else ""
-    begin = f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size}" font-family="sans-serif"{weight}'
-    return f'{begin} text-anchor="{anchor}">{escape(words)}</text>'
+def _text(x: float, y: float, words: str, *, anchor: str = "start", bold: bool = False) -> str:
+    return text(x, y, words, "3.3", anchor=anchor, bold=bold)

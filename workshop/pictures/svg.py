@@ -6,9 +6,9 @@ Lengths in the drawing are millimetres on paper.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from xml.sax.saxutils import escape
 
 from workshop.pictures.blocks import crossings
+from workshop.pictures.elements import Spot, document, line, spots, text
 from workshop.pictures.outline import Measure, Outline, Point, Stretch
 from workshop.pictures.text import amount
 
@@ -112,21 +112,21 @@ def _right(shape: Outline, show: Show) -> float:
 
 def _drawn(placed: Placed, show: Show) -> list[str]:
     shape = placed.shape
-    points = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.points))
+    points = spots(map(placed.at, shape.points))
     around = f'<polygon points="{points}" fill="none" stroke="black" stroke-width="0.45" stroke-linejoin="round"/>'
     out = [*_stretches(placed), *_edging(placed), around]
     if shape.behind:
-        behind = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, shape.behind))
+        behind = spots(map(placed.at, shape.behind))
         out.append(
             f'<polyline points="{behind}" fill="none" stroke="black" stroke-width="0.3" stroke-dasharray="1.2,0.8"/>'
         )
     taken: list[Box] = []
     out += _strip(placed, show, taken)
     for start, end in shape.darts:
-        out.append(_line(placed.at(start), placed.at(end), 0.3, "1.2,0.8"))
+        out.append(line(placed.at(start), placed.at(end), 0.3, dashes="1.2,0.8"))
     if shape.opening:
         hem, neck = map(placed.at, shape.opening)
-        out.append(_line(hem, neck, 0.45))
+        out.append(line(hem, neck, 0.45))
     if shape.darts:
         out += _dart_name(placed, taken)
     out += _band_names(placed, taken)
@@ -160,7 +160,7 @@ def _strip(placed: Placed, show: Show, taken: list[Box]) -> list[str]:
     low, high = bottom + strip.bottom, bottom + strip.top
     corners = [[placed.at((x, y)) for y in (low, high)] for x in (-strip.width / 2, strip.width / 2)]
     x, y = placed.at((0.0, low + 0.25 * (high - low)))
-    lines = [_line(start, end, 0.25, "0.4,0.8") for start, end in corners]
+    lines = [line(start, end, 0.25, dashes="0.4,0.8") for start, end in corners]
     return [*lines, *_lines(x, y, ("panel", show(strip.width)), taken)]
 
 
@@ -174,12 +174,11 @@ def _stretches(placed: Placed) -> list[str]:
     for one in placed.shape.stretches:
         fill = "#cccccc" if one.name else GREYS[one.shade % len(GREYS)]
         for corners in _slices(placed.shape, one):
-            told = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(placed.at, corners))
-            out.append(f'<polygon points="{told}" fill="{fill}"/>')
+            out.append(f'<polygon points="{spots(map(placed.at, corners))}" fill="{fill}"/>')
         for y in (one.bottom, one.top) if one.name else ():
             left, right = _chord(placed.shape, y - 0.01 if y == one.top else y + 0.01)
             at = placed.shape.box[1] + y
-            out.append(_line(placed.at((left, at)), placed.at((right, at)), 0.2, "0.3,0.6"))
+            out.append(line(placed.at((left, at)), placed.at((right, at)), 0.2, dashes="0.3,0.6"))
     return out
 
 
@@ -214,9 +213,9 @@ def _edging(placed: Placed) -> list[str]:
     left, right = max(low[0], high[0]), min(low[1], high[1])
     count = max(2, round((right - left) * placed.scale / 1.6))
     xs = [left + (right - left) * i / count for i in range(1, count)]
-    lines = [_line(placed.at((x, 0.0)), placed.at((x, shape.edging_cm)), 0.12) for x in xs]
+    lines = [line(placed.at((x, 0.0)), placed.at((x, shape.edging_cm)), 0.12) for x in xs]
     top = _chord(shape, shape.edging_cm * 0.999)
-    return [*lines, _line(placed.at((top[0], shape.edging_cm)), placed.at((top[1], shape.edging_cm)), 0.2)]
+    return [*lines, line(placed.at((top[0], shape.edging_cm)), placed.at((top[1], shape.edging_cm)), 0.2)]
 
 
 def _chord(shape: Outline, y: float) -> tuple[float, float]:
@@ -310,9 +309,6 @@ def _chain(placed: Placed, chain: Iterable[Measure], show: Show) -> list[str]:
     return out
 
 
-Spot = tuple[float, float]
-
-
 def _arrows(a: Spot, b: Spot, *, inset: float = 0.0) -> list[str]:
     """A dimension line with arrowheads, or with ticks where it is short."""
     (x1, y1), (x2, y2) = a, b
@@ -321,13 +317,12 @@ def _arrows(a: Spot, b: Spot, *, inset: float = 0.0) -> list[str]:
         return []
     ux, uy = (x2 - x1) / length, (y2 - y1) / length
     x1, y1, x2, y2 = x1 + ux * inset, y1 + uy * inset, x2 - ux * inset, y2 - uy * inset
-    out = [_line((x1, y1), (x2, y2), 0.18)]
+    out = [line((x1, y1), (x2, y2), 0.18)]
     if length < 5:
-        return [*out, *(_line((x - uy, y - ux), (x + uy, y + ux), 0.18) for x, y in ((x1, y1), (x2, y2)))]
+        return [*out, *(line((x - uy, y - ux), (x + uy, y + ux), 0.18) for x, y in ((x1, y1), (x2, y2)))]
     for x, y, s in ((x1, y1, 1), (x2, y2, -1)):
         tail = [(x + s * 1.8 * ux + side * 0.5 * uy, y + s * 1.8 * uy + side * 0.5 * ux) for side in (1, -1)]
-        points = " ".join(f"{px:.2f},{py:.2f}" for px, py in ((x, y), *tail))
-        out.append(f'<path d="M {points.replace(" ", " L ")} Z" fill="black"/>')
+        out.append(f'<path d="M {spots(((x, y), *tail)).replace(" ", " L ")} Z" fill="black"/>')
     return out
 
 
@@ -337,16 +332,8 @@ def _extensions(*lines: tuple[Spot, Spot]) -> list[str]:
     for (x1, y1), (x2, y2) in lines:
         length = max(abs(x2 - x1), abs(y2 - y1), 1e-9)
         ux, uy = (x2 - x1) / length, (y2 - y1) / length
-        out.append(_line((x1 + ux, y1 + uy), (x2 + 0.8 * ux, y2 + 0.8 * uy), 0.1))
+        out.append(line((x1 + ux, y1 + uy), (x2 + 0.8 * ux, y2 + 0.8 * uy), 0.1))
     return out
-
-
-def _line(a: Spot, b: Spot, width: float, dashes: str = "") -> str:
-    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-    return (
-        f'<line x1="{a[0]:.2f}" y1="{a[1]:.2f}" x2="{b[0]:.2f}" y2="{b[1]:.2f}" '
-        f'stroke="black" stroke-width="{width}"{dashed}/>'
-    )
 
 
 def _text(
@@ -361,19 +348,11 @@ def _text(
 ) -> str:
     """Words over a white rim, so that no line runs through them: a text of its own, which every renderer knows."""
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if turned else ""
-    weight = ' font-weight="bold"' if bold else ""
-    begin = (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" font-family="sans-serif"{weight} text-anchor="{anchor}"'
-    )
-    told = f"{escape(words)}</text>"
-    rim = 'fill="white" stroke="white" stroke-width="0.9" stroke-linejoin="round" aria-hidden="true"'
-    return f"{begin} {rim}{turn}>{told}\n{begin}{turn}>{told}"
+    rim = ' fill="white" stroke="white" stroke-width="0.9" stroke-linejoin="round" aria-hidden="true"'
+    return "\n".join(text(x, y, words, f"{size:.2f}", anchor=anchor, bold=bold, more=m) for m in (rim + turn, turn))
 
 
 def _document(height: float, body: list[str], title: str) -> str:
-    lines = "\n".join(body)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {PAGE_WIDTH:.2f} {height:.2f}" '
-        f'width="{PAGE_WIDTH:.0f}mm" height="{height:.0f}mm" role="img">\n<title>{escape(title)}</title>\n'
-        f'<rect width="100%" height="100%" fill="white"/>\n{lines}\n</svg>\n'
-    )
+    white = '<rect width="100%" height="100%" fill="white"/>'
+    box = f"{PAGE_WIDTH:.2f} {height:.2f}"
+    return document(f"{PAGE_WIDTH:.0f}", f"{height:.0f}", title, [white, *body], box=box) + "\n"

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from typing import Literal
 
 from workshop.pictures.blocks import ascii_only
+from workshop.pictures.elements import document, text
 
 Look = Literal["begun", "ready", "knitting", "closed"]
 """How a sweater is drawn: an outline, one with its stitches planned, half knitted, or one that cannot be seen."""
@@ -70,14 +70,10 @@ def line_svg(pegs: Sequence[Peg], title: str) -> str:
         x = step * (i + 0.5)
         y = 3 + 16 * (x / WIDE) * (1 - x / WIDE)  # on the line
         body.append(f'<rect x="{x - 0.8:.2f}" y="{y - 2:.2f}" width="1.6" height="5" rx=".5" fill="black"/>')
-        body.append(_words(x, y + 7, peg.name, 3.4, bold=True))
+        body.append(text(x, y + 7, peg.name, "3.4", bold=True))
         for n, name in enumerate(peg.who):
             body += _sweater(x, TOP + ROW * n + 4, name, peg.look, step)
-    lines = "\n".join(body)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {height:.1f}" width="{WIDE:.0f}mm" '
-        f'height="{height:.0f}mm" role="img">\n<title>{escape(title)}</title>\n{lines}\n</svg>'
-    )
+    return document(f"{WIDE:.0f}", f"{height:.0f}", title, body, box=f"{WIDE:.0f} {height:.1f}")
 
 
 FILLS = {"begun": "white", "ready": "#bbb", "knitting": "white", "closed": "white"}
@@ -94,10 +90,4 @@ def _sweater(x: float, y: float, name: str, look: Look, room: float) -> list[str
         drawn.append(f'<path {at} d="{KNITTED}" fill="black"/>')
     most = max(4, int(room / (0.5 * LETTER)))
     short = name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
-    return [*drawn, _words(x, y + 7, short, LETTER)]
-
-
-def _words(x: float, y: float, words: str, size: float, *, bold: bool = False) -> str:
-    weight = ' font-weight="bold"' if bold else ""
-    begin = f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size}" font-family="sans-serif"{weight}'
-    return f'{begin} text-anchor="middle">{escape(words)}</text>'
+    return [*drawn, text(x, y + 7, short, f"{LETTER}")]
