@@ -28,7 +28,8 @@ from workshop.questions.actions import actions
 from workshop.questions.patterns import remove_pattern
 from workshop.questions.steps import fields
 from workshop.words.before import before_knitting
-from workshop.words.fabric import charts, panel_rows_written
+from workshop.words.charts import charts
+from workshop.words.fabric import panel_rows_written
 from workshop.words.instructions import instructions
 
 PARTS = {"front": ("front",), "back": ("back",), "both": ("front", "back"), "sleeves": ("left sleeve", "right sleeve")}

@@ -22,7 +22,7 @@ from workshop.pictures.chart import Chart, chart_svg
 from workshop.prints.machine import summary_data
 from workshop.project import Band, Body, Colour, Fit, StitchPattern, Stripe
 from workshop.words.at_needles import row_text
-from workshop.words.colours import colour_charts
+from workshop.words.charts import colour_charts
 
 WAVES = ("aaaaabaaaa", "aaaabbbaaa", "aaabbabbaa", "aabbaaabba", "abbaaaaabb")
 STARS = ("abaaac", "abbbbb", "aacccb", "abaaac")

@@ -26,9 +26,8 @@ from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
-from workshop.words.colours import colour_charts
+from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
-from workshop.words.fabric import chart_key, charts
 from workshop.words.instructions import finishing, instructions
 from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
 

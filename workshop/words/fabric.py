@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from workshop.core.edgings import of_fabric
@@ -23,7 +23,7 @@ OTHER_FACE = str.maketrans("kp", "pk")
 def pattern_notes(plan: Plan) -> Iterator[str]:
     """What is read of the fabric and of panels before the first row; nothing of a plain garment."""
     yield from _ground_notes(plan)
-    for panel, pieces in _panels(plan):
+    for panel, pieces in different_panels(plan):
         yield from _panel_notes(plan, panel, pieces)
 
 
@@ -58,7 +58,7 @@ def _at_edges(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
         yield "repeats_told"
 
 
-def _panels(plan: Plan) -> list[tuple[SetPanel, list[Piece]]]:
+def different_panels(plan: Plan) -> list[tuple[SetPanel, list[Piece]]]:
     """Each different panel, with the pieces that it runs up."""
     found: dict[tuple[str, int, int], tuple[SetPanel, list[Piece]]] = {}
     for piece in plan.made.pieces:
@@ -276,62 +276,6 @@ def row_at_hand(piece: Piece, row: Row) -> str:
         worked = (cells[first:] + cells[:first])[::-1].translate(OTHER_FACE)
     told = _repeated(worked, "", "")
     return f"{inside.strip().capitalize()}: {told}." if inside else f"{capitalised(told)}."
-
-
-@dataclass(frozen=True, slots=True)
-class Chart:
-    """A chart as the right side shows it, a letter for each stitch, the first row at the foot.
-
-    Right-side rows are read from the right, where their number stands; a wrong-side row has its number at the left.
-    """
-
-    name: str
-    lines: tuple[str, ...]
-    cells: frozenset[str]
-    flat: bool
-
-
-WIDEST = 32
-"""Stitches of a panel that is drawn whole, not one repeat of it."""
-
-
-def charts(plan: Plan) -> tuple[Chart, ...]:
-    """The charts of the fabric and of each panel, each pattern once; those without a chart left out."""
-    found: dict[str, Chart] = {}
-    ground = [p for p in plan.made.pieces if p.pattern is not None]
-    for piece in ground[:1]:
-        if piece.pattern is not None and not piece.pattern.pattern.stranded:  # those are in words/colours.py
-            pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
-            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground)
-    for panel, pieces in _panels(plan):
-        pattern = panel.pattern
-        once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
-        whole = tuple(cells * many + pattern.balance(cells) for cells in once)
-        drawn = whole if panel.stitches <= WIDEST else once
-        found.setdefault(pattern.id, _chart(pattern.name, drawn, panel.repeat_rows, pieces))
-    return tuple(chart for chart in found.values() if chart.lines)
-
-
-def _chart(name: str, chart: Sequence[str], rows: int, pieces: Sequence[Piece]) -> Chart:
-    flat = any(p.worked == "flat" for p in pieces)
-    wide = len(str(rows))
-    lines = []
-    for row in range(rows, 0, -1) if chart else ():
-        cells = chart[(row - 1) % len(chart)]
-        number = str(row).rjust(wide)
-        left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
-        lines.append(f"{left} |{'|'.join(cells[::-1])}| {right}".rstrip())
-    return Chart(name, tuple(lines), frozenset("".join(chart)), flat)
-
-
-def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
-    """What the letters of charts mean, and how they are read."""
-    cells = {cell for chart in found for cell in chart.cells}
-    said = texts("chart")
-    told = [said[name] for name in ("k", "p") if name in cells]
-    others = ", ".join(sorted(cells - {"k", "p"}))
-    told += [said["others"].format(letters=others)] if others else []
-    return (*told, said["flat" if any(chart.flat for chart in found) else "round"])
 
 
 def _repeated(cells: str, before: str, after: str) -> str:

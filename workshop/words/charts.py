@@ -1,0 +1,208 @@
+"""Charts: a letter for each stitch as the right side shows it, what the letters mean, and what else belongs to each.
+
+Right-side rows are read from the right, where their number stands; a wrong-side row has its number at the left.
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from workshop.core.cloth.wash import DesignGauge
+from workshop.core.fabric.colours import floats_of, palette
+from workshop.core.fabric.patterns import Pattern
+from workshop.core.making.ledger import Piece
+from workshop.core.plan import Plan
+from workshop.units import show_gauge, show_length, show_needle
+from workshop.words.colours import bands_of, by_its_letter, rows_of
+from workshop.words.fabric import different_panels
+from workshop.words.phrase import counted
+from workshop.words.texts import texts
+
+SHADES, PLAIN_SHADES = " █▒░▓", " #+:%"
+"""Beside the letter of a cell, so that a chart is a picture too: the first colour of the garment has none."""
+
+WIDEST = 72
+"""Characters of a chart with shades; wider ones have a letter for each stitch and nothing else."""
+
+WHOLE_PANEL = 32
+"""Stitches of a panel that is drawn whole, not one repeat of it."""
+
+
+def drawn(cells: Sequence[str], rows: int, *, flat: bool, shades: Mapping[str, str] | None = None) -> tuple[str, ...]:
+    """So many rows of a chart, the first at the foot; with ``shades`` beside the letters stitches are numbered too."""
+    if not cells:
+        return ()
+    wide, many = len(str(rows)), len(cells[0])
+    shaded = shades is not None and 3 * many + 1 + 2 * wide + 2 <= WIDEST
+    between = "|" if shaded or shades is None else ""
+    lines = []
+    for row in range(rows, 0, -1):
+        letters = cells[(row - 1) % len(cells)][::-1]
+        told = between.join(letter + shades.get(letter, " ") if shades and shaded else letter for letter in letters)
+        number = str(row).rjust(wide)
+        left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
+        lines.append(f"{left} |{told}| {right}".rstrip())
+    ruler = "".join(_column(n) for n in range(many, 0, -1))
+    return (*lines, f"{' ' * wide}  {ruler}".rstrip()) if shaded else tuple(lines)
+
+
+def _column(number: int) -> str:
+    """The number of a stitch below its column: the first, and every fifth."""
+    return (str(number) if number == 1 or number % 5 == 0 else "").ljust(3)
+
+
+def _meanings(cells: Collection[str]) -> list[str]:
+    """What the letters of a chart of one colour mean."""
+    said, others = texts("chart"), ", ".join(sorted(set(cells) - {"k", "p"}))
+    return [said[name] for name in ("k", "p") if name in cells] + (
+        [said["others"].format(letters=others)] if others else []
+    )
+
+
+# ── of the fabric and of panels ──────────────────────────────────────────────────────────────────────
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart in letters, under the name of its pattern."""
+
+    name: str
+    lines: tuple[str, ...]
+    cells: frozenset[str]
+    flat: bool
+
+
+def charts(plan: Plan) -> tuple[Chart, ...]:
+    """The charts of the fabric and of each panel, each pattern once; those without a chart left out."""
+    found: dict[str, Chart] = {}
+    ground = [p for p in plan.made.pieces if p.pattern is not None]
+    for piece in ground[:1]:
+        if piece.pattern is not None and not piece.pattern.pattern.stranded:  # those are among colour_charts
+            pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
+            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground)
+    for panel, pieces in different_panels(plan):
+        pattern = panel.pattern
+        once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
+        whole = tuple(cells * many + pattern.balance(cells) for cells in once)
+        cells = whole if panel.stitches <= WHOLE_PANEL else once
+        found.setdefault(pattern.id, _chart(pattern.name, cells, panel.repeat_rows, pieces))
+    return tuple(chart for chart in found.values() if chart.lines)
+
+
+def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece]) -> Chart:
+    flat = any(p.worked == "flat" for p in pieces)
+    return Chart(name, drawn(cells, rows, flat=flat), frozenset("".join(cells)), flat)
+
+
+def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
+    """What the letters of charts mean, and how they are read."""
+    meanings = _meanings({cell for chart in found for cell in chart.cells})
+    return (*meanings, texts("chart")["flat" if any(chart.flat for chart in found) else "round"])
+
+
+# ── of a stranded fabric and of bands ────────────────────────────────────────────────────────────────
+
+
+@dataclass(frozen=True, slots=True)
+class ChartWords:
+    """A chart with what belongs to it."""
+
+    title: str
+    lines: tuple[str, ...]
+    key: tuple[str, ...]
+    rows: tuple[str, ...]
+    """Its rows in words."""
+    cells: tuple[str, ...] = ()
+    """One repeat, as a right-side row is worked, the first row first."""
+    order: tuple[str, ...] = ()
+    """Its letters in the order of their shades."""
+    flat: bool = False
+
+
+def colour_charts(plan: Plan, *, plain: bool = False) -> tuple[ChartWords, ...]:
+    """The chart of a stranded fabric, and those of bands, each once: what their letters mean, rows, and long floats.
+
+    ``plain``: in ASCII.
+    """
+    found: list[ChartWords] = []
+    bands = bands_of(plan)
+    ground = next((p.pattern for p in plan.made.pieces if p.pattern and p.pattern.pattern.stranded), None)
+    if ground is not None and ground.pattern.chart:
+        ways = {p.worked for p in plan.made.pieces if p.pattern}
+        title, rows = f"Chart: {ground.pattern.name}", ground.repeat_rows
+        found.append(_chart_words(title, ground.pattern, plan, ways, plain=plain, rows=rows, gauge=False))
+    ways = {p.worked for p in plan.made.pieces if p.bands}
+    for pattern in {b.pattern.id: b.pattern for b in bands}.values():
+        numbers = [str(b.number) for b in bands if b.pattern.id == pattern.id]
+        title = f"Chart of band{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: {pattern.name}"
+        found.append(_chart_words(title, pattern, plan, ways, plain=plain, rows=pattern.rows, gauge=True))
+    return tuple(found)
+
+
+def _chart_words(
+    title: str, pattern: Pattern, plan: Plan, ways: Collection[str], *, plain: bool, rows: int, gauge: bool
+) -> ChartWords:
+    flat, shades = "flat" in ways, _shades(pattern, plan, PLAIN_SHADES if plain else SHADES)
+    key = [*_key(pattern, plan, shades, flat=flat), *([texts("chart")["round"]] if flat and len(ways) > 1 else [])]
+    key += [_gauge(pattern, plan)] if gauge else []
+    key += _float_words(pattern, plan, flat=flat)
+    told = [row for way in sorted(ways) for row in rows_of(pattern, flat=way == "flat", rows=rows)]
+    lines = drawn(pattern.chart, pattern.rows, flat=flat, shades=shades)
+    return ChartWords(title, lines, tuple(key), tuple(told), pattern.chart, tuple(shades), flat)
+
+
+def _shades(pattern: Pattern, plan: Plan, signs: str) -> Mapping[str, str]:
+    """The shade of each letter of a chart, by the order of the garment's colours."""
+    order = [c.id for c in palette(plan.project, plan.made)] if pattern.stranded else ["k", "p"]
+    return {cell: signs[i % len(signs)] for i, cell in enumerate(order)}
+
+
+def _key(pattern: Pattern, plan: Plan, shades: Mapping[str, str], *, flat: bool) -> tuple[str, ...]:
+    """What the letters of a chart mean, and how it is read."""
+    if not pattern.chart:
+        return ()
+    said, cells = texts("chart"), {cell for row in pattern.chart for cell in row}
+    colours = [c for c in palette(plan.project, plan.made) if pattern.stranded and c.id in cells]
+    by_letters = [f"{c.id}{shades[c.id].strip()}: color {by_its_letter(c)}." for c in colours]
+    return (*(by_letters or _meanings(cells)), said["repeat"], said["flat" if flat else "round"])
+
+
+def _gauge(pattern: Pattern, plan: Plan) -> str:
+    """Which swatch a band was counted with, and its gauge."""
+    assert plan.gauge is not None
+    said, own = texts("colours"), _own_gauge(pattern, plan)
+    if own is None:
+        return said["no_gauge"].format(id=plan.gauge.swatch.id)
+    needle_mm, names = own.swatch.needle_mm, plan.project.needle_names
+    other = needle_mm is not None and needle_mm != plan.gauge.swatch.needle_mm
+    units = plan.project.units
+    stitches, rows = (
+        show_gauge(g.per_10cm, units, name) for g, name in ((own.stitches, "stitches"), (own.rows, "rows"))
+    )
+    needle = f", on {show_needle(needle_mm, names)} needles" if other and needle_mm else ""
+    return said["own_gauge"].format(id=own.swatch.id, needle=needle, stitches=stitches, rows=rows)
+
+
+def _float_words(pattern: Pattern, plan: Plan, *, flat: bool) -> Iterator[str]:
+    """The long floats of a chart: which rows, how long, and what to do."""
+    said, found = texts("colours"), {p.id: f for p, f in floats_of(plan.made, plan.gauge)}.get(pattern.id, ())
+    assert plan.gauge is not None
+    per_10cm = (_own_gauge(pattern, plan) or plan.gauge).stitches.per_10cm
+    alike: dict[tuple[str, int], list[int]] = {}
+    for one in sorted(found, key=lambda f: (f.row, f.colour)):
+        alike.setdefault((one.colour, one.stitches), []).append(one.row)
+    for (colour, stitches), rows in alike.items():
+        line = "row" if flat else "round"
+        which = f"{line}s {', '.join(map(str, rows[:-1]))} and {rows[-1]}" if len(rows) > 1 else f"{line} {rows[0]}"
+        long = show_length(stitches / per_10cm * 10, plan.project.units)
+        yield said["float"].format(
+            rows=which, colour=colour.upper(), stitches=counted(stitches, "stitch", "stitches"), long=long
+        )
+    if found:
+        yield said["catch"]
+
+
+def _own_gauge(pattern: Pattern, plan: Plan) -> DesignGauge | None:
+    """The gauge of a band's own swatch; None where it has none."""
+    known = plan.gauge.bands if plan.gauge else ()
+    numbers = [b.number for b in bands_of(plan) if b.pattern.id == pattern.id]
+    return next((g for n in numbers if n <= len(known) and (g := known[n - 1])), None)
