@@ -23,6 +23,7 @@ from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle
 from workshop.visible import in_one_line
 from workshop.words.lines import FIXED
 from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
+from workshop.words.texts import texts
 from workshop.words.titles import title_of
 
 
@@ -97,7 +98,7 @@ def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain:
 
 def _list(pupils: Sequence[Pupil], shown: Shown) -> Section:
     head = ("who", "step", in_terms(f"gauge (stitches to {shown.over})", shown.terms), "chest", "balls", "next")
-    signs = Paragraph("! means there's a question. The likely range stands in brackets.")
+    signs = Paragraph(texts("class")["signs"])
     heading = in_terms("Everyone's sweater", shown.terms)
     return Section(heading, (signs, Table(head, tuple(_row(p, shown) for p in pupils))) if pupils else ())
 
@@ -105,7 +106,7 @@ def _list(pupils: Sequence[Pupil], shown: Shown) -> Section:
 def _row(pupil: Pupil, shown: Shown) -> tuple[str, ...]:
     plan, name = pupil.plan, _whole(f"{sign(pupil)} {pupil.name}")
     if plan is None:
-        return (name, "", "", "", "", "This file can't be opened. Ask the teacher.")
+        return (name, "", "", "", "", texts("class")["closed"])
     gauge = plan.gauge.stitches if plan.gauge else None
     told = (place(pupil, shown.terms), _likely(gauge, shown), _chest(pupil, shown), _balls(pupil))
     return (name, *map(_whole, told), pupil.next)
@@ -147,11 +148,6 @@ def _looks(pupils: Sequence[Pupil]) -> Section:
 
 # ── yarn ─────────────────────────────────────────────────────────────────────────────────────────────
 
-WHOLE_BALLS = (
-    "Counted for each knitter in whole balls, because you can't use half of a neighbor's ball. The first number is "
-    "probably enough, and the second is safe. Each sweater needs one dye lot."
-)
-
 
 def yarn_section(pupils: Sequence[Pupil]) -> Section:
     """One order for the class, by yarn and dye lot."""
@@ -163,7 +159,8 @@ def yarn_section(pupils: Sequence[Pupil]) -> Section:
         names = sorted((p.name for p in order.not_yet), key=str.casefold)
         rows.append(("no plan yet", "", "not counted", ", ".join(names), ""))
     head = ("yarn", "dye lot", "balls to buy", "for whom", "takes in all")
-    return Section(YARN, (Paragraph(in_terms(WHOLE_BALLS, shown.terms)), Table(head, tuple(rows))))
+    told = Paragraph(in_terms(texts("class")["whole_balls"], shown.terms))
+    return Section(YARN, (told, Table(head, tuple(rows))))
 
 
 YARN = "One yarn order"
@@ -185,14 +182,13 @@ def _order_rows(yarn: OrderedYarn, shown: Shown) -> list[tuple[str, ...]]:
 
 
 def _lot(lot: Lot) -> str:
-    if lot.lot == NEW:
-        return "one new lot"
-    return "same as the balls at home: read the band" if lot.lot == UNKNOWN else f"lot {lot.lot}"
+    said = texts("class")
+    return said["new_lot"] if lot.lot == NEW else said["unknown_lot"] if lot.lot == UNKNOWN else f"lot {lot.lot}"
 
 
 def _to_buy(lot: Lot) -> str:
     if any(p.safe is None for p in lot.parcels):
-        return "the length of a ball is missing"
+        return texts("class")["no_length"]
     return _range(lot.buy_likely, lot.buy) if lot.buy else "none"
 
 
@@ -214,7 +210,7 @@ def _takes(yarn: OrderedYarn, shown: Shown) -> str:
     else:
         return ""
     likely, low, high = map(_whole, (likely, low, high))
-    return f"about {likely}, likely {low} to {high}"
+    return texts("class")["takes"].format(likely=likely, low=low, high=high)
 
 
 # ── swatches ─────────────────────────────────────────────────────────────────────────────────────────
@@ -231,7 +227,7 @@ def hands_sections(pupils: Sequence[Pupil], *, plain: bool = False, columns: int
     shared = [_shared(group, shown, plain, columns) for group in by_yarn(found)]
     head = ("yarn and needle", "whose", "before the wash", "washed", "rows washed", "usual hand")
     rows = tuple(_swatch_row(same, hand, shown) for same in found for hand in same.hands)
-    told = Paragraph(f"Stitches to {shown.over}, with the likely range. The loosest hand comes first.")
+    told = Paragraph(texts("class")["every_swatch"].format(over=shown.over))
     return (*shared, Section("Every swatch of the class", (told, Table(head, rows))))
 
 
@@ -278,44 +274,52 @@ def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:
     if found is None:
         return ()
     loosest, tightest = (_whose(same, state, end) for end in (found.loosest, found.tightest))
-    low, high = shown.gauge(found.loosest), shown.gauge(found.tightest)
-    where = f"Same yarn, same {_needle(same)}, {'washed' if state == 'washed' else 'before the wash'}"
-    first = f"{where}: {loosest} has {low} stitches to {shown.over}, {tightest} has {high}. {_why(found, shown)}"
-    return (first, _what_it_means(found, shown))
+    first = texts("class")["hands"].format(
+        needle=_needle(same),
+        when="washed" if state == "washed" else "before the wash",
+        loosest=loosest,
+        low=shown.gauge(found.loosest),
+        over=shown.over,
+        tightest=tightest,
+        high=shown.gauge(found.tightest),
+    )
+    return (f"{first} {_why(found, shown)}", _what_it_means(found, shown))
 
 
 def _why(found: Apart, shown: Shown) -> str:
-    counting = f"Counting alone could put two of you {shown.gauge(found.by_counting)} apart."
-    if found.real:
-        return f"{counting} The rest comes from your hands. Some knit tighter, some looser, and both are fine."
-    return f"{counting} So your gauges may really be the same."
+    said = texts("class")
+    counting = said["counting"].format(apart=shown.gauge(found.by_counting))
+    return f"{counting} {said['hands_real' if found.real else 'hands_same']}"
 
 
 def _what_it_means(found: Apart, shown: Shown) -> str:
     wanted = WANTED_CM[shown.units]
     small, large = (show_length(cm, shown.units) for cm in found.widths_cm(wanted))
-    return (
-        f"Suppose you all knit one pattern: {show_length(wanted, shown.units)} around the chest, for "
-        f"{shown.gauge(found.middle)} stitches. The tightest knitter would get {small}, the loosest {large}. "
-        "That's why everyone knits a swatch."
+    return texts("class")["hands_mean"].format(
+        wanted=show_length(wanted, shown.units), middle=shown.gauge(found.middle), small=small, large=large
     )
 
 
 def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ...]:
     """Half a millimeter of needle beside what the hands make of it."""
-    told = []
+    told, said = [], texts("class")
     for finer, larger in pairwise(group):
         fewer = by_needle(finer, larger)
         if fewer is not None and fewer > 0:
-            step = f"Going from {show_needle(finer.needle_mm, 'mm')} to {show_needle(larger.needle_mm, 'mm')}"
             count = shown.gauge(fewer)
-            told.append(f"{step}, the same knitter gets {count} {'stitch' if count == '1' else 'stitches'} fewer.")
-    return (f"{' '.join(told)} Changing needles is how you get the gauge you want.",) if told else ()
+            told.append(
+                said["needle_step"].format(
+                    finer=show_needle(finer.needle_mm, "mm"),
+                    larger=show_needle(larger.needle_mm, "mm"),
+                    fewer=f"{count} {'stitch' if count == '1' else 'stitches'}",
+                )
+            )
+    return (f"{' '.join(told)} {said['needles']}",) if told else ()
 
 
 def _odd(group: Sequence[SameSwatch]) -> tuple[str, ...]:
     names = dict.fromkeys(hand.pupil.name for same in group for hand in same.hands if hand.odd)
-    return (f"Left out until it's counted again: {', '.join(names)}.",) if names else ()
+    return (texts("class")["odd"].format(names=", ".join(names)),) if names else ()
 
 
 def _whose(same: SameSwatch, state: State, per_10cm: float) -> str:

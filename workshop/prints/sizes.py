@@ -74,7 +74,7 @@ def reason(one: Sized) -> str:
     """Why a size cannot be knitted so; empty where it can."""
     if one.plan.made.pieces:
         return ""
-    return " ".join(say_check(c, one.project) for c in one.refused) or "Something is still missing for a plan."
+    return " ".join(say_check(c, one.project) for c in one.refused) or texts("sizes")["missing"]
 
 
 # ── as a document ────────────────────────────────────────────────────────────────────────────────────
@@ -91,7 +91,7 @@ LEAST_FALL_CM = 0.05
 def document(project: Project, sizes: Sizes) -> Document:
     """All sizes as a document: the table, counts, how lengths follow the size, checks, and what cannot be knitted."""
     made = sizes.made
-    units = f"Lengths in {'inches' if project.units == 'in' else 'cm'}, after washing."
+    units = texts("sizes")["lengths"].format(unit="inches" if project.units == "in" else "cm")
     sections = []
     if made:
         names, base = tuple(one.size for one in made), _base(sizes)
@@ -117,7 +117,8 @@ def document(project: Project, sizes: Sizes) -> Document:
 def lead(sizes: Sizes) -> str:
     """Where the sizes come from, and which of them is the base."""
     where = f"the {sizes.table}'s table" if sizes.table in ("women", "men") else f"the {sizes.table} table"
-    return f"From {where if sizes.table else 'your own list of bodies'}. Base size: {sizes.base_size}."
+    where = where if sizes.table else "your own list of bodies"
+    return texts("sizes")["table"].format(where=where, base=sizes.base_size)
 
 
 def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
@@ -190,16 +191,6 @@ def _listed(names: Sequence[str]) -> str:
     return capitalised(text)
 
 
-RULE_WORDS = {
-    "by the body": "changes with the body, plus or minus what you added for the base size",
-    "same part": "is the same share of the arm",
-    "same difference": "differs from what's usual for the size by the same amount",
-    "the same": "is the same in every size",
-    "by hand": "is what you typed for some sizes, and follows the rule in the others",
-}
-"""How a length follows the size, after its name."""
-
-
 def length_named(length: str, project: Project) -> str:
     """A length of the garment, by its question."""
     return asked_as(f"garment.{length}", project).rstrip("?")
@@ -207,24 +198,21 @@ def length_named(length: str, project: Project) -> str:
 
 def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
     """Every length that was given, what it is in each size and by which rule; and how the ease goes on."""
+    said, rules = texts("sizes"), texts("length_rules")
     for rule in sizes.rules:
         name = length_named(rule.length, project)
         of_size = [getattr(one.project.garment, rule.length) for one in sizes.sizes]
         shown = bracket([None if cm is None else _bare(cm, project) for cm in of_size])
-        given = f"{show_length(rule.given_cm, project.units)} in size {sizes.base_size}"
-        yield f"{name}: {shown}. You gave {given}. It {RULE_WORDS[rule.rule]}."
+        given = show_length(rule.given_cm, project.units)
+        yield said["rule"].format(name=name, shown=shown, given=given, base=sizes.base_size, rule=rules[rule.rule])
         held = [one.size for one, cm in zip(sizes.sizes, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
         if held:
-            least = show_length(LEAST_CM, project.units)
-            yield f"{name}: never less than {least}. That's the length in {', '.join(held)}."
-    for key, said in odd_rules(project):
-        yield f"In the file, {key} is '{in_one_line(said)}'. That isn't a rule or a length, so the usual rule is used."
-    fit = project.fit
-    if fit.chest_ease_cm is None and fit.ease is not None:
-        yield f"Ease: {fit.ease} fit in every size."
-    else:
-        yield "Ease: the same in every size."
-    yield "All other lengths come from each size's own body."
+            yield said["held"].format(name=name, least=show_length(LEAST_CM, project.units), sizes=", ".join(held))
+    for key, odd in odd_rules(project):
+        yield said["odd_rule"].format(key=key, said=in_one_line(odd))
+    by_fit = project.fit.chest_ease_cm is None and project.fit.ease is not None
+    yield said["ease_fit"].format(fit=project.fit.ease) if by_fit else said["ease_same"]
+    yield said["others"]
 
 
 SCREEN = ("Size", "To fit", "Finished chest", "Length", "Balls")
@@ -235,7 +223,7 @@ def on_screen(one: Sized) -> tuple[str, ...]:
     """One size in a line: to fit, finished chest with its likely range, length, balls; or why it can't be made."""
     plan, project = one.plan, one.plan.project
     if not plan.made.pieces:
-        return one.size, f"Can't be made like this. {reason(one)}"
+        return one.size, texts("sizes")["refused"].format(reason=reason(one))
     chest, likely = _bare(plan.finished_cm.get("chest"), project), plan.ranges.get("chest")
     if likely is not None:
         chest += f" ({_bare(likely.low, project)} to {_bare(likely.high, project)})"
@@ -289,9 +277,7 @@ def sheet(project: Project, sizes: Sizes) -> Document:
     told_in_order = [
         one.size if one.size == name else f"{name} {one.size}" for one, name in zip(made, names, strict=True)
     ]
-    order = Paragraph(
-        f"Sizes: {bracket(told_in_order)}. Figures are in this order. A single figure is for every size.", "head"
-    )
+    order = Paragraph(texts("sizes")["order"].format(sizes=bracket(told_in_order)), "head")
     pieces = graded(plans, names)
     drawn_otherwise = all_notes([schematic_notes(plan) for plan in plans], names)
     before, after = notes_before(plans, names), notes_after(plans, names)

@@ -14,13 +14,14 @@ from workshop.app.desk import Desk
 from workshop.app.screens.safety import ChoiceDialog, TextField
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import Ended
-from workshop.prints.sizes import RULE_WORDS, SCREEN, lead, length_named, on_screen, rule_lines, sheet
+from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, rule_lines, sheet
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import fields
 from workshop.sizes import RULES_OF, Design, Rule, Sized, Sizes, design_of, taken_out, with_length, with_rule
 from workshop.units import NotUnderstood, show_length
 from workshop.visible import in_one_line
 from workshop.words.phrase import in_terms
+from workshop.words.texts import texts
 
 WIDTHS = (10, 7, 23, 7, 5)
 """Characters of each column: together they fit into the narrowest window."""
@@ -168,7 +169,7 @@ class AllSizes(Body):
             self.tell("You didn't type any lengths, so each size has the usual lengths for its body.")
             return
         project = self.desk.session.project
-        ways = [(r.length, f"{length_named(r.length, project)}: {RULE_WORDS[r.rule]}") for r in design.rules]
+        ways = [(r.length, f"{length_named(r.length, project)}: {texts('length_rules')[r.rule]}") for r in design.rules]
 
         async def chosen(length: str | None) -> None:
             if length:
@@ -179,7 +180,7 @@ class AllSizes(Body):
     async def _choose_rule(self, length: str, one: Sized) -> None:
         project = self.desk.session.project
         name = length_named(length, project)
-        ways = [(f"rule {rule}", f"In every size: it {RULE_WORDS[rule]}") for rule in RULES_OF[length]]
+        ways = [(f"rule {rule}", f"In every size: it {texts('length_rules')[rule]}") for rule in RULES_OF[length]]
         ways.append(("size", f"Only in size {one.size}: type it"))
         if f"{length}.{one.size}" in project.grading.rule:
             ways.append(("again", f"Size {one.size} follows the rule again"))
