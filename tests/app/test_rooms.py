@@ -23,6 +23,7 @@ from tests.app.helpers import (
 )
 from tests.factory import pullover
 from workshop.app.app import WorkshopApp
+from workshop.app.commands import keys_that_work
 from workshop.app.screens.dialogs import TooSmall
 from workshop.app.screens.start import StartScreen
 from workshop.app.widgets.page import Page
@@ -125,7 +126,7 @@ async def test_help_names_the_keys_that_move(clean_environment):
         await settle(pilot)
         to(app, "body.chest_cm")
         await pilot.pause()
-        keys = dict(app._keys_that_work())
+        keys = dict(keys_that_work(app))
         says = {does: key for key, does in keys.items()}
         assert "Tab" in says["Next question"]
         assert "Shift+Tab" in says["Previous question"]

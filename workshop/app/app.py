@@ -4,13 +4,13 @@ import asyncio
 import os
 import signal
 import sys
-from collections.abc import Awaitable, Callable, Iterable
+from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
 from traceback import extract_tb
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, on
+from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
@@ -19,25 +19,18 @@ from textual.worker import WorkerFailed
 
 from workshop import saves
 from workshop.app.desk import Desk
-from workshop.app.filed import Filed
 from workshop.app.keys import hidden, printed, shown
+from workshop.app.opening import Opening
 from workshop.app.screens.room import Room, is_large_enough
 from workshop.app.screens.step import StepScreen
 from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
-from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
-from workshop.settings import THEMES, load, save_theme
+from workshop.settings import load
 from workshop.visible import in_one_line
 
 if TYPE_CHECKING:
     from workshop.app.screens.more import Deed
-
-COMMANDS = ("app", "start", "summary", "sizes", "needles", "class", "panel", "form")
-"""First words of the ids of bindings that are commands of the palette; the others move inside one field."""
-
-OURS = ("app", "start", "summary", "sizes", "needles", "class", "panel", "form", "field", "list", "ask")
-"""First words of the ids of our own bindings: the help lists these and no others."""
 
 
 def all_bindings() -> dict[str, str]:
@@ -70,7 +63,7 @@ def _told(error: Exception) -> str:
     return in_one_line(f"{type(error).__name__}: {error}{place}")
 
 
-class WorkshopApp(Filed):
+class WorkshopApp(Opening):
     """From a yarn to a plan."""
 
     TITLE = "Jumper workshop"
@@ -116,24 +109,13 @@ class WorkshopApp(Filed):
         self.desk = Desk(session or Session(Project(), folder), folder, self.settings, back_again, session is not None)
         self.take_up(self.desk.session)
         self._first = self._room_of(session, knit=knit)
-        self._held: list[events.Event] | None = []
-        """Keys that were typed before there was something to type into; None while there is."""
+        self._held = []
 
     def _room_of(self, session: Session | None, *, knit: bool) -> Room:
         """The first screen."""
         if session is None:
             return self._list_of_projects()
         return self._needles() if knit else StepScreen(self.desk)
-
-    def _needles(self) -> Room:
-        from workshop.app.screens.needles import NeedlesScreen
-
-        return NeedlesScreen(self.desk)
-
-    def _list_of_projects(self) -> Room:
-        from workshop.app.screens.start import StartScreen
-
-        return StartScreen(self.desk)
 
     def get_default_screen(self) -> Screen[None]:
         """The list of projects, or the project given: nothing is built below it."""
@@ -181,26 +163,6 @@ class WorkshopApp(Filed):
                 loop.add_signal_handler(name, self._leave)
         self.set_keymap(dict(self.settings.keys))
 
-    async def on_event(self, event: events.Event) -> None:
-        """Keys that come before a screen is furnished are kept in their order."""
-        if self._held is not None and isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
-            self._held.append(event)
-            return
-        if isinstance(event, events.Key) and not event.is_forwarded and self._held is None:
-            self.room.look()  # what another window has answered is seen at the next key
-        await super().on_event(event)
-        if self._held is None and self.session.contest is not None:
-            await self.ask_which()
-
-    @on(Room.Stands)
-    async def take_held_keys(self) -> None:
-        """The screen is furnished: what was typed meanwhile goes where it was meant."""
-        held, self._held = self._held or [], None
-        while held and self._held is None:
-            await self.on_event(held.pop(0))
-        if self._held is not None:
-            self._held += held
-
     def get_key_display(self, binding: Binding) -> str:
         """A key as it is printed on the keyboard."""
         return printed(binding.key)
@@ -217,122 +179,6 @@ class WorkshopApp(Filed):
 
         if not any(isinstance(s, TooSmall) for s in self.screen_stack):
             await self.push_screen(TooSmall())
-
-    # ── opening ──────────────────────────────────────────────────────────────────────────────────────
-
-    @property
-    def room(self) -> Room:
-        """The screen that fills the window, also where a small window lies over it."""
-        return next(s for s in reversed(self.screen_stack) if isinstance(s, Room))
-
-    @property
-    def body(self) -> Body | None:
-        """What stands in the middle of it."""
-        return self.room.body
-
-    @property
-    def current_step(self) -> str | None:
-        """The step on the screen; None on the list of projects, and in a small window."""
-        return self.screen.step if isinstance(self.screen, Room) else None
-
-    def _enter(self, room: Room) -> None:
-        """Go over to another screen; what is typed until it is furnished is kept."""
-        self._held = []
-        if len(self.screen_stack) > 1:
-            self.switch_screen(room)  # not awaited: a click on the old screen would wait for its own end
-        else:  # the first screen cannot be taken away
-            self.push_screen(room)
-
-    async def open_new(self) -> None:
-        """A new project, from the first step; its file is made with the first answer."""
-        from workshop.questions.fibre import add_yarn
-
-        self.take_up(Session(add_yarn(Project()), self.desk.folder))
-        self.desk.back_again = False
-        self._enter(StepScreen(self.desk, STEPS[0]))
-
-    async def open_project(self, path: Path | None) -> None:
-        """A saved project; without a path a new one."""
-        await (self.open_new() if path is None else self.open_file(path))
-
-    async def open_file(self, path: Path) -> None:
-        """A saved project, where it was left off."""
-        from workshop.session import opened
-
-        try:
-            session = opened(path)
-        except saves.BadSave as error:
-            self.tell(str(error))
-            return
-        self.take_up(session)
-        self.desk.back_again = True
-        self._enter(StepScreen(self.desk))
-
-    async def knit_file(self, path: Path) -> None:
-        """A saved project, at the needles."""
-        from workshop.session import opened
-
-        try:
-            session = opened(path)
-        except saves.BadSave as error:
-            self.tell(str(error))
-            return
-        if not session.plan.made.pieces:
-            self.tell("There's no plan to knit from yet. Enter opens the project where you left off.")
-            return
-        self.take_up(session)
-        self.desk.back_again = True
-        self._enter(self._needles())
-
-    async def action_knit(self) -> None:
-        """From the plan to the needles."""
-        if not self.session.plan.made.pieces:
-            self.tell("There's no plan to knit from yet.")
-            return
-        await self.before_asking()
-        self._enter(self._needles())
-
-    async def action_sizes(self) -> None:
-        """The design in all its sizes."""
-        from workshop.app.screens.sizes import SizesScreen
-
-        if not self.session.plan.made.pieces:
-            self.tell("There's no plan yet to make in other sizes.")
-            return
-        await self.before_asking()
-        self._enter(SizesScreen(self.desk))
-
-    async def open_step(self, name: str, at: str | None = None) -> None:
-        """A step, at one of its questions."""
-        await self.room.stands.wait()
-        await self.before_asking()
-        room = self.room
-        if isinstance(room, StepScreen):
-            self.desk.back_again = False  # the greeting has been read
-            await room.open(name, at)
-        else:
-            self._enter(StepScreen(self.desk, name, at))
-
-    async def before_asking(self) -> None:
-        """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
-        if self.focused is not None and self.body is not None:
-            from workshop.app.widgets.lists import settled
-
-            await settled(self.focused)
-        self._commit()
-
-    def _commit(self) -> None:
-        if self.body is not None:
-            self.body.commit()
-
-    @on(Room.Contested)
-    async def another_window(self) -> None:
-        """Another window has answered otherwise."""
-        await self.ask_which()
-
-    def tell(self, text: str) -> None:
-        """Say something on the line for that at the foot of the screen; it covers nothing."""
-        self.room.tell(text)
 
     # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
 
@@ -375,24 +221,6 @@ class WorkshopApp(Filed):
             asked.append((HOLD, f"Keep the counts, although this has changed since: {', '.join(changed)}."))
         return asked
 
-    async def action_onward(self) -> None:
-        """The step has been gone through; the next one."""
-        name = self.current_step
-        if name is None or name == STEPS[-1]:
-            return
-        from workshop.progress import cloth_changed
-
-        await self.before_asking()
-        if not cloth_changed(name, self.session.project):
-            self.session.confirm(name)
-        await self.open_step(STEPS[STEPS.index(name) + 1])
-
-    async def action_back(self) -> None:
-        """The step before."""
-        name = self.current_step
-        if name and name != STEPS[0]:
-            await self.open_step(STEPS[STEPS.index(name) - 1])
-
     async def action_face(self, face: str) -> None:
         """Turn the side panel."""
         if self.body is not None:
@@ -408,21 +236,6 @@ class WorkshopApp(Filed):
         """Take all offered answers of the step."""
         if self.body is not None:
             self.body.take_all_offers()
-
-    async def action_steps(self) -> None:
-        """Choose a step."""
-        from workshop.app.screens.dialogs import StepDialog
-        from workshop.progress import progress
-
-        name = self.current_step
-        if name is None:
-            return
-        await self.before_asking()
-        await self.ask(StepDialog(progress(self.session.plan), name, self.session.project.terms), self._open_chosen)
-
-    async def _open_chosen(self, name: str | None) -> None:
-        if name:
-            await self.open_step(name)
 
     async def action_agree(self) -> None:
         """Confirm something that looks odd."""
@@ -441,49 +254,18 @@ class WorkshopApp(Filed):
     async def action_shown(self) -> None:
         """Switch what things are shown in."""
         from workshop.app.screens.dialogs import ShownDialog
+        from workshop.app.ways_to_show import show_so, ways_to_show
 
         await self.before_asking()
         said = "" if self.room.step is not None else "Each project asks for its own units and words."
-        await self.ask(ShownDialog(self._ways_to_show, self._show_so, said), lambda _: self.show_again())
+        window = ShownDialog(partial(ways_to_show, self), partial(show_so, self), said)
+        await self.ask(window, lambda _: self.show_again())
 
     def show_again(self) -> None:
         """The same screen in other units, at the same question."""
         if self.body is not None:
             self.body.show_again()
             self.room.show_bars()
-
-    def _ways_to_show(self) -> list[tuple[str, str, bool]]:
-        """What can be switched, as (id, words, whether it is so now)."""
-        from workshop.questions.fibre import SHOWN
-        from workshop.questions.kinds import Choice
-
-        found = []
-        if self.room.step is not None:
-            for question in SHOWN:
-                kind, now = question.kind, getattr(self.session.project, question.key)
-                assert isinstance(kind, Choice)
-                for option in kind.options(self.session.project):
-                    found.append(
-                        (f"{question.key}={option.value}", f"{question.asks}: {option.label}", option.value == now)
-                    )
-        for theme in THEMES:
-            found.append((f"theme={theme}", self._in_terms(f"Colors: {theme}"), NAMES[theme] == self.theme))
-        return found
-
-    def _show_so(self, chosen: str) -> None:
-        """Switch one of them; figures stay as they are stored."""
-        key, _, value = chosen.partition("=")
-        if key == "theme":
-            self.theme = NAMES[value]
-            fault = save_theme(value)
-            if fault:
-                self.tell(fault)
-            return
-        from workshop.questions.fibre import SHOWN
-        from workshop.questions.places import at_top
-
-        question = next(q for q in SHOWN if q.key == key)
-        self.session.answer(at_top(question, key), value)
 
     async def action_picture(self) -> None:
         """The picture of the step: a swatch, a ruler, before and after the wash, sizes, pieces."""
@@ -513,23 +295,10 @@ class WorkshopApp(Filed):
 
     async def action_explain(self) -> None:
         """Help for where the knitter stands, and all keys."""
-        from workshop.app.screens.dialogs import SmallWindow, TextDialog
+        from workshop.app.commands import help_text
+        from workshop.app.screens.dialogs import TextDialog
 
-        text = self.screen.help_text() if isinstance(self.screen, Room | SmallWindow) else ""
-        keys = "\n".join(f"  {key:<15} {does}" for key, does in self._keys_that_work())
-        signs = "  · to do   … under way   ✓ done   ! look again"
-        words = self._words_here(text)
-        await self.ask(TextDialog("Help", f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}{words}"))
-
-    def _words_here(self, text: str) -> str:
-        """Words of the trade in the help and in the lesson of the step, explained."""
-        from workshop.app.widgets.answers import lesson_text
-        from workshop.words.explained import explained
-
-        name, terms = self.current_step, self.session.project.terms
-        read = lesson_text(name, self.session.project) if name is not None else ""
-        found = explained(f"{text}\n{read}", terms)
-        return "\n\nWords of the trade\n" + "\n".join(f"  {line}" for line in found) if found else ""
+        await self.ask(TextDialog("Help", help_text(self)))
 
     async def action_words(self, about: str = "") -> None:
         """The glossary, at a word: the one named, or the one under the cursor, or the first of the question at hand."""
@@ -541,70 +310,11 @@ class WorkshopApp(Filed):
         at = entry_of(about, terms) or entry_at(typed, place, terms)
         await self.ask(GlossaryDialog(terms, entries_in(text, terms), at))
 
-    def _keys_that_work(self) -> list[tuple[str, str]]:
-        """Keys of where the knitter stands, with what they do."""
-        found: dict[str, list[str]] = {}
-        for active in self.screen.active_bindings.values():
-            binding = active.binding
-            if binding.id and binding.tooltip and "." in binding.id and binding.id.partition(".")[0] in OURS:
-                found.setdefault(binding.tooltip, []).append(self.get_key_display(binding))
-        return [(", ".join(dict.fromkeys(keys)), self._in_terms(does)) for does, keys in found.items()]
-
-    def _in_terms(self, text: str) -> str:
+    def in_terms(self, text: str) -> str:
         """A text of ours in the terms of the project at work."""
         from workshop.words.phrase import in_terms
 
         return in_terms(text, self.session.project.terms)
-
-    async def action_projects(self) -> None:
-        """Back to the list of projects."""
-        if self.room.step is not None:
-            await self.before_asking()
-            self.open_list()
-
-    async def action_class_room(self) -> None:
-        """A teacher's list of everyone in this folder; none of them is changed from there."""
-        from workshop.app.screens.class_list import ClassScreen
-
-        await self.before_asking()
-        self._enter(ClassScreen(self.desk))
-
-    async def read_over(self, room: Room) -> None:
-        """Something to read over the screen, which is still there when that is closed."""
-        self._held = []
-        await self.push_screen(room)
-
-    def open_list(self) -> None:
-        """The list of projects, without a look at what is being typed."""
-        self._enter(self._list_of_projects())
-
-    async def action_print_plan(self, kind: str) -> None:
-        """Write the plan beside the save; over an older print once the knitter has said so."""
-        from workshop.prints import paper
-        from workshop.prints.plan_sheet import plan_sheet
-
-        now = self.session.plan
-        path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
-        sheet = plan_sheet(now)
-        await self.write_print(path, paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now))
-
-    async def write_print(self, path: Path, text: str, *, replace: bool = False) -> None:
-        from workshop import files, printed
-        from workshop.app.screens.dialogs import ConfirmDialog
-
-        async def over_it(sure: bool | None) -> None:
-            if sure:
-                await self.write_print(path, text, replace=True)
-
-        name = in_one_line(str(path))
-        try:
-            printed.write(path, text, source=self.session.path, replace=replace)
-        except files.AlreadyThere as error:
-            await self.ask(ConfirmDialog(f"{name}: {error}.", take="Yes, replace it"), over_it)
-        except files.FileFault as error:
-            self.tell(f"{name}: {error}")
-        else:
-            self.tell(f"Saved: {name}")
 
     def _leave(self) -> None:
         """The window is being closed."""
@@ -625,68 +335,7 @@ class WorkshopApp(Filed):
             await done
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Every command by name in the palette."""
-        on_a_step = isinstance(screen, Room) and screen.step is not None
-        for binding in self.BINDINGS:  # on a step also those that have nothing to do just now: they say so
-            if isinstance(binding, Binding) and (on_a_step or self._can(binding.action)):
-                yield SystemCommand(
-                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, self)
-                )
-        named = {b.id for b in self.BINDINGS if isinstance(b, Binding)}
-        for active in screen.active_bindings.values():
-            binding = active.binding
-            if active.enabled and binding.id not in named and (binding.id or "").partition(".")[0] in COMMANDS:
-                named.add(binding.id)
-                yield SystemCommand(
-                    binding.description, self._in_terms(binding.tooltip), self._run(binding.action, active.node)
-                )
-        practice = self._in_terms("Practice counting")
-        yield SystemCommand(practice, "Count a drawn swatch and see how close you were", self.action_practise)
-        if self.current_step:
-            yield SystemCommand(
-                "Try it another way",
-                "A copy of this project under a new name, for another neck or another yarn",
-                self.action_try_another,
-            )
-            yield SystemCommand("All sizes", "This design in every size of a table, side by side", self.action_sizes)
-            yield SystemCommand(
-                "Class: everyone's projects in one list",
-                "For teachers: who needs you first, one yarn order, all swatches. Nothing is changed",
-                self.action_class_room,
-            )
-        for name, words, _ in self._ways_to_show():
-            yield SystemCommand(words, "This only changes the display", partial(self._switch, name))
-        yield from self._words_to_look_up()
-        if self.current_step:
-            from workshop.words.titles import title_of, what_of
+        """Every command by its name."""
+        from workshop.app.commands import commands
 
-            terms = self.session.project.terms
-            for name in STEPS:
-                yield SystemCommand(
-                    f"Go to {title_of(name, terms)}", what_of(name, terms), partial(self.open_step, name)
-                )
-
-    def _words_to_look_up(self) -> Iterable[SystemCommand]:
-        """The words of the glossary, found by their names; they aren't listed before something is typed."""
-        from workshop.words.explained import entries
-
-        for word in entries("", self.session.project.terms):
-            asks = f"What does {word.named} mean?"
-            yield SystemCommand(asks, word.means, partial(self.action_words, word.called), discover=False)
-
-    def _can(self, action: str) -> bool:
-        """Whether a key of this app has something to do on the screen as it is."""
-        return bool(self.check_action(action.partition("(")[0], ()))
-
-    def _run(self, action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
-        async def run() -> None:
-            if not await self.run_action(action, node):
-                self.tell("There's nothing to do for that here right now.")
-
-        return run
-
-    async def _switch(self, name: str) -> None:
-        """Switch what things are shown in, from the palette."""
-        await self.before_asking()
-        self._show_so(name)
-        self.show_again()
+        return commands(self, screen)

@@ -149,6 +149,37 @@ class Filed(App[None]):
             self.show_again()
             self.tell(f"This is the copy now, saved as {in_one_line(self.session.path.name)}.")
 
+    # ── prints ───────────────────────────────────────────────────────────────────────────────────────────
+
+    async def action_print_plan(self, kind: str) -> None:
+        """Write the plan beside the save; over an older print once the knitter has said so."""
+        from workshop.prints import paper
+        from workshop.prints.plan_sheet import plan_sheet
+
+        now = self.session.plan
+        path = (self.session.path or self.desk.folder / "plan").with_suffix(f".{kind}")
+        sheet = plan_sheet(now)
+        await self.write_print(path, paper.html(sheet, now) if kind == "html" else paper.markdown(sheet, now))
+
+    async def write_print(self, path: Path, text: str, *, replace: bool = False) -> None:
+        """Write a print; over an older one once the knitter has said so."""
+        from workshop import files, printed
+        from workshop.app.screens.dialogs import ConfirmDialog
+
+        async def over_it(sure: bool | None) -> None:
+            if sure:
+                await self.write_print(path, text, replace=True)
+
+        name = in_one_line(str(path))
+        try:
+            printed.write(path, text, source=self.session.path, replace=replace)
+        except files.AlreadyThere as error:
+            await self.ask(ConfirmDialog(f"{name}: {error}.", take="Yes, replace it"), over_it)
+        except files.FileFault as error:
+            self.tell(f"{name}: {error}")
+        else:
+            self.tell(f"Saved: {name}")
+
     # ── leaving ──────────────────────────────────────────────────────────────────────────────────────
 
     async def before_asking(self) -> None:
