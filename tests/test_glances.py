@@ -1,5 +1,6 @@
 """What a step shows before it tells: pictures as text, in the room that a panel has, made from what the core plans."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -132,10 +133,13 @@ def test_edgings_are_drawn_as_what_they_are():
     feet = {}
     for hem in EDGINGS:
         found = drawn(wishing(construction="drop-shoulder", sleeve="none", hem=hem))
-        seen = glance("shape", found)
-        feet[hem] = laid_out(seen, 37, 20)
-    assert any(ink == "edging/edging-shade" for line in feet["rib-2x2"] for _, ink in line)
-    assert feet["rib-2x2"] != feet["garter"]
+        picture = glance("shape", found).draw(37, 12)
+        feet[hem] = {dot for _, ink in picture[-1] for dot in ink.split("/")}, plain(picture)[-1].strip()
+    rib, garter, plain_edge = feet["rib-2x2"], feet["garter"], feet["none"]
+    assert set(re.findall("█+", rib[1])) == {"█", "██"}
+    assert set(garter[1]) == {"▀"}
+    assert rib[0] | garter[0] == {"", "edging", "edging-shade"}
+    assert not plain_edge[0] & {"edging", "edging-shade"}
 
 
 # ── what a panel shows ───────────────────────────────────────────────────────────────────────────────

@@ -122,7 +122,7 @@ def _garment(plan: Plan, drawn: Plan, called: str) -> Glance:
     if garment is None:
         why = [say_check(c, plan.project) for c in drawn.checks if c.level == "stop" and c.step == "shape"]
         return Glance(lines=(capitalised(called), *why[:1])) if called and why else NOTHING
-    ribbed = edging(drawn.project.garment.hem).rib is not None
+    ribbed = edging(drawn.project.garment.hem).rib
     units, lines = plan.project.units, []
     if called:
         lines.append(capitalised(called))
