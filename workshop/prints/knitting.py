@@ -64,13 +64,13 @@ def _side(comparison: Comparison | None) -> dict[str, object] | None:
         return None
     low, high = comparison.range_percent
     return {
-        "swatch": round(comparison.swatch.per_10cm, 4),
-        "piece": round(comparison.piece.per_10cm, 4),
+        "swatch": rounded(comparison.swatch.per_10cm),
+        "piece": rounded(comparison.piece.per_10cm),
         "difference_percent": rounded(comparison.difference_percent),
         "low": rounded(low),
         "high": rounded(high),
         "real": comparison.real,
-        "after_wash": round(comparison.after_per_10cm, 4),
+        "after_wash": rounded(comparison.after_per_10cm),
     }
 
 
