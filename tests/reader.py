@@ -128,16 +128,16 @@ CLAUSES = {
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \((?:counting the one left|decrease made)\))?, bind off the next (?P<centre>\d+) for the neck, "
-    r"knit the last (?P<last>\d+)(?: \(decrease made\))?": "divide",
-    r"knit (?P<first>\d+)(?: \((?:counting the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
+    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, bind off the next (?P<centre>\d+) for the neck, "
+    r"knit the last (?P<last>\d+)(?: \((?:with the one left|decrease made)\))?": "divide",
+    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
         "divide"
     ),
     r"knit (?P<first>\d+)(?P<made> \(decrease made\))?, bind off the next (?P<centre>\d+) for the neck, "
     r"knit to the end of the round": "open_neck",
     r"join body and sleeves on one needle: "
     r"(?:put the (?P<begun>\d+) stitch(?:es)? on each side of the left marker on a holder, )?(?P<steps>.+)": "join",
-    r"divide: (?P<steps>.+)": "part",
+    r"divide, and take off the markers as you come to them: (?P<steps>.+)": "part",
 }
 BETWEEN = {
     r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there for the yoke)?": (
@@ -590,7 +590,7 @@ class Knitter:
             self.past_underarm = True
         elif sleeve := re.match(
             r"Return the \d+ held stitches of (?:one|the (left|right)) sleeve to the needle with [\d.]+ mm needles\. "
-            r"Join new yarn at the middle of the underarm, right side facing\. Mark the beginning of the round there and start at ",
+            r"Join new yarn in the middle of the stitches cast on at the underarm, right side facing\. Mark the beginning of the round there and start at ",
             sentence,
         ):
             for side in (sleeve[1],) if sleeve[1] else ("left", "right"):
@@ -621,7 +621,7 @@ class Knitter:
             r"(Bind off|Leave)(?: all)?(?: the)?(?: other)? (\d+) stitches"
             r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn"
             r"| loosely (in rib|knitwise|purlwise))?"
-            r"|There are now (\d+) stitches on the needle",
+            r"|Keep the (\d+) stitches on the needle",
             sentence,
         )
         if not found:
@@ -866,15 +866,17 @@ class Knitter:
             assert stitches == 1
             return
         found = re.fullmatch(
-            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across)?(?: and |, )?"
+            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across"
+            r"(?: \((?P<middle>\d+) in the middle, (?P<ends>\d+) at each end\))?)?(?: and |, )?"
             r"(?:1 from each of the (?P<steps>\d+) stitches along the stepped edge(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
-            r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows)?",
+            r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows(?:, neckband included)?)?",
             text,
         )
         assert found, f"how? {text}"
         level = stitches if found["all"] else int(found["level"] or (1 if found["one"] else 0))
+        assert not found["middle"] or int(found["middle"]) + 2 * int(found["ends"]) == level, "where do they lie?"
         level += int(found["steps"] or 0) * (2 if (found["at"] or "").endswith("each side") else 1)
         sides = 2 if found["each"] else 1
         slope = (stitches - level) // sides if found["only"] else int(found["slope"] or 0)
@@ -1024,7 +1026,7 @@ class Knitter:
     def divide(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
         """The dividing row of a front or back; the first stitches are held, the last stay on the needle."""
         first, centre, last = (int(said.get(key) or 0) for key in ("first", "centre", "last"))
-        end = f"Work each side separately: put the first {first} on a holder and keep the last {last} on the needle"
+        end = f"Work each side separately: put the first {first} on a holder, keep the last {last}"
         assert end in claims, "what becomes of the two sides?"
         self.waiting.holder[self.piece.name], self.waiting.needle[self.piece.name] = first, last
         self.piece.bound_off = 0

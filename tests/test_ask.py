@@ -42,7 +42,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, FROM_NOTHING)
 
-    assert "Step 1 of 7: Fibre" in said
+    assert "Step 1 of 7: Fiber" in said
     assert "So you can tell your yarns apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' isn't a percentage and a name" in said
     assert session.project.yarn[0].balls == 5
@@ -58,7 +58,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
     said = talk(session, "Half a jumper\n")
 
     assert saves.load(session.path).title == "Half a jumper"
-    assert "Next: Fibre. Your yarn" in said
+    assert "Next: Fiber. Your yarn" in said
     assert f"Go on with: workshop ask {session.path} (or in the app: workshop open {session.path})" in said
 
 
@@ -119,7 +119,7 @@ def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, "Fog jumper\n\n\n\naverage\nMoss\nDK\n100 wool\n50\n")
 
-    for taken in ("Fog jumper", "average", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
+    for taken in ("Fog jumper", "about average, or not sure yet", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
 
 
@@ -178,7 +178,7 @@ def test_back_from_the_first_question_of_a_step_is_the_last_one_of_the_step_befo
     session = Session(pullover(last_step="swatch"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "<\nwash cold\n.\n")
 
-    assert "Step 1 of 7: Fibre" in said
+    assert "Step 1 of 7: Fiber" in said
     assert session.project.yarn[0].care == "wash cold"  # the last question of Fibre
     assert session.project.title == "Test pullover"
 
@@ -200,7 +200,7 @@ def test_back_from_the_question_that_opens_a_step_is_the_step_before(tmp_path):
     )
     said = talk(session, "<\n.\n")
 
-    assert "Step 1 of 7: Fibre" in said.split("Plan three swatches")[1]
+    assert "Step 1 of 7: Fiber" in said.split("Plan three swatches")[1]
 
 
 def test_a_plus_where_nothing_is_offered_is_no_answer(tmp_path):

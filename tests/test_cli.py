@@ -166,7 +166,7 @@ def test_check_speaks_of_questions_as_the_form_does(tmp_path):
         "Measure: look again [cross-back-over-half-chest]: Cross back: A cross back of 50 cm is more than half"
         in run("check", str(tmp_path / "odd.toml")).stdout
     )
-    assert "Fibre: not answered yet: a yarn; How you usually knit" in run("check", str(tmp_path / "new.toml")).stdout
+    assert "Fiber: not answered yet: a yarn; How tightly you knit" in run("check", str(tmp_path / "new.toml")).stdout
 
 
 def test_list_names_the_next_step_and_damaged_files(saved):
@@ -341,7 +341,7 @@ def test_a_killed_window_loses_no_accepted_answer(clean_environment):
     terminal.type("\r")
     terminal.until("Name of the project")
     terminal.type("Storm jumper\r")
-    terminal.until("How do you usually knit?")
+    terminal.until("How tightly do you knit?")
     deadline = time.monotonic() + 20
     while not (clean_environment / "storm-jumper.toml").exists():
         assert time.monotonic() < deadline

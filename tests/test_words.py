@@ -531,7 +531,7 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
 
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
-    table = next(s for s in summary(now).sections if s.heading == "Pieces and seams").blocks[0]
+    table = next(s for s in summary(now).sections if s.heading == "Pieces and joins").blocks[0]
     widest = {row[0]: row[2] for row in table.rows}
     measures = {w.piece.name: w.measures.split(",")[0].split(" wide")[0] for w in instructions(now)}
 
@@ -620,7 +620,8 @@ def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
     yoke = piece_of(now.made, "yoke")
     last = next(line for line in instructions(now)[1].lines if f"Round {yoke.last_row}" in line)
     found = re.search(
-        r"divide: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a holder, cast on (\d+), knit (\d+) \(back\), "
+        r"divide, and take off the markers as you come to them: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a "
+        r"holder, cast on (\d+), knit (\d+) \(back\), "
         r"put (\d+) \(right sleeve\) on a holder, cast on (\d+), knit (\d+) \(front\)\. (\d+) stitches\.",
         last,
     )
@@ -637,7 +638,10 @@ def test_a_yoke_from_the_neck_parts_on_the_wrong_side_where_the_front_is_open():
     now = plan(shaped(pullover(), construction="raglan-from-neck", front="open"))
     said = told(now, "yoke")
 
-    assert re.search(r"\(WS\): divide: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on", said)
+    assert re.search(
+        r"\(WS\): divide, and take off the markers as you come to them: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on",
+        said,
+    )
     assert re.search(r"cast on \d+, purl \d+ \(left front\)\. \d+ stitches\.", said)
 
 
@@ -715,7 +719,7 @@ def test_the_held_side_of_a_neck_is_joined_where_its_row_begins():
             )
         )
         assert joined == held, name
-    assert "on a holder and keep the last" in told(now, "back")
+    assert "on a holder, keep the last" in told(now, "back")
 
 
 @pytest.mark.parametrize("construction", ["raglan-from-hem", "round-yoke"])
@@ -734,7 +738,9 @@ def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_he
 def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
     now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))
 
-    assert "Join new yarn at the middle of the underarm, right side facing" in told(now, "left sleeve")
+    assert "Join new yarn in the middle of the stitches cast on at the underarm, right side facing" in told(
+        now, "left sleeve"
+    )
 
 
 @pytest.mark.parametrize(

@@ -228,7 +228,7 @@ def weighed(
     last = project.weighing[-1].left_g if project.weighing else None
     if last is not None and left_g > last:
         raise NotKnitted(
-            f"{left_g:g} g is more than the {last:g} g weighed before. For more yarn, change the balls in Fibre"
+            f"{left_g:g} g is more than the {last:g} g weighed before. For more yarn, change the balls in step 1"
         )
     if last is None and had is not None and left_g > had * 1.1:
         raise NotKnitted(f"{left_g:g} g is more than the {had:g} g of all balls together. Weigh the yarn alone")

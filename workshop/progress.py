@@ -343,7 +343,7 @@ def _called(part: str, project: Project) -> str:
 def _calls(item: str, yarn: str) -> dict[str, str]:
     """What each kind of part is called."""
     return {
-        "tension": "how you usually knit",
+        "tension": "how tightly you knit",
         "yarn": f"weight or blend of {yarn}",
         "swatch": f"the plan of swatch {item}",
         "care": f"how you wash {yarn}",

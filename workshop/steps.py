@@ -17,7 +17,7 @@ class Step:
 
 
 TITLES = {
-    "fibre": ("Fibre", "Your yarn: how it behaves, and a needle to start with."),
+    "fibre": ("Fiber", "Your yarn: how it behaves, and a needle to start with."),
     "swatch": ("Swatch", "Plan your swatches: needles, stitches, rows, and how to tell them apart."),
     "gauge": ("Gauge", "Count each swatch in several places, before washing."),
     "wash": ("Wash", "Count again after washing, and choose your fabric."),

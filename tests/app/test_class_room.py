@@ -60,7 +60,7 @@ async def test_a_walk_through_the_class_at_every_size_changes_no_byte(folder):
             assert "fewer stitches than the swatch" in seen(app), size
             await pilot.press("tab")
             await settle(pilot)
-            assert "How you usually knit: average" in seen(app), size
+            assert "How tightly you knit: average" in seen(app), size
             await pilot.press("shift+tab", "shift+tab")
             await settle(pilot)
             assert "How each number was worked out" in seen(app), size

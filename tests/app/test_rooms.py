@@ -235,7 +235,7 @@ async def test_a_step_says_which_earlier_answer_has_changed(clean_environment):
         await answer(pilot, "yarn.a.weight", "bulky")
         await go_to(pilot, "swatch")
         said = " ".join(str(app.screen.query_one("#answers .lines").content).split())
-        assert "changed since you were here: how you usually knit, weight or blend of Test yarn." in said
+        assert "changed since you were here: how tightly you knit, weight or blend of Test yarn." in said
         await pilot.press("f4")
         await dialog(pilot)
         assert "changed since" in screen_text(app)

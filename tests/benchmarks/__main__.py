@@ -25,7 +25,7 @@ DEMO = ROOT / "saves" / "demo" / "harbour-pullover.toml"
 NAMES = ("Fibre", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
 SHELL = {
     "demo": ("Harbour pullover", *NAMES, "Help", "Quit"),
-    "open": ("Jumper workshop", "Start a new", "Help", "Quit"),
+    "open": ("Knitwear workshop", "Start a new", "Help", "Quit"),
 }
 FURNISHED = {"demo": "PgUp/PgDn scroll", "open": "saved in"}
 """What is written last: until then a busy machine may be silent for long."""

@@ -165,9 +165,11 @@ def measurements(plan: Plan) -> Section:
                 show_length(difference_shown(size, body.value_cm, units), units) if body else "",
             )
         )
+    hung = plan.gauge is not None and plan.gauge.state == "hung"
     text = (
-        "Finished means washed and dry. 19 times in 20 the real size falls within the likely range. It allows for "
-        "uneven knitting, for reading the ruler, and for your gauge changing over the weeks."
+        f"Finished means washed, dry and {'hanging' if hung else 'lying flat'}. 19 times in 20 the real size falls "
+        "within the likely range. It allows for uneven knitting, for reading the ruler, and for your gauge changing "
+        "over the weeks."
     )
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
     blocks: list[Block] = [Table(head, tuple(rows))]
@@ -263,7 +265,7 @@ def _pieces(plan: Plan) -> Section:
     )
     table = Table(("Piece", "Cast on", "Widest", "Ends with", "Length"), tuple(rows))
     met: tuple[Block, ...] = (Paragraph("Edges that are sewn or joined:"), Items(seams)) if seams else ()
-    return Section("Pieces and seams", (table, *_about_halves(plan), *met))
+    return Section("Pieces and joins", (table, *_about_halves(plan), *met))
 
 
 def _split(piece: Piece, plan: Plan) -> str:
@@ -389,7 +391,7 @@ def _so_far(plan: Plan) -> list[Section]:
 
 def cautions_section(plan: Plan) -> Section:
     """Cautions, with who says so."""
-    return Section("Cautions", (Items(tuple(_cautioned(c) for c in plan.cautions)),))
+    return Section("Cautions", (Items(tuple(in_terms(_cautioned(c), plan.project.terms) for c in plan.cautions)),))
 
 
 def _cautioned(caution: CautionText) -> str:

@@ -21,14 +21,15 @@ TITLE = Question(
 TENSION = Question(
     key="tension",
     step="fibre",
-    asks="How do you usually knit?",
-    called="How you usually knit",
+    asks="How tightly do you knit?",
+    called="How tightly you knit",
     kind=fixed(
-        Option("tight", "tight"),
-        Option("average", "average"),
-        Option("loose", "loose"),
+        Option("tight", "tightly"),
+        Option("average", "about average, or not sure yet", also=("not sure", "normal", "normally")),
+        Option("loose", "loosely"),
     ),
-    hint="tight if stitches are hard to push along, loose if you often need a smaller needle than the ball band says",
+    hint="tightly if stitches are hard to push along, loosely if you often need a smaller needle than the ball band "
+    "says",
     why="Tight knitters start one needle size up, loose knitters one down.",
     needed=True,
 )
@@ -60,7 +61,7 @@ TERMS = Question(
     step="fibre",
     asks="Knitting words",
     kind=fixed(Option("us", "US (bind off, gauge)"), Option("uk", "UK (cast off, tension)")),
-    hint="the words your patterns use",
+    hint="the words your patterns use. All screens follow, and the names of the steps too",
     why="US and UK names differ.",
     always_answered=True,
 )
@@ -118,7 +119,7 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="before you swatch. Leave it blank if you haven't bought any yet",
+    hint="what you have now. One ball is enough to swatch: buy the rest when the plan shows how many",
     why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
 )
 
@@ -128,13 +129,13 @@ CARE = Question(
     asks="How will you wash it?",
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
-    hint="the way you'll really do it: hand wash cool and dry flat, or machine wash at 30 °C",
+    hint="in your own words, such as hand wash cool and dry flat, or machine wash at 30 °C",
     why="Wash the swatch the same way. If you wash the garment differently, it may come out a different size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)
-SHOWN = (UNITS, NEEDLE_NAMES, TERMS)
-"""How things are shown: asked before anything is measured or said so."""
+SHOWN = (TERMS, UNITS, NEEDLE_NAMES)
+"""How things are said and shown: asked before anything is measured, the words first of all."""
 
 QUESTIONS = (TITLE, *SHOWN, TENSION, *YARN_QUESTIONS)
 

@@ -250,7 +250,7 @@ EASE = Question(
     step="measure",
     asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider the garment is than the chest. You'll see the figure, and you can type your own below",
+    hint="how much wider the garment is than the chest. The next question shows the figure the plan uses",
     why="Published tables give these words different figures, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )

@@ -121,8 +121,8 @@ LENGTH = Question(
     asks="Length, shoulder to hem",
     kind=Length(15, 130),
     hint="from the highest point of the shoulder, beside the neck, down to where you want the hem",
-    child_hint="from the highest point of the shoulder to where you want the hem. The suggestion ends at the hip, "
-    "and many children's sweaters are {4 to 6 cm} longer",
+    child_hint="from the highest point of the shoulder to where you want the hem. The suggestion ends at the hip. "
+    "Add {4 to 6 cm} for a longer one, or to grow into",
     why="The length decides how many rows the body has.",
     needed=True,
 )

@@ -25,7 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="any size you'd like to try, for example 4 mm, US 6 or UK 8. Use a needle you'd knit the garment with",
+    hint="any size you'd like to try, the ball band's too: 4 mm, US 6 or UK 8. Use needles you'd knit the garment with",
     why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )
@@ -46,7 +46,7 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="the way you'll knit the garment",
+    hint="flat, unless you know that you'll knit the garment in the round. You choose that in the Shape step",
     why="Many knitters purl more loosely than they knit, so flat and round knitting can differ by a stitch in {10 cm}.",
     always_answered=True,
 )

@@ -60,8 +60,8 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="choose washed for wool, which springs back. For fibers that sag choose hung, and hang the swatch for a day "
-    "with the weight shown in this step",
+    hint="washed, unless the Fiber step says to hang your swatch. Then choose hung, and count its rows after a "
+    "day of hanging",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

@@ -6,6 +6,7 @@ from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
+from workshop.project import Units
 from workshop.tables import needles
 from workshop.units import plain_number, show_needle
 from workshop.words.colours import colour_notes
@@ -57,10 +58,15 @@ def needles_words(plan: Plan) -> str:
     return f"{text}."
 
 
+CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in": ("24 to 32 in", "16 in")}
+"""Lengths of circular needles as they are sold, for bodies and for necks (common practice, no source)."""
+
+
 def _needles(plan: Plan) -> Iterator[str]:
     yield from filter(None, [needles_words(plan)])
     if any(p.worked == "round" for p in plan.made.pieces):
-        yield "For anything worked in the round, use circular or double-pointed needles."
+        long, short = CIRCULARS[plan.project.units]
+        yield texts("before")["round_needles"].format(long=long, short=short)
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:

@@ -4,7 +4,8 @@ from workshop.core.edgings import edging
 from workshop.core.making.bands import stretched_cm
 from workshop.core.making.roles import NECKBAND, YOKE
 from workshop.core.plan import Plan
-from workshop.units import show_length
+from workshop.units import difference_shown, show_length
+from workshop.words.phrase import counted
 from workshop.words.texts import texts
 
 
@@ -30,12 +31,20 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
-        notes.append(
-            "The fronts are drawn without their bands. The finished widths around the body include a band of "
-            f"{show_length(band, plan.project.units)}. They don't include the stitch of each front that the band is "
-            "picked up along."
-        )
+        notes.append(_with_band(band, plan))
     return tuple(notes)
+
+
+def _with_band(band_cm: float, plan: Plan) -> str:
+    """How back, fronts and one band come to the finished chest."""
+    units, chest = plan.project.units, plan.finished_cm["chest"]
+    stitches = _figure("finished.chest", "stitches", plan) or 0.0
+    fabric, band, whole = (show_length(cm, units) for cm in (difference_shown(chest, band_cm, units), band_cm, chest))
+    return (
+        "The fronts are drawn without their bands, and a band is picked up along the edge stitch of each. Without "
+        f"those two stitches and the seams, {counted(stitches, 'stitch', 'stitches')} go around the body: {fabric}. "
+        f"With a band of {band} that's {whole} at the chest."
+    )
 
 
 def neck_stretch(plan: Plan) -> str:

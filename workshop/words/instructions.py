@@ -274,7 +274,7 @@ def ending(piece: Piece, plan: Plan) -> str:
     if not piece.bound_off:
         return ""
     if goes_on:
-        return f"There are now {stitches(piece.bound_off)} on the needle."
+        return f"Keep the {stitches(piece.bound_off)} on the needle."
     if live_shoulder(piece):
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
     edge = piece.rows[-1].fabric != STOCKINETTE and piece.parent is not None  # hem or cuff of a piece from the neck

@@ -45,7 +45,7 @@ def tightness_words(factor: float) -> str:
     if factor < 0.85:
         return "open and drapey. It may grow, and show what is under it"
     if factor < 1.0:
-        return "soft, on the loose side"
+        return "soft, a little looser than most hand knitting. That's fine if you like it"
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:

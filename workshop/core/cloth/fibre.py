@@ -226,7 +226,12 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
         said.append(Remark("In the wash: " + share.fibre.wash + "."))
         said.append(Remark("Tip: " + share.fibre.watch + "."))
     if view.hang_test:
-        said.append(Remark("Hang the washed swatch with a weight for a day before you trust its rows."))
+        said.append(
+            Remark(
+                "This yarn sags. Dry the swatch flat first. Then hang it with a weight for a day, and count its rows "
+                "again. The Wash step shows the weight."
+            )
+        )
     return replace(view, remarks=tuple(said))
 
 
@@ -254,6 +259,8 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
                 {"weight": category.id, "usual": needle(usual), "sizes": Amount(abs(moved), "sizes")},
             )
         )
+    if usual not in view.swatch_mm:
+        said.append(Remark("If your ball band says {usual}, add a swatch on that too.", {"usual": needle(usual)}))
     return said
 
 

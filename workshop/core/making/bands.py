@@ -52,6 +52,8 @@ class EdgePart:
     sides: int = 1
     steps: int = 0
     """Stitches bound off or cast on in steps along the slope, of all sides together."""
+    middle: int = 0
+    """Level stitches in the middle, where there are as many at each end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +82,8 @@ class NeckEdge:
             return (*sleeves[0], left, *point, right, *sleeves[1], self.back)
         across = self.centre + left.level + right.level
         slopes_cm, steps = left.slope_cm + right.slope_cm, left.steps + right.steps
-        front = EdgePart("front", across, slopes_cm, left.rows + right.rows, sides=2, steps=steps)
+        middle = self.centre if left.level == right.level else 0
+        front = EdgePart("front", across, slopes_cm, left.rows + right.rows, 2, steps, middle)
         return (*sleeves[0], front, *sleeves[1], self.back)
 
 
@@ -151,7 +154,16 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
     steps = max(0, min(part.steps, slope))
     rate = rate_along((slope - steps) / part.sides, part.rows / part.sides) if part.rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
-    return PickedUp(part.name, part.level + slope, level, part.rows, rate, part.sides, steps)
+    return PickedUp(
+        part.name,
+        part.level + slope,
+        level,
+        part.rows,
+        rate,
+        part.sides,
+        steps,
+        part.middle if level == part.level else 0,
+    )
 
 
 @dataclass(frozen=True, slots=True)

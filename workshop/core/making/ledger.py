@@ -40,6 +40,8 @@ class PickedUp:
     """Two where the rows lie at both sides of the level stitches."""
     steps: int = 0
     """One in each stitch that was bound off or cast on in steps along the rows, of all sides together."""
+    middle: int = 0
+    """Level stitches in the middle, where there are as many at each end; 0 where nobody needs to know."""
 
     @property
     def slope(self) -> int:

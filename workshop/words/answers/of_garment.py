@@ -76,9 +76,7 @@ def _filled_in(plan: Plan) -> list[Line]:
         told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
         lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
     if any(m.how == "memory" for m in others):
-        lines.append(
-            Line("text", "* We couldn't check these figures against the printed table, so do measure them if you can.")
-        )
+        lines.append(Line("text", "* These figures are less certain than the others, so measure them if you can."))
     return lines
 
 

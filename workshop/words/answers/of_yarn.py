@@ -91,7 +91,7 @@ def swatch(plan: Plan) -> list[Line]:
         how = (
             "You can plan three at once."
             if ready
-            else "The needle sizes depend on the yarn, so answer the questions in the Fibre step first."
+            else "The needle sizes depend on the yarn, so answer the questions in the Fiber step first."
         )
         lines.append(Line("text", f"No swatch yet. {how}"))
     return lines
@@ -119,8 +119,7 @@ HOW_TO_SWATCH = (
     *OF_SEVERAL,
     "Stretchy bind-off: k2, *slip both back to the left needle, k2tog through the back loops, k1; repeat from *. "
     "An ordinary bind-off pulls the edge in.",
-    "Use the needles you'll use for the garment, and work flat or in the round, whichever you'll do. "
-    "Rest your hands between swatches.",
+    "Use the needles you'll use for the garment. Rest your hands between swatches.",
 )
 
 

@@ -55,7 +55,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         first = need.per_colour[0].colour.upper() if need.per_colour else ""
         with_colour = in_terms_of(f" It's counted with color {first}.", plan.project) if first else ""
         lines.append(Line("text", text + with_colour))
-    lines.append(Line("text", f"Includes {seams_percent():.0f}% for seams, joins and ends."))
+    lines.append(Line("text", f"Includes {seams_percent():.0f}% for joining and ends."))
     if need.balls is not None:
         enough = (
             f" {counted(need.balls_likely, 'ball')} would probably be enough."
@@ -83,8 +83,8 @@ def yarn_lines(plan: Plan) -> list[Line]:
         if plan.gauge is not None:
             hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
             text += (
-                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Try it with your "
-                "buttons."
+                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Choose "
+                "buttons slightly wider than that."
             )
         lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))

@@ -56,7 +56,7 @@ OPTIONAL = re.compile(
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(r" \((?:counting the one left|decrease made)\)")
+REMINDER = re.compile(r" \((?:with the one left|decrease made|\d+ in the middle, \d+ at each end)\)")
 """Said only where it holds for all sizes."""
 
 

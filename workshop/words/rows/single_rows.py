@@ -16,6 +16,9 @@ from workshop.words.rows.steps import in_steps
 DECREASED = " (decrease made)"
 """Counted after a decrease, or one would knit too many."""
 
+ONE_LEFT = " (with the one left)"
+"""Counted after binding off: one stitch of those that follow is on the right needle already."""
+
 ALONG = {
     "back": "over the back",
     "front": "around the front",
@@ -95,7 +98,9 @@ def _how(part: PickedUp) -> str:
     told = []
     if part.level:
         which = "stitch" if part.level == part.stitches else f"of the {part.level} stitches"
-        told.append(f"1 from each {which} across" if part.level > 1 else "1 from the stitch across")
+        told.append(
+            f"1 from each {which} across{_middle_and_ends(part)}" if part.level > 1 else "1 from the stitch across"
+        )
     if part.steps:
         both = part.sides == 2
         each = f"{part.steps // 2}" if both and part.steps % 2 == 0 else f"{part.steps}"
@@ -108,10 +113,16 @@ def _how(part: PickedUp) -> str:
     return " and ".join(told) if len(told) < 3 else f"{', '.join(told[:-1])}, and {told[-1]}"
 
 
+def _middle_and_ends(part: PickedUp) -> str:
+    """Where stitches across lie, if some are apart from those in the middle."""
+    ends = part.level - part.middle
+    return f" ({part.middle} in the middle, {ends // 2} at each end)" if part.middle and ends else ""
+
+
 def _along_rows(part: PickedUp) -> str:
     number, rows = part.slope, part.rows
     if part.sides == 1 and not part.level and not part.steps:
-        return f"{_rate(part)} of its {rows} rows"
+        return f"{_rate(part)} of its {rows} rows" + (", neckband included" if part.edge == "front edge" else "")
     where = f"its {counted(rows, 'row')}"
     if part.sides == 2:
         alike = number % 2 == rows % 2 == 0
@@ -156,12 +167,14 @@ def _dividing(row: Row, piece: Piece) -> str:
     made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
     begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
     if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
-        begun = " (counting the one left)"
+        begun = ONE_LEFT
+    if centre:
+        ended = ended or ONE_LEFT
     verb = "work" if is_kept(piece, row) else "knit"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
         f"{shaping}{verb} {first.stitches}{begun}, {neck}, {verb} the last {last.stitches}{ended}. Work each side "
-        f"separately: put the first {first.stitches} on a holder and keep the last {last.stitches} on the needle."
+        f"separately: put the first {first.stitches} on a holder, keep the last {last.stitches}."
     )
 
 
