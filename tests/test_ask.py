@@ -119,7 +119,7 @@ def test_every_answer_is_confirmed_in_the_same_words(tmp_path):
     session = Session(Project(), tmp_path)
     said = talk(session, "Fog jumper\n\n\n\naverage\nMoss\nDK\n100 wool\n50\n")
 
-    for taken in ("Fog jumper", "about average, or not sure yet", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
+    for taken in ("Fog jumper", "average, or not sure", "Moss", "light (3), 21-24 sts: DK, 8 ply", "100 wool", "50 g"):
         assert f"  Taken: {taken}." in said
 
 

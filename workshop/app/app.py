@@ -78,7 +78,7 @@ class WorkshopApp(Opening):
         shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
         shown("app.steps", "f4", "steps", "Steps", "All steps and how far each one is"),
         shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
-        shown("app.offers", "f5", "offers", "Take offers", "Take all offered answers of this step"),
+        shown("app.offers", "f5", "offers", "Take all", "Take all offered answers of this step"),
         shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd"),
         shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors"),
         shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),

@@ -25,7 +25,7 @@ TENSION = Question(
     called="How tightly you knit",
     kind=fixed(
         Option("tight", "tightly"),
-        Option("average", "about average, or not sure yet", also=("not sure", "normal", "normally")),
+        Option("average", "average, or not sure", also=("not sure", "normal")),
         Option("loose", "loosely"),
     ),
     hint="tightly if stitches are hard to push along, loosely if you often need a smaller needle than the ball band "

@@ -135,7 +135,7 @@ class Row:
             return CHOOSE if self.needed else "optional"
         form = wanted_form(self.field, project)
         if isinstance(self.field.question.kind, CountOver) and (self.needed or self.field.spare):
-            return "needed" if self.needed else "optional: Enter goes on"
+            return "needed" if self.needed else "may stay blank"
         says = "needed" if self.needed and not form.startswith("e.g.") else "" if form else "optional"
         return f"{form}, {says}" if form and says else form or says
 
