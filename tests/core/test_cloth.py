@@ -319,7 +319,7 @@ def test_tightness_of_usual_hand_knit_gauges_lies_at_1_0_to_1_1():
         assert known.tightness["washed"].value == pytest.approx(factor, abs=0.006)
     assert tightness_words(1.05) == "as firm as most hand knitting"
     assert [tightness_words(k).partition(". ")[0].partition(", so")[0].split(":")[0] for k in (0.7, 0.9, 1.2, 1.5)] == [
-        "open and drapey", "soft, on the loose side", "firm", "as firm as machine knitting",
+        "open and drapey", "soft, a little looser than most hand knitting", "firm", "as firm as machine knitting",
     ]  # fmt: skip
 
 
@@ -487,6 +487,16 @@ def test_swatches_worked_flat_and_in_the_round_are_told_apart():
 
     assert "Swatch A is worked flat, and B in the round" in say_check(told, both)
     assert "swatches-worked-apart" not in codes(pullover(swatch=(swatch(), swatch(name="B"))))
+
+
+def test_more_stitches_on_a_larger_needle_are_asked_about():
+    """A larger needle makes larger stitches, so fewer of them (common practice, no source)."""
+    tight = replace(swatch(25.0, 34.0, name="B"), needle_mm=4.5)
+    for other, asked in ((tight, True), (replace(tight, needle_mm=3.5), False), (replace(tight, yarn="b"), False)):
+        both = pullover(swatch=(swatch(), other))
+        told = [say_check(c, both) for c in plan(both).checks if c.code == "more-on-a-larger-needle"]
+        assert bool(told) is asked
+        assert not asked or "Swatch B is on the larger needle, so it should have fewer" in told[0]
 
 
 def test_a_needle_is_advised_no_further_than_into_the_usual_band():

@@ -11,7 +11,7 @@ from workshop.core.bounds import beyond_knitting, within
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
 from workshop.core.cloth.known import MeasuredSwatch, check_mass, check_weight, evaluate
-from workshop.core.cloth.readings import SLIPS, check_readings
+from workshop.core.cloth.readings import SLIPS, check_against_needles, check_readings
 from workshop.core.cloth.swatch_plan import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
     DesignGauge,
@@ -162,7 +162,7 @@ def _swatches(
     project: Project, yarns: tuple[YarnView, ...], targets: Targets, notes: Notes
 ) -> tuple[MeasuredSwatch, ...]:
     by_id = {v.yarn.id: v for v in yarns}
-    found = []
+    found, sound = [], []
     bumps = marks(project.swatch)
     for swatch in project.swatch:
         view = by_id.get(swatch.yarn or "")
@@ -176,8 +176,10 @@ def _swatches(
         if not slipped:
             check_weight(known, view, notes)
             check_mass(known, notes)
+            sound.append((swatch, known.gauges))
         check_needle(swatch, view, notes)
         found.append(known)
+    check_against_needles(sound, notes)
     check_ways(project.swatch, notes)
     return tuple(found)
 

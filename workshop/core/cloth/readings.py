@@ -1,13 +1,17 @@
 """Slips of entry on a swatch, recognised and asked about; nothing is corrected or dropped."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
-from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, odd_ones_out
+from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, odd_ones_out, really_differ
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, percent
 from workshop.project import STATES, Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight
+
+Gauges = Mapping[tuple[State, Along], Gauge]
+"""What was counted on a swatch, by its state and the way that was counted."""
 
 LEAST_WINDOW_CM = 10.0
 """A count over less than this is taken with a warning (advice read: count over 4 in)."""
@@ -22,9 +26,35 @@ FAR = 1.6
 """A gauge this many times off the weight's range is taken for a slip rather than for a hand."""
 
 
-def check_readings(
-    swatch: Swatch, weight: YarnWeight | None, gauges: Mapping[tuple[State, Along], Gauge], notes: Notes
-) -> None:
+AGAINST_NEEDLE = 1.1
+"""A larger needle with so many times the stitches is asked about: it gives fewer (common practice, no source)."""
+
+
+def check_against_needles(counted: Sequence[tuple[Swatch, Gauges]], notes: Notes) -> None:
+    """Swatches of one yarn and fabric whose counts contradict their needles, each beside that on the next smaller."""
+
+    def knitted_as(swatch: Swatch) -> tuple[str, str, str]:
+        return swatch.yarn or "", swatch.stitch, swatch.worked
+
+    sized = sorted((c for c in counted if c[0].needle_mm), key=lambda c: (knitted_as(c[0]), c[0].needle_mm or 0.0))
+    for (one, few), (larger, many) in pairwise(sized):
+        if knitted_as(one) == knitted_as(larger) and one.needle_mm != larger.needle_mm:
+            _check_against(larger, many, one.id, few, notes)
+
+
+def _check_against(swatch: Swatch, gauges: Gauges, smaller: str, its: Gauges, notes: Notes) -> None:
+    """A swatch beside one on a smaller needle, in the first state in which it has too many stitches."""
+    for state in STATES:
+        many, few = gauges.get((state, "stitches")), its.get((state, "stitches"))
+        if many is None or few is None or many.per_10cm <= few.per_10cm * AGAINST_NEEDLE:
+            continue
+        if really_differ(many, few):
+            more, fewer = Amount(many.per_10cm, "per 10 cm"), Amount(few.per_10cm, "per 10 cm")
+            notes.check("more-on-a-larger-needle", **_named(swatch, many), other=smaller, more=more, fewer=fewer)
+            return
+
+
+def check_readings(swatch: Swatch, weight: YarnWeight | None, gauges: Gauges, notes: Notes) -> None:
     """All that looks odd in the counts of one swatch."""
     for gauge in gauges.values():
         _check_window(swatch, gauge, notes)
@@ -110,7 +140,7 @@ def _check_slip(swatch: Swatch, gauge: Gauge, weight: YarnWeight, notes: Notes) 
     )
 
 
-def _check_swapped(swatch: Swatch, state: State, gauges: Mapping[tuple[State, Along], Gauge], notes: Notes) -> None:
+def _check_swapped(swatch: Swatch, state: State, gauges: Gauges, notes: Notes) -> None:
     across, up = gauges.get((state, "stitches")), gauges.get((state, "rows"))
     if across is not None and up is not None and up.per_10cm < across.per_10cm:
         stitches, rows = Amount(across.per_10cm, "per 10 cm"), Amount(up.per_10cm, "per 10 cm")
