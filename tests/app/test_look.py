@@ -13,11 +13,25 @@ from tests.factory import pullover, swatch
 from workshop.app.themes import ALL, CONTRAST, DARK, LIGHT
 from workshop.app.widgets.form import Form
 from workshop.pictures.canvas import GROUNDS, INKS
-from workshop.project import GarmentChoices
+from workshop.project import GarmentChoices, Project
 
 
 def panel_text(app) -> str:
     return str(app.screen.query_one("#answers .lines", Static).content)
+
+
+async def test_a_step_with_little_to_ask_is_seen_from_its_top_after_one_that_was_scrolled(clean_environment):
+    app = app_on(clean_environment, Project(title="New"), at="fibre")
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        for step, seen in (
+            ("swatch", "▸Add a swatch"),
+            ("gauge", "▸Practice counting"),
+            ("wash", "First plan a swatch"),
+        ):
+            await go_to(pilot, step)
+            assert seen in screen_text(app)
+            assert app.body.form.scroll_offset.y == 0
 
 
 # ── answers are drawn while one chooses ──────────────────────────────────────────────────────────────

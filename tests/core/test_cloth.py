@@ -454,13 +454,16 @@ def test_a_cloth_chosen_before_it_is_counted_is_told():
     assert "chosen-uncounted" not in {c.code for c in plan(pullover()).checks}
 
 
-def test_hung_is_offered_for_a_fibre_that_sags_and_not_before_it_has_hung():
+def test_what_the_yarn_is_said_to_want_is_what_is_offered():
+    """A yarn that sags is to be hung, and so that is offered at once: two pieces of advice would leave one unsure."""
     sagging = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
     hung = replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 26)))
 
     assert plan(pullover(swatch=(hung,))).offers["design.state"] == "washed"
-    assert plan(pullover(yarn=(sagging,))).offers["design.state"] == "washed"
-    assert plan(pullover(yarn=(sagging,), swatch=(hung,))).offers["design.state"] == "hung"
+    for knitted in (swatch(), hung):
+        now = plan(pullover(yarn=(sagging,), swatch=(knitted,)))
+        assert any("Then hang it" in remark.text for remark in now.yarns[0].remarks)
+        assert now.offers["design.state"] == "hung"
     three = tuple(replace(swatch(), id=x) for x in "ABC")
     assert "design.state" not in plan(pullover(swatch=three, design=Design())).offers
 

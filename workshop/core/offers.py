@@ -70,8 +70,7 @@ def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
     if chosen.reading and not construction(project.garment.construction).in_one_piece:
         found["garment.worked"] = chosen.worked
     if knitted is not None:
-        has_hung = any(r.state == "hung" for r in chosen.reading)
-        found["design.state"] = "hung" if knitted.hang_test and has_hung else "washed"
+        found["design.state"] = "hung" if knitted.hang_test else "washed"
     return found
 
 

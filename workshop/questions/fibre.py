@@ -24,12 +24,11 @@ TENSION = Question(
     asks="How tightly do you knit?",
     called="How tightly you knit",
     kind=fixed(
-        Option("tight", "tightly"),
+        Option("tight", "tightly: stitches are hard to push along", also=("tightly",)),
         Option("average", "average, or not sure", also=("not sure", "normal")),
-        Option("loose", "loosely"),
+        Option("loose", "loosely: you often go down a needle size", also=("loosely",)),
     ),
-    hint="tightly if stitches are hard to push along, loosely if you often need a smaller needle than the ball band "
-    "says",
+    hint="if you're not sure, average will do, because your swatches decide",
     why="Tight knitters start one needle size up, loose knitters one down.",
     needed=True,
 )
@@ -129,7 +128,7 @@ CARE = Question(
     asks="How will you wash it?",
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
-    hint="in your own words, such as hand wash cool and dry flat, or machine wash at 30 °C",
+    hint="your own words are fine. For example hand wash cool and dry flat, or machine wash at 30 °C",
     why="Wash the swatch the same way. If you wash the garment differently, it may come out a different size.",
 )
 

@@ -40,7 +40,7 @@ HUNG = Question(
     step="wash",
     asks="Count, hung for a day",
     kind=CountOver(),
-    hint="wash it, hang it from its top edge with a weight for a day, then count while it hangs",
+    hint="hang it by its top edge with the weight, then count while it hangs. Rows are enough: stitches may stay blank",
     why="If the fabric grows as it hangs, so will the sweater. The rows in the plan are based on this count.",
     when=lambda p: any(_hung(p, s) for s in p.swatch),
 )
@@ -60,8 +60,7 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed, unless the Fiber step says to hang your swatch. Then choose hung, and count its rows after a "
-    "day of hanging",
+    hint="washed, unless the Fiber step says to hang the swatch. Then hang it for a day and choose hung",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

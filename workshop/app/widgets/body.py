@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from workshop.app.screens.room import Room
 
 NOTHING_TO_CHECK = "Nothing here needs another look."
+NO_SWATCH = "There's nothing to answer here yet. First plan a swatch in the Swatch step. F4 lists the steps."
 
 
 class Body(Widget):

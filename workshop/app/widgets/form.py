@@ -360,6 +360,7 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         """Another step: nothing of the last one stays."""
         self._about, self.rows, self.here = about, {}, None
         self.close_list()
+        self.scroll_to(y=0, animate=False, immediate=True)  # while it can be: few lines cannot be scrolled
 
     def follow(self, groups: Sequence[Group], buttons: Sequence[Action], plan: Plan, missing: Collection[str]) -> None:
         """Ask what is asked now, and show the answers and offers of a plan; what stays keeps its text."""
