@@ -867,7 +867,7 @@ class Knitter:
             return
         found = re.fullmatch(
             r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across"
-            r"(?: \((?P<middle>\d+) in the middle, (?P<ends>\d+) at each end\))?)?(?: and |, )?"
+            r"(?: \((?P<ends>\d+) at each end, (?P<middle>\d+) between them\))?)?(?: and |, )?"
             r"(?:1 from each of the (?P<steps>\d+) stitches along the stepped edge(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
             r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
             r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"

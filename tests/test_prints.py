@@ -115,7 +115,7 @@ def test_the_summary_of_a_project_under_way_says_what_is_open_and_what_is_known(
     text = printed(Project(title="New"))
     part_way = printed(next(p.values[0] for p in DEMOS if p.id == "lemon-grove-top"))
 
-    assert "Next: Fibre" in text
+    assert "Next: Fiber" in text
     assert "Next: Wash" in part_way
     assert "Cast on 42 stitches" in part_way
 

@@ -376,8 +376,8 @@ def _bars(view: YarnView) -> tuple[Bar, ...]:
         much /= total
         return Bar(of, much, min(scale.values(), key=lambda v: abs(v[0] - much))[1])
 
-    wash = next((Bar("in the wash", much, word) for flag, much, word in IN_THE_WASH if view.has(flag)), None)
-    return (mixed(SPRING, "springs back"), mixed(DRAPE, "drapes"), wash or Bar("in the wash", 0.15, "changes little"))
+    wash = next((Bar("wash risk", much, word) for flag, much, word in IN_THE_WASH if view.has(flag)), None)
+    return (mixed(SPRING, "springs back"), mixed(DRAPE, "drapes"), wash or Bar("wash risk", 0.15, "changes little"))
 
 
 OF_STEPS: dict[str, Callable[[Plan, str, Plan | None], Glance]] = {

@@ -58,7 +58,8 @@ STITCH = Question(
     asks="Stitch pattern",
     kind=Choice(partial(fabrics, untold=True)),
     hint="the fabric you'll use for the garment. You can also swatch the rib or garter stitch you'll use for the hem",
-    why="Each fabric has its own gauge and shrinks differently. You can describe a pattern of your own below.",
+    why="Each fabric has its own gauge and shrinks differently. If yours isn't listed, press 'Describe a pattern of "
+    "your own' below.",
     always_answered=True,
 )
 

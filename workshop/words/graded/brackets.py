@@ -56,7 +56,7 @@ OPTIONAL = re.compile(
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(r" \((?:with the one left|decrease made|\d+ in the middle, \d+ at each end)\)")
+REMINDER = re.compile(r" \((?:with the one left|decrease made|\d+ at each end, \d+ between them)\)")
 """Said only where it holds for all sizes."""
 
 

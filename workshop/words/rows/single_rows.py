@@ -116,7 +116,7 @@ def _how(part: PickedUp) -> str:
 def _middle_and_ends(part: PickedUp) -> str:
     """Where stitches across lie, if some are apart from those in the middle."""
     ends = part.level - part.middle
-    return f" ({part.middle} in the middle, {ends // 2} at each end)" if part.middle and ends else ""
+    return f" ({ends // 2} at each end, {part.middle} between them)" if part.middle and ends else ""
 
 
 def _along_rows(part: PickedUp) -> str:
@@ -164,18 +164,22 @@ def _dividing(row: Row, piece: Piece) -> str:
     outer = [e for e in row.events if e.do != "hold" and e.where != "centre"]
     centre = [e for e in row.events if e.where == "centre"]
     shaping = "".join(f"{_in_row(e, piece)}; " for e in outer)
-    made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
-    begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first.where, last.where))
-    if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
-        begun = ONE_LEFT
-    if centre:
-        ended = ended or ONE_LEFT
+    begun, ended = _reminders(first.where, last.where, outer, bool(centre))
     verb = "work" if is_kept(piece, row) else "knit"
     neck = f"bind off the next {centre[0].stitches} for the neck" if centre else "divide for the neck here"
     return (
         f"{shaping}{verb} {first.stitches}{begun}, {neck}, {verb} the last {last.stitches}{ended}. Work each side "
         f"separately: put the first {first.stitches} on a holder, keep the last {last.stitches}."
     )
+
+
+def _reminders(first: str, last: str, outer: Sequence[Event], neck: bool) -> tuple[str, str]:
+    """What is counted with the stitches before a neck, and with those after it."""
+    made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
+    begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first, last))
+    if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
+        begun = ONE_LEFT
+    return begun, ended or (ONE_LEFT if neck else "")
 
 
 def _middle(event: Event, row: Row, piece: Piece) -> str:
