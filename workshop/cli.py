@@ -574,7 +574,10 @@ def _sizes(options: argparse.Namespace) -> int:
 
     if options.to:
         _ending(options.to, (".md", ".html"))
-    project = as_asked(_session(options.file).project)
+    session = _session(options.file)
+    if options.body or options.remove_body:
+        _bodies(session, options)
+    project = as_asked(session.project)
     table = next((t for t in get_args(BodyTable) if t == options.table), None)
     if options.table and table is None:
         raise Faulty(f"'{options.table}' is no table of sizes; there are {', '.join(get_args(BodyTable))}")
@@ -592,6 +595,28 @@ def _sizes(options: argparse.Namespace) -> int:
 
         print_document(shown.document(project, found), console_for())
     return FINE if found.made else FAULT
+
+
+def _bodies(session: "Session", options: argparse.Namespace) -> None:
+    """Take the bodies that are typed, and remove those that are named. Raises Faulty; then the file is as it was."""
+    from workshop.questions.bodies import number_of, said_of_body, without_body
+    from workshop.units import NotUnderstood
+
+    project = session.project
+    try:
+        for said in options.body or ():
+            project = said_of_body(project, said)
+    except NotUnderstood as error:
+        raise Faulty(f"--body: {error}") from None
+    for name in options.remove_body or ():
+        number = number_of(project, name)
+        if number is None:
+            there = ", ".join(b.name for b in project.grading.body)
+            raise Faulty(f"there's no body '{name}' in your list. There {f'are {there}' if there else 'are none'}")
+        project = without_body(project, number)
+    session.change(project)
+    if session.fault:
+        raise Faulty(session.fault)
 
 
 def _sizes_on_paper(project: "Project", found: "Sizes", to: Path) -> str:

@@ -88,6 +88,13 @@ def parser() -> Parser:
     one.add_argument("file", type=Path)
     one.add_argument("--table", help="women, men, youth, children or babies; else the design's own or the nearest")
     one.add_argument("--sizes", metavar="XS,S,M", help="only these sizes")
+    one.add_argument(
+        "--body",
+        action="append",
+        metavar="'NELL: chest 96, hip 100'",
+        help="enter a body of your own, or change one. Your bodies replace the table. A dash clears a measurement",
+    )
+    one.add_argument("--remove-body", action="append", metavar="NAME", help="remove a body of your own")
     shown = one.add_mutually_exclusive_group()
     shown.add_argument("--json", action="store_true", help="machine-readable")
     shown.add_argument(

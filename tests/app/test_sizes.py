@@ -114,3 +114,68 @@ async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_envir
         await pilot.press("escape")
         await settle(pilot)
         assert not isinstance(app.screen, SizesScreen)
+
+
+async def test_own_bodies_are_entered_changed_removed_and_brought_back(clean_environment, demo):
+    app = app_on(clean_environment, demo, at="summary")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("s")
+        await settle(pilot)
+        await pilot.press("b")  # there is none yet: the name of the first is asked for
+        await dialog(pilot)
+        await pilot.press(*"Nell", "enter")
+        await dialog(pilot)
+        assert "Nell: chest or bust" in screen_text(app)
+        await pilot.press(*"960", "enter")
+        await pilot.pause()
+        assert "960 looks wrong: expected 30 cm to 220 cm" in screen_text(app)
+        assert "The chest is missing" in screen_text(app)  # of the size behind the window
+        assert on_disk(app).grading.body[0].chest_cm is None
+        await pilot.press("backspace", "enter")
+        await dialog(pilot)
+        assert on_disk(app).grading.body[0].chest_cm == 96.0  # at once
+        assert "Nell: high bust" in screen_text(app)
+        await pilot.press("escape")
+        await dialog(pilot)
+        async for size in each_size(pilot):
+            await pilot.press("home")
+            assert "Chest or bust: 96 cm" in screen_text(app), size
+            await pilot.press("end")
+            assert "Remove Nell" in screen_text(app), size
+            assert "Esc goes back" in screen_text(app), size
+        await pilot.resize_terminal(80, 24)
+        await pilot.press("escape")
+        await dialog(pilot)
+        await pilot.press("escape")
+        await settle(pilot)
+        assert "Nell *" in screen_text(app)
+        assert "From your own list of bodies" in screen_text(app)
+
+        await pilot.press("b")
+        await dialog(pilot)
+        await pilot.press("enter")  # Nell
+        await dialog(pilot)
+        await pilot.press("home", "down", "enter")
+        await dialog(pilot)
+        assert "96 cm" in screen_text(app)  # what there is can be changed
+        await pilot.press(*"100", "enter")  # typing replaces it
+        await dialog(pilot)
+        await pilot.press("escape")
+        await dialog(pilot)
+        assert on_disk(app).grading.body[0].chest_cm == 100.0
+        await pilot.press("end", "enter")
+        await dialog(pilot)
+        assert "Remove Nell and these measurements?" in screen_text(app)
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        assert on_disk(app).grading.body == ()
+        assert "From the women's table" in screen_text(app)
+
+        await pilot.press("ctrl+z")
+        await dialog(pilot)
+        assert "your own bodies" in screen_text(app)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert on_disk(app).grading.body[0].chest_cm == 100.0
+        assert "Nell *" in screen_text(app)

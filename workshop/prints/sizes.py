@@ -74,7 +74,9 @@ def reason(one: Sized) -> str:
     """Why a size cannot be knitted so; empty where it can."""
     if one.plan.made.pieces:
         return ""
-    return " ".join(say_check(c, one.project) for c in one.refused) or texts("sizes")["missing"]
+    if one.refused:
+        return " ".join(say_check(c, one.project) for c in one.refused)
+    return texts("sizes")["missing" if one.plan.wearer.cm("chest") else "no_chest"]
 
 
 # ── as a document ────────────────────────────────────────────────────────────────────────────────────

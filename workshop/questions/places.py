@@ -68,6 +68,21 @@ def in_panel(question: Question, number: int) -> Field:
     return Field(question, f"panel.{number}.{name}", question.asks, get, put, question.needed)
 
 
+def in_body(question: Question, number: int) -> Field:
+    """A field of one body of the designer's own list, counted from 1: ``grading.body.1.chest_cm``."""
+    name = question.key.rpartition(".")[2]
+
+    def get(project: Project) -> object:
+        bodies = project.grading.body
+        return getattr(bodies[number - 1], name) if number <= len(bodies) else None
+
+    def put(project: Project, value: object) -> Project:
+        bodies = (_with(b, name, value) if n == number else b for n, b in enumerate(project.grading.body, 1))
+        return replace(project, grading=replace(project.grading, body=tuple(bodies)))
+
+    return Field(question, f"grading.body.{number}.{name}", question.asks, get, put, question.needed)
+
+
 def without_drafts(project: Project, *begins: str) -> Project:
     """Without the refused texts of questions whose keys begin so."""
     return replace(project, drafts={k: v for k, v in project.drafts.items() if not k.startswith(begins)})

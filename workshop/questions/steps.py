@@ -5,7 +5,7 @@ from functools import cache
 from types import ModuleType
 
 from workshop.project import STATES, Project
-from workshop.questions import Field, Group, Question, always, fibre, gauge, measure, shape, swatch, wash
+from workshop.questions import Field, Group, Question, always, bodies, fibre, gauge, measure, shape, swatch, wash
 from workshop.questions.kinds import Choice
 from workshop.questions.places import in_table
 from workshop.units import NotUnderstood, shown
@@ -50,11 +50,21 @@ def all_questions() -> tuple[Question, ...]:
     return tuple(found)
 
 
+WHOLE = {
+    "yarn": "a yarn",
+    "swatch": "a swatch",
+    "grading.body": "your own bodies",
+    "grading.rule": "how lengths follow the size",
+}
+"""What is told as a whole where it changes, by its key."""
+
+
 def asked_as(key: str, project: Project) -> str:
     """The question behind a key of the save file, as a knitter reads it: "Needle size (swatch A)"."""
     table, *rest = key.split(".")
-    if key in ("yarn", "swatch"):
-        return f"a {key}"
+    whole = WHOLE.get(".".join(key.split(".")[:2]))
+    if whole:
+        return whole
     if table == "reading":
         return _counts_at(rest)
     asked = next((named(f) for name in MODULES for f in fields(name, project) if f.key == key), "")
@@ -126,7 +136,7 @@ def faults(project: Project) -> tuple[tuple[str, str], ...]:
     """
     asked = [field for name in MODULES for field in fields(name, project)]
     found = []
-    for field in (*asked, *not_asked_now(project)):
+    for field in (*asked, *not_asked_now(project), *bodies.all_fields(project)):
         value = field.get(project)
         kind = field.question.kind
         if value in UNANSWERED or (isinstance(kind, Choice) and _listed(kind, value, project)):

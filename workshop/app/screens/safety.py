@@ -83,11 +83,11 @@ class TextField(SmallWindow[bool]):
         hidden("text.take", "enter", "take", "Take", "Take what is typed", first=True),
     ]
 
-    def __init__(self, title: str, text: str, take: Callable[[str], str]) -> None:
-        """``take`` gives what is wrong with what was typed; nothing where it was taken."""
+    def __init__(self, title: str, text: str, take: Callable[[str], str], value: str = "") -> None:
+        """``take`` gives what is wrong with what was typed; nothing where it was taken. ``value``: what is there."""
         super().__init__()
         self._title, self._text, self._take = title, text, take
-        self._field = Input(compact=True)
+        self._field = Input(value, compact=True)
         self._wrong = Static("", markup=False, classes="window-text")
 
     def compose(self) -> ComposeResult:

@@ -23,6 +23,7 @@ class SizesScreen(FromPlan["AllSizes"]):
         ),
         shown("sizes.rule", "r", "screen.rule", "Rule", "Change how a length follows the size"),
         shown("sizes.print", "p", "screen.print", "Print", "Save all sizes as an HTML file to print"),
+        shown("sizes.bodies", "b", "screen.bodies", "Bodies", "Enter bodies of your own, change or remove them"),
         shown("sizes.table", "t", "screen.table", "Table", "The sizes of another table"),
         hidden("sizes.markdown", "m", "screen.print('md')", "Markdown", "Save all sizes as a Markdown file"),
         hidden("sizes.up", "pageup", "screen.turn(-1)", "Up", "Scroll what is said below the sizes", first=True),
@@ -40,7 +41,7 @@ class SizesScreen(FromPlan["AllSizes"]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the sizes, once there are some."""
-        ours = ("take", "rule", "print", "table", "turn", "leave")
+        ours = ("take", "rule", "print", "bodies", "table", "turn", "leave")
         return action not in ours or (self.body is not None and self.is_current)
 
     async def action_take(self) -> None:
@@ -54,6 +55,10 @@ class SizesScreen(FromPlan["AllSizes"]):
     async def action_print(self, kind: str = "html") -> None:
         """All sizes, to print."""
         await self.work.print_as(kind)
+
+    async def action_bodies(self) -> None:
+        """Bodies of one's own."""
+        await self.work.change_bodies()
 
     async def action_table(self) -> None:
         """The sizes of another table."""

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from workshop.app.desk import Desk
 from workshop.app.screens.safety import ChoiceDialog, TextField
+from workshop.app.widgets.bodies import OwnBodies
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import Ended
 from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, rule_lines, sheet
@@ -103,7 +104,7 @@ class AllSizes(Body):
         return (
             "Your design in every size of a table. Each line is planned for that body. Enter makes the marked size a "
             "project of its own. R changes how a length follows the size, or sets it for one size. T shows another "
-            "table. P saves all sizes as one set of instructions to print."
+            "table. B enters bodies of your own instead. P saves all sizes as one set of instructions to print."
         )
 
     @property
@@ -223,6 +224,19 @@ class AllSizes(Body):
     def _changed(self, project: Project) -> None:
         self.keep(project, "Saved with the project.")
         self.show()
+
+    # ── bodies ───────────────────────────────────────────────────────────────────────────────────────
+
+    async def change_bodies(self) -> None:
+        """Bodies of one's own; once there are some they come before any table."""
+        before = self.desk.session.project.grading.body
+
+        def closed() -> None:
+            if self.desk.session.project.grading.body != before:
+                self._table = None
+            self.show()
+
+        await OwnBodies(self, closed).choose()
 
     # ── table and print ──────────────────────────────────────────────────────────────────────────────
 
