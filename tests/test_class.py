@@ -18,7 +18,9 @@ from workshop.of_class import pupils as of_pupils
 from workshop.of_class.hands import in_many_hands
 from workshop.of_class.pupils import pupils
 from workshop.of_class.yarn_order import NEW, UNKNOWN, lot_of, yarn_name, yarn_order
+from workshop.prints.blocks import Table
 from workshop.prints.class_page import class_page
+from workshop.prints.on_screen import in_columns
 from workshop.project import LogEntry, Project, Yarn
 
 DEMOS = sorted(saves.demo_folder().glob("*.toml"))
@@ -90,6 +92,35 @@ def test_the_list_for_eyes_has_a_line_for_each(folder, capsys):
     assert out.startswith("✗ ")
     assert "Harbour pullover (harbour-pullover.toml)" in out
     assert "One yarn order" in out
+
+
+def test_a_terminal_says_at_once_how_many_are_read(folder, capsys, monkeypatch):
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+    monkeypatch.setattr(of_pupils, "pupils", lambda *_: pytest.fail(capsys.readouterr().err))
+
+    with pytest.raises(pytest.fail.Exception, match="Reading 8 projects"):
+        main(["class", str(folder)])
+
+
+def test_how_far_hands_are_apart_is_worked_out_a_few_times_however_many_there_are(class_folder, monkeypatch):
+    found, asked = pupils(class_folder, DAY), []
+    monkeypatch.setattr("workshop.of_class.hands.apart", lambda gauges: asked.append(gauges) or apart(gauges))
+
+    grouped = in_many_hands((*found, *found, *found))
+    assert max(len(same.hands) for same in grouped) > 12
+    assert len(asked) <= 3 * len(grouped)
+
+
+@pytest.mark.parametrize("width", [60, 80, 130])
+def test_a_long_table_has_all_its_words_whole_in_the_width_there_is(width):
+    row = ("Harbour worsted, stockinette, in the round, 4.5 mm", "Somebody Else, A", "21.1 (20.7 to 21.5)", "", "tight")
+    lines = in_columns(
+        Table(("yarn and needle", "whose", "before the wash", "rows", "hand"), (row,) * 300), width, wraps=True
+    )
+
+    assert max(map(len, lines)) <= width
+    assert " ".join(lines).split().count("stockinette,") == 300
+    assert in_columns(Table(("a", "b"), (("x" * 50, "y" * 50),)), width=60, wraps=True) is None
 
 
 @pytest.mark.parametrize("name", ["nowhere", "a" * 300])

@@ -1,6 +1,8 @@
 """The front door: commands. Imports nothing heavy before it knows which command."""
 
 import argparse
+import contextlib
+import gc
 import io
 import os
 import shlex
@@ -24,6 +26,10 @@ if TYPE_CHECKING:
 
 FINE, FAULT = 0, 1
 """Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
+
+
+KEPT = ("class", "sizes")
+"""Commands that keep all their plans until they have printed: looking for garbage among them is a sixth of the time."""
 
 
 class Faulty(Exception):
@@ -65,6 +71,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     try:
         _look_at_lessons(options)
+        if options.command in KEPT:
+            gc.disable()
         code = run(options)
         sys.stdout.flush()
         return code
@@ -82,6 +90,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FAULT
     except KeyboardInterrupt:
         return FAULT
+    finally:
+        gc.enable()
 
 
 def _look_at_lessons(options: argparse.Namespace) -> None:
@@ -629,14 +639,15 @@ def _sizes_on_paper(project: "Project", found: "Sizes", to: Path) -> str:
 
 def _class(options: argparse.Namespace) -> int:
     """Every pupil's project of a folder. Nothing in it is changed."""
-    from workshop.of_class.pupils import pupils, without_names
-    from workshop.prints import class_list
-    from workshop.prints.dated import today
-
     if not _is_folder(options.folder):
         raise Faulty(f"{options.folder}: there is no such folder")
     if options.to is not None and options.to.suffix.lower() not in (".html", ".md"):
         raise Faulty(f"{options.to}: the name should end in .html or .md")
+    _say_how_many(options.folder)
+    from workshop.of_class.pupils import pupils, without_names
+    from workshop.prints import class_list
+    from workshop.prints.dated import today
+
     found = pupils(options.folder, today())
     if options.hide_names:
         found = without_names(found)
@@ -650,6 +661,16 @@ def _class(options: argparse.Namespace) -> int:
         print("\n".join(class_list.lines(found, files=not options.hide_names)), flush=True)
         _class_further(found)
     return FINE
+
+
+def _say_how_many(folder: Path) -> None:
+    """Who is first in the list is known when all are read: until then this says what goes on, in a terminal only."""
+    from workshop import saves
+
+    if sys.stderr.isatty():
+        with contextlib.suppress(OSError):  # the list tells it
+            many = len(saves.project_files(folder, links=False))
+            print(f"Reading {many} {'project' if many == 1 else 'projects'}.", file=sys.stderr, flush=True)
 
 
 def _class_further(found: "Sequence[Pupil]") -> None:

@@ -18,7 +18,7 @@ from types import UnionType
 from typing import TYPE_CHECKING, Any, Literal, NewType, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from workshop import files
-from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, Neckline, Project
+from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, GarmentChoices, Neckline, Project
 from workshop.visible import TURNED, in_lines, in_one_line, turned
 
 if TYPE_CHECKING:
@@ -360,7 +360,7 @@ def misnamed(project: Project) -> WrongKey | None:
 
     records: tuple[tuple[object, Iterable[str]], ...]
     records = ((Construction, CONSTRUCTIONS), (Neckline, NECKLINES), (Edging, EDGINGS))
-    for name, hint in get_type_hints(type(project.garment)).items():
+    for name, hint in _hints(GarmentChoices).items():
         value = getattr(project.garment, name)
         known = next((names for kind, names in records if kind in get_args(hint)), None)
         if known is not None and value is not None and value not in known:

@@ -59,7 +59,12 @@ def convert(value: float, given: str, wanted: str) -> float:
     """A value from one unit to another. The same unit costs nothing."""
     if given == wanted:
         return value
-    return float(registry().Quantity(value, given).to(wanted).magnitude)
+    return value * _factor(given, wanted)
+
+
+@cache
+def _factor(given: str, wanted: str) -> float:
+    return float(registry().Quantity(1.0, given).to(wanted).magnitude)
 
 
 _GLYPHS = {

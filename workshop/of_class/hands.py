@@ -100,8 +100,8 @@ def _same(hands: Sequence[Hand]) -> SameSwatch:
     assert yarn is not None
     assert swatch.needle_mm is not None
     told = SameSwatch(yarn_name(yarn), swatch.needle_mm, swatch.stitch, swatch.worked, tuple(hands))
-    loosest = sorted(hands, key=lambda h: _order(h, told.told_in))
-    return replace(told, hands=tuple(loosest))
+    state = told.told_in
+    return replace(told, hands=tuple(sorted(hands, key=lambda h: _order(h, state))))
 
 
 def _order(hand: Hand, state: State) -> tuple[bool, float, str]:

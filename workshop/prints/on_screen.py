@@ -1,7 +1,8 @@
 """A block as lines of text, for the terminal and the app: only tables with room for their columns are theirs to lay."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from workshop.prints.blocks import Block, Drawing, Items, Paragraph, Table
 from workshop.words.lines import wrapped
@@ -17,15 +18,39 @@ class Look:
     """How far lines of a cell that stands under its name are indented after the first."""
 
 
-def in_columns(table: Table, width: int) -> list[str] | None:
-    """A table in columns as wide as they need, its head first; None where there is no room for them."""
+def in_columns(table: Table, width: int, *, wraps: bool = False) -> list[str] | None:
+    """A table in columns as wide as they need, its head first; None where there is no room for them.
+
+    ``wraps``: where there isn't, the widest columns get narrower, as far as no word is broken.
+    """
+    from rich.cells import cell_len
+
+    columns = tuple(zip(table.head, *table.rows, strict=True))
+    widths = [max(map(cell_len, column)) for column in columns]
+    room = width - 2 * (len(widths) - 1)
+    if wraps and sum(widths) > room:
+        least = [max(cell_len(word) for cell in column for word in cell.split() or [""]) for column in columns]
+        widths = _narrowed(widths, least, room)
+    if sum(widths) > room:
+        return None
+    return [line for row in (table.head, *table.rows) for line in _in_widths(row, widths)]
+
+
+def _narrowed(widths: Sequence[int], least: Sequence[int], room: int) -> list[int]:
+    """Columns of the same tables with the widest of them narrower, until there is room for all or no way on."""
+    found = list(widths)
+    while sum(found) > room and found != list(least):
+        widest = max((w, at) for at, w in enumerate(found) if w > least[at])[1]
+        found[widest] -= 1
+    return found
+
+
+def _in_widths(row: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
     from rich.cells import cell_len, set_cell_size
 
-    widths = [max(map(cell_len, column)) for column in zip(table.head, *table.rows, strict=True)]
-    if sum(widths) + 2 * (len(widths) - 1) > width:
-        return None
-    every = ((set_cell_size(c, w) for c, w in zip(r, widths, strict=True)) for r in (table.head, *table.rows))
-    return ["  ".join(cells).rstrip() for cells in every]
+    cells = [[c] if cell_len(c) <= w else wrapped(c, w) for c, w in zip(row, widths, strict=True)]
+    for line in zip_longest(*cells, fillvalue=""):
+        yield "  ".join(set_cell_size(c, w) for c, w in zip(line, widths, strict=True)).rstrip()
 
 
 def lines_of(block: Block, width: int, look: Look) -> Iterator[tuple[str, str]]:

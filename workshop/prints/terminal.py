@@ -79,13 +79,12 @@ LONG = 40
 
 def _print(block: Block, console: Console) -> None:
     match block:
-        case Table(rows=rows) if len(rows) > LONG and (columns := in_columns(block, console.width)):
+        case Table(rows=rows) if len(rows) > LONG and (columns := in_columns(block, console.width, wraps=True)):
             console.print(Text("\n".join(columns)))
         case Table(head, rows) if _least_width(head, rows) <= console.width:
             console.print(_table(head, rows, console))
         case Drawing(lines):
-            for line in lines:
-                console.print(Padding(Text(line, no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
+            console.print(Padding(Text("\n".join(lines), no_wrap=True, overflow="crop"), (0, 0, 0, 2)))
         case _:
             _print_lines(block, console)
 

@@ -327,7 +327,8 @@ class Ledger:
         """
         rows, due = range(self.next_row, last_row + 1), by_row(schedules)
         for row in rows:
-            self._add(fabric, tuple(schedule.event for schedule in due.get(row, ())))
+            happens = due.get(row)
+            self._add(row, fabric, tuple(schedule.event for schedule in happens) if happens else ())
         for schedule in schedules:
             self.followed.setdefault(schedule, []).extend(row for row in schedule.rows if row in rows)
 
@@ -338,20 +339,19 @@ class Ledger:
         """
         for event in events:
             self.followed[Schedule(event, (self.next_row,))] = [self.next_row]
-        self._add(fabric, events, side)
+        self._add(self.next_row, fabric, events, side)
 
-    def _add(self, fabric: Fabric, events: tuple[Event, ...], side: Side | None = None) -> None:
+    def _add(self, row: int, fabric: Fabric, events: tuple[Event, ...], side: Side | None = None) -> None:
         before = after = self.stitches
         wrong = False
         for event in events:
             after += event.change
             wrong |= event.stitches < 0
         if wrong or after < 0:
-            where = f"{self.piece().name}, row {self.next_row}"
+            where = f"{self.piece().name}, row {row}"
             less = next((event.stitches for event in events if event.stitches < 0), None)
             few = f"{before} stitches are too few for its shaping"
             raise CannotBeKnitted(f"{where}: {few if less is None else f'{less} stitches'}")
-        row = self.next_row
         self.rows.append(Row(row, side or self._side_of(row), before, after, fabric, events))
         self.stitches = after
 
