@@ -28,7 +28,9 @@ def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     """Length in cm of an edge given as (stitches sideways, rows up), one pair for each stretch."""
-    return sum(hypot(cloth.across_cm(s), cloth.along_cm(r)) for s, r in moves)
+    stretches = tuple(moves)  # most of them are alike, and a cap is looked for among hundreds of edges
+    lengths = {(s, r): hypot(cloth.across_cm(s), cloth.along_cm(r)) for s, r in set(stretches)}
+    return sum(map(lengths.__getitem__, stretches))
 
 
 def as_fraction(rate: float, largest: int = 6) -> Fraction:
