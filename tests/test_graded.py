@@ -131,6 +131,19 @@ def test_lines_for_some_sizes_are_few_where_neighbours_share_a_text():
                 assert len(some) <= len(lines) / 3, (construction, names[smaller], some)
 
 
+def test_the_round_that_joins_a_yoke_is_one_line_for_all_sizes():
+    """Sizes that shape both sides of the raglan lines there, and sizes that shape one side, have a dash for the other."""
+    for sizes in (("2", "4"), ("4", "6", "8"), ("2", "4", "6", "8", "10")):
+        text, names, plans = text_of(
+            "children", sizes, construction="raglan-from-neck", worked="round", waist="straight"
+        )
+        lines = [line for piece in text for line in piece.lines if "join into a round" in line]
+        assert len(lines) == 1, lines
+        for place, one in enumerate(plans):
+            assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
+    assert "increase – (–, –, –, 1) stitch on the body side" in lines[0]
+
+
 NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
 """Lengths, and what leads to a count only about."""
 

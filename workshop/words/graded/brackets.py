@@ -46,7 +46,7 @@ def skeleton(text: str) -> str:
 
 def figureless(text: str) -> str:
     """A sentence without its figures, as it is of many."""
-    return FIGURE.sub("#", _as_of_many(text))
+    return PLACE.sub("#", _as_of_many(text))
 
 
 OPTIONAL = re.compile(

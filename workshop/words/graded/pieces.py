@@ -15,8 +15,8 @@ from workshop.core.plan import Plan
 from workshop.words.before import before_knitting
 from workshop.words.graded.across import across_line, is_across
 from workshop.words.graded.aligning import aligned, each, same
-from workshop.words.graded.brackets import skeleton
-from workshop.words.graded.deeds import Stretch
+from workshop.words.graded.brackets import DASH, skeleton
+from workshop.words.graded.deeds import Stretch, both_sides
 from workshop.words.graded.only import Lines, merged, named
 from workshop.words.graded.stretches import notes_at_edges, stretch_lines
 from workshop.words.instructions import (
@@ -30,7 +30,7 @@ from workshop.words.instructions import (
 )
 from workshop.words.phrase import capitalised, in_terms, in_terms_of
 from workshop.words.rows.marks import mark_words
-from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun
+from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
 from workshop.words.rows.runs import alone, stretches
 from workshop.words.rows.single_rows import edge_lines, special
 from workshop.words.texts import texts
@@ -58,6 +58,8 @@ class _Item:
     key: tuple[object, ...]
     text: str = ""
     stretch: Stretch | None = None
+    by_side: str = ""
+    """The same with each side of the raglan lines told by itself, and a dash at one that is left out."""
 
 
 def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ...]:
@@ -142,8 +144,16 @@ def _lines(pieces: Sequence[Piece | None], plans: Sequence[Plan]) -> list[Lines]
         elif key[0] == "across":
             found += across_line(kept)
         else:
-            found += merged(each(column, lambda item: item.text))
+            found += _in_few_lines(column)
     return found
+
+
+def _in_few_lines(column: Sequence[_Item | None]) -> list[Lines]:
+    """A line of each size; told side by side at the raglan lines where that takes fewer lines."""
+    lines = merged(each(column, lambda item: item.text))
+    if len(lines) == 1 or not all(item.by_side for item in column if item):
+        return lines
+    return min(lines, merged(each(column, lambda item: item.by_side)), key=len)
 
 
 # ── one size ─────────────────────────────────────────────────────────────────────────────────────────
@@ -238,11 +248,26 @@ def _of_rows(stretch: Stretch) -> Iterator[_Item]:
         for line in notes_at_edges(stretch):
             yield _Item(("plain", line.partition(":")[0]), line)
         return
-    told = special(piece, first).replace(str(first.row), str(stretch.number(first)), 1)
-    yield _Item(("alone", _main(first)), told)
+    yield _Item(("alone", _main(first)), _alone(stretch, first), by_side=_by_side(stretch))
     for line in notes_at_edges(stretch):
         yield _Item(("plain", line.partition(":")[0]), line)
     for line in edge_lines(first):
         yield _Item(("edge", line.split(" ", 1)[1].split(":")[0]), line)
     for line in point_of_a_v(piece, first):
         yield _Item(("point",), line)
+
+
+def _alone(stretch: Stretch, row: Row) -> str:
+    return special(stretch.piece, row).replace(str(row.row), str(stretch.number(row)), 1)
+
+
+def _by_side(stretch: Stretch) -> str:
+    """The round that closes the front of a yoke; nothing of another row."""
+    if _main(stretch.rows[0]) != ("cast-on", "centre"):
+        return ""
+    row, left_out = both_sides(stretch.rows[0])
+    told = _alone(stretch, row)
+    for event in left_out:
+        said = " ".join(what(event, stretch.piece))
+        told = told.replace(said, re.sub(r"\d+", DASH, said, count=1))
+    return told
