@@ -144,6 +144,15 @@ def test_the_round_that_joins_a_yoke_is_one_line_for_all_sizes():
     assert "increase – (–, –, –, 1) stitch on the body side" in lines[0]
 
 
+def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole():
+    """A size that binds off the same count at both would else tell its shoulder before its armhole's second step."""
+    text, _, _ = text_of("women", construction="set-in", neckline="v", waist="shaped", length_cm=60.0)
+    back = next(piece.lines for piece in text if piece.title == "Back")
+    begins = [m[1] for line in back if (m := re.search(r"at the beginning of rows? (.*)", line))]
+    firsts = [min(int(n) for n in re.findall(r"\d+", rows)) for rows in begins]
+    assert firsts == sorted(set(firsts)), begins
+
+
 NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
 """Lengths, and what leads to a count only about."""
 

@@ -79,7 +79,7 @@ def deeds_of(stretches: Sequence[Stretch | None]) -> list[Deeds]:
     found = [
         Deeds(verb, place, tuple(column))
         for (verb, place), lists in of_place.items()
-        for column in aligned(lists, _far)
+        for column in aligned([sorted(deeds, key=lambda deed: deed.rows) for deeds in lists], _far)
     ]
     return sorted(_both_neck_edges(found), key=_when_first)
 
