@@ -2,6 +2,7 @@
 
 import itertools
 import os
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -15,11 +16,14 @@ from workshop.core.edgings import of_fabric
 from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
 from workshop.prints.blocks import Drawing, Items
+from workshop.prints.document import shapes_of
 from workshop.prints.sizes import DERIVED, document, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
 from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
 from workshop.words.texts import texts
+
+TABLES = ("women", "men", "youth", "children", "babies")
 
 
 def design(**garment):
@@ -144,7 +148,7 @@ def test_the_schematic_gives_each_measurement_of_all_sizes_under_its_letter():
     found = sizes_of(design(construction="set-in"), "women", ["S", "M", "L"])
     schematic = next(s for s in sheet(design(), found).sections if s.heading == "Schematic")
     drawing = next(b for b in schematic.blocks if isinstance(b, Drawing))
-    listed = [item for block in schematic.blocks if isinstance(block, Items) for item in block.items]
+    listed = listed_in_schematic(design(), found)
 
     for shape in drawing.shapes:
         for measure in shape.measures:
@@ -152,6 +156,48 @@ def test_the_schematic_gives_each_measurement_of_all_sizes_under_its_letter():
             assert str(round(measure.value_cm, 1)).removesuffix(".0") in told  # of the base size, as it is drawn
             assert any(measure.what in line for line in drawing.lines)
     assert any(item.startswith("a: ") and "(" in item for item in listed)
+
+
+@pytest.mark.parametrize(("construction", "base"), [("set-in", "M"), ("set-in", "S"), ("round-yoke", "M")])
+def test_hem_and_chest_are_listed_for_every_size_however_they_are_drawn(construction, base):
+    """Where they are alike in one size they are one measurement there, also where that is the size that is drawn."""
+    project = replace(design(construction=construction, waist="shaped"), body=Body("table", "women", base))
+    found = sizes_of(project).made
+    lines = listed_in_schematic(project, sizes_of(project))
+    at_piece = [line.partition(": ")[2] for line in lines[: next(i for i, x in enumerate(lines) if "to underarm" in x)]]
+
+    for what in ("hem", "chest"):
+        told = next((line for line in at_piece if line.startswith(f"{what} ")), "")
+        assert told, (what, at_piece)
+        assert "–" not in told
+        assert told.count(",") == len(found) - 2
+
+
+def test_a_waist_that_the_drawn_size_has_not_is_listed_too():
+    project = replace(design(waist="shaped", length_cm=42.0), body=Body("table", "children", "6"))
+    found = sizes_of(project)
+    drawn = [[m.what for m in shapes_of(one.plan)[0].measures] for one in found.made]
+    straight = [one.size for one, measures in zip(found.made, drawn, strict=True) if "waist" not in measures]
+    assert straight == ["2"]
+    at_two = replace(project, body=Body("table", "children", "2"), garment=project.garment)
+    assert any(re.match(r"waist (\S+) \(.*\) cm", line) for line in listed_in_schematic(at_two, sizes_of(at_two)))
+
+
+def listed_in_schematic(project, found):
+    """The measurements below the drawing, in their order."""
+    schematic = next(s for s in sheet(project, found).sections if s.heading == "Schematic")
+    return [item for block in schematic.blocks if isinstance(block, Items) for item in block.items]
+
+
+def test_tables_are_named_as_people_name_them():
+    said = {table: document(design(), sizes_of(design(), table)).lead.partition(". ")[0] for table in TABLES}
+    assert said == {
+        "women": "From the women's table",
+        "men": "From the men's table",
+        "youth": "From the youth table",
+        "children": "From the children's table",
+        "babies": "From the babies' table",
+    }
 
 
 def test_what_falls_from_a_size_to_the_next_has_its_reason():
@@ -173,7 +219,7 @@ def test_a_difference_that_would_leave_nothing_is_held_and_said():
 DEEP = os.environ.get("HYPOTHESIS_PROFILE") == "deep"
 ALL = [
     (table, construction, neckline, gauge, worked)
-    for table in ("women", "men", "youth", "children", "babies")
+    for table in TABLES
     for construction in sorted(CONSTRUCTIONS)
     for neckline in sorted(NECKLINES)
     for gauge in (14.0, 22.0, 30.0)

@@ -1,14 +1,14 @@
 """All sizes of a design beside each other: as data for programs, and as a table for a terminal."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
-from workshop.pictures.outline import Measure, Outline
+from workshop.pictures.outline import Outline
 from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.as_json import json_text, rounded
@@ -16,7 +16,7 @@ from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, S
 from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautions_section, gauges_table, shapes_of
 from workshop.prints.machine import yarn_data
 from workshop.prints.paper import HIGH_IN_A_PLAN
-from workshop.project import Project
+from workshop.project import BodyTable, Project
 from workshop.questions.steps import asked_as
 from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
 from workshop.units import show_length, show_yarn_length
@@ -118,9 +118,14 @@ def document(project: Project, sizes: Sizes) -> Document:
 
 def lead(sizes: Sizes) -> str:
     """Where the sizes come from, and which of them is the base."""
-    where = f"the {sizes.table}'s table" if sizes.table in ("women", "men") else f"the {sizes.table} table"
-    where = where if sizes.table else "your own list of bodies"
+    where = f"the {WHOSE.get(sizes.table, sizes.table)} table" if sizes.table else "your own list of bodies"
     return texts("sizes")["table"].format(where=where, base=sizes.base_size)
+
+
+WHOSE: Mapping[BodyTable, str] = {
+    "women": "women's", "men": "men's", "children": "children's", "babies": "babies'"
+}  # fmt: skip
+"""A table of bodies by whose it is."""
 
 
 def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
@@ -323,7 +328,7 @@ def _schematic(plans: Sequence[Plan], base: Plan) -> Iterator[Block]:
         lettered = zip(keys, shape.measures, strict=True)
         shapes.append(replace(shape, measures=tuple(replace(m, what=key, round=False) for key, m in lettered)))
         same = [found.get(shape.title) for found in of_sizes]
-        told = (_measure(key, m, same, base.project) for key, m in zip(keys, shape.measures, strict=True))
+        told = (_measure(key, what, same, base.project) for key, what in _listed_measures(keys, shape, same))
         listed += [Paragraph(in_terms(shape.title.capitalize(), base.project.terms), "head"), Items(tuple(told))]
     lines = schematic_text(shapes, _only_the_letter, columns=SCHEMATIC_COLUMNS)
     drawn = schematic_svg(shapes, "schematic", _only_the_letter, high=HIGH_IN_A_PLAN, headed=False)
@@ -336,9 +341,25 @@ def _only_the_letter(_: float) -> str:
     return ""
 
 
-def _measure(key: str, measure: Measure, shapes: Sequence[Outline | None], project: Project) -> str:
+HEM_AND_CHEST = {"hem": "chest and hem", "chest": "chest and hem"}
+"""Measurements that are one where they are alike."""
+
+
+def _listed_measures(keys: Sequence[str], shape: Outline, same: Sequence[Outline | None]) -> Iterator[tuple[str, str]]:
+    """What is listed, each with its letter: as it is drawn, and below that what only other sizes have."""
+    others = dict.fromkeys(m.what for one in same if one for m in one.measures)
+    apart = tuple(HEM_AND_CHEST) if set(HEM_AND_CHEST) & set(others) else ()
+    for key, measure in zip(keys, shape.measures, strict=True):
+        every = apart if apart and measure.what in HEM_AND_CHEST.values() else (measure.what,)
+        yield from ((key, what) for what in every)
+    drawn = {m.what for m in shape.measures}
+    yield from (("", what) for what in others if what not in {*drawn, *HEM_AND_CHEST, *HEM_AND_CHEST.values()})
+
+
+def _measure(key: str, what: str, shapes: Sequence[Outline | None], project: Project) -> str:
     """A measurement of the drawing in all sizes: "a: chest and hem 45.5 (50.9, 56.4) cm"."""
-    found = [shape.measure(measure.what) if shape else None for shape in shapes]
+    found = [shape.measure(what) or shape.measure(HEM_AND_CHEST.get(what, what)) if shape else None for shape in shapes]
     values = bracket([_bare(m.value_cm, project) if m else DASH for m in found])
     unit = "in" if project.units == "in" else "cm"
-    return in_terms(f"{key}: {measure.what} {values} {unit}{' around' * measure.round}", project.terms)
+    around = " around" if any(m.round for m in found if m) else ""
+    return in_terms(f"{f'{key}: ' if key else ''}{what} {values} {unit}{around}", project.terms)
