@@ -42,6 +42,7 @@ FABRICS = (
         for ends in ("", f", with k{n} at both ends of right-side rows")
         for how in (
             " all around",
+            *(f" all around, beginning each round with k{m}, to center it on the front" for m in (1, 2)),
             " as set",
             ends,
             f"{ends}, knitting the knits and purling the purls on wrong-side rows",
@@ -895,8 +896,12 @@ class Knitter:
     def rib_comes_out(self, text: str, stitches: int) -> None:
         """A rib that closes in the round, or is alike at both ends of a right-side row."""
         half = int(text[1])
-        if "all round" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
+        if "all around" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
             assert stitches % (2 * half) == 0, f"{stitches} stitches do not close the rib"
+            begins = re.search(r"beginning each round with k(\d), to center it on the front", text)
+            columns = ("k" * half + "p" * half) * stitches
+            mirrored = [m for m in range(half, 0, -1) if (side := columns[half - m :][: stitches // 2]) == side[::-1]]
+            assert self.piece.name != "body" or ([int(begins[1])] if begins else []) == mirrored[:1], "off the middle"
         elif "at both ends" in text:
             assert stitches % (2 * half) == half, f"{stitches} stitches do not begin and end with k{half}"
 

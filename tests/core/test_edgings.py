@@ -1,5 +1,6 @@
 """An edging is one record: a fourth stitch for hem and bands, unknown to the workshop, goes all the way."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,11 +12,13 @@ from tests.test_reader import differences
 from workshop import saves
 from workshop.core.edgings import EDGINGS, Edging, Fabric
 from workshop.core.making.bands import first_rib
+from workshop.core.making.roles import BODY
 from workshop.core.plan import plan
 from workshop.pictures.outline import Outline
 from workshop.prints.document import shapes_of
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
+from workshop.project import Body
 from workshop.questions.shape import HEM
 from workshop.questions.swatch import STITCH
 from workshop.words.instructions import instructions
@@ -101,3 +104,25 @@ def test_it_is_drawn_and_printed(fourth):
 
     assert all(isinstance(shape, Outline) and shape.edging_cm for shape in shapes_of(now))
     assert WIDE.words in markdown(plan_sheet(now))
+
+
+@pytest.mark.parametrize("construction", ["drop-shoulder", "raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("chest_cm", [88.0, 90.0, 92.0, 94.0])
+def test_a_rib_in_the_round_is_centred_under_the_front_as_it_is_flat(construction, chest_cm):
+    """The columns left of the middle of the front mirror those right of it; the round closes (common practice)."""
+    base = pullover(body=Body(source="own", table="women", chest_cm=chest_cm))
+    now = plan(shaped(base, construction=construction, worked="round", hem="rib-2x2", waist="straight"))
+    body = next(p for p in now.made.pieces if p.role is BODY)
+    line = next(
+        text
+        for piece in instructions(now)
+        for text in piece.lines
+        if "rib all around" in text and "Body" in piece.title
+    )
+    begins = int(re.search(r"beginning each round with k(\d), to center it on the front", line)[1])
+    row = next(r for r in body.rows if r.fabric == "rib-2x2")
+    letters = ("kkpp" * row.before)[2 - begins :][: row.before]
+    front = letters[: row.before // 2]  # rounds begin at the left side, and go over the front first
+
+    assert front == front[::-1]
+    assert letters[-1] == ("k" if begins == 1 else "p")

@@ -17,8 +17,8 @@ from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
 from workshop.core.making.edges import edge_cm, neck_sides, rate_along
-from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, scheduled
-from workshop.core.making.roles import Edge
+from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, Row, scheduled
+from workshop.core.making.roles import BODY, Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure
@@ -313,6 +313,20 @@ def first_rib(piece: Piece) -> tuple[str, ...]:
         letters[point - 1 : point + wide + 1] = ["k2tog", "ssk"] if wide == 2 else ["s2kp"]
     runs = ((letter, len(list(run))) for letter, run in groupby(letters))
     return tuple(letter if len(letter) > 1 else f"{letter}{times}" for letter, times in runs)
+
+
+def rib_begins_with(piece: Piece, row: Row) -> int | None:
+    """Knit stitches with which the rounds of a rib around a body begin, so that it is alike at both sides of the middle
+    of the front, as it is flat; None where no way to begin does that. Rounds begin with the front, at its left side.
+    """
+    rib = of_fabric(row.fabric)
+    if piece.role is not BODY or piece.worked != "round" or not rib.rib:
+        return None
+    for begins in range(rib.knits, 0, -1):
+        knit = [(i - begins) % rib.repeat >= rib.purls for i in range(row.before // 2)]
+        if knit == knit[::-1]:
+            return begins
+    return None
 
 
 def _point(picked: Event) -> int | None:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.fabric.patterns import SetBand
+from workshop.core.making.bands import rib_begins_with
 from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.raglan_lines import PER_SHAPING
@@ -115,7 +116,7 @@ def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
             return name if panel_rows(piece, first.row) else f"{name}: knit every round"
         if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
-        return f"{name} as set" if piece.picked_up else f"{name} all around"
+        return f"{name} as set" if piece.picked_up else f"{name} all around{_rib_begins(piece, first)}"
     if knitted.garter:
         return f"{name}: knit every row"
     if first.fabric == STOCKINETTE:
@@ -123,6 +124,11 @@ def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
     if knitted.rib and first.before % knitted.repeat == knitted.knits:
         name += f", with k{knitted.knits} at both ends of right-side rows"
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
+
+
+def _rib_begins(piece: Piece, row: Row) -> str:
+    begins = rib_begins_with(piece, row)
+    return f", beginning each round with k{begins}, to center it on the front" if begins else ""
 
 
 def in_pattern(piece: Piece, row: Row) -> bool:
