@@ -22,6 +22,7 @@ from workshop.pictures.chart import Chart, chart_svg
 from workshop.prints.machine import summary_data
 from workshop.project import Band, Body, Colour, Fit, StitchPattern, Stripe
 from workshop.words.at_needles import row_text
+from workshop.words.before import before_knitting
 from workshop.words.charts import colour_charts
 
 WAVES = ("aaaaabaaaa", "aaaabbbaaa", "aaabbabbaa", "aabbaaabba", "abbaaaaabb")
@@ -84,6 +85,32 @@ def test_where_sleeve_and_body_join_their_stripes_meet(project):
     last = {p.name: [at for row, at in p.stripes.items() if row <= landmark(p)][-1] for p in (body, *sleeves)}
 
     assert len({at.row for at in last.values()}) <= 1
+
+
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_stripes_go_on_in_a_yoke_below_and_above_its_bands(front):
+    """Bands keep their own colors, and between two of them the ground is the main color (common practice, no source)."""
+    stripes = (Stripe(3, "b"), Stripe(2, "c"))
+    project = in_bands(stripe=stripes, front=front, worked="round" if front == "closed" else "flat")
+    check(project)
+    yoke = plan(project).made.first(roles.YOKE)
+    low, high = yoke.bands[0].from_row, yoke.bands[-1].last_row
+    outside = [r.row for r in yoke.rows if not low <= r.row <= high and r.row not in yoke.inner_rows]
+    between = [r for r in yoke.rows if low <= r.row <= high and not yoke.band_at(r.row)]
+
+    assert outside[0] < low < high < outside[-1]
+    assert between
+    assert list(yoke.stripes) == outside
+    numbers = [at.row for at in (*yoke.parent.stripes.values(), *yoke.stripes.values())]
+    assert all(b == a % 5 + 1 for a, b in itertools.pairwise(numbers))
+    assert {shares_of(yoke, row, "a").keys() == {"a"} for row in between} == {True}
+    assert all(
+        shares_of(yoke, r, "a") == {yoke.stripes[r.row].colour: max(r.before, r.after)}
+        for r in yoke.rows
+        if r.row in yoke.stripes
+    )
+    notes = " ".join(before_knitting(plan(project)))
+    assert "up to the first band, and again above the last" in notes
 
 
 @given(striped())

@@ -37,8 +37,9 @@ def _of_stripes(plan: Plan, main: str) -> Iterator[str]:
     sleeves = (p.stripes for p in plan.made.pieces if p.role is SLEEVE and p.parent is None and p.stripes)
     if any(next(iter(stripes.values())).row > 1 for stripes in sleeves):
         yield said["sleeves"]
-    if bands_of(plan):
-        yield said["yoke_plain"].format(main=main)
+    bands = bands_of(plan)
+    if bands:
+        yield said["yoke_band" if len(bands) == 1 else "yoke_bands"].format(main=main)
     yield said["changing"]
     if any(p.worked == "round" for p in plan.made.pieces if p.stripes):
         yield said["step"]

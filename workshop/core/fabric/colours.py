@@ -101,7 +101,7 @@ def sequence(project: Project) -> tuple[str, ...]:
 def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     """The garment with its stripes, from the row above the edging on; where sleeve and body join they meet.
 
-    A yoke with bands has those alone.
+    In a yoke with bands they stop at the lowest and go on above the highest: between bands is the main colour.
     """
     stripes = sequence(project)
     repeat = len(stripes)
@@ -133,8 +133,13 @@ def _first_of_stripes(piece: Piece, done: Mapping[str, dict[int, StripeRow]], to
 
 def _striped_rows(piece: Piece) -> list[int]:
     """Rows that count in the stripes: of the fabric, but for short rows inside the piece, which keep the row before."""
-    inner = piece.inner_rows
-    return [] if piece.bands else [r.row for r in piece.rows if r.fabric == STOCKINETTE and r.row not in inner]
+    without = {*piece.inner_rows, *_among_bands(piece)}
+    return [r.row for r in piece.rows if r.fabric == STOCKINETTE and r.row not in without]
+
+
+def _among_bands(piece: Piece) -> range:
+    """The rows of the bands of a yoke, with those between them."""
+    return range(piece.bands[0].from_row, piece.bands[-1].last_row + 1) if piece.bands else range(0)
 
 
 def shares_of(piece: Piece, row: Row, main: str) -> Mapping[str, int]:
@@ -151,7 +156,7 @@ def shares_of(piece: Piece, row: Row, main: str) -> Mapping[str, int]:
         turned = cells[at.first_stitch - 1 :] + cells[: at.first_stitch - 1]
         return _counted((turned * (many // len(cells) + 1))[:many], 0, main)
     striped = [at for number, at in piece.stripes.items() if number <= row.row] if row.fabric == STOCKINETTE else []
-    if striped:
+    if striped and row.row not in _among_bands(piece):
         return {striped[-1].colour: many}
     return {main: many}
 
