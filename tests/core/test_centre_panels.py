@@ -14,6 +14,7 @@ from tests.reader import read
 from tests.test_inches import check_printed
 from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.fabric.keeping import landmark
 from workshop.core.finished import FABRICS_DIFFER
 from workshop.core.knitting.facts import noted
 from workshop.core.making import roles
@@ -234,6 +235,43 @@ def test_every_construction_has_a_panel_up_front_back_and_sleeves(name, worked):
     assert heights["left sleeve"] == heights["right sleeve"]
     assert min(heights.values()) > 60
     assert check(project)
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("name", ["raglan-from-hem", "round-yoke"])
+@pytest.mark.parametrize("length_cm", [57.0, 58.0, 60.0])
+def test_sleeve_panels_come_to_the_row_of_the_body_s_where_they_join(name, worked, length_cm):
+    """One row of the pattern to be read in the yoke, not two; sewn raglan edges meet row to row."""
+    project = with_cable(on="front", construction=name, worked=worked, multiple=12, length_cm=length_cm)
+    project = shaped(project, panel=(*project.garment.panel, Panel("own", 1, "sleeves")))
+    now = plan(project)
+    meets = {}
+    for piece in now.made.pieces:
+        at_join = landmark(piece)
+        for panel in piece.panels if at_join is not None and piece.parent is None else ():
+            last = [at.row for row, at in panel.rows if row <= at_join][-1]
+            meets[panel.part] = (last, panel.rows[0][0] - panel.set_up)
+    together = [
+        {panel.at(row.row).row for panel in piece.panels if panel.at(row.row)}
+        for piece in now.made.pieces
+        if piece.role is roles.YOKE
+        for row in piece.rows
+    ]
+
+    assert set(meets) == {"front", "left sleeve", "right sleeve"}
+    assert len({row for row, _ in meets.values()}) == 1
+    assert all(len(rows) < 2 for rows in together)
+    assert meets["front"][1] < 3
+    said = any("begin a few rows higher" in note for note in before_knitting(now))
+    assert said == (meets["left sleeve"][1] > 2)
+    assert check(project)
+
+
+def test_panels_of_a_yoke_from_the_neck_say_that_they_are_on_other_rows():
+    project = with_cable(on="front", construction="raglan-from-neck", worked="round", multiple=12)
+    project = shaped(project, panel=(*project.garment.panel, Panel("own", 1, "sleeves")))
+
+    assert any("on other rows of the pattern" in note for note in before_knitting(plan(project)))
 
 
 def test_a_panel_that_is_not_swatched_is_counted_at_the_gauge_beside_it_and_said():

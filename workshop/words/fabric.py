@@ -8,6 +8,7 @@ from itertools import groupby
 from workshop.core.edgings import of_fabric
 from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
 from workshop.core.fabric.keeping import landmark, runs_on
+from workshop.core.fabric.panels_meeting import panels_differ
 from workshop.core.fabric.patterns import Pattern, SetPanel
 from workshop.core.fabric.written import CROSSED, groups_of
 from workshop.core.making import roles
@@ -86,8 +87,18 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         if _typed(pattern) and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in pattern.lines):
             yield said["to_end"]
     yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"]
+    yield from _where_sleeves_join(pieces)
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]
+
+
+def _where_sleeves_join(pieces: Sequence[Piece]) -> Iterator[str]:
+    """Whether panels up the sleeves are on the row of the body's there, and why not."""
+    sleeves = (p for piece in pieces if piece.role is roles.SLEEVE and not piece.parent for p in piece.panels)
+    if any(p.rows and p.set_up is not None and p.rows[0][0] > p.set_up + 2 for p in sleeves):
+        yield texts("panel")["sleeves_meet"]
+    if panels_differ(pieces):
+        yield texts("panel")["other_rows"]
 
 
 UP = {"front": "the front", "back": "the back", "sleeve": "the sleeves"}

@@ -15,6 +15,7 @@ from workshop.core.fabric.keeping import (
     pieces_in_order,
 )
 from workshop.core.fabric.on_whole_rows import check_rows, check_sleeve
+from workshop.core.fabric.panels_meeting import with_panels_met
 from workshop.core.fabric.patterns import SetPattern, pattern_of
 from workshop.core.garments import Garment
 from workshop.core.making import roles
@@ -34,7 +35,9 @@ def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Ga
         return replace(made, pieces=_with(made.pieces, kept)) if kept else made
     made = replace(made, pieces=without_strange(made.pieces, made.panels))
     found = _in_pattern(project, replace(made, pieces=without_panels(made.pieces)), cloth, notes)
-    return replace(made, pieces=set_on(_with(made.pieces, found), made.panels, cloth))
+    pieces = set_on(_with(made.pieces, found), made.panels, cloth)
+    joined = construction(project.garment.construction).yoke
+    return replace(made, pieces=with_panels_met(pieces, cloth) if joined else pieces)
 
 
 def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Mapping[str, SetPattern]:
