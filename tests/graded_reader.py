@@ -56,6 +56,7 @@ def without_dashes(line: str) -> str:
     line = re.sub(r" with the – stitch(?:es)? bound off|, about – (?:for every –|from each)", "", line)
     line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – times more \(to (?:row|round) [\d–]+\)", "", line)
     line = re.sub(r"\((?P<steps>[^()]*–[^()]*)\)", lambda found: f"({_steps(found['steps'])})", line)
+    line = re.sub(r"(rib: )([^.;]*–[^.;]*)", lambda found: found[1] + _steps(found[2]), line)
     first, *others = split(line, "; ")
     begins = re.match(r"((?:Row|Round) \d+(?: \(..\))?: )(.*–.*)", first)
     if begins and others:  # what is left out comes first

@@ -144,6 +144,16 @@ def test_the_round_that_joins_a_yoke_is_one_line_for_all_sizes():
     assert "increase – (–, –, –, 1) stitch on the body side" in lines[0]
 
 
+@pytest.mark.parametrize("table", ["women", "children"])
+def test_the_round_that_sets_the_rib_of_a_v_is_one_line_for_all_sizes(table):
+    text, names, plans = text_of(table, construction="set-in", neckline="v", hem="rib-2x2")
+    lines = [line for piece in text for line in piece.lines if "k2tog, ssk, p1" in line]
+    assert len(lines) == 1, lines
+    assert not re.search(r"[kp]–(?: \((?:–, )*–\))?[,.]", lines[0]), "a step that no size does"
+    for place, one in enumerate(plans):
+        assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
+
+
 def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole():
     """A size that binds off the same count at both would else tell its shoulder before its armhole's second step."""
     text, _, _ = text_of("women", construction="set-in", neckline="v", waist="shaped", length_cm=60.0)

@@ -6,10 +6,11 @@ them have one number in all sizes; odd rows stay right-side rows.
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from workshop.core.edgings import Fabric
+from workshop.core.edgings import Fabric, of_fabric
 from workshop.core.making import roles
+from workshop.core.making.bands import first_rib
 from workshop.core.making.ledger import Mark, Piece, Row
 from workshop.core.plan import Plan
 from workshop.words.before import before_knitting
@@ -18,6 +19,7 @@ from workshop.words.graded.aligning import aligned, each, same
 from workshop.words.graded.brackets import DASH, skeleton
 from workshop.words.graded.deeds import Stretch, both_sides
 from workshop.words.graded.only import Lines, merged, named
+from workshop.words.graded.ribs import from_the_point, without_what_none_does
 from workshop.words.graded.stretches import notes_at_edges, stretch_lines
 from workshop.words.instructions import (
     beginning,
@@ -32,7 +34,7 @@ from workshop.words.phrase import capitalised, in_terms, in_terms_of
 from workshop.words.rows.marks import mark_words
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
 from workshop.words.rows.runs import alone, stretches
-from workshop.words.rows.single_rows import edge_lines, special
+from workshop.words.rows.single_rows import edge_lines, sets_the_rib, special
 from workshop.words.texts import texts
 
 ANEW = ("underarm", "underarm_half", "cap", "top")
@@ -58,8 +60,8 @@ class _Item:
     key: tuple[object, ...]
     text: str = ""
     stretch: Stretch | None = None
-    by_side: str = ""
-    """The same with each side of the raglan lines told by itself, and a dash at one that is left out."""
+    dashed: str = ""
+    """The same in a form that all sizes share, with a dash at what this one leaves out; empty where there is none."""
 
 
 def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ...]:
@@ -149,11 +151,15 @@ def _lines(pieces: Sequence[Piece | None], plans: Sequence[Plan]) -> list[Lines]
 
 
 def _in_few_lines(column: Sequence[_Item | None]) -> list[Lines]:
-    """A line of each size; told side by side at the raglan lines where that takes fewer lines."""
+    """A line of each size; with dashes for what some leave out where that takes fewer lines."""
     lines = merged(each(column, lambda item: item.text))
-    if len(lines) == 1 or not all(item.by_side for item in column if item):
+    if len(lines) == 1 or not all(item.dashed for item in column if item):
         return lines
-    return min(lines, merged(each(column, lambda item: item.by_side)), key=len)
+    shared = [
+        replace(some, lines=tuple(map(without_what_none_does, some.lines)))
+        for some in merged(each(column, lambda item: item.dashed))
+    ]
+    return min(lines, shared, key=len)
 
 
 # ── one size ─────────────────────────────────────────────────────────────────────────────────────────
@@ -248,7 +254,7 @@ def _of_rows(stretch: Stretch) -> Iterator[_Item]:
         for line in notes_at_edges(stretch):
             yield _Item(("plain", line.partition(":")[0]), line)
         return
-    yield _Item(("alone", _main(first)), _alone(stretch, first), by_side=_by_side(stretch))
+    yield _Item(("alone", _main(first)), _alone(stretch, first), dashed=_by_side(stretch) or _from_the_point(stretch))
     for line in notes_at_edges(stretch):
         yield _Item(("plain", line.partition(":")[0]), line)
     for line in edge_lines(first):
@@ -271,3 +277,11 @@ def _by_side(stretch: Stretch) -> str:
         said = " ".join(what(event, stretch.piece))
         told = told.replace(said, re.sub(r"\d+", DASH, said, count=1))
     return told
+
+
+def _from_the_point(stretch: Stretch) -> str:
+    """The round that sets the rib of a V band; nothing of another row."""
+    piece, row = stretch.piece, stretch.rows[0]
+    if not sets_the_rib(piece, row):
+        return ""
+    return from_the_point(_alone(stretch, row), first_rib(piece), of_fabric(row.fabric))
