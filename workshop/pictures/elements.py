@@ -1,7 +1,7 @@
 """Elements of a drawing on paper, as SVG: lines, words and the document around them. Lengths are millimetres."""
 
 from collections.abc import Iterable, Sequence
-from xml.sax.saxutils import escape
+from html import escape
 
 Spot = tuple[float, float]
 """A point of the page, from its upper left corner."""
@@ -12,7 +12,7 @@ def document(wide: str, high: str, title: str, body: Sequence[str], *, box: str)
     lines = "\n".join(body)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {box}" width="{wide}mm" height="{high}mm" role="img">\n'
-        f"<title>{escape(title)}</title>\n{lines}\n</svg>"
+        f"<title>{escape(title, quote=False)}</title>\n{lines}\n</svg>"
     )
 
 
@@ -44,4 +44,4 @@ def text(
     """Words in letters of a size; ``more`` are further attributes."""
     weight, fill = ' font-weight="bold"' if bold else "", f' fill="{ink}"' if ink else ""
     begin = f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size}" font-family="sans-serif"'
-    return f'{begin}{weight}{fill} text-anchor="{anchor}"{more}>{escape(words)}</text>'
+    return f'{begin}{weight}{fill} text-anchor="{anchor}"{more}>{escape(words, quote=False)}</text>'
