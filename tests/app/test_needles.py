@@ -36,7 +36,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
     app = app_on(clean_environment, demo, at="summary")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await pilot.press("k")
+        await pilot.press("K")  # as the foot prints it
         await settle(pilot)
         assert isinstance(app.screen, NeedlesScreen)
         assert "Cast on 106 stitches" in screen_text(app)

@@ -6,7 +6,12 @@ from textual.keys import format_key
 
 def shown(name: str, keys: str, action: str, word: str, does: str, *, first: bool = False) -> Binding:
     """Keys that may stand at the foot of the screen. ``first``: before the widget that has the focus sees them."""
-    return Binding(keys, action, word, id=name, tooltip=does, priority=first)
+    return Binding(with_capitals(keys), action, word, id=name, tooltip=does, priority=first)
+
+
+def with_capitals(keys: str) -> str:
+    """Keys with the capital of each letter: the foot prints capitals, and Caps Lock is easily left on."""
+    return ",".join(f"{key},{key.upper()}" if len(key) == 1 and key.isalpha() else key for key in keys.split(","))
 
 
 PRINTED = {
@@ -30,4 +35,4 @@ def key_sign(name: str) -> str:
 
 def hidden(name: str, keys: str, action: str, word: str, does: str, *, first: bool = False) -> Binding:
     """Keys that stand in the help only."""
-    return Binding(keys, action, word, id=name, tooltip=does, priority=first, show=False)
+    return Binding(with_capitals(keys), action, word, id=name, tooltip=does, priority=first, show=False)
