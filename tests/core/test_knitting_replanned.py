@@ -12,7 +12,8 @@ from tests.test_reader import differences
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
-from workshop.core.making.roles import YOKE, YOKE_TOP
+from workshop.core.making.between_markers import parts_before
+from workshop.core.making.roles import SLEEVE, YOKE, YOKE_TOP
 from workshop.core.plan import plan
 from workshop.planned import plan as planned
 from workshop.prints.paper import html, markdown
@@ -20,7 +21,6 @@ from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import LogEntry, TakenWay
 from workshop.telling import heard
 from workshop.words.instructions import instructions
-from workshop.words.rows.parts import parts_before
 
 
 def replanned(construction, worked, front, seed):
@@ -129,6 +129,40 @@ def test_a_yoke_from_the_neck_takes_what_is_missing_along_its_lines():
     assert not any(e.where == "across" and not e.line for r in anew.made.pieces[1].rows for e in r.events)
     assert differences(read(instructions(anew)), anew.made.pieces) == []
     assert_parts_add_up(anew)
+
+
+def from_the_neck(worked, front, neckline, chance):
+    """A raglan that is knitted to any row of its yoke, counted up to 8 % off, and planned by that from there on."""
+    base = pullover(swatch=(swatch(chance.choice([14.0, 20.0, 26.0]), 32.0),))
+    choices = {"construction": "raglan-from-neck", "worked": worked, "front": front, "neckline": neckline}
+    base = replace(base, garment=replace(base.garment, **choices))
+    now = plan(base)
+    first, yoke = (now.made.pieces[0], next(p for p in now.made.pieces if p.role is YOKE))
+    above = () if first is yoke else (noted(first, len(first.rows)),)
+    rows = chance.choice([1, 2, len(yoke.rows) // 3, chance.randrange(1, len(yoke.rows)), len(yoke.rows) - 2])
+    gauge = now.gauge
+    per_10cm = (g.per_10cm * chance.uniform(0.92, 1.08) for g in (gauge.stitches, gauge.rows))
+    way = TakenWay("sides", yoke.name, yoke.rows[rows - 1].row, *per_10cm)
+    return plan(replace(base, knitting=(*above, noted(yoke, rows)), taken=(way,)))
+
+
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+@pytest.mark.parametrize(("worked", "front"), [("flat", "closed"), ("round", "open")])
+def test_who_divides_body_and_sleeves_finds_in_each_part_what_she_is_told(worked, front, neckline):
+    """What goes on holders, what is worked and what is cast on are the stitches that there are between the markers."""
+    chance = random.Random(f"{worked} {neckline}")
+    for now in (from_the_neck(worked, front, neckline, chance) for _ in range(5)):
+        yoke = next(p for p in now.made.pieces if p.role is YOKE)
+        parts, last = parts_before(yoke.last_row, yoke), yoke.rows[-1]
+        held = {e.where: e.stitches for e in last.events if e.do == "hold"}
+        assert held == {part.side: n for part, n in parts.items() if part.role is SLEEVE}
+        under = next(e.stitches for e in last.events if e.do == "cast-on")
+        sleeves = [p for p in now.made.pieces if p.role is SLEEVE]
+        assert [(p.cast_on, 2 * p.rows[0].events[0].stitches) for p in sleeves] == [
+            (held[p.side], under) for p in sleeves
+        ]
+        assert_parts_add_up(now)
+        assert differences(read(instructions(now)), now.made.pieces) == []
 
 
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))

@@ -11,10 +11,12 @@ from itertools import accumulate, pairwise
 from typing import Literal
 
 from workshop.core.fabric.patterns import SetBand
+from workshop.core.knitting.yoke_lines import Lines, is_from_neck, marked, parts_at_end
+from workshop.core.making.between_markers import parts_before
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
-from workshop.core.making.raglan_lines import LINES
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
+from workshop.core.making.spacing import nearest
 from workshop.project import Side, Where
 
 How = Literal["sides", "across"]
@@ -38,6 +40,8 @@ class Done:
     """Stitches that what it grew out of has shaped along raglan lines more than the plan has, body and sleeve sides."""
     joins: Mapping[Where, int] = field(default_factory=dict)
     """Stitches of what is joined in its first row, where they are not those of the plan."""
+    parent: Piece | None = None
+    """What it grows out of, as it is."""
 
     def up_to(self, rows: int) -> "Done":
         """What was knitted when there were so many rows."""
@@ -85,9 +89,17 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
     Raises CannotBeKnitted where the rows left have no room for what is owed.
     """
     same = (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]
-    if same and not done.joins:
+    if same and not done.joins and _begins_alike(done, target):
         return target
     return _Joined(done, target, how).piece()
+
+
+def _begins_alike(done: Done, target: Piece) -> bool:
+    """Whether a yoke has between its markers what the plan has there."""
+    if target.role not in YOKES or done.parent is target.parent:
+        return True
+    first = done.base + 1
+    return parts_before(first, target) == parts_before(first, target.grown_from(done.parent))
 
 
 def joined_in_first(piece: Piece) -> bool:
@@ -117,23 +129,6 @@ def _side(piece: Piece, row: Row, number: int) -> Side:
 def _stream(event: Event) -> Stream:
     """Increases and decreases at one place follow each other; what is bound off, held or cast on there goes apart."""
     return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
-
-
-SIDES_OF_LINES = ("body side", "sleeve side")
-
-
-def shaped_along_lines(rows: Iterable[Row]) -> tuple[int, int]:
-    """Stitches that are shaped along the raglan lines of these rows, on their body and on their sleeve sides."""
-    return _along_lines(e for row in rows for e in row.events)
-
-
-def _along_lines(events: Iterable[Event]) -> tuple[int, int]:
-    found = {"all lines": 0, "body side": 0, "sleeve side": 0}
-    for event in events:
-        if event.line in found:
-            found[event.line] += event.stitches
-    half = found["all lines"] // 2
-    return half + found["body side"], half + found["sleeve side"]
 
 
 ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "bind-off": "decrease"}
@@ -171,16 +166,24 @@ class _Joined:
             return self._whole(self.done.rows, self.done.marks)
         ends = self._place(self._owed())
         if self.target.role in YOKES:
-            self._even_lines(ends)
+            lines = self._lines(ends)
+            lines.even()
+            self._right_slip(lines.slip, ends)
         ends = self._even_out(ends)
         rows = self._rows(ends)
         marks = (*self.done.marks, *self._marks(ends, rows))
         marks_so_far = _up_to(marks, self.done.base + ends)
         through = replace(self.done, rows=rows[:ends], marks=marks_so_far, finished=False)
-        unlike = ends != self._section()[1] or self.owes  # a landmark was late, or comes with other stitches
+        unlike = ends != self._section()[1] or self.owes or self._parts_differ(rows[:ends])
+        # a landmark was late, or comes with other stitches
         if unlike and len(through.marks) > len(self.done.marks):
             return rest_of(through, self.target, self.how)
         return self._whole(rows, marks)
+
+    def _parts_differ(self, rows: Sequence[Row]) -> bool:
+        """Whether a yoke from the neck has other stitches between its markers after the section than is wanted."""
+        wanted = replace(self.target, rows=self.target.rows[: self._section()[1]])
+        return is_from_neck(self.target) and parts_at_end(self._as_far_as(rows)) != parts_at_end(wanted)
 
     def _whole(self, rows: tuple[Row, ...], marks: tuple[Mark, ...]) -> Piece:
         return replace(
@@ -214,6 +217,17 @@ class _Joined:
         passed = min(len({m.after_row for m in self.done.marks} - {self.done.base}), len(landmarks) - 1)
         return [0, *landmarks][passed], landmarks[passed]
 
+    def _lines(self, ends: int) -> Lines:
+        """The raglan lines of the section."""
+        begun = self._as_far_as(self.done.rows)
+        wanted = replace(self.target, rows=self.target.rows[: self._section()[1]])
+        return Lines(wanted, begun, self.happens, ends, self.step, self.done.ahead, is_from_neck(self.target))
+
+    def _as_far_as(self, rows: Sequence[Row]) -> Piece:
+        """The piece up to one of its rows, in its family."""
+        done = self.done
+        return replace(self.target, cast_on=done.cast_on, rows=tuple(rows), marks=done.marks, parent=done.parent)
+
     def _own_begin(self) -> int:
         """Rows knitted before the section."""
         begin, _ = self._section()
@@ -230,9 +244,9 @@ class _Joined:
         wanted: dict[Stream, list[tuple[int, Event]]] = {}
         for number, row in enumerate(self.target.rows[begin:end], self._own_begin() + 1):
             for event in row.events:
-                if self.done.many and row is self.target.rows[0] and event.do in ("join", "hold"):
+                if self.done.many and row is self.target.rows[0] and event.do in ("join", "hold", "pick-up"):
                     continue  # what was joined or set aside in its first row is what was there then
-                joined = event.do == "join" and event.where in self.done.joins
+                joined = event.do in ("join", "pick-up") and event.where in self.done.joins
                 one = replace(event, stitches=self.done.joins[event.where]) if joined else event
                 wanted.setdefault(_stream(one), []).append((number, one))
         did: dict[Stream, int] = {}
@@ -254,8 +268,9 @@ class _Joined:
 
     def _place(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> int:
         """Put what is owed into rows; the row in which the section ends: the target's, or as soon after as can be."""
-        (_, end), r, last = self._section(), self.done.many, self._last()
-        last += max(0, r - last + (r - last) % self.step)
+        (_, end), r, planned = self._section(), self.done.many, self._last()
+        last = planned + max(0, r - planned + (r - planned) % self.step)
+        wanted = {s: [(last if row == planned else row, e) for row, e in events] for s, events in wanted.items()}
         to_come = sorted({row for events in wanted.values() for row, _ in events if row > r} | {last})
         overdue = {s: [e for e in events if e[0] <= r] for s, events in wanted.items()}
         least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
@@ -301,46 +316,7 @@ class _Joined:
             what, where, _ = stream
             raise CannotBeKnitted(f"{self.target.name}: {many} times {what} ({where}) in {ends - r} rows")
         last = max(rows[-1], free[many - 1])
-        return _nearest(free, [begin + (last - begin) * (i + 1) / many for i in range(many)])
-
-    def _even_lines(self, ends: int) -> None:
-        """Shape the raglan lines as often as the target has by the end of the section, on both sides of each."""
-        _, end = self._section()
-        wanted, did = shaped_along_lines(self.target.rows[:end]), shaped_along_lines(self.done.rows)
-        to_come = _along_lines(e for events in self.happens.values() for e in events)
-        for i, (side, other) in enumerate((SIDES_OF_LINES, SIDES_OF_LINES[::-1])):
-            off = (wanted[i] - did[i] - to_come[i] - self.done.ahead[i]) // LINES
-            if off > 0:
-                self._add_along(side, off, ends)
-            elif off < 0:
-                self._leave_out_along(side, other, -off)
-
-    def _add_along(self, side: str, times: int, ends: int) -> None:
-        """Shape one side of all lines so often more, in rows where that side rests."""
-        lines = ("all lines", side)
-        like = next((e for r in self.target.rows for e in r.events if e.line in lines), None)
-        free = [
-            row
-            for row in range(self.done.many + 1, ends)
-            if (self.step == 1 or (self.done.base + row) % 2 == 1)
-            and not any(e.line in lines for e in self.happens.get(row, ()))
-        ]
-        if like is None or len(free) < times:
-            return
-        begin = self.done.many
-        for row in _nearest(free, [begin + (ends - begin) * (i + 1) / (times + 1) for i in range(times)]):
-            self.happens.setdefault(row, []).insert(0, replace(like, stitches=LINES, line=side))
-
-    def _leave_out_along(self, side: str, other: str, times: int) -> None:
-        """Shape one side of all lines so often less, spread over the rows to come."""
-        rows = sorted(r for r, events in self.happens.items() if any(e.line in ("all lines", side) for e in events))
-        many = min(times, len(rows))
-        for row in {rows[int((i + 0.5) * len(rows) / many)] for i in range(many)}:
-            events = self.happens[row]
-            at = next(i for i, e in enumerate(events) if e.line in ("all lines", side))
-            one = events[at]
-            left = [replace(one, stitches=one.stitches // 2, line=other)] if one.line == "all lines" else []
-            events[at : at + 1] = left
+        return nearest(free, [begin + (last - begin) * (i + 1) / many for i in range(many)])
 
     def _even_out(self, ends: int) -> int:
         """Put in stitches that the target has more or fewer of at the end of the section; gives the row it ends in."""
@@ -350,8 +326,11 @@ class _Joined:
         if not off:
             return ends
         if self.target.role in YOKES:
-            off = self._even_yoke(off, ends)
+            off = self._lines(ends).put_in(off)
             if not off:
+                return ends
+            if is_from_neck(self.target):
+                self.owes = True
                 return ends
         if ends == self.done.many:  # it is all knitted but for these
             ends += self.step
@@ -361,22 +340,11 @@ class _Joined:
         self._put_in(off, ends)
         return ends
 
-    def _even_yoke(self, off: int, ends: int) -> int:
-        """Put stitches in (or leave them out) at the body sides of raglan lines, else at underarms; gives what is left.
-
-        Parts between markers keep their counts so, which they would not where stitches go in all across.
-        """
-        before = sum(e.change for events in self.happens.values() for e in events)
-        if off >= LINES:
-            self._add_along("body side", off // LINES, ends)
-        elif off <= -LINES:
-            self._leave_out_along("body side", "sleeve side", -off // LINES)
-        off -= sum(e.change for events in self.happens.values() for e in events) - before
-        for events in self.happens.values():
-            for i, event in enumerate(events):
-                if event.do == "cast-on" and event.where == "underarm" and not off % 2 and event.stitches + off > 0:
-                    events[i], off = replace(event, stitches=event.stitches + off), 0
-        return off
+    def _right_slip(self, missing: int, ends: int) -> None:
+        """Make up in the next row for stitches that a slip has dropped from a yoke, or made: they are no part's."""
+        quiet = [row for row in range(self.done.many + 1, ends) if self._is_free(row) and not self.happens.get(row)]
+        if missing and quiet:
+            self._put_across(quiet[0], missing)
 
     def _put_in(self, off: int, ends: int) -> None:
         """Put in so many stitches (or take them out) up to a row: at the sides where that goes, the others across."""
@@ -389,7 +357,7 @@ class _Joined:
             each, rest = 0, abs(off)
         begin, last = self.done.many, max(ends - 4, self.done.many + 1)
         if at_sides is not None and each:
-            for row in _nearest(free, [begin + (last - begin) * (i + 1) / each for i in range(each)]):
+            for row in nearest(free, [begin + (last - begin) * (i + 1) / each for i in range(each)]):
                 self.happens.setdefault(row, []).append(at_sides)
         if rest:
             self._put_across(self._row_across(free), rest if off > 0 else -rest)
@@ -481,10 +449,15 @@ class _Joined:
             at = mark.after_row - _base(self.target)
             if at > begin:
                 now = at + ends - end
-                counts, planned = self._with_joined(mark, self.target.rows[at - 1].after)
-                counts = as_many(counts, planned, rows[now - 1].after)
-                found.append(Mark(self.done.base + now, mark.what, counts))
+                found.append(Mark(self.done.base + now, mark.what, self._counts_at(mark, at, rows[:now])))
         return found
+
+    def _counts_at(self, mark: Mark, at: int, rows: Sequence[Row]) -> Counts:
+        """Stitches between the markers that are placed after these rows, in the target after row ``at``."""
+        if mark.counts and is_from_neck(self.target):
+            return marked(mark, self._as_far_as(rows))
+        counts, planned = self._with_joined(mark, self.target.rows[at - 1].after)
+        return as_many(counts, planned, rows[-1].after)
 
     def _with_joined(self, mark: Mark, planned: int) -> tuple[Counts, int]:
         """Stitches between the markers that are placed where sleeves are joined, with those that the sleeves have."""
@@ -542,14 +515,3 @@ def _retimed(r: int, rows: Sequence[int], ends: int, step: int) -> dict[int, int
         gaps[gaps.index(max(gaps))] -= step
         change += step
     return dict(zip(rows, (r + gone for gone in accumulate(gaps)), strict=True))
-
-
-def _nearest(free: Sequence[int], ideal: Sequence[float]) -> list[int]:
-    """A row for each ideal place, in order, each another one, as near as the rows that are free allow."""
-    rows, first = [], 0
-    for i, place in enumerate(ideal):
-        last = len(free) - (len(ideal) - i)
-        at = min(range(first, last + 1), key=lambda n: abs(free[n] - place))
-        rows.append(free[at])
-        first = at + 1
-    return rows

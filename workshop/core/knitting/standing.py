@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 from workshop.core.garments import Garment
 from workshop.core.knitting import meeting
 from workshop.core.knitting.facts import done_of, first_marks
-from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, shaped_along_lines
+from workshop.core.knitting.rest import Done, How, going_on, joined_in_first
+from workshop.core.knitting.yoke_lines import shaped_along_lines
 from workshop.core.making.ledger import CannotBeKnitted, Piece
 from workshop.core.making.roles import NECKBAND, PANELS, SLEEVE
 from workshop.core.notes import Notes
@@ -106,10 +107,12 @@ class _Standing:
         if joins or (joined_in_first(of_plan) and parent is not None):
             ahead = self._ahead_of_lines(of_plan, parent, joins)
         if known is not None and known.rows:
-            done = replace(done_of(known, piece, base, ahead), joins=joins)
+            done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent)
         elif joins or (parent is not None and parent is not of_plan.parent):
             begun = _left_by(parent, of_plan, self._siblings(of_plan)) if parent else piece.cast_on
-            done = Done(begun, base, marks=first_marks(piece, base, begun), ahead=ahead, joins=joins)
+            marks = first_marks(piece, base, begun)
+            joins = {**joins, **_underarm(of_plan, parent)}
+            done = Done(begun, base, marks=marks, ahead=ahead, joins=joins, parent=parent)
         else:
             return piece
         try:
@@ -156,6 +159,14 @@ def _ahead(planned: Piece | None, parent: Piece | None) -> tuple[int, int]:
         return 0, 0
     wanted, did = (shaped_along_lines(r for p in one.lineage() for r in p.rows) for one in (planned, parent))
     return did[0] - wanted[0], did[1] - wanted[1]
+
+
+def _underarm(piece: Piece, parent: Piece | None) -> Mapping[Where, int]:
+    """Stitches that a sleeve from the neck picks up along its underarm: as many as were cast on there."""
+    first, last = piece.rows[:1], parent.rows[-1:] if parent else ()
+    if not any(e.do == "pick-up" and e.where == "underarm" for row in first for e in row.events):
+        return {}
+    return {e.where: e.stitches // 2 for row in last for e in row.events if (e.do, e.where) == ("cast-on", "underarm")}
 
 
 def _left_by(parent: Piece, child: Piece, siblings: Sequence[Piece]) -> int:

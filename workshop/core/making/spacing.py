@@ -191,6 +191,17 @@ def in_blocks(gaps: Sequence[int]) -> list[tuple[tuple[int, ...], int]]:
     return [(block, times) for block, times in blocks if times]
 
 
+def nearest(free: Sequence[int], ideal: Sequence[float]) -> list[int]:
+    """A row for each ideal place, in order, each another one, as near as the rows that are free allow."""
+    rows, first = [], 0
+    for i, place in enumerate(ideal):
+        last = len(free) - (len(ideal) - i)
+        at = min(range(first, last + 1), key=lambda n: abs(free[n] - place))
+        rows.append(free[at])
+        first = at + 1
+    return rows
+
+
 def _check_counts(rows: int, events: int) -> None:
     if rows < 0 or events < 0:
         raise ValueError(f"{events} events over {rows} rows: both must be zero or more")
