@@ -142,3 +142,24 @@ def test_facts_are_kept_in_few_lines(construction):
         kept = noted(piece, len(piece.rows))
         assert sum(run.rows for run in kept.worked) == len(piece.rows)
         assert kept.finished
+
+
+@pytest.mark.parametrize(("worked", "front"), [("flat", "closed"), ("flat", "open"), ("round", "closed")])
+def test_a_bust_dart_that_is_begun_is_finished_at_once_and_one_that_is_closed_stays(worked, front):
+    """Each of its turns is so far from the edge: nothing of a longer dart is owed once it is closed."""
+    base = pullover(body=replace(pullover().body, size=None, chest_cm=100.0, high_bust_cm=90.0))
+    shape = {"construction": "set-in", "worked": worked, "front": front, "bust_darts": "yes"}
+    base = replace(base, garment=replace(base.garment, **shape))
+    pieces = plan(base).made.pieces
+    piece = next(p for p in pieces if p.inner_rows)
+    first, last = min(piece.inner_rows), max(piece.inner_rows)
+    for rows in (last, last + 9, first + 1):
+        made = plan(with_rows(base, piece, rows, 1.08)).made
+        mine = of(made, piece.name)
+        assert mine.rows[:rows] == piece.rows[:rows]
+        dart = sorted(mine.inner_rows)
+        assert dart == list(range(first, dart[-1] + 1))
+        assert rows < last or dart[-1] == last
+        is_sound(mine)
+        sides = [s for s in made.seams if s.kind == "side"]
+        assert [s.a_rows for s in sides] == [s.b_rows for s in sides]

@@ -14,7 +14,7 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.finished import ALONG_ROWS, Range
 from workshop.core.garments import Garment
-from workshop.core.knitting.meeting import base_of, chain_of, levels
+from workshop.core.knitting.meeting import base_of, chain_of, levels, underarm_row
 from workshop.core.making.counts import cm_of
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
@@ -119,7 +119,7 @@ def _at_underarm(piece: Piece) -> int:
     """Stitches where the armholes begin: at the top, or where a body from the neck begins."""
     if piece.parent is not None:
         return piece.cast_on
-    at = levels([piece]).underarm
+    at = underarm_row(piece)
     below = [r for r in piece.rows if not at or r.row <= at]
     return below[-1].after if below else piece.cast_on
 

@@ -35,12 +35,18 @@ class Levels:
         return Levels(self.underarm - other.underarm, self.top - other.top)
 
 
+def underarm_row(base: Piece) -> int:
+    """The row of a panel or a sleeve at which its armhole begins; the one before its first where it has none."""
+    first = base.parent.last_row if base.parent else 0
+    return next((m.after_row for m in base.marks if m.what in UNDERARMS), first)
+
+
 def levels(chain: Sequence[Piece]) -> Levels:
     """The levels of a piece and of all that goes on from it."""
-    base = chain[0]
-    first = base.parent.last_row if base.parent else 0
-    underarm = next((m.after_row for m in base.marks if m.what in UNDERARMS), first)
-    return Levels(underarm, max((p.last_row for p in chain), default=first))
+    first, underarm = chain[0].parent.last_row if chain[0].parent else 0, underarm_row(chain[0])
+    inner = [row for p in chain for row in p.inner_rows]  # of darts: they don't lengthen the edges
+    below = sum(row <= underarm for row in inner)
+    return Levels(underarm - below, max((p.last_row for p in chain), default=first) - len(inner))
 
 
 def chain_of(made: Garment, base: Piece) -> list[Piece]:
@@ -75,7 +81,7 @@ def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | N
     if not any(seam.kind == "raglan back" for seam in made.seams):
         return None
     bases = [p for p in made.pieces if base_of(p) is p]
-    above = {id(p): reached(project, c) - levels(c).underarm for p in bases for c in [chain_of(made, p)]}
+    above = {id(p): reached(project, c) - underarm_row(p) for p in bases for c in [chain_of(made, p)]}
     first = max(bases, key=lambda p: above[id(p)])
     return first if above[id(first)] > max(0, above[id(base)]) else None
 

@@ -120,9 +120,11 @@ def _base(piece: Piece) -> int:
     return piece.rows[0].row - 1 if piece.rows else 0
 
 
-def _side(piece: Piece, row: Row, number: int) -> Side:
+def _side(piece: Piece, number: int, events: Iterable[Event]) -> Side:
+    """Which side faces in a row; in a round only where it turns to make a wedge."""
     if piece.worked == "round":
-        return row.side
+        turn = next((e for e in events if _is_inner(e)), None)
+        return "round" if turn is None else "WS" if turn.where == piece.begins else "RS"
     return "RS" if number % 2 else "WS"
 
 
@@ -138,6 +140,11 @@ ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "
 def _is_across(event: Event) -> bool:
     """Whether it is done evenly across a whole row."""
     return event.across and event.do in ("increase", "decrease")
+
+
+def _is_inner(event: Event) -> bool:
+    """Whether a row that turns is one of a wedge inside the piece: a dart, a raised back."""
+    return event.do == "short-row" and bool(event.line)
 
 
 def _is_alike(do: str, stream: Stream, other: Stream, events: Sequence[tuple[int, Event]]) -> bool:
@@ -202,7 +209,7 @@ class _Joined:
     @property
     def step(self) -> int:
         """Rows are added in pairs where both sides of the fabric are worked in turn."""
-        return 2 if any(r.side != "round" for r in self.target.rows) else 1
+        return 1 if self.target.worked == "round" else 2
 
     # ── where one is ─────────────────────────────────────────────────────────────────────────────────
 
@@ -253,7 +260,7 @@ class _Joined:
         kinds: dict[Stream, str] = {}
         for row in self.done.rows[self._own_begin() :]:
             for event in row.events:
-                did[_stream(event)] = did.get(_stream(event), 0) + event.stitches
+                did[_stream(event)] = did.get(_stream(event), 0) + (1 if event.do == "short-row" else event.stitches)
                 kinds[_stream(event)] = event.do
         for (
             stream,
@@ -264,17 +271,39 @@ class _Joined:
             if more > 0 and other is not None:
                 did[other] = did.get(other, 0) + more
         begun = {e.line for row in self.done.rows for e in row.events if is_of_panel(e)}
-        return {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
+        left = {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
+        return self._wedge(left)
+
+    def _wedge(self, owed: dict[Stream, list[tuple[int, Event]]]) -> dict[Stream, list[tuple[int, Event]]]:
+        """Rows that turn short of the edge to make a wedge go on at once where it is begun; one that is closed stays."""
+        worked = [n for n, row in enumerate(self.done.rows, 1) if any(_is_inner(e) for e in row.events)]
+        lines = {s: events for s, events in owed.items() if any(_is_inner(e) for _, e in events)}
+        if not worked or not lines:
+            return owed
+        r, first = self.done.many, min(row for events in lines.values() for row, _ in events)
+        if r - worked[-1] >= (2 if len(self.target.outer) == 1 else 1):
+            return {s: [] if s in lines else events for s, events in owed.items()}
+        begin = r + 1 + (first - r - 1) % self.step
+        moved = {s: [(row - first + begin, e) for row, e in events] for s, events in lines.items()}
+        return owed | moved
+
+    def _end(self, owed: Mapping[Stream, Sequence[tuple[int, Event]]]) -> int:
+        """The row in which the section is to end: the target's, but for rows of wedges, which don't reach the sides."""
+        _, end = self._section()
+        wanted = sum(any(map(_is_inner, row.events)) for row in self.target.rows[:end])
+        did = sum(any(map(_is_inner, row.events)) for row in self.done.rows)
+        to_come = len({row for events in owed.values() for row, event in events if _is_inner(event)})
+        return end + (did + to_come - wanted) * (2 if len(self.target.outer) == 1 else 1)
 
     def _place(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> int:
         """Put what is owed into rows; the row in which the section ends: the target's, or as soon after as can be."""
-        (_, end), r, planned = self._section(), self.done.many, self._last()
+        r, planned = self.done.many, self._last()
         last = planned + max(0, r - planned + (r - planned) % self.step)
         wanted = {s: [(last if row == planned else row, e) for row, e in events] for s, events in wanted.items()}
         to_come = sorted({row for events in wanted.values() for row, _ in events if row > r} | {last})
         overdue = {s: [e for e in events if e[0] <= r] for s, events in wanted.items()}
         least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
-        at = _retimed(r, to_come, max(end, r + least), self.step)
+        at = _retimed(r, to_come, max(self._end(wanted), r + least), self.step)
         ends = at[to_come[-1]]
         for stream, events in wanted.items():
             rows = [at.get(row, row) for row, _ in events]
@@ -439,7 +468,7 @@ class _Joined:
         across = sum(e.change for e in events if e.across)
         if not -before <= 2 * across <= 2 * before:
             raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches can't become {before + across}")
-        return Row(number, _side(self.target, like, number), before, after, like.fabric, events)
+        return Row(number, _side(self.target, number, events), before, after, like.fabric, events)
 
     def _marks(self, ends: int, rows: Sequence[Row]) -> list[Mark]:
         """The landmarks that are still to come, each after its row, between as many stitches as there are."""
@@ -489,6 +518,8 @@ def _without(events: Sequence[tuple[int, Event]], stitches: int, *, begun: bool 
     A panel that brings no stitch comes in and goes out all the same, and once it is ``begun`` it only goes out.
     """
     left: list[tuple[int, Event]] = []
+    if any(event.do == "short-row" for _, event in events):  # each says how far from the edge it turns
+        return list(events[stitches:])
     for row, event in events:
         if is_of_panel(event) and not event.stitches:
             left += [] if begun and event.do == "increase" else [(row, event)]
