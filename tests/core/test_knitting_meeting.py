@@ -124,3 +124,59 @@ def test_the_neckband_goes_along_the_neck_that_is_knitted(construction):
 
     along, planned = (made.pieces[-1].picked_up.along for made in (now.made, first.made))
     assert [(part.edge, part.level, part.rows) for part in along] == [(p.edge, p.level, p.rows) for p in planned]
+
+
+SEWN = ["drop-shoulder", "square-armhole", "set-in", "raglan-from-hem"]
+SWAPPED = {"left": "right", "neck-left": "neck-right", "right": "left", "neck-right": "neck-left"}
+
+
+def shaping(front, swapped):
+    """What is done at each edge of a front, in its order, with the rows."""
+    found = {}
+    for row in front.rows:
+        for event in row.events:
+            where = swapped.get(event.where, event.where)
+            found.setdefault((event.do, where, event.line), []).append((row.row, event.stitches))
+    return found
+
+
+@pytest.mark.parametrize("way", ["sides", "above-edging"])
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("construction", SEWN)
+def test_the_second_front_of_a_cardigan_is_the_mirror_of_the_first(construction, worked, way):
+    """A way was taken on one front: the other, not begun, has its stitches and its rows, each at the other edge."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked=worked, front="open"))
+    first = plan(base)
+    fronts = {p.name: p for p in first.made.pieces if p.name in ("left front", "right front")}
+    for name, factor, share in (("left front", 0.95, 0.3), ("right front", 1.06, 0.6)) if fronts else ():
+        piece, gauge = fronts[name], first.gauge
+        rows = int(share * len(piece.rows))
+        below = [noted(p, len(p.rows)) for p in piece.lineage() if p is not piece]
+        taken = TakenWay(way, name, rows, gauge.stitches.per_10cm * factor, gauge.rows.per_10cm * factor)
+        now = plan(replace(base, knitting=(*below, noted(piece, rows)), taken=(taken,)))
+        left, right = of(now.made, "left front"), of(now.made, "right front")
+        assert left.cast_on == right.cast_on
+        assert left.bound_off == right.bound_off
+        assert len(left.rows) == len(right.rows)
+        one, other = shaping(left, {}), shaping(right, SWAPPED)
+        assert one.keys() == other.keys()
+        for edge in one:
+            assert [n for _, n in one[edge]] == [n for _, n in other[edge]]
+            assert all(abs(a - b) <= 1 for (a, _), (b, _) in zip(one[edge], other[edge], strict=True))
+        is_sound(left)
+        is_sound(right)
+        assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+def test_a_front_that_is_begun_keeps_its_rows_when_the_other_is_planned_otherwise():
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction="set-in", front="open"))
+    first = plan(base)
+    left, right = of(first.made, "left front"), of(first.made, "right front")
+    way = TakenWay("sides", "left front", 60, first.gauge.stitches.per_10cm * 1.04, first.gauge.rows.per_10cm)
+    now = plan(replace(base, knitting=(noted(right, 20), noted(left, 60)), taken=(way,)))
+
+    assert of(now.made, "right front").rows[:20] == right.rows[:20]
+    assert of(now.made, "right front").cast_on == right.cast_on
+    assert of(now.made, "left front").rows[:60] == left.rows[:60]

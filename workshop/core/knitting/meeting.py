@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Garment, Seam
 from workshop.core.making.centre_panels import is_of_panel, line_of
-from workshop.core.making.ledger import Mark, Piece, Row
+from workshop.core.making.ledger import Event, Mark, Piece, Row
 from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
 from workshop.project import Project, Where
 
@@ -84,6 +84,48 @@ def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | N
     above = {id(p): reached(project, c) - underarm_row(p) for p in bases for c in [chain_of(made, p)]}
     first = max(bases, key=lambda p: above[id(p)])
     return first if above[id(first)] > max(0, above[id(base)]) else None
+
+
+def twin_begun(project: Project, made: Garment, front: Piece) -> Piece | None:
+    """The half front that is begun while this one, its mirror, is not; None where there is none, or a way says so."""
+    twin = next((p for p in made.pieces if p.role is front.role and p.side and p.side != front.side), None)
+    its, own = (project.knitted(p.name) if p else None for p in (twin, front))
+    apart = any(t.piece == front.name and t.stitches_per_10cm for t in project.taken)
+    if front.role is not FRONT or its is None or not its.rows or (own is not None and own.rows) or apart:
+        return None
+    return twin
+
+
+MIRRORED: Mapping[Where, Where] = {
+    "left": "right",
+    "right": "left",
+    "neck-left": "neck-right",
+    "neck-right": "neck-left",
+}
+
+
+def mirrored(piece: Piece, first: Piece) -> Piece:
+    """Half a front as the mirror of the one that was begun first.
+
+    What is done where a row begins or ends comes a row later on the right front; a turn in a dart, a row earlier.
+    """
+    later = 1 if first.side == "left" else -1
+    happens: dict[int, list[Event]] = {row.row: [] for row in first.rows}
+    for row in first.rows:
+        for event in row.events:
+            at_end = event.do in ("bind-off", "cast-on", "short-row") and event.where in MIRRORED
+            to = row.row + (0 if not at_end else -later if event.line else later)
+            happens.setdefault(to, []).append(replace(event, where=MIRRORED.get(event.where, event.where)))
+    found = replace(first, side=piece.side, begins=piece.begins, parent=piece.parent, planned_at=0)
+    rows = [replace(row, events=tuple(happens[row.row])) for row in first.rows]
+    if len(happens) > len(rows):  # it would begin before its first row
+        return piece
+    found = _numbered(found, rows, first.marks, rows[0].row)
+    return piece if _shapes(found) == _shapes(piece) else found
+
+
+def _shapes(piece: Piece) -> list[tuple[int, set[Event]]]:
+    return [(row.after, set(row.events)) for row in piece.rows]
 
 
 def alike(one: Sequence[Piece], other: Sequence[Piece]) -> bool:

@@ -256,6 +256,13 @@ class _Joined:
                 joined = event.do in ("join", "pick-up") and event.where in self.done.joins
                 one = replace(event, stitches=self.done.joins[event.where]) if joined else event
                 wanted.setdefault(_stream(one), []).append((number, one))
+        did = self._did(wanted)
+        begun = {e.line for row in self.done.rows for e in row.events if is_of_panel(e)}
+        left = {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
+        return self._wedge(left)
+
+    def _did(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> dict[Stream, int]:
+        """Stitches (of turns: turns) that are done of each stream in the section."""
         did: dict[Stream, int] = {}
         kinds: dict[Stream, str] = {}
         for row in self.done.rows[self._own_begin() :]:
@@ -270,12 +277,10 @@ class _Joined:
             other = next((s for s in wanted if _is_alike(do, stream, s, wanted[s])), None)
             if more > 0 and other is not None:
                 did[other] = did.get(other, 0) + more
-        begun = {e.line for row in self.done.rows for e in row.events if is_of_panel(e)}
-        left = {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
-        return self._wedge(left)
+        return did
 
     def _wedge(self, owed: dict[Stream, list[tuple[int, Event]]]) -> dict[Stream, list[tuple[int, Event]]]:
-        """Rows that turn short of the edge to make a wedge go on at once where it is begun; one that is closed stays."""
+        """Rows that turn to make a wedge go on at once where it is begun; one that is closed stays as it is."""
         worked = [n for n, row in enumerate(self.done.rows, 1) if any(_is_inner(e) for e in row.events)]
         lines = {s: events for s, events in owed.items() if any(_is_inner(e) for _, e in events)}
         if not worked or not lines:

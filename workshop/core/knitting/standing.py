@@ -77,13 +77,22 @@ class _Standing:
             return self.neckband([self.piece(p) for p in self.made.pieces if not p.role.band]) or wanted
         if base is None:
             return wanted
+        twin = meeting.twin_begun(self.project, self.made, piece) if piece is base else None
+        if twin is not None:
+            return meeting.mirrored(piece, self.piece(twin))
         first = meeting.leader(self.project, self.made, base)
         if first is not None and first.role is SLEEVE:
-            own, its = meeting.chain_of(self.made, base), self._chain(first)
-            at = next(i for i, p in enumerate(own) if p is piece)
-            if meeting.alike(own, its):
-                return meeting.as_its_pair(piece, its[at])
-            first = None
+            return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
+        return self._levelled(piece, base, first, wanted, parent)
+
+    def _as_first_sleeve(self, piece: Piece, base: Piece, first: Piece) -> Piece | None:
+        """A sleeve, or its cap, as the first one became; None where it was asked for otherwise."""
+        own, its = meeting.chain_of(self.made, base), self._chain(first)
+        at = next(i for i, p in enumerate(own) if p is piece)
+        return meeting.as_its_pair(piece, its[at]) if meeting.alike(own, its) else None
+
+    def _levelled(self, piece: Piece, base: Piece, first: Piece | None, wanted: Piece, parent: Piece | None) -> Piece:
+        """What is wanted of a piece, with its underarm and its top where those that it meets have theirs."""
         along = meeting.leader_of_raglans(self.project, self.made, base)
         if first is None and along is None:
             return wanted
@@ -125,8 +134,15 @@ class _Standing:
             _check_length(known, piece, rest, self.notes)
         return rest
 
-    def _siblings(self, piece: Piece) -> Sequence[Piece]:
-        return [p for p in self.made.pieces if p.parent is piece.parent] if piece.parent else []
+    def _siblings(self, piece: Piece) -> Sequence[tuple[Piece, int | None]]:
+        """The parts that a piece divides into, each with the stitches that it was begun with."""
+        parts = [p for p in self.made.pieces if p.parent is piece.parent] if piece.parent else []
+        begun = {p.name: k.cast_on for p in parts if (k := self.project.knitted(p.name)) is not None and k.rows}
+        twins = {p.name: meeting.twin_begun(self.project, self.made, p) for p in parts}
+        mirrors = {name: begun.get(twin.name) for name, twin in twins.items() if twin is not None}
+        if len(begun | mirrors) < len(parts):  # else the last of them has what is left
+            return [(p, begun.get(p.name, mirrors.get(p.name))) for p in parts]
+        return [(p, begun.get(p.name)) for p in parts]
 
     def _joined(self, piece: Piece) -> Mapping[Where, int]:
         """Stitches of the sleeves that it is joined with, where they are not those of the plan."""
@@ -169,10 +185,11 @@ def _underarm(piece: Piece, parent: Piece | None) -> Mapping[Where, int]:
     return {e.where: e.stitches // 2 for row in last for e in row.events if (e.do, e.where) == ("cast-on", "underarm")}
 
 
-def _left_by(parent: Piece, child: Piece, siblings: Sequence[Piece]) -> int:
+def _left_by(parent: Piece, child: Piece, siblings: Sequence[tuple[Piece, int | None]]) -> int:
     """Stitches that a piece begins with: those which its parent holds for it, or has left on the needle.
 
-    What divides into parts gives each of them its share.
+    What divides into parts gives each of them its share of what those leave that are begun; ``siblings`` come with the
+    stitches that they were begun with.
     """
     planned = child.parent
     assert planned is not None
@@ -186,11 +203,18 @@ def _left_by(parent: Piece, child: Piece, siblings: Sequence[Piece]) -> int:
     was, there = planned.rows[-1].after, parent.rows[-1].after
     if was == child.cast_on:
         return there
-    parts = [p.cast_on for p in siblings]
-    if sum(parts) != was or was == there:
-        return child.cast_on
-    at = next(i for i, p in enumerate(siblings) if p is child)
-    return round(sum(parts[: at + 1]) * there / was) - round(sum(parts[:at]) * there / was)
+    return _share(child, there, siblings) if sum(p.cast_on for p, _ in siblings) == was else child.cast_on
+
+
+def _share(child: Piece, there: int, siblings: Sequence[tuple[Piece, int | None]]) -> int:
+    """What one of the parts gets of the stitches that are there, by what those leave that are begun."""
+    begun = {id(p): n for p, n in siblings if n is not None}
+    parts = {id(p): p.cast_on for p, n in siblings if n is None}
+    left, planned = there - sum(begun.values()), sum(parts.values())
+    if id(child) in begun or left == planned:
+        return begun.get(id(child), child.cast_on)
+    before = sum(list(parts.values())[: list(parts).index(id(child))])
+    return round((before + child.cast_on) * left / planned) - round(before * left / planned)
 
 
 def _how(project: Project, piece: Piece) -> How:

@@ -4,7 +4,7 @@ In a yoke from the neck, what fronts, back and sleeves have between their marker
 divides body and sleeves there counts so.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from workshop.core.making.between_markers import parts_before, shape
@@ -81,11 +81,11 @@ class Lines:
 
     def put_in(self, off: int) -> int:
         """Put stitches in (or leave them out) at the body sides of the lines, else at underarms; gives what is left."""
-        before = self._to_come()
-        if off >= LINES:
-            self._add(BODY_SIDE, off // LINES)
-        elif off <= -LINES:
-            self._leave_out(BODY_SIDE, SLEEVE_SIDE, -off // LINES)
+        before, like = self._to_come(), self._like((BOTH_SIDES, BODY_SIDE))
+        if like is not None and (like.do == "increase") == (off > 0):
+            self._add(BODY_SIDE, abs(off) // LINES)
+        elif like is not None:
+            self._leave_out(BODY_SIDE, SLEEVE_SIDE, abs(off) // LINES)
         off -= self._to_come() - before
         for events in self.happens.values():
             for i, event in enumerate(events):
@@ -135,19 +135,23 @@ class Lines:
         body, sleeves = (w - d - c - a for w, d, c, a in zip(wanted, did, to_come, self.ahead, strict=True))
         return body // LINES, sleeves // LINES
 
+    def _like(self, lines: Sequence[str]) -> Event | None:
+        """A shaping of the lines; None where there are none, as in a yoke that is shaped all round."""
+        return next((e for r in self.target.rows for e in r.events if e.line in lines), None)
+
     def _add(self, side: str, times: int) -> None:
         """Shape one side of all lines so often more, in rows where that side rests."""
         lines = (BOTH_SIDES, side)
-        like = next((e for r in self.target.rows for e in r.events if e.line in lines), None)
+        like = self._like(lines)
         free = [
             row
             for row in range(self._many + 1, self.ends)
             if (self.step == 1 or (self._base + row) % 2 == 1)
             and not any(e.line in lines for e in self.happens.get(row, ()))
         ]
-        if like is None or len(free) < times:
+        if like is None:
             return
-        begin, room = self._many, self.ends - self._many
+        begin, room, times = self._many, self.ends - self._many, min(times, len(free))
         for row in nearest(free, [begin + room * (i + 1) / (times + 1) for i in range(times)]):
             self.happens.setdefault(row, []).insert(0, replace(like, stitches=LINES, line=side))
 
