@@ -148,6 +148,26 @@ def test_what_cannot_be_is_one_line_and_changes_nothing(knit, file, options, say
     assert file.read_bytes() == before
 
 
+def test_sleeves_come_before_the_yoke_that_joins_them(knit, file):
+    text = file.read_text("utf-8")
+    assert 'construction = "drop-shoulder"' in text
+    file.write_text(text.replace('construction = "drop-shoulder"', 'construction = "raglan-from-hem"'), "utf-8")
+    file.write_text(file.read_text("utf-8").replace('worked = "flat"', 'worked = "round"'), "utf-8")
+    pieces = {p["name"]: p["rows_planned"] for p in told(knit)["pieces"]}
+    for name in ("body", "left sleeve"):
+        told(knit, "--piece", name, "--row", str(pieces[name]))
+
+    code, _, err = knit("--piece", "yoke", "--row", str(pieces["body"] + 1))
+    assert code == 1
+    assert "the right sleeve comes first; it is at row 0" in err
+
+    told(knit, "--piece", "right sleeve", "--row", str(pieces["right sleeve"]))
+    told(knit, "--piece", "yoke", "--row", str(pieces["body"] + 1))
+    code, _, err = knit("--piece", "left sleeve", "--back", "1")
+    assert code == 1
+    assert "the yoke has been begun" in err
+
+
 def test_a_way_of_an_older_count_is_not_taken(knit):
     told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER))
     told(knit, "--done", "4")

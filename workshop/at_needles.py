@@ -13,7 +13,9 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.knitting.before import Before
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
-from workshop.core.making.ledger import ADDS
+from workshop.core.knitting.rest import joined_in_first
+from workshop.core.making.ledger import ADDS, Piece
+from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import (
@@ -125,12 +127,11 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     if not standing.first_row - 1 <= row <= last:
         raise NotKnitted(f"row {row}: the {piece.name} has rows {standing.first_row} to {last}")
     rows = row - standing.first_row + 1
-    parent = piece.parent
-    if rows and parent is not None:
-        before = next((k for k in project.knitting if k.piece == parent.name), None)
-        if before is None or before.rows < len(parent.rows):
+    for first in _before(plan, piece) if rows else ():
+        before = next((k for k in project.knitting if k.piece == first.name), None)
+        if before is None or before.rows < len(first.rows):
             at = before.rows if before else 0
-            raise NotKnitted(f"the {parent.name} comes first; it is at row {at} of {parent.last_row}")
+            raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
     later = _grown(project, plan, standing) if rows < len(piece.rows) else ()
     if later:
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
@@ -141,9 +142,15 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
 
 
+def _before(plan: Plan, piece: Piece) -> tuple[Piece, ...]:
+    """Pieces that one goes on from: what it grows out of, and sleeves that are joined in its first row."""
+    parent = (piece.parent,) if piece.parent is not None else ()
+    return (*parent, *(p for p in plan.made.pieces if p.role is SLEEVE and joined_in_first(piece)))
+
+
 def _grown(project: Project, plan: Plan, standing: PieceStanding) -> tuple[str, ...]:
     """Pieces that go on from this one and have been begun."""
-    names = {p.name for p in plan.made.pieces if p.parent is standing.piece}
+    names = {p.name for p in plan.made.pieces if standing.piece in _before(plan, p)}
     return tuple(k.piece for k in project.knitting if k.piece in names and k.rows)
 
 
