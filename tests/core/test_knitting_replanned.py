@@ -1,11 +1,13 @@
 """Garments that were planned anew on the needle, as they are printed: words, rows, seams and paper agree."""
 
 import random
+from collections import Counter
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from tests.core.test_centre_panels import with_cable
 from tests.factory import pullover, swatch
 from tests.reader import read
 from tests.test_reader import differences
@@ -13,6 +15,7 @@ from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.making.between_markers import parts_before
+from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.roles import SLEEVE, YOKE, YOKE_TOP
 from workshop.core.plan import plan
 from workshop.planned import plan as planned
@@ -163,6 +166,28 @@ def test_who_divides_body_and_sleeves_finds_in_each_part_what_she_is_told(worked
         ]
         assert_parts_add_up(now)
         assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@pytest.mark.parametrize("on", ["back", "sleeves"])
+@pytest.mark.parametrize(("construction", "front"), [("raglan-from-neck", "open"), ("set-in", "closed")])
+def test_a_panel_that_is_set_up_keeps_its_stitches_and_goes_out_with_all_of_them(construction, front, on):
+    """What it stands on is another count now: the stitches beside it make up for that, never the panel."""
+    base = with_cable(on=on, wider=1.37, construction=construction, worked="round", front=front)
+    now = plan(base)
+    piece = next(p for p in now.made.pieces if any(is_of_panel(e) for r in p.rows for e in r.events))
+    first = next(n for n, r in enumerate(piece.rows, 1) if any(is_of_panel(e) for e in r.events))
+    knitted = tuple(noted(p, len(p.rows) if p is not piece else first + 2) for p in piece.lineage())
+    for factor in (0.93, 1.07):
+        per_10cm = now.gauge.stitches.per_10cm * factor
+        way = TakenWay("sides", piece.name, first + 2, per_10cm, now.gauge.rows.per_10cm)
+        anew = plan(replace(base, knitting=knitted, taken=(way,)))
+        told = Counter()
+        for row in (r for p in anew.made.pieces for r in p.rows):
+            told.update({(e.line, e.do): e.stitches for e in row.events if is_of_panel(e)})
+        assert told
+        lines = {line for line, _ in told}
+        assert all(told[line, "increase"] == told[line, "decrease"] > 0 for line in lines)
+        assert differences(read(instructions(anew)), anew.made.pieces) == []
 
 
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))

@@ -95,11 +95,21 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
 
 
 def _begins_alike(done: Done, target: Piece) -> bool:
-    """Whether a yoke has between its markers what the plan has there."""
-    if target.role not in YOKES or done.parent is target.parent:
+    """Whether it begins with what the plan has there, between the markers of a yoke and in its panels."""
+    if done.parent is target.parent:
         return True
-    first = done.base + 1
-    return parts_before(first, target) == parts_before(first, target.grown_from(done.parent))
+    first, here = done.base + 1, target.grown_from(done.parent)
+    if target.role in YOKES and parts_before(first, target) != parts_before(first, here):
+        return False
+    return _of_panels(target.parent) == _of_panels(done.parent)
+
+
+def _of_panels(parent: Piece | None) -> dict[str, list[Event]]:
+    """What has been done for each panel up to the end of a piece, by the names of their lines."""
+    found: dict[str, list[Event]] = {}
+    for event in (e for p in (parent.lineage() if parent else ()) for r in p.rows for e in r.events if is_of_panel(e)):
+        found.setdefault(event.line, []).append(event)
+    return found
 
 
 def joined_in_first(piece: Piece) -> bool:
@@ -257,9 +267,20 @@ class _Joined:
                 one = replace(event, stitches=self.done.joins[event.where]) if joined else event
                 wanted.setdefault(_stream(one), []).append((number, one))
         did = self._did(wanted)
-        begun = {e.line for row in self.done.rows for e in row.events if is_of_panel(e)}
-        left = {s: _without(events, did.get(s, 0), begun=s[2] in begun) for s, events in wanted.items()}
+        left = {s: _without(events, did.get(s, 0)) for s, events in wanted.items()}
+        left |= {s: self._of_panel(s[2], events) for s, events in wanted.items() if is_of_panel(events[0][1])}
         return self._wedge(left)
+
+    def _of_panel(self, line: str, events: list[tuple[int, Event]]) -> list[tuple[int, Event]]:
+        """What is owed to a panel: once it is set up, it only goes out, with the stitches that came in for it."""
+        did = _of_panels(self._as_far_as(self.done.rows)).get(line)
+        if not did:
+            return events
+        there = sum(e.change for e in did)
+        if not there and len(did) > 1:
+            return []  # it has gone out
+        out = "decrease" if there > 0 or (not there and did[0].do == "increase") else "increase"
+        return [(row, replace(e, stitches=abs(there))) for row, e in events if e.do == out]
 
     def _did(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> dict[Stream, int]:
         """Stitches (of turns: turns) that are done of each stream in the section."""
@@ -517,18 +538,12 @@ def as_many(counts: Counts, planned: int, there: int) -> Counts:
     return tuple(found)
 
 
-def _without(events: Sequence[tuple[int, Event]], stitches: int, *, begun: bool = False) -> list[tuple[int, Event]]:
-    """Events of one stream without the first so many stitches of them.
-
-    A panel that brings no stitch comes in and goes out all the same, and once it is ``begun`` it only goes out.
-    """
+def _without(events: Sequence[tuple[int, Event]], stitches: int) -> list[tuple[int, Event]]:
+    """Events of one stream without the first so many stitches of them."""
     left: list[tuple[int, Event]] = []
     if any(event.do == "short-row" for _, event in events):  # each says how far from the edge it turns
         return list(events[stitches:])
     for row, event in events:
-        if is_of_panel(event) and not event.stitches:
-            left += [] if begun and event.do == "increase" else [(row, event)]
-            continue
         taken = min(stitches, event.stitches)
         stitches -= taken
         if taken < event.stitches:
