@@ -112,17 +112,18 @@ def test_shoulders_that_differ_are_told_with_what_to_do():
     assert "edges-differ" not in {c.code for c in plan(base).checks}
 
 
-@pytest.mark.parametrize("construction", ["drop-shoulder", "raglan-from-neck"])
-def test_the_neckband_goes_along_the_neck_that_is_knitted(construction):
+@pytest.mark.parametrize("front", ["closed", "open"])
+@pytest.mark.parametrize("construction", ["drop-shoulder", "set-in", "raglan-from-neck", "raglan-from-hem"])
+def test_the_neckband_goes_along_the_neck_that_is_knitted(construction, front):
     """Cast on and bound off were other counts than a plan of today has: the band is picked up from those."""
     base = pullover()
-    base = replace(base, garment=replace(base.garment, construction=construction, worked="round"))
+    base = replace(base, garment=replace(base.garment, construction=construction, worked="round", front=front))
     first = plan(base)
     knitted = tuple(noted(p, len(p.rows)) for p in first.made.pieces if not p.role.band)
     way = TakenWay("other-pieces", "body", 10, first.gauge.stitches.per_10cm * 1.08, first.gauge.rows.per_10cm)
     now = plan(replace(base, knitting=knitted, taken=(way,)))
 
-    along, planned = (made.pieces[-1].picked_up.along for made in (now.made, first.made))
+    along, planned = (of(made, "neckband").picked_up.along for made in (now.made, first.made))
     assert [(part.edge, part.level, part.rows) for part in along] == [(p.edge, p.level, p.rows) for p in planned]
 
 
@@ -180,3 +181,31 @@ def test_a_front_that_is_begun_keeps_its_rows_when_the_other_is_planned_otherwis
     assert of(now.made, "right front").rows[:20] == right.rows[:20]
     assert of(now.made, "right front").cast_on == right.cast_on
     assert of(now.made, "left front").rows[:60] == left.rows[:60]
+
+
+@pytest.mark.parametrize(
+    ("construction", "neckline"),
+    [*((kind, neck) for kind in (*SEWN, "raglan-from-neck") for neck in ("crew", "v")), ("round-yoke", "crew")],
+)
+def test_front_bands_are_picked_up_along_the_rows_that_are_knitted(construction, neckline):
+    """The fronts are knitted; then rows turn out otherwise. A band has the rows that there are, and stitches for them."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, front="open", neckline=neckline))
+    first = plan(base)
+    assert first.made.pieces
+    knitted = tuple(noted(p, len(p.rows)) for p in first.made.pieces if not p.role.band)
+    for factor in (0.95, 1.06):
+        way = TakenWay("rows-anew", knitted[0].piece, 10, rows_per_10cm=first.gauge.rows.per_10cm * factor)
+        now = plan(replace(base, knitting=knitted, taken=(way,)))
+        bands = [p for p in now.made.pieces if p.picked_up and any("front edge" in e.edge for e in p.picked_up.along)]
+        assert bands
+        for band in bands:
+            edges = [e for e in band.picked_up.along if "front edge" in e.edge]
+            was = next(
+                e for p in first.made.pieces if p.name == band.name for e in p.picked_up.along if "front edge" in e.edge
+            )
+            above = len(of(first.made, "neckband").rows) if was.edge == "front edge" else 0
+            now_above = len(of(now.made, "neckband").rows) if above else 0
+            assert {e.rows - now_above for e in edges} == {was.rows - above}
+            assert all(e.stitches < was.stitches if factor > 1 else e.stitches > was.stitches for e in edges)
+        assert differences(read(instructions(now)), now.made.pieces) == []

@@ -34,8 +34,8 @@ from workshop.core.fabric.patterns import pattern_of
 from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
+from workshop.core.garments.bands_along import bands_along
 from workshop.core.garments.body_counts import back_rule
-from workshop.core.garments.neckbands import neckband_along
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
 from workshop.core.knitting.standing import as_knitted
@@ -120,7 +120,7 @@ def plan(project: Project) -> Plan:
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
-    made = as_knitted(project, planned, notes, kept, lambda pieces: neckband_along(spec, pieces) if spec else None)
+    made = as_knitted(project, planned, notes, kept, lambda pieces: bands_along(spec, pieces) if spec else {})
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")

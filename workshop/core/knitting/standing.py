@@ -9,17 +9,17 @@ from workshop.core.knitting.facts import done_of, first_marks
 from workshop.core.knitting.rest import Done, How, going_on, joined_in_first
 from workshop.core.knitting.yoke_lines import shaped_along_lines
 from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.making.roles import NECKBAND, PANELS, SLEEVE
+from workshop.core.making.roles import PANELS, SLEEVE
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import KnittedPiece, Project, Where
 
-NeckbandAlong = Callable[[Sequence[Piece]], Piece | None]
-"""The neckband of a garment whose other pieces are as they are knitted; None: as it was planned."""
+BandsAlong = Callable[[Sequence[Piece]], Mapping[str, Piece]]
+"""The bands along pieces as they are knitted, by name; without those that are as they were planned."""
 
 
 def as_knitted(
-    project: Project, made: Garment, notes: Notes, kept: Mapping[str, Garment], neckband: NeckbandAlong
+    project: Project, made: Garment, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
 ) -> Garment:
     """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
 
@@ -27,7 +27,7 @@ def as_knitted(
     """
     if not any(known.rows for known in project.knitting):
         return made
-    standing = _Standing(project, made, notes, kept, neckband)
+    standing = _Standing(project, made, notes, kept, bands)
     pieces = tuple(standing.piece(piece) for piece in made.pieces)
     names = {piece.name for piece in made.pieces}
     for known in project.knitting:
@@ -49,8 +49,10 @@ class _Standing:
     made: Garment
     notes: Notes
     kept: Mapping[str, Garment]
-    neckband: NeckbandAlong
+    bands: BandsAlong
     found: dict[int, Piece] = field(default_factory=dict)
+    picked_up: Mapping[str, Piece] | None = None
+    """The bands, once they are asked for."""
 
     def piece(self, piece: Piece) -> Piece:
         """A piece of the plan as it is knitted, and its rest."""
@@ -73,8 +75,8 @@ class _Standing:
     def _fitted(self, piece: Piece, wanted: Piece, parent: Piece | None) -> Piece:
         """What is wanted of a piece of the plan, with the rows of those that it meets and that are further on."""
         base = meeting.base_of(piece)
-        if piece.role is NECKBAND and piece.parent is None:
-            return self.neckband([self.piece(p) for p in self.made.pieces if not p.role.band]) or wanted
+        if piece.role.band and piece.parent is None:
+            return self._band(piece)
         if base is None:
             return wanted
         twin = meeting.twin_begun(self.project, self.made, piece) if piece is base else None
@@ -84,6 +86,12 @@ class _Standing:
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
+
+    def _band(self, piece: Piece) -> Piece:
+        """A band along the pieces as they are knitted."""
+        if self.picked_up is None:
+            self.picked_up = self.bands([self.piece(p) for p in self.made.pieces if not p.role.band])
+        return self.picked_up.get(piece.name, piece)
 
     def _as_first_sleeve(self, piece: Piece, base: Piece, first: Piece) -> Piece | None:
         """A sleeve, or its cap, as the first one became; None where it was asked for otherwise."""

@@ -1,0 +1,120 @@
+"""Bands along edges as they are knitted, where those are not the plan's any more."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from workshop.core.constructions import construction
+from workshop.core.edgings import STOCKINETTE
+from workshop.core.garments import GarmentSpec
+from workshop.core.making import bands, roles
+from workshop.core.making.bands import NO_YOKE, Across, EdgePart, NeckEdge
+from workshop.core.making.between_markers import parts_before
+from workshop.core.making.counts import fabric_of
+from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import Edge
+from workshop.core.notes import Notes
+
+
+def bands_along(spec: GarmentSpec, pieces: Sequence[Piece]) -> Mapping[str, Piece]:
+    """The bands along necks and fronts of these pieces, by name; without those that stay as planned."""
+    quiet = Notes()
+    quietly = replace(spec, notes=quiet)
+    edge = _neck_edge(spec, pieces)
+    found = [*_neckband(quietly, edge, pieces), *_fronts(quietly, pieces)]
+    now = {working.key: working for working in quiet.workings}
+    spec.notes.workings[:] = [now.get(working.key, working) for working in spec.notes.workings]
+    return {band.name: band for band in found}
+
+
+# ── the neck ─────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _neck_edge(spec: GarmentSpec, pieces: Sequence[Piece]) -> NeckEdge | None:
+    """The edge of the neck; None where no band is picked up along it alone, or its halves differ."""
+    record = construction(spec.construction)
+    if not spec.neckline.divides or record.in_rings:
+        return None
+    live = _across_the_top(pieces) if record.yoke else NO_YOKE
+    edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
+    return edge if _alike(edge.left, edge.right) else None
+
+
+def _alike(left: EdgePart, right: EdgePart) -> bool:
+    """Whether both halves are as planned, one of them a row later; no band has two sides of its own."""
+    return (left.level, left.steps) == (right.level, right.steps) and abs(left.rows - right.rows) <= 1
+
+
+def _across_the_top(pieces: Sequence[Piece]) -> Across:
+    """What lies across the top of a raglan: cast on there, or left where its lines end."""
+    yoke = next((p for p in pieces[::-1] if p.role in roles.YOKES), None)
+    if yoke is None:
+        left = {p.role: p.bound_off - p.seam_stitches for p in pieces}
+        fronts = sum(p.bound_off - p.seam_stitches for p in pieces if not p.role.band and _is_front(p, pieces))
+        return Across(left[roles.BACK], left[roles.SLEEVE], fronts)
+    first = next(yoke.lineage())
+    if first.role in roles.YOKES:
+        parts, there = dict(first.marks[0].counts), first.cast_on
+    else:
+        parts, there = parts_before(yoke.last_row + 1, yoke), yoke.bound_off
+    back, sleeve = parts[roles.THE_BACK], parts[roles.LEFT_SLEEVE]
+    return Across(back, sleeve, there - back - 2 * sleeve)
+
+
+def _is_front(piece: Piece, pieces: Sequence[Piece]) -> bool:
+    """Whether it is a front, or a side of one, that ends at the top."""
+    return any(p.role is roles.FRONT for p in piece.lineage()) and all(p.parent is not piece for p in pieces)
+
+
+def _neckband(spec: GarmentSpec, edge: NeckEdge | None, pieces: Sequence[Piece]) -> list[Piece]:
+    """The band of the neck; that of an open V goes up and down the fronts as well."""
+    opened, pointed = spec.front == "open", spec.neckline.pointed
+    if edge is None:
+        return []
+    if not (opened and pointed):
+        return [spec.bands.neck(edge, opened=opened, mitred=pointed)]
+    left, right = (_front_edge(spec, pieces, side, with_neckband=False) for side in roles.BOTH_EDGES)
+    return [spec.bands.whole(edge, left)] if left == right and spec.bands.fits(left) else []
+
+
+# ── the fronts ───────────────────────────────────────────────────────────────────────────────────────
+
+
+def _fronts(spec: GarmentSpec, pieces: Sequence[Piece]) -> list[Piece]:
+    """The bands of an open front, each along its own edge; none where an edge has become too short for buttons."""
+    if spec.front != "open" or spec.neckline.pointed:
+        return []
+    found = []
+    for side in roles.BOTH_EDGES:
+        edge = _front_edge(spec, pieces, side)
+        found += [p for p in spec.bands.fronts(edge) if p.side == side] if spec.bands.fits(edge) else []
+    return found
+
+
+def _front_edge(spec: GarmentSpec, pieces: Sequence[Piece], side: Edge, *, with_neckband: bool = True) -> EdgePart:
+    last = next(p for p in pieces if _ends_front(p, side, pieces))
+    rows, hem = [r for p in last.lineage() for r in p.rows], fabric_of(spec.hem)
+    in_hem = sum(r.fabric == hem for r in rows) if hem != STOCKINETTE else 0
+    return spec.bands.front_edge(_rows_to_the_neck(last, side), in_hem, with_neckband=with_neckband)
+
+
+def _ends_front(piece: Piece, side: Edge, pieces: Sequence[Piece]) -> bool:
+    """Whether the edge of an open front ends with this piece, be it knitted up or down."""
+    is_half = piece.role is roles.FRONT and piece.side == side
+    goes_on = any(p.parent is piece and (p.role is roles.FRONT or p.role is roles.BODY) for p in pieces)
+    return is_half or (piece.role in (roles.BODY, *roles.YOKES) and not goes_on and not _joined_above(piece, pieces))
+
+
+def _joined_above(piece: Piece, pieces: Sequence[Piece]) -> bool:
+    return any(p.parent is piece and p.role in roles.YOKES for p in pieces)
+
+
+def _rows_to_the_neck(last: Piece, side: Edge) -> int:
+    """Rows of the straight edge of a front, from the hem to the neck: pairs of rows, one at each side."""
+    rows = [r for p in last.lineage() for r in p.rows]
+    neck = [r.row for r in rows if any(e.where == f"neck-{side}" for e in r.events)]
+    if last.role is roles.BODY:  # from the neck down
+        return last.last_row - (max(neck) + 1) // 2 * 2 if neck else last.last_row
+    if neck:  # the left half of a front begins its neck a row before the right one
+        return (min(neck) - (0 if last.role is roles.FRONT else 1)) // 2 * 2
+    raised = sum(any(e.do == "short-row" and e.line == "raised back" for e in r.events) for r in rows)
+    return last.last_row - raised
