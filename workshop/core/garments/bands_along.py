@@ -35,6 +35,8 @@ def _neck_edge(spec: GarmentSpec, pieces: Sequence[Piece]) -> NeckEdge | None:
     if not spec.neckline.divides or record.in_rings:
         return None
     live = _across_the_top(pieces) if record.yoke else NO_YOKE
+    if live is None or live.fronts < 0:
+        return None
     edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
     return edge if _alike(edge.left, edge.right) else None
 
@@ -44,8 +46,11 @@ def _alike(left: EdgePart, right: EdgePart) -> bool:
     return (left.level, left.steps) == (right.level, right.steps) and abs(left.rows - right.rows) <= 1
 
 
-def _across_the_top(pieces: Sequence[Piece]) -> Across:
-    """What lies across the top of a raglan: cast on there, or left where its lines end."""
+def _across_the_top(pieces: Sequence[Piece]) -> Across | None:
+    """What lies across the top of a raglan: cast on there, or left where its lines end.
+
+    None where stitches went in all across the yoke: how many of them each part has is not known.
+    """
     yoke = next((p for p in pieces[::-1] if p.role in roles.YOKES), None)
     if yoke is None:
         left = {p.role: p.bound_off - p.seam_stitches for p in pieces}
@@ -54,6 +59,10 @@ def _across_the_top(pieces: Sequence[Piece]) -> Across:
     first = next(yoke.lineage())
     if first.role in roles.YOKES:
         parts, there = dict(first.marks[0].counts), first.cast_on
+    elif any(
+        e.across and e.do != "join" for p in yoke.lineage() if p.role in roles.YOKES for r in p.rows for e in r.events
+    ):
+        return None
     else:
         parts, there = parts_before(yoke.last_row + 1, yoke), yoke.bound_off
     back, sleeve = parts[roles.THE_BACK], parts[roles.LEFT_SLEEVE]

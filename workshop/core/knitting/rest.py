@@ -415,7 +415,7 @@ class _Joined:
             for row in nearest(free, [begin + (last - begin) * (i + 1) / each for i in range(each)]):
                 self.happens.setdefault(row, []).append(at_sides)
         if rest:
-            self._put_across(self._row_across(free), rest if off > 0 else -rest)
+            self._put_across(self._row_across(free, ends), rest if off > 0 else -rest)
 
     def _spared(self, off: int) -> int:
         """Leave out the next shaping at the sides that goes the other way, as far as that helps; gives what is left."""
@@ -432,14 +432,14 @@ class _Joined:
         now = like[min(self.done.many, len(like) - 1)].fabric
         return [row for row in rows if like[min(row, len(like)) - 1].fabric == now] or list(rows)
 
-    def _row_across(self, free: Sequence[int]) -> int:
+    def _row_across(self, free: Sequence[int], ends: int) -> int:
         """The row for stitches across: in a yoke the next of its rings, or one in which nothing else is done."""
-        rings: list[int] = []
-        quiet = list(free)
-        if self.target.role in YOKES:
-            rings = [row for row in sorted(self.happens) if any(map(_is_across, self.happens[row]))]
-            quiet = [row for row in free if not self.happens.get(row)]
-        return next(iter(rings or quiet or free), self.done.many + 1)
+        if self.target.role not in YOKES:
+            return next(iter(free), self.done.many + 1)
+        rings = [row for row in sorted(self.happens) if any(map(_is_across, self.happens[row]))]
+        quiet = [row for row in free if not self.happens.get(row)]
+        plain = [row for row in range(self.done.many + 1, ends) if not self.happens.get(row)]
+        return next(iter(rings or quiet or plain or free), self.done.many + 1)
 
     def _put_across(self, row: int, more: int) -> None:
         """So many stitches more (or fewer) across a row, together with what goes across it anyway."""
