@@ -209,3 +209,36 @@ def test_front_bands_are_picked_up_along_the_rows_that_are_knitted(construction,
             assert {e.rows - now_above for e in edges} == {was.rows - above}
             assert all(e.stitches < was.stitches if factor > 1 else e.stitches > was.stitches for e in edges)
         assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+def armhole_rows(made, name):
+    panel = of(made, name)
+    below = panel.parent.last_row if panel.parent else next(m.after_row for m in panel.marks if m.what == "underarm")
+    return max(p.last_row for p in made.pieces if panel in p.lineage()) - below
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_the_top_of_a_sleeve_goes_into_the_armhole_that_is_knitted(construction, worked):
+    """The body is knitted; then its rows turn out 6 % taller or closer: armholes are so much deeper or less deep."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked=worked))
+    first = plan(base)
+    knitted = tuple(
+        noted(p, len(p.rows))
+        for p in first.made.pieces
+        if not p.role.band and SLEEVE not in {q.role for q in p.lineage()}
+    )
+    for factor in (0.94, 1.06):
+        way = TakenWay("rows-anew", knitted[-1].piece, 10, rows_per_10cm=first.gauge.rows.per_10cm * factor)
+        now = plan(replace(base, knitting=knitted, taken=(way,)))
+        fresh = plan(replace(now.project, knitting=()))
+        seams, planned = ([s for s in p.made.seams if s.kind == "armhole"] for p in (now, fresh))
+        assert len(seams) == 2
+        assert [len(of(now.made, k.piece).rows) for k in knitted] == [k.rows for k in knitted]
+        rows = sum(armhole_rows(first.made, name) - armhole_rows(fresh.made, name) for name in ("back", "front"))
+        for seam, as_planned in zip(seams, planned, strict=True):
+            deeper = seam.b_cm - as_planned.b_cm
+            assert deeper == pytest.approx(rows / now.gauge.rows.per_10cm * 10, abs=0.05)
+            assert seam.difference_percent == pytest.approx(as_planned.difference_percent, abs=2.5)
+        assert differences(read(instructions(now)), now.made.pieces) == []

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from workshop.core.garments import Garment, Seam
 from workshop.core.making.centre_panels import is_of_panel, line_of
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Mark, Piece, Row
 from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
 from workshop.project import Project, Where
@@ -19,6 +20,9 @@ UNDERARMS = ("underarm", "cap", "top")
 ALIKE_WITHIN = 0.06
 """A second sleeve that the plan has this much longer, shorter, wider or narrower than the first was asked for so; what
 is less comes from another gauge (common practice, no source)."""
+
+FOLLOWS = 0.15
+"""Part of an armhole by which a sleeve's top follows it; what is more comes from another answer (practice)."""
 
 ROUNDING = 4
 """Rows or stitches that rounding to pairs of rows and to ribs makes beside that."""
@@ -47,6 +51,17 @@ def levels(chain: Sequence[Piece]) -> Levels:
     inner = [row for p in chain for row in p.inner_rows]  # of darts: they don't lengthen the edges
     below = sum(row <= underarm for row in inner)
     return Levels(underarm - below, max((p.last_row for p in chain), default=first) - len(inner))
+
+
+def above_underarm(chain: Sequence[Piece]) -> int:
+    """Rows of an armhole edge."""
+    at = levels(chain)
+    return at.top - at.underarm
+
+
+def panels_at(made: Garment, side: Edge | None) -> list[Piece]:
+    """The panels, back and front, that have an edge at a side."""
+    return [p for p in made.pieces if p.role in PANELS and side in p.outer and base_of(p) is p]
 
 
 def chain_of(made: Garment, base: Piece) -> list[Piece]:
@@ -173,6 +188,13 @@ def longer(piece: Piece, rows: int) -> Piece:
     return _longer(piece, 0, len(piece.rows), rows)
 
 
+def longer_above(piece: Piece, rows: int) -> Piece:
+    """A sleeve, or its cap alone, with so many rows more (or fewer) in the cap."""
+    base = piece.parent.last_row if piece.parent else 0
+    begin = next((m.after_row - base for m in piece.marks if m.what == "cap"), 0)
+    return _longer(piece, begin, len(piece.rows), rows) if begin < len(piece.rows) else piece
+
+
 def _longer(piece: Piece, begin: int, end: int, more: int) -> Piece:
     """The rows between two of them with so many more or fewer: pairs, where both sides are worked in turn."""
     step = 2 if any(r.side != "round" for r in piece.rows) else 1
@@ -248,13 +270,13 @@ def joined_with(made: Garment, yoke: Piece, found: Sequence[Piece]) -> dict[Wher
 # ── seams ────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def seams_of(made: Garment, pieces: Sequence[Piece]) -> tuple[Seam, ...]:
+def seams_of(made: Garment, pieces: Sequence[Piece], cloth: Cloth) -> tuple[Seam, ...]:
     """The seams of a plan, by the pieces as they are knitted."""
     now = {id(planned): piece for planned, piece in zip(made.pieces, pieces, strict=True)}
-    return tuple(_seam_as_knitted(seam, made, now) for seam in made.seams)
+    return tuple(_seam_as_knitted(seam, made, now, cloth) for seam in made.seams)
 
 
-def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece]) -> Seam:
+def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece], cloth: Cloth) -> Seam:
     def off(base: Piece | None) -> Levels:
         chain = chain_of(made, base) if base else []
         return levels([now[id(p)] for p in chain]) - levels(chain) if chain else Levels(0, 0)
@@ -264,6 +286,8 @@ def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece]) -> Sea
     match seam.kind:
         case "side":
             return replace(seam, a_rows=a_rows + off(front).underarm, b_rows=b_rows + off(back).underarm)
+        case "armhole" if sleeve is not None and seam.side is not None:
+            return _armhole(seam, made, sleeve, now, cloth)
         case "sleeve" if sleeve is not None:
             at = off(sleeve)
             more = at.underarm if any(m.what == "cap" for m in sleeve.marks) else at.top
@@ -274,6 +298,22 @@ def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece]) -> Sea
         case "shoulder" if front is not None and back is not None and seam.side is not None:
             return _shoulder(seam, seam.side, made, (front, back), now)
     return seam
+
+
+def _armhole(seam: Seam, made: Garment, sleeve: Piece, now: Mapping[int, Piece], cloth: Cloth) -> Seam:
+    """The top of a sleeve and the armhole that it is sewn into, as they are knitted."""
+    panels = panels_at(made, seam.side)
+    planned, there = (
+        sum(above_underarm([p if of is None else of[id(p)] for p in chain_of(made, panel)]) for panel in panels)
+        for of in (None, now)
+    )
+    chain = chain_of(made, sleeve)
+    capped = any(m.what == "cap" for m in sleeve.marks)
+    more = above_underarm([now[id(p)] for p in chain]) - above_underarm(chain) if capped else 0
+    wider = 0 if capped else now[id(sleeve)].widest - sleeve.widest
+    top = (seam.a_cm or 0) + 2 * cloth.along_cm(more) + cloth.across_cm(wider)
+    armhole = (seam.b_cm or 0) + cloth.along_cm(there - planned)
+    return replace(seam, a_cm=top, b_cm=armhole) if (top, armhole) != (seam.a_cm, seam.b_cm) else seam
 
 
 def _base_at(made: Garment, role: Role, side: Edge | None) -> Piece | None:

@@ -78,7 +78,7 @@ def going_on(done: Done, target: Piece, planned_at: int, how: How = "sides") -> 
     from the row that is on the needle. Raises CannotBeKnitted like :func:`rest_of`.
     """
     since = rest_of(done.up_to(planned_at), target, how)
-    if since.rows[: done.many] == done.rows:
+    if since.rows[: done.many] == done.rows and not (done.finished and len(since.rows) > done.many):
         return replace(since, planned_at=planned_at)
     return replace(rest_of(done, target, how), planned_at=done.many)
 
@@ -89,9 +89,20 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
     Raises CannotBeKnitted where the rows left have no room for what is owed.
     """
     same = (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]
-    if same and not done.joins and _begins_alike(done, target):
+    goes_on = not done.finished or done.many == len(target.rows)
+    if same and goes_on and not done.joins and _begins_alike(done, target):
         return target
     return _Joined(done, target, how).piece()
+
+
+def with_more(piece: Piece, stitches: int) -> Piece:
+    """A piece with so many stitches more (or fewer) where its shaping ends, put in at its sides.
+
+    Raises CannotBeKnitted where it has no room for them.
+    """
+    wanted = replace(piece, rows=tuple(replace(row, after=row.after + stitches) for row in piece.rows))
+    begun = Done(piece.cast_on, _base(piece), marks=tuple(m for m in piece.marks if m.after_row == _base(piece)))
+    return replace(_Joined(begun, wanted, "sides").piece(), planned_at=0)
 
 
 def _begins_alike(done: Done, target: Piece) -> bool:

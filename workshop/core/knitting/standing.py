@@ -3,11 +3,13 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from workshop.core.calculation import EVEN
 from workshop.core.garments import Garment
 from workshop.core.knitting import meeting
 from workshop.core.knitting.facts import done_of, first_marks
-from workshop.core.knitting.rest import Done, How, going_on, joined_in_first
+from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, with_more
 from workshop.core.knitting.yoke_lines import shaped_along_lines
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import CannotBeKnitted, Piece
 from workshop.core.making.roles import PANELS, SLEEVE
 from workshop.core.notes import Notes
@@ -19,13 +21,13 @@ BandsAlong = Callable[[Sequence[Piece]], Mapping[str, Piece]]
 
 
 def as_knitted(
-    project: Project, made: Garment, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
+    project: Project, made: Garment, cloth: Cloth | None, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
 ) -> Garment:
     """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
 
     ``kept`` are pieces that go on as another plan has them, by name.
     """
-    if not any(known.rows for known in project.knitting):
+    if cloth is None or not any(known.rows for known in project.knitting):
         return made
     standing = _Standing(project, made, notes, kept, bands)
     pieces = tuple(standing.piece(piece) for piece in made.pieces)
@@ -33,7 +35,7 @@ def as_knitted(
     for known in project.knitting:
         if known.rows and known.piece not in names:
             notes.check("knitted-not-planned", piece=known.piece, rows=Amount(known.rows, "rows"))
-    seams = meeting.seams_of(made, pieces)
+    seams = meeting.seams_of(made, pieces, cloth)
     unlike = next((s.stitches for s in seams if s.stitches), None)
     if unlike is not None:
         front, back = (Amount(n, "stitches") for n in unlike)
@@ -103,7 +105,7 @@ class _Standing:
         """What is wanted of a piece, with its underarm and its top where those that it meets have theirs."""
         along = meeting.leader_of_raglans(self.project, self.made, base)
         if first is None and along is None:
-            return wanted
+            return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
         if along is not None:
             other = self._off(along)
@@ -112,6 +114,22 @@ class _Standing:
         if piece is base:
             return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
         return meeting.longer(wanted, off.top - begun)
+
+    def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
+        """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""
+        if not any(seam.kind == "armhole" for seam in self.made.seams):
+            return piece
+        panels = meeting.panels_at(self.made, sleeve.side)
+        planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
+        off = sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
+        if not off or abs(off) > meeting.FOLLOWS * planned:
+            return piece
+        if any(m.what == "cap" for m in sleeve.marks):
+            return meeting.longer_above(piece, off // 2)
+        try:
+            return with_more(piece, EVEN(sleeve.widest * off / planned)) if piece.parent is None else piece
+        except CannotBeKnitted:  # a sleeve too short for them is eased in
+            return piece
 
     def _off(self, base: Piece) -> meeting.Levels:
         """How much higher or lower the levels of a panel or sleeve are than planned."""
