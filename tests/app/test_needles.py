@@ -50,6 +50,15 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         assert "That is a real difference" in screen_text(app)
         await pilot.press("w")
         await dialog(pilot)
+        await pilot.resize_terminal(60, 20)
+        await pilot.press("end")
+        await dialog(pilot)
+        assert "101.6 cm around" in screen_text(app)  # the last of the ways
+        assert "Arrows and Enter choose" in screen_text(app)
+        await pilot.resize_terminal(80, 24)
+        await pilot.press("escape", "w")
+        await dialog(pilot)
+        assert "Recommended. Rip back to the edging" in screen_text(app)
         await pilot.press("enter")
         await settle(pilot)
         assert rows(app) == {"back": 16}

@@ -149,7 +149,8 @@ class Told:
         ways = (f"{'* ' if best else '  '}{code}: {text}" for code, best, text in self.ways)
         piece, whole = 100 * self.share_of_piece, 100 * self.share_of_all
         share = f"{piece:.0f}% of this piece and {whole:.0f}% of all stitches are knitted."
-        return (self.place, *self.before, self.now, *self.then, share, *self.checked, *ways, *self.further)
+        how = (TAKE_ONE,) if self.ways else ()
+        return (self.place, *self.before, self.now, *self.then, share, *self.checked, *how, *ways, *self.further)
 
 
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
@@ -193,6 +194,7 @@ def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
 
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
+TAKE_ONE = "Take one of these ways by its name. The star marks the one we'd choose."
 ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
 NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 

@@ -186,7 +186,7 @@ class AtNeedles(Body):
         if not ways:
             self.tell("Count the piece as it is now: c for stitches, r for rows. Then the ways on are here.")
             return
-        lines = [(f"take {code}", f"{text}{' (recommended)' if best else ''}") for code, best, text in ways]
+        lines = [(f"take {code}", f"{'Recommended. ' if best else ''}{text}") for code, best, text in ways]
         begin = next((i for i, way in enumerate(ways) if way[1]), 0)
         await self._choose("Which way on?", "Nothing happens until you choose, and u undoes it.", lines, begin)
 
