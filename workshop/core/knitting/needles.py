@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from workshop.core.edgings import STOCKINETTE
 from workshop.core.knitting.compared import Comparison, compared_of, counted_last, predicted_cm
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
@@ -146,7 +145,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         length_cm=targets.get("length", length),
         length_rows=round(plan.counts["length"]),
         rows_worked=hand.rows_knitted,
-        edging_rows=_edging_rows(hand.piece),
+        edging_rows=hand.piece.edging_rows,
         rows_to_underarm=max(0, _underarm(hand.piece) - hand.rows_knitted),
         share_done=share_done(pieces),
         stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, round(plan.counts["chest"])),
@@ -156,13 +155,6 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
     )
-
-
-def _edging_rows(piece: Piece) -> int:
-    """Rows of the edging that a piece begins with; 0 for one that begins without, as from the neck."""
-    edging = piece.rows[0].fabric if piece.rows else STOCKINETTE
-    plain = next((i for i, row in enumerate(piece.rows) if row.fabric != edging), 0)
-    return plain if edging != STOCKINETTE else 0
 
 
 def _underarm(piece: Piece) -> int:

@@ -238,6 +238,13 @@ class Piece:
         return self.edge_stitches * len(self.outer)
 
     @property
+    def edging_rows(self) -> int:
+        """Rows of the edging that it begins with; 0 for one that begins without, as from the neck."""
+        edging = self.rows[0].fabric if self.rows else STOCKINETTE
+        plain = next((i for i, row in enumerate(self.rows) if row.fabric != edging), 0)
+        return plain if edging != STOCKINETTE else 0
+
+    @property
     def inner_rows(self) -> frozenset[int]:
         """Numbers of the short rows that lie inside it (darts, a raised back): they do not lengthen its edges.
 
