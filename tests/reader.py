@@ -681,7 +681,10 @@ class Knitter:
             self.fabric = "stockinette"
             clauses = clauses[1:]
         if patterned or panels:
-            clauses = [c if c.startswith(("join", "divide:", "set up")) else WORKED.sub("knit ", c) for c in clauses]
+            clauses = [
+                c if c.startswith(("join", "divide, and take off", "set up")) else WORKED.sub("knit ", c)
+                for c in clauses
+            ]
         if clauses and clauses[0] in FABRICS:
             self.garter_in_turn(clauses[0], rows)
             assert not clauses[0].endswith("as set") or self.rib, "which rib was set?"
