@@ -439,7 +439,7 @@ class Knitter:
         if sentence.startswith("Place markers to divide the stitches"):
             self.markers(sentence)
             return
-        if self.at_edges(sentence) or self.joins_a_colour(sentence):
+        if self.at_edges(sentence) or self.joins_a_colour(sentence) or self.ends_of_rows(sentence):
             return
         for pattern, follow in BETWEEN.items():
             found = re.fullmatch(pattern, sentence)
@@ -452,6 +452,18 @@ class Knitter:
         if QUIET.fullmatch(sentence) or self.end(sentence):
             return
         raise AssertionError(f"cannot tell what this means: {sentence}")
+
+    def ends_of_rows(self, sentence: str) -> bool:
+        """Right-side rows begin at the wearer's left in a front and at her right in a back, whatever half it is."""
+        told = re.fullmatch(
+            r"Right-side rows begin at the (outer|neck) edge and end at the (neck|outer) edge", sentence
+        )
+        if not told:
+            return False
+        first = "left" if "front" in self.names[0] else "right"
+        assert {told[1], told[2]} == {"outer", "neck"}
+        assert (told[1] == "outer") is (first in self.names[0]), "the other edge is where right-side rows begin"
+        return True
 
     def joins_a_colour(self, sentence: str) -> bool:
         """Where the next row of the stripes begins elsewhere, its color is joined there."""

@@ -6,11 +6,14 @@ from datetime import date
 
 import pytest
 
+from tests.factory import piece_of, pullover, shaped
 from workshop import saves
 from workshop.cli import main
+from workshop.core.plan import plan
 from workshop.prints.document import measurements
 from workshop.session import opened
 from workshop.telling import heard
+from workshop.words.at_needles import row_text
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
 CLOSER = ("27.5 over 12", "27 over 12", "27.25 over 12")
@@ -260,3 +263,24 @@ def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, fi
     assert after["back"] == before["back"]
     assert after["front"] >= before["front"] + 4
     assert after["left sleeve"] > before["left sleeve"]
+
+
+@pytest.mark.parametrize(
+    ("wishes", "name", "row", "told"),
+    [
+        ({"construction": "set-in", "front": "open"}, "left front", 111, "beginning of the row: k1, ssk. At the end: k2tog, k1."),
+        ({"construction": "set-in", "front": "open"}, "left front", 117, "neck edge. 38 stitches. At the end of the row: k2tog, k1."),
+        ({"construction": "set-in", "front": "open"}, "right front", 117, "38 stitches. At the beginning of the row: k1, ssk."),
+        ({"construction": "set-in", "front": "open"}, "left sleeve", 118, "beginning of the row: p1, p2tog. At the end: ssp, p1."),
+        ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "Before the marker: m1r, k1. After it: k1, m1l."),
+        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After it: k1, m1l. That's at the end of the row."),
+    ],
+)  # fmt: skip
+def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row, told):
+    """Seen from the right side a left front lies to the right, so that its right-side rows end at the neck; upside down,
+    from the neck, they begin at the left front (common practice, no source).
+    """
+    project = shaped(pullover(), **{"worked": "flat", "neckline": "v", **wishes})
+    piece = piece_of(plan(project).made, name)
+
+    assert told in row_text(piece, next(r for r in piece.rows if r.row == row), project)

@@ -11,7 +11,7 @@ from workshop.core.knitting.compared import Comparison
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
 from workshop.core.knitting.ways import Way
-from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
 from workshop.units import show_length, show_range
@@ -20,15 +20,14 @@ from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
 from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
+from workshop.words.rows.leans import how_worked
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import in_pattern, is_kept
 from workshop.words.yarn_left import yarn_lines
 
-SIDES = {"left": "the wearer's left", "right": "the wearer's right"}
-
 
 def row_text(piece: Piece, row: Row, project: Project) -> str:
-    """One row in full, with left and right as worn."""
+    """One row in full, with the end of it that is shaped, and how."""
     patterned = in_pattern(piece, row)
     told_by_itself = is_kept(piece, row) or row.band or row.row in piece.stripes
     if row.fabric == STOCKINETTE and not row.events and not told_by_itself:
@@ -38,7 +37,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
     text = capitalised(text) + _of_chart(piece, row)
-    more = (_edges(row), row_at_hand(piece, row) if patterned else "")
+    more = (how_worked(piece, row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
@@ -50,19 +49,6 @@ def _of_chart(piece: Piece, row: Row) -> str:
     told = rows_of(band.pattern, flat=piece.worked == "flat")
     at = row.row - band.from_row
     return f" {told[at].partition(': ')[2]}" if at < len(told) else ""
-
-
-def _edges(row: Row) -> str:
-    """Which edge of the wearer a row is shaped at, where it is one of them."""
-    at = {_edge(event) for event in row.events} - {None}
-    if at == {"left", "right"}:
-        return ""
-    return f"That is at {SIDES[at.pop()]}." if len(at) == 1 else ""  # type: ignore[index]
-
-
-def _edge(event: Event) -> str | None:
-    edge = event.where.removeprefix("neck-")
-    return edge if edge in SIDES else None
 
 
 def next_line(standing: PieceStanding, plan: Plan) -> str:

@@ -20,6 +20,7 @@ from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
+from workshop.words.rows.leans import ends_of_rows
 from workshop.words.rows.marks import held_at_underarm, mark_words
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import live_shoulder, purl_round
@@ -107,7 +108,7 @@ def when_measured(gauge: DesignGauge) -> str:
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     colour = next_colour(piece, plan)
-    lines = [text for text in (beginning(piece, plan),) if text]
+    lines = [text for text in (beginning(piece, plan), ends_of_rows(piece)) if text]
     lines += [text for m in piece.marks if m.after_row < piece.rows[0].row and (text := mark_words(m, piece))]
     previous: Fabric | None = None
     for rows in lines_of(piece):

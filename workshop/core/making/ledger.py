@@ -260,6 +260,15 @@ class Piece:
             inner |= {row + 1 if row % 2 else row - 1 for row in inner}
         return tuple(r for r in rows if r.row not in inner)
 
+    def at_beginning(self, event: Event, row: Row) -> bool | None:
+        """Whether what happens at one edge happens where the row begins; None for what is elsewhere, or in a round."""
+        at_neck, edge = event.where.startswith("neck-"), event.where.removeprefix("neck-")
+        if self.role.band or row.side == "round" or edge not in ("left", "right"):
+            return None
+        if at_neck and len(self.outer) == 1:  # the neck of a left front is at its right edge
+            edge = "left" if edge == "right" else "right"
+        return (edge == self.begins) == (row.side == "RS")
+
     def lineage(self) -> "Iterator[Piece]":
         """All that it grew out of, from the cast-on, and itself."""
         if self.parent:

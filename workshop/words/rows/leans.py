@@ -5,7 +5,8 @@ A wrong-side row begins where right-side rows end, so it begins with the one tha
 
 from collections.abc import Callable, Iterator, Mapping
 
-from workshop.core.making.ledger import Event
+from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.roles import BODY
 from workshop.core.plan import Plan
 from workshop.words.rows.row_actions import AT_LINES, single_at_edge
 from workshop.words.texts import texts
@@ -33,3 +34,55 @@ SHAPED: Mapping[str, Callable[[Event], bool]] = {
     "line_increases": lambda e: e.line in AT_LINES and e.do == "increase",
 }
 """Which decrease and which increase is meant, by the name of its sentence."""
+
+
+def how_worked(piece: Piece, row: Row) -> str:
+    """Where in a row its shaping lies, and which decrease or increase it is there."""
+    said = texts("how")
+    at_markers = [_pair(e, row) for e in row.events if _each_once(e, piece) and not _at_ends(e, piece, row)]
+    told = [said["markers"].format(begins=begins, ends=ends) for begins, ends in dict.fromkeys(at_markers)]
+    places = dict(sorted(place for e in row.events for place in _places(e, piece, row)))
+    if all(places.values()) and len(places) == 2:
+        return " ".join([*told, said["both_edges"].format(**places)])
+    told += [said["one_edge" if how else "place"].format(place=place, how=how) for place, how in places.items()]
+    return " ".join(told)
+
+
+def ends_of_rows(piece: Piece) -> str:
+    """At which edge the rows of half a front or of a shoulder begin, where one of them is shaped; else empty."""
+    if len(piece.outer) != 1 or not any(place for r in piece.rows for e in r.events for place in _places(e, piece, r)):
+        return ""
+    return texts("how")["outer_first" if piece.begins in piece.outer else "neck_first"]
+
+
+def _pair(event: Event, row: Row) -> tuple[str, str]:
+    """A decrease or an increase at the beginning of a row or after a marker, and that at the end or before one."""
+    do = "decrease" if single_at_edge(event) else event.do
+    name = f"{do}_{'WS' if row.side == 'WS' else 'RS'}"
+    return texts("how")[f"{name}_beginning"], texts("how")[f"{name}_end"]
+
+
+def _each_once(event: Event, piece: Piece) -> bool:
+    """Whether each place is shaped by one stitch, as a decrease or an increase does it."""
+    times = 8 if event.line else 2 if event.where == "both" and piece.role is BODY else 1
+    shaped = event.do in ("decrease", "increase") and event.line in ("", "all lines")
+    return (shaped or single_at_edge(event)) and event.stitches == times
+
+
+def _at_ends(event: Event, piece: Piece, row: Row) -> bool:
+    """Whether it lies at one end of a flat row or at both."""
+    both = event.where == "both" and row.side != "round" and piece.role is not BODY
+    return both or single_at_edge(event) or piece.at_beginning(event, row) is not None
+
+
+def _places(event: Event, piece: Piece, row: Row) -> Iterator[tuple[str, str]]:
+    """Ends of the row at which something happens, each with how; "" where the words of the row say that."""
+    shaped = event.do in ("increase", "decrease", "cast-on") or single_at_edge(event)
+    if not shaped or not _at_ends(event, piece, row):
+        return
+    begins, ends = _pair(event, row) if _each_once(event, piece) else ("", "")
+    at = True if single_at_edge(event) else piece.at_beginning(event, row)
+    if at is not False:
+        yield "beginning", begins
+    if not at:
+        yield "end", ends
