@@ -38,6 +38,7 @@ from workshop.words.drawn import neck_stretch
 from workshop.words.instructions import finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
+from workshop.words.rows.row_actions import deeds
 
 RUNS = re.compile(r"^(?:Rows|Rounds|Short rows) (\d+) to (\d+)|^(?:Row|Round|Short row) (\d+)")
 
@@ -877,3 +878,13 @@ def test_the_side_of_the_buttonholes_is_said_where_it_is_planned(table, side):
 
     assert f"The buttonholes are along the {side} front" in " ".join(before_knitting(now))
     assert holed.side == side
+
+
+def test_what_is_bound_off_where_a_row_begins_is_said_before_a_decrease_at_its_end():
+    child = replace(pullover(swatch=(swatch(20.0, 34.0),)), body=Body(source="table", table="children", size="6"))
+    cardigan = plan(shaped(child, construction="raglan-from-hem", front="open", hem="garter", length_cm=40.0))
+    told = ["; ".join(deeds(piece, [row])) for piece in cardigan.made.pieces for row in piece.rows if row.events]
+    both = [line for line in told if "decrease" in line and "bind off" in line]
+    assert both, "no row of this cardigan has both"
+    for line in both:
+        assert line.index("bind off") < line.index("decrease"), line

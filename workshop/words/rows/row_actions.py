@@ -66,11 +66,12 @@ def span(rows: Sequence[Row], piece: Piece) -> str:
 def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
     """Every different thing that happens, with its rows, in the order of its first row.
 
-    A bind-off (or turn) at the other outer edge is the same: the side of the row says which.
+    In one row a bind-off comes first, because it is done where the row begins. A bind-off (or turn) at the other outer
+    edge is the same: the side of the row says which.
     """
     found: dict[object, tuple[Event, list[Row]]] = {}
     for row in rows:
-        for e in row.events:
+        for e in sorted(row.events, key=lambda e: e.do != "bind-off"):
             turned = e.do in ("bind-off", "short-row") and e.where in BOTH_EDGES and e.stitches
             found.setdefault((e.do, e.stitches) if turned else e, (e, []))[1].append(row)
     return list(found.values())
