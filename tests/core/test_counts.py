@@ -9,6 +9,7 @@ from workshop.core.making.counts import (
     edging_rule,
     length_of,
     parity_rule,
+    edging_count,
     rib_count,
     rows_for,
     stitches_for,
@@ -132,3 +133,11 @@ def test_body_and_rib_differ_by_a_few_stitches_at_most(stitches, edging, worked)
 
 def test_of_two_equally_near_rib_counts_the_smaller_is_taken():
     assert rib_count(100, Rounding(4, 2)) == 98
+
+
+@pytest.mark.parametrize("stitches", [70, 71])
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_an_edging_without_a_repeat_has_the_stitches_of_its_piece(stitches, worked):
+    """Garter stitch needs no multiple, so no row above it adds or takes a stitch (common practice, no source)."""
+    assert edging_count(stitches, "garter", worked) == edging_count(stitches, "none", worked) == stitches
+    assert edging_count(stitches, "rib-2x2", "flat") == 70

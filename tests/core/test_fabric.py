@@ -554,3 +554,16 @@ def test_what_is_told_first_of_a_garment_in_seed_stitch_is_about_seed_stitch():
     assert "Count whole repeats" in basket
     assert "After the first 10 cm of plain knitting" in plain
     assert "For stockinette" in plain
+
+
+@pytest.mark.parametrize("hem", ["garter", "none"])
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_a_hem_that_needs_no_multiple_is_cast_on_for_the_pattern_above_it(hem, front):
+    """As a designer would: nothing is increased above garter stitch, and the pattern begins in the next row."""
+    made = plan(shaped(pullover(), construction="raglan-from-hem", front=front, hem=hem, fabric="seed")).made
+    assert made.pieces
+    for piece in (p for p in made.pieces if p.pattern and not p.parent):
+        edging = [row for row in piece.rows if row.fabric == "garter"]
+        first, _ = piece.pattern.rows[0]
+        assert first == len(edging) + 1, piece.name
+        assert not any(e.where == "across" for row in piece.rows for e in row.events), piece.name

@@ -14,7 +14,7 @@ from workshop.core.garments.joined_yoke import in_one_piece, lines
 from workshop.core.garments.raglan import Raglan, finish, plan_raglan
 from workshop.core.making import roles
 from workshop.core.making.below_underarm import BodyBelowUnderarm, doubled, lower_keys, mark_sides, transition
-from workshop.core.making.counts import edging_rule, rib_count
+from workshop.core.making.counts import edging_count
 from workshop.core.making.darts import work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.panels import both_neck_edges
@@ -115,7 +115,7 @@ def _body(raglan: Raglan, yoke: Piece) -> Piece:
     above = lower.rows - lower.hem_rows
     after_hem = lower.around + 2 * lower.front_edge + 4 * lower.at_hip
     how = "flat" if lower.how == "one" else "round"
-    hem = rib_count(after_hem, edging_rule(lower.hem, how))  # type: ignore[arg-type]
+    hem = edging_count(after_hem, lower.hem, how)  # type: ignore[arg-type]
     mark_sides(body, lower, downwards=True)
     evens = above - 1 if yoke.worked == "flat" and above % 2 == 0 else above  # on a right-side row
     schedules = later(_turned_over(lower) + transition(hem - after_hem, evens), yoke.last_row)

@@ -10,7 +10,7 @@ from typing import Literal
 
 from workshop.core.edgings import Fabric
 from workshop.core.making import roles
-from workshop.core.making.counts import edging_rule, rib_count
+from workshop.core.making.counts import edging_count
 from workshop.core.making.darts import Dart, work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later
 from workshop.core.making.panels import at_edge
@@ -100,7 +100,7 @@ def work_lower_flat(lower: BodyBelowUnderarm) -> list[Ledger]:
 def _panel(lower: BodyBelowUnderarm, role: Role, side: Edge | None) -> Ledger:
     shaping = at_edge(lower.sides_of(role), side) if side else lower.sides_of(role)
     after = lower.panel(role) - sum(s.change for s in shaping)
-    cast_on = rib_count(after, edging_rule(lower.hem, "flat"))
+    cast_on = edging_count(after, lower.hem, "flat")
     ledger = Ledger(role, "flat", cast_on, side, begins=BEGINS[role], edge_stitches=lower.edge)
     _work(ledger, lower, after, shaping)
     ledger.mark("underarm")
@@ -138,7 +138,7 @@ def work_lower_whole(lower: BodyBelowUnderarm) -> Ledger:
     flat = lower.how == "one"
     around = lower.around + 2 * lower.front_edge
     after = around + 4 * lower.at_hip
-    cast_on = rib_count(after, edging_rule(lower.hem, "flat" if flat else "round"))
+    cast_on = edging_count(after, lower.hem, "flat" if flat else "round")
     ledger = Ledger(roles.BODY, "flat" if flat else "round", cast_on, begins="right" if flat else "left")
     _work(ledger, lower, after, doubled(lower.sides))
     return ledger

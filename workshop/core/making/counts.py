@@ -161,6 +161,11 @@ def parity_rule(hem: Edging, worked_as: Literal["flat", "round"]) -> Rounding:
     return Rounding(2, edging_rule(hem, worked_as).remainder % 2)
 
 
+def edging_count(stitches: int, hem: Edging, worked_as: Literal["flat", "round"]) -> int:
+    """Stitches of the edging of a piece that has so many: of a rib its nearest legal count, else just as many."""
+    return rib_count(stitches, edging_rule(hem, worked_as)) if edging(hem).rib else stitches
+
+
 def rib_count(stitches: int, rule: Rounding) -> int:
     """The legal edging count nearest to a count; of two equally near the smaller, as ribs draw in anyway."""
     upper = Rounding(rule.multiple, rule.remainder, "up")(stitches)
