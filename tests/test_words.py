@@ -888,3 +888,34 @@ def test_what_is_bound_off_where_a_row_begins_is_said_before_a_decrease_at_its_e
     assert both, "no row of this cardigan has both"
     for line in both:
         assert line.index("bind off") < line.index("decrease"), line
+
+
+@pytest.mark.parametrize(
+    ("wishes", "told"),
+    [
+        ({"construction": "set-in", "front": "open", "neckline": "v"}, ["front and neck band won't fit"]),
+        ({"construction": "raglan-from-hem", "worked": "round"}, ["cast-on edge isn't twisted"]),
+        ({"construction": "set-in"}, []),
+    ],
+)
+def test_a_long_needle_and_a_straight_cast_on_are_told_of_before_they_are_needed(wishes, told):
+    """A band of 200 stitches has no room on straight needles, and a twisted round can't be mended."""
+    said = " ".join(before_knitting(plan(shaped(pullover(), **wishes))))
+    found = re.findall(r"front and neck band won't fit|won't fit|cast-on edge isn't twisted", said)
+    assert found == told
+
+
+def test_how_a_garter_band_is_bound_off_is_explained():
+    for construction in ("set-in", "round-yoke"):
+        wishes = {"construction": construction, "worked": "round", "hem": "garter"}
+        sheet = markdown(plan_sheet(plan(shaped(pullover(), **wishes))))
+        used = [word for word in ("knitwise", "purlwise") if f"loosely {word}" in sheet]
+        assert used
+        assert all(f"- {word}: as if to" in sheet for word in used)
+
+
+def test_short_rows_of_a_round_yoke_are_told_row_by_row_as_rows():
+    sheet = markdown(plan_sheet(plan(shaped(pullover(), construction="round-yoke", worked="round"))))
+    assert "turn at the second marker" in sheet
+    assert "| Row | The same, row by row |" in sheet
+    assert "| Round | The same, round by round |" not in sheet

@@ -521,3 +521,11 @@ def test_panels_are_added_and_removed_one_by_one():
 
 def act(project, name):
     return next(a for a in actions("shape", project, {}) if a.name == name).do(project)
+
+
+@pytest.mark.parametrize(("swatched", "told"), [(True, "that of swatch C: 26 stitches per 10 cm"), (False, "swatch A")])
+def test_the_gauge_of_a_panel_is_told_with_its_rows(swatched, told):
+    """Who takes another yarn has to match both fabrics (common practice, no source)."""
+    [about] = [line for line in before_knitting(plan(with_cable(swatched=swatched))) if "panel up" in line]
+    assert told in about
+    assert "gauge" in about

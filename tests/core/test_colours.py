@@ -19,7 +19,11 @@ from workshop.core.fabric.patterns import Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.pictures.chart import Chart, chart_svg
+from workshop.pictures.schematic import outlines
+from workshop.pictures.text import schematic_text
 from workshop.prints.machine import summary_data
+from workshop.prints.paper import markdown
+from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Band, Body, Colour, Fit, StitchPattern, Stripe
 from workshop.words.at_needles import row_text
 from workshop.words.before import before_knitting
@@ -319,3 +323,15 @@ def test_a_stranded_fabric_all_over_is_told_by_its_colours(worked):
         assert cells[:: -1 if wrong else 1] == WAVES[number % len(WAVES)]
         balance = re.search(r"^.*?: p1 A, " if wrong else r", k1 A\.$", line)
         assert (balance is not None) == line.startswith("Row")
+
+
+def test_colours_and_bands_are_named_at_a_glance_and_what_is_drawn_alike_is_told_once():
+    """The balls to buy are told by their letters in the same table."""
+    now = plan(in_bands())
+    text = markdown(plan_sheet(now))
+    at_a_glance = text[: text.index("## Schematic")]
+    assert "| Colors | A, chalk white; B, sea blue; C, rust |" in at_a_glance
+    assert "| Bands | waves and little stars, around the yoke |" in at_a_glance
+    assert "- float: " in text
+    drawing = "\n".join(schematic_text(outlines(now.made.pieces, now.gauge.cloth), lambda cm: f"{cm:.0f} cm"))
+    assert "▚▚ band 1, band 2" in drawing

@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from workshop.core.calculation import EVEN, WHOLE, Rounding
 from workshop.core.making.counts import (
+    edging_count,
     edging_rule,
     length_of,
     parity_rule,
-    edging_count,
     rib_count,
     rows_for,
     stitches_for,

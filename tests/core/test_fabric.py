@@ -19,6 +19,7 @@ from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import Body, StitchPattern
 from workshop.words.before import before_knitting
+from workshop.words.charts import chart_key, charts
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -567,3 +568,20 @@ def test_a_hem_that_needs_no_multiple_is_cast_on_for_the_pattern_above_it(hem, f
         first, _ = piece.pattern.rows[0]
         assert first == len(edging) + 1, piece.name
         assert not any(e.where == "across" for row in piece.rows for e in row.events), piece.name
+
+
+def test_a_chart_of_one_repeat_is_read_as_the_written_rows_are():
+    """With a stitch beyond the repeats a wrong-side row does not begin where the chart does."""
+    seed = plan(shaped(pullover(), fabric="seed"))
+    key, pattern = chart_key(charts(seed)), BUILT_IN["seed"]
+    assert "Begin a wrong-side row with the stitch of the chart that the row before it ended with." in key
+    stitches = 5  # two repeats and the one beyond them
+    columns = [i % pattern.multiple for i in range(stitches)][::-1]  # from the last stitch of the row before
+    as_read = "".join({"k": "p", "p": "k"}[pattern.chart[1][column]] for column in columns)
+    assert as_read == "kpkpk"
+    assert "Row 2 (WS): k1, *p1, k1; repeat from * to the end." in before_knitting(seed)
+
+    one_stitch = plan(shaped(pullover(), fabric="ridges"))
+    in_the_round = plan(shaped(pullover(), fabric="seed", worked="round", construction="round-yoke"))
+    for other in (one_stitch, in_the_round):
+        assert not [line for line in chart_key(charts(other)) if "wrong-side row with" in line]

@@ -160,7 +160,7 @@ def _draw_stretches(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
         free = max(0, min(top, last - 1))  # the next one is above it, so that they are two
         for row in range(free, last):
             drawn[row] = drawn[row].replace(marks.cloth, marks.band)
-        told.append(f"{marks.band * 2} {band.name}")
+        told.append(band.name if told else f"{marks.band * 2} {band.name}")  # they are drawn alike
     return told
 
 

@@ -353,6 +353,7 @@ TECHNIQUES = (
     *("stockinette", "garter stitch", "rib", "cast on", "bind off", "work even", "increase", "decrease", "short rows"),
     *("pick up and knit", "three-needle bind-off", "yarn over", "purl bump", "edge stitch", "stitch marker"),
     *("stitch holder", "neck split", "stepped edge", "buttonhole", "bust dart", "graft", "blocking"),
+    *("float", "knitwise", "purlwise"),
 )
 """Words of the trade, as the US says them, that a plan explains where it uses them: what one does with the needles."""
 

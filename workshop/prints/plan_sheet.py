@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from workshop.core.constructions import construction
 from workshop.core.edgings import edging
+from workshop.core.fabric.colours import palette
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.ledger import Piece
@@ -35,11 +36,12 @@ from workshop.tables.yarn_weights import weight_called
 from workshop.units import show_length, show_needle, show_range
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, finer_needle
+from workshop.words.colours import bands_of, by_its_letter
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
-from workshop.words.phrase import capitalised, counted, in_terms_of
-from workshop.words.rows.row_actions import deeds, noun
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
+from workshop.words.rows.row_actions import back_and_forth, deeds, joined, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
@@ -102,7 +104,10 @@ def _at_a_glance(plan: Plan) -> Section:
     pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
     rows.append(("Fabric", pattern.name if pattern else ""))
     rows.append(("Panel", "; ".join(_panels(plan.made.panels, project))))
-    shown = tuple((name, in_terms_of(text, project)) for name, text in rows if text)
+    rows.append(("Colors", "; ".join(by_its_letter(c) for c in palette(project, plan.made))))
+    bands = list(dict.fromkeys(b.pattern.name for b in bands_of(plan)))
+    rows.append(("Bands", f"{joined(bands)}, around the yoke" if bands else ""))
+    shown = tuple((in_terms(name, project.terms), in_terms_of(text, project)) for name, text in rows if text)
     return Section("At a glance", (Table(("", ""), shown), gauges_table(plan.gauge, project)))
 
 
@@ -273,5 +278,5 @@ def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:
     rows = [r for r in known.rows if r.events and span[0] <= r.row <= span[1]]
     told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
     shown = tuple((row, in_terms_of(text, plan.project), after) for row, text, after in told)
-    unit = noun(known)
+    unit = "row" if rows and back_and_forth(rows[0], known) else noun(known)
     return Table((unit.capitalize(), f"The same, {unit} by {unit}", "Stitches then"), shown)

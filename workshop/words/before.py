@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event
 from workshop.core.making.roles import BODY, PANELS, YOKES
 from workshop.core.plan import Plan
@@ -13,7 +14,7 @@ from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.phrase import likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
-from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, single_at_edge
+from workshop.words.rows.row_actions import back_and_forth, in_pattern, joined, live_shoulder, single_at_edge
 from workshop.words.texts import texts
 
 
@@ -64,9 +65,19 @@ CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in":
 
 def _needles(plan: Plan) -> Iterator[str]:
     yield from filter(None, [needles_words(plan)])
+    said = texts("before")
     if any(p.worked == "round" for p in plan.made.pieces):
         long, short = CIRCULARS[plan.project.units]
-        yield texts("before")["round_needles"].format(long=long, short=short)
+        yield said["round_needles"].format(long=long, short=short)
+    assert plan.gauge is not None
+    cloth = plan.gauge.cloth
+    wide = [p.name for p in plan.made.pieces if p.worked == "flat" and width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
+    if wide:
+        yield said["wide"].format(names=joined(wide))
+
+
+ON_STRAIGHT_NEEDLES_CM = 80.0
+"""A wider piece has no room on straight needles: twice the longest ones (common practice, no source)."""
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:
@@ -80,6 +91,8 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
     yield f"You'll also need: {', '.join(also)}."
     yield texts("before")["cast_on"]
+    if any(p.worked == "round" and p.cast_on and not p.parent for p in plan.made.pieces):
+        yield texts("before")["twisted"]
     yield _count_again(plan)
 
 

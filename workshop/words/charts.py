@@ -11,9 +11,9 @@ from workshop.core.fabric.colours import floats_of, palette
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
-from workshop.units import show_gauge, show_length, show_needle
+from workshop.units import show_length
 from workshop.words.colours import bands_of, by_its_letter, rows_of
-from workshop.words.fabric import different_panels
+from workshop.words.fabric import different_panels, own_gauge_words
 from workshop.words.phrase import counted
 from workshop.words.texts import texts
 
@@ -69,6 +69,8 @@ class Chart:
     lines: tuple[str, ...]
     cells: frozenset[str]
     flat: bool
+    once: bool = False
+    """Whether it shows one repeat, which is worked again and again across a row."""
 
 
 def charts(plan: Plan) -> tuple[Chart, ...]:
@@ -78,25 +80,30 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
     for piece in ground[:1]:
         if piece.pattern is not None and not piece.pattern.pattern.stranded:  # those are among colour_charts
             pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
-            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground)
+            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground, once=True)
     for panel, pieces in different_panels(plan):
         pattern = panel.pattern
         once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
         whole = tuple(cells * many + pattern.balance(cells) for cells in once)
-        cells = whole if panel.stitches <= WHOLE_PANEL else once
-        found.setdefault(pattern.id, _chart(pattern.name, cells, panel.repeat_rows, pieces))
+        part = panel.stitches > WHOLE_PANEL
+        cells = once if part else whole
+        found.setdefault(pattern.id, _chart(pattern.name, cells, panel.repeat_rows, pieces, once=part))
     return tuple(chart for chart in found.values() if chart.lines)
 
 
-def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece]) -> Chart:
+def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece], *, once: bool) -> Chart:
     flat = any(p.worked == "flat" for p in pieces)
-    return Chart(name, drawn(cells, rows, flat=flat), frozenset("".join(cells)), flat)
+    repeated = once and any(len(row) > 1 for row in cells)
+    return Chart(name, drawn(cells, rows, flat=flat), frozenset("".join(cells)), flat, repeated)
 
 
 def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
     """What the letters of charts mean, and how they are read."""
-    meanings = _meanings({cell for chart in found for cell in chart.cells})
-    return (*meanings, texts("chart")["flat" if any(chart.flat for chart in found) else "round"])
+    said, repeated = texts("chart"), [chart for chart in found if chart.once]
+    key = _meanings({cell for chart in found for cell in chart.cells})
+    key += [said["repeat"] if len(found) == 1 else said["repeat_of"].format(name=chart.name) for chart in repeated]
+    key.append(said["flat" if any(chart.flat for chart in found) else "round"])
+    return (*key, *([said["turned"]] if any(chart.flat for chart in repeated) else []))
 
 
 # ── of a stranded fabric and of bands ────────────────────────────────────────────────────────────────
@@ -163,23 +170,14 @@ def _key(pattern: Pattern, plan: Plan, shades: Mapping[str, str], *, flat: bool)
     said, cells = texts("chart"), {cell for row in pattern.chart for cell in row}
     colours = [c for c in palette(plan.project, plan.made) if pattern.stranded and c.id in cells]
     by_letters = [f"{c.id}{shades[c.id].strip()}: color {by_its_letter(c)}." for c in colours]
-    return (*(by_letters or _meanings(cells)), said["repeat"], said["flat" if flat else "round"])
+    reading = [said["flat"], said["turned"]] if flat else [said["round"]]
+    return (*(by_letters or _meanings(cells)), said["repeat"], *reading)
 
 
 def _gauge(pattern: Pattern, plan: Plan) -> str:
     """Which swatch a band was counted with, and its gauge."""
     assert plan.gauge is not None
-    said, own = texts("colours"), _own_gauge(pattern, plan)
-    if own is None:
-        return said["no_gauge"].format(id=plan.gauge.swatch.id)
-    needle_mm, names = own.swatch.needle_mm, plan.project.needle_names
-    other = needle_mm is not None and needle_mm != plan.gauge.swatch.needle_mm
-    units = plan.project.units
-    stitches, rows = (
-        show_gauge(g.per_10cm, units, name) for g, name in ((own.stitches, "stitches"), (own.rows, "rows"))
-    )
-    needle = f", on {show_needle(needle_mm, names)} needles" if other and needle_mm else ""
-    return said["own_gauge"].format(id=own.swatch.id, needle=needle, stitches=stitches, rows=rows)
+    return own_gauge_words(_own_gauge(pattern, plan), plan.gauge, plan.project)
 
 
 def _float_words(pattern: Pattern, plan: Plan, *, flat: bool) -> Iterator[str]:

@@ -5,15 +5,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
+from workshop.core.cloth.wash import DesignGauge
 from workshop.core.edgings import of_fabric
 from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
 from workshop.core.fabric.keeping import landmark, runs_on
+from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.panels_meeting import panels_differ
 from workshop.core.fabric.patterns import Pattern, SetPanel
 from workshop.core.fabric.written import CROSSED, groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
+from workshop.project import Project
+from workshop.units import show_gauge, show_needle
 from workshop.words.phrase import capitalised
 from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
@@ -75,10 +79,14 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
     alike = [p for piece in pieces for p in piece.panels if p.pattern.id == pattern.id and p.stitches == panel.stitches]
     parts = {p.part.rpartition(" ")[2] for p in alike}
     where = " and ".join(word for part, word in UP.items() if part in parts)
-    yield said["about"].format(where=where, name=pattern.name, stitches=panel.stitches, rows=panel.repeat_rows)
+    about = said["about"].format(where=where, name=pattern.name, stitches=panel.stitches, rows=panel.repeat_rows)
     if any(p.pattern is not None and p.pattern.pattern.id == pattern.id for p in plan.made.pieces):
+        yield about
         yield said["as_ground"]
     else:
+        assert plan.gauge is not None
+        own = gauge_in(plan.project, pattern.id, plan.gauge, plan.swatches)
+        yield f"{about} {own_gauge_words(own, plan.gauge, plan.project)}"
 
         def written(_pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
             return panel_rows_written(panel, worked, rows)
@@ -99,6 +107,20 @@ def _where_sleeves_join(pieces: Sequence[Piece]) -> Iterator[str]:
         yield texts("panel")["sleeves_meet"]
     if panels_differ(pieces):
         yield texts("panel")["other_rows"]
+
+
+def own_gauge_words(own: DesignGauge | None, chosen: DesignGauge, project: Project) -> str:
+    """Which swatch a panel or a band was counted with, and its gauge; None: that of the garment."""
+    said = texts("colours")
+    if own is None:
+        return said["no_gauge"].format(id=chosen.swatch.id)
+    needle_mm = own.swatch.needle_mm
+    other = needle_mm is not None and needle_mm != chosen.swatch.needle_mm
+    stitches, rows = (
+        show_gauge(g.per_10cm, project.units, name) for g, name in ((own.stitches, "stitches"), (own.rows, "rows"))
+    )
+    needle = f", on {show_needle(needle_mm, project.needle_names)} needles" if other and needle_mm else ""
+    return said["own_gauge"].format(id=own.swatch.id, needle=needle, stitches=stitches, rows=rows)
 
 
 UP = {"front": "the front", "back": "the back", "sleeve": "the sleeves"}

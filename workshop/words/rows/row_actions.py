@@ -198,7 +198,7 @@ def _garter_rounds(piece: Piece, rows: Sequence[Row]) -> str:
 def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:
     """Each thing that happens in a run of rows, with its rows."""
     return [
-        f"{deed} {_joined(places)}" + (_when(places[-1], on, piece) if len(rows) > 1 else "")
+        f"{deed} {joined(places)}" + (_when(places[-1], on, piece) if len(rows) > 1 else "")
         for deed, places, on in _deeds(rows, piece)
     ]
 
@@ -224,7 +224,8 @@ def _deeds(rows: Sequence[Row], piece: Piece) -> list[tuple[str, list[str], list
     return found
 
 
-def _joined(places: Sequence[str]) -> str:
+def joined(places: Sequence[str]) -> str:
+    """Words as one says several: "a, b and c"."""
     return ", ".join(places[:-1]) + " and " + places[-1] if len(places) > 1 else places[0]
 
 
