@@ -8,6 +8,7 @@ from tests.test_reader import differences
 from workshop import saves
 from workshop.core.making import necklines
 from workshop.core.making.necklines import NeckShaping
+from workshop.core.making.roles import WHOLE_BAND
 from workshop.core.necklines import NECKLINES, Neckline
 from workshop.core.plan import plan
 from workshop.pictures.outline import Outline
@@ -74,3 +75,14 @@ def test_it_is_drawn_and_printed(fifth):
 
     assert all(isinstance(shape, Outline) for shape in shapes_of(now))
     assert "Square neck" in markdown(plan_sheet(now))
+
+
+@pytest.mark.parametrize("construction", ["drop-shoulder", "set-in", "raglan-from-hem"])
+def test_the_rows_along_which_a_band_is_picked_up_are_all_those_of_the_front(construction):
+    """Straight up to the V and along its slope: with the paper in hand both add up to the rows of the front."""
+    made = plan(shaped(pullover(), construction=construction, front="open", neckline="v")).made
+    [band] = [p for p in made.pieces if p.role is WHOLE_BAND]
+    rows = {part.edge: part.rows for part in band.rows[0].events[0].along}
+    front = piece_of(made, "right front")
+    top = next((p for p in made.pieces if p.parent is front), front)
+    assert rows["right front edge"] + rows["right front"] == top.last_row

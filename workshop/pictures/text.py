@@ -146,7 +146,8 @@ def _draw_opening(drawn: list[str], grid: Grid, plain: bool) -> None:
 
 def _draw_stretches(drawn: list[str], grid: Grid, plain: bool) -> list[str]:
     """Draw bands where they lie, and stripes a line of characters each; what the signs of bands mean is given back."""
-    marks, shape, told = strokes(plain), grid.outline, []
+    marks, shape = strokes(plain), grid.outline
+    told: list[str] = []
     stripes = [s for s in shape.stretches if not s.name]
     lines = [row for row in reversed(range(grid.rows)) if marks.edging not in drawn[row]] if stripes else []
     for row, stripe in zip(lines, (stripes * len(lines))[: len(lines)], strict=True):
