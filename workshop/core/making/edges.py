@@ -89,11 +89,9 @@ def neck_sides(pieces: Iterable[Piece]) -> list[NeckSide]:
 
 
 def _narrowed(piece: Piece, side: Edge, own: list[tuple[int, Event]], *, from_the_start: bool) -> NeckSide:
-    (first, begins), level = own[0], 0
-    if from_the_start:
-        at = piece.rows[0].row - 1
-    else:  # a row that only decreases is the first of the slope
-        at = first if begins.do == "bind-off" else first - 1
+    first, begins = own[0]
+    after_middle = first + 1 if begins.do == "bind-off" else first  # a row that only decreases is one of the slope
+    at, level = (piece.rows[0].row if from_the_start else after_middle) - 1, 0
     slope: list[tuple[float, float]] = []
     for row, event in own:
         if event.do == "bind-off" and row == at:  # the half of the middle, where an open front begins its neck
