@@ -302,6 +302,9 @@ def goes_on(needle: Needle, needles: dict[str, Needle]) -> None:
         was = dict(parent.runs)
         if "front" in runs:
             was["front"] = was["right front"] + was["left front"]
+        elif "front" in was:  # its neck opens in the middle, and nothing is bound off
+            half = len(was["front"]) // 2
+            was |= {"left front": was["front"][:half], "right front": was["front"][half:]}
         for name, columns in runs.items():
             before = (len(columns) - len(was[name])) // (2 if name in ("front", "back") else 1)
             before *= name != next(iter(runs)) or name == "back"

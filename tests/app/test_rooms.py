@@ -524,7 +524,7 @@ async def test_the_foot_says_how_to_leave_however_much_else_it_says(clean_enviro
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         foot = screen_text(app).splitlines()[-1]
-        for key in ("F1 Help", "F4 Steps", "F5 Offers", "F6 Confirm", "Ctrl+N Next", "Ctrl+Q Quit"):
+        for key in ("F1 Help", "F4 Steps", "F5 Take all", "F6 Confirm", "Ctrl+N Next", "Ctrl+Q Quit"):
             assert key in foot
         await go_to(pilot, "wash")
         assert "Ctrl+P More" in screen_text(app).splitlines()[-1]
