@@ -284,3 +284,23 @@ def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row,
     piece = piece_of(plan(project).made, name)
 
     assert told in row_text(piece, next(r for r in piece.rows if r.row == row), project)
+
+
+@pytest.mark.parametrize(("row", "said"), [(10, "This is still the edging."), (30, "It's early to count."), (62, "")])
+def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row, said):
+    """After the first 10 cm of the garment's own fabric, as the plan says before the first row."""
+    _, out, _ = knit("--piece", "back", "--row", str(row), *places("--count", CLOSER))
+
+    early = next((line for line in out.splitlines() if "count again before you rip" in line), "")
+    assert early.startswith(said)
+    assert bool(early) is bool(said)
+    assert not early or "Knit to about row 42" in early  # 16 rows of rib and 26 to 10 cm
+
+
+def test_ways_on_are_told_in_the_knitters_unit(knit, file):
+    saves.save(replace(saves.load(file), units="in"), file)
+    _, out, _ = knit("--piece", "back", "--row", "62", *places("--count", ("29 over 5", "29 over 5", "29.25 over 5")))
+
+    assert "Change to a needle" in out
+    assert "Count again after another 4 in." in out
+    assert " cm" not in out

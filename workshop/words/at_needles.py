@@ -211,6 +211,8 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     units, lines = plan.project.units, []
     if not _is_fresh(needles, plan):
         return _left_open(needles, plan)
+    if needles.at_hand is not None and needles.count_from is not None:
+        lines.append(_too_early(needles.at_hand, needles.count_from))
     for what, comparison in (("Stitches", needles.stitches), ("Rows", needles.rows)):
         if comparison is not None:
             lines.append(compared_line(what, comparison))
@@ -223,6 +225,13 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
         lines.append(f"The finished length will be about {likely}, likely {low} to {high}.")
     return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+def _too_early(hand: PieceStanding, enough: int) -> str:
+    """That a count so near to the edging, or of the edging itself, is not yet one to go by."""
+    last = hand.piece.rows[hand.rows_knitted - 1] if hand.rows_knitted else None
+    where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's early to count."
+    return f"{where} Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
 
 
 def _is_fresh(needles: Needles, plan: Plan) -> bool:

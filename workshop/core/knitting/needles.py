@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import ceil
 
 from workshop.core.knitting.compared import Comparison, compared_of, counted_last, predicted_cm
 from workshop.core.knitting.pace import Pace, pace
@@ -67,6 +68,8 @@ class Needles:
     yarn: YarnLeft | None
     yarn_basis: Basis | None
     pace: Pace | None
+    count_from: int | None = None
+    """The row from which a count on the piece at hand says something; None where it is knitted that far."""
 
     @property
     def share_done(self) -> float:
@@ -108,7 +111,21 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
+        count_from=_count_from(plan, hand) if hand and plan.gauge else None,
     )
+
+
+ENOUGH_CM = 10.0
+"""Of the garment's own fabric above the edging, before a count is worth its while (common practice, no source)."""
+
+
+def _count_from(plan: Plan, hand: PieceStanding) -> int | None:
+    assert plan.gauge is not None
+    begun = next(hand.piece.lineage())
+    if begun.role.band or not begun.rows:
+        return None
+    row = begun.rows[0].row - 1 + begun.edging_rows + ceil(ENOUGH_CM / 10 * plan.gauge.rows.per_10cm)
+    return row if hand.row < row else None
 
 
 def _standing(piece: Piece, known: KnittedPiece | None) -> PieceStanding:

@@ -172,7 +172,7 @@ def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> I
     doubt = stitches.after + doubt_of((sizes * NEEDLE_SPREAD) ** 2)
     text = (
         "Change to a needle {sizes} {way} from here on. A size changes the gauge by about {percent}. Count again "
-        "after 8 to 10 cm. There will be a line where the needle changed."
+        "after another {10 cm}. There will be a line where the needle changed."
     )
     figures = {
         "sizes": Amount(sizes, "sizes"),
