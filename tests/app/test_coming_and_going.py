@@ -8,6 +8,7 @@ from tests.app.helpers import answer, app_on, at, on_disk, screen_text, settle, 
 from tests.factory import pullover, readings, swatch
 from workshop.app.app import WorkshopApp
 from workshop.app.widgets import form
+from workshop.app.widgets.body import NO_SWATCH
 from workshop.app.widgets.form import AnswerList
 from workshop.project import Design, Fit
 
@@ -86,3 +87,15 @@ async def test_the_list_of_projects_offers_what_can_be_done_there_and_a_finished
         await pilot.press("enter")
         await settle(pilot)
         assert app.current_step == "summary"
+
+
+async def test_a_step_says_that_it_has_nothing_to_answer_only_where_that_is_so(clean_environment):
+    app = app_on(clean_environment, pullover(), at="summary")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+r")  # the first form of this window: it knows no width yet
+        assert app.room.step == "shape"
+        assert NO_SWATCH[:35] not in str(app.room.hint.content)
+        app.session.change(replace(app.session.project, swatch=()))
+        await app.open_step("gauge")
+        assert NO_SWATCH[:35] in str(app.room.hint.content)

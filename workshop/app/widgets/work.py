@@ -99,7 +99,7 @@ class Work(Body):
         if self.room.has_class("-wide"):
             self.lesson.show_text(self._lesson_text())
         self.form.start(begins_at(name, self.session.plan), at)
-        if not self.form.stops:
+        if not self.form.rows:  # its lines come later, once it knows its width
             self.tell(NO_SWATCH)
 
     def show(self) -> None:
