@@ -295,3 +295,17 @@ def test_more_room_at_the_upper_arm_than_was_shown_before_is_told(construction):
 
     assert len(told) == (construction in ("raglan-from-hem", "raglan-from-neck", "round-yoke"))
     assert not [c for c in plan(own).checks if c.code == "yoke-arm-ease"]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_an_arm_that_was_measured_otherwise_than_the_sleeve_wants_is_told(construction):
+    """Common practice: where the shoulder seam sits down the arm, a sleeve is what the body leaves of neck to cuff."""
+    body = replace(pullover().body, sleeve_underarm_cm=44.0)
+    both = shaped(pullover(body=replace(body, neck_to_cuff_cm=74.0)), construction=construction)
+    one = shaped(pullover(body=body), construction=construction)
+    told, filled = ([c for c in plan(p).checks if c.code == "sleeve-from-neck"] for p in (both, one))
+
+    straight = construction in ("drop-shoulder", "square-armhole")
+    assert (len(told), len(filled)) == (straight, straight)
+    assert not straight or "so measure it" in filled[0].remark.text
+    assert not straight or "so measure it" not in told[0].remark.text

@@ -8,6 +8,7 @@ from tests.factory import pullover, shaped, swatch
 from workshop.core.cloth.yarn import grams_per_stitch, loop_length_cm
 from workshop.core.plan import plan
 from workshop.project import Body, Fit, Yarn
+from workshop.words.answers.of_steps import answers
 
 YARD_M = 0.9144
 
@@ -155,7 +156,18 @@ def test_whole_balls_for_a_cabled_cardigan_are_an_upper_bound(bust, metres_at_mo
 def test_balls_at_home_are_held_against_the_plan():
     base = pullover()
     need = plan(base).yarn
-    for have, level in ((1, "look"), (need.balls, None), (need.balls + 3, None)):
+    for have, level in ((1, "note"), (need.balls, None), (need.balls + 3, None)):  # one to swatch with is no slip
         project = replace(base, yarn=(replace(base.yarn[0], balls=have),))
         found = [c for c in plan(project).checks if c.code == "yarn-short"]
         assert [c.level for c in found] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(("balls", "told"), [(1, True), (2, False)])
+def test_three_swatches_take_more_than_one_small_ball(balls, told):
+    yarn = replace(pullover().yarn[0], ball_g=50.0, ball_m=85.0, balls=balls)
+    three = tuple(replace(swatch(name=name), reading=()) for name in "ABC")
+    now = plan(pullover(yarn=(yarn,), swatch=three))
+
+    assert ("swatches-take-more" in {c.code for c in now.checks}) is told
+    together = next(line.text for line in answers("swatch", now) if line.text.startswith("Together"))
+    assert f"{sum(known.plan.metres.value for known in now.swatches):.0f} m" in together

@@ -39,7 +39,7 @@ class Look:
 
 def attention(plan: Plan, steps: Sequence[Progress], needles: Needles | None) -> tuple[Look, ...]:
     """All that needs a look in a plan, the most pressing first. ``needles``: where something is knitted."""
-    checks = tuple(c for c in plan.checks if c.level in ("stop", "look"))
+    checks = tuple(c for c in plan.checks if c.level in ("stop", "look") or c.code == "yarn-short")
     found = [Look(_kind(check), say_check(check, plan.project)) for check in checks]
     found += [*_alike(plan, checks), *_changed(plan, steps)]
     if needles is not None:

@@ -1,6 +1,6 @@
 """A swatch that has been counted: its gauges, what they mean for the garment, and what the cloth is like."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -14,7 +14,7 @@ from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
-from workshop.project import Along, State, Swatch, Units
+from workshop.project import Along, State, Swatch, Units, Yarn
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -187,3 +187,12 @@ def check_weight(known: MeasuredSwatch, view: YarnView | None, notes: Notes) -> 
     if called not in fitting:
         found = " or ".join(fitting)
         notes.check("weight-by-gauge", yarn=view.yarn.id, id=known.swatch.id, found=found, weight=called)
+
+
+def check_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
+    """Whether the balls at home are enough for the swatches of a yarn, while one is still to be knitted."""
+    if yarn.balls is None or yarn.ball_m is None or all(known.swatch.reading for known in swatches):
+        return
+    metres = sum(known.plan.metres.value for known in swatches if known.plan.metres)  # as its card says
+    if metres > yarn.balls * yarn.ball_m:
+        notes.check("swatches-take-more", yarn=yarn.id, all=Amount(metres, "m"), have=Amount(yarn.balls, "balls"))

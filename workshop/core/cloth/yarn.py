@@ -267,17 +267,8 @@ def _balls(
 
 def check_balls(yarn: Yarn | None, need: YarnNeed | None, notes: Notes) -> None:
     """Whether the balls at home are enough for the plan."""
-    if yarn is None or yarn.balls is None or need is None or need.balls is None or need.balls_likely is None:
+    if yarn is None or yarn.balls is None or need is None or need.balls is None:
         return
     if yarn.balls < need.balls:
-        notes.check(
-            "yarn-short.just"
-            if yarn.balls >= need.balls_likely
-            else "yarn-short"
-            if need.balls_likely == need.balls
-            else "yarn-short.roughly",
-            yarn=yarn.id,
-            have=Amount(yarn.balls, "balls"),
-            likely=Amount(need.balls_likely, "balls"),
-            safe=Amount(need.balls, ""),
-        )
+        have, safe = Amount(yarn.balls, "balls"), Amount(need.balls, "")
+        notes.check("yarn-short", yarn=yarn.id, have=have, safe=safe)

@@ -376,10 +376,11 @@ def _check_hips(spec: GarmentSpec, lower: BodyBelowUnderarm) -> None:
         _check_above_hips(spec, finished, hip, hip_level)
         return
     far = finished < min(hip, wished) - LESS_AT_HIP_CM
-    sides = "shaped sides, " if spec.waist == "straight" and "waist" in want else ""
+    sides = "the body shape 'shaped at the waist', " if spec.waist == "straight" and "waist" in want else ""
     spec.notes.check(
         "hip-less-ease.far" if far else "hip-less-ease",
         finished=cm(finished),
+        hip=cm(hip),
         wished=cm(wished),
         less=cm(wished - finished),
         sides=sides,

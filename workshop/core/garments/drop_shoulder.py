@@ -30,6 +30,21 @@ def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
     return straight_sleeves(spec, chest / 2, chest / 4, 0)
 
 
+def _tell_which_arm(spec: GarmentSpec) -> None:
+    """A word where the knitter measured her arm to the underarm, which a long sleeve with a straight top has no use
+    for.
+    """
+    known, reach = spec.wearer.measures, spec.targets.finished.get("neck_to_cuff")
+    arm, to_cuff = known.get("sleeve_underarm"), known.get("neck_to_cuff")
+    own_length = spec.sleeve != "long" or spec.sleeve_cm is not None
+    if own_length or reach is None or arm is None or arm.origin != "own":
+        return
+    if spec.project.reference_garment.centre_to_cuff_cm is not None or (to_cuff and to_cuff.origin == "own"):
+        spec.notes.check("sleeve-from-neck", reach=cm(reach), arm=cm(arm.value_cm))
+    else:
+        spec.notes.check("sleeve-from-neck.filled", reach=cm(reach), arm=cm(arm.value_cm))
+
+
 WIDER_TOP_CM = 2.0
 """A sleeve that its armhole makes wider by this than the fit asks is told of (common practice, no source)."""
 
@@ -40,6 +55,7 @@ def straight_sleeves(spec: GarmentSpec, width_cm: float, half_cm: float, plain_r
     reach, arm = want.get("neck_to_cuff"), arm_cm(spec)
     length = dropped_length(spec.sleeve, reach or 0.0, width_cm, arm, spec.cuff_cm, own, notes)
     check_length(length, spec.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
+    _tell_which_arm(spec)
     top_cm = 2 * want["armhole_depth"]
     wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=top_cm)
     planned = plan_sleeve(wish, spec.cloth, notes)

@@ -100,7 +100,7 @@ def _note_arm_ease(spec: GarmentSpec) -> None:
     """A word where the fit gives these sleeves more room than the step Measure showed before they were chosen."""
     given, usual = eases_at_upper_arm(spec.project, spec.wearer) or (0.0, 0.0)
     if given - usual > ROOMIER_CM:
-        spec.notes.check("yoke-arm-ease", given=cm(given), usual=cm(usual))
+        spec.notes.check("yoke-arm-ease")
 
 
 def _underarm(spec: GarmentSpec, lower: BodyBelowUnderarm, sleeve: SleevePlan) -> int:

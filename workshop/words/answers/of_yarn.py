@@ -82,6 +82,7 @@ def swatch(plan: Plan) -> list[Line]:
     cast_on = [known.plan.cast_on.count for known in plan.swatches if known.plan.cast_on is not None]
     if len(sizes) > 1 and len(cast_on) > 1 and len({*cast_on}) == 1:
         lines.append(Line("text", SAME_CAST_ON))
+    lines += _together(plan)
     if plan.swatches:
         lines += [Line("text", t) for t in HOW_TO_SWATCH if not (alone and t in OF_SEVERAL)]
         if any(s.worked == "round" for s in plan.project.swatch):
@@ -102,12 +103,25 @@ SAME_CAST_ON = (
     "wider swatch."
 )
 
-IN_THE_ROUND = (
-    "To swatch in the round, work every row from the right side on a circular needle. Slide the stitches back to the "
-    "other tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows. "
-    "Count well inside the edges, because the strands pull them."
+ON_ITS_CARD = (
+    "Knit it in the round: every row from the right side, on a circular needle. Slide the stitches back to the other "
+    "tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
 )
+IN_THE_ROUND = "Count a swatch in the round well inside its edges, because the strands pull them."
 """How a swatch is worked as a round is (common practice, no source)."""
+
+
+def _together(plan: Plan) -> list[Line]:
+    """What several swatches in the only yarn take."""
+    planned = [known.plan for known in plan.swatches if known.plan.metres is not None]
+    if len(planned) < 2 or len(plan.project.yarn) != 1:
+        return []
+    long = sum(p.metres.value for p in planned if p.metres)
+    heavy = sum(p.grams.value for p in planned if p.grams)
+    grams = f", {plain_number(heavy, 0)} g" if heavy else ""
+    text = f"Together they use about {show_yarn_length(long, plan.project.units)}{grams} of yarn."
+    return [Line("text", text)]
+
 
 OF_SEVERAL = (
     "Knit them as one strip with two purl rows in between, or knit them separately. Separate swatches are easier to "
@@ -134,6 +148,8 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     plain = f"{item.rows.count} rows {fabric if fabric.startswith('in ') else f'of {fabric}'}"
     lines.append(Line("figure", f"Cast on {item.cast_on.count} stitches.", item.cast_on.key))
     lines.append(Line("figure", f"Knit {border}, {plain}, and {border}.", item.rows.key))
+    if item.swatch.worked == "round":
+        lines.append(Line("text", ON_ITS_CARD))
     marks = counted(item.mark, "purl bump")
     lines.append(Line("text", f"Mark it with {marks} in its first plain row."))
     if item.swatch.edge_stitches == 0:

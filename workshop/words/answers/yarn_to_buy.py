@@ -63,14 +63,16 @@ def yarn_lines(plan: Plan) -> list[Line]:
             else ""
         )
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
+        swatches = ", swatches included" if need.swatch_metres is not None else ""
         if have is None:
             lot = "of the same dye lot" if not need.per_colour else "in all, each color of the same dye lot"
-            text = in_terms_of(f"Buy {counted(need.balls, 'ball')} {lot}.{enough} Keep the receipt.", plan.project)
+            buy = f"Buy {counted(need.balls, 'ball')} {lot}{swatches}.{enough} Keep the receipt."
+            text = in_terms_of(buy, plan.project)
         elif have >= need.balls:
-            text = f"You need {counted(need.balls, 'ball')}.{enough} You have {have}, so that's enough."
+            text = f"You need {counted(need.balls, 'ball')}{swatches}.{enough} You have {have}, so that's enough."
         else:
             text = (
-                f"You need {counted(need.balls, 'ball')} to be safe.{enough} You have {have}. Buy "
+                f"You need {counted(need.balls, 'ball')} to be safe{swatches}.{enough} You have {have}. Buy "
                 f"{need.balls - have} more of the same dye lot."
             )
         lines.append(Line("figure", text, "yarn.balls"))
