@@ -17,8 +17,10 @@ from workshop.progress import (
     going_on,
     going_on_at,
     keep_in_step,
+    may_stay_blank,
     missing_answers,
     next_step,
+    open_text,
     progress,
 )
 from workshop.project import STEPS, Body, Design, FibrePart, Fit, GarmentChoices, Project, Yarn
@@ -26,6 +28,7 @@ from workshop.questions import steps as question_steps
 from workshop.questions.fibre import add_yarn
 from workshop.session import Session, opened
 from workshop.units import NotUnderstood
+from workshop.words.answers.of_steps import answers
 
 
 def states(project: Project) -> dict[str, str]:
@@ -358,3 +361,24 @@ def test_what_is_offered_is_not_said_to_be_needed():
     said = [line.text for line in standing("measure", plan(pullover(fit=Fit())), back_again=False)]
 
     assert said == ["Suggested here, for you to accept or change: Fit you want."]
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+@pytest.mark.parametrize("size", ["S", "M", "L", "1X"])
+def test_the_ease_of_an_open_question_is_that_of_the_sum_beside_it(units, size):
+    body = Body(source="table", table="women", size=size)
+    now = planned(replace(pullover(body=body, fit=Fit("standard")), units=units))
+    asked = {f.key: f for f in question_steps.fields("measure", now.project)}
+    told = next(line.text for line in answers("measure", now) if line.text.startswith("Upper arm"))
+
+    assert told.endswith(f"+ {open_text(asked['fit.upper_arm_ease_cm'], now)}")
+
+
+def test_washed_counts_of_swatches_that_nothing_is_planned_from_may_stay_blank():
+    two = (swatch(name="A"), replace(swatch(name="B"), reading=readings("off needles", "stitches", 18.0)))
+    now = planned(pullover(swatch=two))
+    blank = {f.key for f in question_steps.fields("wash", now.project) if may_stay_blank(f, now)}
+
+    assert "reading.B.washed.stitches.1" in blank
+    assert "reading.A.washed.stitches.1" not in blank
+    assert "The counts of swatch B may stay blank here." in {line.text for line in answers("wash", now)}

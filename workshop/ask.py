@@ -14,6 +14,7 @@ from workshop.progress import (
     cloth_changed,
     going_on,
     going_on_at,
+    may_stay_blank,
     missing_answers,
     next_step,
     open_text,
@@ -369,7 +370,7 @@ def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
     """The question, and in brackets the answer, what is offered, or what is used if it is left blank."""
     label, open_at = in_terms_of(asked.label, talk.session.project), open_text(asked, talk.session.plan)
     beside = now or (f"offered: {offered}" if offered else f"{open_at} if blank" if open_at else "")
-    beside = beside or ("may stay blank, Enter goes on" if asked.spare else "")
+    beside = beside or ("may stay blank, Enter goes on" if may_stay_blank(asked, talk.session.plan) else "")
     return f"{label} [{beside}]: " if beside else f"{label}{_colon(label)} "
 
 

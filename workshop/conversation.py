@@ -91,6 +91,15 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     return tuple(lines)
 
 
+def asked_elsewhere(key: str, project: Project) -> str:
+    """Where the answer is given that something in another step is about; empty where no step asks it."""
+    found = ((name, f) for name in MODULES for f in fields(name, project) if f.key == key)
+    for name, field in found:
+        text = f"You can change this in the {title_of(name, project.terms)} step: {named(field)}. F4 lists the steps."
+        return in_terms_of(text, project)
+    return ""
+
+
 def before_and_now(before: Plan, now: Plan) -> Line | None:
     """What an answer has changed of a finished plan, in one line; None where its key figures are as they were."""
     project = now.project

@@ -15,7 +15,7 @@ from workshop.project import STEPS, Along, Project, State, Swatch
 from workshop.questions import Field
 from workshop.questions.measure import source_of
 from workshop.questions.steps import as_asked, asked_as, fields
-from workshop.units import show_length, show_needle, shown
+from workshop.units import difference_shown, show_length, show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
 
@@ -183,8 +183,21 @@ def offer_text(field: Field, plan: Plan) -> str:
 
 def open_text(field: Field, plan: Plan) -> str:
     """The length that the plan goes by while a question is open; empty where there is none."""
-    value = plan.left_open.get(field.key)
-    return "" if value is None else show_length(value, plan.project.units)
+    value, units = plan.left_open.get(field.key), plan.project.units
+    if value is None:
+        return ""
+    part = field.key.removeprefix("fit.").removesuffix("_ease_cm")
+    body, size = plan.wearer.cm(part), plan.targets.get(part)
+    if field.key.startswith("fit.") and body is not None and size is not None:
+        value = difference_shown(size, body, units)  # as in the sum beside it
+    return show_length(value, units)
+
+
+def may_stay_blank(field: Field, plan: Plan) -> bool:
+    """Whether an open count is one more than is asked for, or of a washed swatch that nothing is planned from."""
+    planned = plan.gauge or plan.liked_best
+    washed = field.question.step == "wash" and field.key.startswith("reading.")
+    return field.spare or (washed and planned is not None and not field.key.startswith(f"reading.{planned.swatch.id}."))
 
 
 def going_on(name: str, plan: Plan) -> str | None:

@@ -96,6 +96,11 @@ async def test_a_step_says_that_it_has_nothing_to_answer_only_where_that_is_so(c
         await pilot.press("ctrl+r")  # the first form of this window: it knows no width yet
         assert app.room.step == "shape"
         assert NO_SWATCH[:35] not in str(app.room.hint.content)
+        body = replace(app.session.project.body, armhole_depth_cm=8.0)
+        app.session.change(replace(app.session.project, body=body))
+        await app.open_step("shape")
+        await pilot.press("ctrl+y", "ctrl+y")  # what has changed; then an answer that another step asks for
+        assert "Measure step: Armhole depth" in str(app.room.hint.content)
         app.session.change(replace(app.session.project, swatch=()))
         await app.open_step("gauge")
         assert NO_SWATCH[:35] in str(app.room.hint.content)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from workshop.core.plan import Plan
-from workshop.progress import offer_text, open_text
+from workshop.progress import may_stay_blank, offer_text, open_text
 from workshop.project import Project
 from workshop.questions import Field, Group
 from workshop.questions.actions import Action
@@ -127,14 +127,14 @@ class Row:
             self.text = text
         self.offer, if_blank = offer_text(field, plan), open_text(field, plan)
         blank = f"offered: {self.offer}" if self.offer else IF_BLANK.format(if_blank) if if_blank else ""
-        self.blank = blank or self._blank(plan.project)
+        self.blank = blank or self._blank(plan)
 
-    def _blank(self, project: Project) -> str:
+    def _blank(self, plan: Plan) -> str:
         """What an empty field says: whether it is needed, and in which unit."""
         if self.is_choice:
             return CHOOSE if self.needed else "optional"
-        form = wanted_form(self.field, project)
-        if isinstance(self.field.question.kind, CountOver) and (self.needed or self.field.spare):
+        form = wanted_form(self.field, plan.project)
+        if isinstance(self.field.question.kind, CountOver) and (self.needed or may_stay_blank(self.field, plan)):
             return "needed" if self.needed else "may stay blank"
         says = "needed" if self.needed and not form.startswith("e.g.") else "" if form else "optional"
         return f"{form}, {says}" if form and says else form or says

@@ -16,7 +16,16 @@ from workshop.app.widgets.body import NO_SWATCH, NOTHING_TO_CHECK, Body
 from workshop.app.widgets.drawn import Drawn
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
-from workshop.conversation import before_and_now, begins_at, offer_to, offered, sizes, standing, with_way_out
+from workshop.conversation import (
+    asked_elsewhere,
+    before_and_now,
+    begins_at,
+    offer_to,
+    offered,
+    sizes,
+    standing,
+    with_way_out,
+)
 from workshop.core.plan import Plan
 from workshop.planned import plan
 from workshop.prints.glance import glance, laid_out
@@ -209,9 +218,12 @@ class Work(Body):
         line = self._checks[self._looked_at]
         project = self.session.plan.project
         about = (c.question for c in self.session.plan.checks if say_check(c, project) == line.text)
-        row = self.form.rows.get(next(about, ""))
+        key = next(about, "")
+        row = self.form.rows.get(key)
         if row is not None:
             self.form.to(row)
+        elif key:
+            self.tell(asked_elsewhere(key, project))
         self._show_warning(self._looked_at)
         self.call_after_refresh(self.panel.to_line, line.text)
 

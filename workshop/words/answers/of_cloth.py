@@ -192,6 +192,10 @@ def wash(plan: Plan) -> list[Line]:
     if gauge.stitches.state != gauge.rows.state:
         whence = "Rows are based on the hung swatch, stitches on the washed swatch lying flat, as wide as when it hung."
     lines.append(Line("text", whence))
+    others = [k.swatch.id for k in plan.swatches if all(state == "off needles" for state, _ in k.gauges)]
+    if others:
+        named = f"swatch{'es' if len(others) > 1 else ''} {' and '.join(others)}"
+        lines.append(Line("text", f"The counts of {named} may stay blank here."))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
     flat = gauge.flat_cm(window)
@@ -219,7 +223,7 @@ def _what_to_wash(plan: Plan) -> str:
     liked = plan.liked_best
     if liked is not None and len(plan.swatches) > 1:
         why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
-        text += f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}."
+        text += f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}. The others may stay blank."
     return text
 
 
