@@ -293,6 +293,7 @@ async def test_counting_is_practised_on_a_drawn_swatch(clean_environment):
             assert isinstance(dialog, PracticeDialog)
             assert app.focused is not None
             assert app.focused.id == "practice-count"
+            assert not dialog.practice.repeat  # the first is plain
             right = f"{dialog.practice.count:g}"
             for typed, said in (
                 ("many", "number"),

@@ -41,14 +41,14 @@ REPEATS = (4, 5, 6, 0, 0, 0)
 """Repeats of swatches to count; half of them are plain."""
 
 
-def fresh(chance: Random) -> Practice:
+def fresh(chance: Random, *, plain: bool = False) -> Practice:
     """A new swatch, in half stitches or whole rows, between fine and bulky; the first begins at the pin.
 
-    Some are in a pattern.
+    Some are in a pattern, unless ``plain``.
     """
     along: Literal["stitches", "rows"] = chance.choice(("stitches", "stitches", "rows"))
     halves = chance.randrange(26, 45) if along == "stitches" else 2 * chance.randrange(18, 31)
-    return Practice(along, halves / 2, repeat=chance.choice(REPEATS) if along == "stitches" else 0)
+    return Practice(along, halves / 2, repeat=chance.choice(REPEATS) if along == "stitches" and not plain else 0)
 
 
 def refused(practice: Practice, counted: float) -> str:

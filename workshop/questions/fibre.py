@@ -118,7 +118,8 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="what you have now. One ball is enough to swatch: buy the rest when the plan shows how many",
+    hint="all you've bought, what your swatches take too. Buy only enough to swatch, and the rest once the plan shows "
+    "how many",
     why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
 )
 

@@ -73,7 +73,7 @@ SOURCE = Question(
         Option("table", "a published table and a size"),
         Option("garment", "a garment that fits"),
     ),
-    hint="measuring is best. A size table can fill in what you don't measure",
+    hint="measuring is best, even if it's only the chest. A size table can then fill in the rest",
     why="A size table gives averages, and few people match them all. Measure whatever you can.",
     needed=True,
 )
@@ -99,10 +99,9 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave it blank if you've measured the chest. Between two sizes, take the nearer one and enter your own "
-    "chest below",
-    child_hint="the size is an age, but children differ, so go by the chest in brackets. If you're between two sizes, "
-    "take the nearer one and enter the chest below",
+    hint="leave it blank if you enter a chest below. Without one, take the size whose chest is nearest",
+    child_hint="leave it blank if you enter a chest below. Without one, go by the chest in brackets, because children "
+    "of one age differ",
     why="The table fills in what you don't measure.",
     when=lambda p: p.body.table is not None,
 )
@@ -114,8 +113,8 @@ WHYS = {
     "upper_arm": "At its widest, the sleeve is this measurement plus ease.",
     "wrist": "The cuff is the wrist plus ease.",
     "armhole_depth": "The garment's armhole is this measurement plus ease.",
-    "neck_to_cuff": "It's used to get the sleeve length right.",
-    "sleeve_underarm": "It sets the length to the underarm of a set-in sleeve, or of a sleeve that joins a yoke.",
+    "neck_to_cuff": "A drop shoulder or square armhole takes the length of its sleeve from this.",
+    "sleeve_underarm": "A set-in sleeve, a raglan or a round yoke takes the length of its sleeve from this.",
     "cross_back": "It sets the width between shaped armholes.",
     "back_waist": "It shows where the waist should be.",
     "waist": "If the sides are shaped, they draw in to the waist plus ease.",
@@ -250,7 +249,7 @@ EASE = Question(
     step="measure",
     asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider the garment is than the chest. The next question shows the figure the plan uses",
+    hint="how much wider the garment is than the chest. Once you've chosen, the next question shows the figure used",
     why="Published tables give these words different figures, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )

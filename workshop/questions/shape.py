@@ -16,12 +16,11 @@ CONSTRUCTION = Question(
     step="shape",
     asks="Construction",
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
-    hint="a drop shoulder is easiest, a set-in sleeve fits closest, and you can try on a raglan from the neck",
+    hint="a drop shoulder is easiest. For a first sweater without seams, take a raglan from the neck down",
     why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
     "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four "
-    "slanting lines from underarm to neck. If it's knitted from the neck down, you can try it on as it grows. A round "
-    "yoke narrows in rings "
-    "around the neck.",
+    "slanting lines from underarm to neck. You can try one on as it grows from the neck down. A round yoke is "
+    "knitted from the hem up, and narrows in rings around the neck.",
     needed=True,
 )
 
@@ -200,8 +199,9 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="if blank, it's neck to cuff minus half the width of the garment",
-    why="On a drop shoulder, the body already covers part of the arm.",
+    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, neck to cuff minus half "
+    "the width",
+    why="On a drop shoulder or square armhole, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )
 

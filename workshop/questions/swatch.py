@@ -46,7 +46,8 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="flat, unless you know that you'll knit the garment in the round. You choose that in the Shape step",
+    hint="flat for a cardigan, or pieces you'll sew. In the round for a pullover without seams. Not sure yet? "
+    "Choose flat",
     why="Many knitters purl more loosely than they knit, so flat and round knitting can differ by a stitch in {10 cm}.",
     always_answered=True,
 )
@@ -96,7 +97,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh it bone dry. Leave it blank if your kitchen scale doesn't show half grams",
+    hint="weigh it bone dry, if your scale shows half grams. In the round: after the last count, cut off the strands "
+    "behind it and weigh it without them",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 

@@ -40,8 +40,8 @@ class PracticeDialog(SmallWindow[None]):
     def __init__(self, project: Project, chance: Random | None = None) -> None:
         super().__init__()
         self._project, self._chance = project, chance or Random()
-        self.practice = self._another()
-        """The swatch that is counted now."""
+        self.practice = self._another(plain=True)
+        """The swatch that is counted now; the first is plain."""
         self._judged = False
         """Whether it was told how close the knitter came."""
         self._told = ""
@@ -80,7 +80,7 @@ class PracticeDialog(SmallWindow[None]):
             ask = "The swatch is turned on its side: each V is a row."
         if one.repeat:
             many = one.repeat
-            ask = f"Each dash ends a repeat of {many}. Count the repeats, multiply by {many}, and add what's left."
+            ask = f"A dash is a stitch too, the last of {many}. Count those repeats, times {many}, and add what's left."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
         self._asks_for.update(f"Count the {one.along} between the two pins")
         self._cloth.update(Content("\n".join([*lines, *gap, ask])))
@@ -123,10 +123,10 @@ class PracticeDialog(SmallWindow[None]):
         )
         return in_terms(text, self._project.terms)
 
-    def _another(self) -> Practice:
+    def _another(self, *, plain: bool = False) -> Practice:
         """A fresh swatch whose stitches or rows are drawn two characters wide, so that they can be told apart."""
         while True:
-            one = fresh(self._chance)
+            one = fresh(self._chance, plain=plain)
             if 2 * one.count <= self._room() - 6:
                 return one
 

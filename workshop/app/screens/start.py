@@ -87,6 +87,7 @@ class StartScreen(Room):
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
         shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
         shown("start.class", "c", "app.class_room", "Class", "A teacher's list: everyone in this folder", first=True),
+        shown("app.shown", "f9", "app.shown", "Colors", "Colors: each project asks for its own units and words"),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
