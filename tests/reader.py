@@ -53,17 +53,17 @@ QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
-    r"|Hang a marker in each edge|You'll sew the (rows above it|two open edges) to the stitches bound off at the underarm"
+    r"|Hang a marker at each edge|You'll sew the (rows above it|two open edges) to the stitches bound off at the underarm"
     r"|From here on, work the sleeve back and forth, turning at the marker"
-    r"|Underarm of the sleeve: hang a marker in each edge|Underarm of the sleeve: the marker is its middle"
+    r"|Sleeve underarm: hang a marker at each edge|Sleeve underarm: the marker is its middle"
     r"|Underarm: divide at the side markers|Work the back first"
     r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
-    r"|Turn before the far marker, the last one on each row|Turn the work: the first row is a wrong-side row"
-    r"|Mark the beginning of the round|It's at the left side, between left sleeve and front"
+    r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
+    r"|Mark the beginning of the round|It's on the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck"
@@ -116,7 +116,7 @@ CLAUSES = {
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>turn) {AMOUNT} before (?P<place>the far marker){WHEN}": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the last marker){WHEN}": "shape",
     rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
@@ -330,7 +330,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: with the \d+ stitch(?:es)? bound off)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: with the \d+ bound-off stitch(?:es)?)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
             words.measures,
         )
         assert size, words.measures
@@ -574,7 +574,7 @@ class Knitter:
         if cast:
             assert (cast[1] is not None) == (self.piece.worked == "round")
         elif re.match(
-            r"Continue (back and forth )?with the \d+ stitches (on the needle, starting|of the yoke with [\d.]+ mm needles, starting) at ",
+            r"Continue (back and forth )?with the \d+ stitches (on the needle, starting|of the yoke with [\d.]+ mm needles, starting) with ",
             sentence,
         ):
             assert ("back and forth" in sentence) == (self.piece.name == "yoke, upper")
@@ -620,7 +620,7 @@ class Knitter:
         self.piece.cast_on = self.stitches = n
         self.piece.came_from = parent
         self.parts = dict(self.waiting.parts.get(parent or "", {}))
-        following = re.search(r" (?:start at|starting at|with) (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
+        following = re.search(r" (?:start at|with) (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
         assert cast or following, "which row is next?"
         if following:
             assert following[1] == self.unit
@@ -980,7 +980,7 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
-            case "the far marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+            case "the last marker" | "the beginning of the round" | "the second marker" if do == "short-row":
                 assert n or (side == "WS") == (place == "the second marker")
                 return [(OTHER[start], n, self.why_turned())]
             case "the marker":

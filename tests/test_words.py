@@ -372,7 +372,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
         (
             "round-yoke",
             "yoke",
-            "Mark the beginning of the round. It's at the left side, between left sleeve and front.",
+            "Mark the beginning of the round. It's on the left side, between the left sleeve and the front.",
         ),
         ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here on, rounds begin there"),
         ("set-in", "body", ". The round begins at the left side."),
@@ -556,8 +556,8 @@ def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_sa
     both = " ".join(before_knitting(large_and_bulky(construction="raglan-from-hem")))
     right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="raglan-from-hem"))))
 
-    assert "At the beginning of a right-side row, or after a marker: k1, ssk, which leans to the left" in both
-    assert "At the end of the row, or before a marker: k2tog, k1, which leans to the right" in both
+    assert "At the beginning of a right-side row, or after a marker: k1, ssk (leans to the left)" in both
+    assert "At the end of the row, or before a marker: k2tog (leans to the right), k1" in both
     assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
     assert "ssk" in right_side_only
     assert "p2tog" not in right_side_only
@@ -747,7 +747,7 @@ def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
 @pytest.mark.parametrize(
     ("part", "construction", "underarm"),
     [
-        ("cap", "set-in", "Underarm of the sleeve: the marker is its middle."),
+        ("cap", "set-in", "Sleeve underarm: the marker is its middle."),
         ("top", "square-armhole", "From here on, work the sleeve back and forth, turning at the marker"),
     ],
 )

@@ -45,7 +45,7 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
 
 
 AT_HAND = {
-    "fibre": "Find the ball band: you need the blend, the weight, and the length and weight of a ball.",
+    "fibre": "Find the ball band. You need the fiber content, the yarn weight, and the length and grams of a ball.",
     "swatch": "Find needles in three sizes. The swatches are planned in this step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Choose the shape. It helps to look at sweaters you like to wear.",

@@ -311,7 +311,8 @@ def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ..
                 said["needle_step"].format(
                     finer=show_needle(finer.needle_mm, "mm"),
                     larger=show_needle(larger.needle_mm, "mm"),
-                    fewer=f"{count} {'stitch' if count == '1' else 'stitches'}",
+                    fewer=f"{count} fewer {'stitch' if count == '1' else 'stitches'}",
+                    over=shown.over,
                 )
             )
     return (f"{' '.join(told)} {said['needles']}",) if told else ()

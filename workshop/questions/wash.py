@@ -60,7 +60,7 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed, unless the Fiber step says to hang the swatch. Then hang it for a day and choose hung",
+    hint="washed, unless the Fiber step says to hang the swatch. Then hang it for a day and choose 'hung'",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

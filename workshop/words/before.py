@@ -83,7 +83,7 @@ ON_STRAIGHT_NEEDLES_CM = 80.0
 def _at_hand(plan: Plan) -> Iterator[str]:
     """What else to have beside the needles, how to begin, and when to count again."""
     events = _events(plan)
-    also = ["stitch markers", "a tape measure", "a blunt sewing needle"]
+    also = ["stitch markers", "a tape measure", "a blunt tapestry needle"]
     held = any(e.do == "hold" for e in events) or any(live_shoulder(p) for p in plan.made.pieces)
     parted = any(m.what == "divide" for p in plan.made.pieces for m in p.marks)
     also += ["holders or waste yarn for held stitches"] if held or parted else []

@@ -23,7 +23,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.first(YOKE) and "neck_width" in plan.finished_cm:
-        notes.append("The upper edge includes the front opening. The neck width is the back part only.")
+        notes.append("The width of the upper edge includes the front opening. The neck width is the back part only.")
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")

@@ -81,7 +81,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
-    across += f" with the {counted(gone, 'stitch', 'stitches')} bound off" if gone > 0 else ""
+    across += f" with the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
     long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
 

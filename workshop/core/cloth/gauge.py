@@ -17,7 +17,11 @@ from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.project import Along, Reading, State, Swatch
 from workshop.tables.trade_rules import rule
 
-WHEN_COUNTED: Mapping[State, str] = {"off needles": "before washing", "washed": "after washing", "hung": "when hung"}
+WHEN_COUNTED: Mapping[State, str] = {
+    "off needles": "before washing",
+    "washed": "after washing",
+    "hung": "after hanging",
+}
 """When a swatch was counted, in words."""
 
 T_95 = (
