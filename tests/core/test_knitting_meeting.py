@@ -242,3 +242,36 @@ def test_the_top_of_a_sleeve_goes_into_the_armhole_that_is_knitted(construction,
             assert deeper == pytest.approx(rows / now.gauge.rows.per_10cm * 10, abs=0.05)
             assert seam.difference_percent == pytest.approx(as_planned.difference_percent, abs=2.5)
         assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+BEGUN = [
+    # construction, front, knitted whole, begun, share of its rows, gauge that is taken, way
+    ("drop-shoulder", "closed", "back", "front, left shoulder", 0.6, (None, 0.94), "rows-anew"),
+]
+
+
+@pytest.mark.parametrize(("construction", "front", "whole", "begun", "share", "factors", "way"), BEGUN)
+def test_finishing_one_piece_changes_no_other_that_is_begun(construction, front, whole, begun, share, factors, way):
+    """What must fit what is settled by the rows that are knitted, whichever piece is ahead of the others."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction=construction, worked="flat", front=front))
+    first = plan(base)
+    piece = of(first.made, begun)
+    below = [p for p in first.made.pieces if p is not piece and (p in piece.lineage() or p.name.split(",")[0] == whole)]
+    gauge = tuple(f and g.per_10cm * f for f, g in zip(factors, (first.gauge.stitches, first.gauge.rows), strict=True))
+    rows = int(share * len(piece.rows))
+    knitted = (*(noted(p, len(p.rows)) for p in below), noted(piece, rows))
+    project = replace(base, knitting=knitted, taken=(TakenWay(way, begun, rows, *gauge),))
+    for order in (1, -1):
+        at, now = project, plan(project)
+        meant = {k.piece: of(now.made, k.piece) for k in project.knitting}
+        ends = [p for p in now.made.pieces if not p.role.band]
+        for name in [p.name for p in sorted(ends[::order], key=lambda p: len(list(p.lineage())))]:
+            one = of(now.made, name)
+            kept = tuple(k for k in at.knitting if k.piece != name)
+            at = replace(at, knitting=(*kept, noted(one, len(one.rows))))
+            now = plan(at)
+            meant.setdefault(name, one)
+            for was in meant.values():
+                is_now = of(now.made, was.name)
+                assert (is_now.rows, is_now.marks) == (was.rows, was.marks), (name, was.name)

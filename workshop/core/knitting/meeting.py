@@ -38,11 +38,24 @@ class Levels:
     def __sub__(self, other: "Levels") -> "Levels":
         return Levels(self.underarm - other.underarm, self.top - other.top)
 
+    def __add__(self, other: "Levels") -> "Levels":
+        return Levels(self.underarm + other.underarm, self.top + other.top)
+
 
 def underarm_row(base: Piece) -> int:
     """The row of a panel or a sleeve at which its armhole begins; the one before its first where it has none."""
     first = base.parent.last_row if base.parent else 0
     return next((m.after_row for m in base.marks if m.what in UNDERARMS), first)
+
+
+def underarm_knitted(project: Project, base: Piece) -> int | None:
+    """The row at which the armhole of a panel or a sleeve was begun; None while that is still to come."""
+    known, row = project.knitted(base.name), base.parent.last_row if base.parent else 0
+    for run in known.worked if known else ():
+        row += run.rows
+        if run.mark in UNDERARMS:
+            return row
+    return None
 
 
 def levels(chain: Sequence[Piece]) -> Levels:
@@ -82,6 +95,17 @@ def base_of(piece: Piece) -> Piece | None:
     return piece if piece.role in PANELS or (piece.role is SLEEVE and piece.parent is None) else None
 
 
+def side_ahead(project: Project, made: Garment, side: Piece) -> Piece | None:
+    """The other side of a neck, of which more is knitted: both end in the same row; None where none is ahead."""
+
+    def rows(piece: Piece) -> int:
+        known = project.knitted(piece.name)
+        return known.rows if known else 0
+
+    others = [p for p in made.pieces if p.role is SHOULDER is side.role and p is not side and p.parent is side.parent]
+    return next((p for p in others if rows(p) > rows(side)), None)
+
+
 def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
     """The piece that this one is made to fit: the one beside it of which most is knitted; None where none is ahead."""
     kin = PANELS if base.role in PANELS else (SLEEVE,)
@@ -96,7 +120,9 @@ def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | N
     if not any(seam.kind == "raglan back" for seam in made.seams):
         return None
     bases = [p for p in made.pieces if base_of(p) is p]
-    above = {id(p): reached(project, c) - underarm_row(p) for p in bases for c in [chain_of(made, p)]}
+    above = {
+        id(p): reached(project, chain_of(made, p)) - (underarm_knitted(project, p) or underarm_row(p)) for p in bases
+    }
     first = max(bases, key=lambda p: above[id(p)])
     return first if above[id(first)] > max(0, above[id(base)]) else None
 

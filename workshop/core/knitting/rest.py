@@ -78,7 +78,8 @@ def going_on(done: Done, target: Piece, planned_at: int, how: How = "sides") -> 
     from the row that is on the needle. Raises CannotBeKnitted like :func:`rest_of`.
     """
     since = rest_of(done.up_to(planned_at), target, how)
-    if since.rows[: done.many] == done.rows and not (done.finished and len(since.rows) > done.many):
+    ends = not (done.finished and len(since.rows) > done.many)
+    if since.rows[: done.many] == done.rows and ends and _passes_alike(done, since):
         return replace(since, planned_at=planned_at)
     return replace(rest_of(done, target, how), planned_at=done.many)
 
@@ -90,7 +91,7 @@ def rest_of(done: Done, target: Piece, how: How = "sides") -> Piece:
     """
     same = (done.base, done.cast_on) == (_base(target), target.cast_on) and done.rows == target.rows[: done.many]
     goes_on = not done.finished or done.many == len(target.rows)
-    if same and goes_on and not done.joins and _begins_alike(done, target):
+    if same and goes_on and _passes_alike(done, target) and not done.joins and _begins_alike(done, target):
         return target
     return _Joined(done, target, how).piece()
 
@@ -113,6 +114,14 @@ def _begins_alike(done: Done, target: Piece) -> bool:
     if target.role in YOKES and parts_before(first, target) != parts_before(first, here):
         return False
     return _of_panels(target.parent) == _of_panels(done.parent)
+
+
+def _passes_alike(done: Done, target: Piece) -> bool:
+    """Whether the plan has the landmarks that are passed in the rows in which they were."""
+    passed, planned = (
+        [(m.what, m.after_row) for m in _up_to(marks, done.last_row)] for marks in (done.marks, target.marks)
+    )
+    return passed == planned
 
 
 def _of_panels(parent: Piece | None) -> dict[str, list[Event]]:

@@ -66,10 +66,14 @@ class _Standing:
 
     def _wanted(self, piece: Piece) -> Piece:
         """What is wanted of a piece: by the plan, or as it was before the others were planned otherwise."""
+        return next((p for p in self._wanted_garment(piece).pieces if p.name == piece.name), piece)
+
+    def _wanted_garment(self, piece: Piece) -> Garment:
+        """The garment that a piece is wanted from: the plan's, or the one from before the way that keeps it."""
         base = meeting.base_of(piece) or piece
         known = self.project.knitted(base.name) if base.role in PANELS else None
         made = self.kept.get(base.name) if known is not None and known.rows else None
-        return next((p for p in made.pieces if p.name == piece.name), piece) if made else piece
+        return made if made is not None and base.name in {p.name for p in made.pieces} else self.made
 
     def _chain(self, base: Piece) -> list[Piece]:
         return [self.piece(p) for p in meeting.chain_of(self.made, base)]
@@ -84,6 +88,10 @@ class _Standing:
         twin = meeting.twin_begun(self.project, self.made, piece) if piece is base else None
         if twin is not None:
             return meeting.mirrored(piece, self.piece(twin))
+        begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
+        beside = meeting.side_ahead(self.project, self.made, piece)
+        if beside is not None:
+            return meeting.longer(wanted, self.piece(beside).last_row - self._wanted(beside).last_row - begun)
         first = meeting.leader(self.project, self.made, base)
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
@@ -108,12 +116,18 @@ class _Standing:
             return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
         if along is not None:
-            other = self._off(along)
-            off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
-        begun = parent.last_row - piece.parent.last_row if parent and piece.parent else 0
+            other, at = self._off(along), self._underarm_off(base, off.underarm)
+            off = meeting.Levels(at, at + other.top - other.underarm)
+        off += self._kept_off(base)
+        begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
         if piece is base:
             return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
         return meeting.longer(wanted, off.top - begun)
+
+    def _underarm_off(self, base: Piece, otherwise: int) -> int:
+        """How much higher its underarm is than planned where it is knitted; ``otherwise`` where it is to come."""
+        at = meeting.underarm_knitted(self.project, base)
+        return otherwise if at is None else at - meeting.underarm_row(base)
 
     def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
         """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""
@@ -134,6 +148,11 @@ class _Standing:
     def _off(self, base: Piece) -> meeting.Levels:
         """How much higher or lower the levels of a panel or sleeve are than planned."""
         return meeting.levels(self._chain(base)) - meeting.levels(meeting.chain_of(self.made, base))
+
+    def _kept_off(self, base: Piece) -> meeting.Levels:
+        """How much higher or lower the plan has the levels of a panel than the garment that it is kept from."""
+        kept, planned = self._wanted(base), meeting.levels(meeting.chain_of(self.made, base))
+        return planned - meeting.levels(meeting.chain_of(self._wanted_garment(base), kept))
 
     def _continued(self, piece: Piece, of_plan: Piece, parent: Piece | None) -> Piece:
         """A piece from what is knitted of it, on to what is wanted: ``piece``, made from ``of_plan``."""
