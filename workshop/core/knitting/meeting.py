@@ -121,10 +121,12 @@ def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | N
         return None
     bases = [p for p in made.pieces if base_of(p) is p]
     above = {
-        id(p): reached(project, chain_of(made, p)) - (underarm_knitted(project, p) or underarm_row(p)) for p in bases
+        id(p): reached(project, chain_of(made, p)) - at if at is not None else -1
+        for p in bases
+        for at in [underarm_knitted(project, p)]
     }
     first = max(bases, key=lambda p: above[id(p)])
-    return first if above[id(first)] > max(0, above[id(base)]) else None
+    return first if above[id(first)] > above[id(base)] else None
 
 
 def twin_begun(project: Project, made: Garment, front: Piece) -> Piece | None:

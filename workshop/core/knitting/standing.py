@@ -112,22 +112,27 @@ class _Standing:
     def _levelled(self, piece: Piece, base: Piece, first: Piece | None, wanted: Piece, parent: Piece | None) -> Piece:
         """What is wanted of a piece, with its underarm and its top where those that it meets have theirs."""
         along = meeting.leader_of_raglans(self.project, self.made, base)
-        if first is None and along is None:
+        own = self._underarm_off(base)
+        if first is None and along is None and not own:
             return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
+        off = off if own is None else meeting.Levels(own, off.top)
         if along is not None:
-            other, at = self._off(along), self._underarm_off(base, off.underarm)
-            off = meeting.Levels(at, at + other.top - other.underarm)
+            other = self._off(along)
+            off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         off += self._kept_off(base)
         begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
         if piece is base:
             return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
         return meeting.longer(wanted, off.top - begun)
 
-    def _underarm_off(self, base: Piece, otherwise: int) -> int:
-        """How much higher its underarm is than planned where it is knitted; ``otherwise`` where it is to come."""
-        at = meeting.underarm_knitted(self.project, base)
-        return otherwise if at is None else at - meeting.underarm_row(base)
+    def _underarm_off(self, base: Piece) -> int | None:
+        """How much higher than planned its underarm was knitted; None while that is still to come."""
+        known = self.project.knitted(base.name)
+        if known is None or meeting.underarm_knitted(self.project, base) is None:
+            return None
+        begun = _kept(done_of(known, base, base.parent.last_row if base.parent else 0), base)
+        return meeting.levels([begun]).underarm - meeting.levels([base]).underarm
 
     def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
         """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""
