@@ -190,6 +190,25 @@ def test_a_panel_that_is_set_up_keeps_its_stitches_and_goes_out_with_all_of_them
         assert differences(read(instructions(anew)), anew.made.pieces) == []
 
 
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem"])
+@pytest.mark.parametrize("wider", [1.0, 1.04])
+def test_a_panel_on_the_body_goes_out_above_with_what_it_came_in_with_though_it_would_stand_on_more_now(
+    construction, wider
+):
+    """It came in with none or one, and at the other gauge the plan has one more or one fewer than the ground."""
+    base = with_cable(on="front", wider=wider, construction=construction, worked="round")
+    now = plan(base)
+    body = next(p for p in now.made.pieces if p.name == "body")
+    first = next(r.row for r in body.rows if any(is_of_panel(e) for e in r.events))
+    for factor in (0.93, 1.07):
+        way = TakenWay("sides", "body", first + 2, now.gauge.stitches.per_10cm * factor, now.gauge.rows.per_10cm)
+        anew = plan(replace(base, knitting=(noted(body, first + 2),), taken=(way,)))
+        assert anew.made.panels[0].extra != now.made.panels[0].extra
+        told = [e for p in anew.made.pieces for r in p.rows for e in r.events if is_of_panel(e)]
+        assert [(e.do, e.stitches) for e in told] == [(do, now.made.panels[0].extra) for do in ("increase", "decrease")]
+        assert differences(read(instructions(anew)), anew.made.pieces) == []
+
+
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
 def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_word(construction):
     """A piece 4 % closer than its swatch, 44 rows up."""

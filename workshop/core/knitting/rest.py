@@ -17,7 +17,7 @@ from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.core.making.spacing import nearest
-from workshop.project import Side, Where
+from workshop.project import Do, Side, Where
 
 How = Literal["sides", "across"]
 """Where stitches go that the plan has more or fewer than the needle."""
@@ -208,10 +208,11 @@ class _Joined:
             self._right_slip(lines.slip, ends)
         ends = self._even_out(ends)
         rows = self._rows(ends)
+        begun = rows[:ends]
         marks = (*self.done.marks, *self._marks(ends, rows))
         marks_so_far = _up_to(marks, self.done.base + ends)
-        through = replace(self.done, rows=rows[:ends], marks=marks_so_far, finished=False)
-        unlike = ends != self._section()[1] or self.owes or self._parts_differ(rows[:ends])
+        through = replace(self.done, rows=begun, marks=marks_so_far, finished=False)
+        unlike = ends != self._section()[1] or self.owes or self._parts_differ(begun) or self._panels_differ(begun)
         # a landmark was late, or comes with other stitches
         if unlike and len(through.marks) > len(self.done.marks):
             return rest_of(through, self.target, self.how)
@@ -221,6 +222,13 @@ class _Joined:
         """Whether a yoke from the neck has other stitches between its markers after the section than is wanted."""
         wanted = replace(self.target, rows=self.target.rows[: self._section()[1]])
         return is_from_neck(self.target) and parts_at_end(self._as_far_as(rows)) != parts_at_end(wanted)
+
+    def _panels_differ(self, rows: Sequence[Row]) -> bool:
+        """Whether a panel that goes out after the section came in with other stitches than the plan's."""
+        end = self._section()[1]
+        wanted, there = replace(self.target, rows=self.target.rows[:end]), self._as_far_as(rows)
+        to_come = any(is_of_panel(e) for row in self.target.rows[end:] for e in row.events)
+        return to_come and _of_panels(there) != _of_panels(wanted)
 
     def _whole(self, rows: tuple[Row, ...], marks: tuple[Mark, ...]) -> Piece:
         return replace(
@@ -299,8 +307,9 @@ class _Joined:
         there = sum(e.change for e in did)
         if not there and len(did) > 1:
             return []  # it has gone out
-        out = "decrease" if there > 0 or (not there and did[0].do == "increase") else "increase"
-        return [(row, replace(e, stitches=abs(there))) for row, e in events if e.do == out]
+        out: Do = "decrease" if there > 0 or (not there and did[0].do == "increase") else "increase"
+        comes_in = next(iter(_of_panels(self.target).get(line, ())), None)
+        return [(row, replace(e, do=out, stitches=abs(there))) for row, e in events if e is not comes_in]
 
     def _did(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> dict[Stream, int]:
         """Stitches (of turns: turns) that are done of each stream in the section."""
