@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.core.test_knitting_rest import design, is_sound, of
-from tests.factory import pullover
+from tests.factory import pullover, swatch
 from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.knitting.facts import noted
@@ -246,7 +246,12 @@ def test_the_top_of_a_sleeve_goes_into_the_armhole_that_is_knitted(construction,
 
 BEGUN = [
     # construction, front, knitted whole, begun, share of its rows, gauge that is taken, way
-    ("drop-shoulder", "closed", "back", "front, left shoulder", 0.6, (None, 0.94), "rows-anew"),
+    ("square-armhole", "closed", "back", "front, right shoulder", 0.62, (0.94, 1.07), "other-pieces"),
+    ("drop-shoulder", "open", "none", "back", 0.74, (None, 1.07), "rows-anew"),
+    ("drop-shoulder", "open", "right sleeve", "right front", 0.93, (0.94, 0.93), "other-pieces"),
+    ("raglan-from-hem", "open", "none", "right sleeve", 0.89, (1.06, 1.04), "rows-anew"),
+    ("raglan-from-hem", "open", "right sleeve", "left front", 0.7, (1.06, 0.96), "other-pieces"),
+    ("raglan-from-hem", "closed", "none", "front, left shoulder", 0.55, (None, 0.96), "rows-anew"),
 ]
 
 
@@ -275,3 +280,20 @@ def test_finishing_one_piece_changes_no_other_that_is_begun(construction, front,
             for was in meant.values():
                 is_now = of(now.made, was.name)
                 assert (is_now.rows, is_now.marks) == (was.rows, was.marks), (name, was.name)
+
+
+@pytest.mark.parametrize(("name", "stitches", "begun"), [("front, left", 14.0, (8, 11)), ("back, right", 28.0, (2, 3))])
+def test_a_shoulder_that_is_begun_has_room_for_the_rest_and_the_other_side_ends_level_with_it(name, stitches, begun):
+    """Its steps are bound off at both edges by turns, and the plan of today has fewer rows for them."""
+    base = pullover(swatch=(swatch(stitches, round(stitches * 1.36)),))
+    base = replace(base, garment=replace(base.garment, construction="square-armhole", worked="flat"))
+    first = plan(base)
+    piece = of(first.made, f"{name} shoulder")
+    for rows in begun:
+        way = TakenWay("rows-anew", piece.name, rows, rows_per_10cm=first.gauge.rows.per_10cm * 0.93)
+        now = plan(
+            replace(base, knitting=(noted(piece.parent, len(piece.parent.rows)), noted(piece, rows)), taken=(way,))
+        )
+        assert "knitting-has-no-room" not in {c.code for c in now.checks}
+        assert len({p.last_row for p in now.made.pieces if "shoulder" in p.name and p.name.split(",")[0] in name}) == 1
+        assert differences(read(instructions(now)), now.made.pieces) == []

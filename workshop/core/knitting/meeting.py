@@ -235,10 +235,10 @@ def _longer(piece: Piece, begin: int, end: int, more: int) -> Piece:
         at, many = _longest_rest(rows[begin:end])
         place = begin + at + (many // 2 // step * step if many >= step else many)
         closer = _closer(rows, begin, end) if more < 0 and many <= step else None
-        if not many or (more < 0 and many <= step and closer is None):
+        if begin == end or (more < 0 and many <= step and closer is None):
             break
-        if more > 0:
-            rows[place:place] = [rows[begin + at]] * step
+        if more > 0:  # before all shaping, where no row of it is plain
+            rows[place:place] = [replace(rows[begin + at], events=())] * step
         elif closer is not None:
             place = closer
             del rows[place + 2], rows[place]

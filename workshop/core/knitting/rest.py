@@ -358,7 +358,8 @@ class _Joined:
         to_come = sorted({row for events in wanted.values() for row, _ in events if row > r} | {last})
         overdue = {s: [e for e in events if e[0] <= r] for s, events in wanted.items()}
         least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
-        at = _retimed(r, to_come, max(self._end(wanted), r + least), self.step)
+        late = max(0, r + least - last)
+        at = _retimed(r, to_come, max(self._end(wanted), last + late + late % self.step), self.step)
         ends = at[to_come[-1]]
         for stream, events in wanted.items():
             rows = [at.get(row, row) for row, _ in events]
