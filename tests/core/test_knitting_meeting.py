@@ -168,6 +168,9 @@ def test_the_second_front_of_a_cardigan_is_the_mirror_of_the_first(construction,
         is_sound(left)
         is_sound(right)
         assert differences(read(instructions(now)), now.made.pieces) == []
+        second = next(p for p in (left, right) if p.name != name)
+        knitted = (*now.project.knitting, noted(second, rows // 2))
+        assert of(plan(replace(now.project, knitting=knitted)).made, second.name).rows == second.rows
 
 
 def test_a_front_that_is_begun_keeps_its_rows_when_the_other_is_planned_otherwise():
@@ -297,3 +300,19 @@ def test_a_shoulder_that_is_begun_has_room_for_the_rest_and_the_other_side_ends_
         assert "knitting-has-no-room" not in {c.code for c in now.checks}
         assert len({p.last_row for p in now.made.pieces if "shoulder" in p.name and p.name.split(",")[0] in name}) == 1
         assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@pytest.mark.parametrize("factor", [0.94, 1.06])
+def test_a_cap_that_is_begun_is_eased_into_the_armhole_that_is_knitted_wherever_it_began(factor):
+    """Rows turned out otherwise above the underarm: the sleeve is no longer or shorter for that than its armhole."""
+    base = pullover()
+    base = replace(base, garment=replace(base.garment, construction="set-in", worked="flat"))
+    first = plan(base)
+    sleeve = of(first.made, "left sleeve")
+    rows = next(m.after_row for m in sleeve.marks if m.what == "cap") + 4
+    panels = [noted(p, len(p.rows)) for p in first.made.pieces if p.name.startswith(("back", "front"))]
+    way = TakenWay("rows-anew", sleeve.name, rows, rows_per_10cm=first.gauge.rows.per_10cm * factor)
+    now = plan(replace(base, knitting=(*panels, noted(sleeve, rows)), taken=(way,)))
+
+    seam = next(s for s in now.made.seams if s.kind == "armhole" and s.side == "left")
+    assert 0 <= seam.a_cm - seam.b_cm < 2

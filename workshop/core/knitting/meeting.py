@@ -129,12 +129,12 @@ def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | N
     return first if above[id(first)] > above[id(base)] else None
 
 
-def twin_begun(project: Project, made: Garment, front: Piece) -> Piece | None:
-    """The half front that is begun while this one, its mirror, is not; None where there is none, or a way says so."""
+def twin_ahead(project: Project, made: Garment, front: Piece) -> Piece | None:
+    """The half front of which more is knitted than of this one, its mirror; None without, or where a way says so."""
     twin = next((p for p in made.pieces if p.role is front.role and p.side and p.side != front.side), None)
     its, own = (project.knitted(p.name) if p else None for p in (twin, front))
     apart = any(t.piece == front.name and t.stitches_per_10cm for t in project.taken)
-    if front.role is not FRONT or its is None or not its.rows or (own is not None and own.rows) or apart:
+    if front.role is not FRONT or its is None or its.rows <= (own.rows if own else 0) or apart:
         return None
     return twin
 

@@ -85,9 +85,11 @@ class _Standing:
             return self._band(piece)
         if base is None:
             return wanted
-        twin = meeting.twin_begun(self.project, self.made, piece) if piece is base else None
+        twin = meeting.twin_ahead(self.project, self.made, piece) if piece is base else None
         if twin is not None:
-            return meeting.mirrored(piece, self.piece(twin))
+            mirror = meeting.mirrored(piece, self.piece(twin))
+            if mirror is not piece and self._is_begun_as(mirror):
+                return mirror
         begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
         beside = meeting.side_ahead(self.project, self.made, piece)
         if beside is not None:
@@ -96,6 +98,11 @@ class _Standing:
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
+
+    def _is_begun_as(self, wanted: Piece) -> bool:
+        """Whether all that is knitted of a piece is as it is wanted; nothing knitted is."""
+        known = self.project.knitted(wanted.name)
+        return known is None or done_of(known, wanted, wanted.rows[0].row - 1).rows == wanted.rows[: known.rows]
 
     def _band(self, piece: Piece) -> Piece:
         """A band along the pieces as they are knitted."""
@@ -116,15 +123,18 @@ class _Standing:
         if first is None and along is None and not own:
             return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
-        off = off if own is None else meeting.Levels(own, off.top)
+        if own is not None:  # the top of a sleeve is as deep as it must be, wherever it begins
+            off = meeting.Levels(own, own if base.role is SLEEVE else off.top)
         if along is not None:
             other = self._off(along)
             off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         off += self._kept_off(base)
         begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
         if piece is base:
-            return meeting.refitted(wanted, off - meeting.Levels(begun, begun))
-        return meeting.longer(wanted, off.top - begun)
+            fitted = meeting.refitted(wanted, off - meeting.Levels(begun, begun))
+        else:
+            fitted = meeting.longer(wanted, off.top - begun)
+        return self._into_armhole(fitted, base) if base.role is SLEEVE else fitted
 
     def _underarm_off(self, base: Piece) -> int | None:
         """How much higher than planned its underarm was knitted; None while that is still to come."""
@@ -188,7 +198,7 @@ class _Standing:
         """The parts that a piece divides into, each with the stitches that it was begun with."""
         parts = [p for p in self.made.pieces if p.parent is piece.parent] if piece.parent else []
         begun = {p.name: k.cast_on for p in parts if (k := self.project.knitted(p.name)) is not None and k.rows}
-        twins = {p.name: meeting.twin_begun(self.project, self.made, p) for p in parts}
+        twins = {p.name: meeting.twin_ahead(self.project, self.made, p) for p in parts}
         mirrors = {name: begun.get(twin.name) for name, twin in twins.items() if twin is not None}
         if len(begun | mirrors) < len(parts):  # else the last of them has what is left
             return [(p, begun.get(p.name, mirrors.get(p.name))) for p in parts]
