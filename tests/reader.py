@@ -69,7 +69,7 @@ QUIET = re.compile(
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
-    r"|(Join the (shoulders|raglan edges)|Sew shoulder and side seams) first"
+    r"|Work this during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|side seams are sewn)"
     r"|Pick up around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|Pick up along the edge of the right front from the hem, around the neck, and down the left front"
     r"|Pick up around the armhole, beginning in the middle of the underarm"
@@ -360,6 +360,8 @@ class Knitter:
         """Whether the words still have to say where the round begins."""
         self.edges_to_come = 0
         self.edges: list[tuple[str, int]] = []
+        self.one_each = ""
+        """Where one is picked up from each stitch, as the row says."""
         self.rib = ""
         """The columns of a rib on stitches picked up, as the right side shows them, before any decrease."""
         self.purled_last: bool | None = None
@@ -852,6 +854,7 @@ class Knitter:
     def pick_up(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
         """Stitches picked up: along one edge, or along as many as there are lines to come."""
         n = int(said["n"] or 0)
+        self.one_each = next((c for c in claims if c.startswith("Take 1 from each stitch ")), "")
         if said.get("how"):
             self.edges = [("", n)]
             self.how(n, said["how"] or "")
@@ -877,32 +880,50 @@ class Knitter:
                 assert places.get(other, n) == n, f"{place} and {other} differ"
 
     def how(self, stitches: int, text: str) -> None:
-        """One in each stitch across, so many along rows, and a rate that leads there."""
-        if text == "mark it":
+        """One in each stitch across or in steps, so many along rows, and a rate that leads there; in walking order."""
+        if text in ("mark it", "1 from the stitch across"):
             assert stitches == 1
             return
-        found = re.fullmatch(
-            r"(?:1 from (?:each of the (?P<level>\d+) stitches|(?P<all>each stitch)|(?P<one>the stitch)) across"
-            r"(?: \((?P<ends>\d+) at each end, (?P<middle>\d+) between them\))?)?(?: and |, )?"
-            r"(?:1 from each of the (?P<steps>\d+) stitches along the stepped edge(?P<at> at (?:each side|both sides))?)?(?: and |, and )?"
-            r"(?:(?P<slope>\d+) (?:more at its end|along (?:its|(?P<each>each side of)|both sides of) (?P<rows>\d+) rows?"
-            r"(?: in all)?)(?:, about (?P<rate>\d+ from each|\d+ for every \d+))?)?"
-            r"(?:about (?P<only>\d+ from each|\d+ for every \d+) of its (?P<these>\d+) rows(?:, neckband included)?)?",
-            text,
-        )
-        assert found, f"how? {text}"
-        level = stitches if found["all"] else int(found["level"] or (1 if found["one"] else 0))
-        assert not found["middle"] or int(found["middle"]) + 2 * int(found["ends"]) == level, "where do they lie?"
-        level += int(found["steps"] or 0) * (2 if (found["at"] or "").endswith("each side") else 1)
-        sides = 2 if found["each"] else 1
-        slope = (stitches - level) // sides if found["only"] else int(found["slope"] or 0)
-        assert level + sides * slope == stitches, f"{level} and {sides} times {slope} are not {stitches}"
-        rate = found["rate"] or found["only"]
-        if rate:
-            one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
-            leads = int(found["rows"] or found["these"]) * one / of
-            least = 2 if "both sides" in text else 1
-            assert abs(leads - slope) <= max(least, 0.035 * slope), f"leads to {leads:.1f} stitches, not to {slope}"
+        if text == "1 from each stitch across":
+            return
+        straight = re.fullmatch(r"about (.+) of its (\d+) rows(?:, neckband included)?", text)
+        if straight:
+            self.leads_to(stitches, int(straight[2]), straight[1])
+            return
+        there, _, back = text.partition(", then ")
+        walked, whole = [], 0
+        for step in re.split(r", and | and |, ", there):
+            found = re.fullmatch(
+                r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
+                r"|along (?:its )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
+                step,
+            )
+            assert found, f"how? {step}"
+            n = int(found["n"])
+            assert not found["across"] or "across" in self.one_each, "how many from each stitch across?"
+            assert not found["steps"] or "in steps" in self.one_each, "how many from each stitch in steps?"
+            if found["rate"]:
+                self.leads_to(n, (int(found["rows"]) + int(found["other"] or found["rows"])) / 2, found["rate"])
+            whole += n
+            walked += [n] if not found["middle"] else []
+        if back:
+            found = re.fullmatch(r"(\d+(?:, \d+)*(?: and \d+)?) along the other side", back)
+            assert found, f"how back? {back}"
+            returned = [int(n) for n in re.findall(r"\d+", found[1])]
+            whole += sum(returned)
+            for out in reversed(walked):
+                home = returned.pop(0) if returned and returned[0] in (out, out - 1) else 0
+                assert home or out == 1, f"{out} on one side and {home} on the other"
+            assert not returned, f"{returned} only on one side"
+        assert whole == stitches, f"{whole} are not {stitches}"
+
+    @staticmethod
+    def leads_to(stitches: int, rows: float, rate: str) -> None:
+        """A rate gives its stitches when they are rounded; over many rows the eye makes up 3 in 100."""
+        one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
+        leads = rows * one / of
+        least = 0.5 if rows == int(rows) else 1.0  # one side has a row more, and perhaps a stitch
+        assert abs(leads - stitches) <= max(least, 0.031 * stitches), f"leads to {leads:.1f} stitches, not to {stitches}"
 
     def rows_picked_up_take_the_fabric(self) -> None:
         """A row that picks stitches up belongs to what is worked on them."""
@@ -1133,7 +1154,7 @@ class Knitter:
                 place, cm = length["start"] or length["place"], length["then"] or length["cm"]
                 self.piece.lengths.append((self.next_row - 1, place, float(cm)))
             else:
-                assert claim.startswith("Work each side separately"), f"what is: {claim}"
+                assert claim == self.one_each or claim.startswith("Work each side separately"), f"what is: {claim}"
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
 
 

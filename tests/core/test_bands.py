@@ -43,6 +43,27 @@ def test_two_v_necks_of_a_technical_editor_have_a_rate_that_leads_to_their_stitc
     assert rate_along(60, 77) == Fraction(4, 5)
 
 
+def test_a_rate_over_a_few_rows_comes_out_at_its_stitches():
+    """1 for every 2 of 12 rows would be 6, not 5."""
+    assert rate_along(5, 12) == Fraction(2, 5)
+    missed = [abs(rate_along(n, rows) * rows - n) for rows in range(2, 16) for n in range(1, rows)]
+    assert max(missed) <= Fraction(1, 2)
+
+
+def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
+    """From the sleeve down one side, across the middle and up again; an open front begins or ends in its middle."""
+    band = band_lines(shaped(pullover(), construction="raglan-from-neck", worked="round"), "neckband")
+    front = next(line for line in band if " around the front: " in line)
+    assert re.fullmatch(
+        r"\d+ around the front: (\d+) across, (\d+) along \d+ rows \(about .+?\), (\d+) along the steps, "
+        r"\d+ across the middle, then \3, \2 and \1 along the other side\.",
+        front,
+    )
+    band = band_lines(shaped(pullover(), front="open"), "neckband")
+    ways = [re.findall(r"across|rows|steps", line) for line in band if "front: " in line]
+    assert ways == [["across", "steps", "rows"], ["rows", "steps", "across"]]
+
+
 def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
     """One for each stitch that lies across, the rate for each row: within two stitches, or 4 in 100."""
     seen = set()

@@ -158,27 +158,33 @@ def beginning(piece: Piece, plan: Plan) -> str:
 
 
 def _picked_up(piece: Piece, plan: Plan) -> str:
-    """What a band is picked up along, and what must be joined before."""
+    """What a band is picked up along, and when it's worked, where that is later."""
     match piece.role:
         case roles.ARMHOLE_BAND:
-            first = "Join the shoulders" if plan.made.first(roles.BODY) else "Sew shoulder and side seams"
-            return f"{first} first. Pick up around the armhole, beginning in the middle of the underarm."
+            where = "around the armhole, beginning in the middle of the underarm"
         case roles.NECKBAND:
             begins = construction(plan.project.garment.construction).neck_begins
-            start = "at the edge of the right front" if piece.worked == "flat" else begins
-            return f"{_first_join(plan)}Pick up around the neck, beginning {start}."
+            where = f"around the neck, beginning {'at the edge of the right front' if piece.worked == 'flat' else begins}"
         case roles.WHOLE_BAND:
             where = "along the edge of the right front from the hem, around the neck, and down the left front"
-            return f"{_first_join(plan)}Pick up {where}."
         case roles.FRONT_BAND:
             way = "from the neck down" if piece.side == "left" else "from the hem up"
-            return f"Pick up along the edge of the {piece.side} front, neckband included, {way}."
+            where = f"along the edge of the {piece.side} front, neckband included, {way}"
+        case _:
+            return ""
+    after = _worked_after(piece.role, plan)
+    later = texts("joining")["later"].format(done=after) if after else ""
+    return f"{later}Pick up {where}."
+
+
+def _worked_after(role: roles.Role, plan: Plan) -> str:
+    """What is done in the finishing before the bands of a role are worked; empty where they follow on the needles."""
+    done = ""
+    for join in _joins(plan):
+        if role in join.bands:
+            return done
+        done = join.done or done
     return ""
-
-
-def _first_join(plan: Plan) -> str:
-    joined = construction(plan.project.garment.construction).joined_first
-    return "" if plan.made.first(roles.YOKE) else f"Join the {joined} first. "
 
 
 def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
@@ -316,33 +322,52 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         f"Wash and dry {what} the way you washed the swatch" + (f": {care}.{bag}" if care else "."),
         f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
-    joins = _joins(plan)
+    joins = [join.text for join in _joins(plan)]
     lines = [*joins, *lines] if whole else [*lines, *joins]
     return tuple(in_terms_of(text, project) for text in lines)
 
 
-def _joins(plan: Plan) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class Join:
+    """One thing that is done in the finishing."""
+
+    text: str
+    done: str = ""
+    """What is done then, for what comes after it."""
+    bands: tuple[roles.Role, ...] = ()
+    """The bands that are worked here."""
+
+
+def _joins(plan: Plan) -> list[Join]:
+    """All that is joined and worked once the pieces are there, in its order.
+
+    What is knitted in one piece has its bands right after the pieces, in their order.
+    """
     garment, made = plan.project.garment, plan.made
     record, in_one = construction(garment.construction), made.first(roles.BODY) is not None
+    pieces = made.first(roles.YOKE) is None
     if record.shoulder_seams:
-        lines = _shoulders(plan)
+        found = [_shoulders(plan)]
     else:
-        lines = [record.closed if in_one else f"{record.sewn}{_neckband(plan)}"]
+        found = [Join(record.closed) if in_one else Join(record.sewn, f"the {record.joined_first} are sewn")]
+    if made.first(roles.NECKBAND) and pieces:
+        found.append(Join("Now work the neckband, as written above.", bands=(roles.NECKBAND,)))
+    if record.shoulder_seams and garment.sleeve != "none":
+        edges = "between the markers" if not in_one else "above the underarm"
+        found.append(Join(record.sewn.format(edges=edges, caps=_caps(plan)), "the sleeves are sewn in"))
     if garment.front == "open":
         what = "the band along both fronts and around the neck" if made.first(roles.WHOLE_BAND) else "the front bands"
-        lines.append(f"Now work {what}, as written above. Sew on the buttons opposite the buttonholes.")
+        work = f"Now work {what}, as written above. " if pieces else ""
+        bands = (roles.FRONT_BAND, roles.WHOLE_BAND) if pieces else ()
+        found.append(Join(f"{work}Sew on the buttons opposite the buttonholes.", bands=bands))
     front, sleeve = made.first(roles.FRONT), made.first(roles.SLEEVE)
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
-    sewn = [name for name, there in seams if there]
+    sewn = " and ".join(name for name, there in seams if there)
     if sewn:
-        lines.append(f"Sew the {' and '.join(sewn)} seams, one stitch in from each edge.")
+        found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.", f"the {sewn} seams are sewn"))
     if garment.sleeve == "none":
-        lines.append("Now work the armhole bands, as written above.")
-    return [*lines, "Weave in the ends."]
-
-
-def _neckband(plan: Plan) -> str:
-    return " Now work the neckband, as written above." if plan.made.first(roles.NECKBAND) else ""
+        found.append(Join("Now work the armhole bands, as written above.", bands=(roles.ARMHOLE_BAND,)))
+    return [*found, Join("Weave in the ends.")]
 
 
 def _caps(plan: Plan) -> str:
@@ -357,15 +382,10 @@ LONGER_CAP = 0.5
 """A cap longer than its armhole by less than this, in per cent, is sewn in as it is (common practice, no source)."""
 
 
-def _shoulders(plan: Plan) -> list[str]:
-    project, garment = plan.project, plan.project.garment
-    if not neckline(garment.neckline).divides:
+def _shoulders(plan: Plan) -> Join:
+    project, done = plan.project, "the shoulders are joined"
+    if not neckline(project.garment.neckline).divides:
         width = show_length(plan.finished_cm.get("shoulder", 0.0), project.units)
-        lines = [texts("joining")["boat"].format(width=width)]
-    else:
-        live = any(live_shoulder(p) for p in plan.made.pieces)
-        lines = [f"{texts('joining')['live_shoulders'] if live else 'Sew the shoulders.'}{_neckband(plan)}"]
-    if garment.sleeve == "none":
-        return lines
-    edges = "between the markers" if plan.made.first(roles.BODY) is None else "above the underarm"
-    return [*lines, construction(garment.construction).sewn.format(edges=edges, caps=_caps(plan))]
+        return Join(texts("joining")["boat"].format(width=width), done)
+    live = any(live_shoulder(p) for p in plan.made.pieces)
+    return Join(texts("joining")["live_shoulders"] if live else "Sew the shoulders.", done)

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby, pairwise
+from math import ceil
 from typing import Literal
 
 from workshop.core.calculation import EVEN, WHOLE, Rounding, calculate
@@ -53,7 +54,7 @@ class EdgePart:
     steps: int = 0
     """Stitches bound off or cast on in steps along the slope, of all sides together."""
     middle: int = 0
-    """Level stitches in the middle, where there are as many at each end."""
+    """Those of the level stitches that are in the middle of the neck; the others are at its ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +79,13 @@ class NeckEdge:
         if pointed:
             point = [EdgePart("point", 1)] if single else []
             beside = max(0, self.centre - len(point)) // 2
-            left, right = (replace(part, level=part.level + beside) for part in (left, right))
+            left, right = (
+                replace(part, level=part.level + beside, middle=part.middle + beside) for part in (left, right)
+            )
             return (*sleeves[0], left, *point, right, *sleeves[1], self.back)
         across = self.centre + left.level + right.level
         slopes_cm, steps = left.slope_cm + right.slope_cm, left.steps + right.steps
-        middle = self.centre if left.level == right.level else 0
+        middle = self.centre + left.middle + right.middle
         front = EdgePart("front", across, slopes_cm, left.rows + right.rows, 2, steps, middle)
         return (*sleeves[0], front, *sleeves[1], self.back)
 
@@ -114,13 +117,13 @@ def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> 
     halves = {}
     for name in ("left", "right"):
         own = [side for side in of_front if side.side == name]
-        level = live.fronts // 2 + sum(side.level for side in own)
+        middle = sum(side.level for side in own)
         rows, steps = sum(side.rows for side in own), sum(side.steps for side in own)
-        halves[name] = EdgePart(f"{name} front", level, half_cm, rows, steps=steps)
+        halves[name] = EdgePart(f"{name} front", live.fronts // 2 + middle, half_cm, rows, steps=steps, middle=middle)
     back_cm = sum(edge_cm(cloth, side.slope) for side in of_back)
     across = live.back + _centre(backs) + sum(side.level for side in of_back)
     rows, steps = sum(side.rows for side in of_back), sum(side.steps for side in of_back)
-    back = EdgePart("back", across, back_cm, rows, sides=2, steps=steps)
+    back = EdgePart("back", across, back_cm, rows, sides=2, steps=steps, middle=across)
     return NeckEdge(back, halves["left"], halves["right"], _centre(fronts), live.sleeve)
 
 
@@ -152,7 +155,7 @@ def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
 
 def _picked(part: EdgePart, slope: int) -> PickedUp:
     steps = max(0, min(part.steps, slope))
-    rate = rate_along((slope - steps) / part.sides, part.rows / part.sides) if part.rows else Fraction(0)
+    rate = rate_along(ceil((slope - steps) / part.sides), part.rows / part.sides) if part.rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
         part.name,
@@ -162,7 +165,7 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
         rate,
         part.sides,
         steps,
-        part.middle if level == part.level else 0,
+        max(0, part.middle + min(0, slope)),
     )
 
 

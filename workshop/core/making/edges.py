@@ -43,11 +43,11 @@ RATE_MAY_MISS = 0.03
 
 
 def rate_along(stitches: float, rows: float) -> Fraction:
-    """The simplest rate that leads to so many stitches along so many rows: within one, or within 3 in 100.
+    """The simplest rate that leads to so many stitches along so many rows: rounded, or within 3 in 100.
 
     Stitches and rows may be half of both sides of an edge.
     """
-    miss = max(1.0, RATE_MAY_MISS * stitches)
+    miss = max(0.5, RATE_MAY_MISS * stitches)
     rates = (as_fraction(stitches / rows, largest) for largest in count(1))
     return next(rate for rate in rates if abs(rate * rows - stitches) <= miss)
 

@@ -41,7 +41,7 @@ class PickedUp:
     steps: int = 0
     """One in each stitch that was bound off or cast on in steps along the rows, of all sides together."""
     middle: int = 0
-    """Level stitches in the middle, where there are as many at each end; 0 where nobody needs to know."""
+    """Those of the level stitches that are in the middle of the neck; the others are at its ends."""
 
     @property
     def slope(self) -> int:

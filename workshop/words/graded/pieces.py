@@ -32,9 +32,10 @@ from workshop.words.instructions import (
 )
 from workshop.words.phrase import capitalised, in_terms, in_terms_of
 from workshop.words.rows.marks import mark_words
+from workshop.words.rows.picking_up import edge_lines
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
 from workshop.words.rows.runs import alone, stretches
-from workshop.words.rows.single_rows import edge_lines, sets_the_rib, special
+from workshop.words.rows.single_rows import sets_the_rib, special
 from workshop.words.texts import texts
 
 ANEW = ("underarm", "underarm_half", "cap", "top")

@@ -7,9 +7,10 @@ Where they are too many for a line, each has one of its own; some rows stand alo
 from collections.abc import Sequence
 
 from workshop.core.making.ledger import Piece, Row
+from workshop.words.rows.picking_up import edge_lines
 from workshop.words.rows.row_actions import deeds, head, noun, ordinal, stitches
 from workshop.words.rows.runs import alone, in_one_line, lines_of
-from workshop.words.rows.single_rows import edge_lines, special
+from workshop.words.rows.single_rows import special
 
 __all__ = ["line", "lines_alongside", "lines_of", "noun", "ordinal", "stitches"]
 

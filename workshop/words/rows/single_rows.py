@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from workshop.core.edgings import of_fabric
 from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
 from workshop.core.making.centre_panels import panel_events
-from workshop.core.making.ledger import Event, PickedUp, Piece, Row
+from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.spacing import Technique, evenly
-from workshop.words.phrase import counted
 from workshop.words.rows.panel_rows import changed, set_up, take_out
 from workshop.words.rows.parts import joining, opening, parting
+from workshop.words.rows.picking_up import picking_up
 from workshop.words.rows.row_actions import fabric_name, is_kept, single_at_edge, span, stitches, what
 from workshop.words.rows.steps import in_steps
 
@@ -18,22 +18,6 @@ DECREASED = " (decrease made)"
 
 ONE_LEFT = " (with the one left)"
 """Counted after binding off: one stitch of those that follow is on the right needle already."""
-
-ALONG = {
-    "back": "over the back",
-    "front": "around the front",
-    "left front": "along the neck edge of the left front",
-    "left front edge": "down the straight edge of the left front",
-    "left sleeve": "over the left sleeve",
-    "point": "at the point of the V",
-    "right front": "along the neck edge of the right front",
-    "right front edge": "up the straight edge of the right front",
-    "right sleeve": "over the right sleeve",
-}
-"""Where stitches are picked up."""
-
-FEW_ROWS = 8
-"""Up to this many rows are counted out without a rate."""
 
 
 def special(piece: Piece, row: Row) -> str:
@@ -45,7 +29,7 @@ def special(piece: Piece, row: Row) -> str:
     if "hold" in done:
         return f"{head} {_dividing(row, piece) if piece.role.drawn == 'panel' else parting(row, piece)}"
     if piece.picked_up in row.events:
-        return f"{head} {_picking_up(row.events[0])}"
+        return f"{head} {picking_up(row.events[0])}"
     if sets_the_rib(piece, row):
         changed = f" {stitches(row.after)}." if row.events else ""
         return f"{head} {of_fabric(row.fabric).words}: {_rib_steps(first_rib(piece))}.{changed}"
@@ -73,68 +57,6 @@ def _in_which_fabric(piece: Piece, row: Row) -> str:
 def sets_the_rib(piece: Piece, row: Row) -> bool:
     """Whether a row is the first of a rib on stitches picked up, which says where its columns are."""
     return len(piece.rows) > 1 and row is piece.rows[1] and bool(first_rib(piece))
-
-
-def _picking_up(picked: Event) -> str:
-    """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
-    text = f"with the right side facing pick up and knit {stitches(picked.stitches)}"
-    if len(picked.along) == 1:
-        return f"{text}: {_how(picked.along[0])}."
-    return f"{text}, edge by edge, as in the next {len(picked.along)} lines."
-
-
-def edge_lines(row: Row) -> tuple[str, ...]:
-    """How stitches are picked up along each of several edges, in their order."""
-    parts = row.events[0].along if row.events else ()
-    if len(parts) < 2:
-        return ()
-    return tuple(f"{part.stitches} {ALONG[part.edge]}: {_how(part)}." for part in parts)
-
-
-def _how(part: PickedUp) -> str:
-    """One in each stitch across, the rest along the rows, with the rate that leads there."""
-    if part.edge == "point":
-        return "mark it"
-    told = []
-    if part.level:
-        which = "stitch" if part.level == part.stitches else f"of the {part.level} stitches"
-        told.append(
-            f"1 from each {which} across{_middle_and_ends(part)}" if part.level > 1 else "1 from the stitch across"
-        )
-    if part.steps:
-        both = part.sides == 2
-        each = f"{part.steps // 2}" if both and part.steps % 2 == 0 else f"{part.steps}"
-        where = "" if not both else " at each side" if part.steps % 2 == 0 else " at both sides"
-        told.append(f"1 from each of the {each} stitches along the stepped edge{where}")
-    if part.rows and (part.slope or not part.steps):
-        told.append(_along_rows(part))
-    elif part.slope:
-        told.append(f"{part.slope} more at its end")
-    return " and ".join(told) if len(told) < 3 else f"{', '.join(told[:-1])}, and {told[-1]}"
-
-
-def _middle_and_ends(part: PickedUp) -> str:
-    """Where stitches across lie, if some are apart from those in the middle."""
-    ends = part.level - part.middle
-    return f" ({ends // 2} at each end, {part.middle} between them)" if part.middle and ends else ""
-
-
-def _along_rows(part: PickedUp) -> str:
-    number, rows = part.slope, part.rows
-    if part.sides == 1 and not part.level and not part.steps:
-        return f"{_rate(part)} of its {rows} rows" + (", neckband included" if part.edge == "front edge" else "")
-    where = f"its {counted(rows, 'row')}"
-    if part.sides == 2:
-        alike = number % 2 == rows % 2 == 0
-        number, rows = (number // 2, rows // 2) if alike else (number, rows)
-        where = f"each side of {counted(rows, 'row')}" if alike else f"both sides of {counted(rows, 'row')} in all"
-    return f"{number} along {where}" + (f", {_rate(part)}" if rows > FEW_ROWS else "")
-
-
-def _rate(part: PickedUp) -> str:
-    if part.rate.denominator == 1:
-        return f"about {part.rate} from each"
-    return f"about {part.rate.numerator} for every {part.rate.denominator}"
 
 
 def _rib_steps(steps: Sequence[str]) -> str:

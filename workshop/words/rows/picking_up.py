@@ -1,0 +1,100 @@
+"""The row of a band that picks its stitches up, edge by edge, in the order in which one walks along them."""
+
+from collections.abc import Sequence
+
+from workshop.core.making.ledger import Event, PickedUp, Row
+from workshop.words.phrase import counted
+from workshop.words.rows.row_actions import stitches
+
+ALONG = {
+    "back": "over the back",
+    "front": "around the front",
+    "left front": "along the neck edge of the left front",
+    "left front edge": "down the straight edge of the left front",
+    "left sleeve": "over the left sleeve",
+    "point": "at the point of the V",
+    "right front": "along the neck edge of the right front",
+    "right front edge": "up the straight edge of the right front",
+    "right sleeve": "over the right sleeve",
+}
+"""Where stitches are picked up."""
+
+FEW_ROWS = 8
+"""Up to this many rows are counted out without a rate."""
+
+
+def picking_up(picked: Event) -> str:
+    """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
+    text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
+    told = _how(parts[0]) if len(parts) == 1 else ""
+    text += f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines."
+    one_each = [*(["across"] if any(p.level for p in parts) else [])]
+    one_each += ["in steps"] if any(p.steps for p in parts) else []
+    return f"{text} Take 1 from each stitch {' or '.join(one_each)}." if one_each else text
+
+
+def edge_lines(row: Row) -> tuple[str, ...]:
+    """How stitches are picked up along each of several edges, in their order."""
+    parts = row.events[0].along if row.events else ()
+    if len(parts) < 2:
+        return ()
+    return tuple(f"{part.stitches} {ALONG[part.edge]}: {_how(part)}." for part in parts)
+
+
+def _how(part: PickedUp) -> str:
+    """Along one edge: what lies across, in steps and along rows, with the rate that leads there."""
+    if part.edge == "point":
+        return "mark it"
+    if part.level == part.stitches:
+        return "1 from each stitch across" if part.level > 1 else "1 from the stitch across"
+    if not part.rows:
+        return _listed([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
+    if part.sides == 1 and not part.level and not part.steps:
+        return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
+    return _both_sides(part) if part.sides == 2 else _one_side(part)
+
+
+def _one_side(part: PickedUp) -> str:
+    """A half of the neck, from its end at the shoulder to the middle, or back."""
+    way = [
+        (part.level - part.middle, "across"),
+        (part.slope, f"along its {counted(part.rows, 'row')}{_with_rate(part)}"),
+        (part.steps, "along the steps"),
+        (part.middle, "across"),
+    ]
+    if part.edge.startswith("right"):
+        way.reverse()
+    return _listed([f"{n} {where}" for n, where in way if n])
+
+
+def _both_sides(part: PickedUp) -> str:
+    """An edge whose sides are alike: one of them in full, the middle, and the other in figures."""
+    ends = part.level - part.middle
+    first = [(ends, "across"), (part.slope, _along_rows(part)), (part.steps, "along the steps")]
+    if part.edge == "armhole":  # which begins at its lowest point
+        first[1:] = reversed(first[1:])
+    told = [f"{(n + 1) // 2} {where}" for n, where in first if n]
+    told += [f"{part.middle} across the middle"] if part.middle else []
+    back = [str(n // 2) for n, _ in reversed(first) if n > 1]
+    again = f"{', '.join(back[:-1])} and {back[-1]}" if len(back) > 1 else "".join(back)
+    return ", ".join(told) + (f", then {again} along the other side" if back else "")
+
+
+def _along_rows(part: PickedUp) -> str:
+    half, odd = divmod(part.rows, 2)
+    rows = f"{half} or {half + 1} rows" if odd else counted(half, "row")
+    return f"along {rows}{' to the shoulder' if part.edge == 'armhole' else ''}{_with_rate(part)}"
+
+
+def _with_rate(part: PickedUp) -> str:
+    return f" ({_rate(part)})" if part.rows > FEW_ROWS * part.sides else ""
+
+
+def _rate(part: PickedUp) -> str:
+    if part.rate.denominator == 1:
+        return f"about {part.rate} from each"
+    return f"about {part.rate.numerator} for every {part.rate.denominator}"
+
+
+def _listed(told: Sequence[str]) -> str:
+    return " and ".join(told) if len(told) < 3 else f"{', '.join(told[:-1])}, and {told[-1]}"
