@@ -127,6 +127,7 @@ class SizeKnitter(Knitter):
     """Counts rows on where the text counts them from 1 again."""
 
     again = 0
+    read_before = True
 
     def read_line(self, line: str) -> None:
         """A line with its rows counted from the beginning of the piece."""

@@ -61,6 +61,7 @@ QUIET = re.compile(
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
+    r"|It's always (?:m1r, k1 before a marker, and k1, m1l|k2tog, k1 before a marker, and k1, ssk) after it"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's on the left side, between the left sleeve and the front"
@@ -69,7 +70,7 @@ QUIET = re.compile(
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
-    r"|Work this during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|side seams are sewn)"
+    r"|Work this during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
     r"|Pick up around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
     r"|Pick up along the edge of the right front from the hem, around the neck, and down the left front"
     r"|Pick up around the armhole, beginning in the middle of the underarm"
@@ -145,6 +146,8 @@ BETWEEN = {
         "stop_past_marker"
     ),
     r"Put the last (\d+) on a holder, half from each side of the marker": "hold_underarm",
+    r"Knit (\d+) stitch(?:es)?, to the middle of the left underarm": "knit_to_the_side",
+    r"They don't count as a round": "no_round",
     r"Knit on over the left front to its raglan line, and mark it": "knit_on_to_the_line",
     r"From here on, rounds begin there, with the left sleeve": "begin_at_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
@@ -284,6 +287,10 @@ class Waiting:
     """Stitches of front and back, by piece, that are joined at the end."""
     parts: dict[str, dict[str, int]] = field(default_factory=dict)
     """Stitches between the markers of each piece when it ended."""
+    sides_told: bool = False
+    """Whether it was said which side of which marker is the body side and which the sleeve side."""
+    to_the_side: int = 0
+    """Stitches of a yoke from the beginning of its rounds to the middle of the left underarm."""
     past_marker: list[int] = field(default_factory=list)
     """How far past the marker body and sleeves stopped."""
     panels: Panels = field(default_factory=Panels)
@@ -321,6 +328,9 @@ def whole_lines(lines: Iterable[str]) -> Iterator[str]:
 
 class Knitter:
     """Reads the lines of one piece."""
+
+    read_before = False
+    """Whether which side of a marker is meant is said before the first piece."""
 
     def __init__(self, words: Printed, waiting: Waiting, stripes: Sequence[str] = ()) -> None:
         self.stripes = stripes
@@ -438,7 +448,7 @@ class Knitter:
     def between_rows(self, sentence: str) -> None:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
-        if sentence.startswith("Place markers to divide the stitches"):
+        if sentence.startswith(("Place markers to divide the stitches", "In the next round, place another after the ")):
             self.markers(sentence)
             return
         if self.at_edges(sentence) or self.joins_a_colour(sentence) or self.ends_of_rows(sentence):
@@ -449,6 +459,9 @@ class Knitter:
                 getattr(self, follow)(*map(int, found.groups()))
                 return
         if self.round_begins(sentence):
+            return
+        if re.match(r"'On the (?:body|sleeve) side' means ", sentence):
+            self.waiting.sides_told = True
             return
         assert not self.beginning_to_come, "where does the round begin?"
         if QUIET.fullmatch(sentence) or self.end(sentence):
@@ -522,20 +535,31 @@ class Knitter:
         first = parts[0][0].strip()
         if self.piece.worked == "flat":
             self.begins = {"left front": "left", "right front": "right"}[first]
-        self.beginning_to_come = self.piece.worked == "round"
+        after = re.match(r"In the next round, place another after the (.+?):", sentence)
+        assert not after or (after[1] == first and len(parts) == 2), "where is the other marker?"
+        self.beginning_to_come = self.piece.worked == "round" and not after
 
     def round_begins(self, sentence: str) -> bool:
-        """Where rounds begin: always at the left side, which a body from the neck comes to first."""
+        """Where rounds begin: always at the left side."""
         found = re.fullmatch(
             r"The round begins at the left side(, between left sleeve and front)?"
-            r"|(Knit on to the middle of the left underarm)|From here on, rounds begin there, at the left side",
+            r"|Place a marker there: from here on, rounds begin at it, at the left side",
             sentence,
         )
         if not found or not self.beginning_to_come:
             return False
         assert (found[1] is not None) == ("left sleeve" in self.parts)
-        self.beginning_to_come = found[2] is not None
+        self.beginning_to_come = False
         return True
+
+    def knit_to_the_side(self, number: int) -> None:
+        """A body from the neck comes to the middle of its left underarm first: over the left front, if any, to there."""
+        assert number == self.waiting.to_the_side, f"{self.waiting.to_the_side} stitches to the left side"
+        self.beginning_to_come = True
+
+    def no_round(self) -> None:
+        """Stitches on the way to where rounds begin are part of no row."""
+        assert self.beginning_to_come
 
     def stop_past_marker(self, number: int) -> None:
         """Body and sleeves stop where the stitches of the underarm have all been worked."""
@@ -923,7 +947,9 @@ class Knitter:
         one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
         leads = rows * one / of
         least = 0.5 if rows == int(rows) else 1.0  # one side has a row more, and perhaps a stitch
-        assert abs(leads - stitches) <= max(least, 0.031 * stitches), f"leads to {leads:.1f} stitches, not to {stitches}"
+        assert abs(leads - stitches) <= max(least, 0.031 * stitches), (
+            f"leads to {leads:.1f} stitches, not to {stitches}"
+        )
 
     def rows_picked_up_take_the_fabric(self) -> None:
         """A row that picks stitches up belongs to what is worked on them."""
@@ -1026,6 +1052,7 @@ class Knitter:
             case "both sides of each raglan line":
                 return [("across", 8 * n, "all lines")]
             case "the body side of each raglan line" | "the sleeve side of each raglan line":
+                assert self.waiting.sides_told or self.read_before, "which side of which marker?"
                 return [("across", 4 * n, place.split()[1] + " side")]
             case "in the middle of the front" | "the middle of the front":
                 return [("centre", n, "")]
@@ -1134,6 +1161,8 @@ class Knitter:
         assert [do for do, _, _ in steps].count("cast on") == 2
         self.waiting.sleeves |= {side: sleeves[f"{side} sleeve"] for side in OTHER}
         self.parts = {}
+        first = steps[0][1] if steps[0][0] != "put" else 0
+        self.waiting.to_the_side = first + below[0][1] // 2
         holds = [Event("hold", side, sleeves[f"{side} sleeve"]) for side in OTHER]  # type: ignore[arg-type]
         return [*holds, Event("cast-on", "underarm", sum(n for _, n in below))]
 

@@ -35,7 +35,7 @@ from workshop.words.before import before_knitting
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.drawn import neck_stretch
-from workshop.words.instructions import finishing, instructions, ordinal
+from workshop.words.instructions import before_row, finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
 from workshop.words.rows.row_actions import deeds
@@ -374,7 +374,11 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
             "yoke",
             "Mark the beginning of the round. It's on the left side, between the left sleeve and the front.",
         ),
-        ("raglan-from-neck", "body", "Knit on to the middle of the left underarm. From here on, rounds begin there"),
+        (
+            "raglan-from-neck",
+            "body",
+            "Knit 44 stitches, to the middle of the left underarm. They don't count as a round.",
+        ),
         ("set-in", "body", ". The round begins at the left side."),
     ],
 )
@@ -893,15 +897,16 @@ def test_what_is_bound_off_where_a_row_begins_is_said_before_a_decrease_at_its_e
 @pytest.mark.parametrize(
     ("wishes", "told"),
     [
-        ({"construction": "set-in", "front": "open", "neckline": "v"}, ["front and neck band won't fit"]),
+        ({"construction": "set-in", "front": "open", "neckline": "v"}, ["For the front and neck band, also have"]),
         ({"construction": "raglan-from-hem", "worked": "round"}, ["cast-on edge isn't twisted"]),
+        ({"construction": "set-in", "front": "open", "worked": "round"}, ["won't fit"]),
         ({"construction": "set-in"}, []),
     ],
 )
 def test_a_long_needle_and_a_straight_cast_on_are_told_of_before_they_are_needed(wishes, told):
     """A band of 200 stitches has no room on straight needles, and a twisted round can't be mended."""
     said = " ".join(before_knitting(plan(shaped(pullover(), **wishes))))
-    found = re.findall(r"front and neck band won't fit|won't fit|cast-on edge isn't twisted", said)
+    found = re.findall(r"For the front and neck band, also have|won't fit|cast-on edge isn't twisted", said)
     assert found == told
 
 
@@ -919,3 +924,57 @@ def test_short_rows_of_a_round_yoke_are_told_row_by_row_as_rows():
     assert "turn at the second marker" in sheet
     assert "| Row | The same, row by row |" in sheet
     assert "| Round | The same, round by round |" not in sheet
+
+
+# ── bands, markers and needles where they are needed ─────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize(
+    ("changes", "band", "after"),
+    [
+        ({}, "neckband", "the shoulders are joined"),
+        (
+            {"construction": "set-in", "front": "open", "neckline": "v"},
+            "front and neck band",
+            "the sleeves are sewn in",
+        ),
+        ({"construction": "set-in", "sleeve": "none"}, "left armhole band", "the side seams are sewn"),
+        ({"construction": "raglan-from-hem"}, "neckband", "the raglan edges are sewn"),
+        ({"construction": "raglan-from-neck"}, "neckband", ""),
+    ],
+)
+def test_a_band_says_when_it_is_worked_as_the_finishing_does(changes, band, after):
+    """The page has it before the finishing, where the pieces are neither washed nor sewn; at the needles it's the same."""
+    now = plan(shaped(pullover(), **changes))
+    begins = next(w.lines[0] for w in instructions(now) if w.piece.name == band)
+    steps = " ".join(finishing(now))
+
+    assert begins.startswith(
+        f"Work this during finishing, once the pieces are washed and {after}. " if after else "Pick up"
+    )
+    assert ("Now work the" in steps) == bool(after)
+    piece = piece_of(now.made, band)
+    assert piece is not None
+    assert before_row(piece, piece.rows[0], now)[0] == begins
+
+
+def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
+    """300 stitches in 3.5 mm: no straight needle holds them."""
+    project = shaped(pullover(), construction="set-in", front="open", neckline="v")
+    for units, length in (("cm", "100 to 120 cm"), ("in", "40 to 47 in")):
+        told = next(t for t in before_knitting(plan(replace(project, units=units))) if "You'll also need" in t)
+        assert told.endswith(f"For the front and neck band, also have a 3.5 mm circular needle, {length} long.")
+    assert "circular" not in next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
+
+
+def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_one():
+    """Going around from the left front: leaving front or back, the body is before the marker."""
+    for construction, pair in (("raglan-from-neck", "m1r, k1 before"), ("raglan-from-hem", "k2tog, k1 before")):
+        now = plan(shaped(pullover(), construction=construction, worked="round"))
+        lines = [line for words in instructions(now) for line in words.lines]
+        told = [i for i, line in enumerate(lines) if line.startswith("'On the body side' means before a marker")]
+        first = next(i for i, line in enumerate(lines) if "side of each raglan line on" in line)
+
+        assert len(told) == 1
+        assert told[0] < first
+        assert pair in lines[told[0]]

@@ -16,10 +16,6 @@ Kind = Literal["across", "along"]
 Place = Literal["above", "below", "left", "right", "inside"]
 
 
-TO_LINES = "neck to raglan lines"
-"""How deep a front neck lies below the ends of raglan lines; with what folds over the shoulder it is the neck depth."""
-
-
 @dataclass(frozen=True, slots=True)
 class Measure:
     """One measurement of a drawing. ``value_cm`` is the distance of its points, or twice that where it goes round.

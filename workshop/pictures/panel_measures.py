@@ -2,7 +2,7 @@
 
 from workshop.core.making.roles import BACK, BOTH_EDGES, Edge, other
 from workshop.pictures.edgeline import EdgeLine
-from workshop.pictures.outline import TO_LINES, Measure, across, along
+from workshop.pictures.outline import Measure, across, along
 from workshop.pictures.rows import edging_cm
 from workshop.pictures.shape import Shape
 
@@ -70,11 +70,13 @@ def _neck_measures(shape: Shape, neck: EdgeLine, necks: dict[Edge, EdgeLine], ti
         rows = shape.piece.neck_rows
         middle, base = neck.start[0], top - shape.cloth.along_cm(rows) if rows else neck.steps[0].y
         found.append(across("half neck", (min(middle, neck.x), top), (max(middle, neck.x), top), "above"))
-    shoulder = abs(neck.x - tip) >= LEAST_SHOULDER_CM
-    if shoulder:
+    if (
+        abs(neck.x - tip) >= LEAST_SHOULDER_CM
+    ):  # a raglan's front neck depth begins above its drawing, over the shoulder
+        depth = "back neck drop" if shape.piece.role is BACK else "front neck depth"
         found.append(across("shoulder", (min(tip, neck.x), top), (max(tip, neck.x), top), "above"))
-    depth = "back neck drop" if shape.piece.role is BACK else "front neck depth"
-    return [*found, along(depth if shoulder else TO_LINES, middle, base, top, "inside")]
+        found.append(along(depth, middle, base, top, "inside"))
+    return found
 
 
 def _straight_neck(shape: Shape, top: float) -> float:

@@ -13,7 +13,7 @@ from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BODY, YOKES
 from workshop.pictures.edgeline import EdgeLine, edge_at
-from workshop.pictures.outline import TO_LINES, Measure, Outline, Point, across, along, closed, worth_drawing
+from workshop.pictures.outline import Measure, Outline, Point, across, along, closed, worth_drawing
 from workshop.pictures.rows import AT_NECK, edging_cm, levels
 
 
@@ -52,7 +52,6 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
         worth_drawing(
             [
                 *_measures(lower, upper, hem, underarm, top, highest, bool(neck.x)),
-                *_neck_depth(yokes, neck, top, cloth),
                 *([along("back raised", widest, top, highest, "right")] if raised else []),
             ]
         ),
@@ -60,13 +59,6 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
         edging_cm=hem,
         behind=raised,
         opening=((0.0, 0.0), (0.0, side[0][1])) if body.worked == "flat" else (),
-    )
-
-
-def _neck_depth(yokes: Sequence[Piece], neck: EdgeLine, top: float, cloth: Cloth) -> list[Measure]:
-    rows = max(y.neck_rows for y in yokes)
-    return (
-        [along(TO_LINES, 0.0, top - cloth.along_cm(rows) if rows else neck.start[1], top, "inside")] if neck.x else []
     )
 
 
@@ -157,7 +149,7 @@ def _measures(
         found.append(chord("waist", waist.after, (waist.y + until) / 2, "inside"))
     widest = max(hem, chest, upper.start[0])
     found += [
-        chord("upper edge" if opened else "neck", upper.x, highest, "above"),
+        *([] if opened else [chord("neck", upper.x, highest, "above")]),
         along("to underarm", widest, 0.0, underarm, "right"),
         along("yoke depth", widest, underarm, top, "right"),
         along("hem to neck", -widest, 0.0, top, "left"),

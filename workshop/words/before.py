@@ -71,13 +71,31 @@ def _needles(plan: Plan) -> Iterator[str]:
         yield said["round_needles"].format(long=long, short=short)
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
-    wide = [p.name for p in plan.made.pieces if p.worked == "flat" and width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
+    flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
+    wide = [p.name for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
     if wide:
         yield said["wide"].format(names=joined(wide))
 
 
 ON_STRAIGHT_NEEDLES_CM = 80.0
 """A wider piece has no room on straight needles: twice the longest ones (common practice, no source)."""
+
+
+LONG_CIRCULAR: dict[Units, str] = {"cm": "100 to 120 cm", "in": "40 to 47 in"}
+"""Lengths of long circular needles as they are sold (common practice, no source)."""
+
+
+def _circular_for_bands(plan: Plan) -> str:
+    """The circular needle of bands that are worked back and forth around a neck or along fronts; empty without any."""
+    bands = [p for p in plan.made.pieces if p.role.band and p.worked == "flat"]
+    if not bands or plan.gauge is None:
+        return ""
+    wide = max(map(plan.gauge.cloth.widest_cm, bands)) > ON_STRAIGHT_NEEDLES_CM
+    size = finer_needle(plan) or plan.gauge.swatch.needle_mm
+    needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
+    length = LONG_CIRCULAR[plan.project.units] if wide else CIRCULARS[plan.project.units][0]
+    names = "bands" if len(bands) > 1 else bands[0].name
+    return texts("before")["circular"].format(names=names, needle=needle, length=length)
 
 
 def _at_hand(plan: Plan) -> Iterator[str]:
@@ -89,7 +107,7 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a cable needle"] if needs_cable_needle(plan) else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"You'll also need: {', '.join(also)}."
+    yield f"You'll also need: {', '.join(also)}.{_circular_for_bands(plan)}"
     yield texts("before")["cast_on"]
     if any(p.worked == "round" and p.cast_on and not p.parent for p in plan.made.pieces):
         yield texts("before")["twisted"]

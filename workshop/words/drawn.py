@@ -2,7 +2,7 @@
 
 from workshop.core.edgings import edging
 from workshop.core.making.bands import stretched_cm
-from workshop.core.making.roles import NECKBAND, YOKE
+from workshop.core.making.roles import NECKBAND
 from workshop.core.plan import Plan
 from workshop.units import difference_shown, show_length
 from workshop.words.phrase import counted
@@ -22,8 +22,6 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             done = plan.finished_cm
             figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
-    if plan.made.first(YOKE) and "neck_width" in plan.finished_cm:
-        notes.append("The width of the upper edge includes the front opening. The neck width is the back part only.")
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
         notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")

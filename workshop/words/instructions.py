@@ -21,7 +21,7 @@ from workshop.words.colours import next_colour
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.leans import ends_of_rows
-from workshop.words.rows.marks import held_at_underarm, mark_words
+from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import live_shoulder, purl_round
 from workshop.words.texts import texts
@@ -118,7 +118,8 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         text = line(piece, rows)
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {reached(piece, rows[-1], plan, gauge)}"
-        lines += [text, *lines_alongside(piece, rows), *edge_notes(piece, rows), *point_of_a_v(piece, first)]
+        lines += [*sides_of_lines(piece, rows), text, *lines_alongside(piece, rows)]
+        lines += [*edge_notes(piece, rows), *point_of_a_v(piece, first)]
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, colour))]
         previous = first.fabric
     last = ending(piece, plan)
@@ -134,6 +135,7 @@ def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
     at = row.row - piece.rows[0].row
     if at and piece.rows[at - 1].fabric != row.fabric:
         told += change_needle(row.fabric, piece.rows[at - 1].fabric, plan)
+    told += sides_of_lines(piece, [row])
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
 
@@ -164,7 +166,9 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
             where = "around the armhole, beginning in the middle of the underarm"
         case roles.NECKBAND:
             begins = construction(plan.project.garment.construction).neck_begins
-            where = f"around the neck, beginning {'at the edge of the right front' if piece.worked == 'flat' else begins}"
+            where = (
+                f"around the neck, beginning {'at the edge of the right front' if piece.worked == 'flat' else begins}"
+            )
         case roles.WHOLE_BAND:
             where = "along the edge of the right front from the hem, around the neck, and down the left front"
         case roles.FRONT_BAND:
@@ -351,7 +355,7 @@ def _joins(plan: Plan) -> list[Join]:
     else:
         found = [Join(record.closed) if in_one else Join(record.sewn, f"the {record.joined_first} are sewn")]
     if made.first(roles.NECKBAND) and pieces:
-        found.append(Join("Now work the neckband, as written above.", bands=(roles.NECKBAND,)))
+        found.append(Join("Now work the neckband, as written above.", "the neckband is worked", (roles.NECKBAND,)))
     if record.shoulder_seams and garment.sleeve != "none":
         edges = "between the markers" if not in_one else "above the underarm"
         found.append(Join(record.sewn.format(edges=edges, caps=_caps(plan)), "the sleeves are sewn in"))

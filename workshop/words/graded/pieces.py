@@ -31,7 +31,7 @@ from workshop.words.instructions import (
     point_of_a_v,
 )
 from workshop.words.phrase import capitalised, in_terms, in_terms_of
-from workshop.words.rows.marks import mark_words
+from workshop.words.rows.marks import mark_words, sides_of_lines
 from workshop.words.rows.picking_up import edge_lines
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
 from workshop.words.rows.runs import alone, stretches
@@ -92,7 +92,8 @@ def notes_before(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]
     """What is read before the first row, for all sizes."""
     said = texts("graded")
     of_sizes = [before_knitting(plan, counted_anew=True) for plan in plans]
-    return (*all_notes(of_sizes, names), said["dash"], said["anew"])
+    lines = dict.fromkeys(text for plan in plans for p in plan.made.pieces for text in sides_of_lines(p, p.rows))
+    return (*all_notes(of_sizes, names), *list(lines)[:1], said["dash"], said["anew"])
 
 
 def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:

@@ -1,7 +1,10 @@
 """What is to be done between two rows: markers, where a piece stops, where yarn is broken and joined."""
 
-from workshop.core.making.ledger import Mark, Piece
-from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE, YOKE_TOP
+from collections.abc import Sequence
+
+from workshop.core.making.between_markers import parts_before
+from workshop.core.making.ledger import Mark, Piece, Row
+from workshop.core.making.roles import BODY, LEFT_SLEEVE, SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
 from workshop.words.rows.row_actions import AT_LINES, stitches
@@ -20,8 +23,7 @@ def mark_words(mark: Mark, piece: Piece, colour: str = "") -> str:
         case "markers" if not _wanted(piece):
             return said["beginning"] if in_round else ""
         case "markers":
-            told = ", ".join(f"{part.name} {count}" for part, count in mark.counts)
-            return said["markers"].format(begins=said[_round_begins(mark, piece)] if in_round else "", told=told)
+            return _place_markers(mark, piece)
         case "underarm" if len(piece.outer) == 1:
             return said["underarm_half"]
         case "cap" | "top" if in_round:
@@ -71,8 +73,36 @@ def _wanted(piece: Piece) -> bool:
     return piece.role is not YOKE or not across
 
 
-def _round_begins(mark: Mark, piece: Piece) -> str:
-    """Where rounds begin; said again where the beginning is not where the knitter has just been."""
+def _place_markers(mark: Mark, piece: Piece) -> str:
+    """The markers of a piece, and where its rounds begin; a body from the neck comes to its side first."""
+    said, told = texts("marks"), ", ".join(f"{part.name} {count}" for part, count in mark.counts)
+    if piece.worked == "flat":
+        return said["markers"].format(told=told, begins="")
     if LEFT_SLEEVE in dict(mark.counts):
-        return "begins_yoke"
-    return "begins_downwards" if piece.parent and piece.parent.role is YOKE else "begins_body"
+        return said["markers"].format(told=told, begins=said["begins_yoke"])
+    if piece.parent is None or piece.parent.role is not YOKE:
+        return said["markers"].format(told=told, begins=said["begins_body"])
+    more, first = stitches(to_the_side(piece.parent)), mark.counts[0][0].name
+    return said["markers_downwards"].format(more=more, first=first, told=told)
+
+
+def to_the_side(yoke: Piece) -> int:
+    """Stitches from the beginning of the rounds of a yoke from the neck to the middle of the left underarm."""
+    row = yoke.rows[-1]
+    first, count = next(iter(parts_before(row.row, yoke).items()))
+    under = sum(e.stitches for e in row.events if e.do == "cast-on") // 2
+    return (0 if first.role is SLEEVE else count) + under // 2
+
+
+def sides_of_lines(piece: Piece, rows: Sequence[Row]) -> list[str]:
+    """Which side of which marker is meant, before the first row that shapes one side of its raglan lines."""
+    found = [(r, e) for r in rows for e in r.events if e.line in ONE_SIDE]
+    earlier = (e for p in piece.lineage() for r in p.rows if r.row < rows[0].row for e in r.events)
+    if not found or any(e.line in ONE_SIDE for e in earlier):
+        return []
+    said, wrong_side = texts("leans"), any(r.side == "WS" for r, _ in found)
+    return [said["one_side"] + ("" if wrong_side else said[f"one_side_{found[0][1].do}"])]
+
+
+ONE_SIDE = ("body side", "sleeve side")
+"""Where the parts on one side of a raglan line are shaped and those on the other are not."""
