@@ -371,8 +371,10 @@ def test_what_is_drawn_is_what_is_promised(project):
         if whole is not None:
             depth = whole.value_cm - height_in_the_middle(shape)
             if depth > 0.1 and project.garment.front == "closed" and shape.name in ("front", "body"):
-                row = now.gauge.cloth.along_cm(1)  # the one that closes or opens the middle may be drawn as either
-                assert depth + over_the_shoulder(now) == pytest.approx(promised["front_neck_depth"], abs=1.01 * row)
+                row = now.gauge.cloth.along_cm(
+                    1
+                )  # those that close or open the middle, or the point of a V, may be drawn as either
+                assert depth + over_the_shoulder(now) == pytest.approx(promised["front_neck_depth"], abs=2.01 * row)
                 counted = [now.gauge.cloth.along_cm(p.neck_rows) for p in now.made.pieces if p.neck_rows]
                 exact = [cm + over_the_shoulder(now) for cm in (counted or [depth])]
                 assert promised["front_neck_depth"] == pytest.approx(max(exact))
