@@ -64,7 +64,7 @@ QUIET = re.compile(
     r"|It's always (?:m1r, k1 before a marker, and k1, m1l|k2tog, k1 before a marker, and k1, ssk) after it"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
-    r"|Mark the beginning of the round|It's on the left side, between the left sleeve and the front"
+    r"|Mark the beginning of the round|It's at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck"
@@ -542,7 +542,7 @@ class Knitter:
     def round_begins(self, sentence: str) -> bool:
         """Where rounds begin: always at the left side."""
         found = re.fullmatch(
-            r"The round begins at the left side(, between left sleeve and front)?"
+            r"The round begins at the left side(, between the left sleeve and the front)?"
             r"|Place a marker there: from here on, rounds begin at it, at the left side",
             sentence,
         )

@@ -368,11 +368,11 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
 @pytest.mark.parametrize(
     ("construction", "piece", "where"),
     [
-        ("raglan-from-hem", "yoke", "The round begins at the left side, between left sleeve and front."),
+        ("raglan-from-hem", "yoke", "The round begins at the left side, between the left sleeve and the front."),
         (
             "round-yoke",
             "yoke",
-            "Mark the beginning of the round. It's on the left side, between the left sleeve and the front.",
+            "Mark the beginning of the round. It's at the left side, between the left sleeve and the front.",
         ),
         (
             "raglan-from-neck",
