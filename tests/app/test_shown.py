@@ -1,6 +1,7 @@
 """Units, terms, colours and keys can be changed at any time; nothing stored changes with them."""
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 from textual.color import Color
@@ -182,6 +183,7 @@ async def test_the_palette_has_our_commands_and_no_others(clean_environment):
 # ── contrast ─────────────────────────────────────────────────────────────────────────────────────────
 
 
+@cache
 def luminance(color: Color) -> float:
     """Relative luminance as WCAG 2.1 defines it."""
     parts = [c / 255 for c in (color.r, color.g, color.b)]
@@ -189,6 +191,7 @@ def luminance(color: Color) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
+@cache
 def ratio(one: Color, other: Color) -> float:
     """Contrast ratio as WCAG 2.1 defines it."""
     light, dark = sorted((luminance(one), luminance(other)), reverse=True)

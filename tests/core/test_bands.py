@@ -17,6 +17,7 @@ from workshop.core.making.edges import rate_along
 from workshop.core.making.ledger import PickedUp, Piece
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, Project
+from workshop.words.at_needles import row_text
 from workshop.words.instructions import instructions
 
 RIBS = ("rib-2x2", "rib-1x1")
@@ -169,8 +170,9 @@ def open_fronts(hem: str) -> tuple[Plan, ...]:
 
 def holes(now: Plan) -> tuple[int, list[int]]:
     """Stitches of the buttonhole row, and those before each hole, counted from the words."""
-    lines = [line for words in instructions(now) for line in words.lines]
-    told = next(re.search(r"buttonholes \((.+)\)", line)[1] for line in lines if "buttonholes (" in line)
+    band = next(p for p in now.made.pieces if "buttonholes" in p.key_counts)
+    row = next(r for r in band.rows if any(e.do == "bind-off" for e in r.events))
+    told = re.search(r"buttonholes \((.+)\)", row_text(band, row, now.project))[1]
     at, found = 0, []
     for step in steps_in(told):
         found += [at] if step == "bind off 2" else []
