@@ -88,7 +88,7 @@ async def each_size(pilot: Pilot, sizes: Sequence[tuple[int, int]] = SIZES) -> A
         yield size
 
 
-def moves(app: App) -> bool:
+def _moves(app: App) -> bool:
     """Whether anything is still to be read, laid out, or called after the next painting."""
     if app._exit:  # it has been left: nothing comes any more
         return False
@@ -108,7 +108,7 @@ async def at_rest(pilot: Pilot) -> None:
     still = 0
     for _ in range(200):
         await pilot.pause()
-        still = 0 if moves(pilot.app) else still + 1
+        still = 0 if _moves(pilot.app) else still + 1
         if still == 2:
             return
     raise AssertionError(f"{type(pilot.app.screen).__name__} does not come to rest")
