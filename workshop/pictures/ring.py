@@ -98,9 +98,14 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
             around = (
                 row.after + waiting + opened - 2 * piece.edge_stitches + wider_cm(piece, row.row) / cloth.across_cm(1)
             )
-            found.append(Round(row, yoke, level.height, around, opened))
+            found.append(Round(row, yoke, level.height, around, opened + (_closes(row) if from_neck else 0)))
             opened += at_neck if from_neck else 0
     return found
+
+
+def _closes(row: Row) -> int:
+    """Stitches cast on at the end of a row across the open front: they are knitted from the next row on."""
+    return sum(e.stitches for e in row.events if e.do == "cast-on" and e.where == "centre")
 
 
 def _on_hold(event: Event) -> int:
