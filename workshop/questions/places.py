@@ -55,32 +55,28 @@ def in_item(question: Question, item: Yarn | Swatch | StitchPattern) -> Field:
 
 def in_panel(question: Question, number: int) -> Field:
     """A field of one panel, counted from 1: ``panel.1.repeats``."""
-    name = question.key.partition(".")[2]
-
-    def get(project: Project) -> object:
-        panels = project.garment.panel
-        return getattr(panels[number - 1], name) if number <= len(panels) else None
-
-    def put(project: Project, value: object) -> Project:
-        panels = (_with(p, name, value) if n == number else p for n, p in enumerate(project.garment.panel, 1))
-        return replace(project, garment=replace(project.garment, panel=tuple(panels)))
-
-    return Field(question, f"panel.{number}.{name}", question.asks, get, put, question.needed)
+    return _in_list(question, "garment", "panel", number, f"panel.{number}")
 
 
 def in_body(question: Question, number: int) -> Field:
     """A field of one body of the designer's own list, counted from 1: ``grading.body.1.chest_cm``."""
+    return _in_list(question, "grading", "body", number, f"grading.body.{number}")
+
+
+def _in_list(question: Question, group: str, items: str, number: int, key: str) -> Field:
+    """A field of one of a group's ``items``, which have a number instead of an id."""
     name = question.key.rpartition(".")[2]
 
     def get(project: Project) -> object:
-        bodies = project.grading.body
-        return getattr(bodies[number - 1], name) if number <= len(bodies) else None
+        listed = getattr(getattr(project, group), items)
+        return getattr(listed[number - 1], name) if number <= len(listed) else None
 
     def put(project: Project, value: object) -> Project:
-        bodies = (_with(b, name, value) if n == number else b for n, b in enumerate(project.grading.body, 1))
-        return replace(project, grading=replace(project.grading, body=tuple(bodies)))
+        of = getattr(project, group)
+        listed = (_with(i, name, value) if n == number else i for n, i in enumerate(getattr(of, items), 1))
+        return _with(project, group, _with(of, items, tuple(listed)))
 
-    return Field(question, f"grading.body.{number}.{name}", question.asks, get, put, question.needed)
+    return Field(question, f"{key}.{name}", question.asks, get, put, question.needed)
 
 
 def without_drafts(project: Project, *begins: str) -> Project:

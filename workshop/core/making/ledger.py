@@ -13,7 +13,7 @@ from typing import Literal
 
 from workshop.core.edgings import STOCKINETTE, Fabric
 from workshop.core.fabric.patterns import SetBand, SetPanel, SetPattern, StripeRow
-from workshop.core.making.roles import SHOULDER, Edge, Role, Section
+from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 from workshop.project import Do, Side, Where
 
@@ -263,11 +263,10 @@ class Piece:
     def at_beginning(self, event: Event, row: Row) -> bool | None:
         """Whether what happens at one edge happens where the row begins; None for what is elsewhere, or in a round."""
         at_neck, edge = event.where.startswith("neck-"), event.where.removeprefix("neck-")
-        if self.role.band or row.side == "round" or edge not in ("left", "right"):
+        if self.role.band or row.side == "round" or edge not in BOTH_EDGES:
             return None
-        if at_neck and len(self.outer) == 1:  # the neck of a left front is at its right edge
-            edge = "left" if edge == "right" else "right"
-        return (edge == self.begins) == (row.side == "RS")
+        turned = at_neck and len(self.outer) == 1  # the neck of a left front is at its right edge
+        return ((edge == self.begins) is not turned) == (row.side == "RS")
 
     def lineage(self) -> "Iterator[Piece]":
         """All that it grew out of, from the cast-on, and itself."""
