@@ -61,7 +61,7 @@ QUIET = re.compile(
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
-    r"|It's always (?:m1r, k1 before a marker, and k1, m1l|k2tog, k1 before a marker, and k1, ssk) after it"
+    r"|Work each one as you do when both sides are shaped"
     r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
     r"|Mark the beginning of the round|It's at the left side, between the left sleeve and the front"
@@ -147,7 +147,7 @@ BETWEEN = {
     ),
     r"Put the last (\d+) on a holder, half from each side of the marker": "hold_underarm",
     r"Knit (\d+) stitch(?:es)?, to the middle of the left underarm": "knit_to_the_side",
-    r"They don't count as a round": "no_round",
+    r"That isn't a round yet": "no_round",
     r"Knit on over the left front to its raglan line, and mark it": "knit_on_to_the_line",
     r"From here on, rounds begin there, with the left sleeve": "begin_at_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
@@ -543,7 +543,7 @@ class Knitter:
         """Where rounds begin: always at the left side."""
         found = re.fullmatch(
             r"The round begins at the left side(, between the left sleeve and the front)?"
-            r"|Place a marker there: from here on, rounds begin at it, at the left side",
+            r"|Place a marker there to show where rounds begin from now on, at the left side",
             sentence,
         )
         if not found or not self.beginning_to_come:

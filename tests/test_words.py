@@ -377,7 +377,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
         (
             "raglan-from-neck",
             "body",
-            "Knit 44 stitches, to the middle of the left underarm. They don't count as a round.",
+            "Knit 44 stitches, to the middle of the left underarm. That isn't a round yet.",
         ),
         ("set-in", "body", ". The round begins at the left side."),
     ],
@@ -969,7 +969,10 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
 
 def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_one():
     """Going around from the left front: leaving front or back, the body is before the marker."""
-    for construction, pair in (("raglan-from-neck", "m1r, k1 before"), ("raglan-from-hem", "k2tog, k1 before")):
+    for construction, pair in (
+        ("raglan-from-neck", "m1r, k1 before the marker"),
+        ("raglan-from-hem", "k2tog, k1 before the marker"),
+    ):
         now = plan(shaped(pullover(), construction=construction, worked="round"))
         lines = [line for words in instructions(now) for line in words.lines]
         told = [i for i, line in enumerate(lines) if line.startswith("'On the body side' means before a marker")]
@@ -977,4 +980,5 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
 
         assert len(told) == 1
         assert told[0] < first
-        assert pair in lines[told[0]]
+        assert lines[told[0]].endswith("Work each one as you do when both sides are shaped.")
+        assert any(f"At a raglan line: {pair}" in line for line in before_knitting(now))

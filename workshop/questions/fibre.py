@@ -118,8 +118,8 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="all you've bought, what your swatches take too. Buy just enough to swatch, and the rest once the plan shows "
-    "how many balls you need",
+    hint="all you've bought, including what your swatches take. Buy just enough to swatch, and the rest once the plan "
+    "shows how many balls you need",
     why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
 )
 

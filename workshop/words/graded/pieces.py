@@ -93,7 +93,7 @@ def notes_before(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]
     said = texts("graded")
     of_sizes = [before_knitting(plan, counted_anew=True) for plan in plans]
     lines = dict.fromkeys(text for plan in plans for p in plan.made.pieces for text in sides_of_lines(p, p.rows))
-    return (*all_notes(of_sizes, names), *list(lines)[:1], said["dash"], said["anew"])
+    return (*all_notes(of_sizes, names), *lines, said["dash"], said["anew"])
 
 
 def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:

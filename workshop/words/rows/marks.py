@@ -96,12 +96,9 @@ def to_the_side(yoke: Piece) -> int:
 
 def sides_of_lines(piece: Piece, rows: Sequence[Row]) -> list[str]:
     """Which side of which marker is meant, before the first row that shapes one side of its raglan lines."""
-    found = [(r, e) for r in rows for e in r.events if e.line in ONE_SIDE]
-    earlier = (e for p in piece.lineage() for r in p.rows if r.row < rows[0].row for e in r.events)
-    if not found or any(e.line in ONE_SIDE for e in earlier):
-        return []
-    said, wrong_side = texts("leans"), any(r.side == "WS" for r, _ in found)
-    return [said["one_side"] + ("" if wrong_side else said[f"one_side_{found[0][1].do}"])]
+    earlier = [r for p in piece.lineage() for r in p.rows if r.row < rows[0].row]
+    here, before = (any(e.line in ONE_SIDE for r in some for e in r.events) for some in (rows, earlier))
+    return [texts("leans")["one_side"]] if here and not before else []
 
 
 ONE_SIDE = ("body side", "sleeve side")
