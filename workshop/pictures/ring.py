@@ -104,8 +104,8 @@ def _rounds(chain: Sequence[Piece], cloth: Cloth, from_neck: bool) -> list[Round
 
 
 def _closes(row: Row) -> int:
-    """Stitches cast on at the end of a row across the open front: they are knitted from the next row on."""
-    return sum(e.stitches for e in row.events if e.do == "cast-on" and e.where == "centre")
+    """Stitches cast on at the neck at the end of a row: they are knitted from the next row on."""
+    return sum(e.stitches for e in row.events if e.do == "cast-on" and e.where in AT_NECK)
 
 
 def _on_hold(event: Event) -> int:
