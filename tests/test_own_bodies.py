@@ -8,7 +8,7 @@ from workshop import saves
 from workshop.cli import main
 from workshop.folder import read
 from workshop.project import Grading, GradingBody
-from workshop.questions.bodies import fields_of, said_of_body, without_body
+from workshop.questions.bodies import fields_of, number_of, said_of_body, without_body
 from workshop.sizes import sizes_of
 from workshop.units import NotUnderstood
 
@@ -66,14 +66,36 @@ def test_a_body_in_the_file_is_held_to_the_questions_of_measure(file):
         read(file)
 
 
-def test_two_of_one_name_are_two_sizes(file):
-    """A file may say so; in the app and by command each name is there once."""
-    twice = (GradingBody(name="Ann", chest_cm=88.0), GradingBody(name="Ann", chest_cm=112.0))
-    project = replace(read(file), grading=Grading(body=twice))
+@pytest.mark.parametrize(("first", "second"), [('name = "Ann"', 'name = "ANN"'), ('name = "body 2"', "")])
+def test_each_name_is_there_once_from_the_file_too(file, first, second):
+    """A body without a name is called by its place in the list."""
+    added = f"\n[[grading.body]]\n{first}\nchest_cm = 88.0\n\n[[grading.body]]\n{second}\nchest_cm = 112.0\n"
+    file.write_text(file.read_text("utf-8") + added, "utf-8")
 
-    assert [one.plan.wearer.cm("chest") for one in sizes_of(project).sizes] == [88.0, 112.0]
-    with pytest.raises(NotUnderstood, match="already"):
-        fields_of(project, 2)[0].answered(project, "ANN")
+    with pytest.raises(saves.BadSave, match="there's already a body called '(Ann|body 2)'. Each needs its own name"):
+        read(file)
+
+
+def test_a_name_with_signs_that_nobody_sees_is_still_that_body(file):
+    project = said_of_body(read(file), "Ne\u200bll: chest 96")
+    project = said_of_body(project, "Ne\u200bll: wrist 16")
+
+    (body,) = project.grading.body
+    assert (body.name, body.chest_cm, body.wrist_cm) == ("Ne ll", 96.0, 16.0)
+    assert number_of(project, "NE\u200b ll") == 1
+
+
+def test_lengths_typed_for_a_body_without_a_name_go_by_its_place_and_stay_its_own(file):
+    own = (GradingBody(name="Ann", chest_cm=88.0), GradingBody(chest_cm=112.0))
+    project = replace(read(file), grading=Grading(body=own, rule={"length_cm.body 2": "60"}))
+    assert sizes_of(project, wanted=["body 2"]).sizes[0].project.garment.length_cm == 60.0
+
+    for one in (without_body(project, 1), said_of_body(without_body(project, 1), "body 1: chest 96")):
+        assert sizes_of(one, wanted=["body 2"]).sizes[0].project.garment.length_cm == 60.0
+    assert dict(fields_of(project, 2)[0].answered(project, "Nell").grading.rule) == {"length_cm.Nell": "60"}
+    assert not without_body(project, 2).grading.rule
+    with pytest.raises(NotUnderstood, match="already a body called 'body 2'"):
+        fields_of(project, 1)[0].answered(project, "body 2")
 
 
 def test_lengths_typed_for_a_body_go_by_its_name_and_with_it(file):

@@ -621,7 +621,7 @@ def _bodies(session: "Session", options: argparse.Namespace) -> None:
     for name in options.remove_body or ():
         number = number_of(project, name)
         if number is None:
-            there = ", ".join(b.name for b in project.grading.body)
+            there = ", ".join(project.grading.names)
             raise Faulty(f"there's no body '{name}' in your list. There {f'are {there}' if there else 'are none'}")
         project = without_body(project, number)
     session.change(project)

@@ -430,6 +430,11 @@ class Grading:
     """For a length ("sleeve_cm") how it follows the body; for one size of it ("sleeve_cm.M") its cm."""
     extra: Extra = field(default_factory=dict)
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the bodies and their sizes are called: without a name of its own, by its place in the list."""
+        return tuple(body.name or f"body {number}" for number, body in enumerate(self.body, 1))
+
 
 @dataclass(frozen=True, slots=True)
 class Project:

@@ -4,7 +4,7 @@ A column is what ``plan()`` says of that body, to the stitch; nothing is scaled 
 knitter gave for one body keep their relation to it. Method and proofs: tests/test_sizes.py.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
@@ -95,7 +95,7 @@ def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence
     project = replace(project, knitting=(), taken=())
     own = project.grading.body if table is None else ()
     if own:
-        found = {name: _plain(body, project) for name, body in zip(_names(own), own, strict=True)}
+        found = {name: _plain(body, project) for name, body in zip(project.grading.names, own, strict=True)}
         base = _nearest(found, project)
     else:
         table = table or nearest_table(project)
@@ -115,15 +115,6 @@ def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[
     """All sizes of a design, or those that are wanted. Raises NoSuchSize."""
     design = design_of(project, table, wanted)
     return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules)
-
-
-def _names(own: Sequence[GradingBody]) -> Iterator[str]:
-    """The name of each body of a list; those that a file gives none, or one that is taken, by their numbers."""
-    taken: set[str] = set()
-    for number, body in enumerate(own, 1):
-        name = body.name if body.name.casefold() not in (*taken, "") else f"{body.name or 'body'} {number}"
-        taken.add(name.casefold())
-        yield name
 
 
 def _plain(body: GradingBody, project: Project) -> Body:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields, replace
 
 from workshop.project import Body, GradingBody, Project
 from workshop.questions import Field, Question
-from workshop.questions.kinds import Choice, Option, Words
+from workshop.questions.kinds import Choice, Option, Words, on_one_line
 from workshop.questions.measure import MEASURES, TABLE
 from workshop.questions.places import in_body
 from workshop.units import NotUnderstood, shown
@@ -23,7 +23,7 @@ class BodyName(Words):
         name = Words.read(self, text, project)
         if not name:
             raise NotUnderstood("this body needs a name")
-        others = (b.name for n, b in enumerate(project.grading.body, 1) if n != self.number)
+        others = (other for n, other in enumerate(project.grading.names, 1) if n != self.number)
         if name.casefold() in (other.casefold() for other in others):
             raise NotUnderstood(f"there's already a body called '{shown(name)}'. Each needs its own name")
         return name
@@ -43,10 +43,10 @@ NAME = Question(
 def fields_of(project: Project, number: int) -> tuple[Field, ...]:
     """What is asked of one body, counted from 1: its name, its measurements, and the table that fills the gaps."""
     name = in_body(replace(NAME, kind=BodyName(24, number=number)), number)
-    body = project.grading.body[number - 1]
+    body, called = project.grading.body[number - 1], project.grading.names[number - 1]
     worn = replace(project, body=Body(**{**{f.name: getattr(body, f.name) for f in fields(Body)}, "source": "own"}))
     asked = tuple(in_body(q, number) for q in (*MEASURES, TABLE) if q.when(worn))
-    return (replace(name, put=lambda p, value: _renamed(name.put(p, value), body.name, str(value))), *asked)
+    return (replace(name, put=lambda p, value: _renamed(name.put(p, value), called, str(value))), *asked)
 
 
 def all_fields(project: Project) -> tuple[Field, ...]:
@@ -61,17 +61,21 @@ def with_body(project: Project, name: str) -> Project:
 
 
 def without_body(project: Project, number: int) -> Project:
-    """Without one body, counted from 1, and without the lengths that were typed for it."""
-    gone = project.grading.body[number - 1]
-    left = tuple(b for n, b in enumerate(project.grading.body, 1) if n != number)
-    rule = {key: said for key, said in project.grading.rule.items() if (key.partition(".")[2] or None) != gone.name}
+    """Without one body, counted from 1, and without the lengths that were typed for it.
+
+    Those that are left keep the names that they had by their places: their lengths go by them.
+    """
+    named = list(zip(project.grading.names, project.grading.body, strict=True))
+    gone, _ = named.pop(number - 1)
+    left = tuple(replace(body, name=name) for name, body in named)
+    rule = {key: said for key, said in project.grading.rule.items() if key.partition(".")[2] != gone}
     return replace(project, grading=replace(project.grading, body=left, rule=rule))
 
 
 def _renamed(project: Project, before: str, now: str) -> Project:
     """The lengths that were typed for one body go by its new name."""
     rule = {
-        f"{length}.{now}" if before and size == before else key: said
+        f"{length}.{now}" if size == before else key: said
         for key, said in project.grading.rule.items()
         for length, _, size in (key.partition("."),)
     }
@@ -83,16 +87,17 @@ def _renamed(project: Project, before: str, now: str) -> Project:
 
 def number_of(project: Project, name: str) -> int | None:
     """The number of a body, counted from 1; None where none is called so."""
-    wanted = " ".join(name.split()).casefold()
-    return next((n for n, b in enumerate(project.grading.body, 1) if b.name.casefold() == wanted), None)
+    wanted = on_one_line(name).casefold()
+    return next((n for n, one in enumerate(project.grading.names, 1) if on_one_line(one).casefold() == wanted), None)
 
 
 def said_of_body(project: Project, said: str) -> Project:
     """A body as it is typed in one line: "Nell: chest 96, upper arm 31"; a dash clears. Raises NotUnderstood."""
     name, _, told = said.partition(":")
-    if number_of(project, name) is None:
+    number = number_of(project, name)
+    if number is None:
         project = with_body(project, name)
-    number = number_of(project, name) or 0
+        number = len(project.grading.body)
     for one in re.split(r"[;\n]|,(?!\d)", told):
         if one.strip():
             project = _measured(project, number, one.strip())

@@ -170,6 +170,11 @@ def fixed(*options: Option) -> Choice:
     return Choice(lambda _project: options)
 
 
+def on_one_line(text: str) -> str:
+    """A text as it is kept on one line: what no printer shows is a space, and no two spaces come together."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
 @dataclass(frozen=True, slots=True)
 class Words:
     """Free text, kept as typed but for the spaces at its ends. ``such_as`` is an answer, where words are wanted."""
@@ -179,7 +184,7 @@ class Words:
 
     def read(self, text: str, project: Project) -> str:
         """Any text on one line, up to ``longest`` characters."""
-        line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
+        line = on_one_line(text)
         if len(line) > self.longest:
             raise NotUnderstood(f"that's {len(line)} characters. Use at most {self.longest}")
         if line and self.such_as and not any(c.isalpha() for c in line):

@@ -11,7 +11,7 @@ from workshop.questions.bodies import NAME, fields_of, with_body, without_body
 from workshop.questions.kinds import Choice
 from workshop.units import NotUnderstood
 from workshop.visible import in_one_line
-from workshop.words.phrase import in_terms, worded
+from workshop.words.phrase import capitalised, in_terms, worded
 
 ADD, REMOVE, NOTHING = "add", "remove", "nothing"
 
@@ -47,7 +47,7 @@ class OwnBodies:
         return self._over.desk.session.project
 
     def _called(self, number: int) -> str:
-        return in_one_line(self._project.grading.body[number - 1].name) or f"body {number}"
+        return in_one_line(self._project.grading.names[number - 1])
 
     def _changed(self, project: Project) -> None:
         self._over.keep(project, "Saved with the project.")
@@ -72,8 +72,7 @@ class OwnBodies:
         try:
             project = change()
         except NotUnderstood as error:
-            told = str(error)
-            return told[:1].upper() + told[1:]
+            return capitalised(str(error))
         self._changed(project)
         return ""
 
@@ -123,7 +122,7 @@ class OwnBodies:
             return self._tried(lambda: field.answered(self._project, text))
 
         hint = worded(field.question.told(self._project), self._project)
-        text = f"{hint[:1].upper()}{hint[1:]}. Enter goes on to the next."
+        text = f"{capitalised(hint)}. Enter goes on to the next."
         title = f"{self._called(number)}: {self._label(field).lower()}"
         await self._over.room.workshop.ask(TextField(title, text, typed, field.shown(self._project)), then)
 
