@@ -1,5 +1,6 @@
 """The command line, run as a user runs it."""
 
+import gc
 import json
 import os
 import pty
@@ -167,6 +168,16 @@ def test_check_speaks_of_questions_as_the_form_does(tmp_path):
         in run("check", str(tmp_path / "odd.toml")).stdout
     )
     assert "Fiber: not answered yet: a yarn; How tightly you knit" in run("check", str(tmp_path / "new.toml")).stdout
+
+
+def test_a_command_leaves_the_search_for_garbage_as_it_was(saved, capsys):
+    for command in ("check", "class"):
+        gc.disable()
+        try:
+            main([command, str(saved if command == "check" else saved.parent)])
+            assert not gc.isenabled()
+        finally:
+            gc.enable()
 
 
 def test_list_names_the_next_step_and_damaged_files(saved):

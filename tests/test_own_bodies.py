@@ -72,7 +72,8 @@ def test_each_name_is_there_once_from_the_file_too(file, first, second):
     added = f"\n[[grading.body]]\n{first}\nchest_cm = 88.0\n\n[[grading.body]]\n{second}\nchest_cm = 112.0\n"
     file.write_text(file.read_text("utf-8") + added, "utf-8")
 
-    with pytest.raises(saves.BadSave, match="there's already a body called '(Ann|body 2)'. Each needs its own name"):
+    why = r"there's already a body called '(Ann|body 2)'\. Each needs its own name"
+    with pytest.raises(saves.BadSave, match=why):
         read(file)
 
 

@@ -7,7 +7,7 @@ import io
 import os
 import shlex
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -28,7 +28,7 @@ FINE, FAULT = 0, 1
 """Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
 
 
-KEPT = ("class", "sizes")
+OF_MANY_PLANS = ("class", "sizes")
 """Commands that keep all their plans until they have printed: looking for garbage among them is a sixth of the time."""
 
 
@@ -71,9 +71,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     try:
         _look_at_lessons(options)
-        if options.command in KEPT:
-            gc.disable()
-        code = run(options)
+        with _garbage_left() if options.command in OF_MANY_PLANS else contextlib.nullcontext():
+            code = run(options)
         sys.stdout.flush()
         return code
     except Faulty as fault:
@@ -90,8 +89,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FAULT
     except KeyboardInterrupt:
         return FAULT
+
+
+@contextlib.contextmanager
+def _garbage_left() -> Iterator[None]:
+    """Nobody looks for garbage meanwhile."""
+    was_looked_for = gc.isenabled()
+    gc.disable()
+    try:
+        yield
     finally:
-        gc.enable()
+        if was_looked_for:
+            gc.enable()
 
 
 def _look_at_lessons(options: argparse.Namespace) -> None:

@@ -75,7 +75,7 @@ def in_need(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     return tuple(sorted(found, key=lambda p: (p.needs, p.name.casefold(), p.path.name)))
 
 
-def with_a_question(found: Iterable[Pupil]) -> int:
+def how_many_have_a_question(found: Iterable[Pupil]) -> int:
     """How many of them have something for the teacher to look at."""
     return sum(bool(p.looks) for p in found)
 

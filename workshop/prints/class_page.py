@@ -11,7 +11,7 @@ from typing import get_args
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.hands import Apart
 from workshop.of_class.hands import Hand, SameSwatch, by_needle, by_yarn, in_many_hands
-from workshop.of_class.pupils import Pupil, with_a_question
+from workshop.of_class.pupils import Pupil, how_many_have_a_question
 from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, yarn_order
 from workshop.pictures.hands import Point, hands_svg, hands_text
 from workshop.pictures.washing_line import Peg, line_svg, line_text
@@ -72,7 +72,7 @@ def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, colu
 
 
 def _lead(pupils: Sequence[Pupil]) -> str:
-    needed, knitting = with_a_question(pupils), sum(p.knitting for p in pupils)
+    needed, knitting = how_many_have_a_question(pupils), sum(p.knitting for p in pupils)
     ready = sum(p.ready for p in pupils) - knitting
     told = [f"{counted(len(pupils), 'sweater')} in progress"]
     told += [f"{knitting} on the needles"] if knitting else []

@@ -145,10 +145,11 @@ class ClassScreen(Room):
         elif not found:
             self.tell(in_one_line(f"There are no projects in {self._folder}. F opens another folder."))
         else:
-            from workshop.of_class.pupils import with_a_question
+            from workshop.of_class.pupils import how_many_have_a_question
             from workshop.words.phrase import counted
 
-            many = f"{counted(len(found), 'project')}, {with_a_question(found)} with a question, the most urgent first."
+            asking = how_many_have_a_question(found)
+            many = f"{counted(len(found), 'project')}, {asking} with a question, the most urgent first."
             self.tell(f"{many} Enter opens one to look at. Nothing is changed.")
 
     def on_screen_resume(self) -> None:
