@@ -502,6 +502,14 @@ def test_more_stitches_on_a_larger_needle_are_asked_about():
         assert not asked or "Swatch B is on the larger needle, so it should have fewer" in told[0]
 
 
+def test_each_of_several_on_the_larger_needle_is_held_against_those_on_the_next_smaller_that_is_counted():
+    loose, tight = (replace(swatch(of, 34.0, name=name), needle_mm=4.5) for of, name in ((19.0, "B"), (26.0, "C")))
+    blank = replace(loose, id="D", needle_mm=4.25, reading=())
+    for order in ((swatch(name="A"), loose, tight), (swatch(name="A"), tight, loose, blank)):
+        told = [c.remark.values for c in plan(pullover(swatch=order)).checks if c.code == "more-on-a-larger-needle"]
+        assert [(t["id"], t["other"]) for t in told] == [("C", "A")]
+
+
 def test_a_needle_is_advised_no_further_than_into_the_usual_band():
     """15 stitches of a medium yarn (16 to 20 in the published table): one size, not as many as its upper end wants."""
     wide = pullover(swatch=(swatch(15.0, 21.0),))

@@ -1,7 +1,7 @@
 """Slips of entry on a swatch, recognised and asked about; nothing is corrected or dropped."""
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from itertools import pairwise, product
 
 from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, odd_ones_out, really_differ
 from workshop.core.notes import Notes
@@ -31,26 +31,27 @@ AGAINST_NEEDLE = 1.1
 
 
 def check_against_needles(counted: Sequence[tuple[Swatch, Gauges]], notes: Notes) -> None:
-    """Swatches of one yarn and fabric whose counts contradict their needles, each beside that on the next smaller."""
+    """Swatches of one yarn and fabric whose counts contradict their needles, each beside those on the next smaller."""
+    alike: dict[tuple[str | None, str, str], dict[float, list[tuple[Swatch, Gauges]]]] = {}
+    for swatch, gauges in counted:
+        if swatch.needle_mm and gauges:
+            on_needle = alike.setdefault((swatch.yarn, swatch.stitch, swatch.worked), {})
+            on_needle.setdefault(swatch.needle_mm, []).append((swatch, gauges))
+    for on_needle in alike.values():
+        for smaller, larger in pairwise(sorted(on_needle)):
+            for swatch, gauges in on_needle[larger]:
+                _check_against(swatch, gauges, on_needle[smaller], notes)
 
-    def knitted_as(swatch: Swatch) -> tuple[str, str, str]:
-        return swatch.yarn or "", swatch.stitch, swatch.worked
 
-    sized = sorted((c for c in counted if c[0].needle_mm), key=lambda c: (knitted_as(c[0]), c[0].needle_mm or 0.0))
-    for (one, few), (larger, many) in pairwise(sized):
-        if knitted_as(one) == knitted_as(larger) and one.needle_mm != larger.needle_mm:
-            _check_against(larger, many, one.id, few, notes)
-
-
-def _check_against(swatch: Swatch, gauges: Gauges, smaller: str, its: Gauges, notes: Notes) -> None:
-    """A swatch beside one on a smaller needle, in the first state in which it has too many stitches."""
-    for state in STATES:
+def _check_against(swatch: Swatch, gauges: Gauges, smaller: Sequence[tuple[Swatch, Gauges]], notes: Notes) -> None:
+    """A swatch beside those on a smaller needle, in the first state in which it has too many stitches for one."""
+    for state, (other, its) in product(STATES, smaller):
         many, few = gauges.get((state, "stitches")), its.get((state, "stitches"))
         if many is None or few is None or many.per_10cm <= few.per_10cm * AGAINST_NEEDLE:
             continue
         if really_differ(many, few):
             more, fewer = Amount(many.per_10cm, "per 10 cm"), Amount(few.per_10cm, "per 10 cm")
-            notes.check("more-on-a-larger-needle", **_named(swatch, many), other=smaller, more=more, fewer=fewer)
+            notes.check("more-on-a-larger-needle", **_named(swatch, many), other=other.id, more=more, fewer=fewer)
             return
 
 
