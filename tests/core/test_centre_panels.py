@@ -447,12 +447,17 @@ def test_the_end_of_a_typed_row_of_a_panel_is_its_second_marker():
     assert said not in " ".join(before_knitting(plan(with_rows(("p2, k4, p2", "k2, p4, k2")))))
 
 
-def test_a_panel_on_both_sides_is_one_phrase_at_a_glance():
-    glance = next(s for s in plan_sheet(plan(with_cable(on="both"))).sections if s.heading == "At a glance")
-    told = dict(glance.blocks[0].rows)["Panel"]
+def test_a_panel_in_several_places_is_one_phrase_at_a_glance():
+    def told(project):
+        glance = next(s for s in plan_sheet(plan(project)).sections if s.heading == "At a glance")
+        return dict(glance.blocks[0].rows)["Panel"]
 
-    assert told.endswith("up the front and the back")
-    assert told.count("rope cable") == 1
+    both = with_cable(on="both", multiple=12)
+    everywhere = shaped(both, panel=(*both.garment.panel, Panel("own", 1, "sleeves")))
+
+    assert told(both).endswith("up the front and the back")
+    assert told(everywhere).endswith("up the front, the back and the sleeves")
+    assert told(everywhere).count("rope cable") == 1
 
 
 def test_what_stands_only_in_own_rows_is_said_to_be_explained_in_their_source():

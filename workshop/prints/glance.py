@@ -19,7 +19,7 @@ from workshop.tables.trade_rules import window_cm
 from workshop.units import difference_shown, plain_number, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.lines import wrapped
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, say_check
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined, say_check
 
 Draw = Callable[[int, int], Picture]
 
@@ -358,7 +358,7 @@ def _yarn(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     if view.start_mm is not None:
         figure = show_needle(view.start_mm, names)
         others = [show_needle(mm, names) for mm in view.swatch_mm if mm != view.start_mm]
-        about = "needle to start from" + (f"; try {' and '.join(others)} too" if others else "")
+        about = "needle to start from" + (f"; try {joined(others)} too" if others else "")
     title = (view.yarn.name or "The yarn",) if len(plan.yarns) > 1 else ()
     return Glance((lambda columns, rows: bars_picture(bars, columns, rows)) if bars else None, figure, about, title)
 

@@ -40,8 +40,8 @@ from workshop.words.colours import bands_of, by_its_letter
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
-from workshop.words.rows.row_actions import back_and_forth, deeds, joined, noun
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined
+from workshop.words.rows.row_actions import back_and_forth, deeds, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
@@ -118,7 +118,7 @@ def _panels(panels: Sequence[CentrePanel], project: Project) -> list[str]:
         wide = show_length(panel.stitches / panel.stitches_per_10cm * 10, project.units)
         what = f"{panel.pattern.name}, {counted(panel.stitches, 'stitch', 'stitches')}, {wide}"
         alike.setdefault(what, []).append("the sleeves" if panel.on == "sleeve" else f"the {panel.on}")
-    return [f"{what}, up {' and '.join(where)}" for what, where in alike.items()]
+    return [f"{what}, up {joined(where)}" for what, where in alike.items()]
 
 
 SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves", "none": "no sleeves"}

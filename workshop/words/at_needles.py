@@ -18,7 +18,7 @@ from workshop.units import show_length, show_range
 from workshop.words.colours import rows_of
 from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, say
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined, say
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.rows.leans import how_worked
 from workshop.words.rows.plain_edges import edge_notes
@@ -287,13 +287,9 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
         )
         if factor is not None
     ]
-    text = f"Plan this one from how you really knit. {named} came out with {_listed(told)}."
+    text = f"Plan this one from how you really knit. {named} came out with {joined(told)}."
     text += " If you'd rather not, just cast on."
     return (("as-before", False, in_terms(text, project.terms)),)
-
-
-def _listed(parts: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
 FIRST_CHECK_CM = 10.0
@@ -337,7 +333,7 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
     if not told and all(was == now for was, now in shown.values()):
         return ()
     text = "This is how your knitting will come out, going by what you've knitted and counted."
-    return (text + (f" The plan was for {' and '.join(told)}." if told else ""),)
+    return (text + (f" The plan was for {joined(told)}." if told else ""),)
 
 
 def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:

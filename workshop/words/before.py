@@ -12,9 +12,9 @@ from workshop.tables import needles
 from workshop.units import plain_number, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
-from workshop.words.phrase import likely_gauge, worded
+from workshop.words.phrase import joined, likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
-from workshop.words.rows.row_actions import back_and_forth, in_pattern, joined, live_shoulder, single_at_edge
+from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, single_at_edge
 from workshop.words.texts import texts
 
 

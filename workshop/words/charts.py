@@ -14,7 +14,7 @@ from workshop.core.plan import Plan
 from workshop.units import show_length
 from workshop.words.colours import bands_of, by_its_letter, rows_of
 from workshop.words.fabric import different_panels, own_gauge_words
-from workshop.words.phrase import counted
+from workshop.words.phrase import counted, joined
 from workshop.words.texts import texts
 
 SHADES, PLAIN_SHADES = " █▒░▓", " #+:%"
@@ -140,7 +140,7 @@ def colour_charts(plan: Plan, *, plain: bool = False) -> tuple[ChartWords, ...]:
     ways = {p.worked for p in plan.made.pieces if p.bands}
     for pattern in {b.pattern.id: b.pattern for b in bands}.values():
         numbers = [str(b.number) for b in bands if b.pattern.id == pattern.id]
-        title = f"Chart of band{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: {pattern.name}"
+        title = f"Chart of band{'s' if len(numbers) > 1 else ''} {joined(numbers)}: {pattern.name}"
         found.append(_chart_words(title, pattern, plan, ways, plain=plain, rows=pattern.rows, gauge=True))
     return tuple(found)
 
@@ -190,7 +190,7 @@ def _float_words(pattern: Pattern, plan: Plan, *, flat: bool) -> Iterator[str]:
         alike.setdefault((one.colour, one.stitches), []).append(one.row)
     for (colour, stitches), rows in alike.items():
         line = "row" if flat else "round"
-        which = f"{line}s {', '.join(map(str, rows[:-1]))} and {rows[-1]}" if len(rows) > 1 else f"{line} {rows[0]}"
+        which = f"{line}s {joined(rows)}" if len(rows) > 1 else f"{line} {rows[0]}"
         long = show_length(stitches / per_10cm * 10, plan.project.units)
         yield said["float"].format(
             rows=which, colour=colour.upper(), stitches=counted(stitches, "stitch", "stitches"), long=long

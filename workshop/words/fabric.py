@@ -18,7 +18,7 @@ from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import Project
 from workshop.units import show_gauge, show_needle
-from workshop.words.phrase import capitalised
+from workshop.words.phrase import capitalised, joined
 from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
@@ -78,7 +78,7 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
     said, pattern = texts("panel"), panel.pattern
     alike = [p for piece in pieces for p in piece.panels if p.pattern.id == pattern.id and p.stitches == panel.stitches]
     parts = {p.part.rpartition(" ")[2] for p in alike}
-    where = " and ".join(word for part, word in UP.items() if part in parts)
+    where = joined(word for part, word in UP.items() if part in parts)
     about = said["about"].format(where=where, name=pattern.name, stitches=panel.stitches, rows=panel.repeat_rows)
     if any(p.pattern is not None and p.pattern.pattern.id == pattern.id for p in plan.made.pieces):
         yield about

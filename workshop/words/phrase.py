@@ -1,6 +1,7 @@
 """Remarks as sentences: figures in the knitter's units, terms of their country."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from math import floor, log10
@@ -101,8 +102,7 @@ def show(value: Value, project: Project) -> str:
     if isinstance(value, str):
         return COMING_ALONG.get(value, value) if project.terms == "uk" else value
     if isinstance(value, tuple):
-        *some, last = (show(v, project) for v in value)
-        return f"{', '.join(some)} and {last}" if some else last
+        return joined(show(v, project) for v in value)
     return _amount(value, project)
 
 
@@ -144,6 +144,12 @@ def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
 def counted(number: float, one: str, many: str = "") -> str:
     """A count with its noun: "1 row", "12 rows"."""
     return f"{plain_number(number)} {one if abs(number) == 1 else many or one + 's'}"
+
+
+def joined(said: Iterable[object]) -> str:
+    """Words or numbers as one says several: "a", "a and b", "a, b and c"."""
+    words = [*map(str, said)]
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def say(remark: Remark, project: Project) -> str:

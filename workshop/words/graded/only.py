@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workshop.words.graded.brackets import Values, figureless, skeleton, together
+from workshop.words.phrase import joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,5 +67,4 @@ def named(sizes: Sequence[int], names: Sequence[str]) -> str:
             said.append(f"{names[run[0]]} to {names[run[-1]]}")
         else:
             said += [names[size] for size in run]
-    text = f"{', '.join(said[:-1])} and {said[-1]}" if len(said) > 1 else said[0]
-    return f"{'Size' if len(sizes) == 1 else 'Sizes'} {text}"
+    return f"{'Size' if len(sizes) == 1 else 'Sizes'} {joined(said)}"

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from workshop.core.making.ledger import Event, PickedUp, Row
-from workshop.words.phrase import counted
+from workshop.words.phrase import counted, joined
 from workshop.words.rows.row_actions import stitches
 
 ALONG = {
@@ -76,8 +76,7 @@ def _both_sides(part: PickedUp) -> str:
     told = [f"{(n + 1) // 2} {where}" for n, where in first if n]
     told += [f"{part.middle} across the middle"] if part.middle else []
     back = [str(n // 2) for n, _ in reversed(first) if n > 1]
-    again = f"{', '.join(back[:-1])} and {back[-1]}" if len(back) > 1 else "".join(back)
-    return ", ".join(told) + (f", then {again} along the other side" if back else "")
+    return ", ".join(told) + (f", then {joined(back)} along the other side" if back else "")
 
 
 def _along_rows(part: PickedUp) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from workshop.core.fabric.at_edges import Plain, parts_begin, plain_rows, plain_sides, whole_repeats
 from workshop.core.making.ledger import Piece, Row
+from workshop.words.phrase import joined
 from workshop.words.rows.row_actions import noun, when
 from workshop.words.rows.runs import LONGEST
 
@@ -59,7 +60,7 @@ def _where(plain: tuple[Plain, ...]) -> str:
     if len(plain) > 1:
         at[1:1] = [(plain[0].last, "before the neck"), (plain[1].first, "after the neck")]
     told = [f"{many} {where}" for many, where in at if many]
-    return " and ".join(told) or "none" if len(told) < 3 else f"{', '.join(told[:-1])} and {told[-1]}"
+    return joined(told) or "none"
 
 
 def _in_lines(name: str, told: Sequence[str], between: str) -> Iterator[str]:

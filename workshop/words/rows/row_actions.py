@@ -14,7 +14,7 @@ from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.raglan_lines import PER_SHAPING
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
-from workshop.words.phrase import counted
+from workshop.words.phrase import counted, joined
 
 RAISED = "over back and sleeves, wrong side first"
 
@@ -224,11 +224,6 @@ def _deeds(rows: Sequence[Row], piece: Piece) -> list[tuple[str, list[str], list
     return found
 
 
-def joined(places: Sequence[str]) -> str:
-    """Words as one says several: "a, b and c"."""
-    return ", ".join(places[:-1]) + " and " + places[-1] if len(places) > 1 else places[0]
-
-
 def _when(place: str, on: list[Row], piece: Piece) -> str:
     name = "row" if back_and_forth(on[0], piece) else noun(piece)
     if place.endswith("the end"):
@@ -280,10 +275,10 @@ def when(rows: Sequence[Row], name: str) -> str:
     """The rows on which something happens: all of them, or a rhythm that is exactly theirs."""
     numbers = [r.row for r in rows]
     if len(numbers) <= 4:
-        return f"{name} {numbers[0]}" if len(numbers) == 1 else f"{name}s {_list(numbers)}"
+        return f"{name} {numbers[0]}" if len(numbers) == 1 else f"{name}s {joined(numbers)}"
     gaps = rhythm(numbers)
     if len(numbers) <= 10 and len(gaps) > 2:  # no rhythm worth a name
-        return f"{name}s {_list(numbers)}"
+        return f"{name}s {joined(numbers)}"
     said, at = [f"{name} {numbers[0]}"], numbers[0]
     for gap, times in gaps:
         at += gap * times
@@ -291,10 +286,6 @@ def when(rows: Sequence[Row], name: str) -> str:
         every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"
         said.append(f"on {every} {often} (to {name} {at})")
     return ", then ".join(said)
-
-
-def _list(numbers: Sequence[int]) -> str:
-    return ", ".join(map(str, numbers[:-1])) + f" and {numbers[-1]}"
 
 
 def ordinal(number: int) -> str:
