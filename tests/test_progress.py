@@ -375,10 +375,30 @@ def test_the_ease_of_an_open_question_is_that_of_the_sum_beside_it(units, size):
 
 
 def test_washed_counts_of_swatches_that_nothing_is_planned_from_may_stay_blank():
-    two = (swatch(name="A"), replace(swatch(name="B"), reading=readings("off needles", "stitches", 18.0)))
-    now = planned(pullover(swatch=two))
-    blank = {f.key for f in question_steps.fields("wash", now.project) if may_stay_blank(f, now)}
+    unwashed = readings("off needles", "stitches", 18.0)
+    knitted = [replace(swatch(name=name), reading=unwashed) for name in "BCD"]
+    never_knitted = replace(swatch(name="E"), reading=())
+    washed_first = replace(swatch(name="F"), reading=(), before_wash="not-counted")
 
-    assert "reading.B.washed.stitches.1" in blank
-    assert "reading.A.washed.stitches.1" not in blank
-    assert "The counts of swatch B may stay blank here." in {line.text for line in answers("wash", now)}
+    def told(*others):
+        now = planned(pullover(swatch=(swatch(name="A"), *others)))
+        fields = [f for f in question_steps.fields("wash", now.project) if f.key.startswith("reading.")]
+        blank = {f.key.split(".")[1] for f in fields if not f.spare and may_stay_blank(f, now)}
+        return blank, [line.text for line in answers("wash", now) if "may stay blank" in line.text]
+
+    assert told(knitted[0]) == ({"B"}, ["The counts of swatch B may stay blank here."])
+    assert told(never_knitted) == (set(), [])
+    assert told(*knitted, never_knitted, washed_first) == (
+        {*"BCDF"},
+        ["The counts of swatches B, C, D and F may stay blank here."],
+    )
+
+
+def test_a_swatch_that_is_only_planned_is_no_other_one_to_wash():
+    unwashed = replace(swatch(), reading=swatch().reading[:6])
+
+    def told(other):
+        return answers("wash", planned(pullover(swatch=(unwashed, other), design=Design())))[0].text
+
+    assert told(replace(unwashed, id="B")).endswith("The others may stay blank.")
+    assert "others" not in told(replace(unwashed, id="B", reading=()))

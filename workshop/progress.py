@@ -195,9 +195,8 @@ def open_text(field: Field, plan: Plan) -> str:
 
 def may_stay_blank(field: Field, plan: Plan) -> bool:
     """Whether an open count is one more than is asked for, or of a washed swatch that nothing is planned from."""
-    planned = plan.gauge or plan.liked_best
-    washed = field.question.step == "wash" and field.key.startswith("reading.")
-    return field.spare or (washed and planned is not None and not field.key.startswith(f"reading.{planned.swatch.id}."))
+    spare = tuple(f"reading.{known.swatch.id}." for known in plan.spare_swatches)
+    return field.spare or (field.question.step == "wash" and field.key.startswith(spare))
 
 
 def going_on(name: str, plan: Plan) -> str | None:

@@ -123,6 +123,11 @@ class Swatch:
     reading: tuple[Reading, ...] = ()
     extra: Extra = field(default_factory=dict)
 
+    @property
+    def knitted(self) -> bool:
+        """Whether it is more than planned: counted, or washed before anyone counted it."""
+        return bool(self.reading) or self.before_wash == "not-counted"
+
     def readings(self, state: State, along: Along) -> tuple[Reading, ...]:
         """The readings of one state in one direction, in the order of entry."""
         return tuple(r for r in self.reading if r.state == state and r.along == along)

@@ -98,6 +98,14 @@ class Plan:
         counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges or s.washed_first]
         return max(counted, key=lambda s: s.swatch.fabric_rating or 0, default=None)
 
+    @property
+    def spare_swatches(self) -> tuple[MeasuredSwatch, ...]:
+        """Knitted swatches that nothing is planned from: their counts after the wash may stay blank."""
+        planned = self.gauge or self.liked_best
+        if planned is None:
+            return ()
+        return tuple(s for s in self.swatches if s.swatch.knitted and s.swatch.id != planned.swatch.id)
+
     def swatch(self, name: str | None) -> MeasuredSwatch | None:
         """A swatch by its id, or None."""
         return next((s for s in self.swatches if s.plan.swatch.id == name), None)

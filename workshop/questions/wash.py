@@ -72,7 +72,7 @@ def groups(project: Project) -> tuple[Group, ...]:
     """Counts of every swatch, then the choice of one, then its counts hanging where it is planned from those."""
     if not project.swatch:
         return ()
-    knitted = [s for s in project.swatch if s.reading or s.before_wash == "not-counted"] or project.swatch
+    knitted = [s for s in project.swatch if s.knitted] or project.swatch
     washed = [
         Group(f"Swatch {s.id}, washed", reading_fields(WASHED, project, s, "washed"), name=f"washed.{s.id}")
         for s in knitted

@@ -13,7 +13,7 @@ from workshop.units import (
     show_length,
     show_needle,
 )
-from workshop.words.phrase import Line, counted
+from workshop.words.phrase import Line, counted, joined
 
 # ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
 
@@ -192,9 +192,9 @@ def wash(plan: Plan) -> list[Line]:
     if gauge.stitches.state != gauge.rows.state:
         whence = "Rows are based on the hung swatch, stitches on the washed swatch lying flat, as wide as when it hung."
     lines.append(Line("text", whence))
-    others = [k.swatch.id for k in plan.swatches if all(state == "off needles" for state, _ in k.gauges)]
-    if others:
-        named = f"swatch{'es' if len(others) > 1 else ''} {' and '.join(others)}"
+    blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]
+    if blank:
+        named = f"swatch{'es' if len(blank) > 1 else ''} {joined(blank)}"
         lines.append(Line("text", f"The counts of {named} may stay blank here."))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
@@ -221,7 +221,7 @@ def _what_to_wash(plan: Plan) -> str:
     """What to do before anything is counted washed, and which swatch is asked for first."""
     text = "Wash and dry the swatches the way you'll wash the garment. Let them rest for a day, then count again."
     liked = plan.liked_best
-    if liked is not None and len(plan.swatches) > 1:
+    if liked is not None and plan.spare_swatches:
         why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
         text += f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}. The others may stay blank."
     return text
