@@ -170,4 +170,6 @@ def test_three_swatches_take_more_than_one_small_ball(balls, told):
 
     assert ("swatches-take-more" in {c.code for c in now.checks}) is told
     together = next(line.text for line in answers("swatch", now) if line.text.startswith("Together"))
-    assert f"{sum(known.plan.metres.value for known in now.swatches):.0f} m" in together
+    cards = [known.plan for known in now.swatches]
+    metres, grams = (sum(getattr(card, of).value for card in cards) for of in ("metres", "grams"))
+    assert f"about {metres:.0f} m, {grams:.0f} g of" in together

@@ -189,10 +189,17 @@ def check_weight(known: MeasuredSwatch, view: YarnView | None, notes: Notes) -> 
         notes.check("weight-by-gauge", yarn=view.yarn.id, id=known.swatch.id, found=found, weight=called)
 
 
+def taken_by_cards(swatches: Sequence[MeasuredSwatch]) -> tuple[float, float]:
+    """Meters and grams of yarn that swatches take together, as their cards say; 0 where no card says it."""
+    metres = sum(known.plan.metres.value for known in swatches if known.plan.metres)
+    grams = sum(known.plan.grams.value for known in swatches if known.plan.grams)
+    return metres, grams
+
+
 def check_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
     """Whether the balls at home are enough for the swatches of a yarn, while one is still to be knitted."""
     if yarn.balls is None or yarn.ball_m is None or all(known.swatch.reading for known in swatches):
         return
-    metres = sum(known.plan.metres.value for known in swatches if known.plan.metres)  # as its card says
+    metres, _ = taken_by_cards(swatches)
     if metres > yarn.balls * yarn.ball_m:
         notes.check("swatches-take-more", yarn=yarn.id, all=Amount(metres, "m"), have=Amount(yarn.balls, "balls"))

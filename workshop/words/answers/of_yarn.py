@@ -2,7 +2,7 @@
 
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView
-from workshop.core.cloth.known import ACCURACY_CM, MeasuredSwatch, proposed_cm
+from workshop.core.cloth.known import ACCURACY_CM, MeasuredSwatch, proposed_cm, taken_by_cards
 from workshop.core.plan import Plan
 from workshop.core.remarks import Remark, needle
 from workshop.project import Project
@@ -113,13 +113,12 @@ IN_THE_ROUND = "Count a swatch in the round well inside its edges, because the s
 
 def _together(plan: Plan) -> list[Line]:
     """What several swatches in the only yarn take."""
-    planned = [known.plan for known in plan.swatches if known.plan.metres is not None]
+    planned = [known for known in plan.swatches if known.plan.metres is not None]
     if len(planned) < 2 or len(plan.project.yarn) != 1:
         return []
-    long = sum(p.metres.value for p in planned if p.metres)
-    heavy = sum(p.grams.value for p in planned if p.grams)
-    grams = f", {plain_number(heavy, 0)} g" if heavy else ""
-    text = f"Together they use about {show_yarn_length(long, plan.project.units)}{grams} of yarn."
+    metres, grams = taken_by_cards(planned)
+    heavy = f", {plain_number(grams, 0)} g" if grams else ""
+    text = f"Together they use about {show_yarn_length(metres, plan.project.units)}{heavy} of yarn."
     return [Line("text", text)]
 
 
