@@ -9,12 +9,14 @@ import pytest
 from scipy.stats import chi2
 
 from tests.classroom import CLASS, DAY, Invented, project_of, write_class
-from tests.factory import readings
+from tests.factory import pullover, readings
 from workshop import planned, saves
 from workshop.cli import main
 from workshop.core.cloth.gauge import gauge_of
 from workshop.core.hands import apart, chi_squared_95
+from workshop.core.remarks import Check, Remark
 from workshop.of_class import pupils as of_pupils
+from workshop.of_class.attention import attention
 from workshop.of_class.hands import in_many_hands
 from workshop.of_class.pupils import pupils
 from workshop.of_class.yarn_order import NEW, UNKNOWN, lot_of, yarn_name, yarn_order
@@ -22,6 +24,7 @@ from workshop.prints.blocks import Table
 from workshop.prints.class_page import class_page
 from workshop.prints.on_screen import in_columns
 from workshop.project import LogEntry, Project, Yarn
+from workshop.tables.checks import check_text
 
 DEMOS = sorted(saves.demo_folder().glob("*.toml"))
 KEYS = {"file", "title", "step", "next", "attention", "gauge", "chest_cm", "yarn", "fault"}
@@ -162,6 +165,23 @@ def test_who_needs_the_teacher_comes_first(everyone):
         else:
             assert all("in the round, but the swatch was worked flat" in text for text in pupil.attention)
     assert order[-1] == ""
+
+
+def test_the_table_says_which_checks_are_for_the_teacher_whatever_their_level():
+    now, remark = planned.plan(pullover()), Remark("Told.")
+
+    def kinds(check):
+        return [look.kind for look in attention(replace(now, checks=(check,)), (), None)]
+
+    note = Check("of-our-own", "note", "shape", "yarn.a.balls", remark)
+    assert kinds(note) == []
+    assert kinds(replace(note, teacher="yarn")) == ["yarn"]
+    assert kinds(replace(note, teacher="yarn", agreed=True)) == []
+    assert kinds(replace(note, level="look")) == ["check"]
+    assert kinds(replace(note, level="look", teacher="needles")) == ["needles"]
+    assert kinds(replace(note, level="stop", teacher="needles")) == ["stop"]
+    assert {check_text(name).teacher for name in ("knitted-not-planned", "knitting-has-no-room")} == {"needles"}
+    assert check_text("yarn-short").teacher == "yarn"
 
 
 def test_a_difference_that_was_decided_about_needs_no_teacher(tmp_path):

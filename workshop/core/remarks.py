@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from workshop.tables.checks import Level
+from workshop.tables.checks import ForTeacher, Level
 
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
 
@@ -53,6 +53,8 @@ class Check:
     question: str
     remark: Remark
     about: str = ""
+    teacher: ForTeacher = ""
+    """What it is to the teacher of a class, whatever its level."""
     agreed: bool = False
     """The knitter has said that it is right as it is."""
 

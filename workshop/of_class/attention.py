@@ -39,16 +39,12 @@ class Look:
 
 def attention(plan: Plan, steps: Sequence[Progress], needles: Needles | None) -> tuple[Look, ...]:
     """All that needs a look in a plan, the most pressing first. ``needles``: where something is knitted."""
-    checks = tuple(c for c in plan.checks if c.level in ("stop", "look") or c.code == "yarn-short")
+    checks = tuple(c for c in plan.checks if c.level in ("stop", "look") or (c.teacher and not c.agreed))
     found = [Look(_kind(check), say_check(check, plan.project)) for check in checks]
     found += [*_alike(plan, checks), *_changed(plan, steps)]
     if needles is not None:
         found += [*_rows_off(plan, needles), *_gauge_off(plan, needles), *_yarn_left(plan, needles)]
     return tuple(sorted(found, key=lambda look: look.rank))
-
-
-AT_THE_NEEDLES = ("knitted-not-planned", "knitting-has-no-room")
-"""Checks that a row already knitted has raised."""
 
 
 def counts_asked(checks: Sequence[Check], swatch: Swatch) -> bool:
@@ -59,11 +55,7 @@ def counts_asked(checks: Sequence[Check], swatch: Swatch) -> bool:
 def _kind(check: Check) -> Kind:
     if check.level == "stop":
         return "stop"
-    if check.code in AT_THE_NEEDLES:
-        return "needles"
-    if check.code == "yarn-short":
-        return "yarn"
-    return "counts" if check.question.startswith("reading.") else "check"
+    return check.teacher or ("counts" if check.question.startswith("reading.") else "check")
 
 
 COMPARED_IN: tuple[State, ...] = ("washed", "off needles")

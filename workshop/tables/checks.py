@@ -7,11 +7,12 @@ from typing import Literal
 from workshop.tables import read
 
 Level = Literal["stop", "look", "note"]
+ForTeacher = Literal["", "needles", "yarn"]
 
 
 @dataclass(frozen=True, slots=True)
 class CheckText:
-    """One check: all but ``level`` and ``text`` of it may have places for figures, and ``text`` is filled by views."""
+    """One check: ``step``, ``question`` and ``about`` may have places for figures, and ``text`` is filled by views."""
 
     level: Level
     step: str
@@ -20,6 +21,8 @@ class CheckText:
     about: str = ""
     ways: tuple[str, ...] = ()
     """Ways out, of which the text tells at ``{ways}`` those whose figures are known."""
+    teacher: ForTeacher = ""
+    """What it is to the teacher of a class, who is told of it whatever its level; empty: that goes by its level."""
 
 
 @cache
