@@ -45,6 +45,19 @@ def test_every_example_of_the_help_begins_with_a_word_that_is_understood():
         assert word.isdigit() or word in SAYINGS
 
 
+@pytest.mark.parametrize(("units", "over_cm"), [("cm", 12.0), ("in", 12.7)])
+def test_the_measured_examples_of_the_help_are_understood_in_their_unit(demo, units, over_cm):
+    said = {text.split()[0]: text for text, _ in help_in(units)}
+    by_tape = next(does for text, does in help_in(units) if text.startswith("lost")).rpartition(": ")[2]
+    project, answer = after(replace(demo, units=units), "62", said["count"], said["rows"], by_tape.rstrip("."))
+
+    counted = project.knitting[0].count
+    assert [count.along for count in counted] == ["stitches", "stitches", "rows", "rows"]
+    assert [count.over_cm for count in counted] == pytest.approx([over_cm] * 4)
+    assert "By the tape" in answer[0]
+    assert after(project, said["finished"])[0].measured[0].cm == pytest.approx(104.5, abs=0.4)
+
+
 def test_one_who_knits_in_inches_reads_of_inches(demo):
     assert not [line for line in help_in("in") for text in line if " cm" in text or "over 12" in text]
     assert example("count ", "in").startswith("count 22.5 over 5, 22 over 5: 22.5 stitches over 5 in")

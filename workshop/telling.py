@@ -265,38 +265,41 @@ HELP = (
     ("piece left sleeve", "Go on with another piece."),
     ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
     (
-        "count 27.5 over 12, 27 over 12",
-        "27.5 stitches over 12 cm of the piece, and 27 in another place. Three places are best.",
+        "count {stitches} over {over}, {elsewhere} over {over}",
+        "{stitches} stitches over {over} {unit} of the piece, and {elsewhere} in another place. Three places are best.",
     ),
-    ("rows 33 over 12, 32.5 over 12", "Rows on the piece, in the same way."),
+    ("rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
     ("take above-edging", "Take one of the ways on that a count has shown."),
     ("undo", "Take back the way you took last."),
     ("left 342", "Grams of yarn left. It's more accurate if you weigh the knitting too: left 342, pieces 210."),
-    ("lost 84 12", "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost 30 cm."),
+    (
+        "lost 84 12",
+        "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost {long} {unit}.",
+    ),
     ("stitches 83", "You have 83 stitches and the plan has others: the next rows put it right."),
     ("ball lot 4711", "A new ball begins in this row, with its dye lot."),
-    ("finished chest 104.5", "What the garment measures after its wash, beside what the plan said."),
+    ("finished chest {chest}", "What the garment measures after its wash, beside what the plan said."),
     ("note cuffs in blue", "A line for the log."),
 )
-"""What can be said, and what it is for; lengths in cm."""
+"""What can be said, and what it is for, with places for the lengths and the counts over them."""
 
-IN_INCHES = {"27.5 over 12": "22.5 over 5", "27 over 12": "22 over 5", "33 over 12": "32 over 5"}
-IN_INCHES |= {
-    "27.5 stitches over 12 cm": "22.5 stitches over 5 in",
-    "and 27 in": "and 22 in",
-    "32.5 over 12": "31.5 over 5",
-    "30 cm": "12 in",
-    "104.5": "41 1/4",
-}
+FIGURES: Mapping[Units, Mapping[str, str]] = {
+    "cm": {
+        "stitches": "27.5", "elsewhere": "27", "rows": "33", "fewer": "32.5", "over": "12", "long": "30",
+        "chest": "104.5",
+    },
+    "in": {
+        "stitches": "22.5", "elsewhere": "22", "rows": "32", "fewer": "31.5", "over": "5", "long": "12",
+        "chest": "41 1/4",
+    },
+}  # fmt: skip
+"""What one would count and measure over in a unit."""
 
 
 def help_in(units: Units) -> tuple[tuple[str, str], ...]:
-    """The same with lengths that one would say in a unit."""
-    if units == "cm":
-        return HELP
-    ours = re.compile("|".join(map(re.escape, IN_INCHES)))
-    said = tuple(tuple(ours.sub(lambda found: IN_INCHES[found[0]], text) for text in line) for line in HELP)
-    return tuple((words, does) for words, does in said)
+    """What can be said, with figures in a unit."""
+    figures = {**FIGURES[units], "unit": units}
+    return tuple((said.format_map(figures), does.format_map(figures)) for said, does in HELP)
 
 
 def example(begun: str, units: Units) -> str:
