@@ -189,7 +189,7 @@ def check_weight(known: MeasuredSwatch, view: YarnView | None, notes: Notes) -> 
         notes.check("weight-by-gauge", yarn=view.yarn.id, id=known.swatch.id, found=found, weight=called)
 
 
-def check_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
+def check_balls_for_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
     """Whether the balls at home are enough for the swatches of a yarn, while one is still to be knitted."""
     if yarn.balls is None or yarn.ball_m is None or all(known.swatch.reading for known in swatches):
         return
