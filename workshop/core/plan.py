@@ -290,7 +290,7 @@ def _make(
         del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
-    return made, spec
+    return made, replace(spec, notes=notes) if spec else None
 
 
 def _made_before(
