@@ -142,15 +142,18 @@ def shaping(front, swapped):
 
 
 @pytest.mark.parametrize("way", ["sides", "above-edging"])
-@pytest.mark.parametrize("worked", ["flat", "round"])
-@pytest.mark.parametrize("construction", SEWN)
+@pytest.mark.parametrize(
+    ("construction", "worked"),
+    [*((kind, "flat") for kind in SEWN), *((kind, "round") for kind in SEWN if kind != "raglan-from-hem")],
+)
 def test_the_second_front_of_a_cardigan_is_the_mirror_of_the_first(construction, worked, way):
     """A way was taken on one front: the other, not begun, has its stitches and its rows, each at the other edge."""
     base = pullover()
     base = replace(base, garment=replace(base.garment, construction=construction, worked=worked, front="open"))
     first = plan(base)
     fronts = {p.name: p for p in first.made.pieces if p.name in ("left front", "right front")}
-    for name, factor, share in (("left front", 0.95, 0.3), ("right front", 1.06, 0.6)) if fronts else ():
+    assert fronts
+    for name, factor, share in (("left front", 0.95, 0.3), ("right front", 1.06, 0.6)):
         piece, gauge = fronts[name], first.gauge
         rows = int(share * len(piece.rows))
         below = [noted(p, len(p.rows)) for p in piece.lineage() if p is not piece]
