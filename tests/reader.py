@@ -961,9 +961,10 @@ class Knitter:
         if "all around" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
             assert stitches % (2 * half) == 0, f"{stitches} stitches do not close the rib"
             begins = re.search(r"beginning each round with k(\d), to center it on the front", text)
-            columns = ("k" * half + "p" * half) * stitches
-            mirrored = [m for m in range(half, 0, -1) if (side := columns[half - m :][: stitches // 2]) == side[::-1]]
-            assert self.piece.name != "body" or ([int(begins[1])] if begins else []) == mirrored[:1], "off the middle"
+            knitted = "k" * (int(begins[1]) if begins else half) + ("p" * half + "k" * half) * stitches
+            front = knitted[: stitches // 2]  # rounds begin at the left side, and go over the front first
+            never = (len(front) - half) % 2 == 1  # alike it is k m, p h, (k h, p h) so often, k m
+            assert self.piece.name != "body" or (not begins if never else begins and front == front[::-1]), "off center"
         elif "at both ends" in text:
             assert stitches % (2 * half) == half, f"{stitches} stitches do not begin and end with k{half}"
 

@@ -351,6 +351,20 @@ class GradingBody(Body):
     name: str = ""
 
 
+FabricKind = Literal["stripes", "pattern", "panel"]
+
+
+@dataclass(frozen=True, slots=True)
+class FabricBegun:
+    """Where stripes, pattern or panel of a sleeve were begun: that depends on the body, as it was planned then."""
+
+    kind: FabricKind
+    row: int
+    """Of the sleeve, in which it begins."""
+    of_repeat: int
+    """The row of its repeat that it begins with."""
+
+
 @dataclass(frozen=True, slots=True)
 class KnittedPiece:
     """What is knitted of one piece; its rows are facts, whatever is answered later."""
@@ -368,6 +382,8 @@ class KnittedPiece:
     """The piece that is knitted at the same time, row for row: its pair on the same needle."""
     parts: tuple[int, ...] = ()
     """Stitches between the markers that were placed before its first row."""
+    begun: tuple[FabricBegun, ...] = ()
+    """Of a sleeve, as far as it is knitted."""
     worked: tuple[WorkedRows, ...] = ()
     count: tuple[PieceCount, ...] = ()
     extra: Extra = field(default_factory=dict)

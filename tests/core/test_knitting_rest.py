@@ -9,11 +9,16 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.factory import pullover, swatch
+from tests.core.test_centre_panels import with_cable
+from tests.core.test_fabric import cables
+from tests.factory import pullover, shaped, swatch
+from workshop import saves
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
+from workshop.core.making.roles import YOKE
 from workshop.core.plan import plan
-from workshop.project import TakenWay
+from workshop.project import Panel, Stripe, TakenWay
+from workshop.words.before import before_knitting
 
 NEW = {"knitted-beyond", "knitting-has-no-room", "knitted-not-planned"}
 
@@ -124,6 +129,60 @@ def test_no_answer_changes_a_row_that_is_knitted(case, factor):
         assert kept[0].rows[:rows] == piece.rows[:rows]
     else:
         assert not other.made.pieces or "knitted-not-planned" in {c.code for c in other.checks}
+
+
+FABRICS = {
+    "stripes": {"stripe": (Stripe(4, "b"), Stripe(6, "c"))},
+    "pattern": {"fabric": "waffle"},
+    "crossing": {"fabric": "cable"},
+    "panel": {"panel": (Panel("own", 1, "front"), Panel("own", 1, "sleeves"))},
+}
+
+
+def fabric_of(piece, rows):
+    """Colour, row of the pattern and row of the panel of the first rows of a piece."""
+    panels = [panel.at(n) for n in range(1, rows + 1) for panel in piece.panels]
+    patterned = [piece.pattern.at(n) if piece.pattern else None for n in range(1, rows + 1)]
+    return (
+        [piece.stripes.get(n) for n in range(1, rows + 1)],
+        [at and at.row for at in patterned],
+        [at and at.row for at in panels],
+    )
+
+
+@pytest.mark.parametrize("kind", FABRICS)
+@pytest.mark.parametrize(("construction", "worked"), [("raglan-from-hem", "flat"), ("round-yoke", "round")])
+def test_a_sleeve_that_is_knitted_keeps_its_fabric_whatever_the_body_becomes(construction, worked, kind, tmp_path):
+    """It was begun so that it met a body of that day. The other sleeve is its pair, and is begun like it."""
+    base = with_cable(multiple=12, construction=construction, worked=worked)
+    base = replace(base, stitch_pattern=(*base.stitch_pattern, *cables(base).stitch_pattern))
+    base = shaped(base, panel=())
+    base = shaped(base, **FABRICS[kind], length_cm=59.0)
+    left = of(plan(base).made, "left sleeve")
+    lengths_cm = (57.0, 58.0, 60.0)
+    others = [of(plan(shaped(base, length_cm=cm)).made, "left sleeve") for cm in lengths_cm]
+    assert any(fabric_of(other, 26) != fabric_of(left, 26) for other in others), "the body asks for no other rows"
+    for knitted in (26, len(left.rows)):
+        saves.save(replace(base, knitting=(noted(left, knitted),)), tmp_path / "begun.toml")
+        project = saves.load(tmp_path / "begun.toml")
+        for length_cm in lengths_cm:
+            now = plan(shaped(project, length_cm=length_cm))
+            for name in ("left sleeve", "right sleeve"):
+                assert fabric_of(of(now.made, name), knitted) == fabric_of(left, knitted), (knitted, length_cm, name)
+            yokes = [y for y in now.made.pieces if y.role is YOKE]
+            together = [{at.row for p in y.panels if (at := p.at(r.row))} for y in yokes for r in y.rows]
+            parted = any("other rows" in note for note in before_knitting(now))
+            assert parted == any(len(rows) > 1 for rows in together)
+
+
+def test_a_sleeve_follows_the_body_until_its_fabric_is_begun():
+    base = with_cable(multiple=12, construction="round-yoke", worked="round", length_cm=59.0)
+    base = shaped(base, **FABRICS["panel"])
+    left = of(plan(base).made, "left sleeve")
+    edging = replace(base, knitting=(noted(left, 12),))
+
+    first = {cm: of(plan(shaped(edging, length_cm=cm)).made, "left sleeve").panels[0].rows[0][0] for cm in (58.0, 59.0)}
+    assert first[58.0] != first[59.0] == left.panels[0].rows[0][0]
 
 
 def test_a_count_on_the_needle_that_is_not_the_plans_is_put_right_in_the_next_rows():

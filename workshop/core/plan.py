@@ -10,7 +10,7 @@ from typing import Any
 from workshop.core.bounds import beyond_knitting, within
 from workshop.core.calculation import Calculation
 from workshop.core.cloth.fibre import YarnView, check_needle, check_yarn, view_yarn
-from workshop.core.cloth.known import MeasuredSwatch, check_mass, check_swatches, check_weight, evaluate
+from workshop.core.cloth.known import MeasuredSwatch, check_balls_for_swatches, check_mass, check_weight, evaluate
 from workshop.core.cloth.readings import SLIPS, check_against_needles, check_readings
 from workshop.core.cloth.swatch_plan import check_swatch, check_ways, marks, plan_swatch
 from workshop.core.cloth.wash import (
@@ -191,7 +191,7 @@ def _swatches(
     check_against_needles(sound, notes)
     check_ways(project.swatch, notes)
     for yarn in project.yarn:
-        check_swatches(yarn, [k for k in found if k.swatch.yarn == yarn.id], notes)
+        check_balls_for_swatches(yarn, [k for k in found if k.swatch.yarn == yarn.id], notes)
     return tuple(found)
 
 
@@ -298,7 +298,7 @@ def _make(
         del notes.workings[before:], of_garment.checks[:]  # of a garment that there is not
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
-    return made, spec
+    return made, replace(spec, notes=notes) if spec else None
 
 
 def _made_before(

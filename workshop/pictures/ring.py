@@ -41,7 +41,7 @@ def ring(pieces: Sequence[Piece], cloth: Cloth) -> Outline | None:
     lower = _edge([r for r in rounds if not r.yoke], 0.0, cloth, smooth=False)
     upper = _edge([r for r in rounds if r.yoke], underarm, cloth, smooth=True)
     neck, widest = _neck(rounds, cloth), max(lower.at(0.0), lower.x, upper.start[0])
-    hem, raised = edging_cm((r.row for r in rounds), cloth), _raised_back(yokes, upper.x, top, cloth)
+    hem, raised = edging_cm([r.row for r in rounds], cloth), _raised_back(yokes, upper.x, top, cloth)
     right = [*lower.points(underarm), *upper.points(top)]
     side = neck.points(top)
     points = [*right, *reversed(side), *_mirrored(side), *reversed(_mirrored(right))]

@@ -1,11 +1,10 @@
 """What a ledger's row does to the edges of a drawing: moves in stitches, heights, darts, unworked stitches."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.ledger import Event, Piece, Row, edging_first
 from workshop.core.making.roles import SHOULDER, Edge
 
 AT_NECK = ("neck-left", "neck-right", "centre")
@@ -45,11 +44,6 @@ def outward(event: Event) -> int:
     return 1 if event.change >= 0 else -1
 
 
-def edging_cm(rows: Iterable[Row], cloth: Cloth) -> float:
+def edging_cm(rows: Sequence[Row], cloth: Cloth) -> float:
     """Depth of the edging at the beginning of some rows."""
-    depth = 0.0
-    for row in rows:
-        if row.fabric == STOCKINETTE:
-            return depth
-        depth += cloth.along_cm(1, row.fabric)
-    return 0.0
+    return sum(cloth.along_cm(1, row.fabric) for row in edging_first(rows))

@@ -196,7 +196,7 @@ def taken_by_cards(swatches: Sequence[MeasuredSwatch]) -> tuple[float, float]:
     return metres, grams
 
 
-def check_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
+def check_balls_for_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
     """Whether the balls at home are enough for the swatches of a yarn, while one is still to be knitted."""
     if yarn.balls is None or yarn.ball_m is None or all(known.swatch.reading for known in swatches):
         return

@@ -11,13 +11,14 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.cloth.yarn import grams_per_stitch
 from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.fabric.begun import begun_with
 from workshop.core.fabric.keeping import landmark, pieces_in_order
 from workshop.core.fabric.patterns import Pattern, StripeRow
 from workshop.core.garments import Garment
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row, each_changed
 from workshop.core.notes import Notes
-from workshop.project import Colour, Project
+from workshop.project import Colour, FabricBegun, Project
 from workshop.tables.trade_rules import k_value
 
 LONGEST_STITCHES, LONGEST_CM = 5, 2.5
@@ -112,7 +113,8 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     for piece in pieces_in_order(made.pieces):
         rows, after = _striped_rows(piece), landmark(piece)
         until = sum(row <= after for row in rows) if after is not None else 0
-        first = _first_of_stripes(piece, done, None if after is None or meets is None else meets - until)
+        begun = begun_with(project, "stripes", piece, made.pieces)
+        first = _first_of_stripes(piece, done, begun, None if after is None or meets is None else meets - until)
         numbers = ((row, (first + n - 1) % repeat) for n, row in enumerate(rows))
         done[piece.name] = {row: StripeRow(at + 1, stripes[at]) for row, at in numbers}
         if meets is None and after is not None and piece.role is not roles.SLEEVE and not straight:
@@ -123,12 +125,18 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     return replace(made, pieces=each_changed(made.pieces, striped))
 
 
-def _first_of_stripes(piece: Piece, done: Mapping[str, dict[int, StripeRow]], to_meet: int | None) -> int:
-    """Row of the stripes that a piece begins with: the next of what it grew out of; a sleeve as meets the body."""
+def _first_of_stripes(
+    piece: Piece, done: Mapping[str, dict[int, StripeRow]], begun: FabricBegun | None, to_meet: int | None
+) -> int:
+    """Row of the stripes that a piece begins with: the next of what it grew out of; a sleeve as it was begun, or else
+    as meets the body.
+    """
     before = done.get(piece.parent.name) if piece.parent else None
     if before:
         return list(before.values())[-1].row + 1
-    return to_meet if to_meet is not None and piece.role is roles.SLEEVE and piece.parent is None else 1
+    if piece.role is not roles.SLEEVE or piece.parent is not None:
+        return 1
+    return begun.of_repeat if begun else 1 if to_meet is None else to_meet
 
 
 def _striped_rows(piece: Piece) -> list[int]:

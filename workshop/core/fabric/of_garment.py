@@ -6,12 +6,14 @@ from dataclasses import replace
 from workshop.core.constructions import construction
 from workshop.core.fabric.at_edges import NO_MOTIF
 from workshop.core.fabric.bands import bands_kept
+from workshop.core.fabric.begun import begun_with
 from workshop.core.fabric.colours import with_stripes
 from workshop.core.fabric.keeping import (
     Keeper,
     first_row_to_meet,
     landmark,
     meeting_row,
+    pattern_rows,
     pieces_in_order,
 )
 from workshop.core.fabric.on_whole_rows import check_rows, check_sleeve
@@ -24,7 +26,7 @@ from workshop.core.making.ledger import Piece, each_changed
 from workshop.core.making.panel_stitches import set_on, without_panels, without_strange
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
-from workshop.project import Project
+from workshop.project import FabricBegun, Project
 
 
 def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
@@ -37,7 +39,7 @@ def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Ga
     found = _in_pattern(project, replace(made, pieces=without_panels(made.pieces)), cloth, notes)
     pieces = set_on(_with(made.pieces, found), made.panels, cloth)
     joined = construction(project.garment.construction).yoke
-    return replace(made, pieces=with_panels_met(pieces, cloth) if joined else pieces)
+    return replace(made, pieces=with_panels_met(project, pieces, cloth) if joined else pieces)
 
 
 def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Mapping[str, SetPattern]:
@@ -55,7 +57,8 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
             continue
         first, plain = 1, 0
         if piece.parent is None and piece.role is roles.SLEEVE:
-            first = _to_meet(repeat_rows, piece, meets)
+            begun = begun_with(project, "pattern", piece, made.pieces)
+            first = _to_go_on(repeat_rows, piece, begun) if begun else _to_meet(repeat_rows, piece, meets)
             plain = check_sleeve(piece, pattern, first, cloth, made, notes)
         found = keeper.set_on(piece, first, plain)
         after = landmark(piece)
@@ -64,6 +67,12 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
     _check(made, keeper.done, notes)
     check_rows(made, keeper.done, cloth, notes)
     return keeper.done
+
+
+def _to_go_on(repeat_rows: int, sleeve: Piece, begun: FabricBegun) -> int:
+    """Row of the pattern that the first row which can be in it had, or would have had without the plain ones."""
+    plain = sum(row.row < begun.row for row in pattern_rows(sleeve))
+    return (begun.of_repeat - plain - 1) % repeat_rows + 1
 
 
 def _to_meet(repeat_rows: int, sleeve: Piece, meets: int | None) -> int:

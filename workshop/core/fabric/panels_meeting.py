@@ -1,22 +1,25 @@
 """Panels up the sleeves come to the row of the body's panel where sleeve and body join: one row to read in the yoke.
 
 A sleeve's panel begins so many plain rows later; never partway, where a crossing or a count of its own could be cut.
+One that is begun stays.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from workshop.core.fabric.begun import begun_with
 from workshop.core.fabric.keeping import landmark
 from workshop.core.fabric.patterns import SetPanel
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece, each_changed
+from workshop.project import Project
 
 MOST_PLAIN_CM = 4.0
 """A panel that would begin higher above its edging stays as it is (common practice, no source)."""
 
 
-def with_panels_met(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Piece, ...]:
+def with_panels_met(project: Project, pieces: Sequence[Piece], cloth: Cloth) -> tuple[Piece, ...]:
     """The pieces with panels of one pattern on the same row of it where sleeves join the body."""
     comes: dict[str, tuple[int, int]] = {}
     for piece in (p for p in pieces if p.parent is None and p.role in (roles.BODY, roles.FRONT, roles.BACK)):
@@ -24,9 +27,12 @@ def with_panels_met(pieces: Sequence[Piece], cloth: Cloth) -> tuple[Piece, ...]:
             comes.setdefault(panel.pattern.id, (_next(panel, piece), panel.repeat_rows))
     later: dict[str, int] = {}
     for piece in (p for p in pieces if p.parent is None and p.role is roles.SLEEVE):
+        begun = begun_with(project, "panel", piece, pieces)
         for panel in piece.panels:
             own, (meets, repeat) = _next(panel, piece), comes.get(panel.pattern.id, (0, 0))
-            if own and repeat == panel.repeat_rows:
+            if begun is not None:
+                later[panel.part] = sum(number < begun.row for number, _ in panel.rows)
+            elif own and repeat == panel.repeat_rows:
                 later[panel.part] = _plain(piece, (own - meets) % repeat, cloth)
     return each_changed(pieces, (replace(p, panels=_begun_later(p, later)) for p in pieces))
 

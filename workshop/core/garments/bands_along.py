@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from workshop.core.calculation import Calculation
 from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import GarmentSpec
@@ -13,16 +14,21 @@ from workshop.core.making.counts import fabric_of
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge
 from workshop.core.notes import Notes
+from workshop.core.remarks import Amount, cm
+
+EACH_FRONT = {f"front_band.{side}.stitches": "front_band.stitches" for side in roles.BOTH_EDGES}
+"""Workings of fronts that are unlike, by address, and the one of the plan whose place they take."""
 
 
 def bands_along(spec: GarmentSpec, pieces: Sequence[Piece]) -> Mapping[str, Piece]:
     """The bands along necks and fronts of these pieces, by name; without those that stay as planned."""
-    quiet = Notes()
-    quietly = replace(spec, notes=quiet)
-    edge = _neck_edge(spec, pieces)
-    found = [*_neckband(quietly, edge, pieces), *_fronts(quietly, pieces)]
-    now = {working.key: working for working in quiet.workings}
-    spec.notes.workings[:] = [now.get(working.key, working) for working in spec.notes.workings]
+    own = Notes(checks=spec.notes.checks)
+    beside = replace(spec, notes=own)
+    found = [*_neckband(beside, _neck_edge(beside, pieces), pieces), *_fronts(beside, pieces)]
+    now: dict[str, list[Calculation]] = {}
+    for working in own.workings:
+        now.setdefault(EACH_FRONT.get(working.key, working.key), []).append(working)
+    spec.notes.workings[:] = [told for was in spec.notes.workings for told in now.get(was.key, [was])]
     return {band.name: band for band in found}
 
 
@@ -30,7 +36,7 @@ def bands_along(spec: GarmentSpec, pieces: Sequence[Piece]) -> Mapping[str, Piec
 
 
 def _neck_edge(spec: GarmentSpec, pieces: Sequence[Piece]) -> NeckEdge | None:
-    """The edge of the neck; None where no band is picked up along it alone, or its halves differ."""
+    """The edge of the neck; None where no band is picked up along it alone, or its halves differ: that is said."""
     record = construction(spec.construction)
     if not spec.neckline.divides or record.in_rings:
         return None
@@ -38,7 +44,12 @@ def _neck_edge(spec: GarmentSpec, pieces: Sequence[Piece]) -> NeckEdge | None:
     if live is None or live.fronts < 0:
         return None
     edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
-    return edge if _alike(edge.left, edge.right) else None
+    if _alike(edge.left, edge.right):
+        return edge
+    across = [Amount(part.level + part.steps, "stitches") for part in (edge.left, edge.right)]
+    left, right = (Amount(part.rows, "rows") for part in (edge.left, edge.right))
+    spec.notes.check("band-as-planned", left=left, right=right, left_stitches=across[0], right_stitches=across[1])
+    return None
 
 
 def _alike(left: EdgePart, right: EdgePart) -> bool:
@@ -59,9 +70,7 @@ def _across_the_top(pieces: Sequence[Piece]) -> Across | None:
     first = next(yoke.lineage())
     if first.role in roles.YOKES:
         parts, there = dict(first.marks[0].counts), first.cast_on
-    elif any(
-        e.across and e.do != "join" for p in yoke.lineage() if p.role in roles.YOKES for r in p.rows for e in r.events
-    ):
+    elif any(e.across for p in yoke.lineage() if p.role in roles.YOKES for r in p.rows for e in r.events):
         return None
     else:
         parts, there = parts_before(yoke.last_row + 1, yoke), yoke.bound_off
@@ -82,21 +91,34 @@ def _neckband(spec: GarmentSpec, edge: NeckEdge | None, pieces: Sequence[Piece])
     if not (opened and pointed):
         return [spec.bands.neck(edge, opened=opened, mitred=pointed)]
     left, right = (_front_edge(spec, pieces, side, with_neckband=False) for side in roles.BOTH_EDGES)
-    return [spec.bands.whole(edge, left)] if left == right and spec.bands.fits(left) else []
+    if left != right:
+        spec.notes.check("band-as-planned.fronts", left=Amount(left.rows, "rows"), right=Amount(right.rows, "rows"))
+        return []
+    return [spec.bands.whole(edge, left)] if _fits(spec, left) else []
 
 
 # ── the fronts ───────────────────────────────────────────────────────────────────────────────────────
 
 
 def _fronts(spec: GarmentSpec, pieces: Sequence[Piece]) -> list[Piece]:
-    """The bands of an open front, each along its own edge; none where an edge has become too short for buttons."""
+    """The bands of an open front, each along its own edge; none where one has become too short for buttons."""
     if spec.front != "open" or spec.neckline.pointed:
         return []
-    found = []
-    for side in roles.BOTH_EDGES:
-        edge = _front_edge(spec, pieces, side)
-        found += [p for p in spec.bands.fronts(edge) if p.side == side] if spec.bands.fits(edge) else []
-    return found
+    edges = {side: _front_edge(spec, pieces, side) for side in roles.BOTH_EDGES}
+    shortest = min(edges.values(), key=lambda edge: edge.slope_cm)
+    if not _fits(spec, shortest):
+        return []
+    if all(edge == shortest for edge in edges.values()):
+        return spec.bands.fronts(shortest)
+    return [spec.bands.front(edge, side) for side, edge in edges.items()]
+
+
+def _fits(spec: GarmentSpec, edge: EdgePart) -> bool:
+    """Whether the edge of a front still has room for a band with two buttons; if not, that is said."""
+    fits = spec.bands.fits(edge)
+    if not fits:
+        spec.notes.check("band-as-planned.short", edge=cm(edge.slope_cm))
+    return fits
 
 
 def _front_edge(spec: GarmentSpec, pieces: Sequence[Piece], side: Edge, *, with_neckband: bool = True) -> EdgePart:

@@ -26,7 +26,7 @@ from workshop.core.making import bands, roles
 from workshop.core.making.below_underarm import BodyBelowUnderarm, lower_keys, work_lower_whole
 from workshop.core.making.counts import fabric_of, in_rows, in_stitches, rows_of, stitches_for
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedules, scheduled
-from workshop.core.making.raglan_lines import PER_SHAPING
+from workshop.core.making.raglan_lines import BOTH_SIDES, ONE_SIDE, PER_SHAPING
 from workshop.core.making.roles import Edge, Section
 from workshop.core.making.sleeves import (
     SleevePlan,
@@ -160,8 +160,8 @@ def yoke_sections(base: Base) -> Counts:
 def lines(body: Sequence[int], sleeve: Sequence[int], do: Do) -> Schedules:
     """Shaping at all four raglan lines: on both sides of each, or in a row of its own on the side that needs it."""
     both = set(body) & set(sleeve)
-    found = [(row, Event(do, "across", PER_SHAPING["all lines"], "all lines")) for row in body if row in both]
-    for name, rows in (("body side", body), ("sleeve side", sleeve)):
+    found = [(row, Event(do, "across", PER_SHAPING[BOTH_SIDES], BOTH_SIDES)) for row in body if row in both]
+    for name, rows in zip(ONE_SIDE, (body, sleeve), strict=True):
         found += [(row, Event(do, "across", PER_SHAPING[name], name)) for row in rows if row not in both]
     return scheduled(found)
 

@@ -4,13 +4,16 @@ They are kept as they were worked, in runs of plain rows that end with a row in 
 derived again from the answers.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from workshop.core.edgings import Fabric
+from workshop.core.fabric.patterns import PanelRow, PatternRow, StripeRow
 from workshop.core.knitting.rest import Done, as_many
 from workshop.core.making.ledger import Counts, Event, Mark, Piece, Row
-from workshop.project import Do, KnittedPiece, Side, Where, WorkedEvent, WorkedRows
+from workshop.core.making.roles import SLEEVE
+from workshop.project import Do, FabricBegun, FabricKind, KnittedPiece, Side, Where, WorkedEvent, WorkedRows
 
 
 def noted(piece: Piece, rows: int, before: KnittedPiece | None = None) -> KnittedPiece:
@@ -28,8 +31,21 @@ def noted(piece: Piece, rows: int, before: KnittedPiece | None = None) -> Knitte
         stitches=known.stitches if known.rows == len(taken) else None,
         planned_at=min(piece.planned_at, len(taken)),
         parts=_parts(first),
+        begun=tuple(_fabric_begun(piece, len(taken))),
         worked=tuple(_runs(taken, marks, piece.worked == "round")),
     )
+
+
+def _fabric_begun(piece: Piece, rows: int) -> Iterator[FabricBegun]:
+    """What a sleeve has begun in its first rows; bodies need no record, for theirs begins right above the edging."""
+    if piece.role is not SLEEVE or piece.parent is not None:
+        return
+    starts: Mapping[FabricKind, Iterable[tuple[int, StripeRow | PatternRow | PanelRow]]] = {
+        "stripes": islice(piece.stripes.items(), 1),
+        "pattern": piece.pattern.rows[:1] if piece.pattern else (),
+        "panel": (first for panel in piece.panels for first in panel.rows[:1]),
+    }
+    yield from (FabricBegun(kind, row, at.row) for kind, found in starts.items() for row, at in found if row <= rows)
 
 
 def done_of(knitted: KnittedPiece, target: Piece, base: int = 0, ahead: tuple[int, int] = (0, 0)) -> Done:

@@ -97,13 +97,8 @@ def base_of(piece: Piece) -> Piece | None:
 
 def side_ahead(project: Project, made: Garment, side: Piece) -> Piece | None:
     """The other side of a neck, of which more is knitted: both end in the same row; None where none is ahead."""
-
-    def rows(piece: Piece) -> int:
-        known = project.knitted(piece.name)
-        return known.rows if known else 0
-
     others = [p for p in made.pieces if p.role is SHOULDER is side.role and p is not side and p.parent is side.parent]
-    return next((p for p in others if rows(p) > rows(side)), None)
+    return next((p for p in others if reached(project, [p]) > reached(project, [side])), None)
 
 
 def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
@@ -205,7 +200,7 @@ def refitted(piece: Piece, off: Levels) -> Piece:
     Rows are put in or left out where nothing happens, and the row that divides it goes with the top.
     """
     base = piece.parent.last_row if piece.parent else 0
-    at = next((m.after_row - base for m in piece.marks if m.what in UNDERARMS), 0)
+    at = underarm_row(piece) - base
     found = _longer(piece, 0, at, off.underarm) if at and off.underarm else piece
     more = len(found.rows) - len(piece.rows)
     return _longer(found, at + more, len(found.rows), off.top - more)

@@ -319,10 +319,8 @@ class _Joined:
             for event in row.events:
                 did[_stream(event)] = did.get(_stream(event), 0) + (1 if event.do == "short-row" else event.stitches)
                 kinds[_stream(event)] = event.do
-        for (
-            stream,
-            do,
-        ) in kinds.items():  # more than was wanted so: cast on, it was wanted as increases, or the other way
+        for stream, do in kinds.items():
+            # more than was wanted so: cast on, it was wanted as increases, or the other way
             more = did[stream] - sum(e.stitches for _, e in wanted.get(stream, ()))
             other = next((s for s in wanted if _is_alike(do, stream, s, wanted[s])), None)
             if more > 0 and other is not None:

@@ -90,10 +90,10 @@ class _Standing:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
                 return mirror
-        begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
         beside = meeting.side_ahead(self.project, self.made, piece)
         if beside is not None:
-            return meeting.longer(wanted, self.piece(beside).last_row - self._wanted(beside).last_row - begun)
+            more = self.piece(beside).last_row - self._wanted(beside).last_row
+            return meeting.longer(wanted, more - _begun_later(wanted, parent))
         first = meeting.leader(self.project, self.made, base)
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
@@ -129,7 +129,7 @@ class _Standing:
             other = self._off(along)
             off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         off += self._kept_off(base)
-        begun = parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
+        begun = _begun_later(wanted, parent)
         if piece is base:
             fitted = meeting.refitted(wanted, off - meeting.Levels(begun, begun))
         else:
@@ -215,6 +215,11 @@ class _Standing:
         fewer = piece.cast_on - parent.bound_off if parent else 0
         wanted = {e.where: e.stitches for e in piece.rows[0].events if e.do == "join"}
         return fewer, sum(wanted[where] - there for where, there in joins.items())
+
+
+def _begun_later(wanted: Piece, parent: Piece | None) -> int:
+    """Rows by which a piece begins later than is wanted, for what it grows from became longer."""
+    return parent.last_row - wanted.parent.last_row if parent and wanted.parent else 0
 
 
 def _check_length(known: KnittedPiece, piece: Piece, rest: Piece, notes: Notes) -> None:

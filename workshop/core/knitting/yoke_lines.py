@@ -9,12 +9,9 @@ from dataclasses import dataclass, replace
 
 from workshop.core.making.between_markers import parts_before, shape
 from workshop.core.making.ledger import Counts, Event, Mark, Piece, Row
-from workshop.core.making.raglan_lines import LINES
+from workshop.core.making.raglan_lines import BODY_SIDE, BOTH_SIDES, LINES, ONE_SIDE, SLEEVE_SIDE
 from workshop.core.making.roles import HALVES, LEFT_SLEEVE, SLEEVE, THE_BACK, THE_FRONT, YOKE_TOP, Section
 from workshop.core.making.spacing import nearest
-
-BODY_SIDE, SLEEVE_SIDE = "body side", "sleeve side"
-BOTH_SIDES = "all lines"
 
 
 def shaped_along_lines(rows: Iterable[Row]) -> tuple[int, int]:
@@ -71,7 +68,7 @@ class Lines:
 
     def even(self) -> None:
         """Shape each side of the lines as often as is wanted by the end of the section; then hold what sleeves have."""
-        for side, other, times in zip((BODY_SIDE, SLEEVE_SIDE), (SLEEVE_SIDE, BODY_SIDE), self._owed(), strict=True):
+        for side, other, times in zip(ONE_SIDE, ONE_SIDE[::-1], self._owed(), strict=True):
             if times > 0:
                 self._add(side, times)
             elif times < 0:

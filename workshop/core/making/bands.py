@@ -239,13 +239,18 @@ class Bands:
         """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
         count = self._count("front_band", "along each front", (edge,), "flat")
         gaps = self._gaps(edge, count)
-        found = []
-        for side in roles.BOTH_EDGES:
-            ledger, holed = Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left"), side == self.holes_on
-            self._pick_up(ledger, (edge,), count)
-            self._work_front(ledger, gaps if holed else ())
-            found.append(ledger.piece(front_edge=count, **({"buttonholes": len(gaps) - 1} if holed else {})))
-        return found
+        return [self._front(edge, side, count, gaps if side == self.holes_on else ()) for side in roles.BOTH_EDGES]
+
+    def front(self, edge: EdgePart, side: Edge) -> Piece:
+        """The band of one front, whose edge is another than that of the other front."""
+        count = self._count(f"front_band.{side}", f"along the {side} front", (edge,), "flat")
+        return self._front(edge, side, count, self._gaps(edge, count) if side == self.holes_on else ())
+
+    def _front(self, edge: EdgePart, side: Edge, count: int, gaps: tuple[int, ...]) -> Piece:
+        ledger = Ledger(roles.FRONT_BAND, "flat", 0, side, begins="left")
+        self._pick_up(ledger, (edge,), count)
+        self._work_front(ledger, gaps)
+        return ledger.piece(front_edge=count, **({"buttonholes": len(gaps) - 1} if gaps else {}))
 
     def whole(self, edge: NeckEdge, front: EdgePart) -> Piece:
         """One band up the right front, around the neck and down the left: at the corner of a V nothing is to be fitted.

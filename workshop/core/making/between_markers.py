@@ -1,9 +1,13 @@
 """How many stitches fronts, back and sleeves have between their markers, row by row."""
 
+from typing import TypeVar
+
 from workshop.core.making.centre_panels import is_of_panel, line_of
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece
 from workshop.core.making.raglan_lines import PER_SHAPING, added_along_lines
 from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, Section
+
+Stitches = TypeVar("Stitches", int, float)
 
 
 def parts_before(row: int, piece: Piece) -> dict[Section, int]:
@@ -24,7 +28,7 @@ def _last_marked(row: int, piece: Piece) -> Mark | None:
     return marks[-1] if marks else None
 
 
-def shape(parts: dict[Section, int], event: Event) -> None:
+def shape(parts: dict[Section, Stitches], event: Event) -> None:
     """Change the parts by one event: in a panel, at raglan lines, at a neck edge, or where a neck closes."""
     sign = ADDS.get(event.do, 0)
     if is_of_panel(event):

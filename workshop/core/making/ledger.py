@@ -57,7 +57,7 @@ class Event:
     where: Where
     stitches: int
     line: str = ""
-    """For shaping along raglan lines in one piece "all lines", "body side" or "sleeve side" of each; for short rows
+    """For shaping along raglan lines in one piece on which sides of them (named in ``raglan_lines``); for short rows
     that lie inside a piece what they are for, "dart" or "raised back"."""
     along: tuple[PickedUp, ...] = ()
     """Of stitches picked up: how they lie along each edge, in the order of the row; they add up."""
@@ -240,9 +240,7 @@ class Piece:
     @property
     def edging_rows(self) -> int:
         """Rows of the edging that it begins with; 0 for one that begins without, as from the neck."""
-        edging = self.rows[0].fabric if self.rows else STOCKINETTE
-        plain = next((i for i, row in enumerate(self.rows) if row.fabric != edging), 0)
-        return plain if edging != STOCKINETTE else 0
+        return len(edging_first(self.rows))
 
     @property
     def inner_rows(self) -> frozenset[int]:
@@ -284,6 +282,11 @@ class Piece:
     def grown_from(self, parent: "Piece | None") -> "Piece":
         """It as the same piece of another parent."""
         return self if self.parent is parent else replace(self, parent=parent)
+
+
+def edging_first(rows: Sequence[Row]) -> Sequence[Row]:
+    """The rows of an edging that some rows begin with; none where they are all of it, as in a band."""
+    return rows[: next((i for i, row in enumerate(rows) if row.fabric == STOCKINETTE), 0)]
 
 
 def each_changed(pieces: Iterable[Piece], changed: Iterable[Piece]) -> tuple[Piece, ...]:

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making import roles
+from workshop.core.making.between_markers import shape
 from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.ledger import ADDS, Piece, Row
-from workshop.core.making.raglan_lines import PER_SHAPING, added_along_lines
 from workshop.core.making.roles import Section
 
 BESIDE = 2
@@ -157,18 +157,12 @@ def _shaped(parts: Mapping[Section, float], row: Row, piece: Piece) -> dict[Sect
     """The parts after a row."""
     now = dict(parts)
     for event in row.events:
-        sign = ADDS.get(event.do, 0)
-        if event.line in PER_SHAPING:
-            now = {part: n + added_along_lines(event, part) for part, n in now.items()}
-        elif event.where in ("neck-left", "neck-right") and roles.LEFT_FRONT in now:
-            now[roles.LEFT_FRONT if event.where == "neck-left" else roles.RIGHT_FRONT] += sign * event.stitches
-        elif event.where == "centre":
-            middle = roles.THE_FRONT if roles.THE_FRONT in now else roles.RIGHT_FRONT
-            if middle in now:
-                now[middle] += sign * event.stitches
+        shape(now, event)
+        if event.where == "centre" and roles.THE_FRONT in now:
+            now[roles.THE_FRONT] += event.change
         elif event.where == "both" and piece.role is roles.BODY:
             for part in now:
-                now[part] += sign * event.stitches / 2 * (1 if part.side else 2)
+                now[part] += event.change / 4 * (1 if part.side else 2)
         elif event.across and row.before:
             now = {part: n * (1 + event.change / row.before) for part, n in now.items()}
     return now

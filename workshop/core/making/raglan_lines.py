@@ -16,13 +16,18 @@ from workshop.core.making.spacing import split_evenly
 LINES = 4
 """Raglan lines of a yoke."""
 
-PER_SHAPING = {"all lines": 2 * LINES, "body side": LINES, "sleeve side": LINES}
+BODY_SIDE, SLEEVE_SIDE, BOTH_SIDES = "body side", "sleeve side", "all lines"
+"""The ``line`` of an event that shapes along all of them: on one side of each, or on both."""
+
+ONE_SIDE = (BODY_SIDE, SLEEVE_SIDE)
+
+PER_SHAPING = {BOTH_SIDES: 2 * LINES, BODY_SIDE: LINES, SLEEVE_SIDE: LINES}
 """Stitches that one shaping along all of them changes, by the ``line`` of its event."""
 
 
 def at_each_end(event: Event, part: Section) -> int:
     """Stitches that shaping along the lines changes at each end of a part that lies at one; 0 for any other event."""
-    other_side = "body side" if part.role is SLEEVE else "sleeve side"
+    other_side = BODY_SIDE if part.role is SLEEVE else SLEEVE_SIDE
     shapes = event.line in PER_SHAPING and event.line != other_side
     return event.stitches // PER_SHAPING[event.line] if shapes else 0
 

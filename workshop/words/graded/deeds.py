@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from operator import itemgetter
 
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
-from workshop.core.making.raglan_lines import PER_SHAPING
+from workshop.core.making.raglan_lines import BOTH_SIDES, ONE_SIDE, PER_SHAPING
 from workshop.words.graded.aligning import aligned, each
 from workshop.words.graded.brackets import DASH, bracket, numbers
 from workshop.words.rows.row_actions import back_and_forth, happenings, noun, ordinal, what
@@ -17,9 +17,6 @@ SLOWER = 0.7
 
 SHORT = 24
 """Rows of a stretch in which a few rows sooner or later are still the same time."""
-
-SIDES = ("body side", "sleeve side")
-"""Of a raglan line."""
 
 ANOTHER_TIME = 0.35
 """Of a stretch: what begins so much later in one size than in another is another thing."""
@@ -85,7 +82,7 @@ def deeds_of(stretches: Sequence[Stretch | None]) -> list[Deeds]:
 
 
 def _has_lines_apart(stretch: Stretch) -> bool:
-    return any(e.line in SIDES for row in stretch.rows for e in row.events)
+    return any(e.line in ONE_SIDE for row in stretch.rows for e in row.events)
 
 
 def _deeds(stretch: Stretch, apart: bool) -> Iterator[tuple[tuple[str, str], Deed]]:
@@ -117,21 +114,21 @@ def _at_a_time(rows: Sequence[int]) -> list[list[int]]:
 def _sides(events: Sequence[Event]) -> Iterator[Event]:
     """Shaping on both sides of the raglan lines as shaping on the body side and on the sleeve side."""
     for event in events:
-        if event.line != "all lines":
+        if event.line != BOTH_SIDES:
             yield event
             continue
-        for line in SIDES:
+        for line in ONE_SIDE:
             yield replace(event, line=line, stitches=event.stitches // 2)
 
 
 def both_sides(row: Row) -> tuple[Row, tuple[Event, ...]]:
     """A row with its increases at raglan lines told for each side, and those of these that it does not do."""
     events = tuple(_sides(row.events))
-    told = {e.line: e for e in events if e.line in SIDES and e.do == "increase"}
-    left_out = tuple(Event("increase", "across", PER_SHAPING[line], line) for line in SIDES if line not in told)
+    told = {e.line: e for e in events if e.line in ONE_SIDE and e.do == "increase"}
+    left_out = tuple(Event("increase", "across", PER_SHAPING[line], line) for line in ONE_SIDE if line not in told)
     every = {e.line: e for e in (*told.values(), *left_out)}
     others = (e for e in events if e not in told.values())
-    return replace(row, events=(*(every[line] for line in SIDES), *others)), left_out
+    return replace(row, events=(*(every[line] for line in ONE_SIDE), *others)), left_out
 
 
 def _far(one: Deed, other: Deed) -> float | None:

@@ -6,6 +6,7 @@ A wrong-side row begins where right-side rows end, so it begins with the one tha
 from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.making.ledger import Event, Piece, Row
+from workshop.core.making.raglan_lines import BOTH_SIDES, PER_SHAPING
 from workshop.core.making.roles import BODY
 from workshop.core.plan import Plan
 from workshop.words.rows.row_actions import AT_LINES, single_at_edge
@@ -64,8 +65,8 @@ def _pair(event: Event, row: Row) -> tuple[str, str]:
 
 def _each_once(event: Event, piece: Piece) -> bool:
     """Whether each place is shaped by one stitch, as a decrease or an increase does it."""
-    times = 8 if event.line else 2 if event.where == "both" and piece.role is BODY else 1
-    shaped = event.do in ("decrease", "increase") and event.line in ("", "all lines")
+    times = PER_SHAPING[BOTH_SIDES] if event.line else 2 if event.where == "both" and piece.role is BODY else 1
+    shaped = event.do in ("decrease", "increase") and event.line in ("", BOTH_SIDES)
     return (shaped or single_at_edge(event)) and event.stitches == times
 
 

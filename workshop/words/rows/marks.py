@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from workshop.core.making.between_markers import parts_before
 from workshop.core.making.ledger import Mark, Piece, Row
+from workshop.core.making.raglan_lines import ONE_SIDE
 from workshop.core.making.roles import BODY, LEFT_SLEEVE, SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
@@ -99,7 +100,3 @@ def sides_of_lines(piece: Piece, rows: Sequence[Row]) -> list[str]:
     earlier = [r for p in piece.lineage() for r in p.rows if r.row < rows[0].row]
     here, before = (any(e.line in ONE_SIDE for r in some for e in r.events) for some in (rows, earlier))
     return [texts("leans")["one_side"]] if here and not before else []
-
-
-ONE_SIDE = ("body side", "sleeve side")
-"""Where the parts on one side of a raglan line are shaped and those on the other are not."""

@@ -12,7 +12,7 @@ from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.bands import rib_begins_with
 from workshop.core.making.centre_panels import panel_rows
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
-from workshop.core.making.raglan_lines import PER_SHAPING
+from workshop.core.making.raglan_lines import BODY_SIDE, BOTH_SIDES, PER_SHAPING, SLEEVE_SIDE
 from workshop.core.making.roles import BODY, BOTH_EDGES, YOKES
 from workshop.words.phrase import counted, joined
 
@@ -24,9 +24,9 @@ WRONG_SIDE = ", knitting the knits and purling the purls on wrong-side rows"
 VERBS = {"bind-off": "bind off", "cast-on": "cast on"}
 
 AT_LINES = {
-    "all lines": "on both sides of each raglan line",
-    "body side": "on the body side of each raglan line",
-    "sleeve side": "on the sleeve side of each raglan line",
+    BOTH_SIDES: "on both sides of each raglan line",
+    BODY_SIDE: "on the body side of each raglan line",
+    SLEEVE_SIDE: "on the sleeve side of each raglan line",
 }
 """Where shaping along raglan lines stands."""
 
