@@ -6,6 +6,7 @@ import weakref
 import pytest
 from textual import events
 from textual.geometry import Size
+from textual.screen import Screen
 
 from tests.app.helpers import app_on, each_size, go_to, on_disk, screen_text, settle
 from tests.factory import pullover
@@ -134,3 +135,28 @@ async def test_where_the_app_must_end_it_says_so_in_one_line(clean_environment, 
     assert why.startswith("The workshop had to stop. That's our mistake, not yours: KeyError: 'oak'")
     assert where == f"Saved in {app.session.path}"
     assert "Traceback" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("window", [False, True])
+async def test_two_sizes_on_their_way_to_one_screen_come_to_rest(clean_environment, monkeypatch, window):
+    """Each would be laid out, and say so to the screen, which would lay out the other: for ever."""
+    laid_out, between = [], []
+    resized = Screen._screen_resized
+
+    def counted(screen, size):
+        laid_out.append(size)
+        assert len(laid_out) < 20
+        resized(screen, size)
+
+    app = app_on(clean_environment, pullover(), at="shape")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        if window:
+            await app.ask(TextDialog("Help", "text"))
+            await settle(pilot)
+        monkeypatch.setattr(Screen, "_screen_resized", counted)
+        for size in (Size(120, 40), Size(*LARGE)) * 2:
+            app.screen.post_message(events.Resize(size, size))
+            app.screen.call_later(between.append, size)  # the toolkit makes one of two that follow each other
+        await settle(pilot)
+        assert app.screen.size == LARGE

@@ -1,7 +1,7 @@
 """Small windows: help, the list of steps, checks to agree to, and a lesson by itself."""
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, TypeVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -14,7 +14,7 @@ from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import shown
-from workshop.app.screens.room import forget_painted, is_large_enough
+from workshop.app.screens.room import Answer, OfWindow, is_large_enough
 from workshop.app.widgets.lists import Ended, Lettered, Numbered
 from workshop.app.widgets.trail import SIGNS
 from workshop.progress import Progress
@@ -22,12 +22,10 @@ from workshop.project import STEPS, Terms
 from workshop.words.lines import hanging
 from workshop.words.titles import title_of
 
-Answer = TypeVar("Answer")
-
 SCROLL = "Arrows and PgUp/PgDn scroll. Esc closes"
 
 
-class SmallWindow(ModalScreen[Answer]):
+class SmallWindow(ModalScreen[Answer], OfWindow[Answer]):
     """A small window over a screen. The app puts it there with ``ask``, so that the next key is its own."""
 
     CSS_PATH = "dialogs.tcss"
@@ -35,10 +33,6 @@ class SmallWindow(ModalScreen[Answer]):
     def dismiss(self, result: Answer | None = None) -> AwaitComplete:
         """Close and give the answer. It is given once: a window that is closed already, or under another, stays."""
         return super().dismiss(result) if self.is_active else AwaitComplete()
-
-    def on_unmount(self) -> None:
-        """Nothing keeps what was painted of it."""
-        forget_painted()
 
     def help_text(self) -> str:
         """Help for where the knitter stands; most windows say all themselves."""

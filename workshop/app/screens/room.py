@@ -1,8 +1,9 @@
 """What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
 
 import asyncio
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
+from textual import events
 from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
 from textual.content import Content
@@ -19,6 +20,8 @@ from workshop.words.lines import wrapped
 if TYPE_CHECKING:
     from workshop.app.app import WorkshopApp
 
+Answer = TypeVar("Answer")
+
 LOOKS_EVERY_SECONDS = 1.5
 """How often it is looked whether another window has saved something."""
 
@@ -31,16 +34,26 @@ def is_large_enough(size: Size) -> bool:
     return size.width >= LEAST_COLUMNS and size.height >= LEAST_ROWS
 
 
-def forget_painted() -> None:
-    """Let go of what the toolkit keeps of closed screens: the painted lines of the last thousand widgets."""
-    StylesCache.get_inner_outer.cache_clear()
-
-
 NORMAL, WIDE = 72, 110
 """Columns from which the answers stand beside the questions, and from which the lesson does too."""
 
 
-class Room(Screen[None]):
+class OfWindow(Screen[Answer]):
+    """A screen as large as the window, which goes when it is closed."""
+
+    async def _on_resize(self, event: events.Resize) -> None:
+        """Only the size that the window has now counts: the toolkit answers each size with the same size once more, so
+        that two which are under way at once would follow each other for ever.
+        """
+        if event.size != self.app.size:
+            event.prevent_default()
+
+    def on_unmount(self) -> None:
+        """Nothing keeps what was painted of it: the toolkit has the lines of the last thousand widgets."""
+        StylesCache.get_inner_outer.cache_clear()
+
+
+class Room(OfWindow[None]):
     """A screen that fills the window. It is painted bare, and furnished after that."""
 
     class Stands(Message):
@@ -79,9 +92,8 @@ class Room(Screen[None]):
         self.call_after_refresh(self._furnish)
 
     def on_unmount(self) -> None:
-        """Nobody waits for a screen that has gone, and nothing keeps what was painted of it."""
+        """Nobody waits for a screen that has gone."""
         self.stands.set()
-        forget_painted()
 
     async def _furnish(self) -> None:
         await self.furnish()
