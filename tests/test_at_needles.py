@@ -295,6 +295,10 @@ def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row
     assert early.startswith(said)
     assert bool(early) is bool(said)
     assert not early or "Knit to about row 42" in early  # 16 rows of rib and 26 to 10 cm
+    assert ("The finished chest will be" in out) is not bool(early)
+    assert ("begin-again" in out) is not bool(early)
+    _, out, _ = knit("--piece", "back", "--json")
+    assert [w["code"] == "go-on" for w in json.loads(out)["knitting"]["ways"] if w["recommended"]] == [bool(early)]
 
 
 def test_ways_on_are_told_in_the_knitters_unit(knit, file):

@@ -25,8 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="any size to try, including the ball band's: 4 mm, US 6 or UK 8. Use needles you'd knit the "
-    "garment with",
+    hint="any size to try, including the ball band's: 4 mm, US 6 or UK 8. Use needles you'd knit the garment with",
     why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
     needed=True,
 )

@@ -212,7 +212,7 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if not _is_fresh(needles, plan):
         return _left_open(needles, plan)
     if needles.at_hand is not None and needles.count_from is not None:
-        lines.append(_too_early(needles.at_hand, needles.count_from))
+        return (in_terms(_too_early(needles.at_hand, needles.count_from), plan.project.terms),)
     for what, comparison in (("Stitches", needles.stitches), ("Rows", needles.rows)):
         if comparison is not None:
             lines.append(compared_line(what, comparison))
@@ -264,9 +264,9 @@ def compared_line(what: str, comparison: Comparison) -> str:
 
 
 def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
-    """The ways of a count that was made where the knitting is now, as long as none was taken since."""
+    """The ways of a count that was made where the knitting is now, unless that is early or one was taken since."""
     hand, project = needles.at_hand, plan.project
-    if hand is None or not _is_fresh(needles, plan):
+    if hand is None or not _is_fresh(needles, plan) or needles.count_from is not None:
         return ()
     if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
         return ()
