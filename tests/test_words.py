@@ -407,7 +407,7 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     assert [
         line
         for line in before_knitting(from_neck)
-        if "To cast on at a neck edge, make loops on the right needle at the end of the row" in line
+        if "To cast on at a neck edge, finish the row that ends there. Then put backward loops on the right needle" in line
     ]
     assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
@@ -574,14 +574,14 @@ def test_increases_at_two_edges_are_mirrored():
 
     assert "k1, m1l" in sleeves
     assert "m1r, k1" in sleeves
-    assert "At a raglan line: m1r, k1 before the marker, k1, m1l after it" in yoke
-    assert "On a wrong-side row purl them: m1l, p1 before the marker, p1, m1r after it" in yoke
+    assert "At each raglan line, work m1r, k1 before the marker. After the marker, work k1, m1l" in yoke
+    assert "On a wrong-side row purl them: m1l, p1 before the marker. After the marker, work p1, m1r" in yoke
 
 
 def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
     now = large_and_bulky(construction="raglan-from-hem", worked="round", neckline="v")
 
-    assert "On a wrong-side row ssp, p1 before the marker, p1, p2tog after it" in " ".join(before_knitting(now))
+    assert "On a wrong-side row, work ssp, p1 before the marker. After the marker, work p1, p2tog" in " ".join(before_knitting(now))
     used = abbreviations_in("\n".join(before_knitting(now)))
     assert {"k2tog", "p2tog", "ssk", "ssp"} <= {w.short for w in used}
 
@@ -981,4 +981,4 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
         assert len(told) == 1
         assert told[0] < first
         assert lines[told[0]].endswith("Work each one as you do when both sides are shaped.")
-        assert any(f"At a raglan line: {pair}" in line for line in before_knitting(now))
+        assert any(f"At each raglan line, work {pair}" in line for line in before_knitting(now))

@@ -139,7 +139,7 @@ STRIPES = Question(
     step="shape",
     asks="Stripes",
     kind=Stripes(),
-    hint="rows and letter of each, from the edging up: 4 a, 2 b. They repeat to the top. Optional",
+    hint="from the edging up, how many rows each stripe has and the letter of its color: 4 a, 2 b. The stripes repeat to the top. Optional",
     why="They run over body and sleeves, and meet where a sleeve joins the body.",
 )
 

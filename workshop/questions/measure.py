@@ -262,7 +262,7 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the fit above. A figure below zero makes it tighter than the body",
+        hint="your own figure instead of the fit above. Below zero, the garment is smaller than the body and stretches to fit",
         why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )

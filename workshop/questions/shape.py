@@ -19,8 +19,8 @@ CONSTRUCTION = Question(
     hint="a drop shoulder is easiest. For a first sweater without seams, take a raglan from the neck down",
     why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
     "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four "
-    "slanting lines from underarm to neck. You can try one on as it grows from the neck down. A round yoke is "
-    "knitted from the hem up, and narrows in rings around the neck.",
+    "slanting lines from underarm to neck. You can try one on as it grows from the neck down. A round-yoke sweater is "
+    "knitted from the hem up, and decrease rounds draw the yoke in around the neck.",
     needed=True,
 )
 
@@ -36,7 +36,7 @@ WORKED = Question(
     step="shape",
     asks="Body and sleeves",
     kind=Choice(_ways_of_working),
-    hint="the way you knitted the swatch. In the round, a pullover has no side or sleeve seams; a cardigan's body is "
+    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan's body is "
     "one piece, knitted back and forth",
     why="Flat pieces need edge stitches for the seams, and many people purl more loosely than they knit.",
     needed=True,
