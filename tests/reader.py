@@ -53,28 +53,28 @@ QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
-    r"|Hang a marker at each edge|You'll sew the (rows above it|two open edges) to the stitches bound off at the underarm"
+    r"|Hang a marker at each edge|You'll sew the (rows above it|two open edges of the sleeve) to the stitches bound off at the underarm"
     r"|From here on, work the sleeve back and forth, turning at the marker"
     r"|Sleeve underarm: hang a marker at each edge|Sleeve underarm: the marker is its middle"
-    r"|Underarm: divide at the side markers|Work the back first"
-    r"|The yarn is at (the left side|the edge of the right front): break it|Put (the front on a holder|both fronts on holders)"
+    r"|Underarm: divide the body at the side markers|Work the back first"
+    r"|Break the yarn, which is at (the left side|the edge of the right front)|Put the (front stitches on a holder|stitches of both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|It begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
-    r"|Work each one as you do when both sides are shaped"
-    r"|The front edges meet in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
+    r"|Shape each side the way you do when both sides are shaped"
+    r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
     r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
-    r"|Mark the beginning of the round|It's at the left side, between the left sleeve and the front"
+    r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck"
     r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
     r"|Join the yarn at the right neck edge, right side facing"
-    r"|Work this during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
-    r"|Pick up around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
-    r"|Pick up along the edge of the right front from the hem, around the neck, and down the left front"
-    r"|Pick up around the armhole, beginning in the middle of the underarm"
-    r"|Pick up along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
+    r"|Work this band during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
+    r"|Pick up stitches around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
+    r"|Pick up stitches along the edge of the right front from the hem, around the neck, and down the left front"
+    r"|Pick up stitches around the armhole, beginning in the middle of the underarm"
+    r"|Pick up stitches along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
     r"|The point of the V: mark the last stitch of the left front and the first of the right front"
     r"|To decrease there, work to 1 stitch before them, then k2tog, ssk"
@@ -145,9 +145,9 @@ BETWEEN = {
     r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there for the yoke)?": (
         "stop_past_marker"
     ),
-    r"Put the last (\d+) on a holder, half from each side of the marker": "hold_underarm",
+    r"Put the last (\d+) stitches on a holder, half from each side of the marker": "hold_underarm",
     r"Knit (\d+) stitch(?:es)?, to the middle of the left underarm": "knit_to_the_side",
-    r"That isn't a round yet": "no_round",
+    r"These stitches don't count as a round": "no_round",
     r"Knit on over the left front to its raglan line, and mark it": "knit_on_to_the_line",
     r"From here on, rounds begin there, with the left sleeve": "begin_at_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
@@ -448,7 +448,9 @@ class Knitter:
     def between_rows(self, sentence: str) -> None:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
-        if sentence.startswith(("Place markers to divide the stitches", "In the next round, place another after the ")):
+        if sentence.startswith(
+            ("Place markers to divide the stitches", "In the next round, place another marker after the ")
+        ):
             self.markers(sentence)
             return
         if self.at_edges(sentence) or self.joins_a_colour(sentence) or self.ends_of_rows(sentence):
@@ -535,7 +537,7 @@ class Knitter:
         first = parts[0][0].strip()
         if self.piece.worked == "flat":
             self.begins = {"left front": "left", "right front": "right"}[first]
-        after = re.match(r"In the next round, place another after the (.+?):", sentence)
+        after = re.match(r"In the next round, place another marker after the (.+?):", sentence)
         assert not after or (after[1] == first and len(parts) == 2), "where is the other marker?"
         self.beginning_to_come = self.piece.worked == "round" and not after
 
@@ -543,7 +545,7 @@ class Knitter:
         """Where rounds begin: always at the left side."""
         found = re.fullmatch(
             r"The round begins at the left side(, between the left sleeve and the front)?"
-            r"|Place a marker there to show where rounds begin from now on, at the left side",
+            r"|Place a marker there, at the left side, where rounds now begin",
             sentence,
         )
         if not found or not self.beginning_to_come:

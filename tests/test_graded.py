@@ -257,5 +257,5 @@ def test_bodies_whose_names_could_be_misread_go_by_their_numbers():
 def test_rows_that_are_counted_anew_are_not_said_to_go_on(terms):
     names, plans = planned("children", construction="raglan-from-neck", worked="round")
     plans = [replace(one, project=replace(one.project, terms=terms)) for one in plans]
-    assert any("numbered on" in line for line in before_knitting(plans[0]))
-    assert not any("numbered on" in line for line in notes_before(plans, names))
+    assert any("its row numbers continue too" in line for line in before_knitting(plans[0]))
+    assert not any("its row numbers continue too" in line for line in notes_before(plans, names))

@@ -384,13 +384,13 @@ def test_washed_counts_of_swatches_that_nothing_is_planned_from_may_stay_blank()
         now = planned(pullover(swatch=(swatch(name="A"), *others)))
         fields = [f for f in question_steps.fields("wash", now.project) if f.key.startswith("reading.")]
         blank = {f.key.split(".")[1] for f in fields if not f.spare and may_stay_blank(f, now)}
-        return blank, [line.text for line in answers("wash", now) if "may stay blank" in line.text]
+        return blank, [line.text for line in answers("wash", now) if "blank here" in line.text]
 
-    assert told(knitted[0]) == ({"B"}, ["The counts of swatch B may stay blank here."])
+    assert told(knitted[0]) == ({"B"}, ["You can leave the counts of swatch B blank here."])
     assert told(never_knitted) == (set(), [])
     assert told(*knitted, never_knitted, washed_first) == (
         {*"BCDF"},
-        ["The counts of swatches B, C, D and F may stay blank here."],
+        ["You can leave the counts of swatches B, C, D and F blank here."],
     )
 
 
@@ -400,5 +400,5 @@ def test_a_swatch_that_is_only_planned_is_no_other_one_to_wash():
     def told(other):
         return answers("wash", planned(pullover(swatch=(unwashed, other), design=Design())))[0].text
 
-    assert told(replace(unwashed, id="B")).endswith("The others may stay blank.")
+    assert told(replace(unwashed, id="B")).endswith("You can leave the others blank.")
     assert "others" not in told(replace(unwashed, id="B", reading=()))

@@ -158,7 +158,7 @@ def test_a_hung_plan_says_what_it_measures_flat():
 
     assert "when worn" in instructions(now)[0].measures
     assert any("Laid flat, the body is" in line for line in finishing(now))
-    assert any(re.search(r"when worn measures .* lying flat", line.text) for line in answers("wash", now))
+    assert any(re.search(r"when worn is .* lying flat", line.text) for line in answers("wash", now))
 
 
 @pytest.mark.parametrize("step", list(ANSWERS))
@@ -372,12 +372,12 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
         (
             "round-yoke",
             "yoke",
-            "Mark the beginning of the round. It's at the left side, between the left sleeve and the front.",
+            "Mark the beginning of the round. The round begins at the left side, between the left sleeve and the front.",
         ),
         (
             "raglan-from-neck",
             "body",
-            "Knit 44 stitches, to the middle of the left underarm. That isn't a round yet.",
+            "Knit 44 stitches, to the middle of the left underarm. These stitches don't count as a round.",
         ),
         ("set-in", "body", ". The round begins at the left side."),
     ],
@@ -407,7 +407,8 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     assert [
         line
         for line in before_knitting(from_neck)
-        if "To cast on at a neck edge, finish the row that ends there. Then put backward loops on the right needle" in line
+        if "To cast on at a neck edge, finish the row that ends there. Then put backward loops on the right needle"
+        in line
     ]
     assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
@@ -464,7 +465,7 @@ def test_what_the_wash_did_is_said_of_every_swatch_before_one_is_chosen():
     said = [line.text for line in answers("wash", plan(project))]
     a, b = (next(i for i, text in enumerate(said) if text.startswith(f"Swatch {x}, after washing")) for x in "AB")
 
-    assert any(text.startswith("It grew by 7.7% in length") for text in said[a:b])
+    assert any(text.startswith("The swatch grew by 7.7% in length") for text in said[a:b])
     assert any(text.startswith("No clear change in length") for text in said[b:])
     key = "swatches.A.washed.length_change_percent"
     assert plan(project).working(key).value == pytest.approx(100 * (28 / 26 - 1))
@@ -518,8 +519,8 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
     ("needle_mm", "said", "at_a_glance"),
     [
         (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
-        (2.25, "2 mm, one size smaller, for hem", "2.25 mm (wood); 2 mm for hem"),
-        (4.0, "3.5 mm, two sizes smaller, for hem", "4 mm (wood); 3.5 mm for hem"),
+        (2.25, "2 mm, one size smaller than the main needles, for hem", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes smaller than the main needles, for hem", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
@@ -530,7 +531,7 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
 
     assert said in needles
     assert f"| Needles | {at_a_glance}" in paper
-    assert ("smaller, for hem" in needles) == (needle_mm > 2.0)
+    assert ("smaller than the main needles, for hem" in needles) == (needle_mm > 2.0)
     assert paper.count("smaller, for hem") == needles.count("smaller, for hem")
 
 
@@ -562,7 +563,7 @@ def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_sa
 
     assert "At the beginning of a right-side row, or after a marker: k1, ssk (leans to the left)" in both
     assert "At the end of the row, or before a marker: k2tog (leans to the right), k1" in both
-    assert "On a wrong-side row p1, p2tog at the beginning, and ssp, p1 at the end" in both
+    assert "On a wrong-side row, work p1, p2tog at the beginning, and ssp, p1 at the end" in both
     assert "ssk" in right_side_only
     assert "p2tog" not in right_side_only
     assert "ssp" not in right_side_only
@@ -581,7 +582,9 @@ def test_increases_at_two_edges_are_mirrored():
 def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
     now = large_and_bulky(construction="raglan-from-hem", worked="round", neckline="v")
 
-    assert "On a wrong-side row, work ssp, p1 before the marker. After the marker, work p1, p2tog" in " ".join(before_knitting(now))
+    assert "On a wrong-side row, work ssp, p1 before the marker. After the marker, work p1, p2tog" in " ".join(
+        before_knitting(now)
+    )
     used = abbreviations_in("\n".join(before_knitting(now)))
     assert {"k2tog", "p2tog", "ssk", "ssp"} <= {w.short for w in used}
 
@@ -689,12 +692,12 @@ def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
     [
         (
             "closed",
-            "The yarn is at the left side: break it. Put the front on a holder.",
+            "Break the yarn, which is at the left side. Put the front stitches on a holder.",
             {"back": "at the right underarm", "front": "at the left underarm"},
         ),
         (
             "open",
-            "The yarn is at the edge of the right front: break it. Put both fronts on holders.",
+            "Break the yarn, which is at the edge of the right front. Put the stitches of both fronts on holders.",
             {
                 "back": "at the right underarm",
                 "left front": "at the left underarm",
@@ -735,7 +738,9 @@ def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_he
     past = f"Underarm: knit {held // 2} more stitches, past the marker"
 
     assert f"{past}, and leave the yarn there for the yoke." in told(now, "body")
-    assert f"{past}. Put the last {held} on a holder, half from each side of the marker." in told(now, "left sleeve")
+    assert f"{past}. Put the last {held} stitches on a holder, half from each side of the marker." in told(
+        now, "left sleeve"
+    )
     assert f"Leave the other {sleeve - held} stitches on a spare needle." in told(now, "left sleeve")
     assert f"put the {held // 2} stitches on each side of the left marker on a holder, knit" in told(now, "yoke")
 
@@ -897,7 +902,10 @@ def test_what_is_bound_off_where_a_row_begins_is_said_before_a_decrease_at_its_e
 @pytest.mark.parametrize(
     ("wishes", "told"),
     [
-        ({"construction": "set-in", "front": "open", "neckline": "v"}, ["For the front and neck band, also have"]),
+        (
+            {"construction": "set-in", "front": "open", "neckline": "v"},
+            ["For the front and neck band, you'll also need"],
+        ),
         ({"construction": "raglan-from-hem", "worked": "round"}, ["cast-on edge isn't twisted"]),
         ({"construction": "set-in", "front": "open", "worked": "round"}, ["won't fit", "cast-on edge isn't twisted"]),
         ({"construction": "set-in"}, []),
@@ -906,7 +914,7 @@ def test_what_is_bound_off_where_a_row_begins_is_said_before_a_decrease_at_its_e
 def test_a_long_needle_and_a_straight_cast_on_are_told_of_before_they_are_needed(wishes, told):
     """A band of 200 stitches has no room on straight needles, and a twisted round can't be mended."""
     said = " ".join(before_knitting(plan(shaped(pullover(), **wishes))))
-    found = re.findall(r"For the front and neck band, also have|won't fit|cast-on edge isn't twisted", said)
+    found = re.findall(r"For the front and neck band, you'll also need|won't fit|cast-on edge isn't twisted", said)
     assert found == told
 
 
@@ -950,7 +958,7 @@ def test_a_band_says_when_it_is_worked_as_the_finishing_does(changes, band, afte
     steps = " ".join(finishing(now))
 
     assert begins.startswith(
-        f"Work this during finishing, once the pieces are washed and {after}. " if after else "Pick up"
+        f"Work this band during finishing, once the pieces are washed and {after}. " if after else "Pick up"
     )
     assert ("Now work the" in steps) == bool(after)
     piece = piece_of(now.made, band)
@@ -963,7 +971,7 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
     project = shaped(pullover(), construction="set-in", front="open", neckline="v")
     for units, length in (("cm", "100 to 120 cm"), ("in", "40 to 47 in")):
         told = next(t for t in before_knitting(plan(replace(project, units=units))) if "You'll also need" in t)
-        assert told.endswith(f"For the front and neck band, also have a 3.5 mm circular needle, {length} long.")
+        assert told.endswith(f"For the front and neck band, you'll also need a 3.5 mm circular needle, {length} long.")
     assert "circular" not in next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
 
 
@@ -980,5 +988,5 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
 
         assert len(told) == 1
         assert told[0] < first
-        assert lines[told[0]].endswith("Work each one as you do when both sides are shaped.")
+        assert lines[told[0]].endswith("Shape each side the way you do when both sides are shaped.")
         assert any(f"At each raglan line, work {pair}" in line for line in before_knitting(now))

@@ -45,11 +45,11 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
 
 
 AT_HAND = {
-    "fibre": "Find the ball band. You need the fiber content, the yarn weight, and the length and grams of a ball.",
+    "fibre": "Find the ball band. You need the fiber content, the yarn weight, and how long and how heavy a ball is.",
     "swatch": "Find needles in three sizes. The swatches are planned in this step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Choose the shape. It helps to look at sweaters you like to wear.",
-    "summary": "Your plan is ready. Print it, buy the yarn in one dye lot, and cast on.",
+    "summary": "Your plan is ready. Print the plan, buy the yarn in one dye lot, and cast on.",
 }
 
 
@@ -93,7 +93,7 @@ def _to_count(plan: Plan) -> str:
         return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
     if washed:
         return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
-    how = "the way you'll wash the sweater. Let it rest for a day, then count again."
+    how = "the way you'll wash the sweater. Let the swatch rest for a day, then count again."
     return f"Wash and dry swatch {', '.join(dry)} {how}"
 
 

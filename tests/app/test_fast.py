@@ -160,3 +160,18 @@ async def test_two_sizes_on_their_way_to_one_screen_come_to_rest(clean_environme
             app.screen.call_later(between.append, size)  # the toolkit makes one of two that follow each other
         await settle(pilot)
         assert app.screen.size == LARGE
+
+
+async def test_a_command_that_was_clicked_is_done_although_letters_have_changed_the_list(clean_environment):
+    app = app_on(clean_environment, pullover(), at="shape")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+p")
+        await settle(pilot)
+        names = [command.title for command in app.screen._found]
+        app.screen._list.highlighted = names.index("Help")
+        app.screen._list.action_select()
+        app.screen._field.value = "qqq"
+        await settle(pilot)
+        assert app.is_running
+        assert isinstance(app.screen, TextDialog)

@@ -319,7 +319,7 @@ def test_tightness_of_usual_hand_knit_gauges_lies_at_1_0_to_1_1():
         assert known.tightness["washed"].value == pytest.approx(factor, abs=0.006)
     assert tightness_words(1.05) == "as firm as most hand knitting"
     assert [tightness_words(k).partition(". ")[0].partition(", so")[0].split(":")[0] for k in (0.7, 0.9, 1.2, 1.5)] == [
-        "open and drapey", "soft, a little looser than most hand knitting", "firm", "as firm as machine knitting",
+        "open and drapey", "soft, toward the looser end of what's usual", "firm", "as firm as machine knitting",
     ]  # fmt: skip
 
 
@@ -462,7 +462,7 @@ def test_what_the_yarn_is_said_to_want_is_what_is_offered():
     assert plan(pullover(swatch=(hung,))).offers["design.state"] == "washed"
     for knitted in (swatch(), hung):
         now = plan(pullover(yarn=(sagging,), swatch=(knitted,)))
-        assert any("Then hang it" in remark.text for remark in now.yarns[0].remarks)
+        assert any("Then hang the swatch" in remark.text for remark in now.yarns[0].remarks)
         assert now.offers["design.state"] == "hung"
     three = tuple(replace(swatch(), id=x) for x in "ABC")
     assert "design.state" not in plan(pullover(swatch=three, design=Design())).offers
@@ -499,7 +499,7 @@ def test_more_stitches_on_a_larger_needle_are_asked_about():
         both = pullover(swatch=(swatch(), other))
         told = [say_check(c, both) for c in plan(both).checks if c.code == "more-on-a-larger-needle"]
         assert bool(told) is asked
-        assert not asked or "Swatch B is on the larger needle, so it should have fewer" in told[0]
+        assert not asked or "Swatch B is on the larger needle, so its count should be the lower one" in told[0]
 
 
 def test_each_of_several_on_the_larger_needle_is_held_against_those_on_the_next_smaller_that_is_counted():

@@ -261,9 +261,10 @@ def _to_knit(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
         on_needle=not known.swatch.reading,
     )  # fmt: skip
     plain = max(0, rows - 2 * planned.border_rows)
+    mark = f"Mark the swatch with {counted(planned.mark, 'purl bump')} above the garter edge."
     lines = (
         f"{planned.border_rows} rows garter, {plain} rows plain, {planned.border_rows} rows garter.",
-        f"Mark it with {counted(planned.mark, 'purl bump')} in its first plain row." if planned.mark else "",
+        mark if planned.mark else "",
     )
     about = f"stitches on the needle for swatch {swatch.id}{size}"
     return Glance(

@@ -51,7 +51,9 @@ TOGETHER = re.compile(r"(?:shaped as|with the shaping in) the next (\d+) lines")
 
 ITS_ROW = re.compile(r" on (?:row|round) \d+$")
 
-ROW_NOTE = "Each small box is a row. Cross it out when you've knitted it. Heavy boxes are shaping rows."
+ROW_NOTE = (
+    "Each small box is a row or round. Cross out each box when you've knitted its row. Heavy boxes are shaping rows."
+)
 
 
 def plan_sheet(plan: Plan) -> Document:
@@ -188,10 +190,11 @@ def _size(plan: Plan) -> list[tuple[str, str]]:
 def _care(plan: Plan) -> str:
     yarn = plan.project.design_yarn
     if yarn is None or not yarn.care:
-        return "Wash it the way you washed the swatch. Write the care advice from the ball band here, and keep the "
-        "band."
+        return (
+            "Wash it the way you washed the swatch. Write the care advice from the ball band here, and keep the band."
+        )
     told = capitalised(yarn.care).rstrip(".")
-    return f"{told}, the way you washed the swatch. If you wash it differently, the size may change."
+    return f"{told}, the way you washed the swatch. If you wash the garment differently, the size may change."
 
 
 def _piece(piece: PieceWords, plan: Plan, *, first: bool) -> Section:

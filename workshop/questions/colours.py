@@ -130,8 +130,9 @@ COLOURS = Question(
     step="shape",
     asks="Colors",
     kind=Colours(),
-    hint="a letter and a name for each, the main color first: a chalk white, b sea blue. Leave blank for one color",
-    why="Charts and stripes name a color by its letter. The plan says how much yarn you need of each.",
+    hint="a letter and a name for each color, the main color first: a chalk white, b sea blue. Leave blank for one "
+    "color",
+    why="Charts and stripes name a color by its letter. The plan says how much yarn you need of each color.",
 )
 
 STRIPES = Question(
@@ -139,8 +140,9 @@ STRIPES = Question(
     step="shape",
     asks="Stripes",
     kind=Stripes(),
-    hint="from the edging up, how many rows each stripe has and the letter of its color: 4 a, 2 b. The stripes repeat to the top. Optional",
-    why="They run over body and sleeves, and meet where a sleeve joins the body.",
+    hint="from the edging up, how many rows each stripe has and the letter of its color: 4 a, 2 b. The stripes repeat "
+    "to the top. Optional",
+    why="The stripes run over the body and sleeves, and meet where a sleeve joins the body.",
 )
 
 BANDS = Question(
@@ -148,8 +150,9 @@ BANDS = Question(
     step="shape",
     asks="Bands around the yoke",
     kind=Bands(),
-    hint="names of patterns from the Swatch step, the lowest first, with / between them. Optional",
-    why="A band is worked once from its chart, between two decrease rounds. The workshop looks for stitch counts that "
+    hint="names of patterns from the Swatch step, the lowest band first, with / between them. Optional",
+    why="A yoke band is worked once from its chart, between two decrease rounds. The workshop looks for stitch counts "
+    "that "
     "fit whole repeats.",
     when=lambda p: construction(p.garment.construction).in_rings,
 )

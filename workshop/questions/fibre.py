@@ -14,7 +14,7 @@ TITLE = Question(
     asks="Name of the project",
     kind=Words(60),
     hint="whatever you like to call it",
-    why="The file has the same name, so you can find it among your saved projects.",
+    why="The file has the same name as the project, so you can find it among your saved projects.",
     needed=True,
 )
 
@@ -39,7 +39,7 @@ UNITS = Question(
     asks="Lengths in",
     kind=fixed(Option("cm", "cm", also=("centimeters", "centimetres")), Option("in", "inches")),
     hint="you can always type the other unit after a number: 38 in, 97 cm",
-    why="This only changes how lengths are shown. Your answers stay the same.",
+    why="The unit only changes how lengths are shown. Your answers stay the same.",
     always_answered=True,
 )
 
@@ -51,7 +51,7 @@ NEEDLE_NAMES = Question(
         Option("mm", "mm", also=("millimeters", "millimetres")), Option("us", "US sizes"), Option("uk", "old UK sizes")
     ),
     hint="you can always type mm, US or UK with the number",
-    why="Sizes in mm are the same everywhere. US and old UK numbers run in opposite directions.",
+    why="Needle sizes in mm are the same everywhere. US and old UK numbers run in opposite directions.",
     always_answered=True,
 )
 
@@ -70,8 +70,8 @@ NAME = Question(
     step="fibre",
     asks="Name of the yarn",
     kind=Words(60),
-    hint="the name you'd ask for when buying it, with the color if you like",
-    why="So you can tell your yarns apart on swatches and lists.",
+    hint="the name you'd ask for when buying the yarn, with the color if you like",
+    why="The name helps you tell your yarns apart on swatches and lists.",
 )
 
 WEIGHT = Question(
@@ -80,7 +80,7 @@ WEIGHT = Question(
     asks="Weight of the yarn",
     kind=Choice(lambda p: tuple(Option(w.id, w.label(p.terms), also=w.also) for w in all_weights())),
     hint="the name or number on the ball band. Stitch counts (sts) are for {10 cm} of stockinette",
-    why="The weight suggests a needle size to start with, and roughly how many stitches to expect.",
+    why="The yarn weight suggests a needle size to start with, and roughly how many stitches to expect.",
     needed=True,
 )
 
@@ -100,8 +100,8 @@ BALL_G = Question(
     step="fibre",
     asks="Weight of one ball",
     kind=Mass(5, 2000),
-    hint="in grams, from the ball band. If it's in ounces, type oz after it",
-    why="It's used to work out how many balls to buy.",
+    hint="in grams, from the ball band. If the weight is in ounces, type oz after the number",
+    why="The weight of a ball is used to work out how many balls to buy.",
 )
 
 BALL_M = Question(
@@ -120,17 +120,18 @@ BALLS = Question(
     kind=Whole(1, 500, "ball"),
     hint="all you've bought, including what your swatches take. Buy just enough to swatch, and the rest once the plan "
     "shows how many balls you need",
-    why="So the plan can warn you in time if you need more. Swatches use some yarn too.",
+    why="With this figure, the plan can warn you in time if you need more yarn. Swatches use some yarn too.",
 )
 
 CARE = Question(
     key="yarn.care",
     step="fibre",
-    asks="How will you wash it?",
+    asks="How will you wash the garment?",
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
     hint="your own words are fine. For example hand wash cool and dry flat, or machine wash at 30 °C",
-    why="Wash the swatch the same way. If you wash the garment differently, it may come out a different size.",
+    why="Wash the swatch the way you'll wash the garment. If you wash the garment differently, it may come out a "
+    "different size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)

@@ -14,9 +14,11 @@ COUNT = Question(
     step="gauge",
     asks="Count, before washing",
     kind=CountOver(),
-    hint="count before washing, for example 27½ over {15 cm}. A number alone means over {10 cm}. Include halves and "
+    hint="count before washing, for example 27½ over {15 cm}. A number on its own means over {10 cm}. Include halves "
+    "and "
     "quarters",
-    why="Counting in several places shows how even your knitting is. Count in at least three. Five is much better.",
+    why="Counting in several places shows how even your knitting is. Count in at least three places. Five is much "
+    "better.",
 )
 
 BEFORE_WASH = Question(
@@ -24,8 +26,9 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Counted unwashed?",
     kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
-    hint="choose no if you washed the swatch before counting it. Enter its counts in the Wash step",
-    why="While you knit, your tape measures unwashed fabric. Without these counts, go by row numbers, not the tape.",
+    hint="if you washed the swatch before counting it, choose no and enter the counts in the Wash step",
+    why="While you knit, your tape measures unwashed fabric. Without counts from before washing, go by row numbers, "
+    "not the tape.",
 )
 
 QUESTIONS = (COUNT, BEFORE_WASH)

@@ -90,7 +90,8 @@ TABLE = Question(
         Option("babies", "babies, 3 to 24 months"),
     ),
     hint="leave it blank if you measure everything",
-    why="The table fills in what you leave blank. Those figures are marked, so you can measure them later.",
+    why="The table fills in what you leave blank. The figures from the table are marked, so you can take those "
+    "measurements later.",
     when=_known,
 )
 
@@ -99,8 +100,10 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave it blank if you enter a chest below. Without one, take the size whose chest is nearest",
-    child_hint="leave it blank if you enter a chest below. Without one, go by the chest in brackets, because children "
+    hint="leave the size blank if you enter a chest measurement below. Otherwise, take the size whose chest is "
+    "nearest to the wearer's",
+    child_hint="leave the size blank if you enter a chest measurement below. Without one, go by the chest in "
+    "brackets, because children "
     "of one age differ",
     why="The table fills in what you don't measure.",
     when=lambda p: p.body.table is not None,
@@ -108,19 +111,21 @@ SIZE = Question(
 
 
 WHYS = {
-    "chest": "The body of the garment is the chest plus ease.",
-    "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on this, not on the chest.",
-    "upper_arm": "At its widest, the sleeve is this measurement plus ease.",
-    "wrist": "The cuff is the wrist plus ease.",
-    "armhole_depth": "The garment's armhole is this measurement plus ease.",
-    "neck_to_cuff": "A drop shoulder or square armhole takes the length of its sleeve from this.",
-    "sleeve_underarm": "A set-in sleeve, a raglan or a round yoke takes the length of its sleeve from this.",
-    "cross_back": "It sets the width between shaped armholes.",
-    "back_waist": "It shows where the waist should be.",
+    "chest": "The body of the garment measures the chest plus ease.",
+    "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on the high bust, not on "
+    "the chest.",
+    "upper_arm": "At its widest, the sleeve measures the upper arm plus ease.",
+    "wrist": "The cuff measures the wrist plus ease.",
+    "armhole_depth": "The depth of the garment's armhole is the body's armhole depth plus ease.",
+    "neck_to_cuff": "With a drop shoulder or square armhole, the sleeve length is worked out from neck to cuff.",
+    "sleeve_underarm": "With a set-in sleeve, a raglan or a round yoke, the sleeve length is worked out from the "
+    "inside of the arm.",
+    "cross_back": "The cross back sets the width between shaped armholes.",
+    "back_waist": "The back waist shows where the garment's waist should be.",
     "waist": "If the sides are shaped, they draw in to the waist plus ease.",
     "hip": "The hem has to fit over the hips.",
     "head": "The neck opening has to go over the head.",
-    "neck": "It shows how closely the neck will fit.",
+    "neck": "The plan of a raglan or round yoke shows how closely the neck fits. Other shapes don't use this.",
 }
 """What each measure is wanted for."""
 
@@ -250,7 +255,7 @@ EASE = Question(
     asks="Fit you want",
     kind=Choice(_eases),
     hint="how much wider the garment is than the chest. Once you've chosen, the next question shows the figure used",
-    why="Published tables give these words different figures, so go by the figure.",
+    why="Published tables use words like 'close' and 'loose' for different figures, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )
 
@@ -262,7 +267,8 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the fit above. Below zero, the garment is smaller than the body and stretches to fit",
+        hint="your own figure instead of the fit above. Below zero, the garment is smaller than the body and "
+        "stretches to fit",
         why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )

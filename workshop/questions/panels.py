@@ -26,7 +26,7 @@ REPEATS = Question(
     asks="Repeats side by side",
     kind=Whole(1, 50),
     hint="1 for a single cable. An odd number puts a motif in the middle, an even number the gap between two",
-    why="This decides how wide the panel is.",
+    why="The number of repeats decides how wide the panel is.",
     always_answered=True,
 )
 
@@ -41,7 +41,7 @@ ON = Question(
         Option("sleeves", "up both sleeves"),
     ),
     hint="the front is usual. To put one on the sleeves too, add another panel",
-    why="It goes up the middle from the edging, to the neck or to the top of the sleeve.",
+    why="The panel goes up the middle from the edging, to the neck or to the top of the sleeve.",
     always_answered=True,
 )
 

@@ -85,7 +85,7 @@ PLUS = Question(
     asks="Extra stitches",
     kind=Whole(0, 60),
     hint="the stitches beyond the repeats: 2 for a multiple of 4 plus 2",
-    why="They make both ends of the pattern look alike.",
+    why="The extra stitches make both ends of the pattern look alike.",
 )
 
 ROWS = Question(
@@ -94,7 +94,7 @@ ROWS = Question(
     asks="Rows of the pattern",
     kind=Whole(1, 200),
     hint="how many rows there are before it starts again. If blank, they're counted from its chart or its written rows",
-    why="The plan says which pattern row to work each time, and the sleeves meet the body on the same one.",
+    why="The plan says which pattern row to work each time, and the sleeves meet the body on the same pattern row.",
 )
 
 LINES = Question(
@@ -103,7 +103,7 @@ LINES = Question(
     asks="Its rows in words",
     kind=Rows(),
     hint="optional: copy them from your source, with / between rows",
-    why="They're printed with the instructions, so you can knit from one sheet.",
+    why="What you type is printed with the instructions, so you can knit from one sheet.",
 )
 
 CHART = Question(
@@ -112,7 +112,7 @@ CHART = Question(
     asks="Its chart",
     kind=Chart(),
     hint="optional: one repeat seen from the right side, row 1 first: k2 p2 / p2 k2, or one letter for each stitch",
-    why="If it has only knit and purl stitches, the workshop writes out the rows for you.",
+    why="If the pattern has only knit and purl stitches, the workshop writes out the rows for you.",
 )
 
 ALIKE = Question(
@@ -137,7 +137,7 @@ STRANDED = Question(
     asks="Letters of its chart are",
     kind=fixed(Option(False, "stitches"), Option(True, "yarns, stranded")),
     hint="yarns, where each letter is a color of its own: stranded stockinette in two or more colors",
-    why="Then the plan says how much yarn each color takes, and which floats are too long.",
+    why="With your answer, the plan can say how much yarn each color takes, and which floats are too long.",
     always_answered=True,
 )
 

@@ -18,8 +18,10 @@ CONSTRUCTION = Question(
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
     hint="a drop shoulder is easiest. For a first sweater without seams, take a raglan from the neck down",
     why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
-    "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely. A raglan has four "
-    "slanting lines from underarm to neck. You can try one on as it grows from the neck down. A round-yoke sweater is "
+    "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely than a drop shoulder. "
+    "A raglan has four "
+    "slanting lines from underarm to neck. You can try on a raglan as it grows from the neck down. A round-yoke "
+    "sweater is "
     "knitted from the hem up, and decrease rounds draw the yoke in around the neck.",
     needed=True,
 )
@@ -36,7 +38,8 @@ WORKED = Question(
     step="shape",
     asks="Body and sleeves",
     kind=Choice(_ways_of_working),
-    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan's body is "
+    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan's "
+    "body is "
     "one piece, knitted back and forth",
     why="Flat pieces need edge stitches for the seams, and many people purl more loosely than they knit.",
     needed=True,
@@ -48,8 +51,8 @@ FRONT = Question(
     asks="Front",
     kind=fixed(Option("closed", "closed"), Option("open", "open, a cardigan")),
     hint="closed for a pullover, open for a cardigan with bands and buttons",
-    why="An open front has two halves with a band along each. The buttonholes go on the right, or on the left if you "
-    "use the men's table.",
+    why="An open front has two halves with a band along each. The buttonholes go on the right front, or on the left "
+    "front if you use the men's table.",
 )
 
 NECKLINE = Question(
@@ -58,7 +61,7 @@ NECKLINE = Question(
     asks="Neckline",
     kind=Choice(lambda _project: tuple(Option(n.name, n.label) for n in asked_necklines())),
     hint="a crew neck is a good first choice. A boat neck needs no shaping at all",
-    why="The neckline decides where the front divides and how the neckband sits. A boat neck has no division.",
+    why="The neckline decides where the front divides and how the neckband sits. A boat neck has no neck split.",
     needed=True,
 )
 
@@ -73,7 +76,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="This decides how long the sleeve is and where its edge sits on the arm.",
+    why="Your choice here decides how long the sleeve is and where its edge sits on the arm.",
     needed=True,
 )
 
@@ -82,9 +85,8 @@ WAIST = Question(
     step="shape",
     asks="Body shape",
     kind=fixed(Option("straight", "straight"), Option("shaped", "shaped at the waist")),
-    hint="straight is simplest. Shaped sides draw in at the waist and widen again at the hip, with the ease you gave "
-    "(step "
-    "Measure)",
+    hint="straight is simplest. Shaped sides draw in at the waist and widen again at the hip, with the ease you chose "
+    "in the Measure step",
     why="The shaping is spread over the rows between hem and underarm.",
 )
 
@@ -98,7 +100,8 @@ SHOULDER = Question(
         Option("straight", "straight"),
     ),
     hint="'in steps' means binding off a few stitches at a time",
-    why="Shoulders slope down from the neck, and a sloped edge follows them. A straight edge is easier to sew.",
+    why="Shoulders slope down from the neck, and a sloped edge follows them. A straight edge is easier to sew than a "
+    "sloped one.",
     when=lambda p: construction(p.garment.construction).shoulder_seams and neckline(p.garment.neckline).divides,
 )
 
@@ -132,8 +135,8 @@ HEM = Question(
     asks="Hem, cuffs and neckband",
     kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
     hint="rib draws in, garter stays flat, stockinette rolls up",
-    why="Rib needs whole repeats, so it can change the stitch count. These edges are knitted on smaller needles, "
-    "usually one or two sizes down.",
+    why="Rib needs whole repeats, so it can change the stitch count. The edgings are knitted on smaller needles than "
+    "the main fabric, usually one or two sizes down.",
     needed=True,
 )
 
@@ -144,7 +147,7 @@ HEM_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for an adult",
     child_hint="{3 cm} is usual for a child, less for a baby",
-    why="You knit these rows before the main fabric begins.",
+    why="You knit the rows of the edging before the main fabric begins.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
 )
@@ -176,8 +179,10 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, it's based on the chest, and wide enough for the head. About {17 cm} for an adult crew neck",
-    child_hint="if blank, it's based on the chest, and wide enough for the head. About {15 cm} for a child of six",
+    hint="if blank, the neck width is based on the chest, and wide enough for the head. About {17 cm} for an adult "
+    "crew neck",
+    child_hint="if blank, the neck width is based on the chest, and wide enough for the head. About {15 cm} for a "
+    "child of six",
     why="The wider the neck, the narrower the shoulders.",
 )
 
@@ -190,7 +195,7 @@ NECK_DEPTH = Question(
     "for a V",
     child_hint="if blank: about {6 cm} for a six-year-old's crew neck, nearly twice that for a scoop, almost to the "
     "underarm for a V",
-    why="It's measured from the highest point of the shoulder, without the band.",
+    why="The neck depth is measured from the highest point of the shoulder, without the band.",
     when=lambda p: neckline(p.garment.neckline).divides,
 )
 
@@ -199,8 +204,8 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, neck to cuff minus half "
-    "the width",
+    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, your neck to cuff minus "
+    "half the width of the garment",
     why="On a drop shoulder or square armhole, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )
@@ -216,7 +221,7 @@ FABRIC = Question(
     asks="Fabric",
     kind=Choice(fabrics),
     hint="stockinette if blank. You can describe a pattern of your own in the Swatch step",
-    why="The gauge and the repeats depend on the fabric, so knit a swatch in it.",
+    why="The gauge and the repeats depend on the fabric, so knit a swatch in that fabric.",
 )
 
 FABRIC_FIT = Question(

@@ -26,7 +26,7 @@ NEEDLE = Question(
     asks="Needle size",
     kind=Needle(),
     hint="any size to try, including the ball band's: 4 mm, US 6 or UK 8. Use needles you'd knit the garment with",
-    why="Three or more sizes let you compare fabrics. The ball band can only suggest one.",
+    why="Three or more needle sizes let you compare fabrics. The ball band can only suggest one needle size.",
     needed=True,
 )
 
@@ -38,7 +38,7 @@ MATERIAL = Question(
         Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
     ),
     hint="wood and bamboo grip the yarn, metal is slippery",
-    why="The same size can give a different gauge in wood than in metal.",
+    why="The same needle size can give a different gauge in wood than in metal.",
 )
 
 WORKED = Question(
@@ -46,7 +46,8 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="flat for a cardigan, or pieces you'll sew. In the round for a pullover without seams. Not sure yet? "
+    hint="flat for a cardigan, or for pieces you'll sew together. In the round for a pullover without seams. Not sure "
+    "yet? "
     "Choose flat",
     why="Many knitters purl more loosely than they knit, so flat and round knitting can differ by a stitch in {10 cm}.",
     always_answered=True,
@@ -59,8 +60,8 @@ STITCH = Question(
     asks="Stitch pattern",
     kind=Choice(partial(fabrics, untold=True)),
     hint="the fabric you'll use for the garment. You can also swatch the rib or garter stitch you'll use for the hem",
-    why="Each fabric has its own gauge and shrinks differently. If yours isn't listed, press 'Describe a pattern of "
-    "your own' below.",
+    why="Each fabric has its own gauge and shrinks differently. If your fabric isn't listed, press 'Describe a "
+    "pattern of your own' below.",
     always_answered=True,
 )
 
@@ -70,16 +71,17 @@ EDGE = Question(
     asks="Garter stitches at each edge",
     kind=Whole(0, 10),
     hint="3 stitches at each edge keep the swatch flat. Type 0 for a strip without borders",
-    why="Stockinette curls, and you can't measure a curled edge. Leave these stitches out when you count.",
+    why="Stockinette curls, and you can't measure a curled edge. Leave the garter stitches at the edges out when you "
+    "count.",
 )
 
 WIDTH = Question(
     key="swatch.width_cm",
     step="swatch",
-    asks="How wide will you knit it?",
+    asks="How wide will you knit the swatch?",
     called="How wide you will knit it",
     kind=Length(10, 60),
-    hint="{15 cm} is usual. Don't make it less than {10 cm}",
+    hint="{15 cm} is usual. Don't make the swatch less than {10 cm} wide",
     why="The wider the swatch, the less it matters if you're half a stitch out.",
 )
 
@@ -97,7 +99,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh it bone dry, if your scale shows half grams. In the round: after the last count, cut off the strands "
+    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: once it's counted, cut off the "
+    "strands "
     "behind it and weigh it without them",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
@@ -107,7 +110,7 @@ CAST_ON = Question(
     step="gauge",
     asks="Stitches cast on",
     kind=Whole(4, 400),
-    hint="how many you cast on for this swatch, edge stitches included",
+    hint="how many stitches you cast on for this swatch, including the edge stitches",
     why="Stitches, rows and weight together show how much yarn a stitch takes.",
 )
 
@@ -137,7 +140,7 @@ KNITTING_RATING = Question(
     called="How nice it is to knit",
     kind=Whole(1, 5),
     hint="from 1, a struggle, to 5, a pleasure. If your hands ache, it's a 1",
-    why="You'll be knitting this for weeks.",
+    why="You'll be knitting this fabric for weeks.",
 )
 
 PLANNED = (YARN, NEEDLE, MATERIAL, WORKED, STITCH, EDGE, WIDTH)

@@ -52,8 +52,9 @@ def needles_words(plan: Plan) -> str:
     text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
     edged, finer_mm = any(r.fabric != STOCKINETTE for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
-        finer = "one size smaller" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes smaller"
-        text += f". Use {show_needle(finer_mm, names)}, {finer}, for hem, cuffs and bands, so that they draw in"
+        sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
+        text += f". Use {show_needle(finer_mm, names)}, {sizes} smaller than the main needles, for hem, cuffs and bands"
+        text += ", so that these draw in"
     else:
         text += ", throughout"
     return f"{text}."

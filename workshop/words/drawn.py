@@ -24,7 +24,10 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
-        notes.append(f"The neckband is {around} around. It pulls in the edge shown here, or lets it out a little.")
+        notes.append(
+            f"The neckband is {around} around. The neckband draws in the neck edge shown here, or lets that "
+            "edge out a little."
+        )
     if any(p.stripes for p in plan.made.pieces):
         notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")
     band = _figure("finished.chest", "front band", plan)
@@ -39,9 +42,10 @@ def _with_band(band_cm: float, plan: Plan) -> str:
     stitches = _figure("finished.chest", "stitches", plan) or 0.0
     fabric, band, whole = (show_length(cm, units) for cm in (difference_shown(chest, band_cm, units), band_cm, chest))
     return (
-        "The fronts are drawn without their bands, and a band is picked up along the edge stitch of each. Without "
-        f"those two stitches and the seams, {counted(stitches, 'stitch', 'stitches')} go around the body: {fabric}. "
-        f"With a band of {band} that's {whole} at the chest."
+        "The fronts are drawn without their bands. The stitches for the band are picked up along the edge stitch of "
+        "each front. Without "
+        f"the two edge stitches and the seams, {counted(stitches, 'stitch', 'stitches')} go around the body: {fabric}. "
+        f"With a band of {band} the chest is {whole}."
     )
 
 

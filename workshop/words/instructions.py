@@ -178,7 +178,7 @@ def _picked_up(piece: Piece, plan: Plan) -> str:
             return ""
     after = _worked_after(piece.role, plan)
     later = texts("joining")["later"].format(done=after) if after else ""
-    return f"{later}Pick up {where}."
+    return f"{later}Pick up stitches {where}."
 
 
 def _worked_after(role: roles.Role, plan: Plan) -> str:
@@ -318,13 +318,13 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         else ""
     )
     whole = plan.made.first(roles.YOKE) is not None
-    what, them = ("it", "it") if whole else ("all pieces", "them")
-    bag = (
-        " In a machine, put the pieces in a wash bag or a pillowcase first." if not whole and "machine" in care else ""
-    )
+    what, them = ("the garment", "it") if whole else ("all pieces", "them")
+    bag = ""
+    if not whole and "machine" in care:
+        bag = " For a machine wash, put the pieces in a wash bag or a pillowcase first."
     lines = [
         f"Wash and dry {what} the way you washed the swatch" + (f": {care}.{bag}" if care else "."),
-        f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
+        f"Lay {what.replace('all', 'the')} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = [join.text for join in _joins(plan)]
     lines = [*joins, *lines] if whole else [*lines, *joins]

@@ -40,6 +40,14 @@ class Deeds(Ended, can_focus=False):
     """The commands that fit; the field above it has the keys."""
 
 
+class Named(Option):
+    """A command in the list: it stays the one that was chosen, whatever is found meanwhile."""
+
+    def __init__(self, command: SystemCommand) -> None:
+        super().__init__(Content.assemble((command.title, "bold"), f"  {command.help}"))
+        self.deed: Deed = command.callback
+
+
 class MoreDialog(SmallWindow[Deed | None]):
     """A field for part of a name, and the commands that fit."""
 
@@ -72,8 +80,8 @@ class MoreDialog(SmallWindow[Deed | None]):
         self._list.highlighted = 0
         self.watch(self._field, "value", self._look_for, init=False)
 
-    def _options(self) -> list[Option]:
-        return [Option(Content.assemble((c.title, "bold"), f"  {c.help}")) for c in self._found]
+    def _options(self) -> list[Named]:
+        return [Named(command) for command in self._found]
 
     def _look_for(self, typed: str) -> None:
         self._found = fitting(self._commands, typed)
@@ -97,4 +105,5 @@ class MoreDialog(SmallWindow[Deed | None]):
     def choose(self, event: OptionList.OptionSelected) -> None:
         """A click does it too."""
         event.stop()
-        self.dismiss(self._found[event.option_index].callback)
+        if isinstance(event.option, Named):
+            self.dismiss(event.option.deed)

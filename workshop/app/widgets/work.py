@@ -12,7 +12,7 @@ from textual.widgets import Label, OptionList
 from workshop.app.desk import Desk
 from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.answers import MARKS, AnswerPanel, LessonPanel, Seen, lesson_text
-from workshop.app.widgets.body import NO_SWATCH, NOTHING_TO_CHECK, Body
+from workshop.app.widgets.body import NO_SWATCH, NONE_PLANNED, NOTHING_TO_CHECK, Body
 from workshop.app.widgets.drawn import Drawn
 from workshop.app.widgets.form import Form
 from workshop.app.widgets.rows import LEAD, Row, Stop
@@ -109,7 +109,7 @@ class Work(Body):
             self.lesson.show_text(self._lesson_text())
         self.form.start(begins_at(name, self.session.plan), at)
         if not self.form.rows:  # its lines come later, once it knows its width
-            self.tell(NO_SWATCH)
+            self.tell(NONE_PLANNED if name == "swatch" else NO_SWATCH)
 
     def show(self) -> None:
         """The project and the window as they are."""

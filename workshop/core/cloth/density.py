@@ -45,9 +45,9 @@ def tightness_words(factor: float) -> str:
     if factor < 0.85:
         return "open and drapey. It may grow, and show what is under it"
     if factor < 1.0:
-        return "soft, a little looser than most hand knitting. That's fine if you like it"
+        return "soft, toward the looser end of what's usual. That's fine if you like it"
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:
-        return "firm. It wears well but has little drape"
+        return "firm. Firm fabric wears well but has little drape"
     return "as firm as machine knitting, so stiff and hard on the hands"

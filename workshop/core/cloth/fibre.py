@@ -228,8 +228,8 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
     if view.hang_test:
         said.append(
             Remark(
-                "This yarn sags. Dry the swatch flat first. Then hang it with a weight for a day, and count its rows "
-                "again. The Wash step shows the weight."
+                "This yarn sags. Dry the swatch flat first. Then hang the swatch with a weight for a day, and count "
+                "its rows again. The Wash step shows the weight."
             )
         )
     return replace(view, remarks=tuple(said))
@@ -239,20 +239,23 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
     usual = category.start_needle_mm
     said = [
         Remark(
-            "Start around {start}: swatch on {sizes}.",
+            "Start with needles around {start}: swatch on {sizes}.",
             {"start": needle(start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
         )
     ]
     moved = needles.steps_between(usual, start_mm)
     if not moved and _why_moved(view, tension) != "the blend":
         said.append(
-            Remark("That's the usual size. Your blend and the way you knit change it by less than half a size.")
+            Remark(
+                "That's the usual needle size for this yarn. Your blend and the way you knit change it by less "
+                "than half a size."
+            )
         )
     if moved:
         said.append(
             Remark(
-                "The usual size for {weight} yarn is {usual}. This is {sizes} "
-                + ("larger" if moved > 0 else "smaller")
+                "The usual needle size for {weight} yarn is {usual}. We suggest {sizes} "
+                + ("larger than that" if moved > 0 else "smaller than that")
                 + ", because of "
                 + _why_moved(view, tension)
                 + ".",
@@ -260,7 +263,7 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
             )
         )
     if usual not in view.swatch_mm:
-        said.append(Remark("If your ball band says {usual}, add a swatch on that too.", {"usual": needle(usual)}))
+        said.append(Remark("If your ball band says {usual}, add a swatch on that size too.", {"usual": needle(usual)}))
     return said
 
 

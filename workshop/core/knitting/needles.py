@@ -1,7 +1,7 @@
 """At the needles: where each piece is, what comes next, what the counts on it say. Worked out when it is asked for."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from math import ceil
 
@@ -98,9 +98,6 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     counts = (known.count if known else ()) or counted_last(plan.project)
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     standing = _where(plan, pieces, hand) if hand and plan.gauge else None
-    count_from = _count_from(plan, hand) if hand and plan.gauge else None
-    if standing and known and known.count and count_from is not None:
-        standing = replace(standing, is_early=True)
     found = ways(across, along, standing) if standing and (across or along) else ()
     weighed = _yarn(plan, pieces)
     return Needles(
@@ -114,7 +111,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
-        count_from=count_from,
+        count_from=_count_from(plan, hand) if hand and plan.gauge else None,
     )
 
 
@@ -158,7 +155,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
     if gauge is None or not chest or not length:
         return None
     low, high = _ease_class(plan)
-    body = plan.wearer.cm("chest") or 0.0
+    body, known = plan.wearer.cm("chest") or 0.0, plan.project.knitted(hand.piece.name)
     return Standing(
         chest_cm=targets.get("chest", chest),
         chest_stitches=round(plan.counts["chest"]),
@@ -174,6 +171,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
+        is_early=bool(known and known.count) and _count_from(plan, hand) is not None,
     )
 
 

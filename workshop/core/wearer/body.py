@@ -218,7 +218,7 @@ def _check_bust(wearer: Wearer, notes: Notes) -> None:
 
 PROPORTIONS: tuple[tuple[str, str, str, Callable[[float, float], bool]], ...] = (
     ("cross-back-over-half-chest", "cross_back", "chest", lambda a, b: a > b / 2),
-    ("wrist-over-upper-arm", "wrist", "upper_arm", lambda a, b: a >= b),
+    ("wrist-over-upper-arm", "wrist", "upper_arm", lambda a, b: a > 0.85 * b),
     ("upper-arm-over-half-chest", "upper_arm", "chest", lambda a, b: a > b / 2),
     ("upper-arm-small", "upper_arm", "chest", lambda a, b: a < 0.2 * b),
     ("armhole-deep", "armhole_depth", "chest", lambda a, b: a > 0.36 * b),

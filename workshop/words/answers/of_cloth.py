@@ -33,7 +33,7 @@ def gauge(plan: Plan) -> list[Line]:
     lines = _counted("off needles", plan)
     washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
     if washed_first:
-        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter its counts in the Wash step."
+        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter those counts in the Wash step."
         lines.append(Line("text", text))
     if not lines:
         planned = (
@@ -41,7 +41,7 @@ def gauge(plan: Plan) -> list[Line]:
             for k in plan.swatches
             if k.plan.cast_on is not None
         )
-        count = "Count the stitches and rows of at least one swatch, each in three places."
+        count = "Count the stitches and the rows of at least one swatch in three places."
         return [Line("text", text) for text in (count, *planned)]
     return lines + _side_by_side("off needles", plan) + _comparison("off needles", plan)
 
@@ -64,7 +64,13 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             whole = swatch.cast_on and swatch.rows
             needs = "" if whole else ", once you enter how many stitches you cast on and how many rows you knitted"
             grams = plain_number(swatch.grams, 1)
-            lines.append(Line("text", f"It weighs {grams} g. The yarn to buy is worked out from that{needs}."))
+            lines.append(
+                Line(
+                    "text",
+                    f"It weighs {grams} g. The amount of yarn to buy is worked out from the weight of the "
+                    f"swatch{needs}.",
+                )
+            )
     return lines
 
 
@@ -92,7 +98,8 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
     text = (
-        f"On a garment {show_length(chest, units)} around, that would be {show_length(doubt.value, units)} either way."
+        f"On a garment {show_length(chest, units)} around, that makes up to {show_length(doubt.value, units)} more or "
+        "less."
     )
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
@@ -103,7 +110,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
         lines.append(Line("note", "Count a third place, and the range gets much narrower."))
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
-        text = f"Count two more places. If they agree as well as these do, that becomes {better}%."
+        text = f"Count two more places. If they agree as well as these do, the likely error becomes {better}%."
         lines.append(Line("note", text))
     return lines
 
@@ -190,17 +197,23 @@ def wash(plan: Plan) -> list[Line]:
     lines.append(Line("heading", f"Planned from swatch {gauge.swatch.id}, {WHEN_COUNTED[gauge.state]}"))
     whence = "Every stitch and row in the plan is based on this gauge."
     if gauge.stitches.state != gauge.rows.state:
-        whence = "Rows are based on the hung swatch, stitches on the washed swatch lying flat, as wide as when it hung."
+        whence = (
+            "Rows are based on the hung swatch. Stitches are based on the washed swatch lying flat, which is "
+            "just as wide as the hung one."
+        )
     lines.append(Line("text", whence))
     blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]
     if blank:
         named = f"swatch{'es' if len(blank) > 1 else ''} {joined(blank)}"
-        lines.append(Line("text", f"The counts of {named} may stay blank here."))
+        lines.append(Line("text", f"You can leave the counts of {named} blank here."))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
     flat = gauge.flat_cm(window)
     if flat is not None:
-        text = f"{show_by_tape(window, units)} when worn measures {show_by_tape(flat, units)} lying flat after washing."
+        text = (
+            f"{show_by_tape(window, units)} of the garment when worn is {show_by_tape(flat, units)} of washed "
+            "fabric lying flat."
+        )
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
@@ -208,7 +221,9 @@ def wash(plan: Plan) -> list[Line]:
             shown = show_by_tape(on_needles, units)
             text = f"{shown} on the needles will measure {show_by_tape(window, units)} when finished."
         else:
-            text = "A length on the needles will be about the same after washing. It's safer to count rows."
+            text = (
+                "A length on the needles will be about the same after washing. Counting rows is safer than measuring."
+            )
         lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:
         rows = show_gauge(gauge.edging.rows.per_10cm, units, "rows")
@@ -219,11 +234,16 @@ def wash(plan: Plan) -> list[Line]:
 
 def _what_to_wash(plan: Plan) -> str:
     """What to do before anything is counted washed, and which swatch is asked for first."""
-    text = "Wash and dry the swatches the way you'll wash the garment. Let them rest for a day, then count again."
+    text = (
+        "Wash and dry the swatches the way you'll wash the garment. Let the swatches rest for a day, then count again."
+    )
     liked = plan.liked_best
     if liked is not None and plan.spare_swatches:
         why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
-        text += f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}. The others may stay blank."
+        text += (
+            f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}. You can leave the others "
+            "blank."
+        )
     return text
 
 
@@ -254,10 +274,11 @@ def _change_line(name: str, change: Change, key: str) -> Line:
         off, differ = plain_number(change.u95_percent, 1), f"differ by {abs(change.percent):.1f}%"
         if differ.endswith(" 0.0%"):
             differ = "are the same"
-        text = f"No clear change in {name}. The counts before and after {differ}, but they can be {off}% off."
+        text = f"No clear change in {name}. The counts before and after washing {differ}, but they can be {off}% off."
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (
-            f"It {grew} by {abs(change.percent):.1f}% in {name}, give or take {plain_number(change.u95_percent, 1)}%."
+            f"The swatch {grew} by {abs(change.percent):.1f}% in {name}, give or take "
+            f"{plain_number(change.u95_percent, 1)}%."
         )
     return Line("figure", text, f"{key}.{name}_change_percent")

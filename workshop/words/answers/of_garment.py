@@ -61,8 +61,10 @@ def measure(plan: Plan) -> list[Line]:
         lines.append(_band_line(plan))
     lines += _filled_in(plan)
     if not lines:
-        begin = "Enter" if project.body.source else "First say where the measurements come from. Then enter"
-        lines.append(Line("text", f"{begin} them one by one. The numbers appear as you type."))
+        begin = "Enter the measurements"
+        if not project.body.source:
+            begin = "First say where the measurements come from. Then enter them"
+        lines.append(Line("text", f"{begin} one by one. The numbers appear as you type."))
     return lines
 
 
@@ -70,13 +72,15 @@ def _filled_in(plan: Plan) -> list[Line]:
     """The measures that the knitter did not give, and where they are from."""
     known = plan.wearer.measures
     others = [known[m] for m in MEASURES if m in known and known[m].origin != "own"]
-    lines = [Line("heading", "Filled in for you. Measure these if you can")] if others else []
+    lines = [Line("heading", "Filled in for you. Take these measurements if you can")] if others else []
     for m in others:
         where = "from the table" if m.origin == "table" else "estimated from the chest"
         told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
         lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
     if any(m.how == "memory" for m in others):
-        lines.append(Line("text", "* These figures are less certain than the others, so measure them if you can."))
+        lines.append(
+            Line("text", "* These measurements are less certain than the others, so take them yourself if you can.")
+        )
     return lines
 
 
@@ -138,7 +142,7 @@ def shape(plan: Plan) -> list[Line]:
 
 def _why_no_pieces(plan: Plan) -> str:
     if plan.gauge is None:
-        return "The plan needs a washed swatch. Wash one, count it, and choose it in the Wash step."
+        return "The plan needs a washed swatch. Wash a swatch, count it, and choose it in the Wash step."
     if "chest" not in plan.targets.finished:
         return "The plan needs the finished measurements. Answer the questions in the Measure step first."
     return "Answer the questions of this step. The pieces appear as you go."
@@ -154,7 +158,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         return ()
     units = plan.project.units
     likely = show_range(chest.low, chest.high, units)
-    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20 it will measure {likely}."]
+    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20, the chest will measure {likely}."]
     if ease is not None and body is not None:
         lines[0] += (
             f" On a chest of {show_length(body, units)} the ease will then be "
@@ -171,7 +175,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     if chest.fabric:
         parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)
     told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
-    lines.append(f"Where the range comes from: {told}. It's rare for all of these to go the same way at once.")
+    lines.append(f"Where the range comes from: {told}. It's rare for all of these errors to go the same way at once.")
     cheapest = max(parts, key=lambda part: parts[part][1])
     if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
         cheapest = "drift_washed"

@@ -27,7 +27,7 @@ def fibre(plan: Plan) -> list[Line]:
         lines.append(Line("heading", view.yarn.name or _called(view.yarn.id, plan.project)))
         if view.start_mm is not None:
             start = Remark(
-                "Start around {start}: swatch on {sizes}.",
+                "Start with needles around {start}: swatch on {sizes}.",
                 {
                     "start": needle(view.start_mm),
                     "sizes": tuple(needle(m) for m in view.swatch_mm),
@@ -36,9 +36,13 @@ def fibre(plan: Plan) -> list[Line]:
             lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
         if view.density is not None:
             lines.append(_density_line(view, plan.project))
-        lines += [Line("text", say(r, plan.project)) for r in view.remarks if not r.text.startswith("Start around")]
+        lines += [
+            Line("text", say(r, plan.project))
+            for r in view.remarks
+            if not r.text.startswith("Start with needles around")
+        ]
     if not plan.yarns:
-        lines.append(Line("text", "Add a yarn. Its ball band tells you all you need to begin."))
+        lines.append(Line("text", "Add a yarn. The yarn's ball band tells you all you need to begin."))
     elif len(plan.yarns) > 1:
         lines.append(
             Line("note", "You have several yarns to choose from. Swatch each one, and note how it feels to knit.")
@@ -58,7 +62,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g. Use this to compare yarns, whatever their balls weigh."
+    text = f"{length} in 100 g. Use this figure to compare yarns, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -75,8 +79,8 @@ def swatch(plan: Plan) -> list[Line]:
         lines.append(
             Line(
                 "note",
-                f"{counted(len(sizes), 'needle size')} so far. With three or more you can compare fabrics and choose "
-                "the one you like.",
+                f"{counted(len(sizes), 'needle size')} so far. With three or more needle sizes you can compare "
+                "fabrics and choose the one you like.",
             )
         )
     cast_on = [known.plan.cast_on.count for known in plan.swatches if known.plan.cast_on is not None]
@@ -99,15 +103,19 @@ def swatch(plan: Plan) -> list[Line]:
 
 
 SAME_CAST_ON = (
-    "They all have the same number of stitches, because nobody knows your gauge yet. A larger needle simply gives a "
+    "All the swatches have the same number of stitches, because nobody knows your gauge yet. A larger needle simply "
+    "gives a "
     "wider swatch."
 )
 
 ON_ITS_CARD = (
-    "Knit it in the round: every row from the right side, on a circular needle. Slide the stitches back to the other "
+    "Knit the swatch as in the round: work every row from the right side, on a circular needle. Slide the stitches "
+    "back to the other "
     "tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
 )
-IN_THE_ROUND = "Count a swatch in the round well inside its edges, because the strands pull them."
+IN_THE_ROUND = (
+    "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull them."
+)
 """How a swatch is worked as a round is (common practice, no source)."""
 
 
@@ -118,14 +126,16 @@ def _together(plan: Plan) -> list[Line]:
         return []
     metres, grams = taken_by_cards(planned)
     heavy = f", {plain_number(grams, 0)} g" if grams else ""
-    text = f"Together they use about {show_yarn_length(metres, plan.project.units)}{heavy} of yarn."
+    text = f"Together the swatches use about {show_yarn_length(metres, plan.project.units)}{heavy} of yarn."
     return [Line("text", text)]
 
 
 OF_SEVERAL = (
-    "Knit them as one strip with two purl rows in between, or knit them separately. Separate swatches are easier to "
+    "Knit the swatches as one strip with two purl rows in between, or knit them separately. Separate swatches are "
+    "easier to "
     "wash and hang.",
-    "Mark each swatch with its purl bumps in the first plain row. A paper label would wash off.",
+    "Mark each swatch with its own number of purl bumps in the first row of the main fabric. A paper label would wash "
+    "off.",
 )
 
 HOW_TO_SWATCH = (
@@ -150,10 +160,14 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
     if item.swatch.worked == "round":
         lines.append(Line("text", ON_ITS_CARD))
     marks = counted(item.mark, "purl bump")
-    lines.append(Line("text", f"Mark it with {marks} in its first plain row."))
+    lines.append(Line("text", f"Mark the swatch with {marks} above the garter edge."))
     if item.swatch.edge_stitches == 0:
         lines.append(
-            Line("note", "Stockinette curls without garter stitches at the edges. Three at each edge keep it flat.")
+            Line(
+                "note",
+                "Stockinette curls without garter stitches at the edges. Three garter stitches at each edge "
+                "keep the swatch flat.",
+            )
         )
     if item.metres is not None:
         grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
@@ -169,8 +183,8 @@ def _place_line(place: Calculation, project: Project) -> Line:
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
-        f"Count three places, {show_length(wide, project.units)} each, to the nearest quarter stitch. "
-        f"Then you'll know a "
+        f"Count in three places, over {show_length(wide, project.units)} each time, to the nearest quarter stitch. "
+        f"Then you can predict a "
         f"{show_length(chest, project.units)} chest to within about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

@@ -51,11 +51,11 @@ def yarn_lines(plan: Plan) -> list[Line]:
         )
         lines.append(Line("figure", text, "yarn.likely"))
     if need.swatch_metres is not None:
-        text = f"About {show_yarn_length(need.swatch_metres, units)} of that is for swatches."
+        text = f"About {show_yarn_length(need.swatch_metres, units)} of the yarn is for swatches."
         first = need.per_colour[0].colour.upper() if need.per_colour else ""
         with_colour = in_terms_of(f" It's counted with color {first}.", plan.project) if first else ""
         lines.append(Line("text", text + with_colour))
-    lines.append(Line("text", f"Includes {seams_percent():.0f}% for joining and ends."))
+    lines.append(Line("text", f"The amounts include {seams_percent():.0f}% for joining and ends."))
     if need.balls is not None:
         enough = (
             f" {counted(need.balls_likely, 'ball')} would probably be enough."
@@ -63,7 +63,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
             else ""
         )
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
-        swatches = ", swatches included" if need.swatch_metres is not None else ""
+        swatches = ", including yarn for the swatches" if need.swatch_metres is not None else ""
         if have is None:
             lot = "of the same dye lot" if not need.per_colour else "in all, each color of the same dye lot"
             buy = f"Buy {counted(need.balls, 'ball')} {lot}{swatches}.{enough} Keep the receipt."
@@ -85,8 +85,8 @@ def yarn_lines(plan: Plan) -> list[Line]:
         if plan.gauge is not None:
             hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
             text += (
-                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Choose "
-                "buttons slightly wider than that."
+                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Choose buttons "
+                "slightly wider than the buttonholes."
             )
         lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))
