@@ -8,9 +8,12 @@ import pytest
 
 from tests.factory import piece_of, pullover, shaped
 from workshop import saves
+from workshop.at_needles import Said, taken_in
 from workshop.cli import main
 from workshop.core.plan import plan
+from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
+from workshop.prints.machine import summary_data
 from workshop.session import opened
 from workshop.telling import heard
 from workshop.words.at_needles import row_text
@@ -254,6 +257,24 @@ def test_the_finished_measurements_follow_what_is_being_knitted(knit, file, way)
     assert ("how your knitting will come out" in pages) == otherwise == (way != "above-edging")
 
 
+@pytest.mark.parametrize(("way", "as_written"), [("", True), ("go-on", True), ("rows-anew", False)])
+def test_measurements_that_follow_a_count_say_which_and_whether_the_instructions_are_others(
+    knit, file, way, as_written
+):
+    """Two prints of one plan show two chests: nobody is to take them for two plans."""
+    told(knit, "--piece", "back", "--row", "42")
+    before = opened(file).plan
+    told(knit, *places("--count", CLOSER), *places("--rows", ROWS_TOO))
+    if way:
+        told(knit, "--take", way)
+
+    now = opened(file).plan
+    pages = repr(measurements(now))
+    assert now.finished_cm["chest"] != pytest.approx(before.finished_cm["chest"], abs=1)
+    assert "going by your count at row 42 of the back. The plan was for chest" in pages
+    assert ("The instructions haven't changed." in pages) is as_written is (plan_mark(now) == plan_mark(before))
+
+
 def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, file):
     told(knit, "--piece", "back", "--row", "42", *places("--count", CLOSER), *places("--rows", ROWS_TOO))
     before = {p.name: p.widest for p in opened(file).plan.made.pieces}
@@ -299,6 +320,40 @@ def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row
     assert ("begin-again" in out) is not bool(early)
     _, out, _ = knit("--piece", "back", "--json")
     assert [w["code"] == "go-on" for w in json.loads(out)["knitting"]["ways"] if w["recommended"]] == [bool(early)]
+
+
+@pytest.mark.parametrize(
+    ("piece", "row", "known"), [("back", 10, False), ("back", 30, False), ("neckband", 5, False), ("front", 10, True)]
+)
+def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, row, known):
+    """A rib of k2, p2 on the edging's needle is narrower than stockinette: nobody goes by its stitches (common practice,
+    no source). What was counted on the fabric before goes on counting.
+    """
+    if known:
+        told(knit, "--piece", "back", "--row", "60", *places("--count", CLOSER))
+    project = saves.load(file)
+    for each in plan(project).made.pieces if piece == "neckband" else ():
+        if each.name != piece:
+            project = taken_in(project, Said(piece=each.name, row=each.last_row), date(2026, 3, 1))
+    saves.save(taken_in(project, Said(piece=piece, row=row), date(2026, 3, 1)), file)
+    before = opened(file).plan
+    other = ("28 over 12", "28 over 12", "28.25 over 12")
+
+    data = told(knit, *places("--count", other), *places("--rows", ROWS_TOO))
+
+    now = opened(file).plan
+    assert len(saves.load(file).knitted(piece).count) == 6
+    assert (now.finished_cm, now.ranges, now.ease) == (before.finished_cm, before.ranges, before.ease)
+    assert (now.yarn, now.checks, now.workings) == (before.yarn, before.checks, before.workings)
+    assert summary_data(now)["steps"] == summary_data(before)["steps"]
+    assert [w["code"] for w in data["ways"]] == ["go-on"]
+    assert data["predicted_cm"]["length"] is None
+    assert (data["predicted_cm"]["chest"] is None) is not known
+    code, _, err = knit("--take", "above-edging")
+    assert code != 0
+    assert "isn't a way on: go-on" in err
+    _, out, _ = knit("--done", "1")
+    assert "showed a real difference" not in out
 
 
 def test_ways_on_are_told_in_the_knitters_unit(knit, file):

@@ -108,17 +108,14 @@ def _rows_off(plan: Plan, needles: Needles) -> Iterator[Look]:
 
 def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
     """A piece that really is of another gauge than its swatch, while nothing was decided about that."""
-    counts = [k for k in plan.project.knitting if k.count]
-    if needles.at_hand is None or not counts:
+    if needles.at_hand is None or needles.counted_at is None:
         return
-    at_hand = plan.project.knitted(needles.at_hand.piece.name)
-    known = at_hand if at_hand is not None and at_hand.count else counts[-1]
-    row = known.count[-1].row
-    if any(taken.piece == known.piece and taken.row >= (row or 0) for taken in plan.project.taken):
+    name, row = needles.counted_at
+    if any(taken.piece == name and taken.row >= row for taken in plan.project.taken):
         return
     for what, compared in (("stitches", needles.stitches), ("rows", needles.rows)):
         if compared is not None and compared.real:
-            at = f"{capitalised(known.piece)}, row {row}" if row else capitalised(known.piece)
+            at = f"{capitalised(name)}, row {row}" if row else capitalised(name)
             than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than the swatch"
             text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
             yield Look("needles", in_terms(text, plan.project.terms))

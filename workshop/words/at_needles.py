@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
 from workshop.core.knitting.before import Before
-from workshop.core.knitting.compared import Comparison
+from workshop.core.knitting.compared import Comparison, counted_last
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
 from workshop.core.knitting.ways import Way
@@ -211,8 +211,11 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     units, lines = plan.project.units, []
     if not _is_fresh(needles, plan):
         return _left_open(needles, plan)
-    if needles.at_hand is not None and needles.count_from is not None:
-        return (in_terms(_too_early(needles.at_hand, needles.count_from), plan.project.terms),)
+    hand = needles.at_hand
+    if hand is not None and hand.piece.role.band:
+        return (in_terms(NOT_OF_FABRIC, plan.project.terms),)
+    if hand is not None and needles.count_from is not None:
+        return (in_terms(_too_early(hand, needles.count_from), plan.project.terms),)
     for what, comparison in (("Stitches", needles.stitches), ("Rows", needles.rows)):
         if comparison is not None:
             lines.append(compared_line(what, comparison))
@@ -225,6 +228,9 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
         lines.append(f"The finished length will be about {likely}, likely {low} to {high}.")
     return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+NOT_OF_FABRIC = "This is the edging. A count on it doesn't show your gauge, so nothing changes."
 
 
 def _too_early(hand: PieceStanding, enough: int) -> str:
@@ -243,13 +249,11 @@ def _is_fresh(needles: Needles, plan: Plan) -> bool:
 
 def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:
     """A reminder of a difference that nothing was decided about."""
-    hand = needles.at_hand
-    known = plan.project.knitted(hand.piece.name) if hand else None
+    hand, (counted_on, row) = needles.at_hand, needles.counted_at or ("", 0)
     real = any(c is not None and c.real for c in (needles.stitches, needles.rows))
-    if known is None or not known.count or not real or plan.project.taken:
+    if hand is None or hand.piece.name != counted_on or not real or plan.project.taken:
         return ()
-    at = f"{noun(hand.piece)} {known.count[-1].row}" if hand else ""
-    return (f"The count at {at} showed a real difference. Count again to see the ways on.",)
+    return (f"The count at {noun(hand.piece)} {row} showed a real difference. Count again to see the ways on.",)
 
 
 def compared_line(what: str, comparison: Comparison) -> str:
@@ -332,8 +336,26 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
     told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
     if not told and all(was == now for was, now in shown.values()):
         return ()
-    text = "This is how your knitting will come out, going by what you've knitted and counted."
-    return (text + (f" The plan was for {joined(told)}." if told else ""),)
+    text = f"This is how your knitting will come out, going by {_gone_by(plan)}."
+    text += f" The plan was for {joined(told)}." if told else ""
+    return (text + (" The instructions haven't changed." if _as_written(plan.project) else ""),)
+
+
+def _gone_by(plan: Plan) -> str:
+    """What the measurements follow: a count, else the rows as they are."""
+    pieces = {p.name: p for p in plan.made.pieces}
+    counted = counted_last(plan.project, plan.made.pieces, plan.gauge, plan.swatches) if plan.gauge else ("", ())
+    name, counts = counted
+    row = counts[-1].row if counts else None
+    if row is None or name not in pieces:
+        return "what you've knitted"
+    return f"your count at {noun(pieces[name])} {row} of the {name}"
+
+
+def _as_written(project: Project) -> bool:
+    """Whether the rows to come are those that were planned: no way was taken that changes them, and no slip made."""
+    changed = any(way.stitches_per_10cm or way.rows_per_10cm for way in project.taken)
+    return not changed and all(known.stitches is None for known in project.knitting)
 
 
 def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from workshop.core.making.counts import cm_of
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
 from workshop.core.notes import Notes
-from workshop.project import Project
+from workshop.project import PieceCount, Project
 
 if TYPE_CHECKING:  # read once something is knitted
     from workshop.core.knitting.compared import Comparison
@@ -57,14 +57,14 @@ def as_it_comes_out(
         return ComesOut(now.finished_cm, ranges, counts_of)
     from workshop.core.knitting.compared import compared_of, counted_last
 
-    counts = counted_last(project)
+    _, counts = counted_last(project, now.pieces, gauge, swatches)
     across, along = compared_of(gauge, swatches, counts, "stitches"), compared_of(gauge, swatches, counts, "rows")
     found, reach = dict(now.finished_cm), dict(ranges)
     for part, more in _more(planned, now).items():
         counts_of[part] = counts_of.get(part, 0) + more
     for part, cm in now.finished_cm.items():
         count, compared = counts_of[part], along if part in ALONG_ROWS else across
-        per_10cm, doubt = _gauge_now(project, gauges[part], compared)
+        per_10cm, doubt = _gauge_now(project, counts, gauges[part], compared)
         size = count / per_10cm * 10
         if compared is None and abs(size - cm) < SHOWS_CM:
             continue
@@ -77,15 +77,16 @@ def as_it_comes_out(
     return ComesOut(found, reach, counts_of)
 
 
-def _gauge_now(project: Project, planned: Gauge, compared: "Comparison | None") -> "tuple[float, Doubt | None]":
+def _gauge_now(
+    project: Project, counted: Sequence[PieceCount], planned: Gauge, compared: "Comparison | None"
+) -> "tuple[float, Doubt | None]":
     """The gauge of what is being knitted, after its wash, and how sure that is; None: as sure as the plan."""
-    from workshop.core.knitting.compared import counted_last
     from workshop.core.knitting.doubt import doubt_of
     from workshop.core.knitting.ways import NEEDLE_SPREAD
 
     if compared is None:
         return planned.per_10cm, None
-    way, counted = project.taken[-1] if project.taken else None, counted_last(project)
+    way = project.taken[-1] if project.taken else None
     if way is not None and way.way == "other-needle" and (counted[-1].row or 0) <= way.row:
         return planned.per_10cm, compared.after + doubt_of(NEEDLE_SPREAD**2)  # hoped for, until it is counted
     return compared.after_per_10cm, compared.after

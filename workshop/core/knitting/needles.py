@@ -3,16 +3,15 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from math import ceil
 
-from workshop.core.knitting.compared import Comparison, compared_of, counted_last, predicted_cm
+from workshop.core.knitting.compared import Comparison, compared_of, count_from, counted_last, of_fabric, predicted_cm
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
 from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import YOKES
 from workshop.core.plan import Plan
-from workshop.project import Along, KnittedPiece
+from workshop.project import Along, KnittedPiece, PieceCount
 from workshop.tables import needles as needle_table
 from workshop.tables.trade_rules import ease_band
 
@@ -70,6 +69,8 @@ class Needles:
     pace: Pace | None
     count_from: int | None = None
     """The row from which a count on the piece at hand says something; None where it is knitted that far."""
+    counted_at: tuple[str, int] | None = None
+    """The piece and the row of the counts that are gone by."""
 
     @property
     def share_done(self) -> float:
@@ -94,11 +95,9 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     """Where the knitting of a plan is."""
     pieces = tuple(_standing(p, plan.project.knitted(p.name)) for p in plan.made.pieces)
     hand = _at_hand(plan, pieces)
-    known = plan.project.knitted(hand.piece.name) if hand else None
-    counts = (known.count if known else ()) or counted_last(plan.project)
+    standing = _where(plan, pieces, hand) if hand else None
+    counted_on, counts = _counts_of_fabric(plan, hand)
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
-    standing = _where(plan, pieces, hand) if hand and plan.gauge else None
-    found = ways(across, along, standing) if standing and (across or along) else ()
     weighed = _yarn(plan, pieces)
     return Needles(
         pieces=pieces,
@@ -107,25 +106,46 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         rows=along,
         chest_cm=predicted_cm(standing.chest_stitches, across) if standing and across else None,
         length_cm=predicted_cm(standing.length_rows, along) if standing and along else None,
-        ways=found,
+        ways=_ways_on(plan, hand, standing, across, along),
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
-        count_from=_count_from(plan, hand) if hand and plan.gauge else None,
+        count_from=_still_to_knit(plan, hand),
+        counted_at=(counted_on, counts[-1].row or 0) if counts else None,
     )
 
 
-ENOUGH_CM = 10.0
-"""Of the garment's own fabric above the edging, before a count is worth its while (common practice, no source)."""
+def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
+    """The row from which a count on a piece is one of its fabric, while that is still to come."""
+    enough = count_from(hand.piece, plan.gauge, plan.swatches) if hand and plan.gauge else None
+    return enough if hand is not None and enough is not None and hand.row < enough else None
 
 
-def _count_from(plan: Plan, hand: PieceStanding) -> int | None:
-    assert plan.gauge is not None
-    begun = next(hand.piece.lineage())
-    if begun.role.band or not begun.rows:
-        return None
-    row = begun.rows[0].row - 1 + begun.edging_rows + ceil(ENOUGH_CM / 10 * plan.gauge.rows.per_10cm)
-    return row if hand.row < row else None
+def _ways_on(
+    plan: Plan,
+    hand: PieceStanding | None,
+    standing: Standing | None,
+    across: Comparison | None,
+    along: Comparison | None,
+) -> tuple[Way, ...]:
+    """The ways on from where the knitting is; after a count that is not of the fabric there is only to knit on."""
+    if hand is None or standing is None:
+        return ()
+    known = plan.project.knitted(hand.piece.name)
+    if known and known.count and (hand.piece.role.band or _still_to_knit(plan, hand) is not None):
+        return ways(None, None, standing)
+    return ways(across, along, standing) if across or along else ()
+
+
+def _counts_of_fabric(plan: Plan, hand: PieceStanding | None) -> tuple[str, Sequence[PieceCount]]:
+    """The counts to go by, and their piece: on the one at hand, else on the one that was counted last."""
+    if plan.gauge is None:
+        return "", ()
+    known = plan.project.knitted(hand.piece.name) if hand else None
+    mine = of_fabric(known, hand.piece, plan.gauge, plan.swatches) if hand and known else ()
+    if hand is not None and mine:
+        return hand.piece.name, mine
+    return counted_last(plan.project, plan.made.pieces, plan.gauge, plan.swatches)
 
 
 def _standing(piece: Piece, known: KnittedPiece | None) -> PieceStanding:
@@ -155,7 +175,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
     if gauge is None or not chest or not length:
         return None
     low, high = _ease_class(plan)
-    body, known = plan.wearer.cm("chest") or 0.0, plan.project.knitted(hand.piece.name)
+    body = plan.wearer.cm("chest") or 0.0
     return Standing(
         chest_cm=targets.get("chest", chest),
         chest_stitches=round(plan.counts["chest"]),
@@ -171,7 +191,6 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
-        is_early=bool(known and known.count) and _count_from(plan, hand) is not None,
     )
 
 

@@ -65,8 +65,6 @@ class Standing:
     """Whether a piece that makes up the chest has not been begun."""
     needle_slope: float | None = None
     """Change of ln gauge for one needle size, from the knitter's own swatches; None: the usual."""
-    is_early: bool = False
-    """Whether the count was made too near to the edging to change anything for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,8 +184,6 @@ def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> I
 
 def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Comparison | None, at: Standing) -> WayOn:
     codes = {way.code for way in found}
-    if at.is_early:
-        return "go-on"
     if not chest_matters(stitches, at):
         return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
     order: list[WayOn] = ["sides"]
