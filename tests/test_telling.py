@@ -9,12 +9,14 @@ import pytest
 
 from workshop import saves
 from workshop.ask import run
-from workshop.at_needles import NotKnitted
+from workshop.at_needles import NotKnitted, Said, taken_in
 from workshop.core.knitting.needles import at_the_needles
 from workshop.planned import plan
 from workshop.session import opened
 from workshop.telling import HELP, SAYINGS, example, heard, help_in
-from workshop.words.at_needles import told
+from workshop.words.at_needles import piece_line, told
+from workshop.words.instructions import instructions
+from workshop.words.log import log_lines
 from workshop.words.yarn_left import yarn_lines
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
@@ -219,3 +221,74 @@ def test_the_plain_mode_knits_from_the_plan_and_every_sentence_is_on_disk(tmp_pa
     assert seen[-5:] == [{"back": 62}, {"back": 61}, {"back": 61}, {"back": 61}, {"back": 61}]
     assert "Cast on 106 stitches" in said.getvalue()
     assert "Not taken: 'blub' isn't understood" in " ".join(said.getvalue().split())
+
+
+@pytest.fixture(scope="module")
+def yoke(demo):
+    """A round yoke in the round, whose body and sleeves have rows before it."""
+    return replace(demo, garment=replace(demo.garment, construction="round-yoke", worked="round"))
+
+
+def up_to(project, name, rows=0):
+    """The project with every piece before one of them knitted, and so many rows of that."""
+    for piece in plan(project).made.pieces:
+        if piece.name == name:
+            return taken_in(project, Said(piece=name, row=piece.rows[0].row - 1 + rows), TODAY)
+        project = taken_in(project, Said(piece=piece.name, row=piece.last_row), TODAY)
+    raise AssertionError(name)
+
+
+def where(project):
+    now = plan(project)
+    return told(at_the_needles(now, TODAY), now)
+
+
+def test_rows_of_a_yoke_go_by_the_numbers_that_are_printed(yoke):
+    """A row counted from the first one of the yoke is refused, with the number that it has."""
+    project = up_to(yoke, "yoke", 1)
+    mine = at_the_needles(plan(project), TODAY).at_hand
+    first, last = mine.first_row, mine.piece.last_row
+
+    assert piece_line(mine) == f"yoke: rounds {first} to {last}, knitted up to {first}"
+    assert f"(numbered {first} to {last})" in where(project).place
+    assert piece_line(at_the_needles(plan(yoke), TODAY).piece("yoke")).endswith(f"{first} to {last}, none knitted")
+    assert "numbered" not in where(yoke).place
+    with pytest.raises(NotKnitted, match=f"rounds {first} to {last}. If you counted .* type {first + 55}$"):
+        after(project, "56")
+    with pytest.raises(NotKnitted, match=f"rounds {first} to {last}$"):
+        after(project, str(last + 1))
+
+
+def test_looking_at_a_piece_is_no_entry_of_the_log(yoke):
+    project, _ = after(yoke, "12", "piece yoke", "piece left sleeve", "piece body")
+
+    assert [line.partition("  ")[2] for line in log_lines(plan(project))] == ["body: row 12"]
+    assert rows(project) == {"body": 12}
+
+
+def test_the_underarm_comes_before_what_is_left_of_a_sleeve(yoke):
+    """As the instructions have it: "the other" stitches are those beside the underarm's."""
+    sleeve = next(p for p in plan(yoke).made.pieces if p.name == "left sleeve")
+    project = up_to(yoke, sleeve.name, len(sleeve.rows))
+    text = " ".join(where(project).before)
+    assert text.index("Underarm: ") < text.index("Leave the other")
+    printed = " ".join(next(w for w in instructions(plan(yoke)) if w.title.startswith("Sleeve")).lines)
+    assert printed.index("Underarm: ") < printed.index("Leave the other")
+
+
+def test_a_short_row_is_a_row_with_its_own_side_and_verb(yoke):
+    """Right-side rows are knitted and wrong-side rows purled, in the round too (common practice, no source)."""
+    piece = next(p for p in plan(yoke).made.pieces if p.name == "yoke")
+    short = [r for r in piece.rows if r.side != "round"]
+    assert [r.side for r in short[:2]] == ["WS", "RS"]
+    for row in short:
+        now = where(up_to(yoke, "yoke", row.row - piece.rows[0].row))
+        side, verb = ("right side", "Knit") if row.side == "RS" else ("wrong side", "Purl")
+        assert now.now.startswith(f"Short row {row.row}, {side}: {verb}")
+        assert "wrong side first" not in now.now
+        assert "after this row." in now.then[0]
+    assert where(up_to(yoke, "yoke", short[-1].row - piece.rows[0].row)).now.endswith(
+        "Knit to the beginning of the round."
+    )
+    before = where(up_to(yoke, "yoke", short[0].row - piece.rows[0].row - 1))
+    assert f"short row {short[0].row}: " in before.then[1]

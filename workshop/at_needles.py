@@ -125,7 +125,7 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     piece = standing.piece
     last = piece.last_row
     if not standing.first_row - 1 <= row <= last:
-        raise NotKnitted(f"row {row}: the {piece.name} has rows {standing.first_row} to {last}")
+        raise NotKnitted(f"row {row}: {_rows_there(standing)}{_own_count(standing, row)}")
     rows = row - standing.first_row + 1
     for first in _before(plan, piece) if rows else ():
         before = next((k for k in project.knitting if k.piece == first.name), None)
@@ -140,6 +140,18 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     others = tuple(k for k in project.knitting if k.piece != piece.name)
     knitting = (*others, new) if rows or new.count or new.beside else others
     return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
+
+
+def _rows_there(standing: PieceStanding) -> str:
+    rows = "rounds" if standing.piece.worked == "round" else "rows"
+    return f"the {standing.piece.name} has {rows} {standing.first_row} to {standing.piece.last_row}"
+
+
+def _own_count(standing: PieceStanding, row: int) -> str:
+    """What a number would be that was counted from the first row of a piece whose rows go on from another's."""
+    if standing.first_row == 1 or not 0 < row <= len(standing.piece.rows):
+        return ""
+    return f". If you counted from its first row, type {standing.first_row - 1 + row}"
 
 
 def _before(plan: Plan, piece: Piece) -> tuple[Piece, ...]:

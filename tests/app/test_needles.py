@@ -8,6 +8,7 @@ from tests.app.helpers import app_on, dialog, each_size, on_disk, screen_text, s
 from tests.app.test_keys import type_ahead
 from workshop import saves
 from workshop.app.screens.needles import NeedlesScreen
+from workshop.app.screens.step import StepScreen
 from workshop.cli import main
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
@@ -171,3 +172,18 @@ async def test_another_window_at_the_same_knitting_the_later_row_wins(clean_envi
         await pilot.press("space")
         await settle(pilot)
         assert rows(app) == {"back": 31}
+
+
+@pytest.mark.parametrize("screen", [NeedlesScreen, StepScreen])
+async def test_nothing_is_painted_where_a_screen_is_still_to_be_furnished(clean_environment, demo, monkeypatch, screen):
+    async def later(_self):
+        """Whatever the machine has to do first."""
+
+    monkeypatch.setattr(screen, "furnish", later)
+    app = app_on(clean_environment, demo, at="summary")
+    if screen is NeedlesScreen:
+        app._first = app._needles()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert isinstance(app.screen, screen)
+        assert "body" not in screen_text(app)

@@ -22,7 +22,7 @@ from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, j
 from workshop.words.rows.instruction_lines import line, lines_alongside, noun
 from workshop.words.rows.leans import how_worked
 from workshop.words.rows.plain_edges import edge_notes
-from workshop.words.rows.row_actions import in_pattern, is_kept
+from workshop.words.rows.row_actions import in_pattern, is_kept, is_turned, row_name, turned_row
 from workshop.words.yarn_left import yarn_lines
 
 
@@ -34,6 +34,8 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
         return "Purl every stitch." if row.side == "WS" else "Knit every stitch."
     if row.side == "WS" and not row.events and of_fabric(row.fabric).rib:
         return "Rib: knit the knits and purl the purls as they face you."
+    if row.fabric == STOCKINETTE and not told_by_itself and is_turned(row):
+        return in_terms_of(capitalised(turned_row(row, piece)), project)
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
     text = capitalised(text) + _of_chart(piece, row)
@@ -69,7 +71,7 @@ def next_line(standing: PieceStanding, plan: Plan) -> str:
         f"{_until(ahead.row - now.row - 1, now, ahead, piece)} after it, then " if ahead.row - now.row > 1 else "Then "
     )
     told = " ".join((*before_row(piece, ahead, plan), row_text(piece, ahead, plan.project)))
-    return f"{between}{noun(piece)} {ahead.row}: {told}"
+    return f"{between}{row_name(ahead, piece)} {ahead.row}: {told}"
 
 
 def _until(rows: int, now: Row, ahead: Row, piece: Piece) -> str:
@@ -153,12 +155,13 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     beside = known.beside if known else ""
     names = f"{piece.name} and {beside}" if beside else piece.name
     side = SIDES_OF_FABRIC.get(row.side, "") if row else ""
-    now = f"{noun(piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}" if row else ""
+    now = f"{row_name(row, piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}" if row else ""
     many = counted(hand.rows_knitted, "row").split()[0]
+    numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
     return Told(
         piece=names,
         row=row.row if row else None,
-        place=f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s, {hand.stitches} stitches.",
+        place=f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches.",
         before=(*_finished_before(needles, plan), *_before(hand, plan)),
         now=now,
         then=_then(hand, plan),
@@ -169,6 +172,14 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         ways=_open_ways(needles, plan) or _as_before(needles, before, project),
         further=(*_worth_doing(needles, plan), *further),
     )
+
+
+def piece_line(standing: PieceStanding) -> str:
+    """A piece in a list: its rows by the numbers that are printed, and how far it is."""
+    piece = standing.piece
+    up_to = f"knitted up to {standing.row}" if standing.rows_knitted else "none knitted"
+    done = "all knitted" if standing.finished else up_to
+    return f"{piece.name}: {noun(piece)}s {standing.first_row} to {piece.last_row}, {done}"
 
 
 def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
@@ -187,7 +198,8 @@ NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
 def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
     row = hand.next_row
-    after = f"{counted(row.after, 'stitch', 'stitches')} after this {noun(hand.piece)}." if row else ""
+    name = row_name(row, hand.piece).removeprefix("short ") if row else ""
+    after = f"{counted(row.after, 'stitch', 'stitches')} after this {name}." if row else ""
     on_tape, worn = tape(hand, plan)
     start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
     long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""

@@ -123,9 +123,14 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, colour))]
         previous = first.fabric
     last = ending(piece, plan)
-    if piece.marks and piece.marks[-1].what == "divide":  # counted before the front is put aside
+    if last and _divides_last(piece):
         return [*lines[:-1], last, lines[-1]]
     return [*lines, last] if last else lines
+
+
+def _divides_last(piece: Piece) -> bool:
+    """Whether the stitches are counted before the front is put aside; other marks come before what is left of them."""
+    return bool(piece.marks) and piece.marks[-1].what == "divide"
 
 
 def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
@@ -142,7 +147,8 @@ def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
 def after_last_row(piece: Piece, plan: Plan) -> tuple[str, ...]:
     """What is done with the stitches when a piece is knitted."""
     marks = [m for m in piece.marks if m.after_row == piece.last_row]
-    told = (ending(piece, plan), *(mark_words(m, piece, next_colour(piece, plan)) for m in marks))
+    last, told = ending(piece, plan), [mark_words(m, piece, next_colour(piece, plan)) for m in marks]
+    told = [last, *told] if _divides_last(piece) else [*told, last]
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
 

@@ -1,7 +1,9 @@
 """The log: what was knitted, counted, weighed, changed and noted, day by day."""
 
+from collections.abc import Iterator
+
 from workshop.core.plan import Plan
-from workshop.project import KnittedPiece, PieceCount
+from workshop.project import KnittedPiece, LogEntry, PieceCount
 from workshop.units import show_length
 from workshop.words.phrase import in_terms
 
@@ -9,7 +11,7 @@ from workshop.words.phrase import in_terms
 def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
     """Date, piece and what happened, in the order of the days."""
     project = plan.project
-    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else e.text) for e in project.log]
+    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else e.text) for e in _done(plan)]
     found += [(c[-1].on, k.piece, _counted(c, plan)) for k in project.knitting for c in _together(k)]
     for weighing in project.weighing:
         pieces = f", {weighing.pieces_g:g} g knitted" if weighing.pieces_g is not None else ""
@@ -21,6 +23,16 @@ def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
 def log_lines(plan: Plan) -> tuple[str, ...]:
     """The log as lines to read."""
     return tuple(f"{on}  {piece + ': ' if piece else ''}{text}" for on, piece, text in log_rows(plan))
+
+
+def _done(plan: Plan) -> Iterator[LogEntry]:
+    """The log without pieces that came to hand and were left as they were: to look at one is no entry."""
+    reached = {p.name: p.rows[0].row - 1 for p in plan.made.pieces if p.rows}
+    for entry in plan.project.log:
+        if entry.row is None or entry.row != reached.get(entry.piece):
+            yield entry
+        if entry.row is not None:
+            reached[entry.piece] = entry.row
 
 
 def _together(known: KnittedPiece) -> list[list[PieceCount]]:

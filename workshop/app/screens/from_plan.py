@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import ClassVar, Generic, TypeVar
 
 from textual.app import ComposeResult
-from textual.widget import Widget
+from textual.widgets import Static
 
 from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
@@ -25,7 +25,7 @@ class FromPlan(Room, Generic[Filling]):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.middle = Widget(id="body")
+        self.middle = Static("", id="body")  # a bare Widget paints its own name until it has something in it
 
     def bare(self) -> ComposeResult:
         yield self.middle

@@ -6,7 +6,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.widget import Widget
 from textual.widgets import Static
 
 from workshop.app.desk import Desk
@@ -35,7 +34,7 @@ class StepScreen(Room):
         super().__init__(desk)
         self.step, self._at = name, at
         self._bodies: dict[type[Body], Body] = {}
-        self.middle = Widget(id="body")
+        self.middle = Static("", id="body")  # a bare Widget paints its own name until it has something in it
         self._warning: Static | None = None
         """The line for what needs another look, once something does."""
 

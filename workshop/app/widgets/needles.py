@@ -20,7 +20,7 @@ from workshop.prints.terminal import only_ascii
 from workshop.project import Project
 from workshop.telling import example, heard, help_in
 from workshop.visible import in_one_line
-from workshop.words.at_needles import Told, told
+from workshop.words.at_needles import Told, piece_line, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped
 from workshop.words.log import log_lines
@@ -169,13 +169,7 @@ class AtNeedles(Body):
         needles = self._needles
         if needles is None or not needles.pieces:
             return
-        lines = [
-            (
-                f"piece {p.piece.name}",
-                f"{'✓' if p.finished else '·'} {p.piece.name}: {p.rows_knitted} of {len(p.piece.rows)}",
-            )
-            for p in needles.pieces
-        ]
+        lines = [(f"piece {p.piece.name}", f"{'✓' if p.finished else '·'} {piece_line(p)}") for p in needles.pieces]
         hand = needles.at_hand
         begin = needles.pieces.index(hand) if hand else 0
         await self._choose("Go on with which piece?", "What is knitted stays.", lines, begin)

@@ -46,6 +46,25 @@ def back_and_forth(row: Row, piece: Piece) -> bool:
     return piece.worked == "round" and row.side != "round"
 
 
+def row_name(row: Row, piece: Piece) -> str:
+    """What one row of a piece is called: one that is turned before the end of a round is none."""
+    return "short row" if back_and_forth(row, piece) else noun(piece)
+
+
+def is_turned(row: Row) -> bool:
+    """Whether nothing happens in a row but that it turns before its end, or goes on to it after the last turn."""
+    return bool(row.events) and all(e.do == "short-row" for e in row.events)
+
+
+def turned_row(row: Row, piece: Piece) -> str:
+    """A row in plain stockinette that turns before its end, told alone: in the stitch that its side is worked in."""
+    verb, told = "purl" if row.side == "WS" else "knit", "; ".join(deeds(piece, [row]))
+    if back_and_forth(row, piece) and piece.role is BODY:
+        verb, told = f"{verb} across the front", told.replace("before the end", "before the side marker")
+    told = told.removeprefix("work ")
+    return f"{verb} {told}." if told.startswith("to ") else f"{verb}; {told}."
+
+
 def head(piece: Piece, rows: Sequence[Row]) -> str:
     """How a line begins: its rows and their fabric."""
     return f"{span(rows, piece)}: {fabric_words(piece, rows)}"
@@ -53,10 +72,7 @@ def head(piece: Piece, rows: Sequence[Row]) -> str:
 
 def span(rows: Sequence[Row], piece: Piece) -> str:
     """The rows that a line covers."""
-    if back_and_forth(rows[0], piece):
-        name = "Short rows" if len(rows) > 1 else "Short row"
-    else:
-        name = noun(piece).capitalize() + ("s" if len(rows) > 1 else "")
+    name = row_name(rows[0], piece).capitalize() + ("s" if len(rows) > 1 else "")
     if len(rows) == 1:
         side = f" ({rows[0].side})" if rows[0].side != "round" else ""
         return f"{name} {rows[0].row}{side}"
