@@ -15,7 +15,6 @@ from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
 from workshop.prints.machine import summary_data
 from workshop.session import opened
-from workshop.telling import heard
 from workshop.words.at_needles import row_text
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
@@ -214,14 +213,6 @@ def test_an_earlier_version_brings_back_answers_and_no_rows(knit, file):
     now = saves.load(file)
     assert now.garment.length_cm != 64.0
     assert [(k.piece, k.rows) for k in now.knitting] == [("back", 40)]
-
-
-def test_a_word_that_a_key_has_written_and_a_hand_types_again_is_meant_once(file):
-    plan = opened(file).plan
-    said = heard(plan, "count ount 26 over 12", date(2026, 3, 1))
-
-    assert said == heard(plan, "count 26 over 12", date(2026, 3, 1))
-    assert said.project.knitting[0].count[0].count == 26
 
 
 def test_the_gauge_to_knit_to_is_that_of_the_piece_once_its_way_is_taken(knit, file):

@@ -66,12 +66,20 @@ def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> H
     if text.isascii() and text.isdigit():
         return _row(at, text)
     word, _, rest = text.partition(" ")
-    if len(word) > 1 and rest.casefold().startswith(f"{word[1:].casefold()} "):
-        rest = rest[len(word) :]  # a key wrote the word, and the hand went on to type it: "count ount 26 over 12"
     does = SAYINGS.get(word.casefold())
     if does is None:
         raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
     return does(at, rest.strip())
+
+
+def meant(letter: str, begun: str, text: str) -> str:
+    """What stands in a field where a letter was the key of a sentence, and the hand goes on to type a whole word:
+    "rows ow 157" is "row 157", "lost eft 400" is "left 400".
+    """
+    more = text.removeprefix(begun)
+    typed = (letter.upper() if more.isupper() else letter) + more
+    is_word = text.startswith(begun) and any(typed.casefold().startswith(word) for word in SAYINGS)
+    return typed if is_word else text
 
 
 def _number(text: str, empty: int | None = None) -> int:
@@ -259,8 +267,8 @@ SAYINGS: Mapping[str, Callable[[At, str], Heard]] = {
 
 HELP = (
     ("62, or row 62", "Row 62 is the last one you've knitted."),
-    ("done, done 2", "One more row is knitted, or two."),
-    ("back, back 3", "One row was too many, or three are ripped."),
+    ("done 2, or done", "Two more rows are knitted, or one."),
+    ("back 3, or back", "Three rows are ripped, or one was too many."),
     ("where", "Where you are, and what comes next."),
     ("piece left sleeve", "Go on with another piece."),
     ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
@@ -304,5 +312,15 @@ def help_in(units: Units) -> tuple[tuple[str, str], ...]:
 
 def example(begun: str, units: Units) -> str:
     """How a sentence that is begun may go on; empty where there is no such sentence."""
-    found = next((line for line in help_in(units) if line[0].startswith(begun)), None)
-    return f"{found[0]}: {found[1]}" if begun.strip() and found else ""
+    found = _line_of(begun, units) if begun.strip() else None
+    return f"{found[0]}: {found[1]}" if found else ""
+
+
+def figures_after(word: str, units: Units) -> str:
+    """What one may type after a word: "27.5 over 12, 27 over 12"; empty where nothing is."""
+    found = _line_of(f"{word} ", units)
+    return found[0].removeprefix(f"{word} ").partition(", or ")[0] if found else ""
+
+
+def _line_of(begun: str, units: Units) -> tuple[str, str] | None:
+    return next((line for line in help_in(units) if line[0].startswith(begun)), None)

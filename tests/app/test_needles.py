@@ -7,6 +7,7 @@ import workshop.planned
 from tests.app.helpers import app_on, dialog, each_size, on_disk, screen_text, settle
 from tests.app.test_keys import type_ahead
 from workshop import saves
+from workshop.app.commands import help_text
 from workshop.app.screens.needles import NeedlesScreen
 from workshop.app.screens.step import StepScreen
 from workshop.cli import main
@@ -28,6 +29,25 @@ async def said(pilot, text):
     await settle(pilot)
 
 
+async def ways_are_seen(pilot, best, many):
+    """Of the ways on the best one is seen at once, with their number and key, and how many are below."""
+    await pilot.resize_terminal(60, 20)
+    await settle(pilot)
+    assert f"PgDn: {many} more ways" in screen_text(pilot.app)
+    assert "W Ways on" in screen_text(pilot.app)
+    await pilot.resize_terminal(80, 24)
+    await settle(pilot)
+    text = screen_text(pilot.app)
+    assert f"W: choose one of these {many} ways. The star marks the one we'd choose." in text
+    assert [line[1:3] for line in text.splitlines() if line.startswith((" * ", " - "))] == ["* ", "- "]
+    assert f" * {best}" in text
+    assert f"PgDn: {many - 1} more ways" in text  # the second is cut
+    assert "W Ways on" in text
+    await pilot.press("pagedown")
+    await settle(pilot)
+    assert "PgUp: back to your row" in screen_text(pilot.app)
+
+
 def rows(app):
     """Rows of each piece on the disk."""
     return {k.piece: k.rows for k in on_disk(app).knitting}
@@ -42,13 +62,17 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         assert isinstance(app.screen, NeedlesScreen)
         assert "Cast on 106 stitches" in screen_text(app)
 
-        await type_ahead(pilot, " ", " ", " ", "b", "4", "2", "enter", " ")
+        await type_ahead(pilot, " ", " ", " ", "backspace", "4", "2", "enter", " ")
         assert rows(app) == {"back": 43}
         assert "43 of 147 rows" in screen_text(app)
         await pilot.press("backspace")
+        await settle(pilot)
+        assert "One back: row 43 is still to be knitted." in screen_text(app)
+        assert "Ways on" not in screen_text(app)
 
         await said(pilot, "c27.5 over 12, 27 over 12, 27.25 over 12")
         assert "That is a real difference" in screen_text(app)
+        await ways_are_seen(pilot, "Rip back to the edging", 5)
         await pilot.press("w")
         await dialog(pilot)
         await pilot.resize_terminal(60, 20)
@@ -61,13 +85,17 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.resize_terminal(80, 24)
         await pilot.press("escape", "w")
         await dialog(pilot)
-        assert "Recommended. Rip back to the edging" in screen_text(app)
+        assert "* Rip back to the edging" in screen_text(app)
         await pilot.press("enter")
         await settle(pilot)
         assert rows(app) == {"back": 16}
         assert [t.way for t in on_disk(app).taken] == ["above-edging"]
 
         await pilot.press("u")
+        await settle(pilot)
+        assert "Take back the way you took last. Enter does it, Esc leaves it." in " ".join(screen_text(app).split())
+        assert rows(app) == {"back": 16}
+        await pilot.press("enter")
         await settle(pilot)
         assert rows(app) == {"back": 42}
         assert on_disk(app).taken == ()
@@ -105,16 +133,17 @@ async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_toget
         await said(pilot, "147")
         assert "The back is knitted." in screen_text(app)
         assert "left shoulder: 0 of 5 rows" in screen_text(app)
-        await pilot.press("b")
+        await pilot.press("backspace")
         await settle(pilot)
         assert rows(app) == {"back": 146}
 
         await pilot.press("p")
         await dialog(pilot)
+        assert "back, left shoulder: rows 148 to 152, none" in screen_text(app)
         await pilot.press("down", "down", "down", "down", "down", "down", "enter")
         await settle(pilot)
         assert "Left sleeve: 0 of" in screen_text(app)
-        await pilot.press("t", "space", "space", "b")
+        await pilot.press("t", "enter", "space", "space", "backspace")
         await settle(pilot)
         assert rows(app) == {"back": 146, "left sleeve": 1, "right sleeve": 1}
         assert "Left sleeve and right sleeve: 1 of" in screen_text(app)
@@ -187,3 +216,45 @@ async def test_nothing_is_painted_where_a_screen_is_still_to_be_furnished(clean_
         await settle(pilot)
         assert isinstance(app.screen, screen)
         assert "body" not in screen_text(app)
+
+
+WORDS = {
+    "row 157": "row 157", "left 400": "left 400", "note a": "note a", "ball": "ball", "undo": "undo", "done 2": "done 2",
+    "take above-edging": "take above-edging", "both": "both", "back 3": "back 3", "lost 84 12": "lost 84 12",
+    "ROW 40": "ROW 40", "count 27 over 12": "count 27 over 12", "rows 33 over 12": "rows 33 over 12",
+    "finished chest 104": "finished chest 104", "stitches 83": "stitches 83", "n": "note ", "c27": "count 27",
+}  # fmt: skip
+"""What is typed at the needles, and what then stands in the field."""
+
+
+async def test_a_word_that_is_typed_where_letters_are_keys_does_nothing_before_enter(clean_environment, demo):
+    """Also a word of the plain mode: it stands in the field as it was typed."""
+    app = app_on(clean_environment, demo)
+    app._first = app._needles()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await said(pilot, "42")
+        before = app.session.path.read_bytes()
+        for typed, stands in WORDS.items():
+            await pilot.press(*({" ": "space", "-": "minus"}.get(c, c) for c in typed))
+            await settle(pilot)
+            assert app.screen.query_one("#said").value == stands
+            await pilot.press("escape")
+        assert app.session.path.read_bytes() == before
+        for letter, says in (("z", "Z isn't a key here. F1 lists the keys."), ("w", "Count the piece as it is now")):
+            await pilot.press(letter)
+            await settle(pilot)
+            assert says in screen_text(app)
+        await said(pilot, "back 3")
+        assert rows(app) == {"back": 39}
+
+        helped = help_text(app).split("\n\nSteps")[0]
+        keys = [line.split()[0] for line in helped.splitlines() if line.startswith("  ")]
+        assert keys[0] == "Space"
+        assert set(keys) >= set("DPTCRWUYXBLSONF") | {"Backspace", "0", "PgUp,", "Esc"}
+        assert "27.5 over 12, 27 over 12" in helped
+        assert "take above-edging" not in helped
+        assert help_text(app).count("Several rows too many") == 1
+        await pilot.press("l")
+        await settle(pilot)
+        assert "84 12: Find a lost row" in help_text(app)

@@ -75,7 +75,7 @@ async def test_three_weeks_of_one_jumper(tmp_path, monkeypatch):
         async with app.run_test(size=(80, 24)) as pilot:
             await settle(pilot)
             assert f"Back: {at} of" in screen_text(app)
-            await pilot.press("space", "space", "space", "b", "n", *"tired", "enter")
+            await pilot.press("space", "space", "space", "backspace", "n", *"tired", "enter")
             await settle(pilot)
             assert main(["knit", str(path), "--done", "2"]) == 0  # another window at the same time
             app.screen.look()

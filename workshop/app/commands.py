@@ -111,8 +111,10 @@ def _words_here(app: "WorkshopApp", text: str) -> str:
 def keys_that_work(app: "WorkshopApp") -> list[tuple[str, str]]:
     """Keys of where the knitter stands, with what they do."""
     found: dict[str, list[str]] = {}
+    told = app.body.tells_keys if app.body is not None else ""
     for active in app.screen.active_bindings.values():
         binding = active.binding
-        if binding.id and binding.tooltip and "." in binding.id and binding.id.partition(".")[0] in OURS:
+        whose, _, name = (binding.id or "").partition(".")
+        if name and binding.tooltip and whose in OURS and whose != told:
             found.setdefault(binding.tooltip, []).append(app.get_key_display(binding))
     return [(", ".join(dict.fromkeys(keys)), app.in_terms(does)) for does, keys in found.items()]

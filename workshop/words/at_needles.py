@@ -137,7 +137,7 @@ class Told:
         ways = (f"{'* ' if best else '  '}{code}: {text}" for code, best, text in self.ways)
         piece, whole = 100 * self.share_of_piece, 100 * self.share_of_all
         share = f"{piece:.0f}% of this piece and {whole:.0f}% of all stitches are knitted."
-        how = (TAKE_ONE,) if self.ways else ()
+        how = (how_to_choose(self.ways, "Take one of these {ways} by its name."),) if self.ways else ()
         return (self.place, *self.before, self.now, *self.then, share, *self.checked, *how, *ways, *self.further)
 
 
@@ -182,6 +182,17 @@ def piece_line(standing: PieceStanding) -> str:
     return f"{piece.name}: {noun(piece)}s {standing.first_row} to {piece.last_row}, {done}"
 
 
+BEST = "The star marks the one we'd choose."
+
+
+def how_to_choose(ways: Sequence[tuple[str, bool, str]], how: str) -> str:
+    """How one of the ways on is chosen, how many there are, and what the star is; ``how`` has a place for {ways}."""
+    text = (
+        how.format(ways=counted(len(ways), "way")) if len(ways) > 1 else how.replace("one of these {ways}", "this way")
+    )
+    return f"{text} {BEST}" if any(best for _, best, _ in ways) else text
+
+
 def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
     """What is done before the row to knit now; casting on is no row."""
     row = hand.next_row
@@ -191,7 +202,6 @@ def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
 
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
-TAKE_ONE = "Take one of these ways by its name. The star marks the one we'd choose."
 ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
 NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
@@ -286,7 +296,8 @@ def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...
         return ()
     if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
         return ()
-    return tuple((w.code, w.recommended, way_text(w, project)) for w in needles.ways)
+    best_first = sorted(needles.ways, key=lambda way: not way.recommended)
+    return tuple((w.code, w.recommended, way_text(w, project)) for w in best_first)
 
 
 def _as_before(needles: Needles, before: Before | None, project: Project) -> tuple[tuple[str, bool, str], ...]:

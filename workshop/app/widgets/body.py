@@ -18,6 +18,8 @@ NONE_PLANNED = "You have no swatch yet. Enter on 'Plan three swatches' plans one
 class Body(Widget):
     """The work of a step. What a kind of it cannot do, it leaves undone."""
 
+    tells_keys = ""
+    """First word of the ids of the keys that its help tells itself; the list of all keys leaves them out."""
     scrolled: Widget | None = None
     """What can be read on a page at a time."""
 

@@ -4,9 +4,9 @@ from textual.content import Content
 from textual.widgets import Static
 
 FIRST = (
-    "app.next", "app.quit", "app.help", "needles.done", "needles.back", "app.steps", "app.agree", "start.new",
-    "start.knit", "summary.knit", "summary.sizes", "sizes.take", "sizes.rule", "sizes.print", "sizes.table",
-    "needles.count", "needles.piece", "needles.ways", "needles.left", "needles.lost",
+    "app.next", "app.quit", "app.help", "needles.done", "needles.ways", "needles.back", "needles.count",
+    "needles.piece", "app.steps", "app.agree", "start.new", "start.knit", "summary.knit", "summary.sizes",
+    "sizes.take", "sizes.rule", "sizes.print", "sizes.table", "needles.left", "needles.lost",
     "class.yarn", "class.swatches", "class.page", "class.folder", "class.next", "class.back", "start.class",
     "summary.print", "app.offers", "app.lesson", "app.working", "app.more", "app.back", "app.shown", "app.projects",
 )  # fmt: skip

@@ -1,8 +1,9 @@
 """What is read at arm's length at the needles, and the field for all that a knitter says."""
 
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
+from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -17,42 +18,71 @@ from workshop.at_needles import NotKnitted, last_moved, moved
 from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
 from workshop.prints.terminal import only_ascii
-from workshop.project import Project
-from workshop.telling import example, heard, help_in
+from workshop.project import Project, Units
+from workshop.telling import example, figures_after, heard, meant
 from workshop.visible import in_one_line
-from workshop.words.at_needles import Told, piece_line, told
+from workshop.words.at_needles import BEST, Told, how_to_choose, piece_line, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped
 from workshop.words.log import log_lines
-from workshop.words.phrase import capitalised, in_terms
+from workshop.words.phrase import capitalised, counted, in_terms
+from workshop.words.rows.row_actions import noun
 
 ROOMY_COLUMNS, ROOMY_LINES = 72, 24
 """From which the row number is drawn large."""
 
 LONGEST_BAR = 30
 
+FIELD_LINES = 3
+"""How high the field is (needles.tcss)."""
+
+Ways = tuple[tuple[str, bool, str], ...]
+
+KEYS_FOR = (
+    ("A row", ("done", "back", "more", "at0", "piece", "both")),
+    ("A count on the piece", ("count", "rows", "ways", "undo")),
+    ("Yarn", ("left", "ball")),
+    ("Something went wrong", ("rip", "lost", "slip")),
+    ("Look and note", ("log", "note", "finished", "down", "up", "leave")),
+)
+"""Keys by what one wants to do."""
+
 
 class AtNeedles(Body):
     """Where I am, and what I say."""
 
+    tells_keys = "needles"
     scrolled: VerticalScroll
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._needles: Needles | None = None
+        self._told: Told | None = None
         self._answer: tuple[str, ...] = ()
         """What the last sentence was told in return; gone with the next one."""
         self._text = Static("", id="where", markup=False)
         self.scrolled = VerticalScroll(self._text, id="where-scroll")
-        self._field = Input(id="said", placeholder="the row knitted last, or a word", select_on_focus=False)
+        self._below = Static("", id="below", markup=False)
+        self._lines = 0
+        self._ways_end: list[int] = []
+        """The lines before which each way on has been read."""
+        self._field = Input(id="said", placeholder="the row you knitted last", select_on_focus=False)
+        self._begun = ("", "")
+        """The key that opened the field, and what that wrote there."""
 
     def compose(self) -> ComposeResult:
         yield self.scrolled
+        yield self._below
         yield self._field
 
     def on_mount(self) -> None:
         """The field is there once something is said."""
-        self._field.display = False
+        self._field.display = self._below.display = False
+        self.watch(self.scrolled, "scroll_y", self._say_below, init=False)
+
+    def on_resize(self) -> None:
+        """In another height other lines are seen."""
+        self._say_below()
 
     @property
     def is_typed_in(self) -> bool:
@@ -65,7 +95,27 @@ class AtNeedles(Body):
         """The knitting as it is now."""
         plan = self.desk.session.plan
         self._needles = at_the_needles(plan, today())
-        self._text.update(self._drawn(told(self._needles, plan, self.desk.session.before)))
+        self._told = told(self._needles, plan, self.desk.session.before)
+        self._text.update(self._drawn(self._told))
+        self._say_below()
+
+    @property
+    def ways(self) -> Ways:
+        """The ways on that can be chosen now."""
+        return self._told.ways if self._told is not None else ()
+
+    def _say_below(self) -> None:
+        """What is still to be read below, where it does not fit. How high the rest is, is reckoned from the body: what
+        is said here takes a line of it.
+        """
+        room = self.size.height - (FIELD_LINES if self.is_typed_in else 0)
+        self._below.display = self._lines > room
+        bottom = int(self.scrolled.scroll_y) + room - 1
+        hidden = sum(end > bottom for end in self._ways_end)
+        if hidden:
+            self._below.update(f"PgDn: {counted(hidden, 'more way')}")
+        else:
+            self._below.update("PgDn: more" if self._lines > bottom else "PgUp: back to your row")
 
     def _drawn(self, now: Told) -> Content:
         size = self.app.size
@@ -78,16 +128,38 @@ class AtNeedles(Body):
         if now.row is not None:
             lines += [Content(""), *_bars(now, room)]
         lines += _styled(now.checked, room)
-        for code, best, text in now.ways:
-            lines += _styled((f"{'▸' if best else ' '} {code}: {text}",), room, "bold" if best else "")
+        if now.ways:
+            lines += _styled((how_to_choose(now.ways, "W: choose one of these {ways}."),), room)
+        self._ways_end = []
+        for _, best, text in now.ways:
+            lines += _styled((f"{'*' if best else '-'} {text}",), room, "bold" if best else "")
+            self._ways_end.append(len(lines))
         lines += _styled(now.further, room)
+        self._lines = len(lines)
         return Content("\n").join(lines)
 
     def help_text(self) -> str:
         """What can be said here."""
         project = self.desk.session.project
-        said = "\n".join(in_terms(f"  {words}: {does}", project.terms) for words, does in help_in(project.units))
-        return f"At the needles: Space when a row is knitted, b when it was one too many. What you can type:\n{said}"
+        if self.is_typed_in:
+            hint = example(self._field.value.partition(" ")[0], project.units) or "Type the row you knitted last."
+            return in_terms(f"{hint}\nEnter takes it. Esc closes the field, and letters are keys again.", project.terms)
+        return in_terms("\n".join(self._keys_by_what_they_are_for(project.units)), project.terms)
+
+    def _keys_by_what_they_are_for(self, units: Units) -> Iterator[str]:
+        """Each key with what it does, and what may be typed after it."""
+        keys: dict[str, dict[str, None]] = {}
+        for active in self.screen.active_bindings.values():
+            keys.setdefault(active.binding.id or "", {})[self.app.get_key_display(active.binding)] = None
+        bindings = {a.binding.id: a.binding for a in self.screen.active_bindings.values()}
+        for heading, names in KEYS_FOR:
+            yield heading
+            for name in (f"needles.{name}" for name in names):
+                word = bindings[name].action.split("'")[-2].strip() if "say(" in bindings[name].action else ""
+                figures = figures_after(word, units) if word else ""
+                does = bindings[name].tooltip + (f": {figures}" if figures else "")
+                shown = "0 to 9" if name == "needles.at0" else ", ".join(keys[name])
+                yield f"  {shown:<10} {does}"
 
     # ── what is said ─────────────────────────────────────────────────────────────────────────────────
 
@@ -100,7 +172,8 @@ class AtNeedles(Body):
         if hand is None:
             self.tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
             return
-        self._take_in(lambda: moved(plan.project, plan, hand, hand.row + rows, today()))
+        said = f"One back: {noun(hand.piece)} {hand.row} is still to be knitted." if rows < 0 else ""
+        self._take_in(lambda: moved(plan.project, plan, hand, hand.row + rows, today()), said)
 
     def hear(self, text: str) -> bool:
         """Whether a sentence was understood; what it changes is on disk before the next key."""
@@ -114,19 +187,20 @@ class AtNeedles(Body):
         self._changed(done.project, done.answer)
         return True
 
-    def _take_in(self, change: Callable[[], Project]) -> None:
+    def _take_in(self, change: Callable[[], Project], said: str) -> None:
         try:
             project = change()
         except NotKnitted as error:
             self._refuse(error)
         else:
-            self._changed(project, ())
+            self._changed(project, (), said)
 
-    def _changed(self, project: Project, answer: tuple[str, ...]) -> None:
+    def _changed(self, project: Project, answer: tuple[str, ...], said: str = "") -> None:
         self._answer = answer
-        self.keep(project)
+        self.keep(project, said)
         self.room.show_bars()
         self.show()
+        self.screen.refresh_bindings()
         self.scrolled.scroll_home(animate=False)
 
     def _refuse(self, error: NotKnitted) -> None:
@@ -135,20 +209,36 @@ class AtNeedles(Body):
 
     # ── the field ────────────────────────────────────────────────────────────────────────────────────
 
-    def begin(self, words: str) -> None:
+    def begin(self, letter: str, words: str) -> None:
         """Open the field with the beginning of a sentence."""
         self._field.display = True
+        self._begun = (letter, words)
+        self._write(words)
+        self.screen.set_focus(self._field)
+        self.screen.refresh_bindings()
+        self._say_below()
+
+    def _write(self, words: str) -> None:
+        """Put something into the field, and tell how it goes on."""
         self._field.value = words
         self._field.cursor_position = len(words)
         project = self.desk.session.project
         if hint := example(words, project.units):
-            self.tell(in_terms(hint, project.terms))
-        self.screen.set_focus(self._field)
-        self.screen.refresh_bindings()
+            takes = "" if words.endswith(" ") else " Enter does it, Esc leaves it."
+            self.tell(in_terms(hint + takes, project.terms))
+
+    @on(Input.Changed)
+    def a_word_is_typed(self) -> None:
+        """Who types a whole word, whose first letter was a key, means that word."""
+        words = meant(*self._begun, self._field.value)
+        if words != self._field.value:
+            self._begun = ("", "")
+            self._write(words)
 
     async def take(self) -> None:
         """What is typed is said; what is not understood stays to be mended."""
         await settled(self._field)
+        self.a_word_is_typed()
         if self.hear(self._field.value):
             self.close()
 
@@ -156,8 +246,10 @@ class AtNeedles(Body):
         """Away with the field."""
         self._field.display = False
         self._field.value = ""
+        self._begun = ("", "")
         self.screen.set_focus(None)
         self.screen.refresh_bindings()
+        self._say_below()
 
     def commit(self) -> None:
         """A sentence that was not taken with Enter was not said."""
@@ -176,13 +268,13 @@ class AtNeedles(Body):
 
     async def choose_way(self) -> None:
         """Take one of the ways on."""
-        ways = told(self._needles, self.desk.session.plan, self.desk.session.before).ways if self._needles else ()
-        if not ways:
-            self.tell("Count the piece as it is now: c for stitches, r for rows. Then the ways on are here.")
+        if not self.ways:
             return
-        lines = [(f"take {code}", f"{'Recommended. ' if best else ''}{text}") for code, best, text in ways]
-        begin = next((i for i, way in enumerate(ways) if way[1]), 0)
-        await self._choose("Which way on?", "Nothing happens until you choose, and u undoes it.", lines, begin)
+        lines = [(f"take {code}", f"{'*' if best else '-'} {text}") for code, best, text in self.ways]
+        how = "Nothing happens until you choose, and U takes it back."
+        if any(best for _, best, _ in self.ways):
+            how += f" {BEST}"
+        await self._choose(f"Which of {counted(len(lines), 'way')} on?", how, lines, 0)
 
     async def _choose(self, title: str, text: str, sentences: Sequence[tuple[str, str]], begin: int) -> None:
         """Choose one of several sentences, by what is read of them."""
