@@ -292,3 +292,18 @@ def test_a_short_row_is_a_row_with_its_own_side_and_verb(yoke):
     )
     before = where(up_to(yoke, "yoke", short[0].row - piece.rows[0].row - 1))
     assert f"short row {short[0].row}: " in before.then[1]
+
+
+def test_a_piece_that_comes_first_or_goes_along_is_told_by_its_printed_rows(demo):
+    """The rows of what grows from another piece go on from that one's."""
+    body = replace(demo, garment=replace(demo.garment, worked="round"))
+    project = up_to(body, "back", 5)
+    at = at_the_needles(plan(project), TODAY).piece("back")
+    with pytest.raises(NotKnitted, match=f"the back comes first; it is at row {at.row} of {at.piece.last_row}$"):
+        after(project, "piece back, left shoulder", str(at.piece.last_row + 1))
+
+    neck = replace(demo, garment=replace(demo.garment, construction="raglan-from-neck", worked="round"))
+    project = up_to(neck, "left sleeve", 5)
+    at = at_the_needles(plan(project), TODAY).at_hand
+    with pytest.raises(NotKnitted, match=f"right sleeve is at row {at.row - 5} and the left sleeve at {at.row}[.]"):
+        after(project, "both")

@@ -130,7 +130,7 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     for first in _before(plan, piece) if rows else ():
         before = next((k for k in project.knitting if k.piece == first.name), None)
         if before is None or before.rows < len(first.rows):
-            at = before.rows if before else 0
+            at = first.rows[0].row - 1 + (before.rows if before else 0)
             raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
     later = _grown(project, plan, standing) if rows < len(piece.rows) else ()
     if later:
@@ -336,7 +336,7 @@ def together(project: Project, plan: Plan, standing: PieceStanding) -> Project:
     other = project.knitted(pair.name) or noted(pair, 0)
     if other.rows != known.rows:
         raise NotKnitted(
-            f"the {pair.name} is at row {other.rows} and the {piece.name} at {known.rows}. "
+            f"the {pair.name} is at row {pair.rows[0].row - 1 + other.rows} and the {piece.name} at {standing.row}. "
             "Bring them to the same row, then knit both"
         )
     mine, theirs = replace(known, beside=pair.name), replace(other, beside=piece.name)
