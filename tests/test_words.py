@@ -259,7 +259,7 @@ def test_before_the_first_row_only_what_the_ledger_holds_is_explained():
     [
         (
             {"worked": "flat"},
-            "wearer's left and right. Right-side rows begin at the right edge of the back and at the left edge of the front.",
+            "wearer's left and right. Right-side rows begin at the wearer's right on the back, and at the wearer's left on the front.",
         ),
         ({"construction": "round-yoke"}, "wearer's left and right."),
         (
@@ -407,7 +407,7 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     assert [
         line
         for line in before_knitting(from_neck)
-        if "To cast on at a neck edge, finish the row that ends there. Then put backward loops on the right needle"
+        if "To cast on at a neck edge, first work to the end of a row that finishes there. Then put backward loops on the right needle"
         in line
     ]
     assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]

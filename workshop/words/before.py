@@ -139,7 +139,7 @@ def _edges(plan: Plan) -> Iterator[str]:
     told = ["Left and right are always the wearer's left and right."]
     if any(p.role in PANELS for p in flat):
         front = "a front" if plan.project.garment.front == "open" else "the front"
-        told.append(f"Right-side rows begin at the right edge of the back and at the left edge of {front}.")
+        told.append(f"Right-side rows begin at the wearer's right on the back, and at the wearer's left on {front}.")
     told += [
         f"Where both fronts are in one piece, right-side rows begin at the {p.begins} front."
         for p in flat

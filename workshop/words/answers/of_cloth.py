@@ -98,8 +98,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
     text = (
-        f"On a garment {show_length(chest, units)} around, that makes up to {show_length(doubt.value, units)} more or "
-        "less."
+        f"On a garment {show_length(chest, units)} around, that's up to {show_length(doubt.value, units)} either way."
     )
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:

@@ -53,7 +53,7 @@ def measure(plan: Plan) -> list[Line]:
         if ease is not None and body is not None:
             ease = difference_shown(size, body, units)
             sign = "+" if ease >= 0 else "−"
-            text += f" = body {show_length(body, units)} {sign} {show_length(abs(ease), units)}"
+            text += f" = the wearer's {show_length(body, units)} {sign} {show_length(abs(ease), units)} of ease"
         lines.append(Line("figure", text, f"target.{part}"))
     if lines:
         lines.insert(0, Line("heading", "Finished size, before rounding to whole stitches"))
@@ -89,11 +89,11 @@ def _band_line(plan: Plan) -> Line:
     units = plan.project.units
     low, high = ease_band(plan.project.fit.ease, units=units)
     if low is None:
-        band = "the chest or less"
+        band = "your chest or less"
     elif high is None:
-        band = f"{low:g} {units} or more over the chest"
+        band = f"{low:g} {units} or more added to your chest"
     else:
-        band = f"{low:g} {units} to {high:g} {units} over the chest"
+        band = f"{low:g} {units} to {high:g} {units} added to your chest"
     name = plan.project.fit.ease.replace("-", " ")
     return Line("text", f"In the published table (an older edition), '{name}' means {band}.")
 
@@ -136,7 +136,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        lines.append(Line("text", f"{working.label}: {working.count}, about {shown}", working.key))
+        lines.append(Line("text", f"{working.label}: {working.count}, about {shown} than the exact size", working.key))
     return lines
 
 
