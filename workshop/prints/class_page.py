@@ -296,7 +296,11 @@ def _what_it_means(found: Apart, shown: Shown) -> str:
     wanted = WANTED_CM[shown.units]
     small, large = (show_length(cm, shown.units) for cm in found.widths_cm(wanted))
     return texts("class")["hands_mean"].format(
-        wanted=show_length(wanted, shown.units), middle=shown.gauge(found.middle), small=small, large=large
+        wanted=show_length(wanted, shown.units),
+        middle=shown.gauge(found.middle),
+        over=shown.over,
+        small=small,
+        large=large,
     )
 
 
