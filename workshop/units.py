@@ -360,6 +360,13 @@ def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
     return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
 
 
+def show_mass(grams: float, units: Units) -> str:
+    """A mass as it was typed: in ounces where inches are used and it is no round number of anything else, in grams."""
+    ounces = convert(grams, "g", "oz")
+    typed = units == "in" and abs(ounces * 20 - round(ounces * 20)) < 1e-3 and abs(grams - round(grams, 2)) > 1e-5
+    return f"{plain_number(ounces)} oz" if typed else f"{plain_number(grams)} g"
+
+
 def show_yarn_length(metres: float, units: Units) -> str:
     """A length of yarn: metres, or yards where inches are used."""
     if units == "in":

@@ -11,6 +11,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.tables.trade_rules import rule
 from workshop.units import (
+    convert,
     show_by_tape,
     show_yarn_length,
 )
@@ -41,7 +42,8 @@ def yarn_lines(plan: Plan) -> list[Line]:
     lines = []
     if need.grams is not None:
         low, likely, high = need.grams
-        text = f"About {likely:.0f} g, likely {low:.0f} to {high:.0f} g ({_basis(plan)})."
+        ounces = f" ({convert(likely, 'g', 'oz'):.1f} oz)" if units == "in" else ""
+        text = f"About {likely:.0f} g{ounces}, likely {low:.0f} to {high:.0f} g ({_basis(plan)})."
         lines.append(Line("figure", text, "yarn.likely"))
     if need.metres is not None:
         low, likely, high = need.metres
