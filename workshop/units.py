@@ -361,10 +361,12 @@ def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
 
 
 def show_mass(grams: float, units: Units) -> str:
-    """A mass as it was typed: in ounces where inches are used and it is no round number of anything else, in grams."""
-    ounces = convert(grams, "g", "oz")
-    typed = units == "in" and abs(ounces * 20 - round(ounces * 20)) < 1e-3 and abs(grams - round(grams, 2)) > 1e-5
-    return f"{plain_number(ounces)} oz" if typed else f"{plain_number(grams)} g"
+    """A mass in grams; where inches are used, one that was typed in ounces in those: no gram has four places."""
+    if units == "in" and abs(grams - round(grams, 2)) > 1e-5:
+        ounces = convert(grams, "g", "oz")
+        if abs(ounces * 20 - round(ounces * 20)) < 1e-3:
+            return f"{plain_number(ounces)} oz"
+    return f"{plain_number(grams)} g"
 
 
 def show_yarn_length(metres: float, units: Units) -> str:
