@@ -42,7 +42,6 @@ FABRICS = (
         for ends in ("", f", with k{n} at both ends of right-side rows")
         for how in (
             " all around",
-            *(f" all around, beginning each round with k{m}, to center it on the front" for m in (1, 2)),
             " as set",
             ends,
             f"{ends}, knitting the knits and purling the purls on wrong-side rows",
@@ -63,12 +62,15 @@ QUIET = re.compile(
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side the way you do when both sides are shaped"
     r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
-    r"|On each row, turn just before the last marker you come to|Turn the work: the first row is a wrong-side row"
+    r"|Start the first short row at the front edge, and each of the others at the last turn"
+    r"|The next row goes on from the last turn to the front edge"
+    r"|Now turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
     r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
-    r"|Short rows raise the back of the neck"
-    r"|Hang a (?:second )?marker \d+ stitch(?:es)? (?:in from each front edge|after the beginning of the round, where the front ends)"
+    r"|Short rows raise the back of the neck(, between two markers)?"
+    r"|Hang a marker \d+ stitch(?:es)? in from each front edge"
+    r"|Hang the second one \d+ stitch(?:es)? after the beginning of the round, where the front ends"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|Work this band during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
     r"|Pick up stitches around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
@@ -86,6 +88,20 @@ QUIET = re.compile(
 
 ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
+
+CENTERED = re.compile(r"(k\d, p\d rib all around), centered on the front: (.+)")
+"""A rib in the round, and the stitches of each round."""
+
+SLEEVES_IN = (
+    ". Put the sleeves in right side out, with the held stitches of each against that underarm of the body. "
+    "Take off the body's markers as you come to them"
+)
+"""How body and sleeves lie where they are joined, after where the yoke goes on."""
+
+TWO_MARKERS = re.compile(
+    r"Hang (?:a marker .+ in from each front edge|the second one .+ after the beginning of the round, .+)"
+)
+"""The markers between which short rows raise a neck."""
 
 PATTERN = re.compile(
     r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of its (?P<rows>\d+)"
@@ -117,7 +133,7 @@ CLAUSES = {
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>turn) {AMOUNT} before (?P<place>the last marker){WHEN}": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the far marker){WHEN}": "shape",
     rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
@@ -298,6 +314,11 @@ class Waiting:
     """The color that a body ended with, and the one that the words say to join for the yoke."""
     grafted: int = 0
     """Stitches of each sleeve that are held at its underarm."""
+    neck_rows: dict[str, int] = field(default_factory=dict)
+    """Rows of each neck edge, such as "front left", above the steps in which stitches are bound off or cast on there."""
+
+    armholes: dict[str, list[int]] = field(default_factory=dict)
+    """Rows of back and front that bind off, or turn, at the edge where right-side rows begin, and the row after the last."""
 
     def take(self, place: dict[str, int], n: int, whose: str | None = None) -> str:
         """Take stitches up again; of the piece worked last where the words do not say whose. Says whose."""
@@ -340,17 +361,23 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: with the \d+ bound-off stitch(?:es)?)?, (\d+) (row|round)s?, ([\d.]+) cm long after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: with the \d+ bound-off stitch(?:es)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"(?P<edge>[\d.]+) cm long(?: at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))? "
+            r"after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
             words.measures,
         )
         assert size, words.measures
         self.unit = size[3]
-        self.claimed_rows = int(size[2])
+        self.claimed_rows, self.claimed_short = int(size[2]) + int(size["short"] or 0), int(size["short"] or 0)
         self.is_front = bool(re.search(r"^front|front$", name))
         self.is_sleeve = "sleeve" in name
         # over the back rows run from right to left as worn, over the front the other way
         self.begins = "right" if name.startswith(("back", "yoke")) or self.is_sleeve else "left"
-        self.piece = ReadPiece(self.names[0], "round" if size[1] == "around" else "flat", claimed_cm=float(size[4]))
+        self.piece = ReadPiece(
+            self.names[0],
+            "round" if size[1] == "around" else "flat",
+            claimed_cm=float(size["bust"] or size["back"] or size["edge"]),
+        )
         self.words, self.waiting = words, waiting
         self.stitches = 0
         self.next_row = 1
@@ -359,6 +386,8 @@ class Knitter:
         """Row before the first of the line read last."""
         self.past_underarm = False
         self.over = ""
+        self.two_markers = self.turned_first = False
+        """Whether two markers were hung for short rows between them, and whether these begin by turning."""
         self.wrong_side_first = False
         self.parts: dict[str, int] = {}
         """Stitches between markers, in the order of a right-side row."""
@@ -369,12 +398,18 @@ class Knitter:
         self.beginning_to_come = False
         """Whether the words still have to say where the round begins."""
         self.edges_to_come = 0
+        self.edge = ""
+        """The one of several that is picked up along."""
         self.edges: list[tuple[str, int]] = []
         self.one_each = ""
         """Where one is picked up from each stitch, as the row says."""
+        self.centered = ""
+        """The stitches of each round of a rib that is told in full."""
         self.rib = ""
         """The columns of a rib on stitches picked up, as the right side shows them, before any decrease."""
         self.purled_last: bool | None = None
+        self.sleeves_in = False
+        """Whether it was said how the sleeves lie where they are joined."""
         assert self.unit == ("round" if self.piece.worked == "round" else "row"), words.measures
 
     def read(self) -> list[ReadPiece]:
@@ -386,8 +421,12 @@ class Knitter:
                 raise AssertionError(f"{self.words.title}: {line}\n{problem}") from problem
         rows, piece = self.piece.rows, self.piece
         assert len(rows) == self.claimed_rows, f"{self.words.title}: {len(rows)} rows, {self.words.measures}"
+        turned = sum(any(e.do == "short-row" and e.line for e in r.events) for r in rows)
+        assert turned <= self.claimed_short <= 2 * turned, f"{self.words.title}: {turned} rows are turned"
         assert piece.bound_off is not None, f"{self.words.title}: what becomes of the last stitches?"
         self.waiting.parts[piece.name] = self.parts
+        self.neck_edges()
+        self.armhole_edges()
         if piece.name in ("body", "yoke") and len(set(self.stripes)) > 1 and piece.stripes and piece.worked == "round":
             self.waiting.colours = list(piece.stripes.values())[-1][1], self.waiting.colours[1]
         return [
@@ -398,6 +437,30 @@ class Knitter:
             )
             for name in self.names
         ]
+
+    def neck_edges(self) -> None:
+        """What a band will be picked up along: above its steps a neck edge goes on to the shoulder."""
+        rows, whole = self.piece.rows, "shoulder" in self.piece.name or self.piece.name == "yoke, upper"
+        for side in OTHER:
+            own = [(r.row, e) for r in rows for e in r.events if e.where == f"neck-{side}"]
+            stepped = [row for row, e in own if e.do in ("bind-off", "cast-on")]
+            if not own and f"{side} shoulder" not in self.piece.name:
+                continue
+            if own and ADDS[own[0][1].do] > 0:  # from the shoulder down
+                above = stepped[0] if stepped else own[-1][0] if self.piece.name == "yoke" else rows[-1].row
+            else:
+                first = rows[0].row if whole else own[0][0]
+                above = rows[-1].row - (stepped[-1] if stepped else first - 1)
+            self.waiting.neck_rows[f"{'back' if self.piece.name.startswith('back') else 'front'} {side}"] = above
+
+    def armhole_edges(self) -> None:
+        """What a band will be picked up along: above the steps of its underarm an armhole goes on to the slope."""
+        part = self.piece.name.split(",")[0].replace("left front", "front")
+        if part in ("back", "front"):
+            edge = [(r.row, e) for r in self.piece.rows for e in r.events if e.where == self.begins]
+            rows = [row + (e.do == "short-row") for row, e in edge if e.do in ("bind-off", "short-row") and not e.line]
+            last = self.piece.rows[-1].row + 1
+            self.waiting.armholes[part] = [*self.waiting.armholes.get(part, [0])[:-1], *rows, last]
 
     def twin(self, piece: ReadPiece) -> ReadPiece:
         """One of two that are made alike: what is said of the left one's panel is said of its own."""
@@ -462,6 +525,8 @@ class Knitter:
                 return
         if self.round_begins(sentence):
             return
+        self.two_markers |= bool(TWO_MARKERS.fullmatch(sentence))
+        self.turned_first |= sentence == "Now turn, wrapping the first stitch of the front"
         if re.match(r"'On the (?:body|sleeve) side' means ", sentence):
             self.waiting.sides_told = True
             return
@@ -592,6 +657,8 @@ class Knitter:
 
     def begin(self, sentence: str) -> bool:
         """Stitches come onto the needle: cast on, or from another piece, with all that is said of it."""
+        joins = sentence.endswith(SLEEVES_IN)
+        sentence = sentence.removesuffix(SLEEVES_IN)
         number = re.search(r"(\d+) (?:held )?stitch(?:es)?\b", sentence)
         n = int(number[1]) if number else 0
         cast = re.fullmatch(
@@ -646,6 +713,7 @@ class Knitter:
         if self.piece.name == "body" and parent == "yoke":  # upside down
             self.begins = OTHER[self.begins]
         self.piece.cast_on = self.stitches = n
+        self.sleeves_in = joins
         self.piece.came_from = parent
         self.parts = dict(self.waiting.parts.get(parent or "", {}))
         following = re.search(r" (?:start at|with) (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
@@ -705,6 +773,10 @@ class Knitter:
         setting = re.fullmatch(r"(k\d, p\d rib): (.+)", deeds)
         assert setting is None or setting[1] in FABRICS, deeds
         clauses = split(setting[1] if setting else deeds, "; ")
+        centered = CENTERED.fullmatch(clauses[0])
+        if centered:
+            clauses[0] = centered[1]
+            self.centered = self.rib_of_a_round(centered[2])
         clauses[0], panels = self.waiting.panels.told(clauses[0], self.piece.name, "row" if short else self.unit, rows)
         for part, at in panels.items():
             self.piece.panels.setdefault(part, {}).update(at)
@@ -895,6 +967,7 @@ class Knitter:
         found = re.fullmatch(ALONG, line.removesuffix("."))
         assert found, "along which edge?"
         self.edges.append((found["place"], int(found["n"])))
+        self.edge = found["place"]
         self.how(int(found["n"]), found["how"])
         self.edges_to_come -= 1
         if not self.edges_to_come:
@@ -921,13 +994,19 @@ class Knitter:
         for step in re.split(r", and | and |, ", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|along (?:its )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
+                r"|(?P<corners>in the corners of the steps)"
+                r"|along (?:its |the )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?P<above> above (?:the steps|them))?"
+                r"(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
                 step,
             )
             assert found, f"how? {step}"
             n = int(found["n"])
             assert not found["across"] or "across" in self.one_each, "how many from each stitch across?"
             assert not found["steps"] or "in steps" in self.one_each, "how many from each stitch in steps?"
+            if found["rows"]:
+                self.along_rows(
+                    n, int(found["rows"]), int(found["other"] or found["rows"]), there, above=bool(found["above"])
+                )
             if found["rate"]:
                 self.leads_to(n, (int(found["rows"]) + int(found["other"] or found["rows"])) / 2, found["rate"])
             whole += n
@@ -942,6 +1021,21 @@ class Knitter:
                 assert home or out == 1, f"{out} on one side and {home} on the other"
             assert not returned, f"{returned} only on one side"
         assert whole == stitches, f"{whole} are not {stitches}"
+
+    def along_rows(self, stitches: int, least: int, most: int, text: str, *, above: bool) -> None:
+        """Not more than one stitch is in a row; the rows are those that the fingers meet there, as they were knitted."""
+        assert ("along the steps" in text) == above, "along which rows?"
+        assert not above or stitches <= most, f"{stitches} stitches out of {most} rows"
+        assert "above them" not in text or re.search("along the steps, [^,]+ above them", text), "above what?"
+        counted_on = all(rows == sorted(rows) for rows in self.waiting.armholes.values())  # not from 1 again
+        if "above them" in text and counted_on:
+            pairs = (pairwise(rows) for rows in self.waiting.armholes.values())
+            knitted = sum(next(until - row for row, until in pair if until - row > 2) for pair in pairs)
+            assert knitted == least + most, f"{knitted / 2} rows of the armhole are there"
+        found = re.search(r" the (?:(left|right) )?(front|back)$", self.edge)
+        sides = (found[1],) if found and found[1] else tuple(OTHER)
+        knitted = {self.waiting.neck_rows.get(f"{found[2]} {side}") for side in sides} if found else {None}
+        assert None in knitted or knitted == {least, most}, f"{knitted} rows of the neck edge are there"
 
     @staticmethod
     def leads_to(stitches: int, rows: float, rate: str) -> None:
@@ -962,13 +1056,26 @@ class Knitter:
         half = int(text[1])
         if "all around" in text and not any(e.where == "centre" for r in self.piece.rows for e in r.events):
             assert stitches % (2 * half) == 0, f"{stitches} stitches do not close the rib"
-            begins = re.search(r"beginning each round with k(\d), to center it on the front", text)
-            knitted = "k" * (int(begins[1]) if begins else half) + ("p" * half + "k" * half) * stitches
-            front = knitted[: stitches // 2]  # rounds begin at the left side, and go over the front first
-            never = (len(front) - half) % 2 == 1  # alike it is k m, p h, (k h, p h) so often, k m
-            assert self.piece.name != "body" or (not begins if never else begins and front == front[::-1]), "off center"
+            front = self.centered[: stitches // 2]  # rounds begin at the left side, and go over the front first
+            never = (stitches // 2 - half) % 2 == 1  # alike it is k m, p h, (k h, p h) so often, k m
+            assert self.piece.name != "body" or (not front if never else front and front == front[::-1]), "off center"
         elif "at both ends" in text:
             assert stitches % (2 * half) == half, f"{stitches} stitches do not begin and end with k{half}"
+
+    def rib_of_a_round(self, text: str) -> str:
+        """The stitches of each round of "k1, [p2, k2] to the last 3 stitches, p2, k1": columns that close."""
+        wide = int(re.findall(r"[kp](\d)", text.partition("[")[2])[0])
+        told = re.fullmatch(r"(?:(k\d), )?\[(.+)\] to the (?:end of the round|last (\d) stitch(?:es)?, (.+))", text)
+        assert told, f"which stitches? {text}"
+        before, repeat, after = (
+            "".join(s[0] * int(s[1:]) for s in steps_in(part)) if part else "" for part in (told[1], told[2], told[4])
+        )
+        times, odd = divmod(self.stitches - len(before) - int(told[3] or 0), len(repeat))
+        assert not odd, f"{text} on {self.stitches} stitches"
+        assert len(after) == int(told[3] or 0), text
+        letters = before + repeat * times + after
+        assert all(letters[i] != letters[(i + wide) % len(letters)] for i in range(len(letters))), f"no rib: {text}"
+        return letters
 
     def understand(
         self, clause: str, rows: range, sides: dict[int, str], claims: list[str]
@@ -1030,7 +1137,11 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
-            case "the last marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+            case "the far marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+                assert self.two_markers, "which markers?"
+                assert self.wrong_side_first == self.turned_first == (self.piece.worked == "round"), (
+                    "how do they begin?"
+                )
                 assert n or (side == "WS") == (place == "the second marker")
                 return [(OTHER[start], n, self.why_turned())]
             case "the marker":
@@ -1138,6 +1249,7 @@ class Knitter:
             held.append(2 * int(said["begun"]))
             assert set(self.waiting.past_marker) == {int(said["begun"])}, "the yarn is not where the round begins"
         assert (self.piece.worked == "round") == bool(said["begun"])
+        assert self.sleeves_in, "how do the sleeves lie?"
         assert held == [self.waiting.grafted] * 2, "underarms of body and sleeves are not alike"
         worked = {name: n for do, n, name in steps if do == "knit"}
         for side in OTHER:

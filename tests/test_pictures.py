@@ -1,6 +1,8 @@
 """Schematics from the row ledger. Referee for areas: shapely."""
 
+import re
 import xml.etree.ElementTree as ElementTree
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -23,7 +25,7 @@ from workshop.pictures.svg import PAGE_WIDTH, schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.document import schematic_lines, shapes_of
 from workshop.project import Body
-from workshop.units import show_length
+from workshop.units import read_length, show_length
 from workshop.words.drawn import schematic_notes
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -341,10 +343,25 @@ PROMISED = {
 
 def over_the_shoulder(now):
     """What lies above the drawing of a yoke; the words under it say how much."""
-    named = ("half of the sleeve's top", "raised back and back neck drop")
+    named = ("half of the sleeve's top", "raised back and back neck drop", "back neck drop")
     more = next((f.value for f in now.working("finished.length").figures if f.name in named), 0.0)
-    assert not more or any(show_length(more, "cm") in note for note in schematic_notes(now))
+    for units in ("cm", "in") if more else ():
+        adds_up_to_the_length(replace(now, project=replace(now.project, units=units)), more)
     return more
+
+
+def adds_up_to_the_length(now, more):
+    """Hem to neck, as it is printed, and what the words put on top of it are the finished length, as it is printed."""
+    units, length = now.project.units, now.finished_cm["length"]
+    note = next(n for n in schematic_notes(now) if re.search("hem to neck", n, re.IGNORECASE))
+    told = re.findall(rf"[\d.]*[\d⅛¼⅜½⅝¾⅞] {units}", note)
+    above = told[: told.index(show_length(length, units))]
+    labels = {m.what: show_length(m.value_cm, units) for s in shapes_of(now) for m in s.measures}
+    printed = [read_length(text, units).value for text in (labels["hem to neck"], *above)]
+
+    assert sum(printed) == pytest.approx(read_length(show_length(length, units), units).value, abs=0.01), note
+    assert ("back raised" in labels) == (len(above) == 2)
+    assert "back raised" not in labels or labels["back raised"] == above[0]
 
 
 def touching_rows(now):

@@ -21,6 +21,7 @@ from workshop.units import (
     show_exactly,
     show_gauge,
     show_length,
+    show_mass,
     show_needle,
     show_range,
     show_small,
@@ -139,6 +140,15 @@ def test_mass_units_against_pint(unit):
 )
 def test_masses(typed, grams):
     assert read_mass(typed).value == pytest.approx(grams, abs=0.01)
+
+
+@pytest.mark.parametrize("typed", ["3.5 oz", "1.75 oz", "2 oz", "1 oz", "100 g", "50 g", "99.22 g", "8.5 g", "17 g"])
+def test_a_mass_is_shown_in_the_unit_in_which_it_was_typed_where_inches_are_used(typed):
+    """A ball is sold by ounces where inches are used; grams stay grams, and metric knitters have no ounces."""
+    grams = round(read_mass(typed).value, 4)
+
+    assert show_mass(grams, "in") == typed
+    assert show_mass(grams, "cm").endswith(" g")
 
 
 @pytest.mark.parametrize(

@@ -13,11 +13,12 @@ from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.cli import main
 from workshop.core.making.ledger import Event
-from workshop.core.making.roles import NECKBAND, THE_FRONT
+from workshop.core.making.roles import NECKBAND, THE_FRONT, YOKE
 from workshop.core.plan import Plan, plan
 from workshop.core.remarks import Amount, Remark
+from workshop.prints.blocks import Table
 from workshop.prints.dated import spelled
-from workshop.prints.document import summary
+from workshop.prints.document import measurements, shapes_of, summary
 from workshop.prints.drawings import step_drawing
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
@@ -26,7 +27,7 @@ from workshop.questions.fibre import WEIGHT
 from workshop.questions.steps import all_questions
 from workshop.tables import names, read
 from workshop.tables.glossary import abbreviations_in
-from workshop.units import show_length, show_range
+from workshop.units import difference_shown, show_length, show_range
 from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.answers.of_steps import ANSWERS, answers
@@ -500,7 +501,7 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
     assert "18⅝ in on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
-    costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter)$", text)]
+    costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter) than the exact size$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
 
@@ -991,3 +992,44 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
         assert told[0] < first
         assert lines[told[0]].endswith("Shape each side the way you do when both sides are shaped.")
         assert any(f"At each raglan line, work {pair}" in line for line in before_knitting(now))
+
+
+# ── one figure for one thing ─────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_a_yoke_is_as_deep_in_its_heading_as_in_the_schematic(units):
+    """Short rows make the back longer than the front; both are said, and which rows are short."""
+    now = plan(replace(shaped(pullover(), construction="round-yoke", worked="round"), units=units))
+    drawn = {m.what: m.value_cm for shape in shapes_of(now) for m in shape.measures}
+    yoke = next(words for words in instructions(now) if words.piece.role is YOKE)
+    short = sum(row.side != "round" for row in yoke.piece.rows)
+    front, back = drawn["yoke depth"], drawn["yoke depth"] + drawn["back raised"]
+
+    assert f"{len(yoke.piece.rows) - short} rounds and {short} short rows" in yoke.measures
+    told = f"{show_length(front, units)} long at the front and {show_length(back, units)} at the back"
+    assert told in yoke.measures
+
+
+@pytest.mark.parametrize("hem", ["rib-2x2", "none"])
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem"])
+def test_rows_to_the_shoulder_are_all_there_are_or_are_said_to_be_above_the_edging(construction, hem):
+    """A body of fewer rows to the shoulder than to the neck cannot be knitted."""
+    now = plan(shaped(pullover(), construction=construction, worked="flat", hem=hem))
+    working, back = now.working("body.rows"), piece_of(now.made, "back")
+    top = max(p.last_row for p in now.made.pieces if back in p.lineage()) if construction == "set-in" else 0
+    top = top or next(mark.after_row for mark in back.marks if mark.what == "underarm")
+    beside = "Rows above the edging" if hem == "rib-2x2" else "Rows from the cast-on"
+
+    assert working.label.startswith(beside)
+    assert working.count == top - (back.edging_rows if hem == "rib-2x2" else 0)
+
+
+def test_an_armhole_stands_beside_the_body_it_was_planned_for():
+    now = plan(shaped(pullover(), construction="set-in"))
+    rows = next(block.rows for block in measurements(now).blocks if isinstance(block, Table))
+    body, size = now.wearer.cm("armhole_depth"), now.finished_cm["armhole_depth"]
+    shown = next(row for row in rows if row[0] == "Armhole depth")
+
+    assert shown[3].startswith(show_length(body, "cm"))
+    assert shown[4] == show_length(difference_shown(size, body, "cm"), "cm")

@@ -360,6 +360,15 @@ def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
     return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
 
 
+def show_mass(grams: float, units: Units) -> str:
+    """A mass in grams; where inches are used, one that was typed in ounces in those: no gram has four places."""
+    if units == "in" and abs(grams - round(grams, 2)) > 1e-5:
+        ounces = convert(grams, "g", "oz")
+        if abs(ounces * 20 - round(ounces * 20)) < 1e-3:
+            return f"{plain_number(ounces)} oz"
+    return f"{plain_number(grams)} g"
+
+
 def show_yarn_length(metres: float, units: Units) -> str:
     """A length of yarn: metres, or yards where inches are used."""
     if units == "in":

@@ -56,13 +56,13 @@ def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
     band = band_lines(shaped(pullover(), construction="raglan-from-neck", worked="round"), "neckband")
     front = next(line for line in band if " around the front: " in line)
     assert re.fullmatch(
-        r"\d+ around the front: (\d+) across, (\d+) along \d+ rows \(about .+?\), (\d+) along the steps, "
+        r"\d+ around the front: (\d+) across, (\d+) along the \d+ or \d+ rows above the steps \(about .+?\), (\d+) along the steps, "
         r"\d+ across the middle, then \3, \2 and \1 along the other side\.",
         front,
     )
     band = band_lines(shaped(pullover(), front="open"), "neckband")
-    ways = [re.findall(r"across|rows|steps", line) for line in band if "front: " in line]
-    assert ways == [["across", "steps", "rows"], ["rows", "steps", "across"]]
+    ways = [re.findall(r"across|rows|along the steps", line) for line in band if "front: " in line]
+    assert ways == [["across", "along the steps", "rows"], ["rows", "along the steps", "across"]]
 
 
 def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
@@ -75,7 +75,7 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
             by_edge = {part.edge: part for part in along}
             assert len(by_edge) == len(along)
             for part in along:
-                leads = part.level + part.steps + part.rate * part.rows
+                leads = part.level + part.steps + part.rate * part.rows_above
                 assert abs(leads - part.stitches) <= max(2, 0.04 * part.stitches), (part, project)
                 assert part.rate.denominator <= 16, part
                 other = by_edge.get(part.edge.replace("left", "right"), part)
@@ -103,6 +103,20 @@ def test_edges_have_the_rows_and_stitches_of_the_pieces(neckline, hem):
     else:
         assert along["front"].rows == 2 * len(shoulder.rows)
         assert along["front"].level == middle
+
+
+def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_named():
+    """Counted by hand: one stitch is in each step, so the rows beside the steps have no others."""
+    project = shaped(pullover(), construction="set-in", neckline="crew")
+    now, band = plan(project), band_lines(project, "neckband")
+    sides = (piece_of(now.made, f"front, {side} shoulder").rows for side in ("left", "right"))
+    stepped = ([any(e.do == "bind-off" and "neck" in e.where for e in r.events) for r in rows] for rows in sides)
+    least, most = sorted(rows[::-1].index(True) for rows in stepped)
+
+    front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
+    assert f"along the {least} or {most} rows above the steps (about " in front
+    assert "in the corners of the steps" in back
+    assert "row" not in back
 
 
 def test_the_top_of_a_raglan_sleeve_gives_one_stitch_for_each_of_its_own():

@@ -298,6 +298,20 @@ def test_more_room_at_the_upper_arm_than_was_shown_before_is_told(construction):
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_less_room_at_the_armhole_than_was_shown_before_is_told(construction):
+    """An armhole of a set-in sleeve has less ease (published: an inch or a little less); one of a garment that fits is as it is."""
+    project = shaped(pullover(), construction=construction)
+    before, now = plan(shaped(project, construction=None)), plan(project)
+    told = [say_check(c, project) for c in now.checks if c.code == "set-in-armhole-ease"]
+    lost = before.targets.finished["armhole_depth"] - now.targets.finished["armhole_depth"]
+    fitting = replace(project, reference_garment=ReferenceGarment(armhole_depth_cm=21.0))
+
+    assert bool(told) == (construction == "set-in") == (lost > 0.5)
+    assert not told or f"{lost:g} cm less ease" in told[0]
+    assert not [c for c in plan(fitting).checks if c.code == "set-in-armhole-ease"]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_an_arm_that_was_measured_otherwise_than_the_sleeve_wants_is_told(construction):
     """Common practice: where the shoulder seam sits down the arm, a sleeve is what the body leaves of neck to cuff."""
     body = replace(pullover().body, sleeve_underarm_cm=44.0)

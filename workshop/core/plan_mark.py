@@ -4,11 +4,14 @@ It is made from counts, rows and lengths only, so names, units, terms and dates 
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 from hashlib import sha256
+from math import ceil
 
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.making.centre_panels import width_cm
-from workshop.core.making.ledger import Piece
+from workshop.core.making.edges import rate_along
+from workshop.core.making.ledger import PickedUp, Piece
 from workshop.core.plan import Plan
 
 SIGNS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -50,7 +53,7 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
     for row in piece.rows:
         events = "; ".join(
             f"{e.do} {e.where} {e.stitches} {e.line} {e.gaps} "
-            f"{[(a.stitches, a.level, a.rows, str(a.rate), a.sides, a.steps) for a in e.along]}"
+            f"{[(a.stitches, a.level, a.rows, str(_rate(a)), a.sides, a.steps) for a in e.along]}"
             for e in row.events
         )
         yield f"{row.row} {row.side} {row.before} {row.after} {KNOWN_AS.get(row.fabric, row.fabric)} {events}"
@@ -62,6 +65,13 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
         width = plan.gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, plan.gauge.cloth)
         worn, on_the_needles = plan.gauge.cloth.rows_cm(piece.rows), plan.gauge.as_knit_of(piece.rows)
         yield f"{_length(width)} {_length(worn)} {_length(on_the_needles)}"
+
+
+def _rate(picked: PickedUp) -> Fraction:
+    """The rate of a pick-up over all its rows: the prints that are still recognised counted those of its steps too."""
+    if not picked.rows:
+        return Fraction(0)
+    return rate_along(ceil(picked.slope / picked.sides), picked.rows / picked.sides)
 
 
 def _length(cm: float | None) -> str:

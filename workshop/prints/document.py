@@ -29,7 +29,8 @@ from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.instructions import finishing, instructions
-from workshop.words.phrase import counted, in_terms, in_terms_of, likely_gauge, say_check, working_lines
+from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, say_check, working_lines
+from workshop.words.rows.row_actions import all_rows
 
 SCHEMATIC_COLUMNS = 76
 """Room for the schematic in a terminal of 80 columns."""
@@ -142,7 +143,7 @@ def _compared(part: str, plan: Plan) -> bool:
     if part == "sleeve":
         at_the_arm = "neck_to_cuff" not in plan.finished_cm  # that says more, where it is
         return plan.project.garment.sleeve == "long" and at_the_arm
-    return part in plan.ease or part in ("cross_back", "neck_to_cuff")
+    return part in plan.ease or part in ("cross_back", "armhole_depth", "neck_to_cuff")
 
 
 def measurements(plan: Plan) -> Section:
@@ -249,7 +250,7 @@ def _pieces(plan: Plan) -> Section:
             in_terms(_begins_with(piece), plan.project.terms),
             str(piece.widest_whole),
             str(piece.bound_off) if piece.bound_off else _split(piece, plan),
-            counted(len(piece.rows), "round" if piece.worked == "round" else "row"),
+            all_rows(piece),
         )
         for piece in plan.made.pieces
     ]

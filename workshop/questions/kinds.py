@@ -23,6 +23,7 @@ from workshop.units import (
     read_number,
     show_exactly,
     show_length,
+    show_mass,
     show_needle,
     show_typed,
     show_yarn_length,
@@ -250,8 +251,8 @@ class Mass:
         return round(value, 4)
 
     def show(self, value: float, project: Project) -> str:
-        """The mass in grams."""
-        return f"{plain_number(value, 2)} g"
+        """The mass in grams, or in ounces where it was typed in those."""
+        return show_mass(value, project.units)
 
     def example(self, project: Project) -> str:
         """A ball's mass."""

@@ -19,8 +19,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
-            done = plan.finished_cm
-            figures = {"more": more, "length": done["length"], "depth": done.get("front_neck_depth", 0.0)}
+            figures = _above_the_neck(more, plan)
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
@@ -34,6 +33,20 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     if band is not None:
         notes.append(_with_band(band, plan))
     return tuple(notes)
+
+
+def _above_the_neck(more_cm: float, plan: Plan) -> dict[str, float]:
+    """What is above hem to neck in a finished length, in figures that add up to it as they are shown."""
+    done, units = plan.finished_cm, plan.project.units
+    raised = more_cm - plan.targets.finished.get("back_neck_drop", more_cm)
+    more = difference_shown(done["length"], done["length"] - more_cm, units)
+    return {
+        "more": more,
+        "raised": raised,
+        "drop": difference_shown(more, raised, units),
+        "length": done["length"],
+        "depth": done.get("front_neck_depth", 0.0),
+    }
 
 
 def _with_band(band_cm: float, plan: Plan) -> str:

@@ -23,7 +23,7 @@ from workshop.words.rows.instruction_lines import line, lines_alongside, lines_o
 from workshop.words.rows.leans import ends_of_rows
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
 from workshop.words.rows.plain_edges import edge_notes
-from workshop.words.rows.row_actions import live_shoulder, purl_round
+from workshop.words.rows.row_actions import all_rows, live_shoulder, purl_round
 from workshop.words.texts import texts
 
 __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
@@ -82,8 +82,16 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
     across += f" with the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
-    long = f"{length} long {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
-    return f"{width} {across}, {counted(len(piece.rows), noun(piece))}, {long}"
+    if piece.inner_rows:
+        edge = show_length(cloth.rows_cm(piece.rows_at_the_side()), project.units)
+        outside, inside = (
+            ("at the front", "at the back") if piece.role is roles.YOKE else ("at the sides", "at the bust")
+        )
+        length = f"{edge} long {outside} and {length} {inside}"
+    else:
+        length += " long"
+    long = f"{length} {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
+    return f"{width} {across}, {all_rows(piece)}, {long}"
 
 
 def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
@@ -228,6 +236,8 @@ def _continues(piece: Piece) -> str:
             return "sleeve"
         case roles.NECKBAND:
             return "neckband"
+        case roles.YOKE if any(e.do == "join" for e in piece.rows[0].events):
+            return "join"
     return "flat" if piece.role is roles.UPPER_YOKE else "needle"
 
 

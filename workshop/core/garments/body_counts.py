@@ -66,7 +66,8 @@ def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     hem_rows = _hem_rows(spec)
     edge = 2 * round(spec.band_cm * cloth.rows_in(GARTER) / 20) if not spec.neckline.divides else 0
     edge_cm = cloth.along_cm(edge, GARTER)
-    edging_cm, label = cloth.along_cm(hem_rows, fabric) + edge_cm, "Rows from the hem to the shoulder"
+    edging_cm = cloth.along_cm(hem_rows, fabric) + edge_cm
+    label = f"{'Rows above the edging, up' if hem_rows else 'Rows from the cast-on'} to the top of the shoulder"
     plain = counts.rows_above_edging("body.rows", label, want["length"], edging_cm, cloth.rows_per_10cm)
     top = hem_rows + spec.notes.record(plain).count
     armhole = counts.rows_for(
@@ -95,7 +96,7 @@ def levels_below_yoke(spec: GarmentSpec) -> Levels:
     depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
     above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
-    label = "Rows from the hem to the underarm, above the hem"
+    label = f"{'Rows above the edging, up' if hem_rows else 'Rows from the cast-on'} to the underarm"
     working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
     underarm = hem_rows + spec.notes.record(working).count
     top = underarm + EVEN(counts.rows_of(depth, cloth.rows_per_10cm).value)

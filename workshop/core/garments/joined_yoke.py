@@ -38,7 +38,7 @@ from workshop.core.making.sleeves import (
 )
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
-from workshop.core.wearer.fit import eases_at_upper_arm
+from workshop.core.wearer.fit import roomier_cm
 from workshop.project import Do
 
 UNDERARM_PART = 0.08
@@ -98,8 +98,7 @@ ROOMIER_CM = 1.0
 
 def _note_arm_ease(spec: GarmentSpec) -> None:
     """A word where the fit gives these sleeves more room than the step Measure showed before they were chosen."""
-    given, usual = eases_at_upper_arm(spec.project, spec.wearer) or (0.0, 0.0)
-    if given - usual > ROOMIER_CM:
+    if roomier_cm("upper_arm", spec.project, spec.wearer) > ROOMIER_CM:
         spec.notes.check("yoke-arm-ease")
 
 

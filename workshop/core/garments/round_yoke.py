@@ -78,7 +78,8 @@ def build(spec: GarmentSpec) -> Garment:
     _bands(spec, base, yoke, pieces)
     top = base.rows.underarm + yoke.even_rows
     drop = spec.cloth.along_cm(yoke.raised) + spec.targets.finished["back_neck_drop"]
-    beyond, along = ("raised back and back neck drop", drop), {"yoke_depth": yoke.even_rows}
+    above = "raised back and back neck drop" if yoke.raised else "back neck drop"
+    beyond, along = (above, drop), {"yoke_depth": yoke.even_rows}
     finished = joined_yoke.note_finished_yoked(spec, base, top, {"neck": float(yoke.neck)}, along, beyond)
     seams = (joined_yoke.underarm_seam(side, spec.cloth.across_cm(base.underarm)) for side in roles.BOTH_EDGES)
     return Garment(tuple(pieces), tuple(seams), finished)

@@ -303,8 +303,9 @@ def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
     edges = frame.armholes.back, frame.armholes.front
     first = sum(edge.bind_offs[0] for edge in edges if edge.bind_offs)
     slope_cm = frame.armholes.edge_cm(cloth) - cloth.across_cm(first)
-    steps = sum(sum(edge.bind_offs) for edge in edges) - first
-    return bands.EdgePart("armhole", first, slope_cm, sum(edge.rows for edge in edges), sides=2, steps=steps)
+    steps = [stitches for edge in edges for stitches in edge.bind_offs[1:] if stitches > 1]  # one alone is decreased
+    rows = sum(edge.rows + frame.rows.edge - frame.rows.instead for edge in edges)
+    return bands.EdgePart("armhole", first, slope_cm, rows, sides=2, steps=sum(steps), step_rows=2 * len(steps))
 
 
 def _seams(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam]:

@@ -19,6 +19,10 @@ from workshop.core.making.sleeves import arm_length, check_length, plan_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
+from workshop.core.wearer.fit import roomier_cm
+
+CLOSER_CM = 0.5
+"""Ease at the armhole less than that of other constructions that is told of (common practice, no source)."""
 
 MOST_OF_DEPTH = 0.65
 """Widest an armhole is shaped, as part of its depth; beyond it the back stays wider (common practice)."""
@@ -26,6 +30,9 @@ MOST_OF_DEPTH = 0.65
 
 def build(spec: GarmentSpec) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
+    less_cm = -roomier_cm("armhole_depth", spec.project, spec.wearer)
+    if less_cm > CLOSER_CM:
+        spec.notes.check("set-in-armhole-ease", less=cm(less_cm))
     return build_seamed(spec, _armhole, _sleeves)
 
 

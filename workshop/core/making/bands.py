@@ -17,7 +17,7 @@ from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
-from workshop.core.making.edges import edge_cm, neck_sides, rate_along
+from workshop.core.making.edges import NeckSide, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, Edge
 from workshop.core.notes import Notes
@@ -55,6 +55,8 @@ class EdgePart:
     """Stitches bound off or cast on in steps along the slope, of all sides together."""
     middle: int = 0
     """Those of the level stitches that are in the middle of the neck; the others are at its ends."""
+    step_rows: int = 0
+    """Those of the rows that lie beside the steps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,8 @@ class NeckEdge:
         across = self.centre + left.level + right.level
         slopes_cm, steps = left.slope_cm + right.slope_cm, left.steps + right.steps
         middle = self.centre + left.middle + right.middle
-        front = EdgePart("front", across, slopes_cm, left.rows + right.rows, 2, steps, middle)
+        rows, step_rows = left.rows + right.rows, left.step_rows + right.step_rows
+        front = EdgePart("front", across, slopes_cm, rows, 2, steps, middle, step_rows)
         return (*sleeves[0], front, *sleeves[1], self.back)
 
 
@@ -118,13 +121,17 @@ def neck_edge(pieces: Iterable[Piece], cloth: Cloth, live: Across = NO_YOKE) -> 
     for name in ("left", "right"):
         own = [side for side in of_front if side.side == name]
         middle = sum(side.level for side in own)
-        rows, steps = sum(side.rows for side in own), sum(side.steps for side in own)
-        halves[name] = EdgePart(f"{name} front", live.fronts // 2 + middle, half_cm, rows, steps=steps, middle=middle)
+        halves[name] = _sloped(f"{name} front", own, half_cm, live.fronts // 2 + middle, middle)
     back_cm = sum(edge_cm(cloth, side.slope) for side in of_back)
     across = live.back + _centre(backs) + sum(side.level for side in of_back)
-    rows, steps = sum(side.rows for side in of_back), sum(side.steps for side in of_back)
-    back = EdgePart("back", across, back_cm, rows, sides=2, steps=steps, middle=across)
+    back = replace(_sloped("back", of_back, back_cm, across, across), sides=2)
     return NeckEdge(back, halves["left"], halves["right"], _centre(fronts), live.sleeve)
+
+
+def _sloped(name: str, sides: Sequence[NeckSide], slope_cm: float, level: int, middle: int) -> EdgePart:
+    """An edge of one neck side, or of both, whose slopes are so many cm long."""
+    rows, steps, beside = (sum(getattr(side, of) for side in sides) for of in ("rows", "steps", "step_rows"))
+    return EdgePart(name, level, slope_cm, rows, steps=steps, middle=middle, step_rows=beside)
 
 
 def _centre(pieces: Iterable[Piece]) -> int:
@@ -155,7 +162,8 @@ def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
 
 def _picked(part: EdgePart, slope: int) -> PickedUp:
     steps = max(0, min(part.steps, slope))
-    rate = rate_along(ceil((slope - steps) / part.sides), part.rows / part.sides) if part.rows else Fraction(0)
+    rows = part.rows - part.step_rows
+    rate = rate_along(ceil((slope - steps) / part.sides), rows / part.sides) if rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
         part.name,
@@ -166,6 +174,7 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
         part.sides,
         steps,
         max(0, part.middle + min(0, slope)),
+        part.step_rows,
     )
 
 

@@ -61,6 +61,8 @@ class NeckSide:
     slope: tuple[tuple[float, float], ...]
     steps: int = 0
     """Stitches of the slope that are bound off or cast on in steps."""
+    step_rows: int = 0
+    """Rows of the slope that lie beside these."""
 
     @property
     def rows(self) -> int:
@@ -93,13 +95,15 @@ def _narrowed(piece: Piece, side: Edge, own: list[tuple[int, Event]], *, from_th
     after_middle = first + 1 if begins.do == "bind-off" else first  # a row that only decreases is one of the slope
     at, level = (piece.rows[0].row if from_the_start else after_middle) - 1, 0
     slope: list[tuple[float, float]] = []
+    step_rows = 0
     for row, event in own:
         if event.do == "bind-off" and row == at:  # the half of the middle, where an open front begins its neck
             level += event.stitches
         else:
             slope.append((event.stitches, max(0, row - at)))
+            step_rows = sum(int(rows) for _, rows in slope) if event.do == "bind-off" else step_rows
         at = row
-    return NeckSide(side, level, (*slope, (0, piece.last_row - at)), _in_steps(own) - level)
+    return NeckSide(side, level, (*slope, (0, piece.last_row - at)), _in_steps(own) - level, step_rows)
 
 
 def _in_steps(own: Iterable[tuple[int, Event]]) -> int:
@@ -117,4 +121,6 @@ def _grown(piece: Piece, side: Edge, own: list[tuple[int, Event]]) -> NeckSide:
         slope.append((0, rows))
     elif piece.role is not YOKE:  # up to where the fronts meet
         slope.append((0, piece.last_row - at))
-    return NeckSide(side, level, tuple(slope), _in_steps(own) - level)
+    steps, rows = _in_steps(own) - level, int(sum(rows for _, rows in slope))
+    above = next(row for row, event in own if event.do == "cast-on") if steps else rows  # hangs down when worn
+    return NeckSide(side, level, tuple(slope), steps, rows - above)

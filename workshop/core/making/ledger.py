@@ -33,15 +33,22 @@ class PickedUp:
     level: int
     """One of them in each stitch that lies across: bound off, cast on or held."""
     rows: int = 0
-    """Rows of the edge beside those, of all its sides together; the other stitches are picked up along them."""
+    """Rows of the edge beside those, of all its sides together."""
     rate: Fraction = Fraction(0)
-    """Stitches to a row there: a small fraction that leads to the count."""
+    """Stitches to a row above its steps: a small fraction that leads to the count."""
     sides: int = 1
     """Two where the rows lie at both sides of the level stitches."""
     steps: int = 0
     """One in each stitch that was bound off or cast on in steps along the rows, of all sides together."""
     middle: int = 0
     """Those of the level stitches that are in the middle of the neck; the others are at its ends."""
+    step_rows: int = 0
+    """Those of the rows that lie beside the steps."""
+
+    @property
+    def rows_above(self) -> int:
+        """Its rows above the steps, as worn, along which the other stitches are picked up; all where it has none."""
+        return self.rows - self.step_rows
 
     @property
     def slope(self) -> int:

@@ -105,14 +105,18 @@ def _eased(project: Project, wearer: Wearer, part: str) -> Calculation | None:
     return calculate(key, label, finished, "cm", source=source)
 
 
-def eases_at_upper_arm(project: Project, wearer: Wearer) -> tuple[float, float] | None:
-    """Ease in cm that the fit gives sleeves of the construction, and other sleeves; None where she gave her own."""
-    fit, body = project.fit, wearer.cm("upper_arm")
-    if fit.upper_arm_ease_cm is not None or fit.ease is None or body is None:
-        return None
+def roomier_cm(part: str, project: Project, wearer: Wearer) -> float:
+    """Ease in cm by which the fit gives a construction more at a part than it gives others.
+
+    0 where the knitter said how much she wants there, or has a garment that fits.
+    """
+    fit, body = project.fit, wearer.cm(part)
+    own = getattr(fit, f"{part}_ease_cm", None) is not None or _from_garment(project, part) is not None
+    if own or fit.ease is None or body is None:
+        return 0.0
     kind = construction(project.garment.construction).ease
-    given, usual = (ease_by_fit("upper_arm_ease", fit.ease, wearer.child, of, body) for of in (kind, ""))
-    return given, usual
+    given, usual = (ease_by_fit(f"{part}_ease", fit.ease, wearer.child, of, body) for of in (kind, ""))
+    return given - usual
 
 
 AROUND = ("chest", "waist", "hip", "upper_arm", "wrist")

@@ -15,7 +15,8 @@ from workshop.units import (
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import needles_words
 from workshop.words.drawn import neck_stretch
-from workshop.words.phrase import Line, counted, rounded_away, worded
+from workshop.words.phrase import Line, rounded_away, worded
+from workshop.words.rows.row_actions import all_rows
 from workshop.words.texts import texts
 
 # ── measure and shape ────────────────────────────────────────────────────────────────────────────────
@@ -126,7 +127,7 @@ def shape(plan: Plan) -> list[Line]:
             if piece.cast_on and not piece.parent
             else f"{piece.cast_on or piece.widest} stitches"
         )
-        rows = counted(len(piece.rows), "round" if piece.worked == "round" else "row")
+        rows = all_rows(piece)
         if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
             rows += " to the neck split"
         lines.append(Line("figure", f"{piece.name.capitalize()}: {begin}, {rows}"))

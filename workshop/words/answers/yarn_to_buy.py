@@ -9,8 +9,10 @@ from workshop.core.making import roles
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
+from workshop.project import Units
 from workshop.tables.trade_rules import rule
 from workshop.units import (
+    convert,
     show_by_tape,
     show_yarn_length,
 )
@@ -32,6 +34,13 @@ def seams_percent() -> float:
     return 100 * rule("seams_and_ends")
 
 
+def _weight(grams: tuple[float, float, float], units: Units) -> str:
+    """What the yarn weighs, in ounces too where inches are used, and its range."""
+    low, likely, high = grams
+    ounces = f" ({convert(likely, 'g', 'oz'):.1f} oz)" if units == "in" else ""
+    return f"About {likely:.0f} g{ounces}, likely {low:.0f} to {high:.0f} g"
+
+
 def yarn_lines(plan: Plan) -> list[Line]:
     """Yarn to buy, with its range, and where it goes."""
     need = plan.yarn
@@ -40,9 +49,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     units = plan.project.units
     lines = []
     if need.grams is not None:
-        low, likely, high = need.grams
-        text = f"About {likely:.0f} g, likely {low:.0f} to {high:.0f} g ({_basis(plan)})."
-        lines.append(Line("figure", text, "yarn.likely"))
+        lines.append(Line("figure", f"{_weight(need.grams, units)} ({_basis(plan)}).", "yarn.likely"))
     if need.metres is not None:
         low, likely, high = need.metres
         text = (

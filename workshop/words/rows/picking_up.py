@@ -1,6 +1,7 @@
 """The row of a band that picks its stitches up, edge by edge, in the order in which one walks along them."""
 
 from collections.abc import Sequence
+from math import ceil
 
 from workshop.core.making.ledger import Event, PickedUp, Row
 from workshop.words.phrase import counted, joined
@@ -47,7 +48,7 @@ def _how(part: PickedUp) -> str:
         return "mark it"
     if part.level == part.stitches:
         return "1 from each stitch across" if part.level > 1 else "1 from the stitch across"
-    if not part.rows:
+    if not part.rows and not part.steps:
         return _listed([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
@@ -58,7 +59,7 @@ def _one_side(part: PickedUp) -> str:
     """A half of the neck, from its end at the shoulder to the middle, or back."""
     way = [
         (part.level - part.middle, "across"),
-        (part.slope, f"along its {counted(part.rows, 'row')}{_with_rate(part)}"),
+        (part.slope, _along_rows(part)),
         (part.steps, "along the steps"),
         (part.middle, "across"),
     ]
@@ -80,13 +81,20 @@ def _both_sides(part: PickedUp) -> str:
 
 
 def _along_rows(part: PickedUp) -> str:
-    half, odd = divmod(part.rows, 2)
-    rows = f"{half} or {half + 1} rows" if odd else counted(half, "row")
-    return f"along {rows}{' to the shoulder' if part.edge == 'armhole' else ''}{_with_rate(part)}"
+    """Along rows, those above any steps; where they are too few, a stitch goes into the corner of each step."""
+    least, uneven = divmod(part.rows_above, part.sides)
+    if part.steps and ceil(part.slope / part.sides) > least:
+        return "in the corners of the steps"
+    rows = f"{least} or {least + 1} rows" if uneven else counted(least, "row")
+    whose = "the " if part.steps else "its " if part.sides == 1 else ""
+    where = " to the shoulder" if part.edge == "armhole" else ""
+    if part.steps:  # of an armhole they are told first
+        where = " above them" if where else " above the steps"
+    return f"along {whose}{rows}{where}{_with_rate(part)}"
 
 
 def _with_rate(part: PickedUp) -> str:
-    return f" ({_rate(part)})" if part.rows > FEW_ROWS * part.sides else ""
+    return f" ({_rate(part)})" if part.rows_above > FEW_ROWS * part.sides else ""
 
 
 def _rate(part: PickedUp) -> str:

@@ -41,6 +41,13 @@ def stitches(number: int) -> str:
     return counted(number, "stitch", "stitches")
 
 
+def all_rows(piece: Piece) -> str:
+    """How many rows a piece has, those that are short and lie inside it by themselves."""
+    short = len(piece.inner_rows)
+    rows = counted(len(piece.rows) - short, noun(piece))
+    return f"{rows} and {counted(short, 'short row')}" if short else rows
+
+
 def back_and_forth(row: Row, piece: Piece) -> bool:
     """Whether a row of a piece in the round is a short row."""
     return piece.worked == "round" and row.side != "round"
@@ -133,7 +140,7 @@ def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
             return name if panel_rows(piece, first.row) else f"{name}: knit every round"
         if knitted.garter:
             return f"{name}: {_garter_rounds(piece, rows)}"
-        return f"{name} as set" if piece.picked_up else f"{name} all around{_rib_begins(piece, first)}"
+        return f"{name} as set" if piece.picked_up else f"{name} all around{_centered(piece, first)}"
     if knitted.garter:
         return f"{name}: knit every row"
     if first.fabric == STOCKINETTE:
@@ -143,9 +150,15 @@ def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
     return name + WRONG_SIDE if len(rows) > 1 or first.side == "WS" else name
 
 
-def _rib_begins(piece: Piece, row: Row) -> str:
-    begins = rib_begins_with(piece, row)
-    return f", beginning each round with k{begins}, to center it on the front" if begins else ""
+def _centered(piece: Piece, row: Row) -> str:
+    """How the rounds of a rib go that is alike at both sides of the front: "k1, [p2, k2] to the last 3 stitches"."""
+    begins, rib = rib_begins_with(piece, row), of_fabric(row.fabric)
+    if not begins:
+        return ""
+    if begins == rib.knits:
+        return f", centered on the front: [k{rib.knits}, p{rib.purls}] to the end of the round"
+    last = f"[p{rib.purls}, k{rib.knits}] to the last {stitches(rib.repeat - begins)}"
+    return f", centered on the front: k{begins}, {last}, p{rib.purls}, k{rib.knits - begins}"
 
 
 def in_pattern(piece: Piece, row: Row) -> bool:
@@ -269,7 +282,7 @@ def what(event: Event, piece: Piece) -> tuple[str, str]:
     deed = f"{do} {stitches(event.stitches)}"
     if event.line == "raised back":
         if event.stitches:
-            return f"turn {stitches(event.stitches)}", "before the last marker"
+            return f"turn {stitches(event.stitches)}", "before the far marker"
         return ("turn", "at the second marker") if event.where == "right" else ("work", "to the beginning of the round")
     if event.do == "short-row":
         return f"turn {stitches(event.stitches)}", "before the end"
