@@ -994,7 +994,7 @@ class Knitter:
         for step in re.split(r", and | and |, ", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<corners>in the corners of the steps)"
+                r"|(?P<corners>at the sides of the steps)"
                 r"|along (?:its |the )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?P<above> above (?:the steps|them))?"
                 r"(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
                 step,

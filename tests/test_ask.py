@@ -43,7 +43,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     said = talk(session, FROM_NOTHING)
 
     assert "Step 1 of 7: Fiber" in said
-    assert "So you can tell your yarns apart" in said  # the ? before the yarn's name
+    assert "The name helps you tell your yarns apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' isn't a percentage and a name" in said
     assert session.project.yarn[0].balls == 5
     assert "Taken as machine wash cool, dry flat" in said or session.project.yarn[0].care
@@ -281,7 +281,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
         20,
         20,
     ]
-    assert "% away from the other places. Count there again" in asked  # rows that went in among the stitches
+    assert "% from the counts in the other places. Count there again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 

@@ -371,7 +371,7 @@ def test_the_ease_of_an_open_question_is_that_of_the_sum_beside_it(units, size):
     asked = {f.key: f for f in question_steps.fields("measure", now.project)}
     told = next(line.text for line in answers("measure", now) if line.text.startswith("Upper arm"))
 
-    assert told.endswith(f"+ {open_text(asked['fit.upper_arm_ease_cm'], now)}")
+    assert told.endswith(f"+ {open_text(asked['fit.upper_arm_ease_cm'], now)} of ease")
 
 
 def test_washed_counts_of_swatches_that_nothing_is_planned_from_may_stay_blank():

@@ -115,7 +115,7 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
 
     front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
     assert f"along the {least} or {most} rows above the steps (about " in front
-    assert "in the corners of the steps" in back
+    assert "at the sides of the steps" in back
     assert "row" not in back
 
 

@@ -108,7 +108,7 @@ def test_shoulders_that_differ_are_told_with_what_to_do():
     assert shoulder.stitches == (36, 34)
     assert shoulder.a_cm > shoulder.b_cm
     pages = repr(summary(now))
-    assert "Each shoulder of the front has 36 stitches, and of the back 34 stitches" in pages
+    assert "Each front shoulder has 36 stitches, and each back shoulder has 34 stitches" in pages
     assert "edges-differ" not in {c.code for c in plan(base).checks}
 
 

@@ -252,7 +252,7 @@ def test_bands_stay_where_they_are_while_the_yoke_is_knitted_as_planned_and_move
 
 @pytest.mark.parametrize(
     ("multiple", "rows", "gauge", "says"),
-    [(60, 200, (20, 28), "{rows} up to the neck"), (100, 5, (8, 12), "Its repeat is {multiple}")],
+    [(60, 200, (20, 28), "{rows} up to the neck"), (100, 5, (8, 12), "The band's repeat is {multiple}")],
 )
 def test_a_band_that_cannot_be_is_left_out_for_a_reason_and_stops_nothing(multiple, rows, gauge, says):
     own = StitchPattern("own", "huge", multiple, 0, rows)

@@ -84,7 +84,7 @@ def _along_rows(part: PickedUp) -> str:
     """Along rows, those above any steps; where they are too few, a stitch goes into the corner of each step."""
     least, uneven = divmod(part.rows_above, part.sides)
     if part.steps and ceil(part.slope / part.sides) > least:
-        return "in the corners of the steps"
+        return "at the sides of the steps"
     rows = f"{least} or {least + 1} rows" if uneven else counted(least, "row")
     whose = "the " if part.steps else "its " if part.sides == 1 else ""
     where = " to the shoulder" if part.edge == "armhole" else ""
