@@ -43,7 +43,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     said = talk(session, FROM_NOTHING)
 
     assert "Step 1 of 7: Fiber" in said
-    assert "So you can tell your yarns apart" in said  # the ? before the yarn's name
+    assert "tell your yarns apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' isn't a percentage and a name" in said
     assert session.project.yarn[0].balls == 5
     assert "Taken as machine wash cool, dry flat" in said or session.project.yarn[0].care
@@ -190,7 +190,7 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
 
     assert "Type y for yes, n for no, or back for the previous question. Enter goes on." in said
     assert session.project.yarn[0].care == "cool"  # the last question of the step, gone back to from "Add another?"
-    assert said.count("How will you wash it? [") == 2
+    assert said.count("How will you wash the garment? [") == 2
     assert "Step 2 of 7" in said
 
 
@@ -276,12 +276,12 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
     said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
 
     asked = " ".join(said.split())
-    assert "but the swatch was planned 5⅞ in wide. Did you measure in the other unit?" in asked
+    assert "but the swatch was planned 5⅞ in wide. Did you mix up inches and centimeters?" in asked
     assert [r.count / r.over_cm * 10.16 for r in session.project.swatch[0].readings("off needles", "stitches")][:2] == [
         20,
         20,
     ]
-    assert "% away from the other places. Count there again" in asked  # rows that went in among the stitches
+    assert "% from the counts in the other places. Count there again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 

@@ -108,14 +108,14 @@ def test_nothing_that_is_metric_stays_so_without_a_reason():
 # ── all that is printed or asked ─────────────────────────────────────────────────────────────────────
 
 METRIC_LENGTH = re.compile(r"\bcm\b|centimet|\bmet(?:re|er)s?\b|\d m\b")
-INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\))|\binch|\byards?\b|″")
+INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\)| the corners)|\binch|\byards?\b|″")
 
 BOTH = {
     "Lengths in: .*": "how the other unit is typed: 38 in, 97 cm",
     "cm / in|cm|inches": "the answers to: lengths in?",
     r"\| Lengths in .*": "the same on a sheet",
     ".*200 m or 220 yd.*": "a ball band gives either, and the unit is asked for",
-    r".*count over one inch\? Then type 'in' after the distance.*": "a slip of units is asked about",
+    r".*count over one inch\? If so, type 'in' after the distance.*": "a slip of units is asked about",
     ".*(Was the distance|Did you measure) in (inches|centimeters).*": "a slip of units is asked about",
     ".*(meters in 100 g|grams in 1000 m|100000 ÷ ).*": "tex is by definition grams in 1000 m",
     ".* yd per lb.*": "hand spinners count in no other unit",
@@ -202,7 +202,7 @@ def test_what_the_workshop_proposes_is_round_in_the_knitters_unit():
     assert now.working("swatches.A.cast_on").figures[0].value == pytest.approx(6 * 2.54)
     places = [line.text for line in answers("swatch", now) if "three places" in line.text]
     assert places[0].startswith(
-        "Count three places, 4 in each, to the nearest quarter stitch. Then you'll know a 40 in chest"
+        "Count in three places, over 4 in each time, to the nearest quarter stitch. Then you can predict a 40 in chest"
     )
 
 
