@@ -151,9 +151,7 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = (
-            "Rip back to the edging, {rows}. The first row above the edging then gets about {more} {than} than planned."
-        )
+        text = "Rip back to the edging, {rows}. The next row gets about {more} {than} than planned."
         remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
