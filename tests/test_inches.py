@@ -108,7 +108,7 @@ def test_nothing_that_is_metric_stays_so_without_a_reason():
 # ── all that is printed or asked ─────────────────────────────────────────────────────────────────────
 
 METRIC_LENGTH = re.compile(r"\bcm\b|centimet|\bmet(?:re|er)s?\b|\d m\b")
-INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\))|\binch|\byards?\b|″")
+INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\)| the corners)|\binch|\byards?\b|″")
 
 BOTH = {
     "Lengths in: .*": "how the other unit is typed: 38 in, 97 cm",

@@ -189,3 +189,20 @@ def test_students_t_between_whole_degrees_of_freedom():
     stats = pytest.importorskip("scipy.stats")
     for freedom in np.arange(4, 400, 0.7):
         assert t_975(float(freedom)) == pytest.approx(stats.t.ppf(0.975, freedom), rel=0.003)
+
+
+def test_a_raglan_from_the_neck_has_fewer_increases_where_its_body_is_to_be_narrower():
+    """A yoke from the neck only widens, so nothing is decreased along its lines (common practice, no source)."""
+    lines = Standing(100.0, 200, 60.0, 170, 30, 16, 80, 0.1, 200, along_lines=True)
+    told = {
+        (
+            way.remark.text.format(**way.remark.values).split()[0],
+            str(way.remark.values["than"]),
+            way.stitches > lines.chest_stitches,
+        )
+        for knitter in knitters(40, 9, off=lambda rng, size: 0.08 * rng.choice((-1, 1), size))
+        for way in ways(knitter.comparison, None, lines)
+        if way.code == "sides"
+    }
+
+    assert told == {("Increase", "more", True), ("Increase", "fewer", False)}

@@ -28,10 +28,22 @@ def test_swatches_differ_from_time_to_time():
 @pytest.mark.parametrize(
     ("practice", "counted", "said"),
     [
-        (Practice("stitches", 20.0), 20.0, "You counted every one."),
-        (Practice("stitches", 20.0), 21.0, "5% more. A 100 cm chest would have come out 5 cm too wide."),
-        (Practice("stitches", 20.0), 19.75, "Close! You counted 1.2% fewer. A 100 cm chest would"),
-        (Practice("rows", 25.0), 24.0, "4% fewer. A 60 cm body would have come out 2.4 cm too short."),
+        (Practice("stitches", 20.0), 20.0, "Your count is exactly right."),
+        (
+            Practice("stitches", 20.0),
+            21.0,
+            "5% more stitches than there are. A 100 cm chest would have come out 5 cm too wide.",
+        ),
+        (
+            Practice("stitches", 20.0),
+            19.75,
+            "Close! You counted 1.2% fewer stitches than there are. A 100 cm chest would",
+        ),
+        (
+            Practice("rows", 25.0),
+            24.0,
+            "4% fewer rows than there are. A 60 cm body would have come out 2.4 cm too short.",
+        ),
     ],
 )
 def test_what_a_miscount_does_to_a_jumper(practice, counted, said):
@@ -45,8 +57,16 @@ def test_what_a_miscount_does_to_a_jumper(practice, counted, said):
 @pytest.mark.parametrize(
     ("practice", "counted", "said"),
     [
-        (Practice("stitches", 20.0), 21.0, "5% more. A 40 in chest would have come out 2 in too wide."),
-        (Practice("rows", 25.0), 24.0, "4% fewer. A 24 in body would have come out 1 in too short."),
+        (
+            Practice("stitches", 20.0),
+            21.0,
+            "5% more stitches than there are. A 40 in chest would have come out 2 in too wide.",
+        ),
+        (
+            Practice("rows", 25.0),
+            24.0,
+            "4% fewer rows than there are. A 24 in body would have come out 1 in too short.",
+        ),
     ],
 )
 def test_in_inches_it_is_a_jumper_in_inches(practice, counted, said):
@@ -74,9 +94,11 @@ def test_in_a_pattern_repeats_are_counted_and_the_stitches_over():
     """Of 4 stitches: five repeats are 20, and a stitch and a half are over."""
     practice = Practice("stitches", 21.5, repeat=4)
 
-    assert say(judge(practice, 21.5), pullover()).endswith("5 repeats of 4 and 1.5 more. You counted every one.")
-    assert "That's a whole repeat." in say(judge(practice, 17.5), pullover())
-    assert "That's a whole repeat." in say(judge(practice, 25.5), pullover())
+    assert say(judge(practice, 21.5), pullover()).endswith(
+        "5 repeats of 4 stitches and 1.5 more. Your count is exactly right."
+    )
+    assert "You're off by a whole repeat." in say(judge(practice, 17.5), pullover())
+    assert "You're off by a whole repeat." in say(judge(practice, 25.5), pullover())
     assert "repeat." not in say(judge(practice, 20.5), pullover())
     assert "repeat" not in say(judge(Practice("stitches", 21.5), 17.5), pullover())
 

@@ -100,10 +100,10 @@ def test_a_chest_in_the_other_unit_is_asked_about_in_one_line_that_says_what_to_
         return [say_check(c, now.project) for c in now.checks if c.question == "body.chest_cm"]
 
     assert asked(38.0, "cm") == [
-        "A chest of 38 cm fits a baby or a small child. Did you measure in inches? Then type '38 in'."
+        "A chest of 38 cm fits a baby or a small child. Did you measure in inches? If so, type '38 in'."
     ]
     assert asked(85 * 2.54, "in") == [
-        "A chest of 85 in is more than the largest size. Did you measure in centimeters? Then type '85 cm'."
+        "A chest of 85 in is larger than any size we list. Did you measure in centimeters? If so, type '85 cm'."
     ]
     assert asked(38.0, "cm", "babies") == []  # 3 months: 40.5 cm
     assert asked(38 * 2.54, "in") == []

@@ -70,7 +70,7 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
     values: dict[str, Value] = {"hidden": f"{hidden:g}", "off": percent(abs(off))}
     what = f"There are {{hidden}} {practice.along} between the pins. {_in_repeats(practice)}"
     if abs(off) < 1e-9:
-        return Remark(what + "You counted every one.", values)
+        return Remark(what + "Your count is exactly right.", values)
     more = "more" if off > 0 else "fewer"
     if practice.along == "rows":
         size = USUAL_BODY_CM[units]
@@ -80,9 +80,9 @@ def judge(practice: Practice, counted: float, units: Units = "cm") -> Remark:
         effect = "A {size} chest would have come out {change} too " + ("wide" if off > 0 else "narrow") + "."
     near = "Close! " if abs(off) <= CLOSE_PERCENT else ""
     if practice.repeat and abs(counted - practice.count) == practice.repeat:
-        near = "That's a whole repeat. "
+        near = "You're off by a whole repeat. "
     return Remark(
-        f"{what}{near}You counted {{off}} {more}. {effect}",
+        f"{what}{near}You counted {{off}} {more} {practice.along} than there are. {effect}",
         {**values, "size": cm(size), "change": cm(abs(size * off / 100))},
     )
 
@@ -92,4 +92,4 @@ def _in_repeats(practice: Practice) -> str:
     if not practice.repeat:
         return ""
     repeats, over = divmod(practice.count, practice.repeat)
-    return f"That's {repeats:g} repeats of {practice.repeat}" + (f" and {over:g} more. " if over else ". ")
+    return f"Those are {repeats:g} repeats of {practice.repeat} stitches" + (f" and {over:g} more. " if over else ". ")

@@ -43,11 +43,11 @@ def weights_by_gauge(stitches_per_10cm: float) -> tuple[Weight, ...]:
 def tightness_words(factor: float) -> str:
     """What a tightness means for the cloth (common practice, no source; bounds derived)."""
     if factor < 0.85:
-        return "open and drapey. It may grow, and show what is under it"
+        return "open and drapey. Open fabric may grow, and show what's underneath"
     if factor < 1.0:
-        return "soft, toward the looser end of what's usual. That's fine if you like it"
+        return "soft, toward the looser end of what's usual. Soft fabric is fine if you like it"
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:
         return "firm. Firm fabric wears well but has little drape"
-    return "as firm as machine knitting, so stiff and hard on the hands"
+    return "as firm as machine knitting, so it's stiff and hard on the hands"

@@ -247,15 +247,15 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
     if not moved and _why_moved(view, tension) != "the blend":
         said.append(
             Remark(
-                "That's the usual needle size for this yarn. Your blend and the way you knit change it by less "
-                "than half a size."
+                "The suggested needle is the usual size for this yarn. Your blend and the way you knit make a "
+                "difference of less than half a size."
             )
         )
     if moved:
         said.append(
             Remark(
-                "The usual needle size for {weight} yarn is {usual}. We suggest {sizes} "
-                + ("larger than that" if moved > 0 else "smaller than that")
+                "The usual needle size for {weight} yarn is {usual}. We suggest needles {sizes} "
+                + ("larger than usual" if moved > 0 else "smaller than usual")
                 + ", because of "
                 + _why_moved(view, tension)
                 + ".",

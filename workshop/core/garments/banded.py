@@ -55,7 +55,7 @@ def with_bands(spec: GarmentSpec, ends: Ends, start: int, neck: int, rows: int) 
 
 def _tell_left_out(spec: GarmentSpec, tried: Sequence[BandWish], rows: int, start: int, *, room: bool) -> None:
     """Which band is left out, with those above it, and why."""
-    number, others = Amount(tried[-1].number, ""), "the bands below it" if len(tried) > 1 else "no band"
+    number, others = Amount(tried[-1].number, ""), "the lower bands" if len(tried) > 1 else "no band"
     if room:
         multiple, stitches = (Amount(n, "stitches") for n in (tried[-1].pattern.multiple, start))
         spec.notes.check("band-left-out.counts", number=number, multiple=multiple, stitches=stitches, others=others)

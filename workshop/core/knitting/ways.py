@@ -13,7 +13,7 @@ from workshop.core.calculation import EVEN
 from workshop.core.knitting.compared import Comparison, likely, predicted_cm
 from workshop.core.knitting.doubt import doubt_of
 from workshop.core.making.raglan_lines import LINES
-from workshop.core.remarks import Amount, Remark, cm, percent
+from workshop.core.remarks import Amount, Remark, Value, cm, percent
 from workshop.project import WayOn
 from workshop.tables.trade_rules import rule
 
@@ -120,10 +120,10 @@ def needle_slope(swatches: Sequence[tuple[float, float, int]]) -> float | None:
 def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> Iterator[Way]:
     chest = predicted_cm(at.chest_stitches, stitches) if stitches else None
     length = predicted_cm(at.length_rows, rows) if rows else None
-    yield Way("go-on", chest, length, 0, Remark("Knit on as planned. Nothing is ripped and no number changes."))
+    yield Way("go-on", chest, length, 0, Remark("Knit on as planned. You rip back nothing, and no number changes."))
     as_wanted = likely(at.length_cm, rows.after) if rows else None
     if rows is not None:
-        text = "Keep every stitch and take new row numbers for the rest, so that the length comes out."
+        text = "Keep every stitch, and use new row numbers for the rest, so that the length comes out right."
         yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
         yield from _of_stitches(stitches, at, as_wanted)
@@ -137,27 +137,31 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         return
     chest, width = predicted_cm(wanted, stitches), abs(more) / stitches.after_per_10cm * 10
     here = max(1, round(abs(more) * at.stitches_of_piece / at.chest_stitches))
-    figures = {"more": Amount(here, "stitches"), "do": "Increase" if more > 0 else "Decrease", "width": cm(width)}
+    do, turns = ("Increase", "flares") if more > 0 else ("Decrease", "narrows")
+    figures: dict[str, Value] = {"more": Amount(here, "stitches"), "do": do, "turns": turns, "width": cm(width)}
     if at.along_lines and at.rows_to_underarm >= 2 * (abs(more) // LINES + 1):
-        text = "{do} {more} {than} than planned along the raglan lines, before the underarms. What is knitted stays."
+        text = "Increase {more} {than} than planned along the raglan lines, before the underarms. "
+        text += "What you've knitted stays."
         all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
         yield Way("sides", chest, length, 0, Remark(text, all_more), wanted)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
-        text = "{do} {more} at the sides before the armholes. What is knitted stays, so the body flares by {width}."
+        text = (
+            "{do} {more} at the sides before the armholes. What you've knitted stays, so the body {turns} by {width}."
+        )
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = "Rip back to the edging, {rows}. The first row above it then gets about {more} {than} than planned."
+        text = "Rip back to the edging, {rows}. The next row gets about {more} {than} than planned."
         remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
-    text = "Begin this piece again with other counts, planned from what you have just counted."
+    text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
     yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)
     yield from _other_needle(stitches, at, length)
     if at.others_to_come:
         own, rest = predicted_cm(at.stitches_of_piece, stitches), predicted_cm(at.chest_stitches, stitches)[1]
         half = at.chest_cm * (1 - at.stitches_of_piece / at.chest_stitches)
         mixed = likely(own[1] + half, stitches.after)
-        text = "Keep this piece and plan the others from what you have counted. {off} of the difference stays."
+        text = "Keep this piece, and plan the other pieces from your count. {off} of the difference at the chest stays."
         yield Way("other-pieces", mixed, length, 0, Remark(text, {"off": cm(abs(rest - at.chest_cm) / 2)}))
 
 
@@ -171,8 +175,8 @@ def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> I
     gauge = stitches.after_per_10cm * exp(-slope * sizes if looser else slope * sizes)
     doubt = stitches.after + doubt_of((sizes * NEEDLE_SPREAD) ** 2)
     text = (
-        "Change to a needle {sizes} {way} from here on. A size changes the gauge by about {percent}. Count again "
-        "after another {10 cm}. There will be a line where the needle changed."
+        "Change to a needle {sizes} {way} from here on. One needle size changes the gauge by about {percent}. "
+        "Count again after another {10 cm}. A line will show where the needle changed."
     )
     figures = {
         "sizes": Amount(sizes, "sizes"),
