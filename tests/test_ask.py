@@ -190,7 +190,7 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
 
     assert "Type y for yes, n for no, or back for the previous question. Enter goes on." in said
     assert session.project.yarn[0].care == "cool"  # the last question of the step, gone back to from "Add another?"
-    assert said.count("How will you wash it? [") == 2
+    assert said.count("How will you wash the garment? [") == 2
     assert "Step 2 of 7" in said
 
 
