@@ -52,25 +52,25 @@ QUIET = re.compile(
     r"Change to [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
-    r"|Hang a marker at each edge|You'll sew the (rows above it|two open edges of the sleeve) to the stitches bound off at the underarm"
+    r"|Hang a marker at each edge|You'll sew the (rows above the markers|two open edges of the sleeve) to the stitches bound off at the underarm"
     r"|From here on, work the sleeve back and forth, turning at the marker"
-    r"|Sleeve underarm: hang a marker at each edge|Sleeve underarm: the marker is its middle"
+    r"|Sleeve underarm: hang a marker at each edge|Sleeve underarm: the marker is at the middle of the underarm"
     r"|Underarm: divide the body at the side markers|Work the back first"
     r"|Break the yarn, which is at (the left side|the edge of the right front)|Put the (front stitches on a holder|stitches of both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
-    r"|It begins at the left edge of the neck, where the yarn is"
+    r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side the way you do when both sides are shaped"
-    r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Mark it"
+    r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Place a marker there"
     r"|Start the first short row at the front edge, and each of the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
-    r"|Now turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
+    r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
     r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
-    r"|Break the other colors(, too)?|You'll join them again there, where the yoke's rounds begin|Break all colors"
+    r"|Break the other colors(, too)?|You'll join those colors again where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck(, between two markers)?"
     r"|Hang a marker \d+ stitch(?:es)? in from each front edge"
-    r"|Hang the second one \d+ stitch(?:es)? after the beginning of the round, where the front ends"
+    r"|Hang the second marker \d+ stitch(?:es)? after the beginning of the round, where the front ends"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|Work this band during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
     r"|Pick up stitches around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
@@ -78,9 +78,9 @@ QUIET = re.compile(
     r"|Pick up stitches around the armhole, beginning in the middle of the underarm"
     r"|Pick up stitches along the edge of the (left front, neckband included, from the neck down|right front, neckband included, from the hem up)"
     r"|Use [\d.]+ mm needles"
-    r"|The point of the V: mark the last stitch of the left front and the first of the right front"
-    r"|To decrease there, work to 1 stitch before them, then k2tog, ssk"
-    r"|They stay on top, and the rib runs into them from both sides"
+    r"|Mark the two stitches at the point of the V, one on each front"
+    r"|To decrease at the point, work to 1 stitch before the marked ones, then k2tog, ssk"
+    r"|The two marked stitches stay on top, and the rib runs into them from both sides"
     r"|To decrease at the point of the V, (work|knit) to 1 stitch before the marked one, then s2kp: slip 2 together as if to knit, k1, pass the slipped stitches over"
     r"|The marked stitch stays on top(, and the rib runs into it from both sides)?"
 )
@@ -99,7 +99,7 @@ SLEEVES_IN = (
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
 
 TWO_MARKERS = re.compile(
-    r"Hang (?:a marker .+ in from each front edge|the second one .+ after the beginning of the round, .+)"
+    r"Hang (?:a marker .+ in from each front edge|the second marker .+ after the beginning of the round, .+)"
 )
 """The markers between which short rows raise a neck."""
 
@@ -164,8 +164,8 @@ BETWEEN = {
     r"Put the last (\d+) stitches on a holder, half from each side of the marker": "hold_underarm",
     r"Knit (\d+) stitch(?:es)?, to the middle of the left underarm": "knit_to_the_side",
     r"These stitches don't count as a round": "no_round",
-    r"Knit on over the left front to its raglan line, and mark it": "knit_on_to_the_line",
-    r"From here on, rounds begin there, with the left sleeve": "begin_at_the_line",
+    r"Knit on over the left front to its raglan line, and place a marker there": "knit_on_to_the_line",
+    r"From here on, rounds begin at that marker, with the left sleeve": "begin_at_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
 }
 """Sentences between rows with a number in them, and what is checked of it."""
@@ -526,7 +526,7 @@ class Knitter:
         if self.round_begins(sentence):
             return
         self.two_markers |= bool(TWO_MARKERS.fullmatch(sentence))
-        self.turned_first |= sentence == "Now turn, wrapping the first stitch of the front"
+        self.turned_first |= sentence == "Turn, wrapping the first stitch of the front"
         if re.match(r"'On the (?:body|sleeve) side' means ", sentence):
             self.waiting.sides_told = True
             return
@@ -727,7 +727,7 @@ class Knitter:
     def end(self, sentence: str) -> bool:
         """Stitches leave the needle, or stay on it for another piece."""
         found = re.fullmatch(
-            r"(Bind off|Leave)(?: all)?(?: the)?(?: other)? (\d+) stitches"
+            r"(Bind off|Leave)(?: all| the last(?= 2 ))?(?: the)?(?: other)? (\d+) stitches"
             r"(?: on a spare needle| on a holder for the (shoulder) seam, and break the yarn"
             r"| loosely (in rib|knitwise|purlwise))?"
             r"|Keep the (\d+) stitches on the needle",

@@ -489,7 +489,7 @@ def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
 def test_the_plain_mode_names_nothing_that_it_has_not(tmp_path):
     said = talk(Session(pullover(swatch=(), last_step="swatch"), tmp_path, tmp_path / "x.toml"), "n\n=\n.\n")
 
-    assert "No swatch yet. You can plan three at once." in said
+    assert "No swatch yet. You can plan three swatches at once." in said
     assert "button" not in said
 
 

@@ -284,8 +284,8 @@ def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, fi
         ({"construction": "set-in", "front": "open"}, "left front", 117, "neck edge. 38 stitches. At the end of the row: k2tog, k1."),
         ({"construction": "set-in", "front": "open"}, "right front", 117, "38 stitches. At the beginning of the row: k1, ssk."),
         ({"construction": "set-in", "front": "open"}, "left sleeve", 118, "beginning of the row: p1, p2tog. At the end: ssp, p1."),
-        ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "Before the marker: m1r, k1. After it: k1, m1l."),
-        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After it: k1, m1l. That's at the end of the row."),
+        ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "Before the marker: m1r, k1. After the marker: k1, m1l."),
+        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Shape the edge at the end of the row."),
     ],
 )  # fmt: skip
 def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row, told):
@@ -298,7 +298,9 @@ def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row,
     assert told in row_text(piece, next(r for r in piece.rows if r.row == row), project)
 
 
-@pytest.mark.parametrize(("row", "said"), [(10, "This is still the edging."), (30, "It's early to count."), (62, "")])
+@pytest.mark.parametrize(
+    ("row", "said"), [(10, "This is still the edging."), (30, "It's too early to count."), (62, "")]
+)
 def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row, said):
     """After the first 10 cm of the garment's own fabric, as the plan says before the first row."""
     _, out, _ = knit("--piece", "back", "--row", str(row), *places("--count", CLOSER))

@@ -400,5 +400,5 @@ def test_a_swatch_that_is_only_planned_is_no_other_one_to_wash():
     def told(other):
         return answers("wash", planned(pullover(swatch=(unwashed, other), design=Design())))[0].text
 
-    assert told(replace(unwashed, id="B")).endswith("You can leave the others blank.")
+    assert told(replace(unwashed, id="B")).endswith("You can leave the other swatches blank.")
     assert "others" not in told(replace(unwashed, id="B", reading=()))

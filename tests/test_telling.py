@@ -129,7 +129,7 @@ def test_sleeves_as_much_shorter_as_it_says_make_up_for_the_yarn_that_is_missing
     project, _ = after(demo, "147", "piece front", "60", "left 385, pieces 315")
     short = at_the_needles(plan(project), TODAY).yarn.short_g[1]
     said = next(line for line in yarn_lines(at_the_needles(plan(project), TODAY), plan(project)) if "Sleeves" in line)
-    shorter_cm = float(re.search(r"Sleeves ([\d.]+) cm shorter would make up for it", said)[1])
+    shorter_cm = float(re.search(r"Sleeves ([\d.]+) cm shorter would save enough yarn", said)[1])
     sleeve_cm = plan(project).made.finished_cm["sleeve"] - shorter_cm
 
     now = plan(replace(project, garment=replace(project.garment, sleeve_cm=sleeve_cm)))
@@ -147,7 +147,7 @@ def test_sleeves_to_the_elbow_are_a_way_with_what_they_save(demo):
     elbow = plan(replace(project, garment=replace(project.garment, sleeve="elbow", sleeve_cm=None)))
     need, less = (at_the_needles(p, TODAY).yarn.need.value for p in (now, elbow))
     assert need - less == pytest.approx(grams, rel=0.1)
-    assert at_the_needles(elbow, TODAY).yarn.short_g[1] == 0 or "make up for it" not in said
+    assert at_the_needles(elbow, TODAY).yarn.short_g[1] == 0 or "which is enough" not in said
 
     begun, _ = after(project, "piece left sleeve", "20", "left 370, pieces 330")
     assert not any("elbow" in line for line in yarn_lines(at_the_needles(plan(begun), TODAY), plan(begun)))

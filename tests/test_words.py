@@ -394,7 +394,7 @@ def test_where_rounds_begin_is_said_again_where_it_has_moved(construction, piece
 
 @pytest.mark.parametrize(
     ("have", "said"),
-    [(None, "Buy 7 balls of the same dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, so that's enough")],
+    [(None, "Buy 7 balls of the same dye lot"), (4, "You have 4. Buy 3 more"), (9, "You have 9, which is enough")],
 )
 def test_balls_at_home_are_taken_off_what_is_to_be_bought(have, said):
     now = plan(pullover(yarn=(replace(pullover().yarn[0], balls=have),)))
@@ -563,8 +563,8 @@ def test_decreases_of_a_wrong_side_row_lean_as_those_of_the_right_side_at_the_sa
     both = " ".join(before_knitting(large_and_bulky(construction="raglan-from-hem")))
     right_side_only = " ".join(before_knitting(plan(shaped(pullover(), construction="raglan-from-hem"))))
 
-    assert "At the beginning of a right-side row, or after a marker: k1, ssk (leans to the left)" in both
-    assert "At the end of the row, or before a marker: k2tog (leans to the right), k1" in both
+    assert "At the beginning of a right-side row: k1, ssk (leans to the left)" in both
+    assert "At the end of the row: k2tog (leans to the right), k1" in both
     assert "On a wrong-side row, work p1, p2tog at the beginning, and ssp, p1 at the end" in both
     assert "ssk" in right_side_only
     assert "p2tog" not in right_side_only
@@ -578,7 +578,7 @@ def test_increases_at_two_edges_are_mirrored():
     assert "k1, m1l" in sleeves
     assert "m1r, k1" in sleeves
     assert "At each raglan line, work m1r, k1 before the marker. After the marker, work k1, m1l" in yoke
-    assert "On a wrong-side row purl them: m1l, p1 before the marker. After the marker, work p1, m1r" in yoke
+    assert "On a wrong-side row, purl the increases: m1l, p1 before the marker. After the marker, work p1, m1r" in yoke
 
 
 def test_raglan_lines_shaped_on_wrong_side_rows_say_how():
@@ -758,7 +758,7 @@ def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
 @pytest.mark.parametrize(
     ("part", "construction", "underarm"),
     [
-        ("cap", "set-in", "Sleeve underarm: the marker is its middle."),
+        ("cap", "set-in", "Sleeve underarm: the marker is at the middle of the underarm."),
         ("top", "square-armhole", "From here on, work the sleeve back and forth, turning at the marker"),
     ],
 )

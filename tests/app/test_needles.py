@@ -38,7 +38,7 @@ async def ways_are_seen(pilot, best, many):
     await pilot.resize_terminal(80, 24)
     await settle(pilot)
     text = screen_text(pilot.app)
-    assert f"W: choose one of these {many} ways. The star marks the one we'd choose." in text
+    assert f"W: choose one of these {many} ways. The star marks the way we'd choose." in text
     assert [line[1:3] for line in text.splitlines() if line.startswith((" * ", " - "))] == ["* ", "- "]
     assert f" * {best}" in text
     assert f"PgDn: {many - 1} more ways" in text  # the second is cut
@@ -71,7 +71,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         assert "Ways on" not in screen_text(app)
 
         await said(pilot, "c27.5 over 12, 27 over 12, 27.25 over 12")
-        assert "That is a real difference" in screen_text(app)
+        assert "A difference of that size is real" in screen_text(app)
         await ways_are_seen(pilot, "Rip back to the edging", 5)
         await pilot.press("w")
         await dialog(pilot)

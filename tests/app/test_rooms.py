@@ -206,7 +206,8 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
 
 
 @pytest.mark.parametrize(
-    ("weight", "says"), [(None, "The needle sizes depend on the yarn"), ("medium", "You can plan three at once")]
+    ("weight", "says"),
+    [(None, "The needle sizes depend on the yarn"), ("medium", "You can plan three swatches at once")],
 )
 async def test_a_button_is_named_only_where_it_is(clean_environment, weight, says):
     from dataclasses import replace

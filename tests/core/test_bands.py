@@ -260,7 +260,7 @@ def test_the_first_round_of_a_v_band_is_exact_and_its_point_is_explained_where_i
     ones = " ".join(band_lines(shaped(pullover(), neckline="v", hem="rib-1x1"), "neckband"))
 
     assert re.search(r"Round 2: k2, p2 rib: .*p1, k2tog, ssk, p1, .*\. \d+ stitches", twos)
-    assert "mark the last stitch of the left front and the first of the right front" in twos
+    assert "Mark the two stitches at the point of the V, one on each front" in twos
     assert re.search(r"Round 2: k1, p1 rib: .*\[p1, k1\] \d+ times, s2kp, \[k1, p1\]", ones)
     assert "1 at the point of the V: mark it." in ones
     assert "shift" not in twos + ones

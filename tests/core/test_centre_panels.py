@@ -262,7 +262,7 @@ def test_sleeve_panels_come_to_the_row_of_the_body_s_where_they_join(name, worke
     assert len({row for row, _ in meets.values()}) == 1
     assert all(len(rows) < 2 for rows in together)
     assert meets["front"][1] < 3
-    said = any("begin a few rows higher" in note for note in before_knitting(now))
+    said = any("begin a few rows after they're set up" in note for note in before_knitting(now))
     assert said == (meets["left sleeve"][1] > 2)
     assert check(project)
 

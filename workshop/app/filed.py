@@ -20,9 +20,9 @@ Then = Callable[[Answer | None], None] | Callable[[Answer | None], Awaitable[Non
 """What is done with the answer of a small window."""
 
 WAYS: "tuple[tuple[Way, str], ...]" = (
-    ("both", "Keep both: yours goes on in a file of its own"),
-    ("theirs", "Take theirs; yours stays among the earlier versions"),
-    ("mine", "Take yours; theirs stays among the earlier versions"),
+    ("both", "Keep both. Your version gets a file of its own"),
+    ("theirs", "Take their version. Yours stays among earlier ones"),
+    ("mine", "Take your version. Theirs stays among earlier ones"),
 )
 LEAVING = (
     ("stay", "Stay here"),
@@ -86,7 +86,7 @@ class Filed(App[None]):
             return
         self.session.choose(known)
         self.show_again()
-        done = {"theirs": "Theirs counts now. ", "mine": "Yours counts now. "}.get(known, "")
+        done = {"theirs": "Their version counts now. ", "mine": "Your version counts now. "}.get(known, "")
         earlier = "Ctrl+Z shows the earlier versions." if done else ""
         news, self.session.news = self.session.news, ""
         self.tell(f"Not saved: {self.session.fault}" if self.session.fault else news or done + earlier)
@@ -197,7 +197,7 @@ class Filed(App[None]):
         if self.session.contest is not None and self.session.contest.theirs is not None:
             await self.ask_which(leaving=True)
         elif self.session.fault:
-            text = f"It was tried again just now: {self.session.fault}."
+            text = f"Saving was tried again just now: {self.session.fault}."
             asks = ChoiceDialog("Your last answers aren't saved yet", text, LEAVING, "stays here")
             await self.ask(asks, self._leaves)
         else:
@@ -210,7 +210,7 @@ class Filed(App[None]):
             from workshop.app.screens.safety import TextField
 
             text = "Type a folder, or a file with its folder, such as ~/knitting or ~/knitting/blue.toml."
-            await self.ask(TextField("Where will it be saved?", text, self._saved_in), self._left)
+            await self.ask(TextField("Where will the project be saved?", text, self._saved_in), self._left)
 
     def _saved_in(self, typed: str) -> str:
         """Save in another place. Gives why not."""

@@ -28,13 +28,13 @@ from workshop.words.calculations.in_inches import working_in
 from workshop.words.phrase import capitalised, in_terms, rounding_words, worded
 
 LEFT_TO_THE_WORKSHOP = (
-    "How sure each number is (give or take) needs square roots and a table of Student's t. The workshop works that out "
-    "and shows how."
+    "How sure each number is (give or take) needs square roots and a table of Student's t. The workshop works out the "
+    "range and shows how."
 )
 MODEL = (
     "These sums are for a sweater with straight pieces (drop shoulder). Shaped armholes, raglans and yokes need more "
-    "rows than a sheet has room for. The workshop plans those row by row. Use the stitches and rows per {10 cm} of the "
-    "fabric you chose: washed, or hung if you plan from hung counts."
+    "rows than a sheet has room for. The workshop plans such pieces row by row. Use the stitches and rows per {10 cm} "
+    "of the fabric you chose: washed, or hung if you plan from hung counts."
 )
 NECK = (
     f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
@@ -272,8 +272,8 @@ def _eases(project: Project) -> Table:
 
 
 TABLES = (
-    "Anything you didn't measure comes from a table of sizes. 'workshop tables women' prints one. There are also men, "
-    "youth, children and babies."
+    "Anything you didn't measure comes from a table of sizes. 'workshop tables women' prints the table for women. "
+    "There are also tables for men, youth, children and babies."
 )
 
 

@@ -302,8 +302,8 @@ def _about_halves(plan: Plan) -> tuple[Paragraph, ...]:
     if all(a.cast_on == b.cast_on for a, b in combinations(shoulders, 2) if a.parent is b.parent):
         return ()
     text = (
-        "The two shoulders mirror each other, one row apart. If one begins with fewer stitches, its first step was "
-        "bound off in the row of the neck split."
+        "The two shoulders mirror each other, one row apart. If one shoulder begins with fewer stitches, its first "
+        "step was bound off in the row of the neck split."
     )
     return (Paragraph(in_terms_of(text, plan.project)),)
 

@@ -205,7 +205,7 @@ def _measures(plan: Plan, at: str, drawn: Plan | None) -> Glance:
                 lambda columns, rows: worn_picture(garment, columns, rows),
                 figure,
                 about,
-                ("Lay it flat, buttoned, not stretched.",),
+                ("Lay the garment flat, buttoned, not stretched.",),
             )
     measure = name if name in TAPES else ""
     where = f"The tape is drawn on the {TAPES[measure][0]}." if measure else ""
@@ -353,7 +353,7 @@ def _yarn(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
     asked = rest.partition(".")[0] if table == "yarn" else None
     view = next((v for v in plan.yarns if v.yarn.id == asked), None) or next(iter(plan.yarns), None)
     if view is None or (not view.shares and view.start_mm is None):
-        return Glance(_any_swatch, lines=("It begins with a yarn, a needle and a swatch.",))
+        return Glance(_any_swatch, lines=("A plan begins with a yarn, a needle and a swatch.",))
     bars, names = _bars(view), plan.project.needle_names
     figure = about = ""
     if view.start_mm is not None:

@@ -191,7 +191,8 @@ def _care(plan: Plan) -> str:
     yarn = plan.project.design_yarn
     if yarn is None or not yarn.care:
         return (
-            "Wash it the way you washed the swatch. Write the care advice from the ball band here, and keep the band."
+            "Wash the garment the way you washed the swatch. Write the care advice from the ball band here, and keep "
+            "the band."
         )
     told = capitalised(yarn.care).rstrip(".")
     return f"{told}, the way you washed the swatch. If you wash the garment differently, the size may change."

@@ -63,12 +63,14 @@ def next_line(standing: PieceStanding, plan: Plan) -> str:
     ahead = next((r for last, r in pairwise(coming) if r.events or r.fabric != last.fabric or r.row in marked), None)
     if ahead is None:
         left = piece.last_row - now.row
-        end = f"{counted(left, 'more ' + noun(piece))} after it, to the end of the piece."
+        end = f"{counted(left, 'more ' + noun(piece))} after this one, to the end of the piece."
         if not left:
-            end = "It is the last of the piece."
+            end = f"This {noun(piece)} is the last of the piece."
         return in_terms(end, plan.project.terms)
     between = (
-        f"{_until(ahead.row - now.row - 1, now, ahead, piece)} after it, then " if ahead.row - now.row > 1 else "Then "
+        f"{_until(ahead.row - now.row - 1, now, ahead, piece)} after this one, then "
+        if ahead.row - now.row > 1
+        else "Then "
     )
     told = " ".join((*before_row(piece, ahead, plan), row_text(piece, ahead, plan.project)))
     return f"{between}{row_name(ahead, piece)} {ahead.row}: {told}"
@@ -182,7 +184,7 @@ def piece_line(standing: PieceStanding) -> str:
     return f"{piece.name}: {noun(piece)}s {standing.first_row} to {piece.last_row}, {done}"
 
 
-BEST = "The star marks the one we'd choose."
+BEST = "The star marks the way we'd choose."
 
 
 def how_to_choose(ways: Sequence[tuple[str, bool, str]], how: str) -> str:
@@ -202,7 +204,7 @@ def _before(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
 
 
 SIDES_OF_FABRIC = {"RS": ", right side", "WS": ", wrong side"}
-ALL_KNITTED = "Every piece is knitted. Now make it up, as the plan says."
+ALL_KNITTED = "Every piece is knitted. Now finish the garment, as the plan says."
 NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
 
@@ -244,7 +246,7 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     body = plan.wearer.cm("chest")
     if needles.chest_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.chest_cm)
-        ease = f" That leaves {show_length(needles.chest_cm[1] - body, units)} of ease." if body else ""
+        ease = f" The ease will be about {show_length(needles.chest_cm[1] - body, units)}." if body else ""
         lines.append(f"The finished chest will be about {likely}, likely {low} to {high}.{ease}")
     if needles.length_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
@@ -252,13 +254,13 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     return tuple(in_terms(line, plan.project.terms) for line in lines)
 
 
-NOT_OF_FABRIC = "This is the edging. A count on it doesn't show your gauge, so nothing changes."
+NOT_OF_FABRIC = "This is the edging. A count on the edging doesn't show your gauge, so nothing changes."
 
 
 def _too_early(hand: PieceStanding, enough: int) -> str:
     """That a count so near to the edging, or of the edging itself, is not yet one to go by."""
     last = hand.piece.rows[hand.rows_knitted - 1] if hand.rows_knitted else None
-    where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's early to count."
+    where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's too early to count."
     return f"{where} Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
 
 
@@ -283,10 +285,10 @@ def compared_line(what: str, comparison: Comparison) -> str:
     percent = abs(comparison.difference_percent)
     side = "more" if comparison.difference_percent > 0 else "fewer"
     if comparison.real:
-        return f"{what}: {percent:.1f}% {side} than your swatch. That is a real difference."
+        return f"{what}: {percent:.1f}% {side} than in your swatch. A difference of that size is real."
     if comparison.outside:
-        return f"{what}: looks like {percent:.1f}% {side} than your swatch. Count three places to be sure."
-    return f"{what}: {percent:.1f}% {side} than your swatch. Counting can be off by that much: nothing to worry about."
+        return f"{what}: looks like {percent:.1f}% {side} than in your swatch. Count three places to be sure."
+    return f"{what}: {percent:.1f}% {side} than in your swatch. Counting alone can be off by that much, so don't worry."
 
 
 def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
@@ -314,8 +316,8 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
         )
         if factor is not None
     ]
-    text = f"Plan this one from how you really knit. {named} came out with {joined(told)}."
-    text += " If you'd rather not, just cast on."
+    text = f"Plan this sweater from how you really knit. {named} came out with {joined(told)}."
+    text += " If you'd rather keep the plan, just cast on."
     return (("as-before", False, in_terms(text, project.terms)),)
 
 
@@ -336,7 +338,10 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if counted_since or plan.gauge.cloth.rows_cm(since) < FIRST_CHECK_CM:
         return ()
     why = "The new needle has to be checked." if changed else "This is a good moment to check your gauge."
-    how = "Lay it flat, half the stitches on a spare cord, and let it rest a few minutes. Then count in three places."
+    how = (
+        "Lay the piece flat, half the stitches on a spare cord, and let it rest a few minutes. Then count in three "
+        "places."
+    )
     return (in_terms(f"{why} {how}", project.terms),)
 
 

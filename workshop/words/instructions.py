@@ -306,8 +306,13 @@ def ending(piece: Piece, plan: Plan) -> str:
         return f"Leave the {stitches(piece.bound_off)} on a holder for the shoulder seam, and break the yarn."
     edge = piece.rows[-1].fabric != STOCKINETTE and piece.parent is not None  # hem or cuff of a piece from the neck
     if not edge and not piece.role.band:
-        return f"Bind off all {stitches(piece.bound_off)}."
+        which = f"the last {BOTH} stitches" if piece.bound_off == BOTH else f"all {stitches(piece.bound_off)}"
+        return f"Bind off {which}."
     return f"Bind off all {stitches(piece.bound_off)} loosely {_bound_off_in(piece)}."
+
+
+BOTH = 2
+"""Stitches of which nobody says "all"."""
 
 
 def _bound_off_in(piece: Piece) -> str:
@@ -334,13 +339,13 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         else ""
     )
     whole = plan.made.first(roles.YOKE) is not None
-    what, them = ("the garment", "it") if whole else ("all pieces", "them")
+    what, them = ("the garment", "the garment") if whole else ("all pieces", "the pieces")
     bag = ""
     if not whole and "machine" in care:
         bag = " For a machine wash, put the pieces in a wash bag or a pillowcase first."
     lines = [
         f"Wash and dry {what} the way you washed the swatch" + (f": {care}.{bag}" if care else "."),
-        f"Lay {what.replace('all', 'the')} out to the measurements without stretching. Let {them} dry and rest.{lies}",
+        f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = [join.text for join in _joins(plan)]
     lines = [*joins, *lines] if whole else [*lines, *joins]

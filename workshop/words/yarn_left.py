@@ -32,11 +32,11 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     needed = f"about {likely:.0f} g needed ({low:.0f} to {high:.0f})"
     first = f"{VERDICTS[left.verdict]}: {left.left_g:.0f} g left{when}, {needed}."
     if needles.yarn_basis == "labels" and (start := start_g(plan)):
-        first += f" That goes by the labels, {start:.0f} g at the start. Weigh the piece to be surer."
+        first += f" This estimate goes by the labels, {start:.0f} g at the start. Weigh the piece to be surer."
     if left.verdict in ("enough", "probably"):
         return (first,)
     _, short, most = left.short_g
-    missing = f"About {short:.0f} g are missing, at most {most:.0f}." if short >= 1 else ""
+    missing = f"About {short:.0f} g are missing, at most {most:.0f} g." if short >= 1 else ""
     return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
 
 
@@ -61,7 +61,7 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
         said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
     said += _elbow(needles, plan, per_stitch)
     if sleeves and any(not p.rows_knitted for p in panels):
-        said.append("Knit the sleeves before the last piece of the body. Then only its length is still open.")
+        said.append("Knit the sleeves before the last piece of the body, so that only its length is still open.")
     said += _edgings(to_come, per_stitch)
     said.append("With another dye lot, change balls every second row for 6 cm, so that no line shows.")
     return tuple(in_terms(text, plan.project.terms) for text in said)
@@ -79,7 +79,7 @@ def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g:
     if least_cm < LEAST_SHORTER_CM:
         return []
     if 0 < enough_cm <= min(MOST_SHORTER_CM, left_cm):
-        return [f"{what} {show_length(enough_cm, units)} shorter would make up for it."]
+        return [f"{what} {show_length(enough_cm, units)} shorter would save enough yarn."]
     saves, grams = f"save{'s' if what == 'A body' else ''}", least_cm * per_cm
     return [f"{what} {show_length(least_cm, units)} shorter {saves} about {grams:.0f} g."]
 
@@ -109,8 +109,8 @@ def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:
         wider_cuff = (left_out[-1] - left_out[0]) * (len(sleeve.piece.rows) - len(from_cuff)) if left_out else 0
         stitches += sum(left_out) - wider_cuff
     saved = stitches * per_stitch * (1 + rule("seams_and_ends"))
-    enough = " That would make up for it." if saved >= left.short_g[1] else ""
-    return [f"Sleeves to the elbow save about {saved:.0f} g.{enough}"]
+    enough = ", which is enough" if saved >= left.short_g[1] else ""
+    return [f"Sleeves to the elbow save about {saved:.0f} g{enough}."]
 
 
 def _edgings(to_come: list[PieceStanding], per_stitch: float) -> list[str]:

@@ -150,7 +150,7 @@ class ClassScreen(Room):
 
             asking = how_many_have_a_question(found)
             many = f"{counted(len(found), 'project')}, {asking} with a question, the most urgent first."
-            self.tell(f"{many} Enter opens one to look at. Nothing is changed.")
+            self.tell(f"{many} Enter opens a project to look at. Nothing is changed.")
 
     def on_screen_resume(self) -> None:
         """Back from what was read."""
@@ -161,8 +161,8 @@ class ClassScreen(Room):
         """Help for this screen."""
         return (
             "Everyone's projects, with those who need you first. ✗ means a file can't be opened, ! means there's a "
-            "question. Enter opens one to read. Nothing is ever changed. Y adds up the yarn for everyone. S compares "
-            "the swatches. P saves a page for the wall, F opens another folder, R reads it again."
+            "question. Enter opens a project to read. Nothing is ever changed. Y adds up the yarn for everyone. S "
+            "compares the swatches. P saves a page for the wall, F opens another folder, R reads the folder again."
         )
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

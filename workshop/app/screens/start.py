@@ -139,8 +139,8 @@ class StartScreen(Room):
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Choose a saved project with the arrows and Enter. N starts a new one. K opens it at the needles. "
-            "C is for teachers: everyone's projects of this folder, only to look at."
+            "Choose a saved project with the arrows and Enter. N starts a new project. K opens a project at the "
+            "needles. C is for teachers: everyone's projects of this folder, only to look at."
         )
 
 

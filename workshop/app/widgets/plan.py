@@ -115,8 +115,9 @@ class PlanText(Body):
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Your plan. Scroll with the arrows and PgUp/PgDn. P saves it as one HTML file to print, M as Markdown. "
-            "C copies it as text. K is for when you knit: where you are, row by row. S shows this design in all sizes."
+            "Your plan. Scroll with the arrows and PgUp/PgDn. P saves the plan as one HTML file to print, M as "
+            "Markdown. C copies the plan as text. K is for when you knit: where you are, row by row. S shows this "
+            "design in all sizes."
         )
 
 

@@ -132,7 +132,7 @@ class AllSizes(Body):
             return self._taken(one, typed)
 
         text = f"Size {one.size} becomes a project of its own, and opens here. This design stays as it is."
-        await self.room.workshop.ask(TextField("What will you call it?", text, copied), self._opened)
+        await self.room.workshop.ask(TextField("What will you call the project?", text, copied), self._opened)
 
     def _taken(self, one: Sized, typed: str) -> str:
         """Make the project. Gives why not."""
@@ -181,8 +181,10 @@ class AllSizes(Body):
     async def _choose_rule(self, length: str, one: Sized) -> None:
         project = self.desk.session.project
         name = length_named(length, project)
-        ways = [(f"rule {rule}", f"In every size: it {texts('length_rules')[rule]}") for rule in RULES_OF[length]]
-        ways.append(("size", f"Only in size {one.size}: type it"))
+        ways = [
+            (f"rule {rule}", f"In every size: the length {texts('length_rules')[rule]}") for rule in RULES_OF[length]
+        ]
+        ways.append(("size", f"Only in size {one.size}: type a length"))
         if f"{length}.{one.size}" in project.grading.rule:
             ways.append(("again", f"Size {one.size} follows the rule again"))
 
@@ -194,13 +196,13 @@ class AllSizes(Body):
             elif way:
                 self._changed(with_rule(self.desk.session.project, length, _rule(length, way)))
 
-        asks = ChoiceDialog(name, "How does it follow the size?", ways, "changes nothing")
+        asks = ChoiceDialog(name, "How does this length follow the size?", ways, "changes nothing")
         await self.room.workshop.ask(asks, chosen)
 
     async def _type_length(self, length: str, one: Sized) -> None:
         now = getattr(one.project.garment, length)
         shown = show_length(now, one.project.units) if now is not None else "nothing"
-        text = f"It is {shown} now."
+        text = f"The length is {shown} now."
         name = length_named(length, self.desk.session.project)
 
         def typed(said: str) -> str:

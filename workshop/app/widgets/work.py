@@ -49,7 +49,7 @@ MORE = {(False, True): "PgDn: more", (True, False): "PgUp: more", (True, True): 
 """Behind the heading of answers that go on above or below the edge of their panel."""
 
 
-IF_CURIOUS = "You don't need any of this to knit. It's how each number in this step was worked out."
+IF_CURIOUS = "You don't need any of this to knit. The list shows how each number in this step was worked out."
 """Before the workings, for those who only looked."""
 
 

@@ -67,8 +67,7 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines.append(
                 Line(
                     "text",
-                    f"It weighs {grams} g. The amount of yarn to buy is worked out from the weight of the "
-                    f"swatch{needs}.",
+                    f"The swatch weighs {grams} g. The amount of yarn to buy is worked out from that weight{needs}.",
                 )
             )
     return lines
@@ -98,7 +97,8 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
     text = (
-        f"On a garment {show_length(chest, units)} around, that's up to {show_length(doubt.value, units)} either way."
+        f"On a garment {show_length(chest, units)} around, the error is up to {show_length(doubt.value, units)} either "
+        "way."
     )
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
@@ -106,10 +106,13 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
         text = f"For this yarn the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
-        lines.append(Line("note", "Count a third place, and the range gets much narrower."))
+        lines.append(Line("note", "Count a third place to narrow the range a lot."))
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
-        text = f"Count two more places. If they agree as well as these do, the likely error becomes {better}%."
+        text = (
+            "Count two more places. If the new counts agree as well as the first ones do, the likely error becomes "
+            f"{better}%."
+        )
         lines.append(Line("note", text))
     return lines
 
@@ -240,8 +243,8 @@ def _what_to_wash(plan: Plan) -> str:
     if liked is not None and plan.spare_swatches:
         why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
         text += (
-            f" You only need one to plan from. Start with swatch {liked.swatch.id}{why}. You can leave the others "
-            "blank."
+            f" You only need one swatch to plan from. Start with swatch {liked.swatch.id}{why}. You can leave the "
+            "other swatches blank."
         )
     return text
 

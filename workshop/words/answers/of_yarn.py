@@ -45,7 +45,7 @@ def fibre(plan: Plan) -> list[Line]:
         lines.append(Line("text", "Add a yarn. The yarn's ball band tells you all you need to begin."))
     elif len(plan.yarns) > 1:
         lines.append(
-            Line("note", "You have several yarns to choose from. Swatch each one, and note how it feels to knit.")
+            Line("note", "You have several yarns to choose from. Swatch each yarn, and note how it feels to knit.")
         )
     return lines
 
@@ -94,7 +94,7 @@ def swatch(plan: Plan) -> list[Line]:
     else:
         ready = any(view.swatch_mm for view in plan.yarns)
         how = (
-            "You can plan three at once."
+            "You can plan three swatches at once."
             if ready
             else "The needle sizes depend on the yarn, so answer the questions in the Fiber step first."
         )

@@ -60,7 +60,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if need.swatch_metres is not None:
         text = f"About {show_yarn_length(need.swatch_metres, units)} of the yarn is for swatches."
         first = need.per_colour[0].colour.upper() if need.per_colour else ""
-        with_colour = in_terms_of(f" It's counted with color {first}.", plan.project) if first else ""
+        with_colour = in_terms_of(f" The swatch yarn is counted with color {first}.", plan.project) if first else ""
         lines.append(Line("text", text + with_colour))
     lines.append(Line("text", f"The amounts include {seams_percent():.0f}% for joining and ends."))
     if need.balls is not None:
@@ -76,7 +76,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
             buy = f"Buy {counted(need.balls, 'ball')} {lot}{swatches}.{enough} Keep the receipt."
             text = in_terms_of(buy, plan.project)
         elif have >= need.balls:
-            text = f"You need {counted(need.balls, 'ball')}{swatches}.{enough} You have {have}, so that's enough."
+            text = f"You need {counted(need.balls, 'ball')}{swatches}.{enough} You have {have}, which is enough."
         else:
             text = (
                 f"You need {counted(need.balls, 'ball')} to be safe{swatches}.{enough} You have {have}. Buy "

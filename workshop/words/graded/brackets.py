@@ -16,6 +16,7 @@ DASH = "–"
 FIGURE = re.compile(r"\d*[⅛¼⅜½⅝¾⅞]|\d+(?:\.\d+)?(?:st|nd|rd|th)?")
 """A figure in a sentence, as it is printed."""
 
+OF_TWO, OF_ANY = "Bind off the last 2 ", "Bind off all 2 "
 ONE = re.compile(rf"(\b1|{DASH}) ((?:held )?stitch|row|round|time|ball)\b(?!s|es)")
 
 PLACE = re.compile(rf"{FIGURE.pattern}|{DASH}")
@@ -107,4 +108,7 @@ def _figures(text: str) -> list[str]:
 
 
 def _as_of_many(text: str) -> str:
-    return ONE.sub(lambda found: f"{found[1]} {found[2]}{'es' if found[2].endswith('h') else 's'}", text)
+    """A sentence with a plural at each figure; what is said of two in words of its own is said as of any number."""
+    return ONE.sub(
+        lambda found: f"{found[1]} {found[2]}{'es' if found[2].endswith('h') else 's'}", text.replace(OF_TWO, OF_ANY)
+    )

@@ -17,15 +17,22 @@ AT_EDGES = ("left", "right", "both", "neck-left", "neck-right")
 
 def shaping_notes(plan: Plan) -> Iterator[str]:
     """How to decrease and increase, of what the ledger holds."""
-    rows = [(row, e) for p in plan.made.pieces for row in p.rows for e in row.events]
+    rows = [(p, row, e) for p in plan.made.pieces for row in p.rows for e in row.events]
     said = texts("leans")
     for name, applies in SHAPED.items():
-        found = [(row, event) for row, event in rows if applies(event)]
+        found = [(piece, row, event) for piece, row, event in rows if applies(event)]
         if found:
-            told = said[name] + (said[f"{name}_ws"] if any(row.side == "WS" for row, _ in found) else "")
-            if name == "decreases" and any(e.stitches == 2 and e.where != "both" for _, e in found):
+            told = said[name].format(**_inside_of(found))
+            told += said[f"{name}_ws"] if any(row.side == "WS" for _, row, _ in found) else ""
+            if name == "decreases" and any(e.stitches == 2 and e.where != "both" for _, _, e in found):
                 told += said["double"]
             yield told + (said["no_bar"] if name == "line_increases" else "")
+
+
+def _inside_of(found: list[tuple[Piece, Row, Event]]) -> Mapping[str, str]:
+    """What shaping is worked one stitch inside of, in words: edges, markers, or both where it is at both."""
+    places = {"edges" if _at_ends(event, piece, row) else "markers" for piece, row, event in found}
+    return texts(f"leans at {' and '.join(sorted(places))}")
 
 
 SHAPED: Mapping[str, Callable[[Event], bool]] = {
