@@ -43,7 +43,7 @@ def test_questions_are_asked_explained_and_refused_in_plain_lines(tmp_path):
     said = talk(session, FROM_NOTHING)
 
     assert "Step 1 of 7: Fiber" in said
-    assert "So you can tell your yarns apart" in said  # the ? before the yarn's name
+    assert "The name helps you tell your yarns apart" in said  # the ? before the yarn's name
     assert "Not taken: '20' isn't a percentage and a name" in said
     assert session.project.yarn[0].balls == 5
     assert "Taken as machine wash cool, dry flat" in said or session.project.yarn[0].care
@@ -190,7 +190,7 @@ def test_yes_or_no_can_be_asked_about_and_gone_back_from(tmp_path):
 
     assert "Type y for yes, n for no, or back for the previous question. Enter goes on." in said
     assert session.project.yarn[0].care == "cool"  # the last question of the step, gone back to from "Add another?"
-    assert said.count("How will you wash it? [") == 2
+    assert said.count("How will you wash the garment? [") == 2
     assert "Step 2 of 7" in said
 
 
@@ -281,7 +281,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
         20,
         20,
     ]
-    assert "% away from the other places. Count there again" in asked  # rows that went in among the stitches
+    assert "% from the counts in the other places. Count there again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 
@@ -374,7 +374,7 @@ def test_enter_at_what_is_needed_reminds_once_while_the_plus_still_means_that_qu
     session = Session(pullover(garment=GarmentChoices(), last_step="shape"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "\n+\n\n\n.\n")
 
-    assert "You'll need this later. Type take for drop shoulder. Enter skips it for now." in said
+    assert "You'll need an answer later. Type take for drop shoulder. Enter skips it for now." in " ".join(said.split())
     assert session.project.garment.construction == "drop-shoulder"
     assert session.project.garment.worked is None  # left open by the second Enter
 
@@ -435,7 +435,7 @@ def test_no_number_of_a_swatch_that_was_not_counted_is_said_to_be_missing(tmp_pa
     waiting = pullover(last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
     said = talk(Session(waiting, tmp_path, tmp_path / "x.toml"), "#\n.\n")
 
-    assert "Nothing has been worked out for this question yet. Type all numbers for the whole step." in " ".join(
+    assert "Nothing has been worked out for this question yet. To hear the whole step, type all numbers." in " ".join(
         said.split()
     )
 

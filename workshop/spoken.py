@@ -157,7 +157,7 @@ def _why(talk: Talk, asked: Field) -> None:
 def _numbers(talk: Talk, name: str, asked: Field, *, whole_step: bool) -> None:
     near = () if whole_step else item_workings(asked.key, talk.session.plan)
     if not near and not whole_step and asked.key.partition(".")[0] in ("swatch", "reading", "yarn"):
-        talk.say("  Nothing has been worked out for this question yet. Type all numbers for the whole step.")
+        talk.say("  Nothing has been worked out for this question yet. To hear the whole step, type all numbers.")
         return
     for line in near or step_workings(name, talk.session.plan) or ("  Nothing has been worked out here yet.",):
         talk.say(line)
@@ -199,7 +199,7 @@ def say_answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     """What the answers of a step mean. ``asking``: they were asked for; else what was said last is not said again."""
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
     if asking and not answers(name, talk.session.plan):
-        talk.say("  Nothing to show yet. It takes a few more answers.")
+        talk.say("  There's nothing to show until you've answered a few more questions.")
     shown_lines = [
         ("" if line.kind == "heading" else "  ") + marks.get(line.kind, "") + line.text
         for line in answers(name, talk.session.plan)

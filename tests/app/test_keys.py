@@ -86,7 +86,7 @@ async def test_taking_a_yarn_out_asks_first(clean_environment):
         await pilot.pause()
         await pilot.press("enter")
         await dialog(pilot)
-        assert "(A) stay. You can give them another yarn" in screen_text(app)
+        assert "(A) stay. You can choose another yarn for those" in screen_text(app)
         await pilot.press("escape")
         await settle(pilot)
         assert len(app.session.project.yarn) == 1

@@ -220,7 +220,7 @@ class Length:
         other = "in" if project.units == "cm" else "cm"
         line = f"{shown(text)} looks wrong: expected {low} to {high}"
         if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:
-            line += f". Did you mean {shown(text)} {other}? Then type the unit too"
+            line += f". Did you mean {shown(text)} {other}? If so, type the unit too"
         return line
 
     def show(self, value: float, project: Project) -> str:
@@ -447,7 +447,9 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
             f"{show_length(2, units)} to {show_length(80, units)}"
         )
     if not 0.2 <= count / window <= 20:
-        raise NotUnderstood(f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both")
+        raise NotUnderstood(
+            f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both numbers"
+        )
     return round(count * 4) / 4, round(window, 4)
 
 
