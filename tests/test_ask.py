@@ -318,7 +318,7 @@ def test_fibres_and_marks_are_explained(tmp_path):
 
     assert "nylon: " in said
     assert "In the wash: " in said
-    assert "isn't in the glossary. 'workshop tables glossary' lists its words." in said
+    assert "isn't in the glossary. 'workshop tables glossary' lists all its words." in said
     assert "How do you like the fabric? from 1, stiff as a board" in liked
 
 

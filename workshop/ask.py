@@ -178,7 +178,7 @@ def _another_step(talk: Talk) -> str | None:
     """After the summary: back to a step by its number, or none."""
     while True:
         knit = bool(talk.session.plan.made.pieces)
-        begin = "Type knit to knit from it, or a" if knit else "Type a"
+        begin = "Type knit to knit from the plan, or a" if knit else "Type a"
         heard = talk.hear(f"{begin} step from 1 to {len(STEPS) - 1} to go back to it, or Enter to leave: ")
         if knit and heard.casefold() == "knit":
             from workshop.ask_needles import knit as at_the_needles
@@ -279,7 +279,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             explain(talk, name, asked, said, about)
         elif said == "take" and not offered:
             if_blank = open_text(asked, session.plan)
-            more = f" If you leave it blank, the plan uses {if_blank}." if if_blank and not now else ""
+            more = f" If you leave the answer blank, the plan uses {if_blank}." if if_blank and not now else ""
             talk.say(f"  Nothing is offered here. Type an answer, or press Enter to go on.{more}")
         elif _taken(talk, asked, _answer(said, typed, asked, offered)) and _asked_back(talk, asked.key):
             return "on"

@@ -27,7 +27,7 @@ class Back(Exception):
 
 
 ORDERS = {
-    "why": ("?", "why it's asked, how to answer, and the choices"),
+    "why": ("?", "why the question is asked, how to answer, and the choices"),
     "lesson": ("??", "the lesson of this step"),
     "results": ("=", "what your answers lead to so far"),
     "numbers": ("#", "how the numbers for this question were worked out"),
@@ -173,14 +173,14 @@ def read_lesson(talk: Talk, name: str) -> None:
     project = talk.session.project
     text = in_units(told.text, project.units)
     if " cm" in example(text) and project.units == "in":  # a teacher's own
-        talk.say("  (The example is in cm. Type numbers to hear your own in inches.)")
+        talk.say("  (The example is in cm. Type numbers to hear your own figures in inches.)")
     talk.say(in_terms(f"Lesson: {told.title}\n\n{aloud(text)}", project.terms))
 
 
 def word_of_the_trade(talk: Talk, typed: str) -> None:
     """What a word of the trade means."""
     if not typed:
-        talk.say(in_terms(f"  Type a word after it, such as {MEANS} gauge.", talk.session.project.terms))
+        talk.say(in_terms(f"  Type a word after {MEANS}, such as {MEANS} gauge.", talk.session.project.terms))
         return
     terms, word = talk.session.project.terms, look_up(typed)
     fibre_named = by_name().get(typed.strip().casefold())
@@ -189,7 +189,7 @@ def word_of_the_trade(talk: Talk, typed: str) -> None:
         talk.say(in_terms(f"  {fibre_named.name}: {told}.", terms))
         return
     if word is None:
-        talk.say(f"  '{shown(typed.strip())}' isn't in the glossary. 'workshop tables glossary' lists its words.")
+        talk.say(f"  '{shown(typed.strip())}' isn't in the glossary. 'workshop tables glossary' lists all its words.")
         return
     others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")

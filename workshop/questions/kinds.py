@@ -359,7 +359,7 @@ class Blend:
         if not pieces:
             raise NotUnderstood("nothing was typed. Copy the blend from the ball band, for example 80 wool, 20 nylon")
         if len(pieces) > 8:
-            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8")
+            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8 parts")
         parts = tuple(self._part(p, alone=len(pieces) == 1) for p in pieces)
         total = sum(p.percent for p in parts)
         if abs(total - 100) > 0.5:
@@ -381,7 +381,7 @@ class Blend:
         known = by_name().get(name.casefold())
         if known is None and typed is None:
             meant = nearest(name)
-            if_right = f"If the ball band says so, type it with its percentage: 100 {shown(name)}"
+            if_right = f"If the ball band says so, type the fiber with its percentage: 100 {shown(name)}"
             raise NotUnderstood(
                 f"'{shown(name)}' isn't in the list. " + (f"Did you mean {meant}?" if meant else if_right)
             )
