@@ -381,7 +381,7 @@ class Blend:
         known = by_name().get(name.casefold())
         if known is None and typed is None:
             meant = nearest(name)
-            if_right = f"If the ball band says so, type the fiber with its percentage: 100 {shown(name)}"
+            if_right = f"If the ball band says so, type the name with its percentage: 100 {shown(name)}"
             raise NotUnderstood(
                 f"'{shown(name)}' isn't in the list. " + (f"Did you mean {meant}?" if meant else if_right)
             )
