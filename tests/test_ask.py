@@ -318,7 +318,7 @@ def test_fibres_and_marks_are_explained(tmp_path):
 
     assert "nylon: " in said
     assert "In the wash: " in said
-    assert "isn't in the glossary. 'workshop tables glossary' lists its words." in said
+    assert "isn't in the glossary. 'workshop tables glossary' lists all its words." in said
     assert "How do you like the fabric? from 1, stiff as a board" in liked
 
 
@@ -374,7 +374,7 @@ def test_enter_at_what_is_needed_reminds_once_while_the_plus_still_means_that_qu
     session = Session(pullover(garment=GarmentChoices(), last_step="shape"), tmp_path, tmp_path / "x.toml")
     said = talk(session, "\n+\n\n\n.\n")
 
-    assert "You'll need this later. Type take for drop shoulder. Enter skips it for now." in said
+    assert "You'll need an answer later. Type take for drop shoulder. Enter skips it for now." in " ".join(said.split())
     assert session.project.garment.construction == "drop-shoulder"
     assert session.project.garment.worked is None  # left open by the second Enter
 
@@ -435,7 +435,7 @@ def test_no_number_of_a_swatch_that_was_not_counted_is_said_to_be_missing(tmp_pa
     waiting = pullover(last_step="gauge", swatch=(replace(pullover().swatch[0], reading=()),))
     said = talk(Session(waiting, tmp_path, tmp_path / "x.toml"), "#\n.\n")
 
-    assert "Nothing has been worked out for this question yet. Type all numbers for the whole step." in " ".join(
+    assert "Nothing has been worked out for this question yet. To hear the whole step, type all numbers." in " ".join(
         said.split()
     )
 

@@ -211,7 +211,9 @@ def test_a_project_is_found_by_the_names_that_the_list_shows(clean_environment):
         f"workshop: Moon coat: there's no such file. Saved in {clean_environment}: {told}\n"
     )
     new = run("ask").stdout
-    assert new.startswith(f"This is a new project. Saved in {clean_environment}: {told}. To go on with one of them:")
+    assert new.startswith(
+        f"This is a new project. Saved in {clean_environment}: {told}. To go on with a saved project:"
+    )
 
 
 def test_a_file_that_is_not_there_says_what_is(clean_environment):
@@ -258,7 +260,7 @@ def test_a_folder_of_lessons_is_looked_at(tmp_path, clean_environment):
     (tmp_path / "guage.md").unlink()
     assert run("check", wrong).stdout == f"{tmp_path}: nothing to fix. Lessons: wash\n"
     (tmp_path / "wash.md").unlink()
-    assert "there are no lessons here. They are called fibre.md" in run("check", wrong).stdout
+    assert "there are no lessons here. Lessons are called fibre.md" in run("check", wrong).stdout
     assert run("check", str(ROOT / "lessons")).returncode == 0
 
 

@@ -44,7 +44,7 @@ def test_bodies_are_entered_changed_and_removed_by_command(file, capsys):
     ("said", "why"),
     [
         ("Nell: chest 960", "960 looks wrong: expected 30 cm to 220 cm"),
-        ("Nell: ankle 20", "'ankle 20' doesn't begin with a measurement. There are chest,"),
+        ("Nell: ankle 20", "'ankle 20' doesn't begin with a measurement. Type one of chest,"),
         (": chest 96", "this body needs a name"),
         ("Nell: chest", "'chest' needs a measurement"),
     ],
@@ -72,7 +72,7 @@ def test_each_name_is_there_once_from_the_file_too(file, first, second):
     added = f"\n[[grading.body]]\n{first}\nchest_cm = 88.0\n\n[[grading.body]]\n{second}\nchest_cm = 112.0\n"
     file.write_text(file.read_text("utf-8") + added, "utf-8")
 
-    why = r"there's already a body called '(Ann|body 2)'\. Each needs its own name"
+    why = r"there's already a body called '(Ann|body 2)'\. Each body needs its own name"
     with pytest.raises(saves.BadSave, match=why):
         read(file)
 

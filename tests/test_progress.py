@@ -248,7 +248,7 @@ def test_one_who_is_half_through_the_wash_is_not_sent_to_wash_again():
     half = replace(swatch(), reading=(*before, *readings("washed", "stitches", 20)))
 
     assert at_hand(plan(pullover(swatch=(half,), design=Design()))).startswith(
-        "Finish counting swatch A, washed and dry."
+        "Finish counting swatch A once it's washed and dry."
     )
 
 
@@ -337,7 +337,7 @@ def test_counts_of_the_washed_cloth_typed_at_gauge_stay_in_the_file_and_out_of_t
 def test_washed_already_is_not_told_to_wash():
     waiting = pullover(swatch=(replace(swatch(), reading=(), before_wash="not-counted"),), design=Design())
 
-    assert at_hand(plan(waiting)) == "Count swatch A: it's washed. It should be dry, and have rested a day."
+    assert at_hand(plan(waiting)) == "Count the washed swatch A once it's dry and has rested for a day."
 
 
 def test_hung_is_chosen_the_swatch_is_hung_before_it_is_counted():

@@ -212,7 +212,7 @@ def test_blends(typed, blend):
         ("", "nothing was typed"),
         (", ".join(["10 wool"] * 10), "A blend has at most 8"),
         ("100%", "isn't a percentage and a name"),
-        ("hello", "'hello' isn't in the list. If the ball band says so, type it with its percentage: 100 hello"),
+        ("hello", "'hello' isn't in the list. If the ball band says so, type the name with its percentage: 100 hello"),
         ("woll", "Did you mean wool?"),
     ],
 )

@@ -183,7 +183,7 @@ def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
         ("9" * 400, "should be a whole number"),
         ("done x", "should be a whole number"),
         ("stitches 60", "may be a different row"),
-        ("lost 107", "the nearest are 106 or 108"),
+        ("lost 107", "The nearest numbers are 106 or 108"),
         ("lost 108 500", "never 500"),
         ("lost in thought", "a length, 30 cm"),
         ("left lots", "isn't a weight"),

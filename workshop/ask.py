@@ -178,7 +178,7 @@ def _another_step(talk: Talk) -> str | None:
     """After the summary: back to a step by its number, or none."""
     while True:
         knit = bool(talk.session.plan.made.pieces)
-        begin = "Type knit to knit from it, or a" if knit else "Type a"
+        begin = "Type knit to knit from the plan, or a" if knit else "Type a"
         heard = talk.hear(f"{begin} step from 1 to {len(STEPS) - 1} to go back to it, or Enter to leave: ")
         if knit and heard.casefold() == "knit":
             from workshop.ask_needles import knit as at_the_needles
@@ -257,7 +257,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
     _read_choices(talk, asked)
     refused = session.project.drafts.get(asked.key)
     if refused is not None:
-        talk.say(f"  You typed '{shown(refused)}' before. It wasn't understood.")
+        talk.say(f"  You typed '{shown(refused)}' before, which wasn't understood.")
     reminded = False
     while True:
         _meanwhile(talk)
@@ -267,7 +267,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         if typed == "" and not now and asked.needed and not reminded:
             reminded = True
             take = f" Type take for {offered}." if offered else ""
-            talk.say(f"  You'll need this later.{take} Enter skips it for now.")
+            talk.say(f"  You'll need an answer later.{take} Enter skips it for now.")
         elif typed == "":
             session.forget_draft(asked)
             return "on"
@@ -279,7 +279,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
             explain(talk, name, asked, said, about)
         elif said == "take" and not offered:
             if_blank = open_text(asked, session.plan)
-            more = f" If you leave it blank, the plan uses {if_blank}." if if_blank and not now else ""
+            more = f" If you leave the answer blank, the plan uses {if_blank}." if if_blank and not now else ""
             talk.say(f"  Nothing is offered here. Type an answer, or press Enter to go on.{more}")
         elif _taken(talk, asked, _answer(said, typed, asked, offered)) and _asked_back(talk, asked.key):
             return "on"
@@ -326,7 +326,7 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
 def _meanwhile(talk: Talk) -> None:
     """What another window has answered since the last question."""
     if talk.session.look():
-        talk.say("  Another window has changed this project. You go on from what it has now.")
+        talk.say("  Another window has changed this project. You go on from the project as it is now.")
     if talk.session.contest is not None:
         _choose(talk)
 
@@ -345,7 +345,9 @@ def _choose(talk: Talk) -> None:
     talk.say("  This project was changed in another window. Both windows answered:")
     for line in both_answered(contest.keys, session.project, contest.theirs):
         talk.say(f"    {line}")
-    talk.say("  What isn't chosen stays among the earlier versions; Enter keeps both, yours in a file of its own.")
+    talk.say(
+        "  What isn't chosen stays among the earlier versions. Enter keeps both answers, yours in a separate file."
+    )
     while True:
         heard = talk.hear("  t takes theirs, y takes yours, b or Enter keeps both: ").casefold()
         if heard == ".":
@@ -431,7 +433,7 @@ def _three_swatches(talk: Talk) -> bool:
         on = ", ".join(show_needle(mm, session.project.needle_names) for mm in needles[yarn.id])
         if yes(talk, f"Plan three swatches of {yarn.name or 'the yarn'}, on {on}?"):
             session.change(_with(talk, "swatch", f"three {yarn.id}"))
-            talk.say("  Planned. Type next to go on, or press Enter to go through their questions.")
+            talk.say("  Planned. Type next to go on, or press Enter to go through the questions about each swatch.")
         else:
             asked = True
     return asked

@@ -267,7 +267,7 @@ def _ask(options: argparse.Namespace) -> int:
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
     others = "" if options.file else _there_are()
     if others:
-        print(f"This is a new project{others}. To go on with one of them: {started_as()} ask NAME")
+        print(f"This is a new project{others}. To go on with a saved project: {started_as()} ask NAME")
     code = ask.run(session, command=started_as())
     if session.news:
         print(in_one_line(session.news))
@@ -458,7 +458,7 @@ def _check_lessons(folder: Path) -> int:
     lines = lessons.faults_in(folder)
     there = [s for s in STEPS if (folder / f"{s}.md").is_file()]
     if not there and not lines:
-        lines = (f"{folder}: there are no lessons here. They are called {', '.join(f'{s}.md' for s in STEPS)}",)
+        lines = (f"{folder}: there are no lessons here. Lessons are called {', '.join(f'{s}.md' for s in STEPS)}",)
     print("\n".join(lines) if lines else f"{folder}: nothing to fix. Lessons: {', '.join(there)}")
     return FAULT if lines else FINE
 
@@ -518,7 +518,7 @@ def _earlier(options: argparse.Namespace) -> int:
         print(f"{started_as()} earlier {shlex.quote(name)} --bring-back 1")
         return FINE
     if not found:
-        print(f"{name}: no earlier versions yet. The first is kept when an answer changes")
+        print(f"{name}: no earlier versions yet. The first version is kept when an answer changes")
     for version in found:
         labels = list(dict.fromkeys(asked_as(key, version.project) for key in version.changed))
         more = f" and {len(labels) - MOST_CHANGED} more" if len(labels) > MOST_CHANGED else ""
@@ -599,7 +599,7 @@ def _sizes(options: argparse.Namespace) -> int:
     project = as_asked(session.project)
     table = next((t for t in get_args(BodyTable) if t == options.table), None)
     if options.table and table is None:
-        raise Faulty(f"'{options.table}' is no table of sizes; there are {', '.join(get_args(BodyTable))}")
+        raise Faulty(f"'{options.table}' isn't a table of sizes. The tables are {', '.join(get_args(BodyTable))}")
     wanted = [name.strip() for name in (options.sizes or "").split(",") if name.strip()]
     try:
         found = sizes_of(project, table, wanted)

@@ -46,7 +46,7 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
 
 AT_HAND = {
     "fibre": "Find the ball band. You need the fiber content, the yarn weight, and how long and how heavy a ball is.",
-    "swatch": "Find needles in three sizes. The swatches are planned in this step.",
+    "swatch": "Find needles in three sizes. You'll plan the swatches in the Swatch step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Choose the shape. It helps to look at sweaters you like to wear.",
     "summary": "Your plan is ready. Print the plan, buy the yarn in one dye lot, and cast on.",
@@ -61,7 +61,10 @@ def _off_the_needles(plan: Plan) -> str:
     to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
     if washed:
         named = ", ".join(washed)
-        return f"Swatch {named} has no counts from before its wash. If nobody counted it, say so in the Gauge step."
+        return (
+            f"Swatch {named} has no counts from before its wash. If nobody counted the swatch before washing, "
+            "say so in the Gauge step."
+        )
     if to_knit:
         return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
     return "Count the swatches again where a count is missing or looks odd."
@@ -90,9 +93,11 @@ def _to_count(plan: Plan) -> str:
         first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
         return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return f"Finish counting swatch {', '.join(begun)}, washed and dry. Then choose the fabric you like best."
+        return (
+            f"Finish counting swatch {', '.join(begun)} once it's washed and dry. Then choose the fabric you like best."
+        )
     if washed:
-        return f"Count swatch {', '.join(washed)}: it's washed. It should be dry, and have rested a day."
+        return f"Count the washed swatch {', '.join(washed)} once it's dry and has rested for a day."
     how = "the way you'll wash the sweater. Let the swatch rest for a day, then count again."
     return f"Wash and dry swatch {', '.join(dry)} {how}"
 

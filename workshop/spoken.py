@@ -27,7 +27,7 @@ class Back(Exception):
 
 
 ORDERS = {
-    "why": ("?", "why it's asked, how to answer, and the choices"),
+    "why": ("?", "why the question is asked, how to answer, and the choices"),
     "lesson": ("??", "the lesson of this step"),
     "results": ("=", "what your answers lead to so far"),
     "numbers": ("#", "how the numbers for this question were worked out"),
@@ -157,7 +157,7 @@ def _why(talk: Talk, asked: Field) -> None:
 def _numbers(talk: Talk, name: str, asked: Field, *, whole_step: bool) -> None:
     near = () if whole_step else item_workings(asked.key, talk.session.plan)
     if not near and not whole_step and asked.key.partition(".")[0] in ("swatch", "reading", "yarn"):
-        talk.say("  Nothing has been worked out for this question yet. Type all numbers for the whole step.")
+        talk.say("  Nothing has been worked out for this question yet. To hear the whole step, type all numbers.")
         return
     for line in near or step_workings(name, talk.session.plan) or ("  Nothing has been worked out here yet.",):
         talk.say(line)
@@ -173,14 +173,14 @@ def read_lesson(talk: Talk, name: str) -> None:
     project = talk.session.project
     text = in_units(told.text, project.units)
     if " cm" in example(text) and project.units == "in":  # a teacher's own
-        talk.say("  (The example is in cm. Type numbers to hear your own in inches.)")
+        talk.say("  (The example is in cm. Type numbers to hear your own figures in inches.)")
     talk.say(in_terms(f"Lesson: {told.title}\n\n{aloud(text)}", project.terms))
 
 
 def word_of_the_trade(talk: Talk, typed: str) -> None:
     """What a word of the trade means."""
     if not typed:
-        talk.say(in_terms(f"  Type a word after it, such as {MEANS} gauge.", talk.session.project.terms))
+        talk.say(in_terms(f"  Type a word after {MEANS}, such as {MEANS} gauge.", talk.session.project.terms))
         return
     terms, word = talk.session.project.terms, look_up(typed)
     fibre_named = by_name().get(typed.strip().casefold())
@@ -189,7 +189,7 @@ def word_of_the_trade(talk: Talk, typed: str) -> None:
         talk.say(in_terms(f"  {fibre_named.name}: {told}.", terms))
         return
     if word is None:
-        talk.say(f"  '{shown(typed.strip())}' isn't in the glossary. 'workshop tables glossary' lists its words.")
+        talk.say(f"  '{shown(typed.strip())}' isn't in the glossary. 'workshop tables glossary' lists all its words.")
         return
     others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n and n != word.called(terms)))
     talk.say(f"  {word.called(terms)}{f' ({others})' if others else ''}: {in_terms(word.means, terms)}.")
@@ -199,7 +199,7 @@ def say_answers(talk: Talk, name: str, *, asking: bool = True) -> None:
     """What the answers of a step mean. ``asking``: they were asked for; else what was said last is not said again."""
     marks = {"look": "Look again: ", "stop": "Stop: ", "heading": ""}
     if asking and not answers(name, talk.session.plan):
-        talk.say("  Nothing to show yet. It takes a few more answers.")
+        talk.say("  There's nothing to show until you've answered a few more questions.")
     shown_lines = [
         ("" if line.kind == "heading" else "  ") + marks.get(line.kind, "") + line.text
         for line in answers(name, talk.session.plan)

@@ -22,7 +22,7 @@ TITLES = {
     "gauge": ("Gauge", "Count each swatch in several places, before washing."),
     "wash": ("Wash", "Count again after washing, and choose your fabric."),
     "measure": ("Measure", "Measure the body and choose a fit. You get the finished measurements."),
-    "shape": ("Shape", "Choose the shape. Every stitch and row depends on it."),
+    "shape": ("Shape", "Choose the shape: every stitch and row depends on it."),
     "summary": ("Summary", "Your plan: measurements, pieces, yarn, and what to knit row by row."),
 }
 

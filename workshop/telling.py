@@ -141,7 +141,9 @@ def _left(at: At, text: str) -> Heard:
     assert left is not None
     project = needles.weighed(at.project, at.plan, at.needles, left, at.today, pieces)
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
-    return Heard(project, ("Kept. Once some rows are knitted, weigh again to hear if it lasts.",) if nothing else ())
+    return Heard(
+        project, ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else ()
+    )
 
 
 def _take(at: At, text: str) -> Heard:
@@ -158,7 +160,7 @@ def _slip(at: At, text: str) -> Heard:
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
     of_which = f" for the {hand.piece.name}" if known and known.beside else ""
-    right_away = f"Noted{of_which}. The next rows will put it right, as written here."
+    right_away = f"Noted{of_which}. The next rows will put the count right, as written here."
     said = "That's what the plan says." if right else right_away
     return Heard(project, (said,))
 
@@ -209,7 +211,9 @@ def _lost(at: At, text: str) -> Heard:
         reach = f"{rows[0]} to {rows[-1]}" if len(rows) > 1 else str(rows[0])
         raise NotKnitted(f"with {stitches} stitches there are {reach} rows above the last shaping, never {since}")
     near = " or ".join(map(str, nearest_counts(piece, stitches)))
-    raise NotKnitted(f"no row of the {piece.name} has {stitches} stitches; the nearest are {near}. Is one dropped?")
+    raise NotKnitted(
+        f"no row of the {piece.name} has {stitches} stitches. The nearest numbers are {near}. Is a stitch dropped?"
+    )
 
 
 def _few(found: tuple[Candidate, ...]) -> tuple[Candidate, ...]:
@@ -279,12 +283,12 @@ HELP = (
     ("rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
     ("take above-edging", "Take one of the ways on that a count has shown."),
     ("undo", "Take back the way you took last."),
-    ("left 342", "Grams of yarn left. It's more accurate if you weigh the knitting too: left 342, pieces 210."),
+    ("left 342", "You have 342 grams of yarn left. For a closer figure, weigh the knitting too: left 342, pieces 210."),
     (
         "lost 84 12",
         "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost {long} {unit}.",
     ),
-    ("stitches 83", "You have 83 stitches and the plan has others: the next rows put it right."),
+    ("stitches 83", "You have 83 stitches and the plan says another number. The next rows put it right."),
     ("ball lot 4711", "A new ball begins in this row, with its dye lot."),
     ("finished chest {chest}", "What the garment measures after its wash, beside what the plan said."),
     ("note cuffs in blue", "A line for the log."),

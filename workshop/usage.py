@@ -42,9 +42,9 @@ def parser() -> Parser:
     one.add_argument("--workings", action="store_true", help="show how each number was worked out")
     one = commands.add_parser(
         "print",
-        help="the finished plan, the schematic or a work sheet as a file; of a FOLDER everyone's plan and sheet",
+        help="the finished plan, the schematic or a work sheet as a file, or everyone's plan and sheet for a FOLDER",
         description="Print one project, or a whole class: a FOLDER of projects goes into the folder that --to names. "
-        "Each gets a plan and a filled sheet, and a second run prints only what has changed.",
+        "Each knitter gets a plan and a filled sheet, and a second run prints only what has changed.",
     )
     one.add_argument("file", type=Path, nargs="?", help="a project, or a folder of them")
     one.add_argument("--to", type=Path, required=True, metavar="OUT.{md,html,svg,json}", help="the file, or a folder")
@@ -81,10 +81,10 @@ def parser() -> Parser:
         "--count", action="append", metavar="'27.5 over 12'", help="stitches on the piece, once for each place"
     )
     one.add_argument("--rows", action="append", metavar="'33 over 12'", help="rows on the piece, once for each place")
-    one.add_argument("--yarn-left", type=float, metavar="GRAMS", help="what is left of the yarn, on the scale")
+    one.add_argument("--yarn-left", type=float, metavar="GRAMS", help="the weight of the yarn that is left")
     one.add_argument("--take", metavar="WAY", help="take one of the ways on that the latest count offers")
     one.add_argument("--json", action="store_true", help="machine-readable")
-    one = commands.add_parser("sizes", help="every size of one design beside each other")
+    one = commands.add_parser("sizes", help="all sizes of one design side by side")
     one.add_argument("file", type=Path)
     one.add_argument("--table", help="women, men, youth, children or babies; else the design's own or the nearest")
     one.add_argument("--sizes", metavar="XS,S,M", help="only these sizes")
@@ -116,5 +116,5 @@ def parser() -> Parser:
 def _lessons_after(command: argparse.ArgumentParser) -> None:
     """--lessons is also accepted after the command."""
     command.add_argument(
-        "--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="same as --lessons given first"
+        "--lessons", type=Path, metavar="FOLDER", dest="lessons_after", help="the same as --lessons before the command"
     )

@@ -43,7 +43,11 @@ def _of_yarns(project: Project) -> tuple[Action, ...]:
     found = []
     for yarn in project.yarn:
         swatches = [s.id for s in project.swatch if s.yarn == yarn.id]
-        stay = f" Its swatches ({', '.join(swatches)}) stay. You can give them another yarn." if swatches else ""
+        stay = (
+            f" The swatches in this yarn ({', '.join(swatches)}) stay. You can choose another yarn for those swatches."
+            if swatches
+            else ""
+        )
         named = f"yarn {yarn.id}{f' ({yarn.name})' if yarn.name else ''}"
         first = f"Remove {named} and everything you entered for it?{stay}"
         out = partial(fibre.remove_yarn, yarn_id=yarn.id)
@@ -69,7 +73,7 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
     for one in project.swatch:
         counts = len(one.reading)
         many = f"{counts} count{'' if counts == 1 else 's'}"
-        lost = f" Its {many} and its notes go too." if counts else ""
+        lost = f" The swatch's {many} and notes go too." if counts else ""
         first = f"Remove swatch {one.id}?{lost} The other swatches keep their letters and marks."
         out = partial(swatch.remove_swatch, swatch_id=one.id)
         found.append(Action(f"remove {one.id}", "Remove this swatch", out, f"swatch.{one.id}", first))
@@ -81,9 +85,11 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
     for pattern in project.stitch_pattern:
         named = f"the pattern '{pattern.name or pattern.id}'"
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
-        stay = f" Its swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
+        stay = f" The pattern's swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
         plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
-        plain += " The panel that uses it goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
+        plain += (
+            " The panel in this pattern goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
+        )
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
         where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
         found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))

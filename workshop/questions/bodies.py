@@ -25,7 +25,7 @@ class BodyName(Words):
             raise NotUnderstood("this body needs a name")
         others = (other for n, other in enumerate(project.grading.names, 1) if n != self.number)
         if name.casefold() in (other.casefold() for other in others):
-            raise NotUnderstood(f"there's already a body called '{shown(name)}'. Each needs its own name")
+            raise NotUnderstood(f"there's already a body called '{shown(name)}'. Each body needs its own name")
         return name
 
 
@@ -34,8 +34,8 @@ NAME = Question(
     step="measure",
     asks="Name",
     kind=BodyName(24),
-    hint="the size has the same name",
-    why="You'll find the body by it, in the list and in the brackets of the instructions.",
+    hint="the size gets the same name as the body",
+    why="You'll find the body by its name, in the list and in the brackets of the instructions.",
     needed=True,
 )
 
@@ -118,7 +118,9 @@ def _measured(project: Project, number: int, said: str) -> Project:
             example = field.question.kind.example(project)
             raise NotUnderstood(f"'{shown(said)}' needs a measurement, for example {shown(said)} {example}")
         return field.answered(project, "" if text == "-" else text)
-    raise NotUnderstood(f"'{shown(said)}' doesn't begin with a measurement. There are {', '.join(map(_short, asked))}")
+    raise NotUnderstood(
+        f"'{shown(said)}' doesn't begin with a measurement. Type one of {', '.join(map(_short, asked))}"
+    )
 
 
 def _short(field: Field) -> str:

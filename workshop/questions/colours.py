@@ -37,7 +37,7 @@ class Colours:
         found = self._named(parts, project)
         twice = next((c.id for c in found if sum(c.id == other.id for other in found) > 1), None)
         if twice:
-            raise NotUnderstood(f"the letter {shown(twice)} is used twice. Each color needs its own")
+            raise NotUnderstood(f"the letter {shown(twice)} is used twice. Each color needs its own letter")
         long = next((c.name for c in found if len(c.name) > 40 or not all(map(str.isprintable, c.name))), None)
         if long:
             raise NotUnderstood(f"'{shown(long)}' is too long a name. Use at most 40 characters")
@@ -70,7 +70,7 @@ class Stripes:
         """The stripes; a colour by its letter or its name. Raises NotUnderstood."""
         parts = _parts(text, ",;/", f"for example {self.example(project)}")
         if len(parts) > MOST_STRIPES:
-            raise NotUnderstood(f"that's {len(parts)} stripes. Use at most {MOST_STRIPES}, they repeat")
+            raise NotUnderstood(f"that's {len(parts)} stripes. Use at most {MOST_STRIPES}, because stripes repeat")
         return tuple(self._stripe(part, project) for part in parts)
 
     def _stripe(self, text: str, project: Project) -> Stripe:

@@ -28,8 +28,8 @@ TENSION = Question(
         Option("average", "average, or not sure", also=("not sure", "normal")),
         Option("loose", "loosely: you often go down a needle size", also=("loosely",)),
     ),
-    hint="if you're not sure, average will do, because your swatches decide",
-    why="Tight knitters start one needle size up, loose knitters one down.",
+    hint="if you're not sure, choose average. Your swatches decide the needle size",
+    why="Tight knitters start one needle size above the usual, loose knitters one below.",
     needed=True,
 )
 
@@ -60,8 +60,8 @@ TERMS = Question(
     step="fibre",
     asks="Knitting words",
     kind=fixed(Option("us", "US (bind off, gauge)"), Option("uk", "UK (cast off, tension)")),
-    hint="the words your patterns use. All screens follow, and the names of the steps too",
-    why="US and UK names differ.",
+    hint="the words your patterns use. All screens and the names of the steps switch to those words",
+    why="US and UK patterns call some things by different names.",
     always_answered=True,
 )
 
@@ -89,7 +89,7 @@ FIBRES = Question(
     step="fibre",
     asks="Blend in percent",
     kind=Blend(),
-    hint="copy it from the ball band, for example 80 wool, 20 nylon. The numbers must add up to 100",
+    hint="copy the blend from the ball band, for example 80 wool, 20 nylon. The numbers must add up to 100",
     why="Each fiber wears and washes differently. If the wool is superwash, say so, because superwash grows in the "
     "wash.",
     needed=True,
@@ -118,9 +118,10 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="all you've bought, including what your swatches take. Buy just enough to swatch, and the rest once the plan "
-    "shows how many balls you need",
-    why="With this figure, the plan can warn you in time if you need more yarn. Swatches use some yarn too.",
+    hint="all the balls you've bought, including yarn for swatches. Buy just enough yarn to swatch, and the rest once "
+    "the plan shows how many balls you need",
+    why="If you say how many balls you have, the plan can warn you in time when you need more yarn. "
+    "Swatches use some yarn too.",
 )
 
 CARE = Question(
@@ -129,9 +130,9 @@ CARE = Question(
     asks="How will you wash the garment?",
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
-    hint="your own words are fine. For example hand wash cool and dry flat, or machine wash at 30 °C",
-    why="Wash the swatch the way you'll wash the garment. If you wash the garment differently, it may come out a "
-    "different size.",
+    hint="in your own words, for example hand wash cool and dry flat, or machine wash at 30 °C",
+    why="Wash the swatch the way you'll wash the garment. If you wash the garment differently from "
+    "the swatch, it may come out another size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)

@@ -14,11 +14,10 @@ COUNT = Question(
     step="gauge",
     asks="Count, before washing",
     kind=CountOver(),
-    hint="count before washing, for example 27½ over {15 cm}. A number on its own means over {10 cm}. Include halves "
-    "and "
-    "quarters",
-    why="Counting in several places shows how even your knitting is. Count in at least three places. Five is much "
-    "better.",
+    hint="count before washing, for example 27½ over {15 cm}. A number on its own means a count over {10 cm}. "
+    "Include halves and quarters",
+    why="Counting in several places shows how even your knitting is. Count in at least three places. Five places are "
+    "much better.",
 )
 
 BEFORE_WASH = Question(

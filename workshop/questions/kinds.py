@@ -220,7 +220,7 @@ class Length:
         other = "in" if project.units == "cm" else "cm"
         line = f"{shown(text)} looks wrong: expected {low} to {high}"
         if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:
-            line += f". Did you mean {shown(text)} {other}? Then type the unit too"
+            line += f". Did you mean {shown(text)} {other}? If so, type the unit too"
         return line
 
     def show(self, value: float, project: Project) -> str:
@@ -359,7 +359,7 @@ class Blend:
         if not pieces:
             raise NotUnderstood("nothing was typed. Copy the blend from the ball band, for example 80 wool, 20 nylon")
         if len(pieces) > 8:
-            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8")
+            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8 parts")
         parts = tuple(self._part(p, alone=len(pieces) == 1) for p in pieces)
         total = sum(p.percent for p in parts)
         if abs(total - 100) > 0.5:
@@ -381,7 +381,7 @@ class Blend:
         known = by_name().get(name.casefold())
         if known is None and typed is None:
             meant = nearest(name)
-            if_right = f"If the ball band says so, type it with its percentage: 100 {shown(name)}"
+            if_right = f"If the ball band says so, type the name with its percentage: 100 {shown(name)}"
             raise NotUnderstood(
                 f"'{shown(name)}' isn't in the list. " + (f"Did you mean {meant}?" if meant else if_right)
             )
@@ -447,7 +447,9 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
             f"{show_length(2, units)} to {show_length(80, units)}"
         )
     if not 0.2 <= count / window <= 20:
-        raise NotUnderstood(f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both")
+        raise NotUnderstood(
+            f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both numbers"
+        )
     return round(count * 4) / 4, round(window, 4)
 
 

@@ -73,7 +73,7 @@ SOURCE = Question(
         Option("table", "a published table and a size"),
         Option("garment", "a garment that fits"),
     ),
-    hint="measuring is best, even if it's only the chest. A size table can then fill in the rest",
+    hint="measuring is best, even if you measure only the chest. A size table can fill in the rest",
     why="A size table gives averages, and few people match them all. Measure whatever you can.",
     needed=True,
 )
@@ -89,7 +89,7 @@ TABLE = Question(
         Option("children", "children, 2 to 10 years"),
         Option("babies", "babies, 3 to 24 months"),
     ),
-    hint="leave it blank if you measure everything",
+    hint="leave the table blank if you measure everything",
     why="The table fills in what you leave blank. The figures from the table are marked, so you can take those "
     "measurements later.",
     when=_known,
@@ -100,11 +100,10 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave the size blank if you enter a chest measurement below. Otherwise, take the size whose chest is "
-    "nearest to the wearer's",
-    child_hint="leave the size blank if you enter a chest measurement below. Without one, go by the chest in "
-    "brackets, because children "
-    "of one age differ",
+    hint="leave the size blank if you enter a chest measurement below. If you don't measure the chest, take the "
+    "size whose chest is nearest to the wearer's",
+    child_hint="leave the size blank if you enter a chest measurement below. If you don't measure the chest, "
+    "go by the chest in brackets, because children of the same age differ",
     why="The table fills in what you don't measure.",
     when=lambda p: p.body.table is not None,
 )
@@ -121,11 +120,12 @@ WHYS = {
     "sleeve_underarm": "With a set-in sleeve, a raglan or a round yoke, the sleeve length is worked out from the "
     "inside of the arm.",
     "cross_back": "The cross back sets the width between shaped armholes.",
-    "back_waist": "The back waist shows where the garment's waist should be.",
+    "back_waist": "The back waist length shows where the garment's waist should be.",
     "waist": "If the sides are shaped, they draw in to the waist plus ease.",
     "hip": "The hem has to fit over the hips.",
     "head": "The neck opening has to go over the head.",
-    "neck": "The plan of a raglan or round yoke shows how closely the neck fits. Other shapes don't use this.",
+    "neck": "The plan of a raglan or round yoke shows how closely the neck fits. "
+    "Other constructions don't need the neck measurement.",
 }
 """What each measure is wanted for."""
 
@@ -254,8 +254,9 @@ EASE = Question(
     step="measure",
     asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider the garment is than the chest. Once you've chosen, the next question shows the figure used",
-    why="Published tables use words like 'close' and 'loose' for different figures, so go by the figure.",
+    hint="how much wider the garment is than the chest. Once you've chosen a fit, the next question shows "
+    "the ease used",
+    why="Published tables use words like 'close' and 'loose' for different amounts of ease, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )
 
@@ -267,8 +268,8 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="your own figure instead of the fit above. Below zero, the garment is smaller than the body and "
-        "stretches to fit",
+        hint="replaces the fit above. With a figure below zero, the garment is smaller than the "
+        "body and stretches to fit",
         why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),
     )

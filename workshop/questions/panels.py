@@ -15,7 +15,7 @@ PATTERN = Question(
     step="shape",
     asks="Pattern of the panel",
     kind=Choice(fabrics),
-    hint="knit a swatch in it. You can describe a pattern of your own in the Swatch step",
+    hint="knit a swatch in the panel's pattern. You can describe a pattern of your own in the Swatch step",
     why="A panel has its own gauge. A cable needs more stitches for its width than the fabric beside it.",
     always_answered=True,
 )
@@ -25,7 +25,7 @@ REPEATS = Question(
     step="shape",
     asks="Repeats side by side",
     kind=Whole(1, 50),
-    hint="1 for a single cable. An odd number puts a motif in the middle, an even number the gap between two",
+    hint="1 for a single cable. An odd number puts a motif in the middle, an even number the gap between two motifs",
     why="The number of repeats decides how wide the panel is.",
     always_answered=True,
 )
@@ -40,8 +40,8 @@ ON = Question(
         Option("both", "up front and back"),
         Option("sleeves", "up both sleeves"),
     ),
-    hint="the front is usual. To put one on the sleeves too, add another panel",
-    why="The panel goes up the middle from the edging, to the neck or to the top of the sleeve.",
+    hint="the front is usual. To put a panel on the sleeves too, add another",
+    why="The panel goes up the middle, from the edging to the neck or the top of the sleeve.",
     always_answered=True,
 )
 

@@ -22,7 +22,7 @@ class Rows:
         """The rows. Raises NotUnderstood for more than any pattern has."""
         rows = tuple(" ".join(r.split()) for r in _short(text).replace("\n", "/").split("/") if r.strip())
         if len(rows) > 200:
-            raise NotUnderstood(f"{len(rows)} rows are too many; at most 200")
+            raise NotUnderstood(f"that's {len(rows)} rows. Use at most 200")
         return rows
 
     def show(self, value: tuple[str, ...], project: Project) -> str:
@@ -57,7 +57,7 @@ class Chart:
 def _short(text: str) -> str:
     line = "".join(c if c.isprintable() or c == "\n" else " " for c in text).strip()
     if len(line) > MOST_TYPED:
-        raise NotUnderstood(f"{len(line)} characters is too long; at most {MOST_TYPED}")
+        raise NotUnderstood(f"that's {len(line)} characters. Use at most {MOST_TYPED}")
     return line
 
 
@@ -67,7 +67,7 @@ NAME = Question(
     asks="Name of the pattern",
     kind=Words(40),
     hint="whatever you call it, such as blue hat cables or grandmother's lace",
-    why="The instructions use this name.",
+    why="The instructions use the name you type here.",
 )
 
 MULTIPLE = Question(
@@ -76,7 +76,7 @@ MULTIPLE = Question(
     asks="Pattern repeat",
     kind=Whole(1, 60),
     hint="how many stitches one repeat has: 4 for a multiple of 4 plus 2",
-    why="Widths, and the cast-on of a swatch, are planned in whole repeats wherever possible.",
+    why="Wherever possible, widths and the cast-on of a swatch are planned in whole repeats.",
 )
 
 PLUS = Question(
@@ -93,23 +93,23 @@ ROWS = Question(
     step="swatch",
     asks="Rows of the pattern",
     kind=Whole(1, 200),
-    hint="how many rows there are before it starts again. If blank, they're counted from its chart or its written rows",
-    why="The plan says which pattern row to work each time, and the sleeves meet the body on the same pattern row.",
+    hint="how many rows one repeat has. If blank, the rows are counted from the chart or the written rows",
+    why="The plan says which pattern row comes next. The sleeves and the body meet on the same pattern row.",
 )
 
 LINES = Question(
     key="stitch_pattern.lines",
     step="swatch",
-    asks="Its rows in words",
+    asks="Rows in words",
     kind=Rows(),
-    hint="optional: copy them from your source, with / between rows",
-    why="What you type is printed with the instructions, so you can knit from one sheet.",
+    hint="optional: copy the rows from your source, with / between them",
+    why="The rows you type are printed with the instructions, so you can knit from one sheet.",
 )
 
 CHART = Question(
     key="stitch_pattern.chart",
     step="swatch",
-    asks="Its chart",
+    asks="Chart",
     kind=Chart(),
     hint="optional: one repeat seen from the right side, row 1 first: k2 p2 / p2 k2, or one letter for each stitch",
     why="If the pattern has only knit and purl stitches, the workshop writes out the rows for you.",
@@ -134,20 +134,20 @@ def _swatches(project: Project) -> tuple[Option, ...]:
 STRANDED = Question(
     key="stitch_pattern.stranded",
     step="swatch",
-    asks="Letters of its chart are",
+    asks="Letters of the chart are",
     kind=fixed(Option(False, "stitches"), Option(True, "yarns, stranded")),
-    hint="yarns, where each letter is a color of its own: stranded stockinette in two or more colors",
-    why="With your answer, the plan can say how much yarn each color takes, and which floats are too long.",
+    hint="yarns, if each letter stands for a color of its own: stranded stockinette in two or more colors",
+    why="For stranded knitting, the plan says how much yarn each color takes, and which floats are too long.",
     always_answered=True,
 )
 
 GAUGE_FROM = Question(
     key="stitch_pattern.swatch",
     step="swatch",
-    asks="Its gauge from",
+    asks="Gauge from",
     kind=Choice(_swatches),
     hint="only if you have several swatches in this pattern",
-    why="Several swatches are in this pattern, and the plan needs one gauge for it.",
+    why="You have several swatches in one pattern, and the plan needs a single gauge for it.",
 )
 
 QUESTIONS = (NAME, MULTIPLE, PLUS, ROWS, CHART, STRANDED, LINES, ALIKE, GAUGE_FROM)

@@ -16,7 +16,7 @@ CONSTRUCTION = Question(
     step="shape",
     asks="Construction",
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
-    hint="a drop shoulder is easiest. For a first sweater without seams, take a raglan from the neck down",
+    hint="a drop shoulder is easiest. For a first sweater without seams, choose a raglan from the neck down",
     why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
     "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely than a drop shoulder. "
     "A raglan has four "
@@ -38,10 +38,10 @@ WORKED = Question(
     step="shape",
     asks="Body and sleeves",
     kind=Choice(_ways_of_working),
-    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan's "
-    "body is "
-    "one piece, knitted back and forth",
-    why="Flat pieces need edge stitches for the seams, and many people purl more loosely than they knit.",
+    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan "
+    "body in one piece is knitted back and forth",
+    why="Flat pieces need edge stitches for the seams. Many knitters purl more loosely than they knit, so "
+    "keep to the way you knitted the swatch.",
     needed=True,
 )
 
@@ -51,7 +51,7 @@ FRONT = Question(
     asks="Front",
     kind=fixed(Option("closed", "closed"), Option("open", "open, a cardigan")),
     hint="closed for a pullover, open for a cardigan with bands and buttons",
-    why="An open front has two halves with a band along each. The buttonholes go on the right front, or on the left "
+    why="An open front has two halves, each with a band. The buttonholes go on the right front, or on the left "
     "front if you use the men's table.",
 )
 
@@ -76,7 +76,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="Your choice here decides how long the sleeve is and where its edge sits on the arm.",
+    why="Your choice of sleeve decides how long it is and where its edge sits on the arm.",
     needed=True,
 )
 
@@ -110,7 +110,7 @@ BUST_DARTS = Question(
     step="shape",
     asks="Bust darts in short rows",
     kind=fixed(Option("no", "none"), Option("yes", "yes, from full and high bust")),
-    hint="they add length over a full bust, so the hem hangs level",
+    hint="darts add length over a full bust, so the hem hangs level",
     why="A full bust takes up length, so without darts the hem rides up in front.",
     when=lambda p: bool(
         p.body.chest_cm and p.body.high_bust_cm and p.body.chest_cm - p.body.high_bust_cm >= DART_FROM_CM
@@ -123,8 +123,8 @@ LENGTH = Question(
     asks="Length, shoulder to hem",
     kind=Length(15, 130),
     hint="from the highest point of the shoulder, beside the neck, down to where you want the hem",
-    child_hint="from the highest point of the shoulder to where you want the hem. The suggestion ends at the hip. "
-    "Add {4 to 6 cm} for a longer one, or to grow into",
+    child_hint="from the highest point of the shoulder to where you want the hem. The suggested length ends at the "
+    "hip. Add {4 to 6 cm} for a longer sweater, or one to grow into",
     why="The length decides how many rows the body has.",
     needed=True,
 )
@@ -145,8 +145,8 @@ HEM_CM = Question(
     step="shape",
     asks="Depth of the hem",
     kind=Length(1, 25),
-    hint="{6 cm} is usual for an adult",
-    child_hint="{3 cm} is usual for a child, less for a baby",
+    hint="{6 cm} is usual for an adult's hem",
+    child_hint="{3 cm} is usual for a child's hem, less for a baby's",
     why="You knit the rows of the edging before the main fabric begins.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
@@ -169,9 +169,9 @@ BAND_CM = Question(
     step="shape",
     asks="Depth of the neckband",
     kind=Length(0.5, 25),
-    hint="about {2.5 cm} for an adult, which is used if you leave this blank",
-    child_hint="about {2 cm} for a child, which is used if you leave this blank",
-    why="The neckband fills part of the neck opening, and a cardigan's front bands are just as wide.",
+    hint="if blank, about {2.5 cm} for an adult's neckband",
+    child_hint="if blank, about {2 cm} for a child's neckband",
+    why="The neckband fills part of the neck opening. A cardigan's front bands are as wide as its neckband.",
 )
 
 NECK_WIDTH = Question(
@@ -179,10 +179,9 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, the neck width is based on the chest, and wide enough for the head. About {17 cm} for an adult "
-    "crew neck",
-    child_hint="if blank, the neck width is based on the chest, and wide enough for the head. About {15 cm} for a "
-    "child of six",
+    hint="if blank, the width is based on the chest and fits over the head. An adult's crew neck is about {17 cm} wide",
+    child_hint="if blank, the width is based on the chest and fits over the head. A six-year-old's "
+    "neck is about {15 cm} wide",
     why="The wider the neck, the narrower the shoulders.",
 )
 
@@ -204,8 +203,8 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, your neck to cuff minus "
-    "half the width of the garment",
+    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, the length is your neck "
+    "to cuff minus half the garment's width",
     why="On a drop shoulder or square armhole, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )

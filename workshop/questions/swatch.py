@@ -71,8 +71,7 @@ EDGE = Question(
     asks="Garter stitches at each edge",
     kind=Whole(0, 10),
     hint="3 stitches at each edge keep the swatch flat. Type 0 for a strip without borders",
-    why="Stockinette curls, and you can't measure a curled edge. Leave the garter stitches at the edges out when you "
-    "count.",
+    why="Stockinette curls, and you can't measure a curled edge. Don't count the garter stitches at the edges.",
 )
 
 WIDTH = Question(
@@ -90,7 +89,7 @@ NOTES = Question(
     step="gauge",
     asks="Notes",
     kind=Words(200),
-    hint="anything you'd tell a friend: it splits, it squeaks, it's lovely to knit",
+    hint="anything you'd tell a friend: the yarn splits, squeaks, or is lovely to knit",
     why="In three weeks you won't remember which swatch was which.",
 )
 
@@ -99,9 +98,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: once it's counted, cut off the "
-    "strands "
-    "behind it and weigh it without them",
+    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: after counting, cut off the "
+    "strands behind the swatch and weigh the swatch without them",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 
@@ -139,7 +137,7 @@ KNITTING_RATING = Question(
     asks="Nice to knit?",
     called="How nice it is to knit",
     kind=Whole(1, 5),
-    hint="from 1, a struggle, to 5, a pleasure. If your hands ache, it's a 1",
+    hint="from 1, a struggle, to 5, a pleasure. If your hands ache, type 1",
     why="You'll be knitting this fabric for weeks.",
 )
 
