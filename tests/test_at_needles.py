@@ -349,6 +349,28 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     assert "showed a real difference" not in out
 
 
+@pytest.mark.parametrize(
+    ("wishes", "band", "first"),
+    [
+        ({"construction": "set-in", "neckline": "v"}, "front and neck band", "back"),
+        ({"construction": "set-in", "neckline": "crew"}, "left front band", "left front"),
+        ({"construction": "raglan-from-neck", "neckline": "crew"}, "right front band", "yoke"),
+    ],
+)
+def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first, knit, file):
+    """It is counted for their edges as they are knitted (common practice, no source)."""
+    saves.save(shaped(saves.load(file), **{"worked": "flat", "front": "open", **wishes}), file)
+
+    code, _, err = knit("--piece", band, "--row", "2")
+    assert code == 1
+    assert f"the {first} comes first; it is at row 0 of" in err
+
+    for piece in plan(saves.load(file)).made.pieces:
+        if not piece.role.band or (piece.role.word == "neckband" and band != "front and neck band"):
+            assert knit("--piece", piece.name, "--row", str(piece.last_row))[0] == 0, piece.name
+    assert knit("--piece", band, "--row", "2")[0] == 0
+
+
 def test_ways_on_are_told_in_the_knitters_unit(knit, file):
     saves.save(replace(saves.load(file), units="in"), file)
     _, out, _ = knit("--piece", "back", "--row", "62", *places("--count", ("29 over 5", "29 over 5", "29.25 over 5")))

@@ -15,7 +15,7 @@ from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.knitting.rest import joined_in_first
 from workshop.core.making.ledger import ADDS, Piece
-from workshop.core.making.roles import SLEEVE
+from workshop.core.making.roles import BACK, FRONT_BAND, NECKBAND, SLEEVE, WHOLE_BAND
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import (
@@ -155,9 +155,21 @@ def _own_count(standing: PieceStanding, row: int) -> str:
 
 
 def _before(plan: Plan, piece: Piece) -> tuple[Piece, ...]:
-    """Pieces that one goes on from: what it grows out of, and sleeves that are joined in its first row."""
+    """Pieces that one goes on from: what it grows out of, sleeves that are joined in its first row, and those along
+    whose edges the band of a front is picked up.
+    """
     parent = (piece.parent,) if piece.parent is not None else ()
-    return (*parent, *(p for p in plan.made.pieces if p.role is SLEEVE and joined_in_first(piece)))
+    joined = (p for p in plan.made.pieces if p.role is SLEEVE and joined_in_first(piece))
+    along = (p for p in plan.made.pieces if piece.role in (FRONT_BAND, WHOLE_BAND) and _is_at_front(p, piece))
+    return (*parent, *joined, *along)
+
+
+def _is_at_front(piece: Piece, band: Piece) -> bool:
+    """Whether the band of a front is picked up along this piece: no sleeve, nor the back where it ends at the neck."""
+    of = next(piece.lineage()).role
+    if of.band or of is SLEEVE:
+        return of is NECKBAND and band.role is FRONT_BAND
+    return band.role is WHOLE_BAND or (of is not BACK and piece.side in (None, band.side))
 
 
 def _grown(project: Project, plan: Plan, standing: PieceStanding) -> tuple[str, ...]:
