@@ -315,6 +315,18 @@ def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row
     assert [w["code"] == "go-on" for w in json.loads(out)["knitting"]["ways"] if w["recommended"]] == [bool(early)]
 
 
+def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edging_only_that_it_is_early(knit, file):
+    saves.save(replace(saves.load(file), units="in"), file)
+    code, _, err = knit("--piece", "back", "--row", "62", "--count", "34 over 4")
+    assert code == 1
+    assert "34 over 4 in is 34 stitches per 4 in. The swatch has 22.09 per 4 in" in err
+    assert "cm" not in err
+
+    code, out, _ = knit("--piece", "back", "--row", "10", "--count", "34 over 4")
+    assert code == 0
+    assert "This is still the edging." in out
+
+
 @pytest.mark.parametrize(
     ("piece", "row", "known"), [("back", 10, False), ("back", 30, False), ("neckband", 5, False), ("front", 10, True)]
 )

@@ -30,6 +30,7 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
+from workshop.units import show_gauge, show_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +197,9 @@ def counted(
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
     kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
     new = tuple(PieceCount(along, count, over * factor, row, day) for count, over in places)
-    _check(plan, along, new)
+    early = at_the_needles(plan, today).count_from is not None and standing.rows_knitted
+    if not early:  # what is counted in an edging is no count of the fabric
+        _check(plan, along, new)
     others = tuple(k for k in project.knitting if k.piece != known.piece)
     return replace(project, knitting=(*others, replace(known, count=(*kept, *new))))
 
@@ -235,8 +238,9 @@ def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
         swapped = abs(ratio - 1) > NEAR and abs(log(per_10cm / other.per_10cm)) < abs(log(ratio))
         if 1 / FAR < ratio < FAR and not swapped:
             continue
-        told = f"{count.count:g} over {count.over_cm:g} cm is {per_10cm:.1f} {along} to 10 cm"
-        told += f"; the swatch has {one.per_10cm:.1f}"
+        units = plan.project.units
+        told = f"{count.count:g} over {show_length(count.over_cm, units)} is {show_gauge(per_10cm, units, along)}. "
+        told += f"The swatch has {show_gauge(one.per_10cm, units)}"
         if swapped and abs(per_10cm / other.per_10cm - 1) < NEAR:
             raise NotKnitted(f"{told}. Were stitches and rows swapped?")
         if abs(ratio * 2.54 - 1) < 0.15 or abs(ratio / 2.54 - 1) < 0.15:

@@ -151,7 +151,7 @@ def _take(at: At, text: str) -> Heard:
 
 
 def _undo(at: At, _text: str) -> Heard:
-    return Heard(needles.untaken(at.project, at.today), ("Taken back. The plan goes by the gauge it had before.",))
+    return Heard(needles.untaken(at.project, at.today), ("Taken back. The plan uses the counts it had before.",))
 
 
 def _slip(at: At, text: str) -> Heard:

@@ -178,7 +178,8 @@ class Filed(App[None]):
         except files.FileFault as error:
             self.tell(f"{name}: {error}")
         else:
-            self.tell(f"Saved: {name}")
+            how = " Open it in your browser and print it there." if path.suffix == ".html" else ""
+            self.tell(f"Saved: {name}.{how}" if how else f"Saved: {name}")
 
     # ── leaving ──────────────────────────────────────────────────────────────────────────────────────
 

@@ -7,7 +7,7 @@ from itertools import combinations
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
 from workshop.core.making.ledger import Piece
-from workshop.core.making.roles import SHOULDER
+from workshop.core.making.roles import NECKBAND, SHOULDER, WHOLE_BAND
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
 from workshop.pictures.chart import Chart
@@ -172,6 +172,11 @@ def measurements(plan: Plan) -> Section:
         "within the likely range. The range allows for uneven knitting, for reading the ruler, and for your gauge "
         "changing over the weeks."
     )
+    if (plan.made.first(NECKBAND) or plan.made.first(WHOLE_BAND)) and {
+        "neck_width",
+        "front_neck_depth",
+    } & plan.finished_cm.keys():
+        text += " The neck is measured without its band."
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
     blocks: list[Block] = [Table(head, tuple(rows))]
     if plan.project.knitting:  # what is said at the needles is read only there
