@@ -383,6 +383,17 @@ def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first,
     assert knit("--piece", band, "--row", "2")[0] == 0
 
 
+def test_the_rib_of_the_front_has_the_rows_of_the_back_when_the_rows_above_are_counted_anew(knit, file):
+    """They meet at the side seam, and the count above says nothing of the rib."""
+    knit("--piece", "back", "--row", "62", *places("--rows", ("32 over 10", "32.25 over 10", "32 over 10")))
+    before = piece_of(plan(saves.load(file)).made, "front")
+    assert knit("--take", "rows-anew")[0] == 0
+
+    made = plan(saves.load(file)).made
+    assert len(piece_of(made, "front").rows) > len(before.rows)
+    assert piece_of(made, "front").edging_rows == piece_of(made, "back").edging_rows == before.edging_rows
+
+
 def test_ways_on_are_told_in_the_knitters_unit(knit, file):
     saves.save(replace(saves.load(file), units="in"), file)
     _, out, _ = knit("--piece", "back", "--row", "62", *places("--count", ("29 over 5", "29 over 5", "29.25 over 5")))

@@ -98,15 +98,17 @@ class DesignGauge:
     """Whether the garment's fabric was not counted, so that this is the gauge of another."""
     bands: "tuple[DesignGauge | None, ...]" = ()
     """Of each band of a yoke the gauge of its own swatch; None where it is counted at this one."""
+    rib_rows_per_10cm: float | None = None
+    """Rows of a rib that nobody counted, where ``rows`` were counted anew on the cloth."""
 
     @property
     def cloth(self) -> Cloth:
         """The washed cloth, for making."""
         bands = tuple((b.stitches.per_10cm, b.rows.per_10cm) if b else None for b in self.bands)
+        stitches, rows, rib = self.stitches.per_10cm, self.rows.per_10cm, self.rib_rows_per_10cm
         if self.edging is None:
-            return Cloth(self.stitches.per_10cm, self.rows.per_10cm, bands=bands)
-        edging = self.edging
-        return Cloth(self.stitches.per_10cm, self.rows.per_10cm, edging.rows.per_10cm, edging.fabric, bands)
+            return Cloth(stitches, rows, bands=bands, rib_rows_per_10cm=rib)
+        return Cloth(stitches, rows, self.edging.rows.per_10cm, self.edging.fabric, bands, rib)
 
     def as_knit_of(self, rows: Iterable[Row]) -> float | None:
         """What the tape reads on the needles for rows, each fabric with its own change in the wash."""

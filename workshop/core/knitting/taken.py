@@ -18,7 +18,8 @@ def as_taken(project: Project, gauge: DesignGauge | None) -> DesignGauge | None:
         gauge = replace(gauge, stitches=replace(gauge.stitches, per_10cm=stitches), unwashed_stitches=fresh)
     if rows is not None:
         fresh = _fresh(gauge.unwashed_rows, gauge.rows, rows)
-        gauge = replace(gauge, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh)
+        rib = gauge.rows.per_10cm  # an edging that was not counted is as deep in the pieces to come as in those begun
+        gauge = replace(gauge, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh, rib_rows_per_10cm=rib)
     return gauge
 
 

@@ -18,6 +18,8 @@ class Cloth:
     """The edging that was swatched; None: whichever the garment has."""
     bands: tuple[tuple[float, float] | None, ...] = ()
     """Stitches and rows per 10 cm of each band of a yoke, where it was swatched."""
+    rib_rows_per_10cm: float | None = None
+    """Rows of a rib that nobody counted, where they were planned before the rows of the cloth were counted anew."""
 
     def across_cm(self, stitches: float) -> float:
         """Width in cm of so many stitches."""
@@ -33,7 +35,8 @@ class Cloth:
         if self.knows(fabric):
             assert self.edging_rows_per_10cm is not None
             return self.edging_rows_per_10cm
-        return 2 * self.stitches_per_10cm if of_fabric(fabric).garter else self.rows_per_10cm
+        rib = self.rib_rows_per_10cm or self.rows_per_10cm
+        return 2 * self.stitches_per_10cm if of_fabric(fabric).garter else rib
 
     def knows(self, fabric: Fabric) -> bool:
         """Whether the rows of an edging were counted."""
