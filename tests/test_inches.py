@@ -87,6 +87,7 @@ def test_a_result_is_no_finer_than_the_lengths_it_came_from():
     assert valued(0.0356, "cm") == "0.036 cm"
     assert valued(0.125, "in") == "0.125 in"
     assert valued(0.0079, "%") == "0.0079%"
+    assert valued(0.00731, "%") == "0.0073%"
 
 
 @given(projects())
@@ -108,7 +109,7 @@ def test_nothing_that_is_metric_stays_so_without_a_reason():
 # ── all that is printed or asked ─────────────────────────────────────────────────────────────────────
 
 METRIC_LENGTH = re.compile(r"\bcm\b|centimet|\bmet(?:re|er)s?\b|\d m\b")
-INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\)| the corners)|\binch|\byards?\b|″")
+INCH_LENGTH = re.compile(r"[\d½¼¾⅛⅜⅝⅞] (?:in|yd)\b(?! 100\))|\binch|\byards?\b|″")
 
 BOTH = {
     "Lengths in: .*": "how the other unit is typed: 38 in, 97 cm",

@@ -488,7 +488,7 @@ def test_swatches_worked_flat_and_in_the_round_are_told_apart():
     both = pullover(swatch=(swatch(), replace(swatch(name="B"), worked="round")))
     told = next(c for c in plan(both).checks if c.code == "swatches-worked-apart")
 
-    assert "Swatch A is worked flat, and B in the round" in say_check(told, both)
+    assert "Swatch A is worked flat, and swatch B in the round" in say_check(told, both)
     assert "swatches-worked-apart" not in codes(pullover(swatch=(swatch(), swatch(name="B"))))
 
 
@@ -499,7 +499,10 @@ def test_more_stitches_on_a_larger_needle_are_asked_about():
         both = pullover(swatch=(swatch(), other))
         told = [say_check(c, both) for c in plan(both).checks if c.code == "more-on-a-larger-needle"]
         assert bool(told) is asked
-        assert not asked or "Swatch B is on the larger needle, so its count should be the lower one" in told[0]
+        assert (
+            not asked
+            or "Swatch B is on a larger needle than swatch A, so its count should be the lower of the two" in told[0]
+        )
 
 
 def test_each_of_several_on_the_larger_needle_is_held_against_those_on_the_next_smaller_that_is_counted():

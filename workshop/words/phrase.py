@@ -247,10 +247,10 @@ def _with_unit(value: float, unit: str, *, digits: int) -> str:
 def _places(value: float, unit: str, digits: int) -> int:
     """Decimals that show this many digits: always the three that eighths of an inch have, or two.
 
-    A result that is a length is no finer than the lengths it came from are printed.
+    A result that is a length, or a part of one, is no finer than the lengths it came from are printed.
     """
     least = 3 if unit == "in" else 2
-    most = 3 if digits == THREE and unit in ("cm", "in") else 8
+    most = {"cm": 3, "in": 3, "%": 4}.get(unit, 8) if digits == THREE else 8
     return max(least, min(most, digits - 1 - floor(log10(abs(value))))) if abs(value) > 1e-6 else least
 
 
