@@ -30,7 +30,6 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
-from workshop.units import show_gauge, show_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,15 +231,19 @@ def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
     own = gauge.unwashed_stitches if along == "stitches" else gauge.unwashed_rows
     one = own or (gauge.stitches if along == "stitches" else gauge.rows)
     other = gauge.rows if along == "stitches" else gauge.stitches
+    units = plan.project.units
+    unit, per = (2.54, "4 in") if units == "in" else (1.0, "10 cm")
+    over = 4 * unit if units == "in" else 10.0
     for count in counts:
         per_10cm = count.count / count.over_cm * 10
         ratio = per_10cm / one.per_10cm
         swapped = abs(ratio - 1) > NEAR and abs(log(per_10cm / other.per_10cm)) < abs(log(ratio))
         if 1 / FAR < ratio < FAR and not swapped:
             continue
-        units = plan.project.units
-        told = f"{count.count:g} over {show_length(count.over_cm, units)} is {show_gauge(per_10cm, units, along)}. "
-        told += f"The swatch has {show_gauge(one.per_10cm, units)}"
+        told = (
+            f"{count.count:g} over {count.over_cm / unit:g} {units} is {per_10cm * over / 10:.1f} {along} per {per}. "
+        )
+        told += f"The swatch has {one.per_10cm * over / 10:.1f}"
         if swapped and abs(per_10cm / other.per_10cm - 1) < NEAR:
             raise NotKnitted(f"{told}. Were stitches and rows swapped?")
         if abs(ratio * 2.54 - 1) < 0.15 or abs(ratio / 2.54 - 1) < 0.15:
