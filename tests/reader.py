@@ -62,15 +62,15 @@ QUIET = re.compile(
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side the way you do when both sides are shaped"
     r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Place a marker there"
-    r"|Start the first short row at the front edge, and each of the others at the last turn"
+    r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
     r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
     r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join those colors again where the yoke's rounds begin|Break all colors"
     r"|Short rows raise the back of the neck(, between two markers)?"
-    r"|Hang a marker \d+ stitch(?:es)? in from each front edge"
-    r"|Hang the second marker \d+ stitch(?:es)? after the beginning of the round, where the front ends"
+    r"|For these rows only, hang a marker \d+ stitch(?:es)? in from each front edge"
+    r"|For these rows only, hang a second marker \d+ stitch(?:es)? after the beginning of the round, where the front ends"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|Work this band during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
     r"|Pick up stitches around the neck, beginning (at the left shoulder|at the edge of the right front|where the left sleeve meets the back)"
@@ -99,7 +99,7 @@ SLEEVES_IN = (
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
 
 TWO_MARKERS = re.compile(
-    r"Hang (?:a marker .+ in from each front edge|the second marker .+ after the beginning of the round, .+)"
+    r"For these rows only, hang a (?:marker .+ in from each front edge|second marker .+ after the beginning of the round, .+)"
 )
 """The markers between which short rows raise a neck."""
 

@@ -33,7 +33,7 @@ from workshop.prints.document import (
 from workshop.progress import progress
 from workshop.project import Project
 from workshop.tables.yarn_weights import weight_called
-from workshop.units import show_length, show_needle, show_range
+from workshop.units import show_length, show_mass, show_needle, show_range, show_yarn_length
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, finer_needle
 from workshop.words.colours import bands_of, by_its_letter
@@ -151,7 +151,10 @@ def _yarn(project: Project) -> str:
     if yarn is None:
         return ""
     blend = ", ".join(f"{p.percent:g}% {p.fibre}" for p in yarn.fibres)
-    return ", ".join(filter(None, (yarn.name, weight_called(yarn.weight or "", project.terms), blend)))
+    ball = yarn.ball_g and f"{show_mass(yarn.ball_g, project.units)} to the ball"
+    long = yarn.ball_m and show_yarn_length(yarn.ball_m, project.units)
+    sold = f"{ball} ({long})" if ball and long else ball or ""
+    return ", ".join(filter(None, (yarn.name, weight_called(yarn.weight or "", project.terms), blend, sold)))
 
 
 def _to_buy(plan: Plan) -> str:

@@ -31,7 +31,7 @@ WASHED = Question(
     step="wash",
     asks="Count, washed and dry",
     kind=CountOver(),
-    hint="wash and dry the swatch as you will the garment, let it rest for a day, then count it flat and unstretched",
+    hint="wash and dry the swatch like the garment, let it rest for a day, then count it flat and unstretched",
     why="Every stitch and row in the plan is based on the washed fabric.",
 )
 

@@ -1,11 +1,11 @@
 """What a knitter reads before the first row: edges, how shaping is worked and leans, what the tape says."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.centre_panels import width_cm
-from workshop.core.making.ledger import Event
-from workshop.core.making.roles import BODY, PANELS, YOKES
+from workshop.core.making.ledger import Event, Piece
+from workshop.core.making.roles import BODY, FRONT, PANELS, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
@@ -154,8 +154,14 @@ def _edges(plan: Plan) -> Iterator[str]:
         plain = any(r.fabric == STOCKINETTE and not in_pattern(p, r) for p in flat for r in p.rows)
         told = [texts("before")[name] for name in ("back_and_forth", *(["stockinette"] if plain else []))]
         yield " ".join(told)
-    if any(p.edge_stitches for p in plan.made.pieces):
-        yield texts("before")["seam_stitches"]
+    yield from _seam_stitches(plan.made.pieces)
+
+
+def _seam_stitches(pieces: Sequence[Piece]) -> Iterator[str]:
+    """What the edge stitches are for."""
+    if any(p.edge_stitches for p in pieces):
+        halves = any(p.role is FRONT and p.side for p in pieces)
+        yield texts("before")["seam_stitches"] + (texts("before")["band_stitches"] if halves else "")
 
 
 def _shaping(plan: Plan) -> Iterator[str]:

@@ -348,6 +348,8 @@ def finishing(plan: Plan) -> tuple[str, ...]:
         f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
     ]
     joins = [join.text for join in _joins(plan)]
+    if any(p.role.band for p in plan.made.pieces):  # they are worked after the wash; common practice, no source
+        joins += [] if whole else ["Dampen the bands and seams, pat them flat, and let them dry."]
     lines = [*joins, *lines] if whole else [*lines, *joins]
     return tuple(in_terms_of(text, project) for text in lines)
 
