@@ -991,10 +991,10 @@ class Knitter:
             return
         there, _, back = text.partition(", then ")
         walked, whole = [], 0
-        for step in re.split(r", and | and |, ", there):
+        for step in re.split(r", and | and (?=\d)|, ", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<corners>at the sides of the steps)"
+                r"|(?P<corners>beside (?:and above )?the steps)"
                 r"|along (?:its |the )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?P<above> above (?:the steps|them))?"
                 r"(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
                 step,

@@ -115,7 +115,7 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
 
     front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
     assert f"along the {least} or {most} rows above the steps (about " in front
-    assert "at the sides of the steps" in back
+    assert "beside and above the steps" in back
     assert "row" not in back
 
 
@@ -304,3 +304,17 @@ def test_a_garter_band_in_the_round_is_bound_off_as_its_next_round_would_be_work
         project = shaped(pullover(swatch=(swatch(16.0, rows_per_10cm),)), hem="garter")
         rows = len(piece_of(plan(project).made, "neckband").rows)
         assert band_lines(project, "neckband")[-1].endswith("purlwise." if rows % 2 else "knitwise.")
+
+
+@pytest.mark.parametrize("construction", ["raglan-from-neck", "raglan-from-hem", "set-in"])
+def test_the_two_fronts_of_a_neck_are_told_in_the_same_words(construction):
+    """The left edge of a neck has a row more than the right one; a knitter who reads both hears one way."""
+    for size in ("XS", "S", "M"):
+        design = pullover(body=Body(source="table", table="women", size=size))
+        band = band_lines(shaped(design, construction=construction, neckline="crew", front="open"), "neckband")
+        told = {
+            side: next(line for line in band if f"along the neck edge of the {side} front:" in line)
+            for side in ("left", "right")
+        }
+        assert "beside and above" in told["left"] or "rows above" in told["left"]
+        assert ("beside and above" in told["left"]) == ("beside and above" in told["right"])

@@ -168,6 +168,21 @@ def test_who_divides_body_and_sleeves_finds_in_each_part_what_she_is_told(worked
         assert differences(read(instructions(now)), now.made.pieces) == []
 
 
+def test_a_flat_raglan_from_the_neck_goes_on_as_raglans_do():
+    """A neck that is finished stays so, and lines go on being shaped from the right side (common practice, no source)."""
+    chance = random.Random("goes on as raglans do")
+    for now in (from_the_neck("flat", front, "crew", chance) for front in ("open", "closed") for _ in range(12)):
+        from_the_start = plan(replace(now.project, knitting=()))  # a steep line has shaping on wrong-side rows too
+        yoke, wanted = (next(p for p in p.made.pieces if p.role is YOKE) for p in (now, from_the_start))
+        knitted = now.project.knitting[-1].rows
+        rest = yoke.rows[knitted:]
+        sides, planned = ({r.side for r in rows if any(e.line for e in r.events)} for rows in (rest, wanted.rows))
+        assert sides <= planned
+        neck = [r.row for r in yoke.rows[:knitted] if any(e.where.startswith("neck") for e in r.events)]
+        shaped_on = [r.row for r in rest if any(e.where.startswith("neck") for e in r.events)]
+        assert not shaped_on or not neck or shaped_on[0] <= neck[-1] + 2
+
+
 @pytest.mark.parametrize("on", ["back", "sleeves"])
 @pytest.mark.parametrize(("construction", "front"), [("raglan-from-neck", "open"), ("set-in", "closed")])
 def test_a_panel_that_is_set_up_keeps_its_stitches_and_goes_out_with_all_of_them(construction, front, on):

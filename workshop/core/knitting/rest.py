@@ -11,10 +11,18 @@ from itertools import accumulate, pairwise
 from typing import Literal
 
 from workshop.core.fabric.patterns import SetBand
-from workshop.core.knitting.yoke_lines import Lines, is_from_neck, marked, parts_at_end
+from workshop.core.knitting.yoke_lines import (
+    Lines,
+    both_sides_in_one,
+    is_from_neck,
+    marked,
+    parts_at_end,
+    sides_of,
+)
 from workshop.core.making.between_markers import parts_before
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
+from workshop.core.making.raglan_lines import ONE_SIDE
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.core.making.spacing import nearest
 from workshop.project import Do, Side, Where
@@ -163,6 +171,8 @@ def _stream(event: Event) -> Stream:
     return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
 
 
+NECK_EDGES = ("neck-left", "neck-right")
+
 ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "bind-off": "decrease"}
 """Ways to shape an edge that give it as many stitches, one by one or several in a row."""
 
@@ -292,12 +302,22 @@ class _Joined:
                 if self.done.many and row is self.target.rows[0] and event.do in ("join", "hold", "pick-up"):
                     continue  # what was joined or set aside in its first row is what was there then
                 joined = event.do in ("join", "pick-up") and event.where in self.done.joins
-                one = replace(event, stitches=self.done.joins[event.where]) if joined else event
-                wanted.setdefault(_stream(one), []).append((number, one))
+                for one in sides_of(replace(event, stitches=self.done.joins[event.where]) if joined else event):
+                    wanted.setdefault(_stream(one), []).append((number, one))
         did = self._did(wanted)
         left = {s: _without(events, did.get(s, 0)) for s, events in wanted.items()}
+        left = self._without_finished_neck(left, wanted)
         left |= {s: self._of_panel(s[2], events) for s, events in wanted.items() if is_of_panel(events[0][1])}
         return self._wedge(left)
+
+    def _without_finished_neck(
+        self, left: dict[Stream, list[tuple[int, Event]]], wanted: Mapping[Stream, Sequence[tuple[int, Event]]]
+    ) -> dict[Stream, list[tuple[int, Event]]]:
+        """Neck edges that have been finished for some rows stay as they are, where both lack as many stitches."""
+        edges = [s for s in left if s[1] in NECK_EDGES and is_from_neck(self.target)]
+        lacks = {s[1]: sum(e.stitches for _, e in left[s]) for s in edges}
+        past = all(row + 2 <= self.done.many for s in edges for row, _ in wanted[s])
+        return left | {s: [] for s in edges} if past and len(set(lacks.values())) == 1 else left
 
     def _of_panel(self, line: str, events: list[tuple[int, Event]]) -> list[tuple[int, Event]]:
         """What is owed to a panel: once it is set up, it only goes out, with the stitches that came in for it."""
@@ -316,7 +336,7 @@ class _Joined:
         did: dict[Stream, int] = {}
         kinds: dict[Stream, str] = {}
         for row in self.done.rows[self._own_begin() :]:
-            for event in row.events:
+            for event in (one for both in row.events for one in sides_of(both)):
                 did[_stream(event)] = did.get(_stream(event), 0) + (1 if event.do == "short-row" else event.stitches)
                 kinds[_stream(event)] = event.do
         for stream, do in kinds.items():
@@ -365,10 +385,14 @@ class _Joined:
                 rows = self._spread(stream, rows, ends, closed=rows[-1] == ends)
             for row, (_, event) in zip(rows, events, strict=True):
                 self.happens.setdefault(row, []).append(event)
+        for events in self.happens.values():
+            both_sides_in_one(events)
         return ends
 
     def _least(self, stream: Stream, late: Sequence[tuple[int, Event]], events: Sequence[tuple[int, Event]]) -> int:
         """Rows that a stream needs of which some events are late; what is at one end of a row has every second one."""
+        if late and stream[2] in ONE_SIDE:  # lines that are shaped in right-side rows go on so
+            return self.step * len(events)
         if not late or not self._at_one_end(stream):
             return self.step * len(late)
         first = next(row for row in (self.done.many + 1, self.done.many + 2) if row % 2 == events[0][0] % 2)

@@ -28,6 +28,21 @@ def _along_lines(events: Iterable[Event]) -> tuple[int, int]:
     return half + found[BODY_SIDE], half + found[SLEEVE_SIDE]
 
 
+def sides_of(event: Event) -> tuple[Event, ...]:
+    """Shaping on both sides of all lines as one event for each side; any other event as it is."""
+    if event.line != BOTH_SIDES:
+        return (event,)
+    return tuple(replace(event, stitches=event.stitches // 2, line=side) for side in ONE_SIDE)
+
+
+def both_sides_in_one(events: list[Event]) -> None:
+    """Put the two sides of all lines, where both are shaped in one row, into one event, in place."""
+    sides = [e for e in events if e.line in ONE_SIDE]
+    if len(sides) == 2 and len({e.line for e in sides}) == 2 and len({(e.do, e.stitches) for e in sides}) == 1:
+        events[:] = [e for e in events if e not in sides]
+        events.insert(0, replace(sides[0], stitches=2 * sides[0].stitches, line=BOTH_SIDES))
+
+
 def is_from_neck(yoke: Piece) -> bool:
     """Whether a yoke grows from the neck, so that its last row parts body and sleeves."""
     return yoke.role is YOKE_TOP or any(map(_divides, yoke.rows[-1:]))

@@ -27,7 +27,7 @@ FEW_ROWS = 8
 def picking_up(picked: Event) -> str:
     """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
     text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
-    told = _how(parts[0]) if len(parts) == 1 else ""
+    told = _how(parts[0], _too_few_rows(parts[0])) if len(parts) == 1 else ""
     text += f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines."
     one_each = [*(["across"] if any(p.level for p in parts) else [])]
     one_each += ["in steps"] if any(p.steps for p in parts) else []
@@ -39,10 +39,14 @@ def edge_lines(row: Row) -> tuple[str, ...]:
     parts = row.events[0].along if row.events else ()
     if len(parts) < 2:
         return ()
-    return tuple(f"{part.stitches} {ALONG[part.edge]}: {_how(part)}." for part in parts)
+    halves = any(_too_few_rows(part) for part in parts if part.sides == 1)  # mirrored halves are told alike
+    return tuple(
+        f"{part.stitches} {ALONG[part.edge]}: {_how(part, halves if part.sides == 1 else _too_few_rows(part))}."
+        for part in parts
+    )
 
 
-def _how(part: PickedUp) -> str:
+def _how(part: PickedUp, beside_steps: bool = False) -> str:
     """Along one edge: what lies across, in steps and along rows, with the rate that leads there."""
     if part.edge == "point":
         return "mark it"
@@ -52,14 +56,15 @@ def _how(part: PickedUp) -> str:
         return _listed([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
-    return _both_sides(part) if part.sides == 2 else _one_side(part)
+    along = _beside_steps(part) if part.steps and beside_steps else _along_rows(part)
+    return _both_sides(part, along) if part.sides == 2 else _one_side(part, along)
 
 
-def _one_side(part: PickedUp) -> str:
+def _one_side(part: PickedUp, along: str) -> str:
     """A half of the neck, from its end at the shoulder to the middle, or back."""
     way = [
         (part.level - part.middle, "across"),
-        (part.slope, _along_rows(part)),
+        (part.slope, along),
         (part.steps, "along the steps"),
         (part.middle, "across"),
     ]
@@ -68,10 +73,10 @@ def _one_side(part: PickedUp) -> str:
     return _listed([f"{n} {where}" for n, where in way if n])
 
 
-def _both_sides(part: PickedUp) -> str:
+def _both_sides(part: PickedUp, along: str) -> str:
     """An edge whose sides are alike: one of them in full, the middle, and the other in figures."""
     ends = part.level - part.middle
-    first = [(ends, "across"), (part.slope, _along_rows(part)), (part.steps, "along the steps")]
+    first = [(ends, "across"), (part.slope, along), (part.steps, "along the steps")]
     if part.edge == "armhole":  # which begins at its lowest point
         first[1:] = reversed(first[1:])
     told = [f"{(n + 1) // 2} {where}" for n, where in first if n]
@@ -80,11 +85,18 @@ def _both_sides(part: PickedUp) -> str:
     return ", ".join(told) + (f", then {joined(back)} along the other side" if back else "")
 
 
+def _too_few_rows(part: PickedUp) -> bool:
+    """Whether there are fewer rows above the steps than stitches along them: some go beside the steps then."""
+    return ceil(part.slope / part.sides) > part.rows_above // part.sides
+
+
+def _beside_steps(part: PickedUp) -> str:
+    return "beside and above the steps" if part.rows_above >= part.sides else "beside the steps"
+
+
 def _along_rows(part: PickedUp) -> str:
-    """Along rows, those above any steps; where they are too few, a stitch goes into the corner of each step."""
+    """Along rows, those above any steps."""
     least, uneven = divmod(part.rows_above, part.sides)
-    if part.steps and ceil(part.slope / part.sides) > least:
-        return "at the sides of the steps"
     rows = f"{least} or {least + 1} rows" if uneven else counted(least, "row")
     whose = "the " if part.steps else "its " if part.sides == 1 else ""
     where = " to the shoulder" if part.edge == "armhole" else ""
