@@ -385,8 +385,8 @@ class _Joined:
                 rows = self._spread(stream, rows, ends, closed=rows[-1] == ends)
             for row, (_, event) in zip(rows, events, strict=True):
                 self.happens.setdefault(row, []).append(event)
-        for events in self.happens.values():
-            both_sides_in_one(events)
+        for there in self.happens.values():
+            both_sides_in_one(there)
         return ends
 
     def _least(self, stream: Stream, late: Sequence[tuple[int, Event]], events: Sequence[tuple[int, Event]]) -> int:
