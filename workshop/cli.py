@@ -557,6 +557,7 @@ def _knit(options: argparse.Namespace) -> int:
     from workshop.at_needles import NotKnitted, Said, taken_in
     from workshop.prints import knitting
     from workshop.prints.dated import today
+    from workshop.words.changed import after_taking
 
     session, day = _session(options.file), today()
     said = Said(
@@ -570,6 +571,7 @@ def _knit(options: argparse.Namespace) -> int:
         options.take or "",
     )
     try:
+        planned = session.plan
         session.change(taken_in(session.project, said, day, session.before))
     except NotKnitted as error:
         raise Faulty(f"{in_one_line(str(options.file))}: {error}") from None
@@ -578,7 +580,8 @@ def _knit(options: argparse.Namespace) -> int:
     if options.json:
         print(knitting.dumps(session.plan, day))
     else:
-        print("\n".join(knitting.lines(session.plan, day, session.before)))
+        changed = after_taking(planned, session.plan) if options.take else ()
+        print("\n".join((*changed, *knitting.lines(session.plan, day, session.before))))
     return FINE
 
 

@@ -4,7 +4,6 @@ what is offered, and what needs another look.
 
 from collections.abc import Collection, Sequence
 
-from workshop.core.key_figures import moved
 from workshop.core.plan import Plan
 from workshop.core.remarks import Check
 from workshop.progress import (
@@ -22,7 +21,8 @@ from workshop.project import STEPS, Project
 from workshop.questions import Field
 from workshop.questions.actions import Sizes
 from workshop.questions.steps import MODULES, asked_as, fields, groups, named
-from workshop.words.phrase import Line, in_terms, in_terms_of, show
+from workshop.words.changed import changed_figures
+from workshop.words.phrase import Line, in_terms_of
 from workshop.words.titles import title_of
 
 OTHER_FABRIC = "A different yarn or needle gives a different fabric. Knit, wash and count it again"
@@ -102,10 +102,8 @@ def asked_elsewhere(key: str, project: Project) -> str:
 
 def before_and_now(before: Plan, now: Plan) -> Line | None:
     """What an answer has changed of a finished plan, in one line; None where its key figures are as they were."""
-    project = now.project
-    told = [(m.what, show(m.before, project), show(m.now, project)) for m in moved(before, now)]
-    changed = "; ".join(f"{what} {was}, now {is_now}" for what, was, is_now in told if was != is_now)
-    return Line("good", in_terms(f"Your answer changed the plan: {changed}.", project.terms)) if changed else None
+    changed = changed_figures(before, now)
+    return Line("good", f"Your answer changed the plan: {changed}.") if changed else None
 
 
 def _wanted(name: str, plan: Plan) -> tuple[list[str], list[str]]:

@@ -222,7 +222,7 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
         await pilot.press("enter", "tab", "enter")
         await settle(pilot)
         garment = app.session.project.garment
-        assert (garment.construction, garment.worked, garment.front) == ("drop-shoulder", None, "closed")
+        assert (garment.construction, garment.front, garment.worked) == ("drop-shoulder", None, "flat")
 
 
 async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_environment):
@@ -364,7 +364,7 @@ async def test_letters_on_a_closed_list_open_it_and_look_for_the_answer(clean_en
         await type_ahead(pilot, *"raglan", "enter")
         await settle(pilot)
         assert app.session.project.garment.construction == "raglan-from-hem"
-        assert at(app) == "garment.worked"
+        assert at(app) == "garment.front"
 
 
 async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environment):

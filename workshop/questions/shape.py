@@ -251,8 +251,8 @@ FABRIC_CENTRE = Question(
 
 QUESTIONS = (
     CONSTRUCTION,
-    WORKED,
     FRONT,
+    WORKED,
     NECKLINE,
     SLEEVE,
     WAIST,
@@ -276,7 +276,7 @@ QUESTIONS = (
 
 def groups(project: Project) -> tuple[Group, ...]:
     """The shape, its lengths, and the figures that are optional."""
-    shape = (CONSTRUCTION, WORKED, FRONT, NECKLINE, SLEEVE, WAIST, SHOULDER, BUST_DARTS)
+    shape = (CONSTRUCTION, FRONT, WORKED, NECKLINE, SLEEVE, WAIST, SHOULDER, BUST_DARTS)
     lengths = (LENGTH, HEM, HEM_CM, CUFF_CM)
     fabric = (FABRIC, FABRIC_FIT, FABRIC_CENTRE)
     own = (BAND_CM, NECK_WIDTH, NECK_DEPTH, SLEEVE_CM)
