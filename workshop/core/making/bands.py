@@ -166,15 +166,15 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
     rate = rate_along(ceil((slope - steps) / part.sides), rows / part.sides) if rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
-        part.name,
-        part.level + slope,
-        level,
-        part.rows,
-        rate,
-        part.sides,
-        steps,
-        max(0, part.middle + min(0, slope)),
-        part.step_rows,
+        edge=part.name,
+        stitches=part.level + slope,
+        level=level,
+        rows=part.rows,
+        rate=rate,
+        sides=part.sides,
+        steps=steps,
+        middle=max(0, part.middle + min(0, slope)),
+        step_rows=part.step_rows,
     )
 
 
