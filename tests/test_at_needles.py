@@ -383,15 +383,36 @@ def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first,
     assert knit("--piece", band, "--row", "2")[0] == 0
 
 
-def test_the_rib_of_the_front_has_the_rows_of_the_back_when_the_rows_above_are_counted_anew(knit, file):
-    """They meet at the side seam, and the count above says nothing of the rib."""
-    knit("--piece", "back", "--row", "62", *places("--rows", ("32 over 10", "32.25 over 10", "32 over 10")))
-    before = piece_of(plan(saves.load(file)).made, "front")
+@pytest.mark.parametrize(
+    ("hem", "counts", "way"),
+    [
+        ("rib-2x2", places("--rows", ("32 over 10", "32.25 over 10", "32 over 10")), "rows-anew"),
+        ("garter", places("--rows", ("32 over 10", "32.25 over 10", "32 over 10")), "rows-anew"),
+        ("garter", places("--count", ("26.9 over 12", "27 over 12", "26.9 over 12")), "other-pieces"),
+    ],
+)
+def test_the_edging_of_the_front_has_the_rows_of_the_back_when_the_fabric_above_is_counted(
+    hem, counts, way, knit, file
+):
+    """They meet at the side seam, and the count above says nothing of an edging that nobody counted."""
+    saves.save(shaped(saves.load(file), hem=hem), file)
+    knit("--piece", "back", "--row", "62", *counts)
+    before = plan(saves.load(file)).made
+    assert knit("--take", way)[0] == 0
+
+    now = plan(saves.load(file)).made
+    assert piece_of(now, "front").stitches_worked > piece_of(before, "front").stitches_worked
+    assert [p.edging_rows for p in now.pieces] == [p.edging_rows for p in before.pieces]
+
+
+def test_a_count_that_was_not_too_early_is_none_once_its_rows_are_taken(knit):
+    """By the rows that were counted the first 10 cm of fabric end three rows higher than by those of the swatch."""
+    knit("--piece", "back", "--row", "42", *places("--rows", ("32 over 10", "32.25 over 10", "32 over 10")))
     assert knit("--take", "rows-anew")[0] == 0
 
-    made = plan(saves.load(file)).made
-    assert len(piece_of(made, "front").rows) > len(before.rows)
-    assert piece_of(made, "front").edging_rows == piece_of(made, "back").edging_rows == before.edging_rows
+    _, out, _ = knit("--piece", "back", "--row", "42")
+    assert "too early" not in out
+    assert "The finished length will be about 60 cm" in out
 
 
 def test_ways_on_are_told_in_the_knitters_unit(knit, file):

@@ -85,7 +85,7 @@ def _at_the_basin(plan: Plan) -> str:
 def _to_count(plan: Plan) -> str:
     """Which swatches are to be washed and counted, before one of them can be planned from."""
     project = plan.project
-    washed = [s.id for s in project.swatch if s.before_wash == "not-counted" and not s.reading]
+    washed = [s.id for s in project.swatch if s.washed_first and not s.reading]
     dry = [s.id for s in project.swatch if s.readings("off needles", "stitches")]
     begun = [s.id for s in project.swatch if len(_open_ways(s)) < len(WAYS)]
     ready = [s.id for s in project.swatch if not _open_ways(s)]
@@ -227,7 +227,7 @@ def _missing_gauge(plan: Plan) -> tuple[str, ...]:
     if not counted:
         return ("swatch",)
     started = {name: ways for name, ways in counted.items() if ways}
-    if not started and any(s.washed_first for s in plan.swatches):
+    if not started and any(s.swatch.washed_first for s in plan.swatches):
         return ()
     if not started:
         first = next(iter(counted))

@@ -126,7 +126,12 @@ class Swatch:
     @property
     def knitted(self) -> bool:
         """Whether it is more than planned: counted, or washed before anyone counted it."""
-        return bool(self.reading) or self.before_wash == "not-counted"
+        return bool(self.reading) or self.washed_first
+
+    @property
+    def washed_first(self) -> bool:
+        """Whether it was washed before anyone counted it."""
+        return self.before_wash == "not-counted"
 
     def readings(self, state: State, along: Along) -> tuple[Reading, ...]:
         """The readings of one state in one direction, in the order of entry."""

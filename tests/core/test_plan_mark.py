@@ -74,9 +74,20 @@ def test_other_answers_make_another_mark(other):
     assert plan_mark(plan(other)) != plan_mark(plan(pullover()))
 
 
-def test_prints_of_november_2026_are_still_recognised():
-    """The mark of the same plan as the workshop made it then."""
-    assert plan_mark(plan(pullover())) == "PAW-QBW"
+@pytest.mark.parametrize(
+    ("gauge", "choices", "mark"),
+    [
+        ((20, 28), {}, "PAW-QBW"),
+        ((20, 28), {"front": "open"}, "GVC-M3M"),
+        ((17, 23), {}, "Z6N-D4H"),
+        ((17, 23), {"construction": "set-in", "neckline": "v"}, "8XW-4CC"),
+        ((20, 28), {"construction": "raglan-from-hem", "worked": "round"}, "PT3-2CN"),
+        ((26, 35), {"construction": "raglan-from-neck", "worked": "round", "neckline": "scoop"}, "4TK-KSD"),
+    ],
+)
+def test_prints_of_november_2026_are_still_recognised(gauge, choices, mark):
+    """The mark of the same plan as the workshop made it then: another count of rows beside the steps is no other plan."""
+    assert plan_mark(plan(shaped(pullover(swatch=(swatch(*gauge),)), **choices))) == mark
 
 
 def test_another_stitch_of_the_pattern_in_the_middle_is_another_mark():

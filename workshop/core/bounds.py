@@ -253,7 +253,7 @@ def beyond_knitting(cloth: Cloth, targets: Targets, sleeve_cm: float | None, not
     """Whether a garment would have more stitches or rows than anyone knits; then a check says so."""
     around = max(targets.get(part) or 0.0 for part in ("chest", "waist", "hip", "upper_arm"))
     along = max(targets.get("length") or 0.0, targets.get("neck_to_cuff") or 0.0, sleeve_cm or 0.0)
-    rows_per_10cm = max(cloth.rows_per_10cm, cloth.edging_rows_per_10cm or 0.0, 2 * cloth.stitches_per_10cm)
+    rows_per_10cm = max(cloth.rows_in(known.fabric) for known in EDGINGS.values())
     stitches, rows = around * cloth.stitches_per_10cm / 10, along * rows_per_10cm / 10
     if stitches <= MOST_STITCHES and rows <= MOST_ROWS:
         return False

@@ -95,7 +95,7 @@ class Plan:
     @property
     def liked_best(self) -> MeasuredSwatch | None:
         """The knitted swatch whose cloth is liked best, the first of them where several are; None if none is."""
-        counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges or s.washed_first]
+        counted = [s for s in self.swatches if ("off needles", "stitches") in s.gauges or s.swatch.washed_first]
         return max(counted, key=lambda s: s.swatch.fabric_rating or 0, default=None)
 
     @property
@@ -258,21 +258,19 @@ def _yarn(
     of_panels: Mapping[str, DesignGauge | None],
     notes: Notes,
 ) -> YarnNeed | None:
-    """Yarn to buy for the garment and for the swatches in its yarn; None until there is a garment."""
+    """Yarn to buy for the garment and for the swatches knitted in its yarn; None until there is a garment.
+
+    Once a cloth is chosen, a swatch that was only planned takes none.
+    """
     if not made.pieces or gauge is None:
         return None
     yarn = project.design_yarn
-    knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and _is_knitted(k, gauge)]
+    knitted = [k for k in swatches if yarn is not None and k.swatch.yarn == yarn.id and k.swatch.knitted]
     metres = sum(k.metres or 0.0 for k in knitted)
     own = next((t.yarn_factor for t in reversed(project.taken) if t.yarn_factor), 1.0)
     panels = {name: found.swatch for name, found in of_panels.items() if found is not None}
     colours = yarn_of_colours(project, made, gauge)
     return yarn_need(made.pieces, gauge.swatch, yarn, gauge.stitches.per_10cm, metres, notes, own, panels, colours)
-
-
-def _is_knitted(known: MeasuredSwatch, gauge: DesignGauge) -> bool:
-    """Once a cloth is chosen, a swatch that was planned and never counted takes no yarn."""
-    return bool(known.swatch.reading) or known.swatch.id == gauge.swatch.id
 
 
 def _make(

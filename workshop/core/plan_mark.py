@@ -6,7 +6,6 @@ It is made from counts, rows and lengths only, so names, units, terms and dates 
 from collections.abc import Iterator
 from fractions import Fraction
 from hashlib import sha256
-from math import ceil
 
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.making.centre_panels import width_cm
@@ -68,10 +67,10 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
 
 
 def _rate(picked: PickedUp) -> Fraction:
-    """The rate of a pick-up over all its rows: the prints that are still recognised counted those of its steps too."""
+    """The rate of a pick-up over all its rows, to within a stitch: so the prints that are still recognised have it."""
     if not picked.rows:
         return Fraction(0)
-    return rate_along(ceil(picked.slope / picked.sides), picked.rows / picked.sides)
+    return rate_along(picked.slope / picked.sides, picked.rows / picked.sides, may_miss=1.0)
 
 
 def _length(cm: float | None) -> str:

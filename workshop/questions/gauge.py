@@ -57,11 +57,11 @@ def groups(project: Project) -> tuple[Group, ...]:
 
 
 def _counts(project: Project, swatch: Swatch) -> tuple[Field, ...]:
-    return () if swatch.before_wash == "not-counted" else reading_fields(COUNT, project, swatch, "off needles")
+    return () if swatch.washed_first else reading_fields(COUNT, project, swatch, "off needles")
 
 
 def not_asked(project: Project) -> tuple[Field, ...]:
     """Counts before the wash of swatches that were not counted before it."""
-    washed = (s for s in project.swatch if s.before_wash == "not-counted")
+    washed = (s for s in project.swatch if s.washed_first)
     counts = (f for s in washed for f in reading_fields(COUNT, project, s, "off needles"))
     return tuple(f for f in counts if f.get(project) is not None)

@@ -372,7 +372,7 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
 def _gone_by(plan: Plan) -> str:
     """What the measurements follow: a count, else the rows as they are."""
     pieces = {p.name: p for p in plan.made.pieces}
-    counted = counted_last(plan.project, plan.made.pieces, plan.gauge, plan.swatches) if plan.gauge else ("", ())
+    counted = counted_last(plan.project, plan.made.pieces, plan.gauge) if plan.gauge else ("", ())
     name, counts = counted
     row = counts[-1].row if counts else None
     if row is None or name not in pieces:

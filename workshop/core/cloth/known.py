@@ -49,11 +49,6 @@ class MeasuredSwatch:
         return self.plan.swatch
 
     @property
-    def washed_first(self) -> bool:
-        """Whether it was washed before anyone counted it."""
-        return self.swatch.before_wash == "not-counted"
-
-    @property
     def gauge(self) -> Gauge | None:
         """Its stitch gauge, washed where it was washed."""
         return self.gauges.get(("washed", "stitches")) or self.gauges.get(("off needles", "stitches"))
@@ -198,7 +193,7 @@ def taken_by_cards(swatches: Sequence[MeasuredSwatch]) -> tuple[float, float]:
 
 def check_balls_for_swatches(yarn: Yarn, swatches: Sequence[MeasuredSwatch], notes: Notes) -> None:
     """Whether the balls at home are enough for the swatches of a yarn, while one is still to be knitted."""
-    if yarn.balls is None or yarn.ball_m is None or all(known.swatch.reading for known in swatches):
+    if yarn.balls is None or yarn.ball_m is None or all(known.swatch.knitted for known in swatches):
         return
     metres, _ = taken_by_cards(swatches)
     if metres > yarn.balls * yarn.ball_m:

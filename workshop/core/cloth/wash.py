@@ -98,17 +98,18 @@ class DesignGauge:
     """Whether the garment's fabric was not counted, so that this is the gauge of another."""
     bands: "tuple[DesignGauge | None, ...]" = ()
     """Of each band of a yoke the gauge of its own swatch; None where it is counted at this one."""
-    rib_rows_per_10cm: float | None = None
-    """Rows of a rib that nobody counted, where ``rows`` were counted anew on the cloth."""
+    planned: "DesignGauge | None" = None
+    """The gauge as it was planned, where a way on was taken since; None: it is still as planned."""
 
     @property
     def cloth(self) -> Cloth:
         """The washed cloth, for making."""
         bands = tuple((b.stitches.per_10cm, b.rows.per_10cm) if b else None for b in self.bands)
-        stitches, rows, rib = self.stitches.per_10cm, self.rows.per_10cm, self.rib_rows_per_10cm
+        stitches, rows = self.stitches.per_10cm, self.rows.per_10cm
+        planned = self.planned.cloth if self.planned else None
         if self.edging is None:
-            return Cloth(stitches, rows, bands=bands, rib_rows_per_10cm=rib)
-        return Cloth(stitches, rows, self.edging.rows.per_10cm, self.edging.fabric, bands, rib)
+            return Cloth(stitches, rows, bands=bands, planned=planned)
+        return Cloth(stitches, rows, self.edging.rows.per_10cm, self.edging.fabric, bands, planned)
 
     def as_knit_of(self, rows: Iterable[Row]) -> float | None:
         """What the tape reads on the needles for rows, each fabric with its own change in the wash."""

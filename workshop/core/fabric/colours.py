@@ -3,7 +3,7 @@
 A stranded row takes a stitch of its own colour for each stitch, and every other colour of the row passes behind it.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -18,7 +18,7 @@ from workshop.core.garments import Garment
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row, each_changed
 from workshop.core.notes import Notes
-from workshop.project import Colour, FabricBegun, Project
+from workshop.project import Colour, Project
 from workshop.tables.trade_rules import k_value
 
 LONGEST_STITCHES, LONGEST_CM = 5, 2.5
@@ -111,13 +111,15 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     done: dict[str, dict[int, StripeRow]] = {}
     meets, straight = None, construction(project.garment.construction).straight_sleeves
     for piece in pieces_in_order(made.pieces):
-        rows, after = _striped_rows(piece), landmark(piece)
-        until = sum(row <= after for row in rows) if after is not None else 0
-        begun = begun_with(project, "stripes", piece, made.pieces)
-        first = _first_of_stripes(piece, done, begun, None if after is None or meets is None else meets - until)
+        rows = _striped_rows(piece)
+        until = _until_they_meet(piece, rows)
+        first = _next_of_stripes(piece, done)
+        if piece.parent is None and piece.role is roles.SLEEVE:
+            begun = begun_with(project, "stripes", piece, made.pieces)
+            first = begun.of_repeat if begun else _to_meet(until, meets)
         numbers = ((row, (first + n - 1) % repeat) for n, row in enumerate(rows))
         done[piece.name] = {row: StripeRow(at + 1, stripes[at]) for row, at in numbers}
-        if meets is None and after is not None and piece.role is not roles.SLEEVE and not straight:
+        if meets is None and until is not None and piece.role is not roles.SLEEVE and not straight:
             meets = first + until
     if repeat % 2 and any(p.worked == "flat" and done.get(p.name) for p in made.pieces):
         notes.check("stripes-odd")
@@ -125,18 +127,21 @@ def with_stripes(project: Project, made: Garment, notes: Notes) -> Garment:
     return replace(made, pieces=each_changed(made.pieces, striped))
 
 
-def _first_of_stripes(
-    piece: Piece, done: Mapping[str, dict[int, StripeRow]], begun: FabricBegun | None, to_meet: int | None
-) -> int:
-    """Row of the stripes that a piece begins with: the next of what it grew out of; a sleeve as it was begun, or else
-    as meets the body.
-    """
+def _until_they_meet(piece: Piece, rows: Sequence[int]) -> int | None:
+    """How many of these rows a piece has until a sleeve and the body meet; None where it does not come to that."""
+    after = landmark(piece)
+    return None if after is None else sum(row <= after for row in rows)
+
+
+def _to_meet(until: int | None, meets: int | None) -> int:
+    """Row of the stripes to begin a sleeve with so that it comes to ``meets``; the first where nothing does."""
+    return 1 if until is None or meets is None else meets - until
+
+
+def _next_of_stripes(piece: Piece, done: Mapping[str, dict[int, StripeRow]]) -> int:
+    """Row of the stripes after the last of what a piece grew out of; else their first."""
     before = done.get(piece.parent.name) if piece.parent else None
-    if before:
-        return list(before.values())[-1].row + 1
-    if piece.role is not roles.SLEEVE or piece.parent is not None:
-        return 1
-    return begun.of_repeat if begun else 1 if to_meet is None else to_meet
+    return list(before.values())[-1].row + 1 if before else 1
 
 
 def _striped_rows(piece: Piece) -> list[int]:

@@ -16,7 +16,7 @@ from workshop.core.making.roles import Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 
-EACH_FRONT = {f"front_band.{side}.stitches": "front_band.stitches" for side in roles.BOTH_EDGES}
+EACH_FRONT = dict.fromkeys(bands.STITCHES_OF_ONE_FRONT.values(), bands.STITCHES_OF_FRONTS)
 """Workings of fronts that are unlike, by address, and the one of the plan whose place they take."""
 
 

@@ -110,38 +110,32 @@ ENOUGH_CM = 10.0
 """Of the garment's own fabric above the edging, before a count is worth its while (common practice, no source)."""
 
 
-def count_from(piece: Piece, gauge: DesignGauge, swatches: Sequence[MeasuredSwatch]) -> int | None:
+def count_from(piece: Piece, gauge: DesignGauge) -> int | None:
     """The row of a piece from which a count on it is one of the fabric; None for a band, which is all edging.
 
-    By the swatch's own rows: no way that is taken afterwards makes an early count of a good one.
+    By the rows as planned: no way that is taken afterwards makes an early count of a good one.
     """
     begun = next(piece.lineage())
     if piece.role.band:
         return None
-    known = next((s for s in swatches if s.swatch.id == gauge.swatch.id), None)
-    rows = (known.gauges.get((gauge.rows.state, "rows")) if known else None) or gauge.rows
     first = begun.rows[0].row if begun.rows else 1
-    return first - 1 + begun.edging_rows + ceil(ENOUGH_CM / 10 * rows.per_10cm)
+    planned = gauge.planned or gauge
+    return first - 1 + begun.edging_rows + ceil(ENOUGH_CM / 10 * planned.rows.per_10cm)
 
 
-def of_fabric(
-    known: KnittedPiece, piece: Piece, gauge: DesignGauge, swatches: Sequence[MeasuredSwatch]
-) -> tuple[PieceCount, ...]:
+def of_fabric(known: KnittedPiece, piece: Piece, gauge: DesignGauge) -> tuple[PieceCount, ...]:
     """The counts on a piece that are of its fabric. The others stay in the log and change nothing: the edging has
     another gauge, and close above it the fabric is drawn in.
     """
-    enough = count_from(piece, gauge, swatches)
+    enough = count_from(piece, gauge)
     return tuple(c for c in known.count if enough is not None and (c.row is None or c.row >= enough))
 
 
-def counted_last(
-    project: Project, pieces: Sequence[Piece], gauge: DesignGauge, swatches: Sequence[MeasuredSwatch]
-) -> tuple[str, tuple[PieceCount, ...]]:
+def counted_last(project: Project, pieces: Sequence[Piece], gauge: DesignGauge) -> tuple[str, tuple[PieceCount, ...]]:
     """The piece whose fabric was counted last, by its name, and the counts; "" and none where none was."""
     by_name = {p.name: p for p in pieces}
     counted = [
-        (k.piece, of_fabric(k, by_name[k.piece], gauge, swatches) if k.piece in by_name else k.count)
-        for k in project.knitting
+        (k.piece, of_fabric(k, by_name[k.piece], gauge) if k.piece in by_name else k.count) for k in project.knitting
     ]
     return max((found for found in counted if found[1]), key=lambda found: found[1][-1].on, default=("", ()))
 

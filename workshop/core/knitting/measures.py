@@ -57,7 +57,7 @@ def as_it_comes_out(
         return ComesOut(now.finished_cm, ranges, counts_of)
     from workshop.core.knitting.compared import compared_of, counted_last
 
-    _, counts = counted_last(project, now.pieces, gauge, swatches)
+    _, counts = counted_last(project, now.pieces, gauge)
     across, along = compared_of(gauge, swatches, counts, "stitches"), compared_of(gauge, swatches, counts, "rows")
     found, reach = dict(now.finished_cm), dict(ranges)
     for part, more in _more(planned, now).items():

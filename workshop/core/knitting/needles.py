@@ -117,7 +117,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
 
 def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
     """The row from which a count on a piece is one of its fabric, while that is still to come."""
-    enough = count_from(hand.piece, plan.gauge, plan.swatches) if hand and plan.gauge else None
+    enough = count_from(hand.piece, plan.gauge) if hand and plan.gauge else None
     return enough if hand is not None and enough is not None and hand.row < enough else None
 
 
@@ -142,10 +142,10 @@ def _counts_of_fabric(plan: Plan, hand: PieceStanding | None) -> tuple[str, Sequ
     if plan.gauge is None:
         return "", ()
     known = plan.project.knitted(hand.piece.name) if hand else None
-    mine = of_fabric(known, hand.piece, plan.gauge, plan.swatches) if hand and known else ()
+    mine = of_fabric(known, hand.piece, plan.gauge) if hand and known else ()
     if hand is not None and mine:
         return hand.piece.name, mine
-    return counted_last(plan.project, plan.made.pieces, plan.gauge, plan.swatches)
+    return counted_last(plan.project, plan.made.pieces, plan.gauge)
 
 
 def _standing(piece: Piece, known: KnittedPiece | None) -> PieceStanding:

@@ -13,14 +13,16 @@ def as_taken(project: Project, gauge: DesignGauge | None) -> DesignGauge | None:
         return None
     stitches = next((t.stitches_per_10cm for t in reversed(project.taken) if t.stitches_per_10cm), None)
     rows = next((t.rows_per_10cm for t in reversed(project.taken) if t.rows_per_10cm), None)
+    if stitches is None and rows is None:
+        return gauge
+    taken = replace(gauge, planned=gauge)
     if stitches is not None:
         fresh = _fresh(gauge.unwashed_stitches, gauge.stitches, stitches)
-        gauge = replace(gauge, stitches=replace(gauge.stitches, per_10cm=stitches), unwashed_stitches=fresh)
+        taken = replace(taken, stitches=replace(gauge.stitches, per_10cm=stitches), unwashed_stitches=fresh)
     if rows is not None:
         fresh = _fresh(gauge.unwashed_rows, gauge.rows, rows)
-        rib = gauge.rows.per_10cm  # an edging that was not counted is as deep in the pieces to come as in those begun
-        gauge = replace(gauge, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh, rib_rows_per_10cm=rib)
-    return gauge
+        taken = replace(taken, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh)
+    return taken
 
 
 def _fresh(swatch: Gauge | None, planned: Gauge, taken: float) -> Gauge | None:

@@ -5,7 +5,7 @@ that lies across; along rows a rate of each edge's own, from the count that it g
 (``edges.rate_along``; the lengths agree with published rates, tests/published).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby, pairwise
@@ -166,16 +166,23 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
     rate = rate_along(ceil((slope - steps) / part.sides), rows / part.sides) if rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
-        part.name,
-        part.level + slope,
-        level,
-        part.rows,
-        rate,
-        part.sides,
-        steps,
-        max(0, part.middle + min(0, slope)),
-        part.step_rows,
+        edge=part.name,
+        stitches=part.level + slope,
+        level=level,
+        rows=part.rows,
+        rate=rate,
+        sides=part.sides,
+        steps=steps,
+        middle=max(0, part.middle + min(0, slope)),
+        step_rows=part.step_rows,
     )
+
+
+STITCHES_OF_FRONTS = "front_band.stitches"
+"""Address of the working of what is picked up for the bands along fronts that are alike, or for one along both."""
+
+STITCHES_OF_ONE_FRONT: Mapping[Edge, str] = {side: f"front_band.{side}.stitches" for side in roles.BOTH_EDGES}
+"""The same where the fronts are unlike, by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +236,7 @@ class Bands:
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
         worked = of_fabric(self.fabric)
         parts = edge.parts(opened=opened, pointed=mitred, single=not worked.paired)
-        count = self._pick_up(ledger, parts, self._count("neckband", "around the neck", parts, ledger.worked))
+        count = self._pick_up(ledger, parts, self._count("neckband.stitches", "around the neck", parts, ledger.worked))
         most = max(0, count - 7) // 2 if mitred else 0
         at = range(3 if worked.garter else 2, self.rows + 1, 2)[:most]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
@@ -237,7 +244,7 @@ class Bands:
 
     def armholes(self, armhole: EdgePart) -> list[Piece]:
         """Bands around both armholes of a garment without sleeves."""
-        count = self._count("armhole_band", "around each armhole", (armhole,), "round")
+        count = self._count("armhole_band.stitches", "around each armhole", (armhole,), "round")
         ledgers = [Ledger(roles.ARMHOLE_BAND, "round", 0, side) for side in roles.BOTH_EDGES]
         for ledger in ledgers:
             self._pick_up(ledger, (armhole,), count)
@@ -246,13 +253,13 @@ class Bands:
 
     def fronts(self, edge: EdgePart) -> list[Piece]:
         """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
-        count = self._count("front_band", "along each front", (edge,), "flat")
+        count = self._count(STITCHES_OF_FRONTS, "along each front", (edge,), "flat")
         gaps = self._gaps(edge, count)
         return [self._front(edge, side, count, gaps if side == self.holes_on else ()) for side in roles.BOTH_EDGES]
 
     def front(self, edge: EdgePart, side: Edge) -> Piece:
         """The band of one front, whose edge is another than that of the other front."""
-        count = self._count(f"front_band.{side}", f"along the {side} front", (edge,), "flat")
+        count = self._count(STITCHES_OF_ONE_FRONT[side], f"along the {side} front", (edge,), "flat")
         return self._front(edge, side, count, self._gaps(edge, count) if side == self.holes_on else ())
 
     def _front(self, edge: EdgePart, side: Edge, count: int, gaps: tuple[int, ...]) -> Piece:
@@ -269,7 +276,7 @@ class Bands:
         right, left = (replace(front, name=f"{side} front edge") for side in ("right", "left"))
         parts, ledger = (right, *edge.parts(opened=True), left), Ledger(roles.WHOLE_BAND, "flat", 0)
         where = "along both fronts and around the neck"
-        count = self._pick_up(ledger, parts, self._count("front_band", where, parts, "flat"))
+        count = self._pick_up(ledger, parts, self._count(STITCHES_OF_FRONTS, where, parts, "flat"))
         straight = ledger.rows[0].events[0].along[0].stitches
         first = 0 if self.holes_on == "right" else count - straight
         gaps = self._gaps(front, straight, first, count - straight - first)
@@ -282,7 +289,7 @@ class Bands:
         slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
         per_10cm, label = self.cloth.stitches_per_10cm, f"Stitches to pick up {where}"
         source = "edge length × band gauge (derived; agrees with published pick-up rates)"
-        working = in_stitches(f"{key}.stitches", label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
+        working = in_stitches(key, label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
         return max(rule.multiple + rule.remainder, self.notes.record(working).count)
 
     def _pick_up(self, ledger: Ledger, parts: Sequence[EdgePart], count: int) -> int:

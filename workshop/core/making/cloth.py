@@ -18,8 +18,8 @@ class Cloth:
     """The edging that was swatched; None: whichever the garment has."""
     bands: tuple[tuple[float, float] | None, ...] = ()
     """Stitches and rows per 10 cm of each band of a yoke, where it was swatched."""
-    rib_rows_per_10cm: float | None = None
-    """Rows of a rib that nobody counted, where they were planned before the rows of the cloth were counted anew."""
+    planned: "Cloth | None" = None
+    """The same cloth as it was planned, where a way on was taken since; None: it is still as planned."""
 
     def across_cm(self, stitches: float) -> float:
         """Width in cm of so many stitches."""
@@ -28,15 +28,16 @@ class Cloth:
     def rows_in(self, fabric: Fabric) -> float:
         """Rows per 10 cm of a fabric: the edging's own where known; else a rib's are those of the cloth.
 
-        Garter stitch that was not swatched has rows by its stitches.
+        Garter stitch that was not swatched has rows by its stitches. What was counted on a piece since is of the fabric
+        above its edging: one that nobody counted stays as planned, so that pieces to come have as many rows of it.
         """
         if fabric == STOCKINETTE:
             return self.rows_per_10cm
         if self.knows(fabric):
             assert self.edging_rows_per_10cm is not None
             return self.edging_rows_per_10cm
-        rib = self.rib_rows_per_10cm or self.rows_per_10cm
-        return 2 * self.stitches_per_10cm if of_fabric(fabric).garter else rib
+        planned = self.planned or self
+        return 2 * planned.stitches_per_10cm if of_fabric(fabric).garter else planned.rows_per_10cm
 
     def knows(self, fabric: Fabric) -> bool:
         """Whether the rows of an edging were counted."""

@@ -42,12 +42,12 @@ RATE_MAY_MISS = 0.03
 """How far a rate may lead past its count, as part of it: the eye makes up 3 in 100 (method: adjust by 3 % at most)."""
 
 
-def rate_along(stitches: float, rows: float) -> Fraction:
-    """The simplest rate that leads to so many stitches along so many rows: rounded, or within 3 in 100.
+def rate_along(stitches: float, rows: float, may_miss: float = 0.5) -> Fraction:
+    """The simplest rate that leads to so many stitches along so many rows: within 3 in 100, or ``may_miss`` stitches.
 
-    Stitches and rows may be half of both sides of an edge.
+    Half a stitch is what rounding makes up. Stitches and rows may be half of both sides of an edge.
     """
-    miss = max(0.5, RATE_MAY_MISS * stitches)
+    miss = max(may_miss, RATE_MAY_MISS * stitches)
     rates = (as_fraction(stitches / rows, largest) for largest in count(1))
     return next(rate for rate in rates if abs(rate * rows - stitches) <= miss)
 

@@ -31,7 +31,7 @@ def gauge_line(swatch_id: str, gauge: Gauge, project: Project) -> Line:
 def gauge(plan: Plan) -> list[Line]:
     """Every swatch counted before washing, side by side, and which really differ."""
     lines = _counted("off needles", plan)
-    washed_first = [k.swatch.id for k in plan.swatches if k.washed_first]
+    washed_first = [k.swatch.id for k in plan.swatches if k.swatch.washed_first]
     if washed_first:
         text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter those counts in the Wash step."
         lines.append(Line("text", text))
