@@ -10,6 +10,8 @@ from tests.factory import piece_of, pullover, shaped
 from workshop import saves
 from workshop.at_needles import Said, taken_in
 from workshop.cli import main
+from workshop.core.knitting.facts import noted
+from workshop.core.making.roles import NECKBAND, SLEEVE
 from workshop.core.plan import plan
 from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
@@ -365,12 +367,14 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     ("wishes", "band", "first"),
     [
         ({"construction": "set-in", "neckline": "v"}, "front and neck band", "back"),
+        ({"construction": "set-in", "neckline": "crew"}, "neckband", "back"),
         ({"construction": "set-in", "neckline": "crew"}, "left front band", "left front"),
+        ({"construction": "set-in", "neckline": "crew", "sleeve": "none"}, "left armhole band", "back"),
         ({"construction": "raglan-from-neck", "neckline": "crew"}, "right front band", "yoke"),
     ],
 )
-def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first, knit, file):
-    """It is counted for their edges as they are knitted (common practice, no source)."""
+def test_a_band_is_picked_up_along_edges_that_are_finished(wishes, band, first, knit, file):
+    """It is counted for its edges as they are knitted; none of these has a sleeve (common practice, no source)."""
     saves.save(shaped(saves.load(file), **{"worked": "flat", "front": "open", **wishes}), file)
 
     code, _, err = knit("--piece", band, "--row", "2")
@@ -378,9 +382,26 @@ def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first,
     assert f"the {first} comes first; it is at row 0 of" in err
 
     for piece in plan(saves.load(file)).made.pieces:
-        if not piece.role.band or (piece.role.word == "neckband" and band != "front and neck band"):
+        below = any(p.role is SLEEVE for p in piece.lineage())
+        if not below and (not piece.role.band or (piece.role is NECKBAND and band.endswith(" front band"))):
             assert knit("--piece", piece.name, "--row", str(piece.last_row))[0] == 0, piece.name
     assert knit("--piece", band, "--row", "2")[0] == 0
+
+
+def test_only_the_way_back_into_a_finished_piece_is_closed_by_what_goes_on_from_it(knit, file):
+    """A save may have a band that was begun beside a front at row 40."""
+    base = shaped(saves.load(file), construction="set-in", worked="flat", front="open", neckline="crew")
+    front, band = (piece_of(plan(base).made, name) for name in ("left front", "left front band"))
+    saves.save(replace(base, knitting=(noted(front, 40), noted(band, 3))), file)
+
+    for row in ("42", "41"):
+        assert knit("--piece", "left front", "--row", row)[0] == 0
+    code, _, err = knit("--piece", "left front band", "--row", "4")
+    assert (code, "the left front comes first; it is at row 41" in err) == (1, True)
+    assert knit("--piece", "left front band", "--row", "2")[0] == 0
+    assert knit("--piece", "left front", "--row", str(front.last_row))[0] == 0
+    code, _, err = knit("--piece", "left front", "--back", "1")
+    assert (code, "the left front band has been begun" in err) == (1, True)
 
 
 def test_the_rib_of_the_front_has_the_rows_of_the_back_when_the_rows_above_are_counted_anew(knit, file):

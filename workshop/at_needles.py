@@ -10,12 +10,13 @@ from datetime import date
 from math import log
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.garments.bands_along import picked_up_along
 from workshop.core.knitting.before import Before
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.knitting.rest import joined_in_first
 from workshop.core.making.ledger import ADDS, Piece
-from workshop.core.making.roles import BACK, FRONT_BAND, NECKBAND, SLEEVE, WHOLE_BAND
+from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import (
@@ -127,12 +128,12 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     if not standing.first_row - 1 <= row <= last:
         raise NotKnitted(f"row {row}: {_rows_there(standing)}{_own_count(standing, row)}")
     rows = row - standing.first_row + 1
-    for first in _before(plan, piece) if rows else ():
+    for first in _before(plan, piece) if rows > standing.rows_knitted else ():
         before = next((k for k in project.knitting if k.piece == first.name), None)
         if before is None or before.rows < len(first.rows):
             at = first.rows[0].row - 1 + (before.rows if before else 0)
             raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
-    later = _grown(project, plan, standing) if rows < len(piece.rows) else ()
+    later = _grown(project, plan, standing) if standing.finished and rows < len(piece.rows) else ()
     if later:
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
@@ -156,25 +157,17 @@ def _own_count(standing: PieceStanding, row: int) -> str:
 
 def _before(plan: Plan, piece: Piece) -> tuple[Piece, ...]:
     """Pieces that one goes on from: what it grows out of, sleeves that are joined in its first row, and those along
-    whose edges the band of a front is picked up.
+    whose edges a band is picked up.
     """
     parent = (piece.parent,) if piece.parent is not None else ()
     joined = (p for p in plan.made.pieces if p.role is SLEEVE and joined_in_first(piece))
-    along = (p for p in plan.made.pieces if piece.role in (FRONT_BAND, WHOLE_BAND) and _is_at_front(p, piece))
-    return (*parent, *joined, *along)
-
-
-def _is_at_front(piece: Piece, band: Piece) -> bool:
-    """Whether the band of a front is picked up along this piece: no sleeve, nor the back where it ends at the neck."""
-    of = next(piece.lineage()).role
-    if of.band or of is SLEEVE:
-        return of is NECKBAND and band.role is FRONT_BAND
-    return band.role is WHOLE_BAND or (of is not BACK and piece.side in (None, band.side))
+    return (*parent, *joined, *picked_up_along(piece, plan.made))
 
 
 def _grown(project: Project, plan: Plan, standing: PieceStanding) -> tuple[str, ...]:
     """Pieces that go on from this one and have been begun."""
-    names = {p.name for p in plan.made.pieces if standing.piece in _before(plan, p)}
+    mine = standing.piece.name
+    names = {p.name for p in plan.made.pieces if mine in [q.name for q in _before(plan, p)]}
     return tuple(k.piece for k in project.knitting if k.piece in names and k.rows)
 
 
