@@ -8,9 +8,10 @@ import pytest
 
 from tests.factory import piece_of, pullover, shaped
 from workshop import saves
-from workshop.at_needles import Said, taken_in
+from workshop.at_needles import NotKnitted, Said, counted, taken_in
 from workshop.cli import main
 from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import at_the_needles
 from workshop.core.making.roles import NECKBAND, SLEEVE
 from workshop.core.plan import plan
 from workshop.core.plan_mark import plan_mark
@@ -327,6 +328,24 @@ def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edgi
     code, out, _ = knit("--piece", "back", "--row", "10", "--count", "34 over 4")
     assert code == 0
     assert "This is still the edging." in out
+
+
+@pytest.mark.parametrize("row", [None, 3])
+def test_a_count_is_held_against_the_fabric_of_the_piece_that_was_counted(row, file):
+    """A rib that draws in has more stitches to the length than any stockinette (common practice, no source); what the
+    piece at hand is does not matter to it.
+    """
+    project, today = saves.load(file), date(2026, 3, 1)
+    for each in plan(project).made.pieces:
+        if not each.role.band:
+            project = taken_in(project, Said(piece=each.name, row=each.last_row), today)
+    band = taken_in(project, Said(piece="neckband", row=row, stitches=("36 over 10",)), today)
+    assert [c.count for c in band.knitted("neckband").count] == [36]
+
+    now = plan(band)
+    back = at_the_needles(now, today).piece("back")
+    with pytest.raises(NotKnitted, match="The swatch has"):
+        counted(band, now, back, "stitches", ("36 over 10",), today)
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from math import log
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.garments.bands_along import picked_up_along
 from workshop.core.knitting.before import Before
+from workshop.core.knitting.compared import of_fabric
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.knitting.rest import joined_in_first
@@ -189,9 +190,11 @@ def counted(
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
     kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
     new = tuple(PieceCount(along, count, over * factor, row, day) for count, over in places)
-    early = at_the_needles(plan, today).count_from is not None and standing.rows_knitted
-    if not early:  # what is counted in an edging is no count of the fabric
-        _check(plan, along, new)
+    if plan.gauge is None:
+        raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
+    at = row if standing.rows_knitted else None  # with no row told, nobody knows how far it is
+    said = replace(known, count=tuple(replace(c, row=at) for c in new))
+    _check(plan.gauge, units, along, of_fabric(said, standing.piece, plan.gauge, plan.swatches))
     others = tuple(k for k in project.knitting if k.piece != known.piece)
     return replace(project, knitting=(*others, replace(known, count=(*kept, *new))))
 
@@ -216,15 +219,11 @@ FAR, NEAR = 1.5, 0.12
 (common practice, no source)."""
 
 
-def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
+def _check(gauge: DesignGauge, units: Units, along: Along, counts: Sequence[PieceCount]) -> None:
     """Raise NotKnitted for a count that cannot be of this fabric, with what it may have been."""
-    gauge = plan.gauge
-    if gauge is None:
-        raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
     own = gauge.unwashed_stitches if along == "stitches" else gauge.unwashed_rows
     one = own or (gauge.stitches if along == "stitches" else gauge.rows)
     other = gauge.rows if along == "stitches" else gauge.stitches
-    units = plan.project.units
     unit, per = (2.54, "4 in") if units == "in" else (1.0, "10 cm")
     over = 4 * unit if units == "in" else 10.0
     for count in counts:
