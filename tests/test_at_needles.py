@@ -363,6 +363,7 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
             project = taken_in(project, Said(piece=each.name, row=each.last_row), date(2026, 3, 1))
     saves.save(taken_in(project, Said(piece=piece, row=row), date(2026, 3, 1)), file)
     before = opened(file).plan
+    needles = at_the_needles(before, date(2026, 3, 1))
     other = ("28 over 12", "28 over 12", "28.25 over 12")
 
     data = told(knit, *places("--count", other), *places("--rows", ROWS_TOO))
@@ -372,14 +373,34 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     assert (now.finished_cm, now.ranges, now.ease) == (before.finished_cm, before.ranges, before.ease)
     assert (now.yarn, now.checks, now.workings) == (before.yarn, before.checks, before.workings)
     assert summary_data(now)["steps"] == summary_data(before)["steps"]
-    assert [w["code"] for w in data["ways"]] == ["go-on"]
+    on = [w["code"] for w in data["ways"]]
+    assert on == [w.code for w in needles.ways] if known else on == ["go-on"]
     assert data["predicted_cm"]["length"] is None
     assert (data["predicted_cm"]["chest"] is None) is not known
+    assert (data["compared"] is None) is not known
+    _, out, _ = knit("--piece", piece)
+    assert "Take" not in out
     code, _, err = knit("--take", "above-edging")
     assert code != 0
-    assert "isn't a way on: go-on" in err
+    assert f"isn't a way on: {', '.join(on)}" in err
     _, out, _ = knit("--done", "1")
     assert "showed a real difference" not in out
+
+
+def test_the_ways_of_a_real_difference_are_not_lost_by_a_count_that_comes_early(knit):
+    """The back's count goes on counting for the front, and the ways go by it."""
+    told(knit, "--piece", "back", "--row", "62", *places("--count", CLOSER))
+    on = told(knit, "--piece", "front", "--row", "5")["ways"]
+    assert [w["code"] for w in on if not w["recommended"]]
+
+    early = told(knit, "--count", "28 over 12")
+    assert early["ways"] == on
+    assert early["compared"]["stitches"]["real"]
+    code, out, _ = knit("--piece", "front")
+    assert code == 0
+    assert "count again before you rip" in out
+    assert not [w["code"] for w in on if f"{w['code']}: " in out]
+    assert knit("--take", "other-needle")[0] == 0
 
 
 @pytest.mark.parametrize(
