@@ -322,8 +322,11 @@ def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edgi
     saves.save(replace(saves.load(file), units="in"), file)
     code, _, err = knit("--piece", "back", "--row", "62", "--count", "34 over 4")
     assert code == 1
-    assert "34 over 4 in is 34.0 stitches per 4 in. The swatch has 22.1" in err
+    assert "34 over 4 in is 34 stitches per 4 in. The swatch has 22.09 per 4 in. Please count again" in err
     assert "cm" not in err
+    code, _, err = knit("--piece", "back", "--row", "62", "--count", "27.5 over 12")  # from a tape in cm
+    assert code == 1
+    assert "27.5 over 12 in is 9.17 stitches per 4 in. The swatch has 22.09 per 4 in. Is one of them in cm?" in err
 
     code, out, _ = knit("--piece", "back", "--row", "10", "--count", "34 over 4")
     assert code == 0

@@ -32,6 +32,7 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
+from workshop.units import convert, show_exactly, show_gauge
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,11 +186,10 @@ def counted(
     """The project with counts on a piece, one for each place: "27.5 over 12" in its unit. Raises NotKnitted."""
     units = project.units
     places = [_count(text, along, units) for text in texts]
-    factor = 2.54 if units == "in" else 1.0
     day, row = today.isoformat(), standing.row
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
     kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
-    new = tuple(PieceCount(along, count, over * factor, row, day) for count, over in places)
+    new = tuple(PieceCount(along, count, convert(over, units, "cm"), row, day) for count, over in places)
     if plan.gauge is None:
         raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
     at = row if standing.rows_knitted else None  # with no row told, nobody knows how far it is
@@ -224,22 +224,19 @@ def _check(gauge: DesignGauge, units: Units, along: Along, counts: Sequence[Piec
     own = gauge.unwashed_stitches if along == "stitches" else gauge.unwashed_rows
     one = own or (gauge.stitches if along == "stitches" else gauge.rows)
     other = gauge.rows if along == "stitches" else gauge.stitches
-    unit, per = (2.54, "4 in") if units == "in" else (1.0, "10 cm")
-    over = 4 * unit if units == "in" else 10.0
     for count in counts:
         per_10cm = count.count / count.over_cm * 10
         ratio = per_10cm / one.per_10cm
         swapped = abs(ratio - 1) > NEAR and abs(log(per_10cm / other.per_10cm)) < abs(log(ratio))
         if 1 / FAR < ratio < FAR and not swapped:
             continue
-        told = (
-            f"{count.count:g} over {count.over_cm / unit:g} {units} is {per_10cm * over / 10:.1f} {along} per {per}. "
-        )
-        told += f"The swatch has {one.per_10cm * over / 10:.1f}"
+        found = f"{count.count:g} over {show_exactly(count.over_cm, units)} is {show_gauge(per_10cm, units, along)}"
+        told = f"{found}. The swatch has {show_gauge(one.per_10cm, units)}"
         if swapped and abs(per_10cm / other.per_10cm - 1) < NEAR:
             raise NotKnitted(f"{told}. Were stitches and rows swapped?")
-        if abs(ratio * 2.54 - 1) < 0.15 or abs(ratio / 2.54 - 1) < 0.15:
-            raise NotKnitted(f"{told}. Is one of them in inches?")
+        inch = convert(1.0, "in", "cm")
+        if abs(ratio * inch - 1) < 0.15 or abs(ratio / inch - 1) < 0.15:
+            raise NotKnitted(f"{told}. Is one of them in {'cm' if units == 'in' else 'inches'}?")
         raise NotKnitted(f"{told}. Please count again")
 
 
