@@ -31,9 +31,16 @@ def noted(piece: Piece, rows: int, before: KnittedPiece | None = None) -> Knitte
         stitches=known.stitches if known.rows == len(taken) else None,
         planned_at=min(piece.planned_at, len(taken)),
         parts=_parts(first),
-        begun=tuple(_fabric_begun(piece, len(taken))),
+        begun=_begun(piece, len(taken), known),
         worked=tuple(_runs(taken, marks, piece.worked == "round")),
     )
+
+
+def _begun(piece: Piece, rows: int, known: KnittedPiece) -> tuple[FabricBegun, ...]:
+    """What a sleeve has begun in its first rows: as it is known, whatever the plan has by now, and what is new."""
+    kept = tuple(b for b in known.begun if b.row <= rows)
+    kinds = {b.kind for b in kept}
+    return (*kept, *(b for b in _fabric_begun(piece, rows) if b.kind not in kinds))
 
 
 def _fabric_begun(piece: Piece, rows: int) -> Iterator[FabricBegun]:
