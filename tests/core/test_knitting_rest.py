@@ -175,7 +175,7 @@ def test_a_sleeve_that_is_knitted_keeps_its_fabric_whatever_the_body_becomes(con
             assert parted == any(len(rows) > 1 for rows in together)
 
 
-@pytest.mark.parametrize("kind", ["stripes", "crossing"])
+@pytest.mark.parametrize("kind", ["stripes", "crossing", "panel"])
 def test_where_a_sleeve_began_its_fabric_is_known_though_it_was_taken_out_of_the_answers_for_a_while(kind):
     plain = with_cable(multiple=12, construction="round-yoke", worked="round", length_cm=59.0)
     plain = replace(plain, stitch_pattern=(*plain.stitch_pattern, *cables(plain).stitch_pattern))
@@ -191,6 +191,7 @@ def test_where_a_sleeve_began_its_fabric_is_known_though_it_was_taken_out_of_the
 
     again = of(plan(replace(longer, knitting=(known,))).made, "left sleeve")
     assert fabric_of(again, 40) == fabric_of(left, 40)
+    assert again.rows[:40] == left.rows[:40]
     assert noted(again, 42, noted(again, 12, known)).begun == known.begun
     assert not noted(again, 12, known).begun
 
