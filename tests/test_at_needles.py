@@ -8,8 +8,11 @@ import pytest
 
 from tests.factory import piece_of, pullover, shaped
 from workshop import saves
-from workshop.at_needles import Said, taken_in
+from workshop.at_needles import NotKnitted, Said, counted, taken_in
 from workshop.cli import main
+from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import at_the_needles
+from workshop.core.making.roles import NECKBAND, SLEEVE
 from workshop.core.plan import plan
 from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
@@ -319,12 +322,33 @@ def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edgi
     saves.save(replace(saves.load(file), units="in"), file)
     code, _, err = knit("--piece", "back", "--row", "62", "--count", "34 over 4")
     assert code == 1
-    assert "34 over 4 in is 34.0 stitches per 4 in. The swatch has 22.1" in err
+    assert "34 over 4 in is 34 stitches per 4 in. The swatch has 22.09 per 4 in. Please count again" in err
     assert "cm" not in err
+    code, _, err = knit("--piece", "back", "--row", "62", "--count", "27.5 over 12")  # from a tape in cm
+    assert code == 1
+    assert "27.5 over 12 in is 9.17 stitches per 4 in. The swatch has 22.09 per 4 in. Is one of them in cm?" in err
 
     code, out, _ = knit("--piece", "back", "--row", "10", "--count", "34 over 4")
     assert code == 0
     assert "This is still the edging." in out
+
+
+@pytest.mark.parametrize("row", [None, 3])
+def test_a_count_is_held_against_the_fabric_of_the_piece_that_was_counted(row, file):
+    """A rib that draws in has more stitches to the length than any stockinette (common practice, no source); what the
+    piece at hand is does not matter to it.
+    """
+    project, today = saves.load(file), date(2026, 3, 1)
+    for each in plan(project).made.pieces:
+        if not each.role.band:
+            project = taken_in(project, Said(piece=each.name, row=each.last_row), today)
+    band = taken_in(project, Said(piece="neckband", row=row, stitches=("36 over 10",)), today)
+    assert [c.count for c in band.knitted("neckband").count] == [36]
+
+    now = plan(band)
+    back = at_the_needles(now, today).piece("back")
+    with pytest.raises(NotKnitted, match="The swatch has"):
+        counted(band, now, back, "stitches", ("36 over 10",), today)
 
 
 @pytest.mark.parametrize(
@@ -342,6 +366,7 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
             project = taken_in(project, Said(piece=each.name, row=each.last_row), date(2026, 3, 1))
     saves.save(taken_in(project, Said(piece=piece, row=row), date(2026, 3, 1)), file)
     before = opened(file).plan
+    needles = at_the_needles(before, date(2026, 3, 1))
     other = ("28 over 12", "28 over 12", "28.25 over 12")
 
     data = told(knit, *places("--count", other), *places("--rows", ROWS_TOO))
@@ -351,26 +376,48 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     assert (now.finished_cm, now.ranges, now.ease) == (before.finished_cm, before.ranges, before.ease)
     assert (now.yarn, now.checks, now.workings) == (before.yarn, before.checks, before.workings)
     assert summary_data(now)["steps"] == summary_data(before)["steps"]
-    assert [w["code"] for w in data["ways"]] == ["go-on"]
+    on = [w["code"] for w in data["ways"]]
+    assert on == [w.code for w in needles.ways] if known else on == ["go-on"]
     assert data["predicted_cm"]["length"] is None
     assert (data["predicted_cm"]["chest"] is None) is not known
+    assert (data["compared"] is None) is not known
+    _, out, _ = knit("--piece", piece)
+    assert "Take" not in out
     code, _, err = knit("--take", "above-edging")
     assert code != 0
-    assert "isn't a way on: go-on" in err
+    assert f"isn't a way on: {', '.join(on)}" in err
     _, out, _ = knit("--done", "1")
     assert "showed a real difference" not in out
+
+
+def test_the_ways_of_a_real_difference_are_not_lost_by_a_count_that_comes_early(knit):
+    """The back's count goes on counting for the front, and the ways go by it."""
+    told(knit, "--piece", "back", "--row", "62", *places("--count", CLOSER))
+    on = told(knit, "--piece", "front", "--row", "5")["ways"]
+    assert [w["code"] for w in on if not w["recommended"]]
+
+    early = told(knit, "--count", "28 over 12")
+    assert early["ways"] == on
+    assert early["compared"]["stitches"]["real"]
+    code, out, _ = knit("--piece", "front")
+    assert code == 0
+    assert "count again before you rip" in out
+    assert not [w["code"] for w in on if f"{w['code']}: " in out]
+    assert knit("--take", "other-needle")[0] == 0
 
 
 @pytest.mark.parametrize(
     ("wishes", "band", "first"),
     [
         ({"construction": "set-in", "neckline": "v"}, "front and neck band", "back"),
+        ({"construction": "set-in", "neckline": "crew"}, "neckband", "back"),
         ({"construction": "set-in", "neckline": "crew"}, "left front band", "left front"),
+        ({"construction": "set-in", "neckline": "crew", "sleeve": "none"}, "left armhole band", "back"),
         ({"construction": "raglan-from-neck", "neckline": "crew"}, "right front band", "yoke"),
     ],
 )
-def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first, knit, file):
-    """It is counted for their edges as they are knitted (common practice, no source)."""
+def test_a_band_is_picked_up_along_edges_that_are_finished(wishes, band, first, knit, file):
+    """It is counted for its edges as they are knitted; none of these has a sleeve (common practice, no source)."""
     saves.save(shaped(saves.load(file), **{"worked": "flat", "front": "open", **wishes}), file)
 
     code, _, err = knit("--piece", band, "--row", "2")
@@ -378,9 +425,26 @@ def test_a_band_is_picked_up_along_fronts_that_are_finished(wishes, band, first,
     assert f"the {first} comes first; it is at row 0 of" in err
 
     for piece in plan(saves.load(file)).made.pieces:
-        if not piece.role.band or (piece.role.word == "neckband" and band != "front and neck band"):
+        below = any(p.role is SLEEVE for p in piece.lineage())
+        if not below and (not piece.role.band or (piece.role is NECKBAND and band.endswith(" front band"))):
             assert knit("--piece", piece.name, "--row", str(piece.last_row))[0] == 0, piece.name
     assert knit("--piece", band, "--row", "2")[0] == 0
+
+
+def test_only_the_way_back_into_a_finished_piece_is_closed_by_what_goes_on_from_it(knit, file):
+    """A save may have a band that was begun beside a front at row 40."""
+    base = shaped(saves.load(file), construction="set-in", worked="flat", front="open", neckline="crew")
+    front, band = (piece_of(plan(base).made, name) for name in ("left front", "left front band"))
+    saves.save(replace(base, knitting=(noted(front, 40), noted(band, 3))), file)
+
+    for row in ("42", "41"):
+        assert knit("--piece", "left front", "--row", row)[0] == 0
+    code, _, err = knit("--piece", "left front band", "--row", "4")
+    assert (code, "the left front comes first; it is at row 41" in err) == (1, True)
+    assert knit("--piece", "left front band", "--row", "2")[0] == 0
+    assert knit("--piece", "left front", "--row", str(front.last_row))[0] == 0
+    code, _, err = knit("--piece", "left front", "--back", "1")
+    assert (code, "the left front band has been begun" in err) == (1, True)
 
 
 @pytest.mark.parametrize(

@@ -69,7 +69,7 @@ ALLOWED: dict[str, set[str]] = {
     "conversation": {"core", "words", "progress", "questions", "project"},
     "past": {"folder", "saves", "planned", "core"},
     "session": {"past", "folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
-    "at_needles": {"core", "planned", "project"},
+    "at_needles": {"core", "planned", "project", "units"},
     "telling": {"at_needles", "core", "words", "project", "units", "visible"},
     "settings": {"files", "visible"},
     "lessons": {"files", "visible", "project"},

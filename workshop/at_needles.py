@@ -10,12 +10,14 @@ from datetime import date
 from math import log
 
 from workshop.core.cloth.wash import DesignGauge
+from workshop.core.garments.bands_along import picked_up_along
 from workshop.core.knitting.before import Before
+from workshop.core.knitting.compared import of_fabric
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
 from workshop.core.knitting.rest import joined_in_first
 from workshop.core.making.ledger import ADDS, Piece
-from workshop.core.making.roles import BACK, FRONT_BAND, NECKBAND, SLEEVE, WHOLE_BAND
+from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import (
@@ -30,6 +32,7 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
+from workshop.units import convert, show_exactly, show_gauge
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,12 +130,12 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     if not standing.first_row - 1 <= row <= last:
         raise NotKnitted(f"row {row}: {_rows_there(standing)}{_own_count(standing, row)}")
     rows = row - standing.first_row + 1
-    for first in _before(plan, piece) if rows else ():
+    for first in _before(plan, piece) if rows > standing.rows_knitted else ():
         before = next((k for k in project.knitting if k.piece == first.name), None)
         if before is None or before.rows < len(first.rows):
             at = first.rows[0].row - 1 + (before.rows if before else 0)
             raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
-    later = _grown(project, plan, standing) if rows < len(piece.rows) else ()
+    later = _grown(project, plan, standing) if standing.finished and rows < len(piece.rows) else ()
     if later:
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
@@ -156,25 +159,17 @@ def _own_count(standing: PieceStanding, row: int) -> str:
 
 def _before(plan: Plan, piece: Piece) -> tuple[Piece, ...]:
     """Pieces that one goes on from: what it grows out of, sleeves that are joined in its first row, and those along
-    whose edges the band of a front is picked up.
+    whose edges a band is picked up.
     """
     parent = (piece.parent,) if piece.parent is not None else ()
     joined = (p for p in plan.made.pieces if p.role is SLEEVE and joined_in_first(piece))
-    along = (p for p in plan.made.pieces if piece.role in (FRONT_BAND, WHOLE_BAND) and _is_at_front(p, piece))
-    return (*parent, *joined, *along)
-
-
-def _is_at_front(piece: Piece, band: Piece) -> bool:
-    """Whether the band of a front is picked up along this piece: no sleeve, nor the back where it ends at the neck."""
-    of = next(piece.lineage()).role
-    if of.band or of is SLEEVE:
-        return of is NECKBAND and band.role is FRONT_BAND
-    return band.role is WHOLE_BAND or (of is not BACK and piece.side in (None, band.side))
+    return (*parent, *joined, *picked_up_along(piece, plan.made))
 
 
 def _grown(project: Project, plan: Plan, standing: PieceStanding) -> tuple[str, ...]:
     """Pieces that go on from this one and have been begun."""
-    names = {p.name for p in plan.made.pieces if standing.piece in _before(plan, p)}
+    mine = standing.piece.name
+    names = {p.name for p in plan.made.pieces if mine in [q.name for q in _before(plan, p)]}
     return tuple(k.piece for k in project.knitting if k.piece in names and k.rows)
 
 
@@ -191,14 +186,15 @@ def counted(
     """The project with counts on a piece, one for each place: "27.5 over 12" in its unit. Raises NotKnitted."""
     units = project.units
     places = [_count(text, along, units) for text in texts]
-    factor = 2.54 if units == "in" else 1.0
     day, row = today.isoformat(), standing.row
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
     kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
-    new = tuple(PieceCount(along, count, over * factor, row, day) for count, over in places)
-    early = at_the_needles(plan, today).count_from is not None and standing.rows_knitted
-    if not early:  # what is counted in an edging is no count of the fabric
-        _check(plan, along, new)
+    new = tuple(PieceCount(along, count, convert(over, units, "cm"), row, day) for count, over in places)
+    if plan.gauge is None:
+        raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
+    at = row if standing.rows_knitted else None  # with no row told, nobody knows how far it is
+    said = replace(known, count=tuple(replace(c, row=at) for c in new))
+    _check(plan.gauge, units, along, of_fabric(said, standing.piece, plan.gauge))
     others = tuple(k for k in project.knitting if k.piece != known.piece)
     return replace(project, knitting=(*others, replace(known, count=(*kept, *new))))
 
@@ -223,31 +219,24 @@ FAR, NEAR = 1.5, 0.12
 (common practice, no source)."""
 
 
-def _check(plan: Plan, along: Along, counts: Sequence[PieceCount]) -> None:
+def _check(gauge: DesignGauge, units: Units, along: Along, counts: Sequence[PieceCount]) -> None:
     """Raise NotKnitted for a count that cannot be of this fabric, with what it may have been."""
-    gauge = plan.gauge
-    if gauge is None:
-        raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
     own = gauge.unwashed_stitches if along == "stitches" else gauge.unwashed_rows
     one = own or (gauge.stitches if along == "stitches" else gauge.rows)
     other = gauge.rows if along == "stitches" else gauge.stitches
-    units = plan.project.units
-    unit, per = (2.54, "4 in") if units == "in" else (1.0, "10 cm")
-    over = 4 * unit if units == "in" else 10.0
     for count in counts:
         per_10cm = count.count / count.over_cm * 10
         ratio = per_10cm / one.per_10cm
         swapped = abs(ratio - 1) > NEAR and abs(log(per_10cm / other.per_10cm)) < abs(log(ratio))
         if 1 / FAR < ratio < FAR and not swapped:
             continue
-        told = (
-            f"{count.count:g} over {count.over_cm / unit:g} {units} is {per_10cm * over / 10:.1f} {along} per {per}. "
-        )
-        told += f"The swatch has {one.per_10cm * over / 10:.1f}"
+        found = f"{count.count:g} over {show_exactly(count.over_cm, units)} is {show_gauge(per_10cm, units, along)}"
+        told = f"{found}. The swatch has {show_gauge(one.per_10cm, units)}"
         if swapped and abs(per_10cm / other.per_10cm - 1) < NEAR:
             raise NotKnitted(f"{told}. Were stitches and rows swapped?")
-        if abs(ratio * 2.54 - 1) < 0.15 or abs(ratio / 2.54 - 1) < 0.15:
-            raise NotKnitted(f"{told}. Is one of them in inches?")
+        inch = convert(1.0, "in", "cm")
+        if abs(ratio * inch - 1) < 0.15 or abs(ratio / inch - 1) < 0.15:
+            raise NotKnitted(f"{told}. Is one of them in {'cm' if units == 'in' else 'inches'}?")
         raise NotKnitted(f"{told}. Please count again")
 
 

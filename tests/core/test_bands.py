@@ -12,6 +12,7 @@ from tests.core.test_garments import CONSTRUCTIONS, SIZES
 from tests.core.test_sweep import designs, offered_lengths
 from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import steps_in, stitches_of
+from workshop.core.garments.bands_along import picked_up_along
 from workshop.core.making.bands import first_rib
 from workshop.core.making.edges import rate_along
 from workshop.core.making.ledger import PickedUp, Piece
@@ -151,6 +152,26 @@ def test_an_armhole_band_is_as_long_as_its_armhole():
 
     assert along.level == 2 * underarm
     assert straight_cm < cloth.across_cm(along.stitches) < 1.08 * straight_cm
+
+
+@pytest.mark.parametrize(
+    ("wishes", "band", "along"),
+    [
+        ({"construction": "raglan-from-hem", "worked": "flat"}, "neckband", {"back", "front", "front, left shoulder", "front, right shoulder", "left sleeve", "right sleeve"}),
+        ({"construction": "raglan-from-hem", "worked": "flat", "front": "open"}, "left front band", {"left front", "neckband"}),
+        ({"construction": "raglan-from-neck", "worked": "round"}, "neckband", {"yoke, top"}),
+        ({"construction": "raglan-from-neck", "front": "open", "neckline": "v"}, "front and neck band", {"yoke", "body"}),
+        ({"construction": "round-yoke", "front": "open"}, "right front band", {"body", "yoke", "neckband"}),
+        ({"construction": "set-in", "worked": "round", "sleeve": "none"}, "left armhole band", {"body", "back", "back, left shoulder", "front", "front, left shoulder"}),
+    ],
+)  # fmt: skip
+def test_a_band_goes_along_these_pieces_and_no_others(wishes, band, along):
+    """Of a sewn raglan the tops of the sleeves are a part of the neck; from the neck down it is all in the first rows
+    (common practice, no source).
+    """
+    made = plan(shaped(pullover(), **{"neckline": "crew", **wishes})).made
+
+    assert {p.name for p in picked_up_along(piece_of(made, band), made)} == along
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)

@@ -175,6 +175,27 @@ def test_a_sleeve_that_is_knitted_keeps_its_fabric_whatever_the_body_becomes(con
             assert parted == any(len(rows) > 1 for rows in together)
 
 
+@pytest.mark.parametrize("kind", ["stripes", "crossing", "panel"])
+def test_where_a_sleeve_began_its_fabric_is_known_though_it_was_taken_out_of_the_answers_for_a_while(kind):
+    plain = with_cable(multiple=12, construction="round-yoke", worked="round", length_cm=59.0)
+    plain = replace(plain, stitch_pattern=(*plain.stitch_pattern, *cables(plain).stitch_pattern))
+    plain = shaped(plain, panel=(), fabric="")
+    left = of(plan(shaped(plain, **FABRICS[kind])).made, "left sleeve")
+    longer = shaped(plain, **FABRICS[kind], length_cm=57.0)
+    assert fabric_of(of(plan(longer).made, "left sleeve"), 40) != fabric_of(left, 40)
+    known = noted(left, 40)
+    assert known.begun
+
+    now = of(plan(replace(plain, knitting=(known,))).made, "left sleeve")
+    known = noted(now, 42, known)
+
+    again = of(plan(replace(longer, knitting=(known,))).made, "left sleeve")
+    assert fabric_of(again, 40) == fabric_of(left, 40)
+    assert again.rows[:40] == left.rows[:40]
+    assert noted(again, 42, noted(again, 12, known)).begun == known.begun
+    assert not noted(again, 12, known).begun
+
+
 def test_a_sleeve_follows_the_body_until_its_fabric_is_begun():
     base = with_cable(multiple=12, construction="round-yoke", worked="round", length_cm=59.0)
     base = shaped(base, **FABRICS["panel"])

@@ -235,11 +235,8 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     units, lines = plan.project.units, []
     if not _is_fresh(needles, plan):
         return _left_open(needles, plan)
-    hand = needles.at_hand
-    if hand is not None and hand.piece.role.band:
-        return (in_terms(NOT_OF_FABRIC, plan.project.terms),)
-    if hand is not None and needles.count_from is not None:
-        return (in_terms(_too_early(hand, needles.count_from), plan.project.terms),)
+    if needles.is_early:
+        return (in_terms(_early(needles), plan.project.terms),)
     for what, comparison in (("Stitches", needles.stitches), ("Rows", needles.rows)):
         if comparison is not None:
             lines.append(compared_line(what, comparison))
@@ -257,8 +254,11 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
 NOT_OF_FABRIC = "This is the edging. A count on the edging doesn't show your gauge, so nothing changes."
 
 
-def _too_early(hand: PieceStanding, enough: int) -> str:
-    """That a count so near to the edging, or of the edging itself, is not yet one to go by."""
+def _early(needles: Needles) -> str:
+    """That a count of the edging, or so near to it, is not one to go by, or not yet."""
+    hand, enough = needles.at_hand, needles.count_from
+    if hand is None or enough is None:
+        return NOT_OF_FABRIC
     last = hand.piece.rows[hand.rows_knitted - 1] if hand.rows_knitted else None
     where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's too early to count."
     return f"{where} Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
@@ -294,7 +294,7 @@ def compared_line(what: str, comparison: Comparison) -> str:
 def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
     """The ways of a count that was made where the knitting is now, unless that is early or one was taken since."""
     hand, project = needles.at_hand, plan.project
-    if hand is None or not _is_fresh(needles, plan) or needles.count_from is not None:
+    if hand is None or not _is_fresh(needles, plan) or needles.is_early:
         return ()
     if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
         return ()

@@ -6,11 +6,12 @@ from dataclasses import replace
 from workshop.core.calculation import Calculation
 from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE
-from workshop.core.garments import GarmentSpec
+from workshop.core.garments import Garment, GarmentSpec
 from workshop.core.making import bands, roles
 from workshop.core.making.bands import NO_YOKE, Across, EdgePart, NeckEdge
 from workshop.core.making.between_markers import parts_before
 from workshop.core.making.counts import fabric_of
+from workshop.core.making.edges import neck_sides
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import Edge
 from workshop.core.notes import Notes
@@ -30,6 +31,35 @@ def bands_along(spec: GarmentSpec, pieces: Sequence[Piece]) -> Mapping[str, Piec
         now.setdefault(EACH_FRONT.get(working.key, working.key), []).append(working)
     spec.notes.workings[:] = [told for was in spec.notes.workings for told in now.get(was.key, [was])]
     return {band.name: band for band in found}
+
+
+def picked_up_along(band: Piece, made: Garment) -> tuple[Piece, ...]:
+    """The pieces along whose edges a band is picked up, with what these grew out of; none for any other piece.
+
+    A band that goes on from held stitches has a parent instead.
+    """
+    if not band.role.band or band.parent is not None:
+        return ()
+    along = {id(p) for end in made.pieces if _has_edge_for(band, end, made) for p in end.lineage()}
+    return tuple(p for p in made.pieces if id(p) in along)
+
+
+def _has_edge_for(band: Piece, piece: Piece, made: Garment) -> bool:
+    """Whether an edge that a band is picked up along ends with this piece."""
+    if piece.role.band:
+        return piece.role is roles.NECKBAND and band.role is roles.FRONT_BAND
+    if band.role is roles.ARMHOLE_BAND:
+        return piece.role in (*roles.PANELS, roles.SHOULDER) and band.side in piece.outer
+    if band.role is roles.FRONT_BAND:
+        return band.side is not None and _ends_front(piece, band.side, made.pieces)
+    is_front = band.role is roles.WHOLE_BAND and any(_ends_front(piece, s, made.pieces) for s in roles.BOTH_EDGES)
+    return is_front or _is_at_neck(piece, made)
+
+
+def _is_at_neck(piece: Piece, made: Garment) -> bool:
+    """Whether it has a part of the neck edge: shaped there, or the top of a back or sleeve sewn along raglan lines."""
+    sewn = any(seam.kind == "raglan front" for seam in made.seams)
+    return bool(neck_sides([piece])) or (sewn and piece.role in (roles.BACK, roles.SLEEVE))
 
 
 # ── the neck ─────────────────────────────────────────────────────────────────────────────────────────

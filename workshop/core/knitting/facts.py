@@ -6,11 +6,12 @@ derived again from the answers.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import islice
+from itertools import accumulate, islice
 
 from workshop.core.edgings import Fabric
 from workshop.core.fabric.patterns import PanelRow, PatternRow, StripeRow
 from workshop.core.knitting.rest import Done, as_many
+from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import Counts, Event, Mark, Piece, Row
 from workshop.core.making.roles import SLEEVE
 from workshop.project import Do, FabricBegun, FabricKind, KnittedPiece, Side, Where, WorkedEvent, WorkedRows
@@ -18,10 +19,10 @@ from workshop.project import Do, FabricBegun, FabricKind, KnittedPiece, Side, Wh
 
 def noted(piece: Piece, rows: int, before: KnittedPiece | None = None) -> KnittedPiece:
     """A piece of the plan with its first rows knitted, for the save; counts on it are kept."""
-    taken = piece.rows[:rows]
+    known = before or KnittedPiece(piece.name)
+    taken = tuple(_as_known(piece.rows[:rows], known))
     marks = {m.after_row: m for m in piece.marks if taken}
     first = marks.get(taken[0].row - 1) if taken else None
-    known = before or KnittedPiece(piece.name)
     return replace(
         known,
         piece=piece.name,
@@ -31,9 +32,32 @@ def noted(piece: Piece, rows: int, before: KnittedPiece | None = None) -> Knitte
         stitches=known.stitches if known.rows == len(taken) else None,
         planned_at=min(piece.planned_at, len(taken)),
         parts=_parts(first),
-        begun=tuple(_fabric_begun(piece, len(taken))),
+        begun=_begun(piece, len(taken), known),
         worked=tuple(_runs(taken, marks, piece.worked == "round")),
     )
+
+
+def _as_known(rows: Sequence[Row], known: KnittedPiece) -> Iterator[Row]:
+    """Rows as they are planned; what was knitted for a panel is told of it though the plan has the panel no more."""
+    ends = accumulate(run.rows for run in known.worked)
+    was = {end: [_event(e, {}) for e in run.event] for end, run in zip(ends, known.worked, strict=True)}
+    for number, row in enumerate(rows, 1):
+        events, now = was.get(number, []), [e for e in row.events if e.stitches]
+        ground = _of_ground(events)
+        panelled = any(is_of_panel(e) for e in events) and _of_ground(now)[: len(ground)] == ground
+        yield replace(row, events=(*events, *now[len(ground) :])) if panelled else row
+
+
+def _of_ground(events: Iterable[Event]) -> list[Event]:
+    """Events without what they were for; a panel that brings no stitch leaves none."""
+    return [replace(e, line="", along=()) for e in events if e.stitches]
+
+
+def _begun(piece: Piece, rows: int, known: KnittedPiece) -> tuple[FabricBegun, ...]:
+    """What a sleeve has begun in its first rows: as it is known, whatever the plan has by now, and what is new."""
+    kept = tuple(b for b in known.begun if b.row <= rows)
+    kinds = {b.kind for b in kept}
+    return (*kept, *(b for b in _fabric_begun(piece, rows) if b.kind not in kinds))
 
 
 def _fabric_begun(piece: Piece, rows: int) -> Iterator[FabricBegun]:

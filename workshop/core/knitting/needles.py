@@ -73,6 +73,13 @@ class Needles:
     """The piece and the row of the counts that are gone by."""
 
     @property
+    def is_early(self) -> bool:
+        """Whether a count on the piece at hand, where it is now, is none of the fabric: of a band, or too near to the
+        edging.
+        """
+        return self.at_hand is not None and (self.at_hand.piece.role.band or self.count_from is not None)
+
+    @property
     def share_done(self) -> float:
         """Part of all stitches that is knitted, 0 to 1."""
         return share_done(self.pieces)
@@ -98,6 +105,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     standing = _where(plan, pieces, hand) if hand else None
     counted_on, counts = _counts_of_fabric(plan, hand)
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
+    known = plan.project.knitted(hand.piece.name) if hand else None
     weighed = _yarn(plan, pieces)
     return Needles(
         pieces=pieces,
@@ -106,7 +114,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         rows=along,
         chest_cm=predicted_cm(standing.chest_stitches, across) if standing and across else None,
         length_cm=predicted_cm(standing.length_rows, along) if standing and along else None,
-        ways=_ways_on(plan, hand, standing, across, along),
+        ways=_ways_on(standing, across, along, only_early=bool(known and known.count and not counts)),
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
@@ -122,19 +130,12 @@ def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
 
 
 def _ways_on(
-    plan: Plan,
-    hand: PieceStanding | None,
-    standing: Standing | None,
-    across: Comparison | None,
-    along: Comparison | None,
+    standing: Standing | None, across: Comparison | None, along: Comparison | None, *, only_early: bool
 ) -> tuple[Way, ...]:
-    """The ways on from where the knitting is; after a count that is not of the fabric there is only to knit on."""
-    if hand is None or standing is None:
+    """The ways on by the counts that are gone by; after one that is early, and no other, there is only to knit on."""
+    if standing is None or not (across or along or only_early):
         return ()
-    known = plan.project.knitted(hand.piece.name)
-    if known and known.count and (hand.piece.role.band or _still_to_knit(plan, hand) is not None):
-        return ways(None, None, standing)
-    return ways(across, along, standing) if across or along else ()
+    return ways(across, along, standing)
 
 
 def _counts_of_fabric(plan: Plan, hand: PieceStanding | None) -> tuple[str, Sequence[PieceCount]]:
