@@ -179,14 +179,14 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
     body = plan.wearer.cm("chest") or 0.0
     return Standing(
         chest_cm=targets.get("chest", chest),
-        chest_stitches=round(plan.counts["chest"]),
+        chest_stitches=plan.counts["chest"],
         length_cm=targets.get("length", length),
-        length_rows=round(plan.counts["length"]),
+        length_rows=plan.counts["length"],
         rows_worked=hand.rows_knitted,
         edging_rows=hand.piece.edging_rows,
         rows_to_underarm=max(0, _underarm(hand.piece) - hand.rows_knitted),
         share_done=share_done(pieces),
-        stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, round(plan.counts["chest"])),
+        stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, plan.counts["chest"]),
         ease_low_cm=body + low if low is not None and body else None,
         ease_high_cm=body + high if high is not None and body else None,
         along_lines=_is_from_neck(hand.piece),

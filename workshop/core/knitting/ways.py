@@ -42,11 +42,11 @@ class Standing:
 
     chest_cm: float
     """Finished chest wanted."""
-    chest_stitches: int
-    """Stitches that make the chest as planned, without those of the seams."""
+    chest_stitches: float
+    """Stitches that make the chest as planned, without those of the seams; the width of a front band counts as some."""
     length_cm: float
     """Finished length wanted."""
-    length_rows: int
+    length_rows: float
     """Rows that make the length as planned."""
     rows_worked: int
     edging_rows: int
@@ -54,7 +54,7 @@ class Standing:
     """Rows left before the armholes; 0 where they are passed or the piece has none."""
     share_done: float
     """Part of all stitches of the garment that is knitted."""
-    stitches_of_piece: int
+    stitches_of_piece: float
     """Part of ``chest_stitches`` that is on this piece."""
     along_lines: bool = False
     """Whether it is a yoke from the neck: stitches go in along its raglan lines, and nothing flares."""
@@ -132,7 +132,7 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
 def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:
     """The ways that change how many stitches there are, or how wide they are."""
     wanted = EVEN(at.chest_cm * stitches.after_per_10cm / 10)
-    more = wanted - at.chest_stitches
+    more = wanted - round(at.chest_stitches)
     if not more:
         return
     chest, width = predicted_cm(wanted, stitches), abs(more) / stitches.after_per_10cm * 10
