@@ -34,6 +34,9 @@ TWO_YARNS = replace(EVERYTHING, yarn=(*EVERYTHING.yarn, Yarn("b", name="Second y
 UNSEEN = re.compile(r"\b(bold|underline|reverse|italic)\b|[$<>\[\]|\\]|^reading\.| = [\d.]+ \w+ = |-m workshop$")
 """Styles, patterns, keys of answers and definitions of units are no labels."""
 
+KEY_CALLS = {"shown": (3, 4), "hidden": (3, 4), "Key": (2, 3)}
+"""What declares a key, after its name and the key: where the word at the foot stands, and the line for the help."""
+
 BANNED = re.compile(
     r"\bcloths?\b|\banew\b|\bmend(s|ed)?\b|\bfellows?\b|\bso (many|deep|long|wide)\b|\bhands? (that )?changes?\b"
     r"|\bthe doubt\b|\btruth\b|\bthat wait|\bwaited\b|\bone by one\b|\boff its\b|\bas (worn|knitted) lie|\bwants (a|the|to)\b"
@@ -75,12 +78,13 @@ def _texts(tree: ast.Module) -> Iterator[tuple[int, str]]:
     for node in ast.walk(tree):
         if id(node) in passed:
             continue
-        if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ("shown", "hidden"):
+        if isinstance(node, ast.Call) and (at := KEY_CALLS.get(getattr(node.func, "id", ""))):
             values = [a.value for a in node.args if isinstance(a, ast.Constant)]
-            if len(values) == 5:  # a key: its name, the key, the action, the word at the foot, the line for the help
+            if len(values) > at[1]:
                 keys = ", ".join(map(printed, values[1].split(",")))
-                yield node.lineno, f"[{keys}] {values[3]}: {values[4]}"
+                yield node.lineno, f"[{keys}] {values[at[0]]}: {values[at[1]]}"
                 passed |= {id(a) for a in node.args}
+            passed |= {id(part) for k in node.keywords for part in ast.walk(k)}
         elif isinstance(node, ast.Call):
             passed |= {id(k.value) for k in node.keywords if k.arg in ("classes", "id")}
         elif isinstance(node, ast.JoinedStr):

@@ -13,7 +13,7 @@ from workshop.at_needles import NotKnitted, Said, taken_in
 from workshop.core.knitting.needles import at_the_needles
 from workshop.planned import plan
 from workshop.session import opened
-from workshop.telling import HELP, SAYINGS, example, heard, help_in
+from workshop.telling import SAYINGS, example, heard, help_in, is_said_alone
 from workshop.words.at_needles import piece_line, told
 from workshop.words.instructions import instructions
 from workshop.words.log import log_lines
@@ -41,10 +41,29 @@ def rows(project):
     return {k.piece: k.rows for k in project.knitting}
 
 
-def test_every_example_of_the_help_begins_with_a_word_that_is_understood():
-    for said, _ in HELP:
-        word = said.split()[0].strip(",")
-        assert word.isdigit() or word in SAYINGS
+def test_the_help_for_a_word_is_its_own_and_that_of_any_number_is_a_rows():
+    """Also for a word that another one begins with, as "rows" with "row"."""
+    for word, (said, does) in zip(SAYINGS, help_in("cm"), strict=True):
+        assert said.startswith("62, or row" if word == "row" else word)
+        assert example(word, "cm") == example(f"{word.upper()} 4", "cm") == f"{said}: {does}"
+    for number in ("4", "62", "147"):
+        assert example(number, "cm") == example("row", "cm")
+    assert example("ro", "cm") == example("", "cm") == ""
+
+
+def test_what_is_said_alone_is_taken_with_nothing_after_it(demo):
+    """And nothing else is: no field says that Enter does what Enter would refuse."""
+    counted = "count 27 over 12, 27.25 over 12, 27 over 12"
+    taken, _ = after(demo, "42", counted, "take above-edging", "piece left sleeve", "both", "12")
+    for word in SAYINGS:
+        try:
+            heard(plan(taken), word, TODAY)
+        except NotKnitted:
+            assert not is_said_alone(word), word
+        else:
+            assert is_said_alone(word), word
+    assert is_said_alone("4")
+    assert not any(map(is_said_alone, ("", "ro", "done ", "left 342")))
 
 
 @pytest.mark.parametrize(("units", "over_cm"), [("cm", 12.0), ("in", 12.7)])

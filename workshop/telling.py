@@ -63,13 +63,13 @@ def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> H
     """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
     at = At(plan, at_the_needles(plan, today), today, before)
     text = in_one_line(text.strip())
-    if text.isascii() and text.isdigit():
+    if _is_number(text):
         return _row(at, text)
     word, _, rest = text.partition(" ")
-    does = SAYINGS.get(word.casefold())
-    if does is None:
+    saying = SAYINGS.get(word.casefold())
+    if saying is None:
         raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
-    return does(at, rest.strip())
+    return saying.does(at, rest.strip())
 
 
 def meant(letter: str, begun: str, text: str) -> str:
@@ -80,6 +80,12 @@ def meant(letter: str, begun: str, text: str) -> str:
     typed = (letter.upper() if more.isupper() else letter) + more
     is_word = text.startswith(begun) and any(typed.casefold().startswith(word) for word in SAYINGS)
     return typed if is_word else text
+
+
+def begun_word(typed: str) -> str:
+    """The end of what was typed that is the beginning of a word: "wh", and "ro" of "whro"; empty where none is."""
+    ends = (typed[i:] for i in range(len(typed)))
+    return next((end for end in ends if any(word.startswith(end.casefold()) for word in SAYINGS)), "")
 
 
 def _number(text: str, empty: int | None = None) -> int:
@@ -249,51 +255,59 @@ def _where(at: At, _text: str) -> Heard:
     return Heard(at.project)
 
 
-SAYINGS: Mapping[str, Callable[[At, str], Heard]] = {
-    "row": _row,
-    "done": _done,
-    "back": _back,
-    "where": _where,
-    "piece": _piece,
-    "both": _both,
-    "count": _count,
-    "rows": _rows,
-    "take": _take,
-    "undo": _undo,
-    "left": _left,
-    "lost": _lost,
-    "stitches": _slip,
-    "ball": _ball,
-    "finished": _finished,
-    "note": _note,
-}
-"""The first word of a sentence, and what it does."""
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """One kind of sentence. Example and meaning have places for lengths and the counts over them (``FIGURES``)."""
 
-HELP = (
-    ("62, or row 62", "Row 62 is the last one you've knitted."),
-    ("done 2, or done", "Two more rows are knitted, or one."),
-    ("back 3, or back", "Three rows are ripped, or one was too many."),
-    ("where", "Where you are, and what comes next."),
-    ("piece left sleeve", "Go on with another piece."),
-    ("both", "Knit this piece and its pair at the same time, row for row; once more for one at a time."),
-    (
+    does: Callable[[At, str], Heard]
+    example: str
+    means: str
+    alone: bool = False
+    """Whether its word is a sentence by itself."""
+
+
+SAYINGS: Mapping[str, Saying] = {
+    "row": Saying(_row, "62, or row 62", "Row 62 is the last one you've knitted."),
+    "done": Saying(_done, "done 2, or done", "Two more rows are knitted, or one.", alone=True),
+    "back": Saying(_back, "back 3, or back", "Three rows are ripped, or one was too many.", alone=True),
+    "where": Saying(_where, "where", "Where you are, and what comes next.", alone=True),
+    "piece": Saying(_piece, "piece left sleeve", "Go on with another piece."),
+    "both": Saying(
+        _both,
+        "both",
+        "Knit this piece and its pair at the same time, row for row; once more for one at a time.",
+        alone=True,
+    ),
+    "count": Saying(
+        _count,
         "count {stitches} over {over}, {elsewhere} over {over}",
         "{stitches} stitches over {over} {unit} of the piece, and {elsewhere} in another place. Three places are best.",
     ),
-    ("rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
-    ("take above-edging", "Take one of the ways on that a count has shown."),
-    ("undo", "Take back the way you took last."),
-    ("left 342", "You have 342 grams of yarn left. For a closer figure, weigh the knitting too: left 342, pieces 210."),
-    (
+    "rows": Saying(_rows, "rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
+    "take": Saying(_take, "take above-edging", "Take one of the ways on that a count has shown."),
+    "undo": Saying(_undo, "undo", "Take back the way you took last.", alone=True),
+    "left": Saying(
+        _left,
+        "left 342",
+        "You have 342 grams of yarn left. For a closer figure, weigh the knitting too: left 342, pieces 210.",
+    ),
+    "lost": Saying(
+        _lost,
         "lost 84 12",
         "Find a lost row: 84 stitches, 12 plain rows above the last shaping. Or by the tape: lost {long} {unit}.",
     ),
-    ("stitches 83", "You have 83 stitches and the plan says another number. The next rows put it right."),
-    ("ball lot 4711", "A new ball begins in this row, with its dye lot."),
-    ("finished chest {chest}", "What the garment measures after its wash, beside what the plan said."),
-    ("note cuffs in blue", "A line for the log."),
-)
-"""What can be said, and what it is for, with places for the lengths and the counts over them."""
+    "stitches": Saying(
+        _slip,
+        "stitches 83",
+        "You have 83 stitches and the plan says another number. The next rows put it right.",
+    ),
+    "ball": Saying(_ball, "ball lot 4711", "A new ball begins in this row, with its dye lot.", alone=True),
+    "finished": Saying(
+        _finished, "finished chest {chest}", "What the garment measures after its wash, beside what the plan said."
+    ),
+    "note": Saying(_note, "note cuffs in blue", "A line for the log."),
+}
+"""The first word of a sentence, what it does and what it is for."""
 
 FIGURES: Mapping[Units, Mapping[str, str]] = {
     "cm": {
@@ -309,22 +323,36 @@ FIGURES: Mapping[Units, Mapping[str, str]] = {
 
 
 def help_in(units: Units) -> tuple[tuple[str, str], ...]:
-    """What can be said, with figures in a unit."""
-    figures = {**FIGURES[units], "unit": units}
-    return tuple((said.format_map(figures), does.format_map(figures)) for said, does in HELP)
+    """What can be said, and what it is for, with figures in a unit."""
+    return tuple(_with_figures(saying, units) for saying in SAYINGS.values())
 
 
 def example(begun: str, units: Units) -> str:
     """How a sentence that is begun may go on; empty where there is no such sentence."""
-    found = _line_of(begun, units) if begun.strip() else None
-    return f"{found[0]}: {found[1]}" if found else ""
+    saying = _saying(begun.partition(" ")[0])
+    return ": ".join(_with_figures(saying, units)) if saying else ""
 
 
 def figures_after(word: str, units: Units) -> str:
     """What one may type after a word: "27.5 over 12, 27 over 12"; empty where nothing is."""
-    found = _line_of(f"{word} ", units)
-    return found[0].removeprefix(f"{word} ").partition(", or ")[0] if found else ""
+    saying = _saying(word)
+    return _with_figures(saying, units)[0].partition(" ")[2].partition(", or ")[0] if saying else ""
 
 
-def _line_of(begun: str, units: Units) -> tuple[str, str] | None:
-    return next((line for line in help_in(units) if line[0].startswith(begun)), None)
+def is_said_alone(text: str) -> bool:
+    """Whether a text is a word, or the number of a row, that is a sentence with nothing after it."""
+    saying = _saying(text)
+    return saying is not None and (saying.alone or _is_number(text))
+
+
+def _saying(word: str) -> Saying | None:
+    return SAYINGS.get("row" if _is_number(word) else word.casefold())
+
+
+def _is_number(text: str) -> bool:
+    return text.isascii() and text.isdigit()
+
+
+def _with_figures(saying: Saying, units: Units) -> tuple[str, str]:
+    figures = {**FIGURES[units], "unit": units}
+    return saying.example.format_map(figures), saying.means.format_map(figures)

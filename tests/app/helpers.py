@@ -21,7 +21,7 @@ SIZES = [(80, 24), (60, 20), (120, 40)]
 
 
 def app_on(folder: Path, project: Project | None = None, *, at: str | None = None) -> WorkshopApp:
-    """The app, on the list of projects or on a saved project: where it was left off, or ``at`` a step.
+    """The app, on the list of projects or on a saved project: where it was left off, ``at`` a step or "needles".
 
     At a step it stands as for one who has just come there from another one: nobody is greeted.
     """
@@ -30,8 +30,9 @@ def app_on(folder: Path, project: Project | None = None, *, at: str | None = Non
         return WorkshopApp(folder=folder)
     session = Session(replace(project, last_step=None) if at else project, folder)
     session.save()
-    app = WorkshopApp(opened(session.path), folder)
-    if at:
+    knit = at == "needles"
+    app = WorkshopApp(opened(session.path), folder, knit=knit)
+    if at and not knit:
         app._first.step = at
     return app
 

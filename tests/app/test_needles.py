@@ -11,6 +11,7 @@ from workshop.app.commands import help_text
 from workshop.app.screens.needles import NeedlesScreen
 from workshop.app.screens.step import StepScreen
 from workshop.cli import main
+from workshop.settings import settings_path
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
 
@@ -85,7 +86,10 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         )  # the last way
         assert "Arrows and Enter choose" in screen_text(app)
         await pilot.resize_terminal(80, 24)
-        await pilot.press("escape", "w")
+        await pilot.press("escape")
+        await type_ahead(pilot, *"where")  # no way is chosen by its first letter and Enter
+        assert app.screen.query_one("#said").value == "where"
+        await pilot.press("enter", "w")
         await dialog(pilot)
         assert "* Rip back to the edging" in screen_text(app)
         await pilot.press("enter")
@@ -128,8 +132,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
 
 
 async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_together(clean_environment, demo):
-    app = app_on(clean_environment, demo)
-    app._first = app._needles()
+    app = app_on(clean_environment, demo, at="needles")
     async with app.run_test(size=(60, 20)) as pilot:
         await settle(pilot)
         await said(pilot, "147")
@@ -162,8 +165,7 @@ async def test_a_row_asks_for_one_plan_and_one_picture_of_the_knitting(clean_env
     plan, look = workshop.planned.plan, workshop.app.widgets.needles.at_the_needles
     monkeypatch.setattr(workshop.planned, "plan", lambda p: planned.append(p) or plan(p))
     monkeypatch.setattr(workshop.app.widgets.needles, "at_the_needles", lambda *a: looked.append(a) or look(*a))
-    app = app_on(clean_environment, demo)
-    app._first = app._needles()
+    app = app_on(clean_environment, demo, at="needles")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         planned.clear(), looked.clear()
@@ -191,8 +193,7 @@ async def test_from_the_list_of_projects_k_knits_where_a_plan_is_ready(clean_env
 
 
 async def test_another_window_at_the_same_knitting_the_later_row_wins(clean_environment, demo):
-    app = app_on(clean_environment, demo)
-    app._first = app._needles()
+    app = app_on(clean_environment, demo, at="needles")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await said(pilot, "20")
@@ -211,9 +212,7 @@ async def test_nothing_is_painted_where_a_screen_is_still_to_be_furnished(clean_
         """Whatever the machine has to do first."""
 
     monkeypatch.setattr(screen, "furnish", later)
-    app = app_on(clean_environment, demo, at="summary")
-    if screen is NeedlesScreen:
-        app._first = app._needles()
+    app = app_on(clean_environment, demo, at="needles" if screen is NeedlesScreen else "summary")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert isinstance(app.screen, screen)
@@ -225,14 +224,14 @@ WORDS = {
     "take above-edging": "take above-edging", "both": "both", "back 3": "back 3", "lost 84 12": "lost 84 12",
     "ROW 40": "ROW 40", "count 27 over 12": "count 27 over 12", "rows 33 over 12": "rows 33 over 12",
     "finished chest 104": "finished chest 104", "stitches 83": "stitches 83", "n": "note ", "c27": "count 27",
+    "where": "where", "WHERE": "WHERE", "piece front": "piece front",
 }  # fmt: skip
 """What is typed at the needles, and what then stands in the field."""
 
 
 async def test_a_word_that_is_typed_where_letters_are_keys_does_nothing_before_enter(clean_environment, demo):
     """Also a word of the plain mode: it stands in the field as it was typed."""
-    app = app_on(clean_environment, demo)
-    app._first = app._needles()
+    app = app_on(clean_environment, demo, at="needles")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await said(pilot, "42")
@@ -241,12 +240,22 @@ async def test_a_word_that_is_typed_where_letters_are_keys_does_nothing_before_e
             await pilot.press(*({" ": "space", "-": "minus"}.get(c, c) for c in typed))
             await settle(pilot)
             assert app.screen.query_one("#said").value == stands
+            alone = typed.casefold() in ("ball", "undo", "done 2", "both", "back 3", "where")
+            assert ("Enter does it" in screen_text(app)) == alone
             await pilot.press("escape")
         assert app.session.path.read_bytes() == before
         for letter, says in (("z", "Z isn't a key here. F1 lists the keys."), ("w", "Count the piece as it is now")):
             await pilot.press(letter)
             await settle(pilot)
             assert says in screen_text(app)
+        for leaves in ("escape", "enter"):  # an empty sentence is none
+            await pilot.press("u", *(["backspace"] * 4 if leaves == "enter" else []), leaves)
+            await settle(pilot)
+            assert "Space: row done. Backspace: one back." in screen_text(app)
+        await pilot.press("4")
+        await settle(pilot)
+        assert "Row 62 is the last one you've knitted. Enter does it" in screen_text(app)
+        await pilot.press("escape")
         await said(pilot, "back 3")
         assert rows(app) == {"back": 39}
 
@@ -260,3 +269,18 @@ async def test_a_word_that_is_typed_where_letters_are_keys_does_nothing_before_e
         await pilot.press("l")
         await settle(pilot)
         assert "84 12: Find a lost row" in help_text(app)
+
+
+async def test_keys_that_are_set_otherwise_are_called_by_what_is_printed_on_them(clean_environment, demo):
+    settings_path().parent.mkdir(parents=True, exist_ok=True)
+    settings_path().write_text('[keys]\n"needles.ways" = "f7"\n"needles.count" = "k"\n"needles.done" = "f8"\n')
+    app = app_on(clean_environment, demo, at="needles")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert "F8: row done." in screen_text(app)
+        await pilot.press("f7")
+        await settle(pilot)
+        assert "Count the piece as it is now: K for stitches, R for rows." in screen_text(app)
+        await said(pilot, "42")
+        await said(pilot, "k27.5 over 12, 27 over 12, 27.25 over 12")
+        assert "F7: choose one of these 5 ways." in screen_text(app)

@@ -1,15 +1,87 @@
 """Where I am: the eighth screen, with a key for what a knitter does at every row."""
 
-from typing import TYPE_CHECKING, ClassVar
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual import events
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 
-from workshop.app.keys import hidden, shown
+from workshop.app.keys import hidden, printed, shown
 from workshop.app.screens.from_plan import FromPlan
 
 if TYPE_CHECKING:  # with it the core is read, after the first paint
     from workshop.app.widgets.needles import AtNeedles
+
+
+class Key(NamedTuple):
+    """One key, or several that do the same."""
+
+    name: str
+    keys: str
+    label: str
+    does: str
+    words: str = ""
+    """The beginning of a sentence that it puts into the field."""
+    action: str = ""
+    """What it does else."""
+    at_foot: bool = False
+
+    @property
+    def binding(self) -> Binding:
+        """The key as it is bound."""
+        action = self.action or f"say('{self.keys}','{self.words}')"
+        bound = shown if self.at_foot else hidden
+        return bound(f"needles.{self.name}", self.keys, f"screen.{action}", self.label, self.does, first=True)
+
+
+DIGITS = tuple(
+    Key(f"at{n}", str(n), "At row", "Type the row you knitted last", action=f"say('{n}','{n}')") for n in range(10)
+)
+
+KEYS: Mapping[str, tuple[Key, ...]] = {
+    "A row": (
+        Key("done", "space", "Row done", "One more row is knitted", action="row_done", at_foot=True),
+        Key("back", "backspace", "One back", "One row was too many", action="one_back", at_foot=True),
+        Key("more", "d", "Rows done", "Several rows are knitted", "done "),
+        DIGITS[0],  # for all of them
+        Key("piece", "p", "Pieces", "Go on with another piece", action="pieces", at_foot=True),
+        Key("both", "t", "Two at a time", "A piece and its pair at the same time", "both"),
+    ),
+    "A count on the piece": (
+        Key("count", "c", "Count", "Stitches counted on the piece", "count ", at_foot=True),
+        Key("rows", "r", "Rows", "Rows counted on the piece", "rows "),
+        Key("ways", "w", "Ways on", "Choose one of the ways on after a count", action="ways", at_foot=True),
+        Key("undo", "u", "Undo", "Take back the way you chose last", "undo"),
+    ),
+    "Yarn": (
+        Key("left", "y", "Yarn", "Grams of yarn left", "left ", at_foot=True),
+        Key("ball", "x", "Ball", "A new ball begins in this row", "ball "),
+    ),
+    "Something went wrong": (
+        Key("rip", "b", "Rows back", "Several rows too many, or ripped", "back "),
+        Key("lost", "l", "Lost row", "Find the row you're at", "lost ", at_foot=True),
+        Key("slip", "s", "Slip", "More or fewer stitches than planned", "stitches "),
+    ),
+    "Look and note": (
+        Key("log", "o", "Log", "Read the log", action="log"),
+        Key("note", "n", "Note", "Write a line in the log", "note "),
+        Key("finished", "f", "Finished", "What it measures when finished", "finished "),
+        Key("down", "pagedown,down", "Down", "Scroll down", action="turn(1)"),
+        Key("up", "pageup,up", "Up", "Scroll up", action="turn(-1)"),
+        Key("leave", "escape", "Plan", "Close the field, or back to the plan", action="leave"),
+    ),
+}
+"""The keys by what one wants to do, as the help lists them."""
+
+TAKE = Key("take", "enter", "Say it", "What is typed is taken", action="take")
+
+ALL_KEYS = (*(key for keys in KEYS.values() for key in keys), *DIGITS[1:], TAKE)
+
+
+def key_of(name: str, set_so: Mapping[str, str]) -> str:
+    """What is printed on a key, by its name; ``set_so`` are the keys that the knitter has set."""
+    key = next(k for k in ALL_KEYS if k.name == name)
+    return printed(set_so.get(f"needles.{name}", key.keys).partition(",")[0])
 
 
 class NeedlesScreen(FromPlan["AtNeedles"]):
@@ -18,63 +90,7 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
     beside = "at the needles"
     styles_in = "needles.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        shown("needles.done", "space", "screen.row_done", "Row done", "One more row is knitted", first=True),
-        shown("needles.back", "backspace", "screen.one_back", "One back", "One row was too many", first=True),
-        hidden("needles.more", "d", "screen.say('d', 'done ')", "Rows done", "Several rows are knitted", first=True),
-        hidden(
-            "needles.rip", "b", "screen.say('b', 'back ')", "Rows back", "Several rows too many, or ripped", first=True
-        ),
-        shown("needles.piece", "p", "screen.pieces", "Pieces", "Go on with another piece", first=True),
-        hidden(
-            "needles.both",
-            "t",
-            "screen.say('t', 'both')",
-            "Two at a time",
-            "A piece and its pair at the same time",
-            first=True,
-        ),
-        shown("needles.count", "c", "screen.say('c', 'count ')", "Count", "Stitches counted on the piece", first=True),
-        hidden("needles.rows", "r", "screen.say('r', 'rows ')", "Rows", "Rows counted on the piece", first=True),
-        shown("needles.ways", "w", "screen.ways", "Ways on", "Choose one of the ways on after a count", first=True),
-        hidden("needles.undo", "u", "screen.say('u', 'undo')", "Undo", "Take back the way you chose last", first=True),
-        shown("needles.left", "y", "screen.say('y', 'left ')", "Yarn", "Grams of yarn left", first=True),
-        hidden("needles.ball", "x", "screen.say('x', 'ball ')", "Ball", "A new ball begins in this row", first=True),
-        shown("needles.lost", "l", "screen.say('l', 'lost ')", "Lost row", "Find the row you're at", first=True),
-        hidden(
-            "needles.slip",
-            "s",
-            "screen.say('s', 'stitches ')",
-            "Slip",
-            "More or fewer stitches than planned",
-            first=True,
-        ),
-        hidden("needles.log", "o", "screen.log", "Log", "Read the log", first=True),
-        hidden("needles.note", "n", "screen.say('n', 'note ')", "Note", "Write a line in the log", first=True),
-        hidden(
-            "needles.finished",
-            "f",
-            "screen.say('f', 'finished ')",
-            "Finished",
-            "What it measures when finished",
-            first=True,
-        ),
-        hidden("needles.up", "pageup,up", "screen.turn(-1)", "Up", "Scroll up", first=True),
-        hidden("needles.down", "pagedown,down", "screen.turn(1)", "Down", "Scroll down", first=True),
-        hidden("needles.take", "enter", "screen.take", "Say it", "What is typed is taken", first=True),
-        hidden("needles.leave", "escape", "screen.leave", "Plan", "Close the field, or back to the plan", first=True),
-        *(
-            hidden(
-                f"needles.at{n}",
-                str(n),
-                f"screen.say('{n}','{n}')",
-                "At row",
-                "Type the row you knitted last",
-                first=True,
-            )
-            for n in range(10)
-        ),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in ALL_KEYS]
 
     def filling(self) -> "AtNeedles":
         """What is on the needle."""
@@ -85,7 +101,8 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
     async def furnish(self) -> None:
         """What is on the needle, and what can be said of it."""
         await super().furnish()
-        self.tell("Space: row done. Backspace: one back. A number: the row you knitted last. F1: all keys.")
+        if self.body is not None:
+            self.body.stand_by()
 
     def on_resize(self) -> None:
         """Another width has room for other things."""
@@ -106,11 +123,16 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
     def on_key(self, event: events.Key) -> None:
         """A letter that does nothing just now says so: who types a word sees at once that it isn't taken."""
         active = self.active_bindings.get(event.key)
-        if self.body is None or self.work.is_typed_in or not (event.character or "").isalpha():
+        if self.body is None or self.work.is_typed_in:
             return
         if active is not None and active.binding.id == "needles.ways":
-            self.tell("Count the piece as it is now: C for stitches, R for rows. Then you see the ways on.")
-        else:
+            self.work.begins_with(event.character or "")
+            stitches, rows = (key_of(name, self.desk.settings.keys) for name in ("count", "rows"))
+            self.tell(
+                f"Count the piece as it is now: {stitches} for stitches, {rows} for rows. Then you see the ways on."
+            )
+        elif (event.character or "").isalpha():
+            self.work.begins_with(event.character or "")
             self.tell(f"{(event.character or '').upper()} isn't a key here. F1 lists the keys.")
 
     def action_row_done(self) -> None:

@@ -11,7 +11,8 @@ from textual.widgets import Input, Static
 
 from workshop.app.desk import Desk
 from workshop.app.screens.dialogs import TextDialog
-from workshop.app.screens.safety import ChoiceDialog
+from workshop.app.screens.needles import DIGITS, KEYS, key_of
+from workshop.app.screens.sentences import SentenceDialog
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import settled
 from workshop.at_needles import NotKnitted, last_moved, moved
@@ -19,7 +20,7 @@ from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
 from workshop.prints.terminal import only_ascii
 from workshop.project import Project, Units
-from workshop.telling import example, figures_after, heard, meant
+from workshop.telling import begun_word, example, figures_after, heard, is_said_alone, meant
 from workshop.visible import in_one_line
 from workshop.words.at_needles import BEST, Told, how_to_choose, piece_line, told
 from workshop.words.large import large
@@ -36,16 +37,7 @@ LONGEST_BAR = 30
 FIELD_LINES = 3
 """How high the field is (needles.tcss)."""
 
-Ways = tuple[tuple[str, bool, str], ...]
-
-KEYS_FOR = (
-    ("A row", ("done", "back", "more", "at0", "piece", "both")),
-    ("A count on the piece", ("count", "rows", "ways", "undo")),
-    ("Yarn", ("left", "ball")),
-    ("Something went wrong", ("rip", "lost", "slip")),
-    ("Look and note", ("log", "note", "finished", "down", "up", "leave")),
-)
-"""Keys by what one wants to do."""
+TYPE_A_ROW = "Type the row you knitted last."
 
 
 class AtNeedles(Body):
@@ -68,7 +60,9 @@ class AtNeedles(Body):
         """The lines before which each way on has been read."""
         self._field = Input(id="said", placeholder="the row you knitted last", select_on_focus=False)
         self._begun = ("", "")
-        """The key that opened the field, and what that wrote there."""
+        """The letters typed until the field opened, and what the last of them wrote there."""
+        self._letters = ""
+        """Letters before those, which are no keys."""
 
     def compose(self) -> ComposeResult:
         yield self.scrolled
@@ -100,7 +94,7 @@ class AtNeedles(Body):
         self._say_below()
 
     @property
-    def ways(self) -> Ways:
+    def ways(self) -> tuple[tuple[str, bool, str], ...]:
         """The ways on that can be chosen now."""
         return self._told.ways if self._told is not None else ()
 
@@ -113,9 +107,10 @@ class AtNeedles(Body):
         bottom = int(self.scrolled.scroll_y) + room - 1
         hidden = sum(end > bottom for end in self._ways_end)
         if hidden:
-            self._below.update(f"PgDn: {counted(hidden, 'more way')}")
+            self._below.update(f"{self._key('down')}: {counted(hidden, 'more way')}")
         else:
-            self._below.update("PgDn: more" if self._lines > bottom else "PgUp: back to your row")
+            more = self._lines > bottom
+            self._below.update(f"{self._key('down')}: more" if more else f"{self._key('up')}: back to your row")
 
     def _drawn(self, now: Told) -> Content:
         size = self.app.size
@@ -129,7 +124,8 @@ class AtNeedles(Body):
             lines += [Content(""), *_bars(now, room)]
         lines += _styled(now.checked, room)
         if now.ways:
-            lines += _styled((how_to_choose(now.ways, "W: choose one of these {ways}."),), room)
+            how = how_to_choose(now.ways, f"{self._key('ways')}: choose one of these {{ways}}.")
+            lines += _styled((how,), room)
         self._ways_end = []
         for _, best, text in now.ways:
             lines += _styled((f"{'*' if best else '-'} {text}",), room, "bold" if best else "")
@@ -142,24 +138,32 @@ class AtNeedles(Body):
         """What can be said here."""
         project = self.desk.session.project
         if self.is_typed_in:
-            hint = example(self._field.value.partition(" ")[0], project.units) or "Type the row you knitted last."
+            hint = example(self._field.value, project.units) or TYPE_A_ROW
             return in_terms(f"{hint}\nEnter takes it. Esc closes the field, and letters are keys again.", project.terms)
         return in_terms("\n".join(self._keys_by_what_they_are_for(project.units)), project.terms)
 
     def _keys_by_what_they_are_for(self, units: Units) -> Iterator[str]:
         """Each key with what it does, and what may be typed after it."""
-        keys: dict[str, dict[str, None]] = {}
+        shown: dict[str, dict[str, None]] = {}
         for active in self.screen.active_bindings.values():
-            keys.setdefault(active.binding.id or "", {})[self.app.get_key_display(active.binding)] = None
-        bindings = {a.binding.id: a.binding for a in self.screen.active_bindings.values()}
-        for heading, names in KEYS_FOR:
+            shown.setdefault(active.binding.id or "", {})[self.app.get_key_display(active.binding)] = None
+        for heading, keys in KEYS.items():
             yield heading
-            for name in (f"needles.{name}" for name in names):
-                word = bindings[name].action.split("'")[-2].strip() if "say(" in bindings[name].action else ""
-                figures = figures_after(word, units) if word else ""
-                does = bindings[name].tooltip + (f": {figures}" if figures else "")
-                shown = "0 to 9" if name == "needles.at0" else ", ".join(keys[name])
-                yield f"  {shown:<10} {does}"
+            for key in keys:
+                figures = figures_after(key.words.strip(), units)
+                does = key.does + (f": {figures}" if figures else "")
+                names = "0 to 9" if key is DIGITS[0] else ", ".join(shown[f"needles.{key.name}"])
+                yield f"  {names:<10} {does}"
+
+    def _key(self, name: str) -> str:
+        return key_of(name, self.desk.settings.keys)
+
+    def stand_by(self) -> None:
+        """What can be done, while nothing is being typed."""
+        self.tell(
+            f"{self._key('done')}: row done. {self._key('back')}: one back. "
+            "A number: the row you knitted last. F1: all keys."
+        )
 
     # ── what is said ─────────────────────────────────────────────────────────────────────────────────
 
@@ -177,8 +181,6 @@ class AtNeedles(Body):
 
     def hear(self, text: str) -> bool:
         """Whether a sentence was understood; what it changes is on disk before the next key."""
-        if not text.strip():
-            return True
         try:
             done = heard(self.desk.session.plan, text, today(), self.desk.session.before)
         except NotKnitted as error:
@@ -209,10 +211,15 @@ class AtNeedles(Body):
 
     # ── the field ────────────────────────────────────────────────────────────────────────────────────
 
+    def begins_with(self, letter: str) -> None:
+        """A letter that is no key may begin a word all the same."""
+        self._letters = begun_word(self._letters + letter)
+
     def begin(self, letter: str, words: str) -> None:
         """Open the field with the beginning of a sentence."""
         self._field.display = True
-        self._begun = (letter, words)
+        self._begun = (begun_word(self._letters + letter) or letter, words)
+        self._letters = ""
         self._write(words)
         self.screen.set_focus(self._field)
         self.screen.refresh_bindings()
@@ -223,9 +230,8 @@ class AtNeedles(Body):
         self._field.value = words
         self._field.cursor_position = len(words)
         project = self.desk.session.project
-        if hint := example(words, project.units):
-            takes = "" if words.endswith(" ") else " Enter does it, Esc leaves it."
-            self.tell(in_terms(hint + takes, project.terms))
+        takes = " Enter does it, Esc leaves it." if is_said_alone(words) else ""
+        self.tell(in_terms((example(words, project.units) or TYPE_A_ROW) + takes, project.terms))
 
     @on(Input.Changed)
     def a_word_is_typed(self) -> None:
@@ -239,11 +245,17 @@ class AtNeedles(Body):
         """What is typed is said; what is not understood stays to be mended."""
         await settled(self._field)
         self.a_word_is_typed()
-        if self.hear(self._field.value):
+        if not self._field.value.strip():
             self.close()
+        elif self.hear(self._field.value):
+            self._fold()
 
     def close(self) -> None:
-        """Away with the field."""
+        """Away with the field, and with what was told of it."""
+        self._fold()
+        self.stand_by()
+
+    def _fold(self) -> None:
         self._field.display = False
         self._field.value = ""
         self._begun = ("", "")
@@ -264,27 +276,30 @@ class AtNeedles(Body):
         lines = [(f"piece {p.piece.name}", f"{'✓' if p.finished else '·'} {piece_line(p)}") for p in needles.pieces]
         hand = needles.at_hand
         begin = needles.pieces.index(hand) if hand else 0
-        await self._choose("Go on with which piece?", "What is knitted stays.", lines, begin)
+        await self._choose("piece ", "Go on with which piece?", "What is knitted stays.", lines, begin)
 
     async def choose_way(self) -> None:
         """Take one of the ways on."""
         if not self.ways:
             return
         lines = [(f"take {code}", f"{'*' if best else '-'} {text}") for code, best, text in self.ways]
-        how = "Nothing happens until you choose, and U takes it back."
+        how = f"Nothing happens until you choose, and {self._key('undo')} takes it back."
         if any(best for _, best, _ in self.ways):
             how += f" {BEST}"
-        await self._choose(f"Which of {counted(len(lines), 'way')} on?", how, lines, 0)
+        await self._choose("where", f"Which of {counted(len(lines), 'way')} on?", how, lines, 0)
 
-    async def _choose(self, title: str, text: str, sentences: Sequence[tuple[str, str]], begin: int) -> None:
-        """Choose one of several sentences, by what is read of them."""
+    async def _choose(self, word: str, title: str, text: str, sentences: Sequence[tuple[str, str]], begin: int) -> None:
+        """Choose one of several sentences, by what is read of them; or go on with the word that is being typed."""
 
         def chosen(index: str | None) -> None:
             if index is not None:
                 self.hear(sentences[int(index.removeprefix("line-"))][0])
 
         lines = [(f"line-{i}", words) for i, (_, words) in enumerate(sentences)]
-        await self.app.push_screen(ChoiceDialog(title, text, lines, "leaves it", begin), chosen)
+        await self.app.push_screen(
+            SentenceDialog(title, text, lines, begin, typed=word[:2], go_on=lambda typed: self.begin(typed, word)),
+            chosen,
+        )
 
     async def read_log(self) -> None:
         """What was knitted, counted and noted."""
