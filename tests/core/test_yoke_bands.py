@@ -14,6 +14,7 @@ from tests.test_reader import check
 from workshop.core.fabric.bands import bands_kept
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.knitting.facts import noted
+from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.roles import BODY, FRONT, YOKE
 from workshop.core.making.yoke_bands import BandWish, Ends, banded_yoke
 from workshop.core.notes import Notes
@@ -199,6 +200,8 @@ def test_a_band_has_the_gauge_of_its_own_swatch():
     assert found.made.finished_cm["yoke_depth"] == pytest.approx(unswatched.made.finished_cm["yoke_depth"], abs=0.4)
     in_band = [r for r in rows if r.band]
     assert found.gauge.cloth.rows_cm(in_band) == pytest.approx(21 / 25 * 10)
+    around = max(r.before / (22 if r.band else 20) * 10 for r in rows)
+    assert width_cm(found.made.first(YOKE), found.gauge.cloth) == pytest.approx(around)
     assert {c.code for c in unswatched.checks} >= {"band-unswatched"}
     assert unswatched.ranges["yoke_depth"].fabric == pytest.approx(0.1 * 21 / 28 * 10)
     assert found.ranges["yoke_depth"].fabric == unswatched.ranges["chest"].fabric == 0

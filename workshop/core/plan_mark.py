@@ -61,7 +61,7 @@ def _of_piece(piece: Piece, plan: Plan) -> Iterator[str]:
     for mark in piece.marks:
         yield f"marker {mark.after_row} {[count for _, count in mark.counts]}"
     if plan.gauge is not None:
-        width = plan.gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, plan.gauge.cloth)
+        width = width_cm(piece, plan.gauge.cloth)
         worn, on_the_needles = plan.gauge.cloth.rows_cm(piece.rows), plan.gauge.as_knit_of(piece.rows)
         yield f"{_length(width)} {_length(worn)} {_length(on_the_needles)}"
 

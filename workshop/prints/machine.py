@@ -197,7 +197,7 @@ def _piece(piece: Piece, plan: Plan) -> dict[str, object]:
         "bands": [_band(b) for b in piece.bands],
         "bound_off": piece.bound_off,
         "key_counts": dict(piece.key_counts),
-        "width_cm": rounded(gauge.cloth.widest_cm(piece) if piece.bands else width_cm(piece, gauge.cloth)),
+        "width_cm": rounded(width_cm(piece, gauge.cloth)),
         "length_cm": rounded(gauge.cloth.rows_cm(rows)),
         "as_knit_length_cm": rounded(gauge.as_knit_of(rows)),
     }

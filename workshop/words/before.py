@@ -91,7 +91,7 @@ def _circular_for_bands(plan: Plan) -> str:
     bands = [p for p in plan.made.pieces if p.role.band and p.worked == "flat"]
     if not bands or plan.gauge is None:
         return ""
-    wide = max(map(plan.gauge.cloth.widest_cm, bands)) > ON_STRAIGHT_NEEDLES_CM
+    wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
     size = finer_needle(plan) or plan.gauge.swatch.needle_mm
     needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
     length = LONG_CIRCULAR[plan.project.units] if wide else CIRCULARS[plan.project.units][0]

@@ -77,7 +77,7 @@ def is_as_its_pair(piece: Piece, plan: Plan) -> bool:
 def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Width, rows and length of a piece."""
     cloth, project = gauge.cloth, plan.project
-    width = show_length(cloth.widest_cm(piece) if piece.bands else width_cm(piece, cloth), project.units)
+    width = show_length(width_cm(piece, cloth), project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest

@@ -237,12 +237,7 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
 
 def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tension: Tension | None) -> list[Remark]:
     usual = category.start_needle_mm
-    said = [
-        Remark(
-            "Start with needles around {start}: swatch on {sizes}.",
-            {"start": needle(start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
-        )
-    ]
+    said: list[Remark] = []
     moved = needles.steps_between(usual, start_mm)
     if not moved and _why_moved(view, tension) != "the blend":
         said.append(

@@ -5,7 +5,7 @@ from typing import TypeVar
 from workshop.core.making.centre_panels import is_of_panel, line_of
 from workshop.core.making.ledger import ADDS, Event, Mark, Piece
 from workshop.core.making.raglan_lines import PER_SHAPING, added_along_lines
-from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, Section
+from workshop.core.making.roles import LEFT_FRONT, RIGHT_FRONT, SLEEVE, Section
 
 Stitches = TypeVar("Stitches", int, float)
 
@@ -21,6 +21,14 @@ def parts_before(row: int, piece: Piece) -> dict[Section, int]:
             for event in done.events:
                 shape(parts, event)
     return parts
+
+
+def to_the_side(yoke: Piece) -> int:
+    """Stitches from the beginning of the rounds of a yoke from the neck to the middle of the left underarm."""
+    row = yoke.rows[-1]
+    first, count = next(iter(parts_before(row.row, yoke).items()))
+    under = sum(e.stitches for e in row.events if e.do == "cast-on") // 2
+    return (0 if first.role is SLEEVE else count) + under // 2
 
 
 def _last_marked(row: int, piece: Piece) -> Mark | None:

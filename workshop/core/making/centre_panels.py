@@ -81,7 +81,9 @@ def panel_rows(piece: Piece, row: int) -> list[tuple[SetPanel, PanelRow]]:
 
 
 def width_cm(piece: Piece, cloth: Cloth) -> float:
-    """How wide a piece is at its widest, in cm, without what seams take: its panels by their own gauge."""
+    """How wide a piece is at its widest, in cm, without what seams take: its panels and bands by their own gauge."""
+    if piece.bands:
+        return max(cloth.row_cm(row, row.before - piece.seam_stitches) for row in piece.rows)
     if not piece.panels:
         return cloth.across_cm(piece.widest_whole - piece.seam_stitches)
     wide = 0.0

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
-from workshop.core.making.ledger import Piece, Row
+from workshop.core.making.ledger import Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +64,3 @@ class Cloth:
         """Width in cm of so many stitches of a row, a band's in its own gauge."""
         own = self._of_band(row.band)
         return stitches / own[0] * 10 if own else self.across_cm(stitches)
-
-    def widest_cm(self, piece: Piece) -> float:
-        """Width in cm of a piece where it is widest, without what lies in seams."""
-        if not piece.bands:
-            return self.across_cm(piece.widest_whole - piece.seam_stitches)
-        return max(self.row_cm(row, row.before) for row in piece.rows)

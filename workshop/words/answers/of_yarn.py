@@ -28,19 +28,12 @@ def fibre(plan: Plan) -> list[Line]:
         if view.start_mm is not None:
             start = Remark(
                 "Start with needles around {start}: swatch on {sizes}.",
-                {
-                    "start": needle(view.start_mm),
-                    "sizes": tuple(needle(m) for m in view.swatch_mm),
-                },
+                {"start": needle(view.start_mm), "sizes": tuple(needle(m) for m in view.swatch_mm)},
             )
             lines.append(Line("figure", say(start, plan.project), f"yarns.{view.yarn.id}.sizes_moved"))
         if view.density is not None:
             lines.append(_density_line(view, plan.project))
-        lines += [
-            Line("text", say(r, plan.project))
-            for r in view.remarks
-            if not r.text.startswith("Start with needles around")
-        ]
+        lines += [Line("text", say(r, plan.project)) for r in view.remarks]
     if not plan.yarns:
         lines.append(Line("text", "Add a yarn. The yarn's ball band tells you all you need to begin."))
     elif len(plan.yarns) > 1:

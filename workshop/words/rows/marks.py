@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from workshop.core.making.between_markers import parts_before
+from workshop.core.making.between_markers import to_the_side
 from workshop.core.making.ledger import Mark, Piece, Row
 from workshop.core.making.raglan_lines import ONE_SIDE
-from workshop.core.making.roles import BODY, LEFT_SLEEVE, SLEEVE, YOKE, YOKE_TOP
+from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
 from workshop.words.rows.row_actions import AT_LINES, stitches
@@ -85,14 +85,6 @@ def _place_markers(mark: Mark, piece: Piece) -> str:
         return said["markers"].format(told=told, begins=said["begins_body"])
     more, first = stitches(to_the_side(piece.parent)), mark.counts[0][0].name
     return said["markers_downwards"].format(more=more, first=first, told=told)
-
-
-def to_the_side(yoke: Piece) -> int:
-    """Stitches from the beginning of the rounds of a yoke from the neck to the middle of the left underarm."""
-    row = yoke.rows[-1]
-    first, count = next(iter(parts_before(row.row, yoke).items()))
-    under = sum(e.stitches for e in row.events if e.do == "cast-on") // 2
-    return (0 if first.role is SLEEVE else count) + under // 2
 
 
 def sides_of_lines(piece: Piece, rows: Sequence[Row]) -> list[str]:

@@ -1,6 +1,5 @@
 """The row of a band that picks its stitches up, edge by edge, in the order in which one walks along them."""
 
-from collections.abc import Sequence
 from math import ceil
 
 from workshop.core.making.ledger import Event, PickedUp, Row
@@ -53,7 +52,7 @@ def _how(part: PickedUp, beside_steps: bool = False) -> str:
     if part.level == part.stitches:
         return "1 from each stitch across" if part.level > 1 else "1 from the stitch across"
     if not part.rows and not part.steps:
-        return _listed([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
+        return joined([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
     along = _beside_steps(part) if part.steps and beside_steps else _along_rows(part)
@@ -70,7 +69,7 @@ def _one_side(part: PickedUp, along: str) -> str:
     ]
     if part.edge.startswith("right"):
         way.reverse()
-    return _listed([f"{n} {where}" for n, where in way if n])
+    return joined([f"{n} {where}" for n, where in way if n])
 
 
 def _both_sides(part: PickedUp, along: str) -> str:
@@ -113,7 +112,3 @@ def _rate(part: PickedUp) -> str:
     if part.rate.denominator == 1:
         return f"about {part.rate} from each"
     return f"about {part.rate.numerator} for every {part.rate.denominator}"
-
-
-def _listed(told: Sequence[str]) -> str:
-    return " and ".join(told) if len(told) < 3 else f"{', '.join(told[:-1])}, and {told[-1]}"
