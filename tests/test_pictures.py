@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon, affinity
 
@@ -309,8 +309,10 @@ def test_the_opened_front_neck_of_a_yoke_is_a_notch_in_the_front():
 
 
 def height_in_the_middle(shape):
-    """How high the fabric is between left and right."""
-    return Polygon(shape.points).intersection(LineString([(0, -1), (0, shape.height + 1)])).length
+    """How high the fabric is between left and right; of half a front at its inner edge."""
+    xs = [x for x, _ in shape.points]
+    at = 1e-6 if min(xs) > -0.01 else -1e-6 if max(xs) < 0.01 else 0.0
+    return Polygon(shape.points).intersection(LineString([(at, -1), (at, shape.height + 1)])).length
 
 
 @given(projects())
@@ -373,7 +375,54 @@ def touching_rows(now):
     return max(p.neck_rows for p in now.made.pieces) - last + 1
 
 
+def the_neck_is_as_deep_as_promised(now, shape, top):
+    """In its rows and in its drawing; a neck that is not shaped is level."""
+    cloth = now.gauge.cloth
+    depth = top - (shape.opening[1][1] if shape.opening else height_in_the_middle(shape))
+    if not shaped_at_the_neck(now):
+        assert depth == pytest.approx(0)
+        return
+    counted = max(p.neck_rows for p in now.made.pieces)
+    deep = cloth.along_cm(counted) if counted else depth
+    assert depth > 0.1
+    assert now.made.finished_cm["front_neck_depth"] == pytest.approx(deep + over_the_shoulder(now))
+    if shape.name in ("front", "body"):
+        assert depth == pytest.approx(deep - cloth.along_cm(touching_rows(now)))
+    else:  # of an open front the half that binds off on the wrong side begins a row earlier
+        half = next(p for p in now.made.pieces if p.name == shape.name)
+        mine = [r.row for r in half.rows if any(map(at_the_neck, r.events))]
+        knitted, gap = half.last_row - mine[0] + 1, (mine[1] - mine[0] if len(mine) > 1 else 2)
+        assert 0 <= knitted - counted <= 1
+        highest, lowest = (cloth.along_cm(rows) for rows in (knitted, knitted + gap / 2))  # where a slope begins
+        assert highest - 1e-6 <= depth <= lowest + 1e-6
+
+
+def at_the_neck(event):
+    """Whether it shapes the neck: at its edge, or in its middle."""
+    return event.where.startswith("neck-") or event.where == "centre"
+
+
+def shaped_at_the_neck(now):
+    """Whether any piece but the back is."""
+    fronts = (p for p in now.made.pieces if "back" not in p.name)
+    return any(at_the_neck(e) for p in fronts for r in p.rows for e in r.events)
+
+
+def open_raglan(neckline):
+    """A front in halves, whose necks are no notch."""
+    return shaped(pullover(), construction="raglan-from-hem", worked="flat", front="open", neckline=neckline)
+
+
+def raised_by_two_rows():
+    """A yoke in the thickest yarn, whose only short rows turn at the ends of the front."""
+    thick = (swatch(10, 12, washed_rows=11.75),)
+    return shaped(pullover(swatch=thick), construction="round-yoke", worked="round", length_cm=50.0, hem_cm=1.0)
+
+
 @given(projects())
+@example(raised_by_two_rows())
+@example(open_raglan("crew"))
+@example(open_raglan("v"))
 def test_what_is_drawn_is_what_is_promised(project):
     now = plan(project)
     promised = now.made.finished_cm
@@ -395,13 +444,8 @@ def test_what_is_drawn_is_what_is_promised(project):
             assert any(show_length(band, "cm") in note for note in schematic_notes(now))
         whole = shape.measure("hem to neck")
         if whole is not None:
-            lowest = shape.opening[1][1] if shape.opening else height_in_the_middle(shape)
-            depth = whole.value_cm - lowest
-            if depth > 0.1 and shape.name in ("front", "body"):
-                rows = max((p.neck_rows for p in now.made.pieces), default=0)
-                deep = now.gauge.cloth.along_cm(rows) if rows else depth
-                assert promised["front_neck_depth"] == pytest.approx(deep + over_the_shoulder(now))
-                assert depth == pytest.approx(deep - now.gauge.cloth.along_cm(touching_rows(now)))
+            if "back" not in shape.name and "sleeve" not in shape.name:
+                the_neck_is_as_deep_as_promised(now, shape, whole.value_cm)
             assert whole.value_cm + over_the_shoulder(now) == pytest.approx(promised["length"])
         whole = shape.measure("length")
         if whole is not None and "sleeve" not in shape.name:

@@ -70,7 +70,7 @@ def _raised_back(yokes: Sequence[Piece], half: float, top: float, cloth: Cloth) 
     """
     front = sum(count for y in yokes for m in y.marks if m.what == "raise" for _, count in m.counts) / 2
     rows = [r for y in yokes for r in y.rows if any(e.line == "raised back" for e in r.events)]
-    turns = {(front + r.events[0].stitches) / r.before for r in rows if r.events[0].stitches}
+    turns = {(front + r.events[0].stitches) / r.before for r in rows}
     raised = len(rows)
     if not turns:
         return ()
