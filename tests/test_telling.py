@@ -326,3 +326,14 @@ def test_a_piece_that_comes_first_or_goes_along_is_told_by_its_printed_rows(demo
     at = at_the_needles(plan(project), TODAY).at_hand
     with pytest.raises(NotKnitted, match=f"right sleeve is at row {at.row - 5} and the left sleeve at {at.row}[.]"):
         after(project, "both")
+
+
+def test_a_way_that_is_taken_says_what_it_changed_and_that_the_print_is_old(demo):
+    """So does the one that takes it back."""
+    project, _ = after(demo, "piece back", "42", "count 27.5 over 12, 27 over 12, 27.25 over 12")
+    project, told = after(project, "take above-edging")
+    assert told[0].startswith("Changed: finished chest 99.3 cm, now 104.9 cm; cast-on of the front")
+    assert told[1] == "Print the plan again. An earlier print shows the old numbers."
+
+    _, told = after(project, "undo")
+    assert told[1].startswith("Changed: finished chest 104.9 cm, now 99.3 cm")

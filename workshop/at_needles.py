@@ -15,6 +15,7 @@ from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import of_fabric
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
+from workshop.core.knitting.outcomes import way_taken
 from workshop.core.knitting.rest import joined_in_first
 from workshop.core.making.ledger import ADDS, Piece
 from workshop.core.making.roles import SLEEVE
@@ -275,26 +276,12 @@ def taken(
         offered = ", ".join(w.code for w in needles.ways)
         raise NotKnitted(f"'{code}' isn't a way on: {offered or 'count on the piece first'}")
     hand, rows, across = needles.at_hand, needles.rows, needles.stitches
-    _check_fresh(project, hand)
-    way_taken = TakenWay(
-        way.code,
-        hand.piece.name,
-        hand.row,
-        stitches_per_10cm=across.after_per_10cm if across and (way.stitches or way.code == "other-pieces") else None,
-        rows_per_10cm=rows.after_per_10cm if rows and way.code != "go-on" else None,
-        ripped=way.rows_ripped,
-        on=today.isoformat(),
-    )
-    entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
-    project = replace(project, taken=(*project.taken, way_taken), log=(*project.log, entry))
-    return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
-
-
-def _check_fresh(project: Project, hand: PieceStanding) -> None:
-    """Raise NotKnitted where the piece was counted at another row."""
-    known = project.knitted(hand.piece.name)
-    if known is None or not known.count or (known.count[-1].row or 0) != hand.row:
+    if not needles.is_fresh:
         raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+    one = way_taken(way, hand.piece, hand.row, across, rows, today.isoformat())
+    entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
+    project = replace(project, taken=(*project.taken, one), log=(*project.log, entry))
+    return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project
 
 
 AS_BEFORE: WayOn = "as-before"

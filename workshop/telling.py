@@ -21,10 +21,12 @@ from workshop.core.knitting.doubt import doubt_of_places
 from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.plan import Plan
+from workshop.planned import plan as planned
 from workshop.project import Project, Units
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
+from workshop.words.changed import after_taking
 from workshop.words.instructions import measured_from
 
 
@@ -153,11 +155,14 @@ def _left(at: At, text: str) -> Heard:
 
 
 def _take(at: At, text: str) -> Heard:
-    return Heard(needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today, at.before))
+    project = needles.taken(at.project, at.plan, at.needles, text.casefold(), at.today, at.before)
+    return Heard(project, after_taking(at.plan, planned(project)))
 
 
 def _undo(at: At, _text: str) -> Heard:
-    return Heard(needles.untaken(at.project, at.today), ("Taken back. The plan uses the counts it had before.",))
+    project = needles.untaken(at.project, at.today)
+    told = ("Taken back. The plan uses the counts it had before.", *after_taking(at.plan, planned(project)))
+    return Heard(project, told)
 
 
 def _slip(at: At, text: str) -> Heard:

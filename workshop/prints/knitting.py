@@ -33,7 +33,7 @@ def knitting_data(plan: Plan, today: date) -> dict[str, object]:
                 "chest_cm": low_to_high(way.chest_cm),
                 "length_cm": low_to_high(way.length_cm),
                 "rows_ripped": way.rows_ripped,
-                "text": way_text(way, plan.project),
+                "text": way_text(way, plan, needles.at_hand.piece if needles.at_hand else None),
             }
             for way in needles.ways
         ],

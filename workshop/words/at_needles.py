@@ -96,13 +96,17 @@ def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
     return show_length(fresh, units) if fresh is not None else "", show_length(gauge.cloth.rows_cm(rows), units)
 
 
-def way_text(way: Way, project: Project) -> str:
-    """A way on as a sentence, with what comes out."""
+def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
+    """A way on as a sentence, with what comes out. ``piece`` is the one at hand."""
+    project = plan.project
     units = project.units
     round_the = f"{show_length(way.chest_cm[1], units)} around the chest" if way.chest_cm else ""
     long = f"{show_length(way.length_cm[1], units)} long" if way.length_cm else ""
     comes_out = " and ".join(filter(None, (round_the, long)))
-    return say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "")
+    told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "")
+    if piece is None or way.rows_then is None or way.rows_then == len(piece.rows):
+        return told
+    return f"{told} The {piece.name} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +237,7 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
 def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     """What the counts on the piece say: is it the swatch's gauge, and what will the garment be."""
     units, lines = plan.project.units, []
-    if not _is_fresh(needles, plan):
+    if not needles.is_fresh:
         return _left_open(needles, plan)
     if needles.is_early:
         return (in_terms(_early(needles), plan.project.terms),)
@@ -264,13 +268,6 @@ def _early(needles: Needles) -> str:
     return f"{where} Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
 
 
-def _is_fresh(needles: Needles, plan: Plan) -> bool:
-    """Whether the piece at hand was counted at the row where it is now."""
-    hand = needles.at_hand
-    known = plan.project.knitted(hand.piece.name) if hand else None
-    return bool(hand and known and known.count and known.count[-1].row == hand.row)
-
-
 def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:
     """A reminder of a difference that nothing was decided about."""
     hand, (counted_on, row) = needles.at_hand, needles.counted_at or ("", 0)
@@ -294,12 +291,12 @@ def compared_line(what: str, comparison: Comparison) -> str:
 def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
     """The ways of a count that was made where the knitting is now, unless that is early or one was taken since."""
     hand, project = needles.at_hand, plan.project
-    if hand is None or not _is_fresh(needles, plan) or needles.is_early:
+    if hand is None or not needles.is_fresh or needles.is_early:
         return ()
     if any((t.piece, t.row) == (hand.piece.name, hand.row) for t in project.taken):
         return ()
     best_first = sorted(needles.ways, key=lambda way: not way.recommended)
-    return tuple((w.code, w.recommended, way_text(w, project)) for w in best_first)
+    return tuple((w.code, w.recommended, way_text(w, plan, hand.piece)) for w in best_first)
 
 
 def _as_before(needles: Needles, before: Before | None, project: Project) -> tuple[tuple[str, bool, str], ...]:

@@ -110,13 +110,13 @@ def _more(planned: Garment, now: Garment) -> dict[str, float]:
     return {part: there - was for part, (was, there) in pairs.items() if was and there}
 
 
-def _chest(made: Garment) -> int:
+def chest_stitches(made: Garment) -> int:
     """Stitches round the body below the armholes."""
     whole = [p for p in made.pieces if p.role is BODY]
-    return sum(_at_underarm(p) for p in whole or made.pieces if p.role is BODY or p.role in PANELS)
+    return sum(stitches_at_underarm(p) for p in whole or made.pieces if p.role is BODY or p.role in PANELS)
 
 
-def _at_underarm(piece: Piece) -> int:
+def stitches_at_underarm(piece: Piece) -> int:
     """Stitches where the armholes begin: at the top, or where a body from the neck begins."""
     if piece.parent is not None:
         return piece.cast_on
@@ -154,7 +154,7 @@ def _armhole(made: Garment) -> int:
 
 
 COUNTED = {
-    "chest": _chest,
+    "chest": chest_stitches,
     "length": _length,
     "upper_arm": _upper_arm,
     "sleeve": _sleeve_rows,

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from workshop.core.knitting.compared import Comparison, compared_of, count_from, counted_last, of_fabric, predicted_cm
+from workshop.core.knitting.outcomes import as_planned, way_taken
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
 from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
@@ -71,6 +72,8 @@ class Needles:
     """The row from which a count on the piece at hand says something; None where it is knitted that far."""
     counted_at: tuple[str, int] | None = None
     """The piece and the row of the counts that are gone by."""
+    is_fresh: bool = False
+    """Whether the piece at hand was counted at the row where it is now; only then a way can be taken."""
 
     @property
     def is_early(self) -> bool:
@@ -106,6 +109,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     counted_on, counts = _counts_of_fabric(plan, hand)
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     known = plan.project.knitted(hand.piece.name) if hand else None
+    counted_here = bool(hand and known and known.count and known.count[-1].row == hand.row)
     weighed = _yarn(plan, pieces)
     return Needles(
         pieces=pieces,
@@ -114,12 +118,15 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         rows=along,
         chest_cm=predicted_cm(standing.chest_stitches, across) if standing and across else None,
         length_cm=predicted_cm(standing.length_rows, along) if standing and along else None,
-        ways=_ways_on(standing, across, along, only_early=bool(known and known.count and not counts)),
+        ways=_ways_on(plan, hand, standing, across, along, counted_here)
+        if across or along or (known and known.count)
+        else (),
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
         count_from=_still_to_knit(plan, hand),
         counted_at=(counted_on, counts[-1].row or 0) if counts else None,
+        is_fresh=counted_here,
     )
 
 
@@ -130,12 +137,25 @@ def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
 
 
 def _ways_on(
-    standing: Standing | None, across: Comparison | None, along: Comparison | None, *, only_early: bool
+    plan: Plan,
+    hand: PieceStanding | None,
+    standing: Standing | None,
+    across: Comparison | None,
+    along: Comparison | None,
+    fresh: bool,
 ) -> tuple[Way, ...]:
-    """The ways on by the counts that are gone by; after one that is early, and no other, there is only to knit on."""
-    if standing is None or not (across or along or only_early):
+    """The ways on by the counts that are gone by; after one that is early, and no other, there is only to knit on.
+
+    Those of a fresh count can be taken: they are planned. The others are worked out from the counts alone.
+    """
+    if hand is None or standing is None:
         return ()
-    return ways(across, along, standing)
+    piece, row = hand.piece, hand.row
+    if not fresh:
+        return ways(across, along, standing)
+    return ways(
+        across, along, standing, lambda way: as_planned(plan, piece, way, way_taken(way, piece, row, across, along))
+    )
 
 
 def _counts_of_fabric(plan: Plan, hand: PieceStanding | None) -> tuple[str, Sequence[PieceCount]]:

@@ -4,7 +4,7 @@ Nothing is done by itself: a way is taken only by the knitter's word. Action nee
 **and** large enough to matter: an inch on the chest, or an ease that leaves its class.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import exp, log
 from statistics import fmean
@@ -78,12 +78,23 @@ class Way:
     remark: Remark
     stitches: int = 0
     """Stitches to make the chest of, where the way changes them."""
+    along_lines: bool = False
+    """Whether stitches go in along the lines of a yoke: those of the whole body at once."""
+    rows_then: int | None = None
+    """Rows that the piece at hand has then; None where they stay as they are."""
     recommended: bool = False
 
 
-def ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> tuple[Way, ...]:
-    """All ways that there are, the recommended one marked."""
-    found = [*_ways(stitches, rows, at)]
+def as_is(way: Way) -> Way:
+    """A way on as it was worked out."""
+    return way
+
+
+def ways(
+    stitches: Comparison | None, rows: Comparison | None, at: Standing, planned: Callable[[Way], Way | None] = as_is
+) -> tuple[Way, ...]:
+    """All ways that there are, the recommended one marked; each as ``planned`` makes it of a sum, or left out."""
+    found = [way for one in _ways(stitches, rows, at) if (way := planned(one)) is not None]
     best = _recommended(found, stitches, rows, at)
     return tuple(replace(way, recommended=way.code == best) for way in found)
 
@@ -143,7 +154,7 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         text = "Increase {more} {than} than planned along the raglan lines, before the underarms. "
         text += "What you've knitted stays."
         all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
-        yield Way("sides", chest, length, 0, Remark(text, all_more), wanted)
+        yield Way("sides", chest, length, 0, Remark(text, all_more), wanted, along_lines=True)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
         text = (
             "{do} {more} at the sides before the armholes. What you've knitted stays, so the body {turns} by {width}."
