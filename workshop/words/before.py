@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event, Piece
-from workshop.core.making.roles import BODY, FRONT, PANELS, YOKES
+from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
@@ -99,6 +99,13 @@ def _circular_for_bands(plan: Plan) -> str:
     return texts("before")["circular"].format(names=names, needle=needle, length=length)
 
 
+def _for_sleeves(plan: Plan) -> str:
+    """Needles for sleeves that are worked in the round, too narrow for a circular one; empty without any."""
+    if not any(p.role is SLEEVE and p.worked == "round" for p in plan.made.pieces):
+        return ""
+    return f" For the sleeves, use double-pointed needles{' in both sizes' if finer_needle(plan) else ''}."
+
+
 def _at_hand(plan: Plan) -> Iterator[str]:
     """What else to have beside the needles, how to begin, and when to count again."""
     events = _events(plan)
@@ -108,7 +115,7 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a cable needle"] if needs_cable_needle(plan) else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"You'll also need: {', '.join(also)}.{_circular_for_bands(plan)}"
+    yield f"You'll also need: {', '.join(also)}.{_for_sleeves(plan)}{_circular_for_bands(plan)}"
     yield texts("before")["cast_on"]
     if any(p.worked == "round" and p.cast_on and not p.parent for p in plan.made.pieces):
         yield texts("before")["twisted"]
@@ -195,3 +202,5 @@ def _tape(plan: Plan) -> Iterator[str]:
         yield texts("before")["no_tape"]
     if gauge is not None and gauge.length is not None and not gauge.length.real:
         yield texts("before")["tape"].format(percent=plain_number(gauge.length.percent, 1))
+    if gauge is not None and gauge.unwashed_rows is not None:
+        yield texts("before")["rows_first"]
