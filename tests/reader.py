@@ -94,7 +94,7 @@ CENTERED = re.compile(r"(k\d, p\d rib all around), centered on the front: (.+)")
 
 SLEEVES_IN = (
     ". Put the sleeves in right side out, with the held stitches of each against that underarm of the body. "
-    "Take off the body's markers as you come to them"
+    "Take off the body markers as you come to them"
 )
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
 
@@ -361,7 +361,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: with the \d+ bound-off stitch(?:es)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"[\d.]+ cm (wide|around)(?: including the \d+ bound-off stitch(?:es)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
             r"(?P<edge>[\d.]+) cm long(?: at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))? "
             r"after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
             words.measures,

@@ -304,8 +304,8 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
         at = said.index("Side by side, the fabric you like best first")
-        assert said[at + 1].startswith("B: 4.5 mm, fabric 5 out of 5, knitting 3 out of 5, ")
-        assert said[at + 2].startswith("A: 3.75 mm, fabric 2 out of 5, knitting 5 out of 5, ")
+        assert said[at + 1].startswith("B: 4.5 mm, fabric rated 5 out of 5, knitting rated 3 out of 5, ")
+        assert said[at + 2].startswith("A: 3.75 mm, fabric rated 2 out of 5, knitting rated 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
     assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))
 

@@ -190,8 +190,8 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
         assert keys.index("design.swatch") > keys.index("reading.B.washed.rows.3")
         options = row_of(app, "design.swatch").field.question.kind.options(app.session.project)
         assert [o.label for o in options] == [
-            "swatch A: 4 mm, fabric 4 out of 5",
-            "swatch B: 4.5 mm, fabric 4 out of 5",
+            "swatch A: 4 mm, fabric rated 4 out of 5",
+            "swatch B: 4.5 mm, fabric rated 4 out of 5",
         ]
 
         to(app, "design.swatch")

@@ -227,6 +227,9 @@ def test_buttonholes_lie_in_the_purl_columns_of_a_rib(hem, repeat, purl):
         gaps = [b - a for a, b in pairwise(found)]
         assert len(set(gaps)) <= 1, (found, now.project)  # all as far apart as each other
         assert all(gap % repeat == 0 for gap in gaps)
+        apart_cm = gaps[0] / now.gauge.stitches.per_10cm * 10
+        edge_cm = across / now.gauge.stitches.per_10cm * 10
+        assert apart_cm < 11.5 or edge_cm < 20, (found, now.project)  # usually 6 to 10 (common practice, no source)
         usual = 0.15 * now.gauge.stitches.per_10cm  # 1.5 cm from the end (common practice, no source)
         first = found[0] if now.project.body.table != "men" else across - found[-1] - 2
         assert abs(first - usual) <= repeat + 2, (found, now.project)  # what equal distances leave

@@ -58,7 +58,7 @@ def usual_shape(project: Project, wearer: Wearer) -> dict[str, object]:
 
 
 def _cloth(project: Project, yarns: tuple[YarnView, ...]) -> dict[str, object]:
-    """The swatch to knit from, the state to plan from, and the garment worked as its swatch was."""
+    """The swatch to plan from, the state to plan from, and the garment worked as its swatch was."""
     liked = _liked_best(project)
     found: dict[str, object] = {} if liked is None else {"design.swatch": liked}
     chosen = next((s for s in project.swatch if s.id == (project.design.swatch or liked)), None)

@@ -76,7 +76,7 @@ MULTIPLE = Question(
     asks="Pattern repeat",
     kind=Whole(1, 60),
     hint="how many stitches one repeat has: 4 for a multiple of 4 plus 2",
-    why="Wherever possible, widths and the cast-on of a swatch are planned in whole repeats.",
+    why="Wherever possible, widths and swatch cast-ons are planned in whole repeats.",
 )
 
 PLUS = Question(

@@ -21,7 +21,7 @@ def _swatches(project: Project) -> tuple[Option, ...]:
         yarn = project.yarn_of(s)
         parts = [show_needle(s.needle_mm, project.needle_names)] if s.needle_mm else []
         parts += [yarn.name or f"yarn {yarn.id}"] if yarn and len(project.yarn) > 1 else []
-        parts += [f"fabric {s.fabric_rating} out of 5"] if s.fabric_rating else []
+        parts += [f"fabric rated {s.fabric_rating} out of 5"] if s.fabric_rating else []
         out.append(Option(s.id, f"swatch {s.id}" + (f": {', '.join(parts)}" if parts else "")))
     return tuple(out)
 
@@ -50,7 +50,7 @@ HUNG = Question(
 SWATCH = Question(
     key="design.swatch",
     step="wash",
-    asks="Swatch to knit from",
+    asks="Swatch to plan from",
     kind=Choice(_swatches),
     hint="the swatch whose fabric you like best",
     why="Any gauge can be made to fit, but nothing makes up for a fabric you don't like.",
@@ -79,7 +79,7 @@ def groups(project: Project) -> tuple[Group, ...]:
         Group(f"Swatch {s.id}, washed", reading_fields(WASHED, project, s, "washed"), name=f"washed.{s.id}")
         for s in knitted
     ]
-    choice = Group("The swatch to knit from", (in_table(SWATCH), in_table(STATE)), name="design")
+    choice = Group("The swatch to plan from", (in_table(SWATCH), in_table(STATE)), name="design")
     hung = [
         Group(f"Swatch {s.id}, hung for a day", reading_fields(HUNG, project, s, "hung"), name=f"hung.{s.id}")
         for s in project.swatch

@@ -81,7 +81,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
-    across += f" with the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
+    across += f" including the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
     if piece.inner_rows:
         edge = show_length(cloth.rows_cm(piece.rows_at_the_side()), project.units)
         outside, inside = (

@@ -383,22 +383,23 @@ def buttonhole_gaps(
     """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
 
     They stand on ``stitches``, with more of the row ``before`` and ``after``. In a rib each hole begins with a purl
-    stitch, in k2, p2 it takes both. All holes are as far apart as each other: the ends stay as near to the usual
-    distance as that allows, and one button more or fewer is taken where it lets them.
+    stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as wished as the repeat of the
+    rib and the usual distance from the ends allow; for that a button fewer may be taken, or one or two more.
     """
     repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
     end = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10))
     closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
     least = Rounding(repeat, purls, "up")(before + 1)
     best: tuple[float, int, int, int] | None = None
-    for number in {max(1, buttons - 1), buttons, buttons + 1}:
+    wished = (stitches - 2 * end - BUTTONHOLE_STITCHES) / max(1, buttons - 1)
+    for number in range(max(1, buttons - 1), buttons + 3):
         for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
             room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
             for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):
                 last = room + 1 - apart * (number - 1)  # stitches of the band after the last hole
                 off = abs(first - before - end) + abs(last - end) + abs(first - before - last)
                 off += 10 * max(0, end // 2 - min(first - before, last))  # too near the end of the band
-                found = (off + end * abs(number - buttons), number, first, apart)
+                found = (off + 1.5 * abs(apart - wished), number, first, apart)  # a button too far from the next gapes
                 best = found if best is None or found < best else best
     assert best is not None, f"{stitches} stitches have no room for a buttonhole"
     _, number, first, apart = best

@@ -137,7 +137,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        lines.append(Line("text", f"{working.label}: {working.count}, about {shown} than the exact size", working.key))
+        lines.append(Line("text", f"{working.label}: {working.count}, which is about {shown} than the exact size", working.key))
     return lines
 
 

@@ -55,7 +55,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} in 100 g. Use this figure to compare yarns, whatever their balls weigh."
+    text = f"{length} per 100 g. Use this figure to compare yarns, whatever their balls weigh."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
