@@ -137,7 +137,8 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        lines.append(Line("text", f"{working.label}: {working.count}, which is about {shown} than the exact size", working.key))
+        told = f"{working.label}: {working.count}, which is about {shown} than the exact size"
+        lines.append(Line("text", told, working.key))
     return lines
 
 
