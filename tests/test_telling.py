@@ -86,6 +86,14 @@ def test_one_who_knits_in_inches_reads_of_inches(demo):
         after(replace(demo, units="in"), "12", "count 79")
 
 
+@pytest.mark.parametrize("typed", ["18 1/4 over 4", "18¼ over 4 in", "18.25 sts to 4", "18,25 over 10.16 cm"])
+def test_a_count_on_the_piece_is_typed_as_one_of_a_swatch_is(demo, typed):
+    """Tapes in inches have quarters, and so have counts."""
+    project, _ = after(replace(demo, units="in"), "62", f"count {typed}")
+    count = project.knitting[0].count[-1]
+    assert (count.count, count.over_cm) == (18.25, 10.16)
+
+
 def test_what_comes_next_is_also_another_needle_and_a_marker(demo):
     """As a beginner reads it: from the rib there are no plain rows to the neck."""
     for knitted, next_thing in ((5, "row 17: Change to 4 mm needles."), (40, "row 95: Underarm: hang a marker")):

@@ -5,9 +5,8 @@ from time import process_time
 import pytest
 
 from workshop.project import Project
-from workshop.questions.kinds import LONGEST
 from workshop.questions.steps import all_questions
-from workshop.units import NotUnderstood
+from workshop.units import LONGEST_ANSWER, NotUnderstood
 
 KINDS = {type(q.kind).__name__: q.kind for q in all_questions()}
 
@@ -52,7 +51,7 @@ def test_spaces_do_not_make_an_answer_too_long():
     assert blend.read("80" + " " * 5000 + "wool,\n\n20   nylon", Project()) == blend.read(
         "80 wool, 20 nylon", Project()
     )
-    with pytest.raises(NotUnderstood, match=f"at most {LONGEST} characters"):
+    with pytest.raises(NotUnderstood, match=f"at most {LONGEST_ANSWER} characters"):
         blend.read("80 wool, 20 nylon and " + "n" * 400, Project())
 
 

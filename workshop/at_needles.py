@@ -3,7 +3,6 @@
 The app, the plain mode and the command all come here. Nothing is derived: rows are kept as they were worked.
 """
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -33,7 +32,7 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
-from workshop.units import convert, show_exactly, show_gauge
+from workshop.units import A_COUNT, NotUnderstood, convert, read_count, show_exactly, show_gauge
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +189,7 @@ def counted(
     day, row = today.isoformat(), standing.row
     known = project.knitted(standing.piece.name) or noted(standing.piece, 0)
     kept = tuple(c for c in known.count if (c.along, c.on, c.row) != (along, day, row))
-    new = tuple(PieceCount(along, count, convert(over, units, "cm"), row, day) for count, over in places)
+    new = tuple(PieceCount(along, count, over_cm, row, day) for count, over_cm in places)
     if plan.gauge is None:
         raise NotKnitted("there is no gauge to compare with yet: count the swatch first")
     at = row if standing.rows_knitted else None  # with no row told, nobody knows how far it is
@@ -200,19 +199,18 @@ def counted(
     return replace(project, knitting=(*others, replace(known, count=(*kept, *new))))
 
 
-NUMBER = r"\d+(?:[.,]\d+)?"
-COUNT = re.compile(rf"(?P<count>{NUMBER})\s*(?:sts?|stitches|rows)?\s*(?:over|in|to|per|/)\s*(?P<over>{NUMBER})")
-
-
 def _count(text: str, along: Along, units: Units) -> tuple[float, float]:
-    match = COUNT.match(text.strip().casefold()) if len(text) < 60 else None
-    if match is None:
-        over_what = "inches: 22.5 over 5" if units == "in" else "cm: 27.5 over 12"
-        raise NotKnitted(f"'{text[:40]}' isn't a count. Say how many {along} over how many {over_what}")
-    count, over = (float(match[name].replace(",", ".")) for name in ("count", "over"))
-    if count <= 0 or over <= 0:
+    """A typed count and its distance in cm, typed as a swatch's is. Raises NotKnitted."""
+    try:
+        count, over_cm = read_count(text, units)
+    except NotUnderstood:
+        count, over_cm = 0.0, None
+    if over_cm is None:
+        how = f"Say how many {along} over how many {'inches' if units == 'in' else 'cm'}: {A_COUNT[units]}"
+        raise NotKnitted(f"'{text[:40]}' isn't a count. {how}")
+    if count <= 0 or over_cm <= 0:
         raise NotKnitted(f"'{text[:40]}': both the {along} and the length are more than nought")
-    return count, over
+    return count, round(over_cm, 4)
 
 
 FAR, NEAR = 1.5, 0.12

@@ -161,6 +161,45 @@ def read_number(text: str) -> float:
     return value
 
 
+LONGEST_ANSWER = 300
+"""Characters of a typed answer, spaces that follow one another counted once; more is a slip of the clipboard."""
+
+
+def tidy(text: str) -> str:
+    """What was typed without needless spaces, for patterns that would go over them again and again.
+
+    Ends of lines stay. Raises NotUnderstood for a text that is longer than any answer.
+    """
+    text = re.sub(r" ?\n ?", "\n", re.sub(r"[^\S\n]+", " ", text)).strip()
+    if len(text) > LONGEST_ANSWER:
+        raise NotUnderstood(f"'{shown(text)}' is too long. Use at most {LONGEST_ANSWER} characters")
+    return text
+
+
+A_COUNT: dict[Units, str] = {"cm": "27½ over 15 cm", "in": "27½ over 6 in"}
+"""A count and its distance, as an example."""
+
+_OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
+"""What stands between a count and its distance."""
+
+
+def read_count(text: str, units: Units) -> tuple[float, float | None]:
+    """A count over a distance, as typed: "27½ over 15 cm", "22 sts to 10 cm", "4½ to the inch". Gives (count, cm), and
+    None for a distance that was not typed. Raises NotUnderstood.
+    """
+    text = tidy(text)
+    parts = re.split(_OVER, text, maxsplit=1)
+    if not parts[0]:
+        raise NotUnderstood("nothing was typed. Type a count, for example " + A_COUNT[units])
+    count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
+    if len(parts) < 2:
+        return count, None
+    if not parts[1].strip():
+        raise NotUnderstood(f"'{shown(text.strip())}' needs a distance after it, for example {A_COUNT[units]}")
+    distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
+    return count, read_length(distance, units).value
+
+
 def _read_with_units(text: str, units: dict[str, str], default: str, wanted: str, kind: str) -> Read:
     plain = _plain(text)
     if not plain:

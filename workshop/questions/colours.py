@@ -7,9 +7,9 @@ from workshop.core.constructions import construction
 from workshop.core.fabric.patterns import PLAIN
 from workshop.project import Band, Colour, Project, Stripe
 from workshop.questions import Question
-from workshop.questions.kinds import Choice, Option, tidy
+from workshop.questions.kinds import Choice, Option
 from workshop.questions.patterns import fabrics
-from workshop.units import NotUnderstood, shown
+from workshop.units import NotUnderstood, shown, tidy
 
 MOST_COLOURS, MOST_STRIPES, MOST_BANDS = 12, 24, 6
 MOST_ROWS = 200

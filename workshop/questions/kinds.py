@@ -13,10 +13,13 @@ from typing import Any, Protocol
 from workshop.project import FibrePart, Project, Reading, Units
 from workshop.tables.fibres import by_name, nearest
 from workshop.units import (
+    A_COUNT,
+    GAUGE_OVER_CM,
     NotUnderstood,
     convert,
     eighths,
     plain_number,
+    read_count,
     read_length,
     read_mass,
     read_needle,
@@ -28,25 +31,11 @@ from workshop.units import (
     show_typed,
     show_yarn_length,
     shown,
+    tidy,
 )
-
-LONGEST = 300
-"""Characters of a typed answer, spaces that follow one another counted once; more is a slip of the clipboard."""
-
 
 CHOOSE = "Choose "
 """Before the list of choices, at the end of an error."""
-
-
-def tidy(text: str) -> str:
-    """What was typed without needless spaces, for patterns that would go over them again and again.
-
-    Ends of lines stay. Raises NotUnderstood for a text that is longer than any answer.
-    """
-    text = re.sub(r" ?\n ?", "\n", re.sub(r"[^\S\n]+", " ", text)).strip()
-    if len(text) > LONGEST:
-        raise NotUnderstood(f"'{shown(text)}' is too long. Use at most {LONGEST} characters")
-    return text
 
 
 class Kind(Protocol):
@@ -414,20 +403,13 @@ class CountOver:
 
     def example(self, project: Project) -> str:
         """A count over the usual distance."""
-        return _A_COUNT[project.units]
-
-
-_OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
-"""What stands between a count and its distance."""
+        return A_COUNT[project.units]
 
 
 @lru_cache(maxsize=4096)  # a class of projects has the same counts over and over
 def _read_count(text: str, units: Units) -> tuple[float, float]:
-    text = tidy(text)
-    parts = re.split(_OVER, text, maxsplit=1)
-    if not parts[0]:
-        raise NotUnderstood("nothing was typed. Type a count, for example " + _A_COUNT[units])
-    count = read_number(re.sub(r"(?i)\s*(stitches|stitch|sts?|rows?|r)\.?$", "", parts[0]))
+    count, over_cm = read_count(text, units)
+    window = GAUGE_OVER_CM[units] if over_cm is None else over_cm
     if not 1 <= count <= 400:
         raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: expected 1 to 400")
     if abs(count * 4 - round(count * 4)) > 0.01:
@@ -435,12 +417,6 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
             f"{plain_number(count, 3)} is finer than you can count. Round it to quarters, "
             f"for example {eighths(round(count * 4) / 4)}"
         )
-    window = 10.0 if units == "cm" else 4 * 2.54
-    if len(parts) == 2 and not parts[1].strip():
-        raise NotUnderstood(f"'{shown(text.strip())}' needs a distance after it, for example {_A_COUNT[units]}")
-    if len(parts) == 2:
-        distance = re.sub(r"(?i)^(?:an?\b|one\b|the\b)?\s*(?=[a-z])", "1 ", parts[1])  # "to the inch"
-        window = read_length(distance, units).value
     if not 2 <= window <= 80:
         raise NotUnderstood(
             f"a distance of {show_exactly(window, units)} looks wrong: expected "
@@ -456,6 +432,3 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
 @lru_cache(maxsize=4096)
 def _shown_count(count: float, over_cm: float, units: Units) -> str:
     return f"{eighths(count)} over {show_typed(over_cm, units)}"
-
-
-_A_COUNT: dict[Units, str] = {"cm": "27½ over 15 cm", "in": "27½ over 6 in"}
