@@ -229,6 +229,18 @@ def test_the_gauge_to_knit_to_is_that_of_the_piece_once_its_way_is_taken(knit, f
     assert gauge.width.percent == pytest.approx(opened(DEMO).plan.gauge.width.percent)
 
 
+def test_a_hem_that_would_no_longer_pass_the_hips_is_worth_doing_something_about(knit, file):
+    """2 % closer: two and a half centimeters at the chest are within its ease, but the hips are 103 cm around."""
+    base = saves.load(file)
+    for hip_cm, best, told_of in ((96.0, "go-on", False), (103.0, "above-edging", True)):
+        saves.save(replace(base, body=replace(base.body, hip_cm=hip_cm)), file)
+        knit("--piece", "back", "--row", "42", *places("--count", ("26.6 over 12", "26.5 over 12", "26.6 over 12")))
+        code, out, _ = knit()
+        assert code == 0
+        assert (f"tight on hips of {hip_cm:g} cm" in out) == told_of
+        assert f"* {best}:" in out
+
+
 ROWS_TOO = ("34.5 over 12", "34.25 over 12", "34.5 over 12")
 
 
@@ -270,7 +282,7 @@ def test_measurements_that_follow_a_count_say_which_and_whether_the_instructions
     pages = repr(measurements(now))
     assert now.finished_cm["chest"] != pytest.approx(before.finished_cm["chest"], abs=1)
     assert "going by your count at row 42 of the back. The plan was for chest" in pages
-    assert ("The instructions haven't changed." in pages) is as_written is (plan_mark(now) == plan_mark(before))
+    assert ("the instructions haven't changed." in pages) is as_written is (plan_mark(now) == plan_mark(before))
 
 
 def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, file):

@@ -248,11 +248,19 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if needles.chest_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.chest_cm)
         ease = f" The ease will be about {show_length(needles.chest_cm[1] - body, units)}." if body else ""
-        lines.append(f"The finished chest will be about {likely}, likely {low} to {high}.{ease}")
+        lines.append(f"The finished chest will be about {likely}, likely {low} to {high}.{ease}{_at_the_hips(plan)}")
     if needles.length_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
         lines.append(f"The finished length will be about {likely}, likely {low} to {high}.")
     return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+def _at_the_hips(plan: Plan) -> str:
+    """That a hem which was planned to pass the hips comes out narrower than they are."""
+    planned, now, hips = plan.made.finished_cm.get("hip"), plan.finished_cm.get("hip"), plan.wearer.cm("hip")
+    if planned is None or now is None or hips is None or not now < hips <= planned:
+        return ""
+    return f" The hem will be tight on hips of {show_length(hips, plan.project.units)}."
 
 
 NOT_OF_FABRIC = "This is the edging. A count on the edging doesn't show your gauge, so nothing changes."
@@ -285,6 +293,8 @@ def compared_line(what: str, comparison: Comparison) -> str:
         return f"{what}: {percent:.1f}% {side} than in your swatch. A difference of that size is real."
     if comparison.outside:
         return f"{what}: looks like {percent:.1f}% {side} than in your swatch. Count three places to be sure."
+    if percent < 0.05:  # shown as nothing
+        return f"{what}: the same as in your swatch."
     return f"{what}: {percent:.1f}% {side} than in your swatch. Counting alone can be off by that much, so don't worry."
 
 
@@ -361,9 +371,10 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
     told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
     if not told and all(was == now for was, now in shown.values()):
         return ()
-    text = f"This is how your knitting will come out, going by {_gone_by(plan)}."
+    text = f"This table is how your knitting will come out, going by {_gone_by(plan)}."
     text += f" The plan was for {joined(told)}." if told else ""
-    return (text + (" The instructions haven't changed." if _as_written(plan.project) else ""),)
+    unchanged = "schematic, the notes and the instructions haven't changed"
+    return (f"{text} The {unchanged if _as_written(plan.project) else 'schematic and the notes show the plan'}.",)
 
 
 def _gone_by(plan: Plan) -> str:

@@ -209,10 +209,17 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         stitches_of_piece=min(hand.piece.widest - hand.piece.seam_stitches, plan.counts["chest"]),
         ease_low_cm=body + low if low is not None and body else None,
         ease_high_cm=body + high if high is not None and body else None,
+        hips_cm=_over_the_hips(plan, chest),
         along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
     )
+
+
+def _over_the_hips(plan: Plan, chest_cm: float) -> float | None:
+    """The finished chest at which a hem that was planned wider than the hips is as wide as they are, if it was."""
+    hem, hips = plan.made.finished_cm.get("hip"), plan.wearer.cm("hip")
+    return hips * chest_cm / hem if hem and hips and hem >= hips else None
 
 
 def _underarm(piece: Piece) -> int:

@@ -61,10 +61,17 @@ class Standing:
     ease_low_cm: float | None = None
     ease_high_cm: float | None = None
     """The class that the ease is to stay in, as finished chest."""
+    hips_cm: float | None = None
+    """The finished chest at which the hem is no wider than the hips; None where it was not planned to pass them."""
     others_to_come: bool = False
     """Whether a piece that makes up the chest has not been begun."""
     needle_slope: float | None = None
     """Change of ln gauge for one needle size, from the knitter's own swatches; None: the usual."""
+
+    @property
+    def is_part(self) -> bool:
+        """Whether other pieces make up the chest, too."""
+        return self.stitches_of_piece < 0.99 * self.chest_stitches
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +118,12 @@ def chest_matters(stitches: Comparison | None, at: Standing) -> bool:
     chest = predicted_cm(at.chest_stitches, stitches)[1]
     low, high = at.ease_low_cm, at.ease_high_cm
     leaves = (low is not None and chest < low <= at.chest_cm) or (high is not None and chest > high >= at.chest_cm)
-    return abs(chest - at.chest_cm) > MATTERS_CM or leaves
+    return abs(chest - at.chest_cm) > MATTERS_CM or leaves or _hem_is_narrow(stitches, at)
+
+
+def _hem_is_narrow(stitches: Comparison | None, at: Standing) -> bool:
+    """Whether a hem that was planned to pass the hips comes out narrower than they are."""
+    return stitches is not None and at.hips_cm is not None and predicted_cm(at.chest_stitches, stitches)[1] < at.hips_cm
 
 
 def needle_slope(swatches: Sequence[tuple[float, float, int]]) -> float | None:
@@ -156,13 +168,14 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
         yield Way("sides", chest, length, 0, Remark(text, all_more), wanted, along_lines=True)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
-        text = (
-            "{do} {more} at the sides before the armholes. What you've knitted stays, so the body {turns} by {width}."
-        )
+        text = "{do} {more} at the sides before the armholes"
+        text += ". The other pieces follow. " if at.is_part else ". "
+        text += "What you've knitted stays, so the body {turns} by {width} around."
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = "Rip back to the edging, {rows}. The next row gets about {more} {than} than planned."
+        text = "Rip back to the edging, {rows}. The next row gets about {more} {than}."
+        text += " The other pieces follow." if at.is_part else ""
         remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
@@ -201,7 +214,7 @@ def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Compar
     codes = {way.code for way in found}
     if not chest_matters(stitches, at):
         return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
-    order: list[WayOn] = ["sides"]
+    order: list[WayOn] = [] if _hem_is_narrow(stitches, at) else ["sides"]  # the hem stays as it is below them
     order += ["above-edging", "begin-again"] if at.share_done <= EARLY else []
     order += ["other-pieces"]
     keeps: WayOn = "rows-anew" if rows is not None and rows.real else "go-on"

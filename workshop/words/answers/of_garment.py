@@ -130,7 +130,8 @@ def shape(plan: Plan) -> list[Line]:
         rows = all_rows(piece)
         if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
             rows += " to the neck split"
-        lines.append(Line("figure", f"{piece.name.capitalize()}: {begin}, {rows}"))
+        grows = f", {piece.widest} at the widest" if piece.widest > piece.cast_on > 0 else ""
+        lines.append(Line("figure", f"{piece.name.capitalize()}: {begin}{grows}, {rows}"))
     lines.append(Line("heading", "What rounding to whole stitches changed"))
     for working in plan.workings:
         cost = working.difference_cm

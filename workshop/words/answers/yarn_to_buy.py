@@ -57,12 +57,12 @@ def yarn_lines(plan: Plan) -> list[Line]:
             f"{show_yarn_length(high, units)}. If you change yarn, go by length, not weight."
         )
         lines.append(Line("figure", text, "yarn.likely"))
+    ends = f"{seams_percent():.0f}% for joining and ends"
     if need.swatch_metres is not None:
-        text = f"About {show_yarn_length(need.swatch_metres, units)} of the yarn is for swatches."
         first = need.per_colour[0].colour.upper() if need.per_colour else ""
         with_colour = in_terms_of(f" The swatch yarn is counted with color {first}.", plan.project) if first else ""
-        lines.append(Line("text", text + with_colour))
-    lines.append(Line("text", f"The amounts include {seams_percent():.0f}% for joining and ends."))
+        ends = f"{show_yarn_length(need.swatch_metres, units)} for swatches, and {ends}.{with_colour}"
+    lines.append(Line("text", f"The amounts include {ends.removesuffix('.')}."))
     if need.balls is not None:
         enough = (
             f" {counted(need.balls_likely, 'ball')} would probably be enough."
