@@ -17,7 +17,7 @@ from workshop.core.knitting.facts import noted
 from workshop.core.making.roles import PANELS, SLEEVE
 from workshop.core.plan import plan
 from workshop.prints.document import summary
-from workshop.project import TakenWay
+from workshop.project import Body, TakenWay
 from workshop.words.instructions import instructions
 
 FACTOR = st.sampled_from([0.94, 0.96, 1.04, 1.06])
@@ -390,3 +390,20 @@ def test_a_cap_that_is_begun_is_eased_into_the_armhole_that_is_knitted_wherever_
 
     seam = next(s for s in now.made.seams if s.kind == "armhole" and s.side == "left")
     assert 0 <= seam.a_cm - seam.b_cm < 2
+
+
+def test_two_pieces_that_each_lead_in_one_way_are_both_planned():
+    """A front with a bust dart is further on in rows, the back above its underarm: the raglan goes by the back."""
+    body = Body(source="table", table="women", size="M", high_bust_cm=88.0, chest_cm=100.0)
+    base = shaped(pullover(body=body), construction="raglan-from-hem", worked="flat", bust_darts="yes")
+    now = plan(base)
+    back, front = (of(now.made, name) for name in ("back", "front"))
+    under = {p.name: next(m.after_row for m in p.marks if m.what == "underarm") for p in (back, front)}
+    assert under["front"] > under["back"] + 6
+    knitted = (noted(back, under["back"] + 20), noted(front, under["front"] + 10))
+    assert knitted[1].rows > knitted[0].rows
+
+    now = plan(replace(base, knitting=knitted))
+    assert not [c for c in now.checks if c.code.startswith("knit")]
+    front = of(now.made, "front, left shoulder")
+    assert of(now.made, "back").last_row - under["back"] == front.last_row - under["front"]

@@ -112,16 +112,27 @@ def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
 
 def leader_of_raglans(project: Project, made: Garment, base: Piece) -> Piece | None:
     """The piece that this one's raglan edges must fit, of which most is knitted above the underarm; None without."""
+    first, above = _above_underarms(project, made)
+    return first if first is not None and above[first.name] > above[base.name] else None
+
+
+def leads_raglans(project: Project, made: Garment, base: Piece) -> bool:
+    """Whether the raglan edges of the other pieces must fit this one's, so that it fits nobody's itself."""
+    first, above = _above_underarms(project, made)
+    return first is not None and above[base.name] == above[first.name] >= 0
+
+
+def _above_underarms(project: Project, made: Garment) -> tuple[Piece | None, Mapping[str, int]]:
+    """The piece of which most is knitted above its underarm, where raglan edges are sewn; rows there of each piece."""
     if not any(seam.kind == "raglan back" for seam in made.seams):
-        return None
+        return None, {}
     bases = [p for p in made.pieces if base_of(p) is p]
     above = {
-        id(p): reached(project, chain_of(made, p)) - at if at is not None else -1
+        p.name: reached(project, chain_of(made, p)) - at if at is not None else -1
         for p in bases
         for at in [underarm_knitted(project, p)]
     }
-    first = max(bases, key=lambda p: above[id(p)])
-    return first if above[id(first)] > above[id(base)] else None
+    return max(bases, key=lambda p: above[p.name]), above
 
 
 def twin_ahead(project: Project, made: Garment, front: Piece) -> Piece | None:

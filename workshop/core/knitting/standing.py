@@ -85,7 +85,8 @@ class _Standing:
             return self._band(piece)
         if base is None:
             return wanted
-        twin = meeting.twin_ahead(self.project, self.made, piece) if piece is base else None
+        leads = meeting.leads_raglans(self.project, self.made, base)
+        twin = meeting.twin_ahead(self.project, self.made, piece) if piece is base and not leads else None
         if twin is not None:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
@@ -94,7 +95,7 @@ class _Standing:
         if beside is not None:
             more = self.piece(beside).last_row - self._wanted(beside).last_row
             return meeting.longer(wanted, more - _begun_later(wanted, parent))
-        first = meeting.leader(self.project, self.made, base)
+        first = meeting.leader(self.project, self.made, base) if not leads else None
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
