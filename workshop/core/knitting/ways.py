@@ -214,7 +214,8 @@ def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Compar
     codes = {way.code for way in found}
     if not chest_matters(stitches, at):
         return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
-    order: list[WayOn] = [] if _hem_is_narrow(stitches, at) else ["sides"]  # the hem stays as it is below them
+    below = _hem_is_narrow(stitches, at) and not at.along_lines  # what goes in above the hem leaves it as it is
+    order: list[WayOn] = [] if below else ["sides"]
     order += ["above-edging", "begin-again"] if at.share_done <= EARLY else []
     order += ["other-pieces"]
     keeps: WayOn = "rows-anew" if rows is not None and rows.real else "go-on"
