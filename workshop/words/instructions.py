@@ -20,7 +20,7 @@ from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
 from workshop.words.phrase import counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
-from workshop.words.rows.leans import ends_of_rows
+from workshop.words.rows.leans import ends_of_rows, no_bar
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import all_rows, live_shoulder, purl_round
@@ -123,7 +123,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += change_needle(first.fabric, previous, plan)
-        text = line(piece, rows)
+        text = " ".join(filter(None, [line(piece, rows), no_bar(piece, first)]))
         if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {reached(piece, rows[-1], plan, gauge)}"
         lines += [*sides_of_lines(piece, rows), text, *lines_alongside(piece, rows)]

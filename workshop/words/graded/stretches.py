@@ -12,6 +12,7 @@ from workshop.words.graded.deeds import Deeds, Stretch, deeds_of, ends, told
 from workshop.words.graded.only import Lines, grouped, merged
 from workshop.words.instructions import reached
 from workshop.words.phrase import counted
+from workshop.words.rows.leans import no_bar
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import back_and_forth, fabric_words, in_pattern, noun
 from workshop.words.rows.runs import LONGEST, QUIET_ROWS
@@ -104,6 +105,7 @@ def _tail(parts: Stretches, plans: Sequence[Plan], *, changed: bool) -> str:
     after = numbers([s.rows[-1].after if s else None for s in parts])
     lengths = [_reached(s, plan) if s else None for s, plan in zip(parts, plans, strict=True)]
     said = [f"{counted(int(after), 'stitch', 'stitches') if after.isdigit() else f'{after} stitches'}."] * changed
+    said += filter(None, dict.fromkeys(no_bar(s.piece, s.rows[0]) for s in parts if s))
     return " ".join([*said, *([length] if (length := together(lengths)) else [])])
 
 

@@ -9,7 +9,7 @@ from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.raglan_lines import BOTH_SIDES, PER_SHAPING
 from workshop.core.making.roles import BODY
 from workshop.core.plan import Plan
-from workshop.words.rows.row_actions import AT_LINES, single_at_edge
+from workshop.words.rows.row_actions import AT_LINES, increases_above_cast_on, single_at_edge
 from workshop.words.texts import texts
 
 AT_EDGES = ("left", "right", "both", "neck-left", "neck-right")
@@ -26,7 +26,7 @@ def shaping_notes(plan: Plan) -> Iterator[str]:
             told += said[f"{name}_ws"] if any(row.side == "WS" for _, row, _ in found) else ""
             if name == "decreases" and any(e.stitches == 2 and e.where != "both" for _, _, e in found):
                 told += said["double"]
-            yield told + (said["no_bar"] if name == "line_increases" else "")
+            yield told
 
 
 def _inside_of(found: list[tuple[Piece, Row, Event]]) -> Mapping[str, str]:
@@ -49,11 +49,17 @@ def how_worked(piece: Piece, row: Row) -> str:
     said = texts("how")
     at_markers = [_pair(e, row) for e in row.events if _each_once(e, piece) and not _at_ends(e, piece, row)]
     told = [said["markers"].format(begins=begins, ends=ends) for begins, ends in dict.fromkeys(at_markers)]
+    told += filter(None, [no_bar(piece, row)])
     places = dict(sorted(place for e in row.events for place in _places(e, piece, row)))
     if all(places.values()) and len(places) == 2:
         return " ".join([*told, said["both_edges"].format(**places)])
     told += [said["one_edge" if how else "place"].format(place=place, how=how) for place, how in places.items()]
     return " ".join(told)
+
+
+def no_bar(piece: Piece, row: Row) -> str:
+    """How stitches are made right above a cast-on, where there's nothing to lift; else empty."""
+    return texts("leans")["no_bar"] if increases_above_cast_on(piece, row) else ""
 
 
 def ends_of_rows(piece: Piece) -> str:

@@ -271,6 +271,11 @@ def single_at_edge(event: Event) -> bool:
     return event.do == "bind-off" and event.stitches == 1 and event.where not in ("across", "centre")
 
 
+def increases_above_cast_on(piece: Piece, row: Row) -> bool:
+    """Whether a row makes stitches right above those that were cast on, between which there is no bar to lift."""
+    return piece.parent is None and row.row == piece.rows[0].row and any(e.do == "increase" for e in row.events)
+
+
 def live_shoulder(piece: Piece) -> bool:
     """Whether a piece ends with a shoulder in short rows, whose stitches stay on the needle."""
     return any(e.do == "short-row" and not e.line for r in piece.rows for e in r.events)

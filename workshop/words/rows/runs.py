@@ -5,7 +5,14 @@ from itertools import groupby, pairwise
 
 from workshop.core.making.centre_panels import panel_events, panel_rows
 from workshop.core.making.ledger import Piece, Row
-from workshop.words.rows.row_actions import back_and_forth, deeds, happenings, head, in_pattern
+from workshop.words.rows.row_actions import (
+    back_and_forth,
+    deeds,
+    happenings,
+    head,
+    in_pattern,
+    increases_above_cast_on,
+)
 from workshop.words.rows.single_rows import sets_the_rib
 
 QUIET_ROWS = 8
@@ -31,7 +38,7 @@ def stretches(piece: Piece) -> list[list[Row]]:
         run: list[Row] = []
         for row in group:
             run.append(row)
-            if own_line or row.row in marks:
+            if own_line or row.row in marks or increases_above_cast_on(piece, row):
                 runs.append(run)
                 run = []
         if run:
