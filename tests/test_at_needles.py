@@ -304,7 +304,9 @@ def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, fi
         ({"construction": "set-in", "front": "open"}, "right front", 117, "38 stitches. At the beginning of the row: k1, ssk."),
         ({"construction": "set-in", "front": "open"}, "left sleeve", 118, "beginning of the row: p1, p2tog. At the end: ssp, p1."),
         ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "m1r, k1. After the marker: k1, m1l. With no bar to lift yet, make each new stitch with a backward loop."),
-        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Shape the edge at the end of the row."),
+        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Shape the edge at the end of the row. Cast on with backward loops."),
+        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke", 15, "join into a round. 152 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Cast on with backward loops."),
+        ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke", 60, "knit 48 (front). 200 stitches. Cast on with backward loops."),
     ],
 )  # fmt: skip
 def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row, told):

@@ -35,6 +35,10 @@ def test_every_word_is_found_under_each_of_its_names_and_no_name_twice():
         ("RS", "right side"),
         ("jumper", "sweater"),
         ("k", "knit stitch"),
+        ("backward loops", "backward loop"),
+        ("long-tail", "long-tail cast-on"),
+        ("step", "stepped edge"),
+        ("steps", "stepped edge"),
     ],
 )
 def test_a_word_is_found_as_a_knitter_types_it(typed, us):
@@ -80,6 +84,11 @@ def test_words_of_a_text_come_in_its_order_and_the_longer_wins():
     found = [w.us for w in words_in("Swatch in garter stitch, then rib; the neckband and the swatch again. Ribald!")]
 
     assert found == ["swatch", "garter stitch", "rib", "neckband"]
+
+
+def test_a_step_that_is_no_edge_is_not_explained_as_one():
+    """What is typed alone may be meant; in a text a step is mostly one of the seven."""
+    assert words_in("The Measure step is one of the seven steps.") == ()
 
 
 def test_abbreviations_are_found_as_patterns_write_them():

@@ -15,7 +15,7 @@ from workshop import saves
 from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.prints import machine, paper
-from workshop.prints.document import shapes_of, summary
+from workshop.prints.document import abbreviations_section, shapes_of, summary
 from workshop.prints.terminal import console_for, only_ascii, print_document
 from workshop.project import Project
 from workshop.tables import names, read
@@ -163,6 +163,15 @@ def test_lines_fit_80_columns_and_plain_output_is_ascii_drawn():
 
 def test_a_stop_is_printed_first():
     assert "stop: A length of 26 cm leaves no room" in printed(shaped(pullover(), length_cm=26.0))
+
+
+@pytest.mark.parametrize("wishes", [{"construction": "raglan-from-neck"}, {"front": "open"}])
+def test_backward_loops_are_explained_wherever_a_print_has_them(wishes):
+    """Of a cardigan from the hem up only the meaning of a buttonhole has them."""
+    (section,) = abbreviations_section(plan(shaped(pullover(), **wishes))).blocks
+    for term in ("backward loop", "long-tail cast-on"):
+        assert sum(line.startswith(f"{term}: ") for line in section.items) == 1
+    assert any("buttonhole" in line and "backward loops" in line for line in section.items) == ("front" in wishes)
 
 
 @pytest.mark.parametrize(

@@ -356,7 +356,7 @@ def finishing_section(plan: Plan) -> Section:
 
 
 TECHNIQUES = (
-    *("stockinette", "garter stitch", "rib", "cast on", "bind off", "work even", "increase", "decrease", "short rows"),
+    *("stockinette", "garter stitch", "rib", "cast on", "backward loop", "long-tail cast-on", "bind off", "work even", "increase", "decrease", "short rows"),
     *("pick up and knit", "three-needle bind-off", "yarn over", "purl bump", "edge stitch", "stitch marker"),
     *("stitch holder", "neck split", "stepped edge", "buttonhole", "bust dart", "graft", "blocking"),
     *("float", "knitwise", "purlwise"),
@@ -375,7 +375,8 @@ def abbreviations_of(lines: Iterable[str], terms: Terms) -> Section:
     text = "\n".join(lines)
     short = abbreviations_in(text)
     told = [f"{w.short}: {w.called(terms)}; {in_terms(w.means, terms)}" for w in short]
-    used = words_in(text)
+    meant = [w.means for w in words_in(text) if w.us in TECHNIQUES]
+    used = words_in("\n".join([text, *meant]))
     told += [f"{w.called(terms)}: {in_terms(w.means, terms)}" for w in words() if w.us in TECHNIQUES and w in used]
     return Section("Abbreviations and terms", (Items(tuple(told), fine=True),) if told else ())
 

@@ -20,6 +20,8 @@ class Word:
     means: str
     """In US terms; views translate."""
     how: str
+    typed: tuple[str, ...] = ()
+    """What it is looked up by too, though in a text that is mostly something else."""
 
     def called(self, terms: Terms) -> str:
         """The word in the terms of a country."""
@@ -35,7 +37,15 @@ class Word:
 def words() -> tuple[Word, ...]:
     """All words, in the alphabet's order of the US."""
     found = [
-        Word(w["us"], w.get("uk", w["us"]), w.get("short", ""), tuple(w.get("also", ())), w["means"], w["how"])
+        Word(
+            w["us"],
+            w.get("uk", w["us"]),
+            w.get("short", ""),
+            tuple(w.get("also", ())),
+            w["means"],
+            w["how"],
+            tuple(w.get("typed", ())),
+        )
         for w in read("glossary")["word"]
     ]
     return tuple(sorted(found, key=lambda w: w.us.casefold()))
@@ -94,7 +104,7 @@ def _named(wanted: str) -> Word | None:
 
 @cache
 def _by_name() -> dict[str, Word]:
-    return {(n if len(n) == 1 else n.casefold()): w for w in words() for n in w.names}
+    return {(n if len(n) == 1 else n.casefold()): w for w in words() for n in (*w.names, *w.typed)}
 
 
 def words_in(text: str) -> tuple[Word, ...]:
@@ -116,5 +126,5 @@ def _abbreviated(short: str) -> str:
 
 @cache
 def _pattern() -> re.Pattern[str]:
-    names = sorted((n for n in _by_name() if len(n) > 2), key=len, reverse=True)
+    names = sorted((n for w in words() for n in w.names if len(n) > 2), key=len, reverse=True)
     return re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, names))})(?![\w-])", re.IGNORECASE)

@@ -45,15 +45,17 @@ SHAPED: Mapping[str, Callable[[Event], bool]] = {
 
 
 def how_worked(piece: Piece, row: Row) -> str:
-    """Where in a row its shaping lies, and which decrease or increase it is there."""
+    """Where in a row its shaping lies, which decrease or increase it is there, and how stitches are cast on."""
     said = texts("how")
     at_markers = [_pair(e, row) for e in row.events if _each_once(e, piece) and not _at_ends(e, piece, row)]
     told = [said["markers"].format(begins=begins, ends=ends) for begins, ends in dict.fromkeys(at_markers)]
     told += filter(None, [no_bar(piece, row)])
     places = dict(sorted(place for e in row.events for place in _places(e, piece, row)))
     if all(places.values()) and len(places) == 2:
-        return " ".join([*told, said["both_edges"].format(**places)])
-    told += [said["one_edge" if how else "place"].format(place=place, how=how) for place, how in places.items()]
+        told += [said["both_edges"].format(**places)]
+    else:
+        told += [said["one_edge" if how else "place"].format(place=place, how=how) for place, how in places.items()]
+    told += [said["cast_on"]] if any(e.do == "cast-on" for e in row.events) else []
     return " ".join(told)
 
 
