@@ -11,6 +11,7 @@ from tests.factory import piece_of, pullover, shaped
 from workshop import saves
 from workshop.at_needles import NotKnitted, Said, counted, taken_in
 from workshop.cli import main
+from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.making.roles import NECKBAND, SLEEVE
@@ -20,6 +21,8 @@ from workshop.prints.document import measurements
 from workshop.prints.machine import summary_data
 from workshop.session import opened
 from workshop.words.at_needles import row_text
+from workshop.words.at_needles import told as told_at
+from workshop.words.before import before_knitting
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
 CLOSER = ("27.5 over 12", "27 over 12", "27.25 over 12")
@@ -334,6 +337,26 @@ def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row
     assert ("begin-again" in out) is not bool(early)
     _, out, _ = knit("--piece", "back", "--json")
     assert [w["code"] == "go-on" for w in json.loads(out)["knitting"]["ways"] if w["recommended"]] == [bool(early)]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_the_print_and_the_needles_name_the_same_row_for_the_first_count(construction, worked):
+    """28 rows to 10 cm: 28 of a yoke from the neck, which has no edging; of what begins with 16 rows of rib 44."""
+    project = shaped(pullover(), construction=construction, worked=worked)
+    now = plan(project)
+    said = next(line for line in before_knitting(now) if "again halfway" in line)
+    named = re.match(r"At about (?:row|round) (\d+) of the ([a-z]+), and again halfway, count stitches and rows", said)
+    row, first = int(named[1]), now.made.pieces[0]
+    assert first.name.partition(",")[0] == named[2]
+    assert row == (28 if construction == "raglan-from-neck" else 44)
+    for at, early in ((row - 1, True), (row, False)):
+        for part in now.made.pieces[: 1 if row <= first.last_row else 2]:
+            project = taken_in(project, Said(piece=part.name, row=min(at, part.last_row)), date(2026, 5, 4))
+        needles = at_the_needles(plan(project), date(2026, 5, 4))
+        assert needles.at_hand.row == at
+        assert needles.count_from == (row if early else None)
+        assert ("a good moment to check your gauge" in " ".join(told_at(needles, now).further)) is not early
 
 
 def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edging_only_that_it_is_early(knit, file):

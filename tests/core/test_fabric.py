@@ -544,7 +544,8 @@ def test_what_is_told_first_of_a_garment_in_seed_stitch_is_about_seed_stitch():
     seed, basket, plain = (
         " ".join(
             before_knitting(
-                plan(shaped(pullover(), construction="set-in", fabric=name, hem="rib-1x1", neckline="crew"))
+                plan(shaped(pullover(), construction="set-in", fabric=name, hem="rib-1x1", neckline="crew")),
+                counted_anew=True,  # the text for all sizes names no row of a first count
             )
         )
         for name in ("seed", "basket", None)

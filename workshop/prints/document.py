@@ -356,7 +356,8 @@ def finishing_section(plan: Plan) -> Section:
 
 
 TECHNIQUES = (
-    *("stockinette", "garter stitch", "rib", "cast on", "backward loop", "long-tail cast-on", "bind off", "work even", "increase", "decrease", "short rows"),
+    *("stockinette", "garter stitch", "rib", "cast on", "backward loop", "long-tail cast-on", "bind off"),
+    *("work even", "increase", "decrease", "short rows"),
     *("pick up and knit", "three-needle bind-off", "yarn over", "purl bump", "edge stitch", "stitch marker"),
     *("stitch holder", "neck split", "stepped edge", "buttonhole", "bust dart", "graft", "blocking"),
     *("float", "knitwise", "purlwise"),

@@ -329,7 +329,7 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
 
 
 FIRST_CHECK_CM = 10.0
-"""Length from which on a piece can be counted well (common practice, no source)."""
+"""Length that shows what another needle does (common practice, no source)."""
 
 
 def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
@@ -342,7 +342,8 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
     changed = next((t for t in reversed(project.taken) if t.way == "other-needle" and t.piece == hand.piece.name), None)
     since = rows if changed is None else [r for r in rows if r.row > changed.row]
     counted_since = [c for c in counts if changed is None or (c.row or 0) > changed.row]
-    if counted_since or plan.gauge.cloth.rows_cm(since) < FIRST_CHECK_CM:
+    too_early = needles.is_early if changed is None else plan.gauge.cloth.rows_cm(since) < FIRST_CHECK_CM
+    if counted_since or too_early:
         return ()
     why = "The new needle has to be checked." if changed else "This is a good moment to check your gauge."
     how = (

@@ -1,11 +1,13 @@
 """What a knitter reads before the first row: edges, how shaping is worked and leans, what the tape says."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.knitting.compared import first_count
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event, Piece
-from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKES
+from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
@@ -14,7 +16,7 @@ from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.phrase import joined, likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
-from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, single_at_edge
+from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
 from workshop.words.texts import texts
 
 
@@ -25,7 +27,8 @@ def before_knitting(plan: Plan, *, counted_anew: bool = False) -> tuple[str, ...
     """
     if not plan.made.pieces:
         return ()
-    parts = (_needles, _at_hand, _edges, pattern_notes, colour_notes, own_rows_notes, _shaping, _tape)
+    at_hand = partial(_at_hand, counted_anew=counted_anew)
+    parts = (_needles, at_hand, _edges, pattern_notes, colour_notes, own_rows_notes, _shaping, _tape)
     lines = [line for part in parts for line in part(plan)]
     kept = (line for line in lines if not (counted_anew and line == texts("before")["numbers_go_on"]))
     return tuple(worded(line, plan.project) for line in kept)
@@ -106,7 +109,7 @@ def _for_sleeves(plan: Plan) -> str:
     return f" For the sleeves, use double-pointed needles{' in both sizes' if finer_needle(plan) else ''}."
 
 
-def _at_hand(plan: Plan) -> Iterator[str]:
+def _at_hand(plan: Plan, *, counted_anew: bool) -> Iterator[str]:
     """What else to have beside the needles, how to begin, and when to count again."""
     events = _events(plan)
     also = ["stitch markers", "a tape measure", "a blunt tapestry needle"]
@@ -119,10 +122,10 @@ def _at_hand(plan: Plan) -> Iterator[str]:
     yield texts("before")["cast_on"]
     if any(p.worked == "round" and p.cast_on and not p.parent for p in plan.made.pieces):
         yield texts("before")["twisted"]
-    yield _count_again(plan)
+    yield _count_again(plan, counted_anew=counted_anew)
 
 
-def _count_again(plan: Plan) -> str:
+def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     """The gauge to knit to: that of the swatch, unwashed, or washed where nobody counted it before."""
     gauge, units = plan.gauge, plan.project.units
     assert gauge is not None
@@ -133,7 +136,20 @@ def _count_again(plan: Plan) -> str:
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
-    return text.replace("{fabric}", _pattern(plan) or "plain knitting")
+    return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
+
+
+def _when_to_count(plan: Plan, *, counted_anew: bool) -> str:
+    """The row of the first count, as the needles name it; where each size numbers its rows anew, the length so far."""
+    said, pieces = texts("before"), plan.made.pieces
+    assert plan.gauge is not None
+    found = first_count(pieces, plan.gauge)
+    if found is None or counted_anew:
+        plain = f"the {YOKE.word}" if pieces[0].role in YOKES else "plain knitting"
+        return said["count_after"].replace("{fabric}", _pattern(plan) or plain)
+    piece, row = found
+    name = YOKE.word if piece.role in YOKES else piece.name
+    return said["count_at"].format(row=f"{noun(piece)} {row}", piece=name)
 
 
 def _pattern(plan: Plan) -> str:

@@ -123,6 +123,12 @@ def count_from(piece: Piece, gauge: DesignGauge) -> int | None:
     return first - 1 + begun.edging_rows + ceil(ENOUGH_CM / 10 * planned.rows.per_10cm)
 
 
+def first_count(pieces: Sequence[Piece], gauge: DesignGauge) -> tuple[Piece, int] | None:
+    """The first piece that reaches the row from which a count on it is one of the fabric, and that row, if any."""
+    rows = ((piece, count_from(piece, gauge)) for piece in pieces)
+    return next(((piece, row) for piece, row in rows if row is not None and row <= piece.last_row), None)
+
+
 def of_fabric(known: KnittedPiece, piece: Piece, gauge: DesignGauge) -> tuple[PieceCount, ...]:
     """The counts on a piece that are of its fabric. The others stay in the log and change nothing: the edging has
     another gauge, and close above it the fabric is drawn in.
