@@ -404,6 +404,8 @@ class Knitter:
         self.edge = ""
         """The one of several that is picked up along."""
         self.edges: list[tuple[str, int]] = []
+        self.edge_ends: set[str] = set()
+        """Where a neck edge ends above its steps, as the lines say."""
         self.one_each = ""
         """Where one is picked up from each stitch, as the row says."""
         self.centered = ""
@@ -981,6 +983,8 @@ class Knitter:
             places = dict(self.edges)
             assert len(places) == len(self.edges), "an edge twice"
             assert sum(places.values()) == self.stitches, f"not {self.stitches} stitches in all"
+            end = "raglan line" if "over the left sleeve" in places else "shoulder"
+            assert self.edge_ends <= {end}, f"the neck ends at {self.edge_ends}"
             for place, n in self.edges:
                 other = place.replace("left", "right").replace("down", "up")
                 assert places.get(other, n) == n, f"{place} and {other} differ"
@@ -998,24 +1002,28 @@ class Knitter:
             return
         there, _, back = text.partition(", then ")
         walked, whole = [], 0
-        for step in re.split(r", and | and (?=\d)|, ", there):
+        for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<corners>beside (?:and above )?the steps)"
-                r"|along (?:its |the )?(?P<rows>\d+)(?: or (?P<other>\d+))? rows?(?P<above> above (?:the steps|them))?"
-                r"(?: to the shoulder)?(?: \(about (?P<rate>.+)\))?)",
+                r"|(?P<corners>beside the steps(?: and along the rows to the (?:shoulder|raglan line))?)"
+                r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
+                r"(?P<above> above them| from the steps to the (?:shoulder|raglan line))?(?: to the shoulder)?"
+                r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?:about (?P<rate>.+))?\))?)",
                 step,
             )
             assert found, f"how? {step}"
+            rows = [int(n) for n in (found["alike"], found["one"], found["other"]) if n]
+            assert len(rows) == (2 if found["one"] else 1 if "row" in step and not found["corners"] else 0), (
+                "which rows?"
+            )
+            self.edge_ends |= set(re.findall(r" to the (shoulder|raglan line)", step))
             n = int(found["n"])
             assert not found["across"] or "across" in self.one_each, "how many from each stitch across?"
             assert not found["steps"] or "in steps" in self.one_each, "how many from each stitch in steps?"
-            if found["rows"]:
-                self.along_rows(
-                    n, int(found["rows"]), int(found["other"] or found["rows"]), there, above=bool(found["above"])
-                )
+            if rows:
+                self.along_rows(n, rows[0], rows[-1], there, above=bool(found["above"]))
             if found["rate"]:
-                self.leads_to(n, (int(found["rows"]) + int(found["other"] or found["rows"])) / 2, found["rate"])
+                self.leads_to(n, (rows[0] + rows[-1]) / 2, found["rate"])
             whole += n
             walked += [n] if not found["middle"] else []
         if back:

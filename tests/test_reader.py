@@ -180,7 +180,9 @@ def test_what_happens_at_the_same_time_stands_in_lines_of_their_own():
         assert not told[number]
 
 
-NOT_ROWS = re.compile(r"[\d.]+ (?:cm|mm)\b|(?:its|along) \d+(?: or \d+)? rows?|about \d+ for every \d+")
+NOT_ROWS = re.compile(
+    r"[\d.]+ (?:cm|mm)\b|(?:its|along) \d+ rows?|\d+ rows? on one side, \d+ on the other|about \d+ for every \d+"
+)
 """Lengths, and what leads to a count only about: rates of picking up, and the rows that they are for."""
 
 

@@ -57,7 +57,8 @@ def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
     band = band_lines(shaped(pullover(), construction="raglan-from-neck", worked="round"), "neckband")
     front = next(line for line in band if " around the front: " in line)
     assert re.fullmatch(
-        r"\d+ around the front: (\d+) across, (\d+) along the \d+ or \d+ rows above the steps \(about .+?\), (\d+) along the steps, "
+        r"\d+ around the front: (\d+) across, (\d+) along the rows from the steps to the raglan line "
+        r"\(\d+ rows on one side, \d+ on the other; about .+?\), (\d+) along the steps, "
         r"\d+ across the middle, then \3, \2 and \1 along the other side\.",
         front,
     )
@@ -115,9 +116,11 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
     least, most = sorted(rows[::-1].index(True) for rows in stepped)
 
     front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
-    assert f"along the {least} or {most} rows above the steps (about " in front
-    assert "beside and above the steps" in back
-    assert "row" not in back
+    assert (
+        f"along the rows from the steps to the shoulder ({least} rows on one side, {most} on the other; about " in front
+    )
+    assert "beside the steps and along the rows to the shoulder" in back
+    assert not re.search(r"\d rows?", back)
 
 
 def test_the_top_of_a_raglan_sleeve_gives_one_stitch_for_each_of_its_own():
@@ -340,5 +343,7 @@ def test_the_two_fronts_of_a_neck_are_told_in_the_same_words(construction):
             side: next(line for line in band if f"along the neck edge of the {side} front:" in line)
             for side in ("left", "right")
         }
-        assert "beside and above" in told["left"] or "rows above" in told["left"]
-        assert ("beside and above" in told["left"]) == ("beside and above" in told["right"])
+        end = "shoulder" if construction == "set-in" else "raglan line"
+        ways = [f"beside the steps and along the rows to the {end}", f"rows from the steps to the {end}"]
+        assert [way in told["left"] for way in ways] == [way in told["right"] for way in ways]
+        assert sum(way in told["left"] for way in ways) == 1

@@ -26,7 +26,7 @@ FEW_ROWS = 8
 def picking_up(picked: Event) -> str:
     """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
     text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
-    told = _how(parts[0], _too_few_rows(parts[0])) if len(parts) == 1 else ""
+    told = _how(parts[0], "shoulder", _too_few_rows(parts[0])) if len(parts) == 1 else ""
     text += f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines."
     one_each = [*(["across"] if any(p.level for p in parts) else [])]
     one_each += ["in steps"] if any(p.steps for p in parts) else []
@@ -38,15 +38,16 @@ def edge_lines(row: Row) -> tuple[str, ...]:
     parts = row.events[0].along if row.events else ()
     if len(parts) < 2:
         return ()
+    end = "raglan line" if any(part.edge.endswith("sleeve") for part in parts) else "shoulder"
     halves = any(_too_few_rows(part) for part in parts if part.sides == 1)  # mirrored halves are told alike
     return tuple(
-        f"{part.stitches} {ALONG[part.edge]}: {_how(part, halves if part.sides == 1 else _too_few_rows(part))}."
+        f"{part.stitches} {ALONG[part.edge]}: {_how(part, end, halves if part.sides == 1 else _too_few_rows(part))}."
         for part in parts
     )
 
 
-def _how(part: PickedUp, beside_steps: bool = False) -> str:
-    """Along one edge: what lies across, in steps and along rows, with the rate that leads there."""
+def _how(part: PickedUp, end: str, beside_steps: bool) -> str:
+    """Along one edge, which goes up to a shoulder or a raglan line: what lies across, in steps and along rows."""
     if part.edge == "point":
         return "mark it"
     if part.level == part.stitches:
@@ -55,7 +56,7 @@ def _how(part: PickedUp, beside_steps: bool = False) -> str:
         return joined([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
-    along = _beside_steps(part) if part.steps and beside_steps else _along_rows(part)
+    along = _beside_steps(part, end) if part.steps and beside_steps else _along_rows(part, end)
     return _both_sides(part, along) if part.sides == 2 else _one_side(part, along)
 
 
@@ -89,23 +90,21 @@ def _too_few_rows(part: PickedUp) -> bool:
     return ceil(part.slope / part.sides) > part.rows_above // part.sides
 
 
-def _beside_steps(part: PickedUp) -> str:
-    return "beside and above the steps" if part.rows_above >= part.sides else "beside the steps"
+def _beside_steps(part: PickedUp, end: str) -> str:
+    return "beside the steps" + (f" and along the rows to the {end}" if part.rows_above >= part.sides else "")
 
 
-def _along_rows(part: PickedUp) -> str:
-    """Along rows, those above any steps."""
+def _along_rows(part: PickedUp, end: str) -> str:
+    """Along rows, those between any steps and the end of the edge; one side may have a row more than the other."""
     least, uneven = divmod(part.rows_above, part.sides)
-    rows = f"{least} or {least + 1} rows" if uneven else counted(least, "row")
-    whose = "the " if part.steps else "its " if part.sides == 1 else ""
-    where = " to the shoulder" if part.edge == "armhole" else ""
-    if part.steps:  # of an armhole they are told first
-        where = " above them" if where else " above the steps"
-    return f"along {whose}{rows}{where}{_with_rate(part)}"
-
-
-def _with_rate(part: PickedUp) -> str:
-    return f" ({_rate(part)})" if part.rows_above > FEW_ROWS * part.sides else ""
+    whose = "the " if part.steps or uneven else "its " if part.sides == 1 else ""
+    where = f" from the steps to the {end}" if part.steps else ""
+    if part.edge == "armhole":  # of which the steps are told first
+        where = " above them" if part.steps else f" to the {end}"
+    more = [f"{counted(least, 'row')} on one side, {least + 1} on the other"] if uneven else []
+    more += [_rate(part)] if part.rows_above > FEW_ROWS * part.sides else []
+    told = f" ({'; '.join(more)})" if more else ""
+    return f"along {whose}{'rows' if uneven else counted(least, 'row')}{where}{told}"
 
 
 def _rate(part: PickedUp) -> str:
