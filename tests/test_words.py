@@ -421,6 +421,22 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
         assert re.match(rf"\d+ {edge}: ", line)
 
 
+@pytest.mark.parametrize("neckline", ["crew", "v"])
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in", "raglan-from-hem"])
+def test_a_shoulder_that_begins_wider_says_how_wide_it_ends_as_the_drawing_does(construction, neckline):
+    """A raglan's halves end in a point: there is no shoulder to measure."""
+    now = plan(shaped(pullover(), construction=construction, neckline=neckline))
+    drawn = {round(m.value_cm, 1) for s in shapes_of(now) for m in s.measures if m.what == "shoulder"}
+    halves = [w.measures for w in instructions(now) if "shoulder" in w.piece.name]
+    told = [re.match(r"([\d.]+) cm wide at first.*?, ([\d.]+) cm at the shoulder, \d+ rows", one) for one in halves]
+    assert halves
+    if construction == "raglan-from-hem":
+        assert not any("at the shoulder" in one for one in halves)
+        return
+    assert len(drawn) == 1
+    assert all({float(one[2])} == drawn and float(one[1]) > float(one[2]) for one in told)
+
+
 def test_a_range_of_one_figure_is_one_figure():
     assert show_range(5.7, 5.75, "in") == "2¼ in"
     assert show_range(97.2, 103.0, "cm") == "97.2 to 103 cm"

@@ -77,11 +77,16 @@ def is_as_its_pair(piece: Piece, plan: Plan) -> bool:
 def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     """Width, rows and length of a piece."""
     cloth, project = gauge.cloth, plan.project
-    width = show_length(width_cm(piece, cloth), project.units)
+    wide_cm = width_cm(piece, cloth)
+    width = show_length(wide_cm, project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
+    shoulder_cm = _shoulder_cm(piece, plan)
+    ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None and shoulder_cm < wide_cm else width
+    across += " at first" if ends != width else ""
     across += f" including the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
+    across += f", {ends} at the shoulder" if ends != width else ""
     if piece.inner_rows:
         edge = show_length(cloth.rows_cm(piece.rows_at_the_side()), project.units)
         outside, inside = (
@@ -92,6 +97,12 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
         length += " long"
     long = f"{length} {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {all_rows(piece)}, {long}"
+
+
+def _shoulder_cm(piece: Piece, plan: Plan) -> float | None:
+    """How wide the shoulder is that a side of a neck ends with, as it is drawn; None where there's none to sew."""
+    sewn = construction(plan.project.garment.construction).shoulder_seams
+    return plan.made.finished_cm.get("shoulder") if sewn and piece.role is SHOULDER else None
 
 
 def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
