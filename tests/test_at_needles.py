@@ -323,6 +323,22 @@ def test_a_row_says_at_which_of_its_ends_it_is_shaped_and_how(wishes, name, row,
 
 
 @pytest.mark.parametrize(
+    ("name", "row", "told"),
+    [
+        ("yoke, top", 9, "Knit; increase 1 stitch on both sides of each raglan line; cast on 2 stitches"),
+        ("yoke, top", 10, "Purl; cast on 2 stitches at the left neck edge. 106 stitches."),
+        ("yoke", 17, "Knit; increase 1 stitch on the body side of each raglan line."),
+        ("left sleeve", 61, "Knit; pick up and knit 16 stitches along the underarm"),
+    ],
+)
+def test_a_single_row_of_stockinette_says_knit_or_purl(name, row, told):
+    """Right-side rows and rounds are knit, wrong-side rows purled (common practice, no source)."""
+    project = shaped(pullover(), construction="raglan-from-neck", worked="round", neckline="crew")
+    piece = piece_of(plan(project).made, name)
+    assert row_text(piece, next(r for r in piece.rows if r.row == row), project).startswith(told)
+
+
+@pytest.mark.parametrize(
     ("row", "said"), [(10, "This is still the edging."), (30, "It's too early to count."), (62, "")]
 )
 def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row, said):

@@ -1,5 +1,6 @@
 """What is said at the needles: the row to knit now, what comes next, and the ways on."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -38,9 +39,15 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
         return in_terms_of(capitalised(turned_row(row, piece)), project)
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
     text = " ".join([told[0].partition(": ")[2], *told[1:]])
+    if not told_by_itself:
+        text = IN_ONE_ROW.sub("purl" if row.side == "WS" else "knit", text)
     text = capitalised(text) + _of_chart(piece, row)
     more = (how_worked(piece, row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
+
+
+IN_ONE_ROW = re.compile(r"^stockinette(?:: knit every round)?(?=; )")
+"""How a line names plain fabric: of one row it's said whether that is knit or purled."""
 
 
 def _of_chart(piece: Piece, row: Row) -> str:
