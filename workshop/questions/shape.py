@@ -147,7 +147,7 @@ HEM_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for an adult's hem",
     child_hint="{3 cm} is usual for a child's hem, less for a baby's",
-    why="You knit the rows of the edging before the main fabric begins.",
+    why="The hem is part of the finished length, so a deeper hem leaves fewer rows for the main fabric.",
     needed=True,
     when=lambda p: p.garment.hem != "none",
 )
@@ -159,7 +159,7 @@ CUFF_CM = Question(
     kind=Length(1, 25),
     hint="{6 cm} is usual for a long sleeve, {2 to 3 cm} for a short one",
     child_hint="{3 cm} is usual for a child's sleeve. A deeper cuff can be turned back while the arm is short",
-    why="The sleeve only starts to widen above the cuff.",
+    why="The cuff itself is straight. A deeper cuff leaves fewer rows between cuff and underarm to shape the sleeve.",
     needed=True,
     when=lambda p: p.garment.hem != "none" and p.garment.sleeve != "none",
 )
