@@ -159,6 +159,11 @@ async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_toget
         assert on_disk(app).weighing[-1].pieces_g == 80
         assert "g needed" in screen_text(app) or "The yarn" in screen_text(app)
 
+        await pilot.press("ctrl+r")
+        await settle(pilot)
+        assert app.current_step == "summary", "the step before the needles"
+        assert not isinstance(app.screen, NeedlesScreen)
+
 
 async def test_a_row_asks_for_one_plan_and_one_picture_of_the_knitting(clean_environment, demo, monkeypatch):
     planned, looked = [], []
