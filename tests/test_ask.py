@@ -65,7 +65,7 @@ def test_the_end_of_input_leaves_everything_saved(tmp_path):
 def test_the_whole_way_to_the_summary(tmp_path):
     fibre = ["Kettle pullover", "", "", "", "+", "Saltmarsh", "medium", "wool", "100", "200", "", "+", ">"]
     swatches = ["y", ">"]
-    counts = ["", "18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
+    counts = ["18", "18¼", "18", "", "25", "25½", "25", "", "30", "44", "16.5", ">"]
     washed = ["17,75", "18", "17¾", "", "24", "24½", "24", "", "A", "washed"]
     body = ["2", "women", "M", *[""] * 13, "standard", ">"]
     shape = ["+"] * 11

@@ -132,6 +132,30 @@ def test_counts_before_the_wash_count_only_where_there_were_any():
     assert plan(back).gauge.unwashed_rows == plan(pullover()).gauge.unwashed_rows
 
 
+def test_whether_a_swatch_was_counted_unwashed_is_asked_only_where_its_counts_do_not_say_so():
+    """Whoever just types counts never meets it; the hint says what none means."""
+    one = swatch()
+    washed = tuple(r for r in one.reading if r.state == "washed")
+    alike = tuple(replace(r, state="off needles") for r in washed) + washed
+    asked = {
+        name: fields("gauge", pullover(swatch=(replace(one, **changes),)))[-1].key == "swatch.A.before_wash"
+        for name, changes in {
+            "counted": {}, "not yet": {"reading": ()}, "washed only": {"reading": washed},
+            "washed first": {"before_wash": "not-counted"}, "the same twice": {"reading": alike},
+            "counted and said so": {"before_wash": "counted"},
+        }.items()
+    }  # fmt: skip
+    said = pullover(swatch=(replace(one, before_wash="counted"),))
+
+    assert asked == {
+        "counted": False, "not yet": True, "washed only": True, "washed first": True, "the same twice": True,
+        "counted and said so": False,
+    }  # fmt: skip
+    assert [f.key for f in not_asked_now(said)] == ["swatch.A.before_wash"]
+    assert plan(said) == plan(pullover())
+    assert said.swatch[0].before_wash == "counted", "the file keeps it"
+
+
 def test_only_questions_of_tables_have_conditions():
     """A yarn or a swatch is asked by what it is; a new condition there needs its way into ``as_asked``."""
     with_condition = {q.key.split(".")[0] for q in all_questions() if q.when is not always}

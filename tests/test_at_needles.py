@@ -20,7 +20,7 @@ from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
 from workshop.prints.machine import summary_data
 from workshop.session import opened
-from workshop.words.at_needles import row_text
+from workshop.words.at_needles import before_counting, row_text
 from workshop.words.at_needles import told as told_at
 from workshop.words.before import before_knitting
 
@@ -401,6 +401,7 @@ def test_a_count_is_held_against_the_fabric_of_the_piece_that_was_counted(row, f
             project = taken_in(project, Said(piece=each.name, row=each.last_row), today)
     band = taken_in(project, Said(piece="neckband", row=row, stitches=("36 over 10",)), today)
     assert [c.count for c in band.knitted("neckband").count] == [36]
+    assert before_counting(at_the_needles(plan(band), today)) == "A count on the edging doesn't show your gauge."
 
     now = plan(band)
     back = at_the_needles(now, today).piece("back")

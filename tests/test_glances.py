@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.factory import pullover
+from tests.factory import pullover, swatch
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.edgings import EDGINGS
 from workshop.core.necklines import NECKLINES
@@ -20,7 +20,7 @@ from workshop.pictures.wash import Washed
 from workshop.pictures.worn import worn_picture
 from workshop.planned import plan
 from workshop.prints.glance import DRAPE, OF_STEPS, SPRING, glance, laid_out, summary_head, worn_of
-from workshop.project import Body, Project
+from workshop.project import Body, Design, Project
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres
 
@@ -277,3 +277,13 @@ def test_bars_are_as_long_as_they_say():
 
     assert lines[0].count("▆") == 2 * lines[1].count("▆")
     assert lines[1].endswith(" some")
+
+
+def test_which_swatch_to_wash_and_count_first_is_said_as_something_to_do():
+    """The form lists them by their letters, whichever is liked."""
+    unwashed = tuple(r for r in swatch().reading if r.state == "off needles")
+    two = tuple(replace(swatch(name=n), reading=unwashed, fabric_rating=r) for n, r in (("A", 3), ("B", 5)))
+    now = plan(pullover(swatch=two, design=Design()))
+
+    said = glance("wash", now, at="reading.B.washed.stitches.1").lines
+    assert said[-1] == "You like the fabric of swatch B best, so start with swatch B."

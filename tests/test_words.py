@@ -225,6 +225,23 @@ def test_filled_measures_are_marked_in_the_answers():
     assert "Wrist: 15.9 cm, estimated from the chest *" in lines
 
 
+@pytest.mark.parametrize(("construction", "part", "why"), [
+    ("round-yoke", "Upper arm", "Sleeves that are part of a yoke need more room than other sleeves."),
+    ("set-in", "Armhole depth", "The armhole of a set-in sleeve lies closer to the body than other armholes."),
+])  # fmt: skip
+def test_a_measurement_that_a_shape_changed_has_the_reason_beside_it(construction, part, why):
+    """In Measure the reason alone; in Shape all of it, and only there."""
+    now = plan(shaped(pullover(), construction=construction))
+    before = plan(shaped(pullover(), construction="square-armhole"))
+    for step in ("measure", "shape"):
+        told = [line.text for line in answers(step, now)]
+        at = next(i for i, text in enumerate(told) if text.startswith(part))
+        assert told[at + 1].startswith(why), step
+        assert sum(why in text for text in told) == 1, step
+        assert not any(why in line.text for line in answers(step, before)), step
+    assert why in [line.text for line in answers("measure", now)]
+
+
 def test_boat_and_round_garments_are_finished_their_own_way():
     boat = " ".join(finishing(plan(shaped(pullover(), neckline="boat", worked="round"))))
 

@@ -133,6 +133,16 @@ class Swatch:
         """Whether it was washed before anyone counted it."""
         return self.before_wash == "not-counted"
 
+    @property
+    def counted_alike(self) -> bool:
+        """Whether all its counts are the same before and after the wash: both may be of the washed fabric."""
+        before, after = self.counts("off needles"), self.counts("washed")
+        return all(before) and before == after
+
+    def counts(self, state: State) -> tuple[list[tuple[float, float]], ...]:
+        """The stitches and the rows of one state without their places: counts with the cm they go over, in order."""
+        return tuple(sorted((r.count, r.over_cm) for r in self.readings(state, along)) for along in get_args(Along))
+
     def readings(self, state: State, along: Along) -> tuple[Reading, ...]:
         """The readings of one state in one direction, in the order of entry."""
         return tuple(r for r in self.reading if r.state == state and r.along == along)

@@ -82,7 +82,7 @@ async def test_the_list_of_projects_offers_what_can_be_done_there_and_a_finished
         assert not offered & {"Lesson", "Working", "Steps", "Picture", "Offers", "Agree", "Next", "Back", "Projects"}
         told = str(app.screen.query_one("#projects", OptionList).get_option_at_index(1).prompt).split("\n")
         assert len(told) > 2
-        assert all(line.startswith("    ") for line in told[1:])
+        assert all(line.startswith("   ") for line in told[1:])  # and the column of the sign before them
 
         await pilot.press("enter")
         await settle(pilot)

@@ -273,3 +273,39 @@ async def test_a_letter_of_a_swatch_finds_the_swatch_and_not_the_line_for_none(c
         await pilot.press("a", "enter")
         await settle(pilot)
         assert app.session.project.design.swatch == "A"
+
+
+async def test_the_marked_answer_of_a_list_has_a_sign_and_an_offer_is_spoken_of_only_where_there_is_one(
+    clean_environment,
+):
+    """WCAG 2.1, 1.4.1: what is marked is never told by its color alone."""
+    garment = replace(pullover().garment, construction=None)
+    app = app_on(clean_environment, pullover(garment=garment), at="shape")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        to(app, "garment.construction")
+        await pilot.press("space")
+        await settle(pilot)
+        assert "Arrows or first letters move the mark. The mark starts at the offer." in said_below(app)
+        listed = app.body.form.listed
+        for key in ("down", "down", "up"):
+            await pilot.press(key)
+            await settle(pilot)
+            marked = listed.answers[listed.highlighted]
+            assert [o for o in listed.answers if o and f"│▸{o.label[:14]}" in screen_text(app)] == [marked], key
+        await pilot.press("escape")
+
+        to(app, "garment.front")
+        await pilot.press("space")
+        await settle(pilot)
+        assert "Arrows or first letters move the mark. Enter takes" in said_below(app)
+        assert "│▸" in screen_text(app)
+        await pilot.press("escape", "f4")
+        await dialog(pilot)
+        assert "│ ▸6 Shape" in screen_text(app)
+        assert screen_text(app).count("│ ▸") == 1
+
+
+def said_below(app):
+    """The line at the foot of a step, however it is broken."""
+    return " ".join(str(app.screen.hint.content).split())

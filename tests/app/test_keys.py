@@ -384,3 +384,20 @@ async def test_enter_passes_a_fourth_place_and_the_arrows_reach_it(clean_environ
         await pilot.press("down", *"18.25", "enter")
         assert app.session.project.swatch[0].places("off needles", "stitches")[4].count == 18.25
         assert at(app) == "reading.A.off needles.rows.1"
+
+
+async def test_whoever_only_types_counts_comes_from_swatch_to_swatch_without_a_list(clean_environment):
+    from dataclasses import replace
+
+    two = tuple(replace(swatch(name=name), reading=(), notes="") for name in "AB")
+    app = app_on(clean_environment, pullover(swatch=two), at="gauge")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        for count in ("18", "18.5", "18", "25", "25", "25.5"):
+            await pilot.press(*count, "enter")
+        while at(app) != "swatch.A.notes":
+            await pilot.press("enter")
+        await pilot.press("enter")
+        assert at(app) == "reading.B.off needles.stitches.1"
+        await pilot.press(*"17.5", "enter")
+        assert app.session.project.swatch[1].places("off needles", "stitches")[1].count == 17.5

@@ -63,6 +63,13 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         assert isinstance(app.screen, NeedlesScreen)
         assert "Cast on 106 stitches" in screen_text(app)
 
+        await pilot.press("c")  # 16 rows of rib and 26 to 10 cm are still to be knitted
+        async for size in each_size(pilot):
+            asked = " ".join(screen_text(app).split())
+            early = "Counts show your gauge from about row 42 on. For example: count 27.5 over 12, 27 over 12"
+            assert early in asked, size
+        await pilot.press("escape")
+
         await type_ahead(pilot, " ", " ", " ", "backspace", "4", "2", "enter", " ")
         assert rows(app) == {"back": 43}
         assert "43 of 147 rows" in screen_text(app)
@@ -70,6 +77,11 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await settle(pilot)
         assert "One back: row 43 is still to be knitted." in screen_text(app)
         assert "Ways on" not in screen_text(app)
+        await pilot.press("c")
+        await settle(pilot)
+        assert "27.5 stitches over 12 cm" in screen_text(app)
+        assert "from about row" not in screen_text(app)
+        await pilot.press("escape")
 
         await said(pilot, "c27.5 over 12, 27 over 12, 27.25 over 12")
         assert "A difference of that size is real" in screen_text(app)
@@ -158,6 +170,11 @@ async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_toget
         assert on_disk(app).log[-1].text == "row 1: late, and good light"
         assert on_disk(app).weighing[-1].pieces_g == 80
         assert "g needed" in screen_text(app) or "The yarn" in screen_text(app)
+
+        await pilot.press("ctrl+r")
+        await settle(pilot)
+        assert app.current_step == "summary", "the step before the needles"
+        assert not isinstance(app.screen, NeedlesScreen)
 
 
 async def test_a_row_asks_for_one_plan_and_one_picture_of_the_knitting(clean_environment, demo, monkeypatch):

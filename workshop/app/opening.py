@@ -206,10 +206,10 @@ class Opening(Filed):
         await self.open_step(STEPS[STEPS.index(name) + 1])
 
     async def action_back(self) -> None:
-        """The step before."""
-        name = self.current_step
-        if name and name != STEPS[0]:
-            await self.open_step(STEPS[STEPS.index(name) - 1])
+        """The step before; from what was opened from the plan, the plan."""
+        name = self.screen.step_before if isinstance(self.screen, Room) else None
+        if name:
+            await self.open_step(name)
 
     async def action_steps(self) -> None:
         """Choose a step."""

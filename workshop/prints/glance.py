@@ -317,7 +317,7 @@ def _washed(plan: Plan, at: str, _drawn: Plan | None) -> Glance:
         counting, liked = _counting(plan, known, state or "washed", along, place), plan.liked_best
         if liked is not known or len(plan.swatches) < 2 or not known.swatch.fabric_rating:
             return counting
-        why = f"You like the fabric of swatch {known.swatch.id} best, so it comes first."
+        why = f"You like the fabric of swatch {known.swatch.id} best, so start with swatch {known.swatch.id}."
         return replace(counting, lines=(*counting.lines, why))
     hung = hung and ("hung", "rows") in known.gauges
     after: State = "hung" if hung else "washed"

@@ -25,7 +25,8 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Counted unwashed?",
     kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
-    hint="if you washed the swatch before counting it, choose no and enter the counts in the Wash step",
+    hint="blank means you'll still count the swatch before washing. If you washed the swatch before counting it, "
+    "choose no and enter the counts in the Wash step",
     why="While you knit, your tape measures unwashed fabric. Without counts from before washing, go by row numbers, "
     "not the tape.",
 )
@@ -45,11 +46,11 @@ def reading_fields(question: Question, project: Project, swatch: Swatch, state: 
 
 
 def groups(project: Project) -> tuple[Group, ...]:
-    """Counts of every swatch, where it was counted before its wash, then how it was to knit."""
+    """Counts of every swatch, how it was to knit, and whether there were counts where none are given."""
     return tuple(
         Group(
             f"Swatch {s.id}, before washing",
-            (in_item(BEFORE_WASH, s), *_counts(project, s), *(in_item(q, s) for q in KNITTED)),
+            (*_counts(project, s), *(in_item(q, s) for q in (*KNITTED, *_whether_counted(s)))),
             name=f"swatch.{s.id}",
         )
         for s in project.swatch
@@ -60,8 +61,18 @@ def _counts(project: Project, swatch: Swatch) -> tuple[Field, ...]:
     return () if swatch.washed_first else reading_fields(COUNT, project, swatch, "off needles")
 
 
+def _whether_counted(swatch: Swatch) -> tuple[Question, ...]:
+    """The question whether a swatch was counted, where its counts don't say so: whoever types them never meets it."""
+    told = any(r.state == "off needles" for r in swatch.reading)
+    return (BEFORE_WASH,) if not told or swatch.washed_first or swatch.counted_alike else ()
+
+
 def not_asked(project: Project) -> tuple[Field, ...]:
-    """Counts before the wash of swatches that were not counted before it."""
-    washed = (s for s in project.swatch if s.washed_first)
-    counts = (f for s in washed for f in reading_fields(COUNT, project, s, "off needles"))
-    return tuple(f for f in counts if f.get(project) is not None)
+    """Answers that don't count: counts before a wash that came first, and that there were some where they are given."""
+    hidden: list[Field] = []
+    for swatch in project.swatch:
+        if swatch.washed_first:
+            hidden += reading_fields(COUNT, project, swatch, "off needles")
+        elif not _whether_counted(swatch):
+            hidden.append(in_item(BEFORE_WASH, swatch))
+    return tuple(f for f in hidden if f.get(project) is not None)

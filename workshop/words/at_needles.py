@@ -270,7 +270,16 @@ def _at_the_hips(plan: Plan) -> str:
     return f" The hem will be tight on hips of {show_length(hips, plan.project.units)}."
 
 
-NOT_OF_FABRIC = "This is the edging. A count on the edging doesn't show your gauge, so nothing changes."
+NO_GAUGE = "A count on the edging doesn't show your gauge"
+NOT_OF_FABRIC = f"This is the edging. {NO_GAUGE}, so nothing changes."
+
+
+def before_counting(needles: Needles) -> str:
+    """What to know before one counts where the piece is not yet one to go by; empty where it is."""
+    hand, enough = needles.at_hand, needles.count_from
+    if hand is None or not needles.is_early:
+        return ""
+    return f"{NO_GAUGE}." if enough is None else f"Counts show your gauge from about {noun(hand.piece)} {enough} on."
 
 
 def _early(needles: Needles) -> str:

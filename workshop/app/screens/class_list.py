@@ -18,7 +18,7 @@ from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.safety import TextField
 from workshop.app.screens.step import STYLES
-from workshop.app.widgets.lists import Marked, settled
+from workshop.app.widgets.lists import Wide, settled
 from workshop.app.widgets.page import Page
 from workshop.visible import in_one_line
 from workshop.words.lines import wrapped
@@ -35,7 +35,7 @@ Leaf = tuple[str, Callable[[int], list[Content]]]
 """A name, and the lines to be read in a width."""
 
 
-class Pupils(Marked):
+class Pupils(Wide):
     """The pupils of a folder: as they are read, then in the order in which they need the teacher."""
 
     def __init__(self) -> None:
@@ -95,15 +95,14 @@ class Pupils(Marked):
         """Where one is; None in an empty list."""
         return self.highlighted if self.found else None
 
-    def prompt(self, index: int, sign: str = " ") -> Content:
+    def prompt(self, index: int) -> Content:
         """A pupil, and what needs the teacher."""
-        from workshop.prints.class_list import sign as of_pupil
-        from workshop.prints.class_list import told
+        from workshop.prints.class_list import sign, told
 
         pupil, room = self.found[index], self.room
-        lines = wrapped(f"{sign} {of_pupil(pupil)} {pupil.name}: {told(pupil)}", room, hang=4)
+        lines = wrapped(f" {sign(pupil)} {pupil.name}: {told(pupil)}", room, hang=3)
         if pupil.plan is not None:
-            lines += [line for text in pupil.attention for line in wrapped(f"    ! {in_one_line(text)}", room, hang=6)]
+            lines += [line for text in pupil.attention for line in wrapped(f"   ! {in_one_line(text)}", room, hang=5)]
         return Content("\n".join(lines))
 
 

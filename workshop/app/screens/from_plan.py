@@ -16,7 +16,7 @@ Filling = TypeVar("Filling", bound=Body)
 class FromPlan(Room, Generic[Filling]):
     """What the sizes and the needles have in common."""
 
-    step = "summary"
+    step = step_before = "summary"
     apart = frozenset({"face", "onward", "offers", "agree", "offer"})
     body: Filling | None = None
 

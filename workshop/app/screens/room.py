@@ -15,6 +15,7 @@ from textual.widgets import Static
 from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
+from workshop.project import STEPS
 from workshop.words.lines import wrapped
 
 if TYPE_CHECKING:
@@ -101,6 +102,12 @@ class Room(OfWindow[None]):
             self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.stands.set()
         self.post_message(self.Stands())
+
+    @property
+    def step_before(self) -> str | None:
+        """The step that one comes back to from here; None where there is none."""
+        at = STEPS.index(self.step) if self.step else 0
+        return STEPS[at - 1] if at else None
 
     @property
     def workshop(self) -> "WorkshopApp":

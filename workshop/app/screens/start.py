@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
-from workshop.app.widgets.lists import Marked, settled
+from workshop.app.widgets.lists import Wide, settled
 from workshop.saves import Saved
 from workshop.visible import in_one_line
 from workshop.words.lines import wrapped
@@ -28,7 +28,7 @@ WELCOME = (
 NEW = "Start a new project"
 
 
-class Projects(Marked):
+class Projects(Wide):
     """A new project and the saved ones, last changed first. They are read as they come into sight: there may be
     hundreds.
     """
@@ -41,7 +41,7 @@ class Projects(Marked):
         """The saves that are listed."""
         self._texts = [NEW]
         """The lines, without the sign of where one is."""
-        super().__init__(Option(Content(f"  {NEW}"), id="new"), id="projects", markup=False)
+        super().__init__(Option(Content(f" {NEW}"), id="new"), id="projects", markup=False)
 
     def fill(self, folder: Path) -> None:
         """List a folder; the first of the knitter's own projects is marked."""
@@ -74,9 +74,9 @@ class Projects(Marked):
         self._more(inf)
         super().action_last()
 
-    def prompt(self, index: int, sign: str = " ") -> Content:
+    def prompt(self, index: int) -> Content:
         """A project in lines as wide as there is room, all but its first indented."""
-        return Content("\n".join(wrapped(f"{sign} {self._texts[index]}", self.room, hang=4)))
+        return Content("\n".join(wrapped(f" {self._texts[index]}", self.room, hang=3)))
 
 
 class StartScreen(Room):
@@ -169,4 +169,4 @@ def _describe(saved: Saved) -> str:
         else f"next {title_of(upcoming.name, terms)}"
     )
     text += f"; look again: {', '.join(again)}" if again else ""
-    return f"{text}\n    {in_terms_of(at_hand(now), saved.project)}"
+    return f"{text}\n   {in_terms_of(at_hand(now), saved.project)}"

@@ -20,7 +20,7 @@ from textual.widgets.option_list import Option as Line
 
 from workshop.app.keys import hidden
 from workshop.app.screens.room import NORMAL
-from workshop.app.widgets.lists import Ended, settled
+from workshop.app.widgets.lists import HERE, Ended, settled
 from workshop.app.widgets.rows import BLANK, FormLine, Row, Stop, lay_out
 from workshop.core.plan import Plan
 from workshop.progress import asked_for
@@ -28,9 +28,6 @@ from workshop.questions import Group
 from workshop.questions.actions import Action
 from workshop.questions.kinds import meant
 from workshop.words.phrase import in_terms_of
-
-HERE = "▸"
-"""Stands before the question that has the focus, so that it is seen without colour."""
 
 NO_ANSWER = "– no answer –"
 """The line of an open list that takes an answer back."""

@@ -1,27 +1,42 @@
-"""Lists to choose from: their ends are ends, and numbered lines go by their number too. Keys in their order."""
+"""Lists to choose from: a sign stands before the marked line, their ends are ends, and numbered lines go by their
+number too. Keys in their order.
+"""
 
 import re
-from typing import TYPE_CHECKING
 
+from rich.segment import Segment
 from textual import events
 from textual.content import Content
 from textual.geometry import Size
+from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import OptionList
 
-if TYPE_CHECKING:
-    _Base = OptionList
-else:
-    _Base = object
-"""At run time the mixin is no widget: a list that it is mixed into keeps its own kind in style sheets."""
-
+HERE = "▸"
+"""Stands before what is marked or has the focus, so that it is seen without color."""
 
 NARROWEST = 8
 """Characters for which the height of a list is worked out at least."""
 
 
-class Ends(_Base):
-    """Up stays at the first line and down at the last: a list does not turn over by itself."""
+class Ended(OptionList):
+    """A list whose ends are ends: up stays at the first line and down at the last. In the column that the style sheet
+    leaves free before each line stands the sign of the marked one.
+    """
+
+    def render_line(self, y: int) -> Strip:
+        """A line, with the sign where the marked one begins. What stands before its text is sent with it."""
+        strip = super().render_line(y)
+        _, *rest = strip  # the free column
+        if not rest:  # below the last line
+            return strip
+        sign = HERE if self._begins_marked(y, strip) else " "
+        return Strip([Segment(sign + rest[0].text, rest[0].style), *rest[1:]], strip.cell_length)
+
+    def _begins_marked(self, y: int, strip: Strip) -> bool:
+        if self.highlighted is None or _line_of(strip) != self.highlighted:
+            return False
+        return self.scroll_offset.y + y == 0 or _line_of(super().render_line(y - 1)) != self.highlighted
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Lines that the list takes. A window that is being resized may leave it no width for a moment, at which the
@@ -56,36 +71,27 @@ class Ends(_Base):
             super().action_cursor_down()
 
 
-class Ended(Ends, OptionList):
-    """A list whose ends are ends."""
+def _line_of(strip: Strip) -> int | None:
+    """The line of a list that something painted belongs to."""
+    return next((segment.style.meta.get("option") for segment in strip if segment.style), None)
 
 
-class Marked(Ended):
-    """A list with a sign before the line where one is: it is seen without colours too."""
+class Wide(Ended):
+    """A list whose lines are broken anew for the width there is."""
 
-    _marked: int | None = None
-
-    def prompt(self, index: int, sign: str = " ") -> Content:
-        """A line with a sign before it, in lines as wide as there is room."""
+    def prompt(self, index: int) -> Content:
+        """A line, in lines as wide as there is room."""
         raise NotImplementedError
 
     @property
     def room(self) -> int:
         """Characters of a line."""
-        return self.scrollable_content_region.width - 2 or 76
-
-    def watch_highlighted(self, highlighted: int | None) -> None:
-        """The sign goes to another line."""
-        super().watch_highlighted(highlighted)
-        for index, sign in ((self._marked, " "), (highlighted, "▸")):
-            if index is not None and index < self.option_count:
-                self.replace_option_prompt_at_index(index, self.prompt(index, sign))
-        self._marked = highlighted
+        return self.scrollable_content_region.width - 3 or 75
 
     def on_resize(self) -> None:
         """Other lines for another width."""
         for index in range(self.option_count):
-            self.replace_option_prompt_at_index(index, self.prompt(index, "▸" if index == self._marked else " "))
+            self.replace_option_prompt_at_index(index, self.prompt(index))
 
 
 class Lettered(Ended):

@@ -22,7 +22,7 @@ from workshop.prints.terminal import only_ascii
 from workshop.project import Project, Units
 from workshop.telling import begun_word, example, figures_after, heard, is_said_alone, meant
 from workshop.visible import in_one_line
-from workshop.words.at_needles import BEST, Told, how_to_choose, piece_line, told
+from workshop.words.at_needles import BEST, Told, before_counting, how_to_choose, piece_line, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped
 from workshop.words.log import log_lines
@@ -229,9 +229,16 @@ class AtNeedles(Body):
         """Put something into the field, and tell how it goes on."""
         self._field.value = words
         self._field.cursor_position = len(words)
-        project = self.desk.session.project
         takes = " Enter does it, Esc leaves it." if is_said_alone(words) else ""
-        self.tell(in_terms((example(words, project.units) or TYPE_A_ROW) + takes, project.terms))
+        self.tell(in_terms(self._how_to_say(words) + takes, self.desk.session.project.terms))
+
+    def _how_to_say(self, words: str) -> str:
+        """How a sentence goes on; of a count first from where on it shows the gauge, while that is still to come."""
+        units = self.desk.session.project.units
+        early = before_counting(self._needles) if self._needles and words.strip() in ("count", "rows") else ""
+        if early:
+            return f"{early} For example: {words}{figures_after(words.strip(), units)}"
+        return example(words, units) or TYPE_A_ROW
 
     @on(Input.Changed)
     def a_word_is_typed(self) -> None:

@@ -453,9 +453,11 @@ class Work(Body):
         hint = question.told(self.session.project)
         parts = [f"{capitalised(hint)}.", question.why]
         if self.form.listed is not None:
-            parts.insert(
-                1, "Arrows move the mark, which starts at the offer. Enter takes the marked line, Esc closes the list."
-            )
+            offered = " The mark starts at the offer." if row.offer and not row.text else ""
+            parts[1:1] = [
+                f"Arrows or first letters move the mark.{offered}",
+                "Enter takes the marked line, Esc closes the list.",
+            ]
         elif not row.text and row.offer:
             parts.insert(
                 0, f"Enter takes the offer, {row.offer}." + (" Space opens the list." if row.is_choice else "")

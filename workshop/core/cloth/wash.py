@@ -258,7 +258,9 @@ def check_wash(
     states = {state for state, _ in gauges}
     if chosen and not gauges:
         notes.check("chosen-uncounted", id=swatch.id)
-    _check_alike(swatch, gauges, notes)
+    if swatch.counted_alike:
+        told = " ".join(f"{count:g}/{over:g}" for along in swatch.counts("washed") for count, over in along)
+        notes.check("alike-before-and-after", id=swatch.id, counts=told)
     if "washed" not in states and "off needles" in states:
         notes.check("not-washed-yet", id=swatch.id)
     if hang and "washed" in states and "hung" not in states:
@@ -271,12 +273,3 @@ def check_wash(
             notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))
     if gauge.unwashed_rows is None:
         notes.check("no-unwashed-gauge", id=swatch.id)
-
-
-def _check_alike(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
-    """Where every count is the same before and after the wash: both may be of the washed cloth."""
-    counts = {key: sorted((r.count, r.over_cm) for r in gauge.readings) for key, gauge in gauges.items()}
-    before, after = ([counts.get((state, along)) for along in WAYS] for state in ("off needles", "washed"))
-    if None not in before and before == after:
-        told = " ".join(f"{count:g}/{over:g}" for along in before for count, over in along or ())
-        notes.check("alike-before-and-after", id=swatch.id, counts=told)

@@ -9,13 +9,12 @@ from workshop.words.phrase import Line, check_line, in_terms_of
 
 
 def answers(step: str, plan: Plan) -> tuple[Line, ...]:
-    """The answers of a step, its checks first."""
+    """The answers of a step, its checks first, its notes last where they don't stand beside their figure."""
     checks = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level != "note"]
     notes = [check_line(c, plan.project) for c in plan.checks if c.step == step and c.level == "note"]
     told = ANSWERS[step](plan) if step in ANSWERS else []
     body = [replace(line, text=in_terms_of(line.text, plan.project)) for line in told]
-    lines = [*checks, *body, *notes]
-    return tuple(lines)
+    return (*checks, *body, *(note for note in notes if note not in body))
 
 
 ANSWERS: dict[str, Callable[[Plan], list[Line]]] = {
