@@ -134,8 +134,10 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         first = rows[0]
         if previous is not None and first.fabric != previous:
             lines += change_needle(first.fabric, previous, plan)
-        text = " ".join(filter(None, [line(piece, rows), no_bar(piece, first)]))
-        if not any(e.do in ("hold", "pick-up", "join") for e in first.events):
+        text, bare = line(piece, rows), no_bar(piece, first)
+        if bare:  # one row is too little to measure
+            text += f" {bare}"
+        elif not any(e.do in ("hold", "pick-up", "join") for e in first.events):
             text += f" {reached(piece, rows[-1], plan, gauge)}"
         lines += [*sides_of_lines(piece, rows), text, *lines_alongside(piece, rows)]
         lines += [*edge_notes(piece, rows), *point_of_a_v(piece, first)]
