@@ -407,3 +407,21 @@ def test_two_pieces_that_each_lead_in_one_way_are_both_planned():
     assert not [c for c in now.checks if c.code.startswith("knit")]
     front = of(now.made, "front, left shoulder")
     assert of(now.made, "back").last_row - under["back"] == front.last_row - under["front"]
+
+
+@pytest.mark.parametrize("construction", ["set-in", "square-armhole"])
+def test_the_band_of_an_armhole_goes_along_the_rows_that_are_knitted(construction):
+    """The reader counts the rows of back and front above the underarm, and compares them with those in the words."""
+    base = shaped(pullover(), construction=construction, sleeve="none", neckline="crew")
+    before = plan(base)
+    back = of(before.made, "back")
+    at = next(m.after_row for m in back.marks if m.what == "underarm") + 4
+    rows = before.gauge.rows.per_10cm * 0.9
+    way = TakenWay("rows-anew", "back", at, rows_per_10cm=rows)
+    now = plan(replace(base, knitting=(noted(back, at),), taken=(way,)))
+
+    fewer = len(of(before.made, "back").rows) - len(of(now.made, "back").rows)
+    along = [of(p.made, "left armhole band").picked_up.along[0].rows for p in (before, now)]
+    assert fewer > 4
+    assert along[0] - along[1] > 4
+    assert differences(read(instructions(now)), now.made.pieces) == []

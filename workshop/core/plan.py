@@ -129,7 +129,14 @@ def plan(project: Project) -> Plan:
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
     cloth = spec.cloth if spec else None
-    made = as_knitted(project, planned, cloth, notes, kept, lambda pieces: bands_along(spec, pieces) if spec else {})
+    made = as_knitted(
+        project,
+        planned,
+        cloth,
+        notes,
+        kept,
+        lambda pieces, more: bands_along(spec, pieces, planned.armhole, more) if spec else {},
+    )
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")

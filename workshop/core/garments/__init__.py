@@ -7,7 +7,7 @@ from typing import Literal
 
 from workshop.core.calculation import Rounding
 from workshop.core.constructions import construction
-from workshop.core.making.bands import Bands
+from workshop.core.making.bands import Bands, EdgePart
 from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
@@ -121,6 +121,8 @@ class Garment:
     """How the repeats of its stitch pattern come out on its width, where it has one."""
     panels: tuple[CentrePanel, ...] = ()
     """Panels up the middle of its pieces."""
+    armhole: EdgePart | None = None
+    """The edge that a band is picked up along where it has no sleeves, as planned."""
 
     def first(self, role: Role) -> Piece | None:
         """The first piece of a role, or None."""

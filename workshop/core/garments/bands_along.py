@@ -21,11 +21,19 @@ EACH_FRONT = dict.fromkeys(bands.STITCHES_OF_ONE_FRONT.values(), bands.STITCHES_
 """Workings of fronts that are unlike, by address, and the one of the plan whose place they take."""
 
 
-def bands_along(spec: GarmentSpec, pieces: Sequence[Piece]) -> Mapping[str, Piece]:
-    """The bands along necks and fronts of these pieces, by name; without those that stay as planned."""
+def bands_along(
+    spec: GarmentSpec, pieces: Sequence[Piece], armhole: EdgePart | None = None, more_rows: int = 0
+) -> Mapping[str, Piece]:
+    """The bands along the edges of these pieces, by name; without those that stay as planned.
+
+    ``armhole`` is the planned edge of one without a sleeve, which has ``more_rows`` now, back and front together.
+    """
     own = Notes(checks=spec.notes.checks)
     beside = replace(spec, notes=own)
     found = [*_neckband(beside, _neck_edge(beside, pieces), pieces), *_fronts(beside, pieces)]
+    if armhole is not None and more_rows:
+        longer_cm = armhole.slope_cm + spec.cloth.along_cm(more_rows)
+        found += beside.bands.armholes(replace(armhole, slope_cm=longer_cm, rows=armhole.rows + more_rows))
     now: dict[str, list[Calculation]] = {}
     for working in own.workings:
         now.setdefault(EACH_FRONT.get(working.key, working.key), []).append(working)

@@ -249,7 +249,8 @@ def finish(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Garment:
     pieces = knit_body(spec, frame)
     if sleeves is not None:
         pieces += knit_sleeves(sleeves)
-    opening = _bands(spec, frame, pieces, sleeves is None)
+    armhole = _armhole_edge(frame, spec.cloth) if sleeves is None else None
+    opening = _bands(spec, frame, pieces, armhole)
     check_opening(spec, opening)
     seams = tuple(_seams(spec, frame, sleeves))
     rows, cloth = frame.rows, spec.cloth
@@ -260,7 +261,7 @@ def finish(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Garment:
         finished |= sleeves.plan.finished(spec.cloth, fabric_of(spec.hem), spec.sleeve == "long", spec.notes)
         if spec.sleeve == "long":
             finished["neck_to_cuff"] = spec.notes.record(_reach(finished)).value
-    return Garment(tuple(pieces), seams, finished)
+    return Garment(tuple(pieces), seams, finished, armhole=armhole)
 
 
 def _reach(finished: Mapping[str, float]) -> Calculation:
@@ -272,7 +273,7 @@ def _reach(finished: Mapping[str, float]) -> Calculation:
     return calculate("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
 
 
-def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], bare: bool) -> int:
+def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], armhole: bands.EdgePart | None) -> int:
     """Add neckband, armhole bands and front bands; gives the stitches around the neck."""
     cloth, opening = spec.cloth, 2 * frame.neck
     below = frame.rows.top - frame.front_neck_rows + frame.lower.front_shift(roles.FRONT)
@@ -280,8 +281,8 @@ def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], bare: bool) -> 
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
         pieces += neck_bands(spec, edge, below, frame.rows.hem_rows)
         opening = pieces[-1].key_counts["neck"]
-    if bare:
-        pieces += spec.bands.armholes(_armhole_edge(frame, cloth))
+    if armhole is not None:
+        pieces += spec.bands.armholes(armhole)
     if spec.front == "open" and not spec.neckline.pointed:
         pieces += spec.bands.fronts(spec.bands.front_edge(below, frame.rows.hem_rows))
     return opening

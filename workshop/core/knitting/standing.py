@@ -11,13 +11,14 @@ from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, wi
 from workshop.core.knitting.yoke_lines import shaped_along_lines
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.making.roles import PANELS, SLEEVE
+from workshop.core.making.roles import PANELS, SLEEVE, Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import KnittedPiece, Project, Where
 
-BandsAlong = Callable[[Sequence[Piece]], Mapping[str, Piece]]
-"""The bands along pieces as they are knitted, by name; without those that are as they were planned."""
+BandsAlong = Callable[[Sequence[Piece], int], Mapping[str, Piece]]
+"""The bands along pieces as they are knitted, by name, and along an armhole that has so many rows more; without those
+that are as they were planned."""
 
 
 def as_knitted(
@@ -108,7 +109,8 @@ class _Standing:
     def _band(self, piece: Piece) -> Piece:
         """A band along the pieces as they are knitted."""
         if self.picked_up is None:
-            self.picked_up = self.bands([self.piece(p) for p in self.made.pieces if not p.role.band])
+            pieces = [self.piece(p) for p in self.made.pieces if not p.role.band]
+            self.picked_up = self.bands(pieces, self._armhole_off("left"))
         return self.picked_up.get(piece.name, piece)
 
     def _as_first_sleeve(self, piece: Piece, base: Piece, first: Piece) -> Piece | None:
@@ -151,7 +153,7 @@ class _Standing:
             return piece
         panels = meeting.panels_at(self.made, sleeve.side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
-        off = sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
+        off = self._armhole_off(sleeve.side)
         if not off or abs(off) > meeting.FOLLOWS * planned:
             return piece
         if any(m.what == "cap" for m in sleeve.marks):
@@ -160,6 +162,12 @@ class _Standing:
             return with_more(piece, EVEN(sleeve.widest * off / planned)) if piece.parent is None else piece
         except CannotBeKnitted:  # a sleeve too short for them is eased in
             return piece
+
+    def _armhole_off(self, side: Edge | None) -> int:
+        """How many rows more than planned an armhole has, back and front together."""
+        panels = meeting.panels_at(self.made, side)
+        planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
+        return sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
 
     def _off(self, base: Piece) -> meeting.Levels:
         """How much higher or lower the levels of a panel or sleeve are than planned."""
