@@ -266,7 +266,9 @@ async def test_without_colour_the_place_in_form_and_list_is_seen(clean_environme
             await settle(pilot)
 
 
-async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(clean_environment, monkeypatch):
+async def test_without_colour_the_answer_at_hand_in_an_open_list_has_its_sign_and_is_underlined(
+    clean_environment, monkeypatch
+):
     monkeypatch.setenv("NO_COLOR", "1")
     app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:
@@ -276,7 +278,7 @@ async def test_without_colour_the_answer_at_hand_in_an_open_list_is_underlined(c
         await settle(pilot)
         strips = painted(app)
         lines = ["".join(s.text for s in strip if s.style and s.style.underline) for strip in strips]
-        assert [text.strip() for text in lines[:-1] if text.strip()] == ["square armhole (modified drop)"]
+        assert [text.strip() for text in lines[:-1] if text.strip()] == ["▸square armhole (modified drop)"]
 
 
 async def test_what_is_typed_while_the_units_are_switched_is_read_in_the_units_it_was_typed_in(clean_environment):
