@@ -60,7 +60,7 @@ QUIET = re.compile(
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
-    r"|Shape each side the way you do when both sides are shaped"
+    r"|Shape each side just as you do when you shape both"
     r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Place a marker there"
     r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
@@ -93,8 +93,8 @@ CENTERED = re.compile(r"(k\d, p\d rib all around), centered on the front: (.+)")
 """A rib in the round, and the stitches of each round."""
 
 SLEEVES_IN = (
-    ". Put the sleeves in right side out, with the held stitches of each against that underarm of the body. "
-    "Take off the body markers as you come to them"
+    ". Put the sleeves in right side out, with each sleeve's held stitches against the matching underarm of the body. "
+    "Remove the body markers as you come to them"
 )
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
 

@@ -227,7 +227,7 @@ def test_filled_measures_are_marked_in_the_answers():
 
 @pytest.mark.parametrize(("construction", "part", "why"), [
     ("round-yoke", "Upper arm", "Sleeves that are part of a yoke need more room than other sleeves."),
-    ("set-in", "Armhole depth", "The armhole of a set-in sleeve lies closer to the body than other armholes."),
+    ("set-in", "Armhole depth", "The armhole of a set-in sleeve sits closer to the body than other armholes."),
 ])  # fmt: skip
 def test_a_measurement_that_a_shape_changed_has_the_reason_beside_it(construction, part, why):
     """In Measure the reason alone; in Shape all of it, and only there."""
@@ -309,7 +309,7 @@ def test_answers_that_are_words_of_the_trade_are_explained_where_they_first_stan
 def test_a_wash_that_changes_nothing_is_said_once_and_not_in_every_line():
     now = plan(pullover())
 
-    assert sum("your tape will read about the same" in line for line in before_knitting(now)) == 1
+    assert sum("your measurements while you knit will be about the same" in line for line in before_knitting(now)) == 1
     assert not any("tape" in line for piece in instructions(now) for line in piece.lines)
 
 
@@ -554,8 +554,8 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
     ("needle_mm", "said", "at_a_glance"),
     [
         (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
-        (2.25, "2 mm, one size smaller than the main needles, for hem", "2.25 mm (wood); 2 mm for hem"),
-        (4.0, "3.5 mm, two sizes smaller than the main needles, for hem", "4 mm (wood); 3.5 mm for hem"),
+        (2.25, "2 mm, one size smaller than the main needles, for the hem", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "3.5 mm, two sizes smaller than the main needles, for the hem", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
@@ -566,7 +566,7 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
 
     assert said in needles
     assert f"| Needles | {at_a_glance}" in paper
-    assert ("smaller than the main needles, for hem" in needles) == (needle_mm > 2.0)
+    assert ("smaller than the main needles, for the hem" in needles) == (needle_mm > 2.0)
     assert paper.count("smaller, for hem") == needles.count("smaller, for hem")
 
 
@@ -1023,7 +1023,7 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
 
         assert len(told) == 1
         assert told[0] < first
-        assert lines[told[0]].endswith("Shape each side the way you do when both sides are shaped.")
+        assert lines[told[0]].endswith("Shape each side just as you do when you shape both.")
         assert any(f"At each raglan line, work {pair}" in line for line in before_knitting(now))
 
 

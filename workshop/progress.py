@@ -45,11 +45,11 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
 
 
 AT_HAND = {
-    "fibre": "Find the ball band. You need the fiber content, the yarn weight, and how long and how heavy a ball is.",
+    "fibre": "Find the ball band. You need the fiber content, the yarn weight, and the length and weight of a ball.",
     "swatch": "Find needles in three sizes. You'll plan the swatches in the Swatch step.",
     "measure": "Get a tape measure and someone to hold it, or a sweater that fits.",
     "shape": "Choose the shape. It helps to look at sweaters you like to wear.",
-    "summary": "Your plan is ready. Print the plan, buy the yarn in one dye lot, and cast on.",
+    "summary": "Your plan is ready. Print the plan, buy the yarn from one dye lot, and cast on.",
 }
 
 

@@ -84,7 +84,8 @@ def _alike(plan: Plan, checks: Sequence[Check]) -> Iterator[Look]:
             on = [f"{s.id} ({show_needle(s.needle_mm or 0.0, project.needle_names)})" for s in (a, b)]
             over = " and ".join(show_gauge(g.per_10cm, project.units) for g in (first, second))
             text = (
-                f"Swatches {on[0]} and {on[1]} don't differ {WHEN_COUNTED[state]}, as far as counts can show: {over}."
+                f"Swatches {on[0]} and {on[1]} don't differ {WHEN_COUNTED[state]}, as far as your counts can "
+                f"show: {over}."
             )
             yield Look("alike", in_terms(text, project.terms))
 
@@ -102,7 +103,7 @@ def _rows_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         if known is not None and known.stitches is not None and not standing.finished:
             slip = standing.piece.rows[standing.rows_knitted - 1].events[-1]
             text = f"{counted(known.stitches, 'stitch', 'stitches')} after row {standing.row}"
-            text = f"{capitalised(known.piece)}: {text}, and the plan has {known.stitches - slip.change}."
+            text = f"{capitalised(known.piece)}: {text}, but the plan has {known.stitches - slip.change}."
             yield Look("needles", text)
 
 

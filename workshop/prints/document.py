@@ -169,8 +169,8 @@ def measurements(plan: Plan) -> Section:
     hung = plan.gauge is not None and plan.gauge.state == "hung"
     text = (
         f"Finished means washed, dry and {'hanging' if hung else 'lying flat'}. 19 times in 20 the real size falls "
-        "within the likely range. The range allows for uneven knitting, for reading the ruler, and for your gauge "
-        "changing over the weeks."
+        "within the likely range. The range allows for uneven knitting, for errors in reading the ruler, and for your "
+        "gauge changing over the weeks."
     )
     if (plan.made.first(NECKBAND) or plan.made.first(WHOLE_BAND)) and {
         "neck_width",

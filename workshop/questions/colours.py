@@ -132,7 +132,7 @@ COLOURS = Question(
     kind=Colours(),
     hint="a letter and a name for each color, the main color first: a chalk white, b sea blue. Leave blank for one "
     "color",
-    why="Charts and stripes name a color by its letter. The plan says how much yarn you need of each color.",
+    why="In charts and stripes, a color goes by its letter. The plan says how much yarn you need in each color.",
 )
 
 STRIPES = Question(
@@ -142,7 +142,7 @@ STRIPES = Question(
     kind=Stripes(),
     hint="from the edging up, how many rows each stripe has and the letter of its color: 4 a, 2 b. The stripes repeat "
     "to the top. Optional",
-    why="The stripes run over the body and sleeves, and meet where a sleeve joins the body.",
+    why="The stripes run across the body and sleeves, and meet where a sleeve joins the body.",
 )
 
 BANDS = Question(

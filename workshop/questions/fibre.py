@@ -13,7 +13,7 @@ TITLE = Question(
     step="fibre",
     asks="Name of the project",
     kind=Words(60),
-    hint="whatever you like to call it",
+    hint="whatever you'd like to call it",
     why="The file has the same name as the project, so you can find it among your saved projects.",
     needed=True,
 )
@@ -132,7 +132,7 @@ CARE = Question(
     kind=Words(80, such_as="hand wash cool, dry flat"),
     hint="in your own words, for example hand wash cool and dry flat, or machine wash at 30 °C",
     why="Wash the swatch the way you'll wash the garment. If you wash the garment differently from "
-    "the swatch, it may come out another size.",
+    "the swatch, it may come out a different size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)

@@ -110,11 +110,11 @@ SIZE = Question(
 
 
 WHYS = {
-    "chest": "The body of the garment measures the chest plus ease.",
+    "chest": "The body of the garment is the chest measurement plus ease.",
     "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on the high bust, not on "
     "the chest.",
-    "upper_arm": "At its widest, the sleeve measures the upper arm plus ease.",
-    "wrist": "The cuff measures the wrist plus ease.",
+    "upper_arm": "At its widest, the sleeve is the upper arm measurement plus ease.",
+    "wrist": "The cuff is the wrist measurement plus ease.",
     "armhole_depth": "The depth of the garment's armhole is the body's armhole depth plus ease.",
     "neck_to_cuff": "With a drop shoulder or square armhole, the sleeve length is worked out from neck to cuff.",
     "sleeve_underarm": "With a set-in sleeve, a raglan or a round yoke, the sleeve length is worked out from the "
@@ -124,7 +124,7 @@ WHYS = {
     "waist": "If the sides are shaped, they draw in to the waist plus ease.",
     "hip": "The hem has to fit over the hips.",
     "head": "The neck opening has to go over the head.",
-    "neck": "The plan of a raglan or round yoke shows how closely the neck fits. "
+    "neck": "The plan for a raglan or round yoke shows how closely the neck fits. "
     "Other constructions don't need the neck measurement.",
 }
 """What each measure is wanted for."""

@@ -76,7 +76,7 @@ MULTIPLE = Question(
     asks="Pattern repeat",
     kind=Whole(1, 60),
     hint="how many stitches one repeat has: 4 for a multiple of 4 plus 2",
-    why="Wherever possible, widths and swatch cast-ons are planned in whole repeats.",
+    why="Wherever possible, the plan uses whole repeats for widths and swatch cast-ons.",
 )
 
 PLUS = Question(
@@ -121,7 +121,7 @@ ALIKE = Question(
     asks="Both sides alike",
     kind=fixed(Option(False, "no"), Option(True, "yes")),
     hint="yes for fabrics like seed stitch or rib",
-    why="If a pattern has an odd number of rows, every second repeat starts on the wrong side when you work flat.",
+    why="If a pattern has an odd number of rows, every other repeat starts on the wrong side when you work flat.",
     always_answered=True,
 )
 

@@ -76,7 +76,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="Your choice of sleeve decides how long it is and where its edge sits on the arm.",
+    why="The sleeve you choose decides where its edge sits on the arm.",
     needed=True,
 )
 

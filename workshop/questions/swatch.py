@@ -49,7 +49,8 @@ WORKED = Question(
     hint="flat for a cardigan, or for pieces you'll sew together. In the round for a pullover without seams. Not sure "
     "yet? "
     "Choose flat",
-    why="Many knitters purl more loosely than they knit, so flat and round knitting can differ by a stitch in {10 cm}.",
+    why="Many knitters purl more loosely than they knit, so knitting flat and in the round can differ by a stitch "
+    "in {10 cm}.",
     always_answered=True,
 )
 
@@ -81,7 +82,7 @@ WIDTH = Question(
     called="How wide you will knit it",
     kind=Length(10, 60),
     hint="{15 cm} is usual. Don't make the swatch less than {10 cm} wide",
-    why="The wider the swatch, the less it matters if you're half a stitch out.",
+    why="The wider the swatch, the less it matters if you're half a stitch off.",
 )
 
 NOTES = Question(
@@ -89,7 +90,7 @@ NOTES = Question(
     step="gauge",
     asks="Notes",
     kind=Words(200),
-    hint="anything you'd tell a friend: the yarn splits, squeaks, or is lovely to knit",
+    hint="anything you'd tell a friend: the yarn splits, squeaks, or is lovely to knit with",
     why="In three weeks you won't remember which swatch was which.",
 )
 
@@ -127,7 +128,7 @@ FABRIC_RATING = Question(
     asks="How do you like the fabric?",
     called="How you like the fabric",
     kind=Whole(1, 5),
-    hint="from 1, stiff as a board or limp as a net, to 5, exactly what I want to wear",
+    hint="from 1, stiff as a board or limp as a rag, to 5, exactly what I want to wear",
     why="Choose the fabric you like. Any fabric can be made to fit.",
 )
 

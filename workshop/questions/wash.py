@@ -40,8 +40,8 @@ HUNG = Question(
     step="wash",
     asks="Count, hung for a day",
     kind=CountOver(),
-    hint="hang the swatch by its top edge with the weight shown, then count while it hangs. Counting only rows "
-    "is enough",
+    hint="hang the swatch by its top edge with the weight shown, then count while it hangs. You only need "
+    "to count rows",
     why="If the fabric grows as it hangs, so will the sweater. The rows in the plan are based on the count of the "
     "hanging swatch.",
     when=lambda p: any(_hung(p, s) for s in p.swatch),

@@ -56,8 +56,8 @@ def needles_words(plan: Plan) -> str:
     edged, finer_mm = any(r.fabric != STOCKINETTE for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
-        text += f". Use {show_needle(finer_mm, names)}, {sizes} smaller than the main needles, for hem, cuffs and bands"
-        text += ", so that these draw in"
+        text += f". Use {show_needle(finer_mm, names)}, {sizes} smaller than the main needles"
+        text += ", for the hem, cuffs and bands, so that they draw in"
     else:
         text += ", throughout"
     return f"{text}."

@@ -110,7 +110,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
         text = (
-            "Count two more places. If the new counts agree as well as the first ones do, the likely error becomes "
+            "Count two more places. If the new counts agree as closely as the first ones do, the likely error will be "
             f"{better}%."
         )
         lines.append(Line("note", text))
@@ -224,7 +224,8 @@ def wash(plan: Plan) -> list[Line]:
             text = f"{shown} on the needles will measure {show_by_tape(window, units)} when finished."
         else:
             text = (
-                "A length on the needles will be about the same after washing. Counting rows is safer than measuring."
+                "Lengths measured on the needles will be about the same after washing. Counting rows is safer "
+                "than measuring."
             )
         lines.append(Line("figure", text, "wash.as_knit"))
     if gauge.edging is not None:

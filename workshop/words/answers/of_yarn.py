@@ -55,7 +55,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} per 100 g. Use this figure to compare yarns, whatever their balls weigh."
+    text = f"{length} per 100 g. Use this figure to compare yarns, whatever the weight of a ball."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -102,12 +102,12 @@ SAME_CAST_ON = (
 )
 
 ON_ITS_CARD = (
-    "Knit the swatch as in the round: work every row from the right side, on a circular needle. Slide the stitches "
+    "Knit the swatch as if in the round: work every row from the right side, on a circular needle. Slide the stitches "
     "back to the other "
     "tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
 )
 IN_THE_ROUND = (
-    "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull them."
+    "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull on them."
 )
 """How a swatch is worked as a round is (common practice, no source)."""
 

@@ -92,7 +92,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         if plan.gauge is not None:
             hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
             text += (
-                f" A buttonhole of {BUTTONHOLE_STITCHES} stitches is {hole} wide and stretches. Choose buttons "
+                f" A {BUTTONHOLE_STITCHES}-stitch buttonhole is {hole} wide and stretches. Choose buttons "
                 "slightly wider than the buttonholes."
             )
         lines.append(Line("figure", text))
