@@ -1005,7 +1005,7 @@ class Knitter:
         for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<corners>beside the steps(?: and along the rows to the (?:shoulder|raglan line))?)"
+                r"|(?P<curve>along the curve \(1 in each stitch of its steps and the rest in its rows\))"
                 r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
                 r"(?P<above> above them| from the steps to the (?:shoulder|raglan line))?(?: to the shoulder)?"
                 r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?:about (?P<rate>.+))?\))?)",
@@ -1013,9 +1013,7 @@ class Knitter:
             )
             assert found, f"how? {step}"
             rows = [int(n) for n in (found["alike"], found["one"], found["other"]) if n]
-            assert len(rows) == (2 if found["one"] else 1 if "row" in step and not found["corners"] else 0), (
-                "which rows?"
-            )
+            assert len(rows) == (2 if found["one"] else 1 if "row" in step and not found["curve"] else 0), "which rows?"
             self.edge_ends |= set(re.findall(r" to the (shoulder|raglan line)", step))
             n = int(found["n"])
             assert not found["across"] or "across" in self.one_each, "how many from each stitch across?"

@@ -261,13 +261,15 @@ def test_the_finished_measurements_follow_what_is_being_knitted(knit, file, way)
         assert data["predicted_cm"][part]["likely"] == pytest.approx(wanted[f"{part}_cm"]["likely"], abs=0.05)
     instead = re.search(r"would have (\d+) rows instead of", wanted["text"])
     assert not instead or next(p for p in data["pieces"] if p["name"] == "back")["rows_planned"] == int(instead[1])
-    assert bool(instead) == (way != "go-on")
+    rows_differ = data["compared"]["rows"]["real"]
+    assert bool(instead) == (way == "rows-anew" or (way != "go-on" and rows_differ))  # what may be chance is left alone
     assert now.ranges["chest"].low < now.finished_cm["chest"] < now.ranges["chest"].high
     assert now.ease["chest"].likely == pytest.approx(now.finished_cm["chest"] - now.wearer.cm("chest"))
     pages = repr(measurements(now))
     assert f"{now.finished_cm['chest']:.1f}".removesuffix(".0") + " cm" in pages
-    otherwise = abs(now.finished_cm["chest"] - now.made.finished_cm["chest"]) > 0.1
-    assert ("how your knitting will come out" in pages) == otherwise == (way != "above-edging")
+    other = {part for part, cm in now.finished_cm.items() if abs(cm - now.made.finished_cm[part]) > 0.1}
+    assert ("how your knitting will come out" in pages) == bool(other)
+    assert ("chest" in other) == (way != "above-edging")
 
 
 @pytest.mark.parametrize(("way", "as_written"), [("", True), ("go-on", True), ("rows-anew", False)])

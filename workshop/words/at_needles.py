@@ -255,11 +255,18 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if needles.chest_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.chest_cm)
         ease = f" The ease will be about {show_length(needles.chest_cm[1] - body, units)}." if body else ""
-        lines.append(f"The finished chest will be about {likely}, likely {low} to {high}.{ease}{_at_the_hips(plan)}")
+        chest = f"{_going_by(needles.stitches)} finished chest will be about {likely}, likely {low} to {high}."
+        lines.append(f"{chest}{ease}{_at_the_hips(plan)}")
     if needles.length_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
-        lines.append(f"The finished length will be about {likely}, likely {low} to {high}.")
+        lines.append(f"{_going_by(needles.rows)} finished length will be about {likely}, likely {low} to {high}.")
     return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+def _going_by(comparison: Comparison | None) -> str:
+    """A count that may be off says little alone: then the swatch's counts as well."""
+    weighed = comparison is not None and not comparison.real and comparison.difference_percent
+    return "By your count and the swatch together, the" if weighed else "The"
 
 
 def _at_the_hips(plan: Plan) -> str:
@@ -289,7 +296,8 @@ def _early(needles: Needles) -> str:
         return NOT_OF_FABRIC
     last = hand.piece.rows[hand.rows_knitted - 1] if hand.rows_knitted else None
     where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's too early to count."
-    return f"{where} Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
+    then = f"Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
+    return f"{where} Nothing changes. {then}"
 
 
 def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:

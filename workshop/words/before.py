@@ -5,13 +5,14 @@ from functools import partial
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.knitting.compared import first_count
+from workshop.core.knitting.ways import MATTERS_CM
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
-from workshop.units import plain_number, show_needle
+from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.phrase import joined, likely_gauge, worded
@@ -135,7 +136,9 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
         name = "count_again_taken"
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
+    apart = gauge.stitches.per_10cm * GAUGE_OVER_CM[units] / 10 * MATTERS_CM / plan.made.finished_cm["chest"]
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
+    text = text.replace("{apart}", plain_number(apart, 1)).replace("{off}", show_length(MATTERS_CM, units))
     return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
 
 

@@ -339,18 +339,22 @@ def _bound_off_in(piece: Piece) -> str:
 # ── finishing ────────────────────────────────────────────────────────────────────────────────────────
 
 
+def _laid_flat(plan: Plan) -> str:
+    """How long body and sleeves are while they lie, where the plan goes by the fabric as it hangs."""
+    parts = (("the body is", "length"), ("each sleeve is", "sleeve"))
+    worn = [(what, plan.finished_cm[part]) for what, part in parts if part in plan.finished_cm]
+    flat = [(what, plan.gauge.flat_cm(cm) if plan.gauge else None) for what, cm in worn]
+    told = " and ".join(f"{what} {show_length(cm, plan.project.units)} long" for what, cm in flat if cm)
+    return f" The fabric gets longer when it hangs. Laid flat, {told}." if told else ""
+
+
 def finishing(plan: Plan) -> tuple[str, ...]:
     """What to do once the pieces are knitted."""
     if not plan.made.pieces:
         return ()
     project = plan.project
     care = project.design_yarn.care if project.design_yarn else ""
-    flat = plan.gauge.flat_cm(plan.finished_cm["length"]) if plan.gauge else None
-    lies = (
-        f" The fabric gets longer when it hangs. Laid flat, the body is {show_length(flat, project.units)} long."
-        if flat
-        else ""
-    )
+    lies = _laid_flat(plan)
     whole = plan.made.first(roles.YOKE) is not None
     what, them = ("the garment", "the garment") if whole else ("all pieces", "the pieces")
     bag = ""

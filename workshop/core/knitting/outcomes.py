@@ -21,7 +21,7 @@ def way_taken(
 ) -> TakenWay:
     """A way on as it is kept once the knitter takes it, at a row of a piece."""
     across = stitches if way.stitches or way.code == "other-pieces" else None
-    along = rows if way.code != "go-on" else None
+    along = rows if way.code == "rows-anew" or (rows is not None and rows.real and way.code != "go-on") else None
     return TakenWay(
         way.code,
         piece.name,

@@ -149,7 +149,7 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
         text = "Keep every stitch, and use new row numbers for the rest, so that the length comes out right."
         yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
-        yield from _of_stitches(stitches, at, as_wanted)
+        yield from _of_stitches(stitches, at, as_wanted if rows is not None and rows.real else length)
 
 
 def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:

@@ -56,27 +56,26 @@ def _how(part: PickedUp, end: str, beside_steps: bool) -> str:
         return joined([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
-    along = _beside_steps(part, end) if part.steps and beside_steps else _along_rows(part, end)
-    return _both_sides(part, along) if part.sides == 2 else _one_side(part, along)
+    slope = _curve(part) if part.steps and beside_steps else _slope(part, _along_rows(part, end))
+    return _both_sides(part, slope) if part.sides == 2 else _one_side(part, slope)
 
 
-def _one_side(part: PickedUp, along: str) -> str:
+Way = list[tuple[int, str]]
+"""How many stitches are picked up where, one place after the other."""
+
+
+def _one_side(part: PickedUp, slope: Way) -> str:
     """A half of the neck, from its end at the shoulder to the middle, or back."""
-    way = [
-        (part.level - part.middle, "across"),
-        (part.slope, along),
-        (part.steps, "along the steps"),
-        (part.middle, "across"),
-    ]
+    way = [(part.level - part.middle, "across"), *slope, (part.middle, "across")]
     if part.edge.startswith("right"):
         way.reverse()
     return joined([f"{n} {where}" for n, where in way if n])
 
 
-def _both_sides(part: PickedUp, along: str) -> str:
+def _both_sides(part: PickedUp, slope: Way) -> str:
     """An edge whose sides are alike: one of them in full, the middle, and the other in figures."""
     ends = part.level - part.middle
-    first = [(ends, "across"), (part.slope, along), (part.steps, "along the steps")]
+    first = [(ends, "across"), *slope]
     if part.edge == "armhole":  # which begins at its lowest point
         first[1:] = reversed(first[1:])
     told = [f"{(n + 1) // 2} {where}" for n, where in first if n]
@@ -90,8 +89,13 @@ def _too_few_rows(part: PickedUp) -> bool:
     return ceil(part.slope / part.sides) > part.rows_above // part.sides
 
 
-def _beside_steps(part: PickedUp, end: str) -> str:
-    return "beside the steps" + (f" and along the rows to the {end}" if part.rows_above >= part.sides else "")
+def _slope(part: PickedUp, along: str) -> Way:
+    return [(part.slope, along), (part.steps, "along the steps")]
+
+
+def _curve(part: PickedUp) -> Way:
+    """Where a stitch goes in beside many a step, nobody tells steps and rows apart: the edge is a curve."""
+    return [(part.slope + part.steps, "along the curve (1 in each stitch of its steps and the rest in its rows)")]
 
 
 def _along_rows(part: PickedUp, end: str) -> str:
