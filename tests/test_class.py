@@ -144,7 +144,7 @@ ATTENTION = {
     "damaged": "TOML",
     "stop": "boat neck",
     "gauge off": "row 46: 6.0% fewer stitches than the swatch",
-    "slip": "and the plan has",
+    "slip": "but the plan has",
     "inches": "Did you measure in inches?",
     "uneven": "your counts differ by more than 3%",
     "short": "You have 4 balls",

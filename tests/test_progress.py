@@ -402,3 +402,16 @@ def test_a_swatch_that_is_only_planned_is_no_other_one_to_wash():
 
     assert told(replace(unwashed, id="B")).endswith("You can leave the other swatches blank.")
     assert "others" not in told(replace(unwashed, id="B", reading=()))
+
+
+def test_who_is_knitting_is_told_where_and_not_to_cast_on():
+    """On the start screen of a jumper on the needles."""
+    from workshop.core.knitting.facts import noted
+    from workshop.progress import at_hand
+
+    base = pullover()
+    back = plan(base).made.pieces[0]
+    assert "cast on" in at_hand(plan(base), "summary")
+    assert at_hand(plan(replace(base, knitting=(noted(back, 36),))), "summary") == (
+        f"You're knitting the back. You've knitted row 36 of {back.last_row}."
+    )

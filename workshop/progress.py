@@ -41,7 +41,20 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
     it is known already.
     """
     upcoming = upcoming or next_step(progress(plan)).name
+    if upcoming == "summary" and any(known.rows for known in plan.project.knitting):
+        return _on_the_needles(plan)
     return {"gauge": _off_the_needles, "wash": _at_the_basin}.get(upcoming, lambda _: AT_HAND[upcoming])(plan)
+
+
+def _on_the_needles(plan: Plan) -> str:
+    """Which piece was moved last, and where that is."""
+    knitted = {k.piece: k.rows for k in plan.project.knitting if k.rows}
+    moved = [e.piece for e in plan.project.log if e.row is not None and e.piece in knitted]
+    piece = next((p for p in plan.made.pieces if p.rows and p.name == (moved or list(knitted))[-1]), None)
+    if piece is None:
+        return "You've begun to knit."
+    row, what = piece.rows[: knitted[piece.name]][-1].row, "round" if piece.worked == "round" else "row"
+    return f"You're knitting the {piece.name}. You've knitted {what} {row} of {piece.last_row}."
 
 
 AT_HAND = {

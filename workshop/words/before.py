@@ -68,12 +68,20 @@ CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in":
 """Lengths of circular needles as they are sold, for bodies and for necks (common practice, no source)."""
 
 
+NARROWEST_CM = 41.0
+"""A narrower round has no room on the shortest usual circular needle (common practice, no source)."""
+
+
 def _needles(plan: Plan) -> Iterator[str]:
     yield from filter(None, [needles_words(plan)])
     said = texts("before")
     if any(p.worked == "round" for p in plan.made.pieces):
         long, short = CIRCULARS[plan.project.units]
-        yield said["round_needles"].format(long=long, short=short)
+        assert plan.gauge is not None
+        bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
+        narrow = next((p.name for p in bands if width_cm(p, plan.gauge.cloth) < NARROWEST_CM), "")
+        told = said["narrow"].format(name=narrow, short=short) if narrow else ""
+        yield said["round_needles"].format(long=long, short=short) + told
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
     flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
