@@ -1005,7 +1005,7 @@ class Knitter:
         for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<curve>along the curve \(1 in each stitch of its steps and the rest in its rows\))"
+                r"|(?P<curve>along the curve \(1 for each stitch of its steps and the rest in its rows\))"
                 r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
                 r"(?P<above> above them| from the steps to the (?:shoulder|raglan line))?(?: to the shoulder)?"
                 r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?:about (?P<rate>.+))?\))?)",

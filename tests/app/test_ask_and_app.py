@@ -26,7 +26,7 @@ FIBRE = [
     ">",
 ]
 SWATCHES = ["y", ">"]
-STITCHES = ["", "18", "18¼", "18"]
+STITCHES = ["18", "18¼", "18"]
 ROWS = [
     ("reading.A.off needles.rows.1", "25"),
     ("reading.A.off needles.rows.2", "25½"),

@@ -119,7 +119,7 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
     assert (
         f"along the rows from the steps to the shoulder ({least} rows on one side, {most} on the other; about " in front
     )
-    assert "along the curve (1 in each stitch of its steps" in back
+    assert "along the curve (1 for each stitch of its steps" in back
     assert not re.search(r"\d rows?", back)
 
 
@@ -344,6 +344,6 @@ def test_the_two_fronts_of_a_neck_are_told_in_the_same_words(construction):
             for side in ("left", "right")
         }
         end = "shoulder" if construction == "set-in" else "raglan line"
-        ways = ["along the curve (1 in each", f"rows from the steps to the {end}"]
+        ways = ["along the curve (1 for each", f"rows from the steps to the {end}"]
         assert [way in told["left"] for way in ways] == [way in told["right"] for way in ways]
         assert sum(way in told["left"] for way in ways) == 1

@@ -191,5 +191,5 @@ def _told(window: Window) -> str:
     quarters = round(window.count * 4)
     whole, part = divmod(quarters, 4)
     shown = f"{whole or ''}{('', '¼', '½', '¾')[part]}" or "0"
-    lies = ", on its side" if window.along == "rows" else ""
+    lies = ", turned sideways" if window.along == "rows" else ""
     return f" {shown} {window.along} in {window.over} {window.unit}{lies}"

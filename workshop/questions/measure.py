@@ -100,8 +100,8 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave the size blank if you enter a chest measurement below. If you don't measure the chest, take the "
-    "size whose chest is nearest to the wearer's",
+    hint="leave the size blank if you enter a chest measurement below. If you only know the chest roughly, "
+    "choose the size nearest to that figure",
     child_hint="leave the size blank if you enter a chest measurement below. If you don't measure the chest, "
     "go by the chest in brackets, because children of the same age differ",
     why="The table fills in what you don't measure.",
@@ -116,7 +116,8 @@ WHYS = {
     "upper_arm": "At its widest, the sleeve is the upper arm measurement plus ease.",
     "wrist": "The cuff is the wrist measurement plus ease.",
     "armhole_depth": "The depth of the garment's armhole is the body's armhole depth plus ease.",
-    "neck_to_cuff": "With a drop shoulder or square armhole, the sleeve length is worked out from neck to cuff.",
+    "neck_to_cuff": "With a drop shoulder or square armhole, the sleeve length is worked out from the "
+    "neck-to-cuff measurement.",
     "sleeve_underarm": "With a set-in sleeve, a raglan or a round yoke, the sleeve length is worked out from the "
     "inside of the arm.",
     "cross_back": "The cross back sets the width between shaped armholes.",

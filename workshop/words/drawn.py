@@ -24,8 +24,8 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
         around = show_length(plan.finished_cm["neck"], plan.project.units)
         notes.append(
-            f"The neckband is {around} around. The neckband draws in the neck edge shown here, or lets that "
-            "edge out a little."
+            f"The neckband is {around} around. The neckband draws in the neck edge shown here, or widens "
+            "that edge a little."
         )
     if any(p.stripes for p in plan.made.pieces):
         notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")

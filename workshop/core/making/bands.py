@@ -384,7 +384,7 @@ def buttonhole_gaps(
 
     They stand on ``stitches``, with more of the row ``before`` and ``after``. In a rib each hole begins with a purl
     stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as wished as the repeat of the
-    rib and the usual distance from the ends allow; for that a button fewer may be taken, or one or two more.
+    rib and the usual distance from the ends allow; for that a button fewer or more may be taken.
     """
     repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
     end = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10))
@@ -392,7 +392,7 @@ def buttonhole_gaps(
     least = Rounding(repeat, purls, "up")(before + 1)
     best: tuple[float, int, int, int] | None = None
     wished = (stitches - 2 * end - BUTTONHOLE_STITCHES) / max(1, buttons - 1)
-    for number in range(max(1, buttons - 1), buttons + 3):
+    for number in range(max(1, buttons - 1), buttons + 2):
         for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
             room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
             for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):

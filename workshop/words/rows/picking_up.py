@@ -95,7 +95,7 @@ def _slope(part: PickedUp, along: str) -> Way:
 
 def _curve(part: PickedUp) -> Way:
     """Where a stitch goes in beside many a step, nobody tells steps and rows apart: the edge is a curve."""
-    return [(part.slope + part.steps, "along the curve (1 in each stitch of its steps and the rest in its rows)")]
+    return [(part.slope + part.steps, "along the curve (1 for each stitch of its steps and the rest in its rows)")]
 
 
 def _along_rows(part: PickedUp, end: str) -> str:
