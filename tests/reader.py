@@ -68,7 +68,7 @@ QUIET = re.compile(
     r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join those colors again where the yoke's rounds begin|Break all colors"
-    r"|Short rows raise the back of the neck(, between two markers)?"
+    r"|Short rows raise the back of the neck"
     r"|For these rows only, hang a marker \d+ stitch(?:es)? in from each front edge"
     r"|For these rows only, hang a second marker \d+ stitch(?:es)? after the beginning of the round, where the front ends"
     r"|Join the yarn at the right neck edge, right side facing"
@@ -702,7 +702,7 @@ class Knitter:
             parent = self.waiting.take(self.waiting.needle, n, "body")
             self.past_underarm = True
         elif sleeve := re.match(
-            r"Return the \d+ held stitches of (?:one|the (left|right)) sleeve to the needle with [\d.]+ mm needles\. "
+            r"Return the \d+ held stitches of (?:one|the (left|right)) sleeve to [\d.]+ mm needles\. "
             r"Join new yarn in the middle of the stitches cast on at the underarm, right side facing\. Mark the beginning of the round there and start at ",
             sentence,
         ):

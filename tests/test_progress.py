@@ -290,8 +290,8 @@ def test_with_a_washed_swatch_counted_the_choice_comes_next():
     counted = readings("off needles", "stitches", 20.0) + readings("off needles", "rows", 28.0)
     two = replace(one, swatch=(*one.swatch, replace(one.swatch[0], id="B", reading=counted)))
 
-    assert at_hand(plan(one)) == "Choose the swatch to knit from (counted: A)."
-    assert at_hand(plan(two)).startswith("Wash and count the other swatches too, or choose the swatch to knit from")
+    assert at_hand(plan(one)) == "Choose the swatch to plan from (counted: A)."
+    assert at_hand(plan(two)).startswith("Wash and count the other swatches too, or choose the swatch to plan from")
 
 
 def test_a_yoke_in_one_piece_is_offered_in_the_round_whatever_the_swatch_was():
@@ -415,3 +415,7 @@ def test_who_is_knitting_is_told_where_and_not_to_cast_on():
     assert at_hand(plan(replace(base, knitting=(noted(back, 36),))), "summary") == (
         f"You're knitting the back. You've knitted row 36 of {back.last_row}."
     )
+    finished = replace(base, knitting=(noted(back, len(back.rows)),))
+    assert at_hand(plan(finished), "summary") == f"The next piece is the {plan(base).made.pieces[1].name}."
+    knitted = replace(base, knitting=tuple(noted(p, len(p.rows)) for p in plan(base).made.pieces))
+    assert at_hand(plan(knitted), "summary") == "All pieces are knitted. The plan says how to finish them."

@@ -86,7 +86,9 @@ def test_one_who_knits_in_inches_reads_of_inches(demo):
         after(replace(demo, units="in"), "12", "count 79")
 
 
-@pytest.mark.parametrize("typed", ["18 1/4 over 4", "18¼ over 4 in", "18.25 sts to 4", "18,25 over 10.16 cm"])
+@pytest.mark.parametrize(
+    "typed", ["18 1/4 over 4", "18¼ over 4 in", "18.25 sts to 4", "18,25 over 10.16 cm", "18.25/4"]
+)
 def test_a_count_on_the_piece_is_typed_as_one_of_a_swatch_is(demo, typed):
     """Tapes in inches have quarters, and so have counts."""
     project, _ = after(replace(demo, units="in"), "62", f"count {typed}")
@@ -345,3 +347,9 @@ def test_a_way_that_is_taken_says_what_it_changed_and_that_the_print_is_old(demo
 
     _, told = after(project, "undo")
     assert told[1].startswith("Changed: finished chest 104.9 cm, now 99.3 cm")
+
+
+def test_a_way_that_changes_no_number_on_paper_asks_for_no_new_print(demo):
+    project, _ = after(demo, "piece back", "42", "count 27.5 over 12, 27 over 12, 27.25 over 12")
+    _, told = after(project, "take other-needle")
+    assert told == ()

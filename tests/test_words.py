@@ -1007,7 +1007,8 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
     for units, length in (("cm", "100 to 120 cm"), ("in", "40 to 47 in")):
         told = next(t for t in before_knitting(plan(replace(project, units=units))) if "You'll also need" in t)
         assert told.endswith(f"For the front and neck band, you'll also need a 3.5 mm circular needle, {length} long.")
-    assert "circular" not in next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
+    told = next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
+    assert told.endswith("you'll also need a 3.5 mm circular needle, 40 cm long, or double-pointed needles.")
 
 
 def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_one():

@@ -47,14 +47,16 @@ def at_hand(plan: Plan, upcoming: str | None = None) -> str:
 
 
 def _on_the_needles(plan: Plan) -> str:
-    """Which piece was moved last, and where that is."""
-    knitted = {k.piece: k.rows for k in plan.project.knitting if k.rows}
-    moved = [e.piece for e in plan.project.log if e.row is not None and e.piece in knitted]
-    piece = next((p for p in plan.made.pieces if p.rows and p.name == (moved or list(knitted))[-1]), None)
-    if piece is None:
-        return "You've begun to knit."
-    row, what = piece.rows[: knitted[piece.name]][-1].row, "round" if piece.worked == "round" else "row"
-    return f"You're knitting the {piece.name}. You've knitted {what} {row} of {piece.last_row}."
+    """Which piece is at hand, and where that is."""
+    from workshop.core.knitting.needles import in_hand  # what is said at the needles is read only there
+
+    hand = in_hand(plan)
+    if hand is None:
+        return "All pieces are knitted. The plan says how to finish them."
+    name, what = hand.piece.name, "round" if hand.piece.worked == "round" else "row"
+    if not hand.rows_knitted:
+        return f"The next piece is the {name}."
+    return f"You're knitting the {name}. You've knitted {what} {hand.row} of {hand.piece.last_row}."
 
 
 AT_HAND = {
@@ -104,7 +106,7 @@ def _to_count(plan: Plan) -> str:
     ready = [s.id for s in project.swatch if not _open_ways(s)]
     if ready and project.design.swatch is None:
         first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
-        return f"{first} the swatch to knit from (counted: {', '.join(ready)})."
+        return f"{first} the swatch to plan from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
         return (
             f"Finish counting swatch {', '.join(begun)} once it's washed and dry. Then choose the fabric you like best."

@@ -179,7 +179,7 @@ def tidy(text: str) -> str:
 A_COUNT: dict[Units, str] = {"cm": "27½ over 15 cm", "in": "27½ over 6 in"}
 """A count and its distance, as an example."""
 
-_OVER = re.compile(r"(?i)\s*(?:\bover\b|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
+_OVER = re.compile(r"(?i)\s*(?:over|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
 """What stands between a count and its distance."""
 
 

@@ -577,6 +577,7 @@ async def test_the_verdict_of_practice_keeps_its_lines_when_the_window_is_resize
         await pilot.resize_terminal(60, 20)
         await settle(pilot)
         narrow = str(app.screen.query_one("#practice-said").content)
+        assert "100 cm" in narrow  # in one line, too
         assert "A 100 cm chest" in " ".join(narrow.split())
         assert "There are 15 stitches between the pins. You" in narrow
         assert "out 40 cm too wide." in narrow

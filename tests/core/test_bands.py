@@ -153,7 +153,7 @@ def test_an_armhole_band_is_as_long_as_its_armhole():
     underarm = next(e.stitches for r in back.rows for e in r.events if e.do == "bind-off" and e.where == "left")
     straight_cm = 2 * now.made.finished_cm["armhole_depth"] + cloth.across_cm(2 * underarm)
 
-    assert along.level == 2 * underarm
+    assert along.level == 2 * underarm - 2  # one of each piece is in the side seam
     assert straight_cm < cloth.across_cm(along.stitches) < 1.08 * straight_cm
 
 
@@ -347,3 +347,15 @@ def test_the_two_fronts_of_a_neck_are_told_in_the_same_words(construction):
         ways = ["along the curve (1 for each", f"rows from the steps to the {end}"]
         assert [way in told["left"] for way in ways] == [way in told["right"] for way in ways]
         assert sum(way in told["left"] for way in ways) == 1
+
+
+@pytest.mark.parametrize(("worked", "shown"), [("flat", 2), ("round", 0)])
+def test_a_side_seam_takes_its_stitches_from_the_underarm_of_an_armhole_band(worked, shown):
+    """Sewn one stitch in from each edge, so that one of each underarm's bound-off stitches is inside (common practice)."""
+    now = plan(shaped(pullover(), construction="set-in", sleeve="none", neckline="crew", worked=worked))
+    under = [
+        next(e.stitches for r in p.rows for e in r.events if e.do == "bind-off" and e.where == "left")
+        for p in (piece_of(now.made, "back"), piece_of(now.made, "front"))
+    ]
+    band = piece_of(now.made, "left armhole band")
+    assert band.picked_up.along[0].level == sum(under) - shown

@@ -176,6 +176,22 @@ def test_the_second_front_of_a_cardigan_is_the_mirror_of_the_first(construction,
         assert of(plan(replace(now.project, knitting=knitted)).made, second.name).rows == second.rows
 
 
+@pytest.mark.parametrize("neckline", ["crew", "v", "scoop"])
+@pytest.mark.parametrize("construction", SEWN)
+def test_the_halves_of_a_cardigan_mirror_each_other_after_a_back_that_became_otherwise(construction, neckline):
+    """What is done where a row begins is done a row later on the other half."""
+    for rows in (0.94, 1.04, 1.06):
+        base = shaped(
+            pullover(swatch=(swatch(14.0, 18.4),)), construction=construction, front="open", neckline=neckline
+        )
+        made = plan(knitted_first(base, of(plan(base).made, "back"), (1.0, rows))).made
+        left, right = shaping(of(made, "left front"), {}), shaping(of(made, "right front"), SWAPPED)
+        assert left.keys() == right.keys()
+        for edge in left:
+            assert [n for _, n in left[edge]] == [n for _, n in right[edge]]
+            assert all(abs(a - b) <= 1 for (a, _), (b, _) in zip(left[edge], right[edge], strict=True))
+
+
 def test_a_front_that_is_begun_keeps_its_rows_when_the_other_is_planned_otherwise():
     base = pullover()
     base = replace(base, garment=replace(base.garment, construction="set-in", front="open"))

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from tests.core.test_centre_panels import with_cable
-from tests.factory import pullover, swatch
+from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.constructions import CONSTRUCTIONS
@@ -21,7 +21,7 @@ from workshop.core.plan import plan
 from workshop.planned import plan as planned
 from workshop.prints.paper import html, markdown
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import LogEntry, TakenWay
+from workshop.project import Body, LogEntry, TakenWay
 from workshop.telling import heard
 from workshop.words.instructions import instructions
 
@@ -181,6 +181,18 @@ def test_a_flat_raglan_from_the_neck_goes_on_as_raglans_do():
         neck = [r.row for r in yoke.rows[:knitted] if any(e.where.startswith("neck") for e in r.events)]
         shaped_on = [r.row for r in rest if any(e.where.startswith("neck") for e in r.events)]
         assert not shaped_on or not neck or shaped_on[0] <= neck[-1] + 2
+
+
+@pytest.mark.parametrize("rows", [20, 30, 39, 46])
+def test_a_steep_yoke_is_not_knitted_much_longer_for_its_lines(rows):
+    """Where a yoke has fewer right-side rows than shapings, some stay on the wrong side, as they were planned."""
+    body = Body(source="table", table="women", size="3X")
+    base = shaped(pullover(swatch=(swatch(20.0, 24.0),), body=body), construction="raglan-from-neck", front="open")
+    yoke = next(p for p in plan(base).made.pieces if p.role is YOKE)
+    way = TakenWay("rows-anew", yoke.name, rows, rows_per_10cm=22.3)
+    fresh = next(p for p in plan(replace(base, taken=(way,))).made.pieces if p.role is YOKE)
+    now = plan(replace(base, knitting=(noted(yoke, rows),), taken=(way,)))
+    assert len(next(p for p in now.made.pieces if p.role is YOKE).rows) <= len(fresh.rows) + 6
 
 
 @pytest.mark.parametrize("on", ["back", "sleeves"])

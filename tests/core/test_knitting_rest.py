@@ -72,9 +72,12 @@ def is_sound(piece):
     assert piece.bound_off == stitches
 
 
-def rows_to_fit(piece, in_cap):
-    """Rows that must come out: all of a piece, and of a sleeve whose cap is begun those that are sewn to an armhole."""
-    return piece.last_row - (next(m.after_row for m in piece.marks if m.what == "cap") if in_cap else 0)
+TOPS = ("cap", "top")
+
+
+def rows_to_fit(piece, in_top):
+    """Rows that must come out: all of a piece, and of a sleeve whose top is begun those that are sewn to an armhole."""
+    return piece.last_row - (next(m.after_row for m in piece.marks if m.what in TOPS) if in_top else 0)
 
 
 @given(begun())
@@ -100,8 +103,8 @@ def test_what_is_knitted_stays_and_the_rest_comes_out_whole(case, factor):
         if one.parent is None or one.parent is mine:
             is_sound(one)
     if "knitted-beyond" not in {c.code for c in found.checks}:
-        in_cap = any(run.mark == "cap" for run in noted(piece, rows).worked)
-        assert rows_to_fit(mine, in_cap) == rows_to_fit(wanted, in_cap)
+        in_top = any(run.mark in TOPS for run in noted(piece, rows).worked)
+        assert rows_to_fit(mine, in_top) == rows_to_fit(wanted, in_top)
 
 
 @given(begun(), st.floats(0.92, 1.08), st.integers(0, 20))

@@ -35,7 +35,7 @@ from workshop.project import Project
 from workshop.tables.yarn_weights import weight_called
 from workshop.units import show_length, show_mass, show_needle, show_range, show_yarn_length
 from workshop.words.at_needles import told
-from workshop.words.before import before_knitting, finer_needle
+from workshop.words.before import before_knitting, edges_of, finer_needle
 from workshop.words.colours import bands_of, by_its_letter
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
@@ -123,7 +123,7 @@ def _panels(panels: Sequence[CentrePanel], project: Project) -> list[str]:
     return [f"{what}, up {joined(where)}" for what, where in alike.items()]
 
 
-SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves", "none": "no sleeves"}
+SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "short sleeves"}
 SIDES = {"straight": "straight sides", "shaped": "sides shaped at the waist"}
 
 
@@ -138,12 +138,19 @@ def _shape(project: Project) -> str:
     else:
         worked = "flat, in pieces to sew"
     neck = f"{neckline(chosen.neckline).label.split(',')[0]} neck"
-    details = [neck, SLEEVES[chosen.sleeve or "none"], SIDES[chosen.waist or "straight"]]
+    bare = chosen.sleeve == "none"
+    details = [neck, *([] if bare else [SLEEVES[chosen.sleeve or "long"]]), SIDES[chosen.waist or "straight"]]
     edges = edging(chosen.hem)
-    edged = "No edging: the edges roll." if edges.name == "none" else f"Hem, cuffs and bands in {edges.words}."
-    told = ", ".join(details[:2]) + f" and {details[2]}."
+    edged = (
+        "No edging: the edges roll." if edges.name == "none" else f"{capitalised(edges_of(project))} in {edges.words}."
+    )
     garment = "Cardigan" if opened else "Pullover"
-    return f"{garment} with {made.label}, knitted {worked}. {capitalised(told)} {edged}"
+    what = (
+        f"{garment} without sleeves ({made.label.replace('sleeve', 'armhole')})"
+        if bare
+        else f"{garment} with {made.label}"
+    )
+    return f"{what}, knitted {worked}. {capitalised(joined(details))}. {edged}"
 
 
 def _yarn(project: Project) -> str:
@@ -179,7 +186,7 @@ def _needles(plan: Plan) -> str:
     told = f"{show_needle(swatch.needle_mm, names)}{material}"
     if finer_mm is None or project.garment.hem == "none":
         return f"{told} throughout"
-    return f"{told}; {show_needle(finer_mm, names)} for hem, cuffs and bands"
+    return f"{told}; {show_needle(finer_mm, names)} for {edges_of(project)}"
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:
@@ -256,6 +263,8 @@ def _struck(piece: PieceWords, row: int) -> list[bool]:
         if found:
             done.append(row >= int(found[2] or found[1]))
             follows = row >= int(found[1])
+        elif line.startswith("'"):  # it explains words of rows to come
+            done.append(row >= piece.piece.last_row)
         else:
             done.append(follows)
     done.reverse()

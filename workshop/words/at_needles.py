@@ -256,7 +256,7 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
         low, likely, high = (show_length(v, units) for v in needles.chest_cm)
         ease = f" The ease will be about {show_length(needles.chest_cm[1] - body, units)}." if body else ""
         chest = f"{_going_by(needles.stitches)} finished chest will be about {likely}, likely {low} to {high}."
-        lines.append(f"{chest}{ease}{_at_the_hips(plan)}")
+        lines.append(f"{chest}{ease}{_at_the_hips(needles, plan)}")
     if needles.length_cm is not None:
         low, likely, high = (show_length(v, units) for v in needles.length_cm)
         lines.append(f"{_going_by(needles.rows)} finished length will be about {likely}, likely {low} to {high}.")
@@ -269,12 +269,10 @@ def _going_by(comparison: Comparison | None) -> str:
     return "By your count and the swatch together, the" if weighed else "The"
 
 
-def _at_the_hips(plan: Plan) -> str:
+def _at_the_hips(needles: Needles, plan: Plan) -> str:
     """That a hem which was planned to pass the hips comes out narrower than they are."""
-    planned, now, hips = plan.made.finished_cm.get("hip"), plan.finished_cm.get("hip"), plan.wearer.cm("hip")
-    if planned is None or now is None or hips is None or not now < hips <= planned:
-        return ""
-    return f" The hem will be tight on hips of {show_length(hips, plan.project.units)}."
+    hips = needles.tight_hips_cm
+    return f" The hem will be tight on hips of {show_length(hips, plan.project.units)}." if hips else ""
 
 
 NO_GAUGE = "A count on the edging doesn't show your gauge"

@@ -5,14 +5,14 @@ from functools import partial
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.knitting.compared import first_count
-from workshop.core.knitting.ways import MATTERS_CM
+from workshop.core.knitting.ways import MATTERS_CM, stitches_that_matter
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
-from workshop.project import Units
+from workshop.project import Project, Units
 from workshop.tables import needles
-from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle
+from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.phrase import joined, likely_gauge, worded
@@ -39,6 +39,11 @@ def _events(plan: Plan) -> list[Event]:
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
+def edges_of(project: Project) -> str:
+    """What an edging is worked on."""
+    return "hem and bands" if project.garment.sleeve == "none" else "hem, cuffs and bands"
+
+
 def finer_needle(plan: Plan) -> float | None:
     """Needle of hem, cuffs and bands in mm; None where the table has none that is finer than the swatch's."""
     swatch, hem_mm = plan.gauge.swatch if plan.gauge else None, plan.hem_needle_mm
@@ -58,7 +63,7 @@ def needles_words(plan: Plan) -> str:
     if edged and finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
         text += f". Use {show_needle(finer_mm, names)}, {sizes} smaller than the main needles"
-        text += ", for the hem, cuffs and bands, so that they draw in"
+        text += f", for the {edges_of(plan.project)}, so that they draw in"
     else:
         text += ", throughout"
     return f"{text}."
@@ -79,9 +84,11 @@ def _needles(plan: Plan) -> Iterator[str]:
         long, short = CIRCULARS[plan.project.units]
         assert plan.gauge is not None
         bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
-        narrow = next((p.name for p in bands if width_cm(p, plan.gauge.cloth) < NARROWEST_CM), "")
-        told = said["narrow"].format(name=narrow, short=short) if narrow else ""
-        yield said["round_needles"].format(long=long, short=short) + told
+        yield said["round_needles"].format(long=long, short=short)
+        too_narrow = [p for p in bands if width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
+        narrow = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
+        if narrow:
+            yield said["narrow"].format(names=joined(narrow), short=short)
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
     flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
@@ -99,16 +106,31 @@ LONG_CIRCULAR: dict[Units, str] = {"cm": "100 to 120 cm", "in": "40 to 47 in"}
 
 
 def _circular_for_bands(plan: Plan) -> str:
-    """The circular needle of bands that are worked back and forth around a neck or along fronts; empty without any."""
+    """The needle of bands beside pieces that are worked flat: a circular one; empty where there are none."""
     bands = [p for p in plan.made.pieces if p.role.band and p.worked == "flat"]
-    if not bands or plan.gauge is None:
+    if plan.gauge is None:
         return ""
+    if not bands:
+        return _for_rounds(plan)
     wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
     size = finer_needle(plan) or plan.gauge.swatch.needle_mm
     needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
     length = LONG_CIRCULAR[plan.project.units] if wide else CIRCULARS[plan.project.units][0]
     names = "bands" if len(bands) > 1 else bands[0].name
     return texts("before")["circular"].format(names=names, needle=needle, length=length)
+
+
+def _for_rounds(plan: Plan) -> str:
+    """The needle of bands in rounds, where it is the only one of its size that is not straight."""
+    bands = [p.name for p in plan.made.pieces if p.role.band and p.worked == "round"]
+    flat = all(p.worked == "flat" for p in plan.made.pieces if not p.role.band)
+    finer_mm = finer_needle(plan)
+    if not bands or not flat or finer_mm is None:
+        return ""
+    size = show_needle(finer_mm, plan.project.needle_names)
+    length = CIRCULARS[plan.project.units][1]
+    names = "bands" if len(bands) > 1 else bands[0]
+    return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."
 
 
 def _for_sleeves(plan: Plan) -> str:
@@ -144,9 +166,12 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
         name = "count_again_taken"
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
-    apart = gauge.stitches.per_10cm * GAUGE_OVER_CM[units] / 10 * MATTERS_CM / plan.made.finished_cm["chest"]
+    apart = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
+    apart = max(1, round(4 * apart)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
-    text = text.replace("{apart}", plain_number(apart, 1)).replace("{off}", show_length(MATTERS_CM, units))
+    text = text.replace("{apart}", f"{eighths(apart)} {'stitch' if apart <= 1 else 'stitches'}").replace(
+        "{off}", show_length(MATTERS_CM, units)
+    )
     return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
 
 

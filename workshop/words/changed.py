@@ -2,6 +2,7 @@
 
 from workshop.core.key_figures import moved
 from workshop.core.plan import Plan
+from workshop.core.plan_mark import plan_mark
 from workshop.words.phrase import in_terms, show
 
 
@@ -14,7 +15,11 @@ def changed_figures(before: Plan, now: Plan) -> str:
 
 
 def after_taking(before: Plan, now: Plan) -> tuple[str, ...]:
-    """What a way on has changed: rows of pieces and key figures, and that an earlier print is out of date."""
+    """What a way on has changed: rows of pieces and key figures, and that an earlier print is out of date; nothing
+    where every number on paper is as it was.
+    """
+    if plan_mark(before) == plan_mark(now):
+        return ()
     rows = {piece.name: len(piece.rows) for piece in before.made.pieces}
     longer = [
         f"rows of the {piece.name} {rows[piece.name]}, now {len(piece.rows)}"

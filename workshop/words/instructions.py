@@ -229,6 +229,7 @@ def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
         "name": piece.name,
         "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge",
         "with_needle": with_needle,
+        "onto": with_needle.removeprefix(" with ") or "the needle",
         "whose": "one sleeve" if is_as_its_pair(piece, plan) else f"the {piece.name}",
     }
     return texts("continuing")[_continues(piece)].format(**figures)
@@ -408,7 +409,10 @@ def _joins(plan: Plan) -> list[Join]:
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
     sewn = " and ".join(name for name, there in seams if there)
     if sewn:
-        found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.", f"the {sewn} seams are sewn"))
+        rib = (
+            " Along the ribbing go only half a stitch in, so that the rib runs on." if garment.hem == "rib-1x1" else ""
+        )
+        found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.{rib}", f"the {sewn} seams are sewn"))
     if garment.sleeve == "none":
         found.append(Join("Now work the armhole bands, as written above.", bands=(roles.ARMHOLE_BAND,)))
     return [*found, Join("Weave in the ends.")]

@@ -86,7 +86,7 @@ class Wide(Ended):
     @property
     def room(self) -> int:
         """Characters of a line."""
-        return self.scrollable_content_region.width - 3 or 75
+        return max(NARROWEST, self.scrollable_content_region.width - 3)
 
     def on_resize(self) -> None:
         """Other lines for another width."""

@@ -258,7 +258,7 @@ def check_wash(
     states = {state for state, _ in gauges}
     if chosen and not gauges:
         notes.check("chosen-uncounted", id=swatch.id)
-    if swatch.counted_alike:
+    if swatch.counted_alike and swatch.before_wash != "counted":
         told = " ".join(f"{count:g}/{over:g}" for along in swatch.counts("washed") for count, over in along)
         notes.check("alike-before-and-after", id=swatch.id, counts=told)
     if "washed" not in states and "off needles" in states:

@@ -306,7 +306,8 @@ def _armhole_edge(frame: Frame, cloth: Cloth) -> bands.EdgePart:
     slope_cm = frame.armholes.edge_cm(cloth) - cloth.across_cm(first)
     steps = [stitches for edge in edges for stitches in edge.bind_offs[1:] if stitches > 1]  # one alone is decreased
     rows = sum(edge.rows + frame.rows.edge - frame.rows.instead for edge in edges)
-    return bands.EdgePart("armhole", first, slope_cm, rows, sides=2, steps=sum(steps), step_rows=2 * len(steps))
+    shown = max(0, first - 2 * frame.lower.edge)  # the side seam takes a stitch of each
+    return bands.EdgePart("armhole", shown, slope_cm, rows, sides=2, steps=sum(steps), step_rows=2 * len(steps))
 
 
 def _seams(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Iterator[Seam]:

@@ -137,12 +137,17 @@ def _above_underarms(project: Project, made: Garment) -> tuple[Piece | None, Map
 
 def twin_ahead(project: Project, made: Garment, front: Piece) -> Piece | None:
     """The half front of which more is knitted than of this one, its mirror; None without, or where a way says so."""
-    twin = next((p for p in made.pieces if p.role is front.role and p.side and p.side != front.side), None)
+    twin = twin_of(made, front)
     its, own = (project.knitted(p.name) if p else None for p in (twin, front))
     apart = any(t.piece == front.name and t.stitches_per_10cm for t in project.taken)
-    if front.role is not FRONT or its is None or its.rows <= (own.rows if own else 0) or apart:
+    return twin if its is not None and its.rows > (own.rows if own else 0) and not apart else None
+
+
+def twin_of(made: Garment, front: Piece) -> Piece | None:
+    """The other half of a front; None without."""
+    if front.role is not FRONT or front.side is None:
         return None
-    return twin
+    return next((p for p in made.pieces if p.role is FRONT and p.side and p.side != front.side), None)
 
 
 MIRRORED: Mapping[Where, Where] = {

@@ -1,13 +1,14 @@
 """At the needles: where each piece is, what comes next, what the counts on it say. Worked out when it is asked for."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from workshop.core.knitting.compared import Comparison, compared_of, count_from, counted_last, of_fabric, predicted_cm
 from workshop.core.knitting.outcomes import as_planned, way_taken
 from workshop.core.knitting.pace import Pace, pace
-from workshop.core.knitting.ways import Standing, Three, Way, needle_slope, ways
+from workshop.core.knitting.ways import Standing, Three, Way, hem_is_narrow, needle_slope, ways
 from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import YOKES
@@ -53,7 +54,7 @@ class PieceStanding:
         return sum(max(r.before, r.after) for r in self.piece.rows[: self.rows_knitted])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Needles:
     """All that can be said at the needles."""
 
@@ -64,7 +65,8 @@ class Needles:
     rows: Comparison | None
     chest_cm: Three | None
     length_cm: Three | None
-    ways: tuple[Way, ...]
+    find_ways: Callable[[], tuple[Way, ...]] = field(repr=False, compare=False)
+    """The ways on, each planned: that takes as long as planning does, so only who asks for ``ways`` waits for it."""
     yarn: YarnLeft | None
     yarn_basis: Basis | None
     pace: Pace | None
@@ -72,8 +74,15 @@ class Needles:
     """The row from which a count on the piece at hand says something; None where it is knitted that far."""
     counted_at: tuple[str, int] | None = None
     """The piece and the row of the counts that are gone by."""
+    tight_hips_cm: float | None = None
+    """Hips that a hem was planned to pass, and comes out narrower than; None without."""
     is_fresh: bool = False
     """Whether the piece at hand was counted at the row where it is now; only then a way can be taken."""
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        """The ways on."""
+        return self.find_ways()
 
     @property
     def is_early(self) -> bool:
@@ -118,16 +127,20 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
         rows=along,
         chest_cm=predicted_cm(standing.chest_stitches, across) if standing and across else None,
         length_cm=predicted_cm(standing.length_rows, along) if standing and along else None,
-        ways=_ways_on(plan, hand, standing, across, along, counted_here)
-        if across or along or (known and known.count)
-        else (),
+        find_ways=lambda: _ways_on(plan, hand, standing, across, along, counted_here),
         yarn=weighed[0] if weighed else None,
         yarn_basis=weighed[1] if weighed else None,
         pace=pace(_by_day(plan, pieces), _to_come(pieces), today),
         count_from=_still_to_knit(plan, hand),
         counted_at=(counted_on, counts[-1].row or 0) if counts else None,
+        tight_hips_cm=_tight_hips_cm(plan, across, standing),
         is_fresh=counted_here,
     )
+
+
+def in_hand(plan: Plan) -> PieceStanding | None:
+    """The piece that was knitted last and is not finished; else the next of the plan; None once all are knitted."""
+    return _at_hand(plan, [_standing(p, plan.project.knitted(p.name)) for p in plan.made.pieces])
 
 
 def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
@@ -151,6 +164,9 @@ def _ways_on(
     if hand is None or standing is None:
         return ()
     piece, row = hand.piece, hand.row
+    known = plan.project.knitted(piece.name)
+    if not (across or along or (known and known.count)):
+        return ()
     if not fresh:
         return ways(across, along, standing)
     return ways(
@@ -220,6 +236,10 @@ def _over_the_hips(plan: Plan, chest_cm: float) -> float | None:
     """The finished chest at which a hem that was planned wider than the hips is as wide as they are, if it was."""
     hem, hips = plan.made.finished_cm.get("hip"), plan.wearer.cm("hip")
     return hips * chest_cm / hem if hem and hips and hem >= hips else None
+
+
+def _tight_hips_cm(plan: Plan, stitches: Comparison | None, at: Standing | None) -> float | None:
+    return plan.wearer.cm("hip") if at is not None and hem_is_narrow(stitches, at) else None
 
 
 def _underarm(piece: Piece) -> int:

@@ -12,8 +12,8 @@ from workshop.core.plan import plan as planned_of
 from workshop.core.remarks import Amount, cm
 from workshop.project import Project, TakenWay, WayOn
 
-AS_EXPECTED: tuple[WayOn, ...] = ("go-on", "other-needle")
-"""Ways that change no number of the plan: what comes out follows from the counts alone."""
+AS_PLANNED: tuple[WayOn, ...] = ("go-on", "other-needle")
+"""Ways that change no number of the plan."""
 
 
 def way_taken(
@@ -21,7 +21,8 @@ def way_taken(
 ) -> TakenWay:
     """A way on as it is kept once the knitter takes it, at a row of a piece."""
     across = stitches if way.stitches or way.code == "other-pieces" else None
-    along = rows if way.code == "rows-anew" or (rows is not None and rows.real and way.code != "go-on") else None
+    anew = way.code == "rows-anew" or (rows is not None and rows.real and way.code not in AS_PLANNED)
+    along = rows if anew else None
     return TakenWay(
         way.code,
         piece.name,
@@ -34,16 +35,19 @@ def way_taken(
 
 
 def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | None:
-    """The way with what the plan makes of it; None where that can't be knitted, or has no other stitch or row.
+    """The way with what the plan makes of it; None where that can't be knitted, or changes nothing that it is for.
 
     ``piece`` is the one at hand.
     """
-    if way.code in AS_EXPECTED:
+    if way.code in AS_PLANNED:
         return way
     project = plan.project
     now = planned_of(_ripped(replace(project, taken=(*project.taken, taken)), piece, way.rows_ripped))
     there = next((p for p in now.made.pieces if p.name == piece.name), None)
-    if there is None or now.made.pieces == plan.made.pieces:
+    if there is None or now.made.pieces == plan.made.pieces or _has_no_room(now) > _has_no_room(plan):
+        return None
+    around = chest_stitches(now.made) - chest_stitches(plan.made)
+    if way.stitches and around * (way.stitches - plan.counts["chest"]) <= 0:
         return None
     return replace(
         _with_figures(way, plan, now, piece, there),
@@ -51,6 +55,11 @@ def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | Non
         length_cm=_of(now, "length") if way.length_cm else None,
         rows_then=len(there.rows),
     )
+
+
+def _has_no_room(plan: Plan) -> int:
+    """How often something stops a plan, or its rows have no room for what is owed."""
+    return sum(c.level == "stop" or c.code == "knitting-has-no-room" for c in plan.checks)
 
 
 def _ripped(project: Project, piece: Piece, rows: int) -> Project:

@@ -154,6 +154,11 @@ def _up_to(marks: Iterable[Mark], row: int) -> tuple[Mark, ...]:
     return tuple(m for m in marks if m.after_row <= row)
 
 
+def rows_at_once(piece: Piece) -> int:
+    """Rows are added in pairs where both sides of the fabric are worked in turn."""
+    return 1 if piece.worked == "round" else 2
+
+
 def _base(piece: Piece) -> int:
     return piece.rows[0].row - 1 if piece.rows else 0
 
@@ -172,6 +177,9 @@ def _stream(event: Event) -> Stream:
 
 
 NECK_EDGES = ("neck-left", "neck-right")
+
+MOST_ROWS_MORE = 4
+"""A yoke is knitted so many rows longer rather than shaped on its wrong side (common practice, no source)."""
 
 ALIKE = {"increase": "cast-on", "cast-on": "increase", "decrease": "bind-off", "bind-off": "decrease"}
 """Ways to shape an edge that give it as many stitches, one by one or several in a row."""
@@ -256,8 +264,7 @@ class _Joined:
 
     @property
     def step(self) -> int:
-        """Rows are added in pairs where both sides of the fabric are worked in turn."""
-        return 1 if self.target.worked == "round" else 2
+        return rows_at_once(self.target)
 
     # ── where one is ─────────────────────────────────────────────────────────────────────────────────
 
@@ -315,9 +322,9 @@ class _Joined:
     ) -> dict[Stream, list[tuple[int, Event]]]:
         """Neck edges that have been finished for some rows stay as they are, where both lack as many stitches."""
         edges = [s for s in left if s[1] in NECK_EDGES and is_from_neck(self.target)]
-        lacks = {s[1]: sum(e.stitches for _, e in left[s]) for s in edges}
+        lacks = [sum(e.stitches for s in edges if s[1] == edge for _, e in left[s]) for edge in NECK_EDGES]
         past = all(row + 2 <= self.done.many for s in edges for row, _ in wanted[s])
-        return left | {s: [] for s in edges} if past and len(set(lacks.values())) == 1 else left
+        return left | {s: [] for s in edges} if past and len(set(lacks)) == 1 else left
 
     def _of_panel(self, line: str, events: list[tuple[int, Event]]) -> list[tuple[int, Event]]:
         """What is owed to a panel: once it is set up, it only goes out, with the stitches that came in for it."""
@@ -391,8 +398,10 @@ class _Joined:
 
     def _least(self, stream: Stream, late: Sequence[tuple[int, Event]], events: Sequence[tuple[int, Event]]) -> int:
         """Rows that a stream needs of which some events are late; what is at one end of a row has every second one."""
-        if late and stream[2] in ONE_SIDE:  # lines that are shaped in right-side rows go on so
-            return self.step * len(events)
+        if late and stream[2] in ONE_SIDE and len({row % self.step for row, _ in events}) == 1:
+            least = self.step * len(events)  # lines that are shaped in right-side rows go on so, if the yoke has room
+            if self.done.many + least <= self._last() + MOST_ROWS_MORE:
+                return least
         if not late or not self._at_one_end(stream):
             return self.step * len(late)
         first = next(row for row in (self.done.many + 1, self.done.many + 2) if row % 2 == events[0][0] % 2)
@@ -411,8 +420,8 @@ class _Joined:
     def _spread(self, stream: Stream, rows: Sequence[int], ends: int, *, closed: bool) -> list[int]:
         """Rows for events of which some are overdue: from the last that was worked to where they end."""
         r, many = self.done.many, len(rows)
-        worked = [n for n, row in enumerate(self.done.rows, 1) if any(_stream(e) == stream for e in row.events)]
-        begin = worked[-1] if worked else r
+        did = [{_stream(one) for e in row.events for one in sides_of(e)} for row in self.done.rows]
+        begin = max((n for n, streams in enumerate(did, 1) if stream in streams), default=r)
         odd = {row % 2 for row in rows} if self.step == 2 else {0, 1}
         if self._at_one_end(stream):
             odd, closed = {rows[0] % 2}, False

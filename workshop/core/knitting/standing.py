@@ -7,7 +7,7 @@ from workshop.core.calculation import EVEN
 from workshop.core.garments import Garment
 from workshop.core.knitting import meeting
 from workshop.core.knitting.facts import done_of, first_marks
-from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, with_more
+from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, rows_at_once, with_more
 from workshop.core.knitting.yoke_lines import shaped_along_lines
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import CannotBeKnitted, Piece
@@ -87,7 +87,7 @@ class _Standing:
         if base is None:
             return wanted
         leads = meeting.leads_raglans(self.project, self.made, base)
-        twin = meeting.twin_ahead(self.project, self.made, piece) if piece is base and not leads else None
+        twin = self._twin(piece) if piece is base and not leads else None
         if twin is not None:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
@@ -100,6 +100,13 @@ class _Standing:
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
+
+    def _twin(self, front: Piece) -> Piece | None:
+        """The half front that this one mirrors: the one that is ahead, or the left where both become otherwise."""
+        twin = meeting.twin_of(self.made, front)
+        if twin is None or twin.side == "right" or any(self.project.knitted(p.name) for p in (twin, front)):
+            return meeting.twin_ahead(self.project, self.made, front)
+        return twin if self.piece(twin).rows != twin.rows else None
 
     def _is_begun_as(self, wanted: Piece) -> bool:
         """Whether all that is knitted of a piece is as it is wanted; nothing knitted is."""
@@ -140,12 +147,17 @@ class _Standing:
         return self._into_armhole(fitted, base) if base.role is SLEEVE else fitted
 
     def _underarm_off(self, base: Piece) -> int | None:
-        """How much higher than planned its underarm was knitted; None while that is still to come."""
+        """How much higher than planned its underarm is, where it was knitted, or is knitted past; None before."""
         known = self.project.knitted(base.name)
-        if known is None or meeting.underarm_knitted(self.project, base) is None:
+        if known is None:
             return None
         begun = _kept(done_of(known, base, base.parent.last_row if base.parent else 0), base)
-        return meeting.levels([begun]).underarm - meeting.levels([base]).underarm
+        planned = meeting.levels([base]).underarm
+        if meeting.underarm_knitted(self.project, base) is not None:
+            return meeting.levels([begun]).underarm - planned
+        past = meeting.levels([begun]).top - planned
+        has_one = any(m.what in meeting.UNDERARMS for m in base.marks)
+        return past + past % rows_at_once(base) if has_one and past > 0 else None
 
     def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
         """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""

@@ -10,6 +10,7 @@ from math import exp, log
 from statistics import fmean
 
 from workshop.core.calculation import EVEN
+from workshop.core.cloth.wash import DesignGauge
 from workshop.core.knitting.compared import Comparison, likely, predicted_cm
 from workshop.core.knitting.doubt import doubt_of
 from workshop.core.making.raglan_lines import LINES
@@ -22,6 +23,9 @@ Three = tuple[float, float, float]
 
 MATTERS_CM = 2.5
 """A finished chest or length so far off is worth doing something about: about an inch (common practice, no source)."""
+
+SAME_CM = 0.05
+"""Lengths that differ by less are the same."""
 
 MOST_AT_SIDES_CM = 3.0
 """Most that increases at the sides can make up around the body before the flare shows (common practice, no source)."""
@@ -101,9 +105,23 @@ def ways(
     stitches: Comparison | None, rows: Comparison | None, at: Standing, planned: Callable[[Way], Way | None] = as_is
 ) -> tuple[Way, ...]:
     """All ways that there are, the recommended one marked; each as ``planned`` makes it of a sum, or left out."""
-    found = [way for one in _ways(stitches, rows, at) if (way := planned(one)) is not None]
+    planned_ways = [way for one in _ways(stitches, rows, at) if (way := planned(one)) is not None]
+    found = [way for way in planned_ways if _brings_nearer(way, planned_ways[0], at)]
     best = _recommended(found, stitches, rows, at)
     return tuple(replace(way, recommended=way.code == best) for way in found)
+
+
+def _brings_nearer(way: Way, going_on: Way, at: Standing) -> bool:
+    """Whether a way leads nearer to what is wanted than knitting on does: in the chest, or if that stays in length."""
+    if way.code in ("go-on", "other-needle"):
+        return True
+    for now, then, wanted in (
+        (going_on.chest_cm, way.chest_cm, at.chest_cm),
+        (going_on.length_cm, way.length_cm, at.length_cm),
+    ):
+        if now is not None and then is not None and abs(now[1] - then[1]) > SAME_CM:
+            return abs(then[1] - wanted) < abs(now[1] - wanted)
+    return False
 
 
 def length_off_cm(rows: Comparison | None, at: Standing) -> float:
@@ -118,12 +136,17 @@ def chest_matters(stitches: Comparison | None, at: Standing) -> bool:
     chest = predicted_cm(at.chest_stitches, stitches)[1]
     low, high = at.ease_low_cm, at.ease_high_cm
     leaves = (low is not None and chest < low <= at.chest_cm) or (high is not None and chest > high >= at.chest_cm)
-    return abs(chest - at.chest_cm) > MATTERS_CM or leaves or _hem_is_narrow(stitches, at)
+    return abs(chest - at.chest_cm) > MATTERS_CM or leaves or hem_is_narrow(stitches, at)
 
 
-def _hem_is_narrow(stitches: Comparison | None, at: Standing) -> bool:
+def hem_is_narrow(stitches: Comparison | None, at: Standing) -> bool:
     """Whether a hem that was planned to pass the hips comes out narrower than they are."""
     return stitches is not None and at.hips_cm is not None and predicted_cm(at.chest_stitches, stitches)[1] < at.hips_cm
+
+
+def stitches_that_matter(gauge: DesignGauge, chest_cm: float) -> float:
+    """Stitches in 10 cm, fresh from the needles where they were counted so, that change the chest by ``MATTERS_CM``."""
+    return (gauge.unwashed_stitches or gauge.stitches).per_10cm * MATTERS_CM / chest_cm
 
 
 def needle_slope(swatches: Sequence[tuple[float, float, int]]) -> float | None:
@@ -180,7 +203,7 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
     yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)
-    yield from _other_needle(stitches, at, length)
+    yield from _other_needle(stitches, at)
     if at.others_to_come:
         own, rest = predicted_cm(at.stitches_of_piece, stitches), predicted_cm(at.chest_stitches, stitches)[1]
         half = at.chest_cm * (1 - at.stitches_of_piece / at.chest_stitches)
@@ -189,8 +212,8 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         yield Way("other-pieces", mixed, length, 0, Remark(text, {"off": cm(abs(rest - at.chest_cm) / 2)}))
 
 
-def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:
-    """Another needle from here on, in whole sizes."""
+def _other_needle(stitches: Comparison, at: Standing) -> Iterator[Way]:
+    """Another needle from here on, in whole sizes; what that does to the rows is known once they are counted again."""
     slope = abs(at.needle_slope or rule("needle_size_gauge"))
     sizes = round(abs(stitches.log_ratio) / slope)
     if not sizes:
@@ -207,16 +230,15 @@ def _other_needle(stitches: Comparison, at: Standing, length: Three | None) -> I
         "way": "larger" if looser else "smaller",
         "percent": percent(100 * slope),
     }
-    yield Way("other-needle", likely(at.chest_stitches / gauge * 10, doubt), length, 0, Remark(text, figures))
+    yield Way("other-needle", likely(at.chest_stitches / gauge * 10, doubt), None, 0, Remark(text, figures))
 
 
 def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Comparison | None, at: Standing) -> WayOn:
     codes = {way.code for way in found}
     if not chest_matters(stitches, at):
         return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
-    below = _hem_is_narrow(stitches, at) and not at.along_lines  # what goes in above the hem leaves it as it is
-    order: list[WayOn] = [] if below else ["sides"]
-    order += ["above-edging", "begin-again"] if at.share_done <= EARLY else []
-    order += ["other-pieces"]
+    below = hem_is_narrow(stitches, at) and not at.along_lines  # what goes in above the hem leaves it as it is
+    rip: list[WayOn] = ["above-edging", "begin-again"] if at.share_done <= EARLY else []
+    order: list[WayOn] = [*rip, "sides", "other-pieces"] if below else ["sides", *rip, "other-pieces"]
     keeps: WayOn = "rows-anew" if rows is not None and rows.real else "go-on"
     return next((code for code in order if code in codes), keeps)
