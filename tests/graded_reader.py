@@ -82,9 +82,9 @@ def _steps(text: str) -> str:
 
 
 def as_of_one(line: str) -> str:
-    """ "1 stitch", "once more", and how many rows a line has, which a knitter sees from their numbers."""
+    """ "1 stitch", "on row 9", and how many rows a line has, which a knitter sees from their numbers."""
     line = re.sub(r"\b1 (held )?stitches\b", r"1 \1stitch", line)
-    line = re.sub(r"\b1 times more\b", "once more", line)
+    line = re.sub(r"\bon every (?:\w+ )?(row|round) 1 times more \(to \1 (\d+)\)", r"on \1 \2", line)
 
     def rows(found: re.Match[str]) -> str:
         number = int(found[3]) - int(found[2]) + 1

@@ -194,14 +194,17 @@ def sentences(line: str) -> list[str]:
 
 def rows_named(text: str) -> list[int]:
     """The rows of "row 17, then on every 2nd row 9 times more (to row 35)" or "rows 3, 5 and 7"."""
-    first, *more = re.sub(r"^ on ", "", text).split(", then on every ")
+    first, *more = re.split(r", then on (?:every )?", re.sub(r"^ on ", "", text))
     rows = [int(n) for n in re.findall(r"\d+", first)]
     assert re.fullmatch(r"(?:row|round)(?:s \d+(?:, \d+)* and)? \d+", first), text
     for part in more:
-        found = re.fullmatch(r"(?:(\d+)\w\w )?(row|round) (?:(\d+) times|once) more \(to \2 (\d+)\)", part)
+        if once := re.fullmatch(r"(?:row|round) (\d+)", part):
+            rows.append(int(once[1]))
+            continue
+        found = re.fullmatch(r"(?:(\d+)\w\w )?(row|round) (\d+) times more \(to \2 (\d+)\)", part)
         assert found, text
         step, _, times, last = found.groups()
-        rows += [rows[-1] + int(step or 1) * i for i in range(1, int(times or 1) + 1)]
+        rows += [rows[-1] + int(step or 1) * i for i in range(1, int(times) + 1)]
         assert rows[-1] == int(last), f"ends on row {rows[-1]}: {text}"
     assert rows == sorted(set(rows)), text
     return rows

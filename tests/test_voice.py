@@ -137,7 +137,7 @@ def _checks(terms: Terms) -> Iterator[str]:
         variants = [f"{code}.{name}" for name, value in entry.items() if isinstance(value, dict)]
         for name in ((code,) if "text" in entry else ()) + tuple(variants):
             told = check_text(name)
-            yield in_terms(lengths_in(told.text, "cm"), terms)
+            yield in_terms(lengths_in(told.whole, "cm"), terms)
             yield from (in_terms(way, terms) for way in told.ways)
     for now in plans(terms):
         yield from (without_own(say_check(c, now.project), now.project) for c in now.checks)

@@ -51,12 +51,12 @@ def placed(text):
 def places(name):
     """Places of a check for figures; ways out have some of their own, of which any may be missing."""
     told = check_text(name)
-    return placed(f"{told.step} {told.question} {told.about} {told.text}")
+    return placed(f"{told.step} {told.question} {told.about} {told.whole}")
 
 
 def says(name, text):
     """Whether a text is that of a check, with some of its ways out or none to choose from."""
-    before, _, after = check_text(name).text.partition("{ways}")
+    before, _, after = check_text(name).whole.partition("{ways}")
     between = text.removeprefix(before).removesuffix(after)
     return f"{before}{between}{after}" == text and set(between.split(", or ")) <= {"", *check_text(name).ways}
 

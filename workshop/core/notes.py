@@ -46,5 +46,5 @@ def check_of(name: str, values: Mapping[str, Value]) -> Check:
     told = check_text(name)
     step, question, about = (part.format_map(values) for part in (told.step, told.question, told.about))
     ways = [way for way in told.ways if values.keys() >= set(re.findall(r"\{(\w+)\}", way))]
-    text = told.text.replace("{ways}", ", or ".join(ways))
+    text = told.whole.replace("{ways}", ", or ".join(ways))
     return Check(name.partition(".")[0], told.level, step, question, Remark(text, values), about, told.teacher)

@@ -18,11 +18,18 @@ class CheckText:
     step: str
     question: str
     text: str
+    why: str = ""
+    """Why it is so: told before the text, and alone where the figure stands that it is about."""
     about: str = ""
     ways: tuple[str, ...] = ()
     """Ways out, of which the text tells at ``{ways}`` those whose figures are known."""
     teacher: ForTeacher = ""
     """What it is to the teacher of a class, who is told of it whatever its level; empty: that goes by its level."""
+
+    @property
+    def whole(self) -> str:
+        """Why, and the text."""
+        return f"{self.why} {self.text}".lstrip()
 
 
 @cache

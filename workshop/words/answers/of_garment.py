@@ -2,8 +2,10 @@
 
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
+from workshop.core.remarks import Check
 from workshop.core.wearer.body import MEASURES
 from workshop.project import Units
+from workshop.tables.checks import check_text
 from workshop.tables.trade_rules import definition, ease_band
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
@@ -15,7 +17,7 @@ from workshop.units import (
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import needles_words
 from workshop.words.drawn import neck_stretch
-from workshop.words.phrase import Line, check_line, rounded_away, worded
+from workshop.words.phrase import Line, check_line, in_terms, rounded_away, worded
 from workshop.words.rows.row_actions import all_rows
 from workshop.words.texts import texts
 
@@ -41,14 +43,12 @@ def finished_name(part: str, plan: Plan) -> str:
 
 
 WHY_EASED = {"upper_arm": "yoke-arm-ease", "armhole_depth": "set-in-armhole-ease"}
-"""The check that says why a measurement has another ease than before the shape was chosen; its first sentence alone
-says why.
-"""
+"""The check that says why a measurement has another ease than before the shape was chosen."""
 
 
-def why_eased(part: str, plan: Plan) -> list[Line]:
+def why_eased(part: str, plan: Plan) -> list[Check]:
     """The check about the ease of a measurement, where the shape has changed that; none where it has not."""
-    return [check_line(c, plan.project) for c in plan.checks if c.code == WHY_EASED.get(part)]
+    return [c for c in plan.checks if c.code == WHY_EASED.get(part)]
 
 
 def measure(plan: Plan) -> list[Line]:
@@ -67,7 +67,7 @@ def measure(plan: Plan) -> list[Line]:
             sign = "+" if ease >= 0 else "−"
             text += f" = the wearer's {show_length(body, units)} {sign} {show_length(abs(ease), units)} of ease"
         lines.append(Line("figure", text, f"target.{part}"))
-        lines += [Line("text", f"{why.text.partition('. ')[0]}.") for why in why_eased(part, plan)]
+        lines += [Line("text", in_terms(check_text(c.code).why, project.terms)) for c in why_eased(part, plan)]
     if lines:
         lines.insert(0, Line("heading", "Finished size, before rounding to whole stitches"))
     if project.fit.ease is not None and "chest" in plan.targets.ease:
@@ -125,7 +125,7 @@ def shape(plan: Plan) -> list[Line]:
         reach = plan.ranges[part]
         likely = show_range(reach.low, reach.high, project.units, unit=False)
         text = f"{finished_name(part, plan)} {show_length(size, project.units)} ({likely})"
-        lines += [Line("figure", text, f"range.{part}"), *why_eased(part, plan)]
+        lines += [Line("figure", text, f"range.{part}"), *(check_line(c, project) for c in why_eased(part, plan))]
     lines += [Line("text", text, "range.chest") for text in budget_lines(plan)]
     lines += [Line("text", text) for text in filter(None, [neck_stretch(plan), needles_words(plan)])]
     to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]

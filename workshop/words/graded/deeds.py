@@ -191,7 +191,7 @@ def _rhythms(rows: Sequence[tuple[int, ...] | None], in_line: Sequence[bool], na
         times = numbers(dashed(each(column, itemgetter(1)), in_line))
         to = numbers([row if step else None for row, step in zip(now, column, strict=True)])
         every = _every(each(column, itemgetter(0)), name)
-        yield f"on {every} {'once' if times == '1' else f'{times} times'} more (to {name} {to})"
+        yield f"on {name} {to}" if times == "1" else f"on {every} {times} times more (to {name} {to})"
 
 
 def _slower(one: tuple[int, int], other: tuple[int, int]) -> float | None:

@@ -316,9 +316,8 @@ def when(rows: Sequence[Row], name: str) -> str:
     said, at = [f"{name} {numbers[0]}"], numbers[0]
     for gap, times in gaps:
         at += gap * times
-        often = "once more" if times == 1 else f"{times} times more"
         every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"
-        said.append(f"on {every} {often} (to {name} {at})")
+        said.append(f"on {name} {at}" if times == 1 else f"on {every} {times} times more (to {name} {at})")
     return ", then ".join(said)
 
 
