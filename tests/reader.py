@@ -61,15 +61,15 @@ QUIET = re.compile(
     r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side just as you do when you shape both"
-    r"|The two front edges are joined in the next round|Until the underarm, rounds begin at the left edge of the neck, where the yarn is|Place a marker there"
+    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|Place a marker there when you come to it"
     r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
     r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
     r"|Mark the beginning of the round|The round begins at the left side, between the left sleeve and the front"
     r"|Break the yarn(, leaving a long tail for grafting)?|From here on, work the yoke back and forth"
     r"|Break the other colors(, too)?|You'll join those colors again where the yoke's rounds begin|Break all colors"
-    r"|Short rows raise the back of the neck"
-    r"|For these rows only, hang a marker \d+ stitch(?:es)? in from each front edge"
+    r"|Raise the back of the neck with short rows"
+    r"|For these rows only, hang a marker \d+ stitch(?:es)? from each front edge"
     r"|For these rows only, hang a second marker \d+ stitch(?:es)? after the beginning of the round, where the front ends"
     r"|Join the yarn at the right neck edge, right side facing"
     r"|Work this band during finishing, once the pieces are washed and the (shoulders are joined|raglan edges are sewn|sleeves are sewn in|neckband is worked|side seams are sewn)"
@@ -99,7 +99,7 @@ SLEEVES_IN = (
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
 
 TWO_MARKERS = re.compile(
-    r"For these rows only, hang a (?:marker .+ in from each front edge|second marker .+ after the beginning of the round, .+)"
+    r"For these rows only, hang a (?:marker .+ from each front edge|second marker .+ after the beginning of the round, .+)"
 )
 """The markers between which short rows raise a neck."""
 
@@ -1010,7 +1010,7 @@ class Knitter:
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
                 r"|(?P<curve>along the curve \(1 for each stitch of its steps and the rest in its rows\))"
                 r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
-                r"(?P<above> above them| from the steps to the (?:shoulder|raglan line))?(?: to the shoulder)?"
+                r"(?P<above> above them| between the (?:shoulder|raglan line) and the steps)?(?: to the shoulder)?"
                 r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?:about (?P<rate>.+))?\))?)",
                 step,
             )

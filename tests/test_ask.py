@@ -281,7 +281,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
         20,
         20,
     ]
-    assert "% from the counts in the other places. Count there again" in asked  # rows that went in among the stitches
+    assert "% off your other counts. Count there again" in asked  # rows that went in among the stitches
     assert session.project.agreed == ()
 
 
@@ -479,7 +479,7 @@ def test_where_another_window_answered_otherwise_it_is_asked_in_words(tmp_path, 
 def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
     session = Session(pullover(last_step="measure"), tmp_path, tmp_path / "x.toml")
     before = session.plan.made.pieces[0].cast_on
-    said = talk(session, "own\n\n\n101 cm\n\n.\n")
+    said = talk(session, "own\n\n101 cm\n\n.\n")
     now = session.plan.made.pieces[0].cast_on
 
     assert session.project.body.chest_cm == 101.0

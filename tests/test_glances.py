@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -23,6 +24,7 @@ from workshop.prints.glance import DRAPE, OF_STEPS, SPRING, glance, laid_out, su
 from workshop.project import Body, Design, Project
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres
+from workshop.telling import heard
 
 PANELS = {"80x24": (37, 17), "60x20": (57, 7), "120x40": (37, 33)}
 """Columns and rows of the panel in each window."""
@@ -277,6 +279,27 @@ def test_bars_are_as_long_as_they_say():
 
     assert lines[0].count("▆") == 2 * lines[1].count("▆")
     assert lines[1].endswith(" some")
+
+
+def test_the_summary_names_the_chest_of_the_plan_beside_the_one_that_will_come_out():
+    """Counted on the piece otherwise: the large figure goes by the count, a print of before by the plan."""
+    base = pullover()
+    assert not any("chest planned" in text for line in summary_head(plan(base), 80) for text, _ in line)
+    now = plan(base)
+    for said in ("60", "count 22.5 over 12, 22.5 over 12, 22.25 over 12"):
+        now = plan(heard(now, said, date(2026, 3, 1)).project)
+    head = ["".join(text for text, _ in line) for line in summary_head(now, 80)]
+    assert now.finished_cm["chest"] > now.made.finished_cm["chest"]
+    assert any(re.search(r"chest planned +100(\.\d)? cm", line) for line in head)
+
+
+def test_at_the_question_of_the_swatch_to_plan_from_the_offered_one_is_shown():
+    two = tuple(swatch(name=n) for n in ("A", "B"))
+    two = (replace(two[0], fabric_rating=3), replace(two[1], fabric_rating=5))
+    now = plan(pullover(swatch=two, design=Design()))
+    assert now.offers["design.swatch"] == "B"
+    shown = glance("wash", now, at="design.swatch")
+    assert "swatch B" in f"{shown.about} {' '.join(shown.lines)}"
 
 
 def test_which_swatch_to_wash_and_count_first_is_said_as_something_to_do():

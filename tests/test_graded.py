@@ -169,7 +169,7 @@ NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:i
 
 def swapped(line):
     """The line with two figures of one bracket changed for each other, for each bracket that has two."""
-    if line.startswith("Short rows raise the back"):
+    if line.startswith("Raise the back of the neck"):
         return  # where a marker hangs changes no stitch
     stay = [range(*m.span()) for m in NOT_ROWS.finditer(line)]
     for found in BRACKET.finditer(line):

@@ -264,6 +264,17 @@ def test_a_swatch_that_was_never_counted_changes_nothing_when_it_is_taken_out():
     assert cloth_changed("gauge", without) == ()
 
 
+def test_a_wash_that_is_told_once_the_swatch_is_counted_is_no_change_of_it():
+    """The care that is offered may be taken late: how the swatch was washed it was."""
+    open_still = replace(pullover(), yarn=(replace(pullover().yarn[0], care=""),))
+    project = confirm("wash", open_still)
+    told = replace(project, yarn=(replace(project.yarn[0], care="hand wash cool, dry flat"),))
+    assert cloth_changed("wash", told) == changed_since("wash", told) == ()
+
+    other = replace(told, yarn=(replace(told.yarn[0], care="machine wash"),))
+    assert cloth_changed("wash", replace(other, steps=confirm("wash", told).steps)) == ("how you wash Test yarn",)
+
+
 def test_one_who_comes_back_goes_on_where_something_is_open():
     assert going_on_at(plan(pullover(last_step="gauge"))) == "summary"  # all is done: the plan is ready to print
     begun = pullover(last_step="gauge", garment=GarmentChoices())

@@ -13,7 +13,7 @@ from workshop.at_needles import NotKnitted, Said, taken_in
 from workshop.core.knitting.needles import at_the_needles
 from workshop.planned import plan
 from workshop.session import opened
-from workshop.telling import SAYINGS, example, heard, help_in, is_said_alone
+from workshop.telling import SAYINGS, example, going_on, heard, help_in, is_said_alone
 from workshop.words.at_needles import piece_line, told
 from workshop.words.instructions import instructions
 from workshop.words.log import log_lines
@@ -94,6 +94,12 @@ def test_a_count_on_the_piece_is_typed_as_one_of_a_swatch_is(demo, typed):
     project, _ = after(replace(demo, units="in"), "62", f"count {typed}")
     count = project.knitting[0].count[-1]
     assert (count.count, count.over_cm) == (18.25, 10.16)
+
+
+def test_a_word_that_stands_in_the_field_may_be_typed_once_more(demo):
+    project, _ = after(demo, "62", "count count 27.5 over 12")
+    assert project.knitting[0].count[-1].count == 27.5
+    assert going_on("count ", "cm").startswith("27.5 over 12, 27 over 12: 27.5 stitches")
 
 
 def test_what_comes_next_is_also_another_needle_and_a_marker(demo):

@@ -554,8 +554,8 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
     ("needle_mm", "said", "at_a_glance"),
     [
         (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
-        (2.25, "2 mm, one size smaller than the main needles, for the hem", "2.25 mm (wood); 2 mm for hem"),
-        (4.0, "3.5 mm, two sizes smaller than the main needles, for the hem", "4 mm (wood); 3.5 mm for hem"),
+        (2.25, "For the hem, cuffs and bands, use 2 mm, one size smaller, so", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "For the hem, cuffs and bands, use 3.5 mm, two sizes smaller, so", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
@@ -566,7 +566,7 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
 
     assert said in needles
     assert f"| Needles | {at_a_glance}" in paper
-    assert ("smaller than the main needles, for the hem" in needles) == (needle_mm > 2.0)
+    assert ("smaller, so that the edges draw in" in needles) == (needle_mm > 2.0)
     assert paper.count("smaller, for hem") == needles.count("smaller, for hem")
 
 
@@ -1019,7 +1019,7 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
     ):
         now = plan(shaped(pullover(), construction=construction, worked="round"))
         lines = [line for words in instructions(now) for line in words.lines]
-        told = [i for i, line in enumerate(lines) if line.startswith("'On the body side' means before a marker")]
+        told = [i for i, line in enumerate(lines) if line.startswith("'On the body side' means that you shape")]
         first = next(i for i, line in enumerate(lines) if "side of each raglan line on" in line)
 
         assert len(told) == 1

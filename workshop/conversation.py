@@ -71,8 +71,8 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     project, lines = plan.project, []
     if back_again:
         upcoming = next_step(progress(plan)).name
-        begins = "Now" if upcoming in (name, STEPS[-1]) else f"Next step, {title_of(upcoming, project.terms)}"
-        lines.append(Line("good", f"Welcome back. {begins}: {in_terms_of(at_hand(plan), project)}"))
+        elsewhere = "" if upcoming in (name, STEPS[-1]) else f" Next comes {title_of(upcoming, project.terms)}."
+        lines.append(Line("good", f"Welcome back.{elsewhere} {in_terms_of(at_hand(plan), project)}"))
     changed, fabric = changed_since(name, project), cloth_changed(name, project)
     if fabric:
         text = f"changed since you counted the swatches: {', '.join(fabric)}. {OTHER_FABRIC}{HOLD}"

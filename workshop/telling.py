@@ -71,7 +71,8 @@ def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> H
     saying = SAYINGS.get(word.casefold())
     if saying is None:
         raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
-    return saying.does(at, rest.strip())
+    again, _, more = rest.strip().partition(" ")
+    return saying.does(at, more if again.casefold() == word.casefold() else rest.strip())
 
 
 def meant(letter: str, begun: str, text: str) -> str:
@@ -336,6 +337,13 @@ def example(begun: str, units: Units) -> str:
     """How a sentence that is begun may go on; empty where there is no such sentence."""
     saying = _saying(begun.partition(" ")[0])
     return ": ".join(_with_figures(saying, units)) if saying else ""
+
+
+def going_on(begun: str, units: Units) -> str:
+    """How a sentence goes on whose word stands in a field: what may be typed after it, and what that means."""
+    saying = _saying(begun.partition(" ")[0])
+    after = figures_after(begun.strip(), units) if begun.endswith(" ") else ""
+    return f"{after}: {_with_figures(saying, units)[1]}" if saying and after else example(begun, units)
 
 
 def figures_after(word: str, units: Units) -> str:

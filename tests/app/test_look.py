@@ -137,6 +137,17 @@ async def test_the_plan_names_no_warning_of_a_step_left_behind_and_the_key_leads
         assert "Nothing here needs another look." in screen_text(app)
 
 
+async def test_the_key_leads_from_a_step_without_a_warning_to_one_that_has_one(clean_environment):
+    odd = pullover()
+    odd = replace(odd, body=replace(odd.body, cross_back_cm=60.0))
+    app = app_on(clean_environment, odd, at="fibre")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+y")
+        await settle(pilot)
+        assert (app.current_step, at(app)) == ("measure", "body.cross_back_cm")
+
+
 async def test_the_question_at_hand_is_in_sight_however_its_step_was_reached(clean_environment):
     odd = pullover()
     odd = replace(odd, body=replace(odd.body, wrist_cm=None, cross_back_cm=60.0), garment=GarmentChoices())

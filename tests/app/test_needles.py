@@ -66,7 +66,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.press("c")  # 16 rows of rib and 26 to 10 cm are still to be knitted
         async for size in each_size(pilot):
             asked = " ".join(screen_text(app).split())
-            early = "Counts show your gauge from about row 42 on. For example: count 27.5 over 12, 27 over 12"
+            early = "Counts show your gauge from about row 42 on. For example: 27.5 over 12, 27 over 12"
             assert early in asked, size
         await pilot.press("escape")
 

@@ -57,7 +57,7 @@ def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
     band = band_lines(shaped(pullover(), construction="raglan-from-neck", worked="round"), "neckband")
     front = next(line for line in band if " around the front: " in line)
     assert re.fullmatch(
-        r"\d+ around the front: (\d+) across, (\d+) along the rows from the steps to the raglan line "
+        r"\d+ around the front: (\d+) across, (\d+) along the rows between the raglan line and the steps "
         r"\(\d+ rows on one side, \d+ on the other; about .+?\), (\d+) along the steps, "
         r"\d+ across the middle, then \3, \2 and \1 along the other side\.",
         front,
@@ -117,7 +117,8 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
 
     front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
     assert (
-        f"along the rows from the steps to the shoulder ({least} rows on one side, {most} on the other; about " in front
+        f"along the rows between the shoulder and the steps ({least} rows on one side, {most} on the other; about "
+        in front
     )
     assert "along the curve (1 for each stitch of its steps" in back
     assert not re.search(r"\d rows?", back)
@@ -344,7 +345,7 @@ def test_the_two_fronts_of_a_neck_are_told_in_the_same_words(construction):
             for side in ("left", "right")
         }
         end = "shoulder" if construction == "set-in" else "raglan line"
-        ways = ["along the curve (1 for each", f"rows from the steps to the {end}"]
+        ways = ["along the curve (1 for each", f"rows between the {end} and the steps"]
         assert [way in told["left"] for way in ways] == [way in told["right"] for way in ways]
         assert sum(way in told["left"] for way in ways) == 1
 

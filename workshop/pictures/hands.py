@@ -72,7 +72,7 @@ def hands_text(needles: Needles, over: str, *, columns: int = 60, plain: bool = 
         lines += [needle, *(_row(p, scale, width, label, longest, marks, (before, after)) for p in points)]
     lines += [" " * label + line for line in _axis(scale, width, marks)]
     lines.append(" " * label + f"{'looser':<{max(7, width - 7)}}tighter")
-    lines.append(f"Stitches to {over}. {after} washed, with its likely range. {before} before the wash.")
+    lines.append(f"Stitches in {over}. {after} washed, with its likely range. {before} before the wash.")
     return tuple(ascii_only(line) if plain else line for line in lines)
 
 

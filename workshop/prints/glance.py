@@ -158,6 +158,9 @@ def summary_head(plan: Plan, columns: int) -> Picture:
         return ()
     made, units, need = plan.finished_cm, plan.project.units, plan.yarn
     rows = [(what, show_length(made[part], units)) for part, what in KEY_FIGURES if part in made]
+    chest = show_length(plan.made.finished_cm["chest"], units)
+    if chest != found.figure:  # the knitting comes out otherwise
+        rows.insert(0, ("chest planned", chest))
     first = plan.made.pieces[0]
     rows.append((f"{first.name}, cast on", f"{first.cast_on or first.widest} sts"))
     if need is not None and need.balls is not None:
@@ -233,7 +236,8 @@ def _eased(plan: Plan, part: str) -> tuple[str, str]:
 def _swatch_at(plan: Plan, at: str) -> MeasuredSwatch | None:
     """The swatch that a question is about; else the one that is planned from, else the first."""
     table, _, rest = at.partition(".")
-    name = rest.partition(".")[0] if table in ("swatch", "reading") else plan.project.design.swatch
+    chosen = plan.project.design.swatch or plan.offers.get("design.swatch")
+    name = rest.partition(".")[0] if table in ("swatch", "reading") else str(chosen)
     return plan.swatch(name) or next(iter(plan.swatches), None)
 
 

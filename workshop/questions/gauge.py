@@ -23,7 +23,7 @@ COUNT = Question(
 BEFORE_WASH = Question(
     key="swatch.before_wash",
     step="gauge",
-    asks="Counted unwashed?",
+    asks="Counted before washing?",
     kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
     hint="blank means you'll still count the swatch before washing. If you washed the swatch before counting it, "
     "choose no and enter the counts in the Wash step",

@@ -236,7 +236,10 @@ class Mass:
         """Typed mass in g; a bare number is grams."""
         value = read_mass(text).value
         if not self.low <= value <= self.high:
-            raise NotUnderstood(f"{shown(text)} looks wrong: expected {self.low:g} to {self.high:g} g")
+            line = f"{shown(text)} looks wrong: expected {self.low:g} to {self.high:g} g"
+            if project.units == "in":
+                line += ". For ounces, type oz after the number"
+            raise NotUnderstood(line)
         return round(value, 4)
 
     def show(self, value: float, project: Project) -> str:

@@ -47,6 +47,13 @@ def _from_garment(project: Project) -> bool:
     return source_of(project) == "garment"
 
 
+def _wants_size(project: Project) -> bool:
+    """Where no chest says which size it is, or one was chosen."""
+    body = project.body
+    by_size = source_of(project) == "table" or body.chest_cm is None or body.size is not None
+    return body.table is not None and by_size
+
+
 def _sizes(project: Project) -> tuple[Option, ...]:
     if project.body.table is None:
         return ()
@@ -100,12 +107,12 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave the size blank if you enter a chest measurement below. If you only know the chest roughly, "
+    hint="leave the size blank if you enter a chest measurement. If you only know the chest roughly, "
     "choose the size nearest to that figure",
-    child_hint="leave the size blank if you enter a chest measurement below. If you don't measure the chest, "
+    child_hint="leave the size blank if you enter a chest measurement. If you don't measure the chest, "
     "go by the chest in brackets, because children of the same age differ",
     why="The table fills in what you don't measure.",
-    when=lambda p: p.body.table is not None,
+    when=_wants_size,
 )
 
 
@@ -289,14 +296,16 @@ QUESTIONS = (SOURCE, TABLE, SIZE, *MEASURES, *GARMENT, EASE, *EASES)
 
 def groups(project: Project) -> tuple[Group, ...]:
     """Where from, the body or the garment, and the fit."""
-    source = _asked(project, SOURCE, TABLE, SIZE)
-    if source_of(project) == "table":
+    by_table = source_of(project) == "table"
+    source = _asked(project, SOURCE, TABLE, *([SIZE] if by_table else []))
+    if by_table:
         source = tuple(replace(f, label="Which table?") if f.question is TABLE else f for f in source)
     found = [Group("Where the measurements come from", source, name="source")]
     garment = _asked(project, *GARMENT)
     if garment:
         found.append(Group("The garment that fits, laid flat", garment, name="garment"))
-    body = _asked(project, *MEASURES)
+    chest, *others = MEASURES
+    body = _asked(project, chest, *([] if by_table else [SIZE]), *others)
     if body:
         found.append(Group("The body", body, name="body"))
     fit = _asked(project, EASE, *EASES)

@@ -99,8 +99,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: after counting, cut off the "
-    "strands behind the swatch and weigh the swatch without them",
+    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: when all counts are done, washed "
+    "ones too, cut off the strands behind the swatch and weigh it without them",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 

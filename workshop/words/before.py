@@ -62,8 +62,8 @@ def needles_words(plan: Plan) -> str:
     edged, finer_mm = any(r.fabric != STOCKINETTE for p in plan.made.pieces for r in p.rows), finer_needle(plan)
     if edged and finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
-        text += f". Use {show_needle(finer_mm, names)}, {sizes} smaller than the main needles"
-        text += f", for the {edges_of(plan.project)}, so that they draw in"
+        text += f". For the {edges_of(plan.project)}, use {show_needle(finer_mm, names)}, {sizes} smaller"
+        text += ", so that the edges draw in"
     else:
         text += ", throughout"
     return f"{text}."

@@ -202,8 +202,11 @@ def working_lines(working: Calculation, project: Project) -> tuple[str, ...]:
 
 
 def rounded_away(working: Calculation) -> str:
-    """Which way a rounding changed a piece: stitches make it wider or narrower, rows longer or shorter."""
-    larger, smaller = ("longer", "shorter") if working.unit == "rows" else ("wider", "narrower")
+    """Which way a rounding changed a piece: stitches make it wider or narrower; rows, or stitches picked up along an
+    edge, longer or shorter.
+    """
+    along = working.unit == "rows" or "band.stitches" in working.key
+    larger, smaller = ("longer", "shorter") if along else ("wider", "narrower")
     return larger if (working.difference_cm or 0.0) > 0 else smaller
 
 

@@ -112,12 +112,12 @@ class StepScreen(Room):
             self.body.turn(pages)
 
     async def action_check(self) -> None:
-        """To what needs another look; from the plan to the first step in which something does."""
+        """To what needs another look, here or in the first step in which something does."""
         from workshop.progress import progress
 
         states = {s.name: s.state for s in progress(self.desk.session.plan) if s.name != "summary"}
         asked = next((name for name, state in states.items() if state == "look again"), None)
-        if self.step == "summary" and asked is not None:
+        if asked is not None and not (self.body is not None and self.body.has_checks):
             await self.open(asked)
         if self.body is not None:
             self.body.to_check()

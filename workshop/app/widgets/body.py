@@ -67,6 +67,11 @@ class Body(Widget):
     def close_face(self) -> None:
         """Back to what the step shows by itself."""
 
+    @property
+    def has_checks(self) -> bool:
+        """Whether something of this step needs another look."""
+        return False
+
     def to_check(self) -> None:
         """To the next thing that needs another look, and to its question; where there is none, say so."""
 

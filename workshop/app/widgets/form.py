@@ -572,6 +572,11 @@ class Form(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.to(stops[there])
         return True
 
+    def passed_after(self, row: Row) -> Row | None:
+        """The question right below one, where Enter passes that."""
+        below = self.stops[self.stops.index(row) + 1 :] if row in self.stops else []
+        return below[0] if below and isinstance(below[0], Row) and below[0].passed else None
+
     def action_step(self, direction: int) -> None:
         """Up and down, from a button."""
         self.go(direction, fields_only=False)

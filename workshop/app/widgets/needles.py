@@ -20,7 +20,7 @@ from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
 from workshop.prints.terminal import only_ascii
 from workshop.project import Project, Units
-from workshop.telling import begun_word, example, figures_after, heard, is_said_alone, meant
+from workshop.telling import begun_word, figures_after, going_on, heard, is_said_alone, meant
 from workshop.visible import in_one_line
 from workshop.words.at_needles import BEST, Told, before_counting, how_to_choose, piece_line, told
 from workshop.words.large import large
@@ -138,7 +138,7 @@ class AtNeedles(Body):
         """What can be said here."""
         project = self.desk.session.project
         if self.is_typed_in:
-            hint = example(self._field.value, project.units) or TYPE_A_ROW
+            hint = going_on(self._field.value, project.units) or TYPE_A_ROW
             return in_terms(f"{hint}\nEnter takes it. Esc closes the field, and letters are keys again.", project.terms)
         return in_terms("\n".join(self._keys_by_what_they_are_for(project.units)), project.terms)
 
@@ -237,8 +237,9 @@ class AtNeedles(Body):
         units = self.desk.session.project.units
         early = before_counting(self._needles) if self._needles and words.strip() in ("count", "rows") else ""
         if early:
-            return f"{early} For example: {words}{figures_after(words.strip(), units)}"
-        return example(words, units) or TYPE_A_ROW
+            return f"{early} For example: {figures_after(words.strip(), units)}"
+        rows = f" {self._key('rows')} is for the rows." if words.strip() == "count" else ""
+        return f"{going_on(words, units) or TYPE_A_ROW}{rows}"
 
     @on(Input.Changed)
     def a_word_is_typed(self) -> None:

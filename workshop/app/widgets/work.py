@@ -208,6 +208,11 @@ class Work(Body):
             line = self._checks[which] if self._checks else None
             self.screen.warn(MARKS[line.kind] + line.text if line else "", len(self._checks))
 
+    @property
+    def has_checks(self) -> bool:
+        """Whether something of this step needs another look."""
+        return bool(self._checks)
+
     def to_check(self) -> None:
         """The panel to the next of them, and the focus to the question that it is about."""
         if not self._checks:
@@ -267,7 +272,7 @@ class Work(Body):
 
     async def leave(self, row: Row, direction: int, *, enter: bool) -> None:
         """A field is left by a key: take what was typed or chosen, with Enter also what is offered; then move."""
-        if enter and row.offer and not row.text and not row.touched:
+        if enter and row.offer and not row.text and not row.field.shown(self.session.project):
             self._taken(row, row.offer)
             self.follow()
         elif row.touched or (enter and row.wrong):
@@ -464,6 +469,8 @@ class Work(Body):
             )
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
+        elif (passed := self.form.passed_after(row)) is not None:
+            parts.insert(1, f"Enter skips '{passed.label}'. The down arrow stops there.")
         said = ""
         for part in parts:
             tried = worded(f"{said} {part}".strip(), self.session.project)

@@ -156,8 +156,8 @@ class _Standing:
         if meeting.underarm_knitted(self.project, base) is not None:
             return meeting.levels([begun]).underarm - planned
         past = meeting.levels([begun]).top - planned
-        has_one = any(m.what in meeting.UNDERARMS for m in base.marks)
-        return past + past % rows_at_once(base) if has_one and past > 0 else None
+        keeps_its_top = base.role in PANELS and any(m.what in meeting.UNDERARMS for m in base.marks)
+        return past + past % rows_at_once(base) if keeps_its_top and past > 0 else None
 
     def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
         """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""

@@ -1,5 +1,6 @@
 """What the steps Measure and Shape answer: the garment in figures, and how sure they are."""
 
+from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
 from workshop.core.remarks import Check
@@ -42,13 +43,18 @@ def finished_name(part: str, plan: Plan) -> str:
     return FINISHED_NAMES.get(part) or part.replace("_", " ").capitalize()
 
 
-WHY_EASED = {"upper_arm": "yoke-arm-ease", "armhole_depth": "set-in-armhole-ease"}
-"""The check that says why a measurement has another ease than before the shape was chosen."""
+WHY_EASED = {"upper_arm": ("yoke-arm-ease", "sleeve-top-wide"), "armhole_depth": ("set-in-armhole-ease",)}
+"""The checks that say why a measurement has another ease than before the shape was chosen."""
 
 
 def why_eased(part: str, plan: Plan) -> list[Check]:
     """The check about the ease of a measurement, where the shape has changed that; none where it has not."""
-    return [c for c in plan.checks if c.code == WHY_EASED.get(part)]
+    return [c for c in plan.checks if c.code in WHY_EASED.get(part, ())]
+
+
+def _whys(part: str, plan: Plan) -> list[Line]:
+    """Why alone, at the figure as it was before the shape."""
+    return [Line("text", in_terms(check_text(c.code).why, plan.project.terms)) for c in why_eased(part, plan)]
 
 
 def measure(plan: Plan) -> list[Line]:
@@ -67,7 +73,7 @@ def measure(plan: Plan) -> list[Line]:
             sign = "+" if ease >= 0 else "−"
             text += f" = the wearer's {show_length(body, units)} {sign} {show_length(abs(ease), units)} of ease"
         lines.append(Line("figure", text, f"target.{part}"))
-        lines += [Line("text", in_terms(check_text(c.code).why, project.terms)) for c in why_eased(part, plan)]
+        lines += _whys(part, plan)
     if lines:
         lines.insert(0, Line("heading", "Finished size, before rounding to whole stitches"))
     if project.fit.ease is not None and "chest" in plan.targets.ease:
@@ -131,19 +137,7 @@ def shape(plan: Plan) -> list[Line]:
     to_buy = [line for line in yarn_lines(plan) if line.kind in ("figure", "note")]
     lines += [Line("heading", "Yarn to buy"), *to_buy] if to_buy else []
     lines.append(Line("heading", "Pieces"))
-    for piece in plan.made.pieces:
-        if piece.role is SHOULDER:
-            continue
-        begin = (
-            f"cast on {piece.cast_on}"
-            if piece.cast_on and not piece.parent
-            else f"{piece.cast_on or piece.widest} stitches"
-        )
-        rows = all_rows(piece)
-        if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
-            rows += " to the neck split"
-        grows = f", {piece.widest} at the widest" if piece.widest > piece.cast_on > 0 else ""
-        lines.append(Line("figure", f"{piece.name.capitalize()}: {begin}{grows}, {rows}"))
+    lines += [_piece(p, plan) for p in plan.made.pieces if p.role is not SHOULDER]
     lines.append(Line("heading", "What rounding to whole stitches changed"))
     for working in plan.workings:
         cost = working.difference_cm
@@ -153,6 +147,17 @@ def shape(plan: Plan) -> list[Line]:
         told = f"{working.label}: {working.count}, which is about {shown} than the exact size"
         lines.append(Line("text", told, working.key))
     return lines
+
+
+def _piece(piece: Piece, plan: Plan) -> Line:
+    """A piece with its cast-on, its widest count and its rows."""
+    cast_on = piece.cast_on and not piece.parent
+    begin = f"cast on {piece.cast_on}" if cast_on else f"{piece.cast_on or piece.widest} stitches"
+    rows = all_rows(piece)
+    if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
+        rows += " to the neck split"
+    grows = f", {piece.widest} at the widest" if piece.widest > piece.cast_on > 0 else ""
+    return Line("figure", f"{piece.name.capitalize()}: {begin}{grows}, {rows}")
 
 
 def _why_no_pieces(plan: Plan) -> str:

@@ -118,7 +118,7 @@ def _together(plan: Plan) -> list[Line]:
     if len(planned) < 2 or len(plan.project.yarn) != 1:
         return []
     metres, grams = taken_by_cards(planned)
-    heavy = f", {plain_number(grams, 0)} g" if grams else ""
+    heavy = f" ({plain_number(grams, 0)} g)" if grams else ""
     text = f"Together the swatches use about {show_yarn_length(metres, plan.project.units)}{heavy} of yarn."
     return [Line("text", text)]
 

@@ -25,7 +25,8 @@ def _basis(plan: Plan) -> str:
     if plan.yarn.basis == "weighed swatch":
         return "from the weighed swatch"
     weighed = plan.gauge is not None and plan.gauge.swatch.grams
-    why = "its stitches and rows weren't noted" if weighed else "the chosen swatch wasn't weighed"
+    unsaid = "its stitches cast on and rows knitted aren't answered in the Gauge step"
+    why = unsaid if weighed else "the chosen swatch wasn't weighed"
     return f"from the size of a stitch, because {why}"
 
 

@@ -6,7 +6,7 @@ A wrong-side row begins where right-side rows end, so it begins with the one tha
 from collections.abc import Callable, Iterator, Mapping
 
 from workshop.core.making.ledger import Event, Piece, Row
-from workshop.core.making.raglan_lines import BOTH_SIDES, PER_SHAPING
+from workshop.core.making.raglan_lines import BOTH_SIDES, ONE_SIDE, PER_SHAPING
 from workshop.core.making.roles import BODY
 from workshop.core.plan import Plan
 from workshop.words.rows.row_actions import AT_LINES, increases_above_cast_on, single_at_edge
@@ -49,6 +49,7 @@ def how_worked(piece: Piece, row: Row) -> str:
     said = texts("how")
     at_markers = [_pair(e, row) for e in row.events if _each_once(e, piece) and not _at_ends(e, piece, row)]
     told = [said["markers"].format(begins=begins, ends=ends) for begins, ends in dict.fromkeys(at_markers)]
+    told += [_on_one_side(e, row) for e in row.events if e.line in ONE_SIDE and e.stitches == PER_SHAPING[e.line]]
     told += filter(None, [no_bar(piece, row)])
     places = dict(sorted(place for e in row.events for place in _places(e, piece, row)))
     if all(places.values()) and len(places) == 2:
@@ -76,6 +77,12 @@ def _pair(event: Event, row: Row) -> tuple[str, str]:
     do = "decrease" if single_at_edge(event) else event.do
     name = f"{do}_{'WS' if row.side == 'WS' else 'RS'}"
     return texts("how")[f"{name}_beginning"], texts("how")[f"{name}_end"]
+
+
+def _on_one_side(event: Event, row: Row) -> str:
+    """Which parts are shaped at the markers, and how, where the others are not."""
+    begins, ends = _pair(event, row)
+    return texts("how")[event.line].format(begins=begins, ends=ends)
 
 
 def _each_once(event: Event, piece: Piece) -> bool:

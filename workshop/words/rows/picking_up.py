@@ -102,7 +102,7 @@ def _along_rows(part: PickedUp, end: str) -> str:
     """Along rows, those between any steps and the end of the edge; one side may have a row more than the other."""
     least, uneven = divmod(part.rows_above, part.sides)
     whose = "the " if part.steps or uneven else "its " if part.sides == 1 else ""
-    where = f" from the steps to the {end}" if part.steps else ""
+    where = f" between the {end} and the steps" if part.steps else ""
     if part.edge == "armhole":  # of which the steps are told first
         where = " above them" if part.steps else f" to the {end}"
     more = [f"{counted(least, 'row')} on one side, {least + 1} on the other"] if uneven else []
