@@ -61,7 +61,7 @@ QUIET = re.compile(
     r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side just as you do when you shape both"
-    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|Place a marker there when you come to it"
+    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|At the end of the next round, place a marker there"
     r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
     r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
@@ -367,9 +367,9 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: at first)?(?: including the \d+ bound-off stitch(?:es)?)?(?:, [\d.]+ cm at the shoulder)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
-            r"(?P<edge>[\d.]+) cm long(?: at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))? "
-            r"after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides|measured from the neck split))?",
+            r"[\d.]+ cm (wide|around)(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))? "
+            r"after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides))?",
             words.measures,
         )
         assert size, words.measures

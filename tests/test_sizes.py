@@ -17,7 +17,7 @@ from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
 from workshop.prints.blocks import Drawing, Items
 from workshop.prints.document import shapes_of
-from workshop.prints.sizes import DERIVED, document, rule_lines, sheet
+from workshop.prints.sizes import DERIVED, document, reason, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
 from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
@@ -303,3 +303,20 @@ def test_ease_stays_as_it_is_or_in_its_class():
     for smaller, larger in neighbours():
         before, after = (one.plan.targets.ease["chest"] for one in (smaller, larger))
         assert before == pytest.approx(after), (smaller.size, larger.size)  # of one class in one table
+
+
+def test_the_table_says_what_each_size_has_more_than_its_body_and_which_yarn_it_is_of():
+    """Rounding to whole stitches makes the ease of each size another: a reader subtracts the two rows above."""
+    made = document(pullover(), sizes_of(pullover(), "women"))
+    sizes = next(s for s in made.sections if s.heading == "Sizes")
+    rows = {row[0]: row[1:] for row in sizes.blocks[1].rows}
+    body, chest, ease = (map(float, rows[name]) for name in ("To fit chest", "Finished chest", "Ease at the chest"))
+    assert [round(c - b, 1) for b, c in zip(body, chest, strict=True)] == list(ease)
+    assert sizes.blocks[2].text == "Yarn: Test yarn, medium, 100% wool, 100 g to the ball (200 m)."
+
+
+def test_an_answer_that_a_plan_still_needs_is_named():
+    base = pullover()
+    open_still = replace(base, garment=replace(base.garment, length_cm=None))
+    told = reason(sizes_of(open_still, "women").sizes[0])
+    assert told == "Not answered yet: Length, shoulder to hem."

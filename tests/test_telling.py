@@ -355,6 +355,18 @@ def test_a_way_that_is_taken_says_what_it_changed_and_that_the_print_is_old(demo
     assert told[1].startswith("Changed: finished chest 104.9 cm, now 99.3 cm")
 
 
+def test_knitting_on_says_why_no_other_needle_is_wanted_or_that_a_third_place_is(demo):
+    """The print names a difference from which to look again: what is less leaves the needles as they are."""
+    small, _ = after(demo, "piece back", "62", "count 26.5 over 12, 26.25 over 12, 26.5 over 12")
+    far, _ = after(demo, "piece back", "62", "count 28 over 12, 28 over 12")
+    on = []
+    for project in (small, far):
+        now = plan(project)
+        on.append(next(text for code, _, text in told(at_the_needles(now, TODAY), now).ways if code == "go-on"))
+    assert "off, so keep your needles." in on[0]
+    assert "Count a third place before you decide on anything else." in on[1]
+
+
 def test_a_way_that_changes_no_number_on_paper_asks_for_no_new_print(demo):
     project, _ = after(demo, "piece back", "42", "count 27.5 over 12, 27 over 12, 27.25 over 12")
     _, told = after(project, "take other-needle")

@@ -239,6 +239,20 @@ async def test_enter_takes_the_offer_also_where_something_was_typed_and_erased(c
         assert app.session.project.yarn[0].care.startswith("hand wash")
 
 
+async def test_a_space_before_any_answer_leaves_what_stands_in_the_field(clean_environment):
+    """A space opens a list; typed at a field it is a slip."""
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        to(app, "body.chest_cm")
+        await pilot.pause()
+        await pilot.press("space")
+        assert app.screen.query_one(AnswerInput).value == "92 cm"
+        await pilot.press("9", "5", "enter")
+        await settle(pilot)
+        assert app.session.project.body.chest_cm == 95.0
+
+
 async def test_an_answer_that_may_stay_open_can_be_emptied_from_its_list(clean_environment):
     app = app_on(clean_environment, pullover(), at="shape")
     async with app.run_test(size=(80, 24)) as pilot:

@@ -180,4 +180,6 @@ def test_three_swatches_take_more_than_one_small_ball_while_they_are_to_be_knitt
     now = plan(pullover(yarn=(yarn,), swatch=three))
 
     assert ("swatches-take-more" in {c.code for c in now.checks}) is told
-    assert any(line.text.startswith("Together the swatches use about 92 m, 54 g") for line in answers("swatch", now))
+    assert any(
+        line.text.startswith("Together the swatches use about 92 m (54 g) of yarn") for line in answers("swatch", now)
+    )

@@ -21,14 +21,23 @@ from workshop.questions.steps import asked_as
 from workshop.steps import step
 from workshop.tables.glossary import abbreviations_in, words, words_in
 from workshop.tables.trade_rules import CautionText
-from workshop.units import difference_shown, show_gauge, show_length, show_needle, show_range
+from workshop.tables.yarn_weights import weight_called
+from workshop.units import (
+    difference_shown,
+    show_gauge,
+    show_length,
+    show_mass,
+    show_needle,
+    show_range,
+    show_yarn_length,
+)
 from workshop.words.answers.of_garment import budget_lines, finished_name
 from workshop.words.answers.of_steps import answers
 from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
-from workshop.words.instructions import finishing, instructions
+from workshop.words.instructions import finishing, instructions, whence
 from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, say_check, working_lines
 from workshop.words.rows.row_actions import all_rows
 
@@ -286,7 +295,7 @@ def _begins_with(piece: Piece) -> str:
     if piece.parent is None:
         return str(piece.cast_on)
     already = piece.widest_whole - piece.widest
-    return f"{piece.cast_on} ({already} already bound off)" if already else f"{piece.cast_on} held"
+    return f"{piece.cast_on} ({already} already bound off)" if already else f"{piece.cast_on} {whence(piece)}"
 
 
 ALIKE_PERCENT = 0.5
@@ -415,3 +424,15 @@ def _workings(plan: Plan) -> Section:
         first, *rest = working_lines(working, plan.project)
         blocks += [Paragraph(first, "head"), Items(tuple(line.strip() for line in rest), bare=True)]
     return Section(in_terms("How every number was worked out", plan.project.terms), tuple(blocks))
+
+
+def yarn_named(project: Project) -> str:
+    """The yarn of a plan: name, weight, blend, and how it is sold; empty where none is chosen."""
+    yarn = project.design_yarn
+    if yarn is None:
+        return ""
+    blend = ", ".join(f"{p.percent:g}% {p.fibre}" for p in yarn.fibres)
+    ball = yarn.ball_g and f"{show_mass(yarn.ball_g, project.units)} to the ball"
+    long = yarn.ball_m and show_yarn_length(yarn.ball_m, project.units)
+    sold = f"{ball} ({long})" if ball and long else ball or ""
+    return ", ".join(filter(None, (yarn.name, weight_called(yarn.weight or "", project.terms), blend, sold)))

@@ -28,12 +28,12 @@ from workshop.prints.document import (
     summary,
     title_of,
     worth_knowing,
+    yarn_named,
     yarn_section,
 )
 from workshop.progress import progress
 from workshop.project import Project
-from workshop.tables.yarn_weights import weight_called
-from workshop.units import show_length, show_mass, show_needle, show_range, show_yarn_length
+from workshop.units import show_length, show_needle, show_range
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, edges_of, finer_needle
 from workshop.words.colours import bands_of, by_its_letter
@@ -101,7 +101,7 @@ def _at_a_glance(plan: Plan) -> Section:
     """The numbers that one looks for: yarn, needles, gauge, size."""
     assert plan.gauge is not None
     project = plan.project
-    rows = [("Yarn", _yarn(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
+    rows = [("Yarn", yarn_named(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
     rows.append(("Shape", _shape(project)))
     pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
     rows.append(("Fabric", pattern.name if pattern else ""))
@@ -151,17 +151,6 @@ def _shape(project: Project) -> str:
         else f"{garment} with {made.label}"
     )
     return f"{what}, knitted {worked}. {capitalised(joined(details))}. {edged}"
-
-
-def _yarn(project: Project) -> str:
-    yarn = project.design_yarn
-    if yarn is None:
-        return ""
-    blend = ", ".join(f"{p.percent:g}% {p.fibre}" for p in yarn.fibres)
-    ball = yarn.ball_g and f"{show_mass(yarn.ball_g, project.units)} to the ball"
-    long = yarn.ball_m and show_yarn_length(yarn.ball_m, project.units)
-    sold = f"{ball} ({long})" if ball and long else ball or ""
-    return ", ".join(filter(None, (yarn.name, weight_called(yarn.weight or "", project.terms), blend, sold)))
 
 
 def _to_buy(plan: Plan) -> str:

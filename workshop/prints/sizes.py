@@ -13,20 +13,28 @@ from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
 from workshop.prints.as_json import json_text, rounded
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
-from workshop.prints.document import SCHEMATIC_COLUMNS, abbreviations_of, cautions_section, gauges_table, shapes_of
+from workshop.prints.document import (
+    SCHEMATIC_COLUMNS,
+    abbreviations_of,
+    cautions_section,
+    gauges_table,
+    shapes_of,
+    yarn_named,
+)
 from workshop.prints.machine import yarn_data
 from workshop.prints.paper import HIGH_IN_A_PLAN
+from workshop.progress import progress
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import asked_as
 from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
-from workshop.units import show_length, show_yarn_length
+from workshop.units import difference_shown, show_length, show_yarn_length
 from workshop.visible import in_one_line
 from workshop.words.answers.of_garment import finished_name
 from workshop.words.drawn import schematic_notes
 from workshop.words.graded.brackets import DASH, bracket
 from workshop.words.graded.only import called, merged, named
 from workshop.words.graded.pieces import GradedPiece, all_notes, graded, notes_after, notes_before
-from workshop.words.phrase import capitalised, in_terms, say_check
+from workshop.words.phrase import capitalised, in_terms, in_terms_of, say_check
 from workshop.words.texts import texts
 
 VERSION = 1
@@ -76,7 +84,11 @@ def reason(one: Sized) -> str:
         return ""
     if one.refused:
         return " ".join(say_check(c, one.project) for c in one.refused)
-    return texts("sizes")["missing" if one.plan.wearer.cm("chest") else "no_chest"]
+    said = texts("sizes")
+    if not one.plan.wearer.cm("chest"):
+        return said["no_chest"]
+    names = [asked_as(key, one.project) for state in progress(one.plan) for key in state.missing]
+    return said["missing"].format(names=in_terms_of("; ".join(names), one.project))
 
 
 # ── as a document ────────────────────────────────────────────────────────────────────────────────────
@@ -99,7 +111,7 @@ def document(project: Project, sizes: Sizes) -> Document:
         names, base = tuple(one.size for one in made), _base(sizes)
         table, counts = (Table(("", *names), rows) for rows in (_measured(made, base.plan), _counts(made)))
         sections = [
-            Section("Sizes", (Paragraph(units), table)),
+            Section("Sizes", (Paragraph(units), table, *_of_yarn(project))),
             Section("Counts", (counts,)),
             Section("How lengths follow the size", (Items(tuple(rule_lines(project, sizes))),)),
             Section("Smaller in a larger size", _falls(made, base.plan)),
@@ -114,6 +126,12 @@ def document(project: Project, sizes: Sizes) -> Document:
         tuple(section for section in sections if section.blocks),
         lead(sizes),
     )
+
+
+def _of_yarn(project: Project) -> tuple[Block, ...]:
+    """Which yarn the amounts are of."""
+    yarn = in_terms_of(yarn_named(project), project)
+    return (Paragraph(f"Yarn: {yarn}."),) if yarn else ()
 
 
 def lead(sizes: Sizes) -> str:
@@ -139,7 +157,7 @@ def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
         ("Chest, likely from", [r.low if r else None for r in ranges]),
         ("Chest, likely to", [r.high if r else None for r in ranges]),
     ]
-    rows.append(("Ease at the chest", [plan.targets.ease.get("chest") for plan in plans]))
+    rows.append(("Ease at the chest", [_ease(plan) for plan in plans]))
     rows += [(finished_name(part, base), [plan.finished_cm.get(part) for plan in plans]) for part in SHOWN]
     table = [
         (in_terms(name, project.terms), *(_bare(value, project) for value in of_sizes))
@@ -147,6 +165,12 @@ def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
         if any(value is not None for value in of_sizes)
     ]
     return (*table, *_yarn(plans))
+
+
+def _ease(plan: Plan) -> float | None:
+    """What the finished chest has more than the body's, as both are shown."""
+    body, finished = plan.wearer.cm("chest"), plan.finished_cm.get("chest")
+    return None if body is None or finished is None else difference_shown(finished, body, plan.project.units)
 
 
 def _yarn(plans: Sequence[Plan]) -> list[tuple[str, ...]]:

@@ -29,7 +29,7 @@ TENSION = Question(
         Option("loose", "loosely: you often go down a needle size", also=("loosely",)),
     ),
     hint="if you're not sure, choose average. Your swatches decide the needle size",
-    why="Tight knitters start one needle size above the usual, loose knitters one below.",
+    why="If you knit tightly, start one needle size up. If you knit loosely, start one size down.",
     needed=True,
 )
 

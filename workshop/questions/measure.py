@@ -122,7 +122,7 @@ WHYS = {
     "the chest.",
     "upper_arm": "At its widest, the sleeve is the upper arm measurement plus ease.",
     "wrist": "The cuff is the wrist measurement plus ease.",
-    "armhole_depth": "The depth of the garment's armhole is the body's armhole depth plus ease.",
+    "armhole_depth": "The garment's armhole depth is the wearer's own armhole depth plus ease.",
     "neck_to_cuff": "With a drop shoulder or square armhole, the sleeve length is worked out from the "
     "neck-to-cuff measurement.",
     "sleeve_underarm": "With a set-in sleeve, a raglan or a round yoke, the sleeve length is worked out from the "

@@ -76,7 +76,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="The sleeve you choose decides where its edge sits on the arm.",
+    why="Your choice of sleeve sets how far down the arm the cuff comes.",
     needed=True,
 )
 
@@ -179,7 +179,8 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, the width is based on the chest and fits over the head. An adult's crew neck is about {17 cm} wide",
+    hint="if blank, the width is based on the chest and fits over the head. An adult's crew neck is often {16 cm} "
+    "to {19 cm} wide",
     child_hint="if blank, the width is based on the chest and fits over the head. A six-year-old's "
     "neck is about {15 cm} wide",
     why="The wider the neck, the narrower the shoulders.",

@@ -46,9 +46,8 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="flat for a cardigan, or for pieces you'll sew together. In the round for a pullover without seams. Not sure "
-    "yet? "
-    "Choose flat",
+    hint="flat for a cardigan, or for pieces you'll sew together. In the round for a pullover without seams, such as "
+    "a raglan from the neck down. Not sure yet? Choose flat",
     why="Many knitters purl more loosely than they knit, so knitting flat and in the round can differ by a stitch "
     "in {10 cm}.",
     always_answered=True,
@@ -99,8 +98,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: when all counts are done, washed "
-    "ones too, cut off the strands behind the swatch and weigh it without them",
+    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: leave it blank until all counts "
+    "are done, washed ones too. Then cut off the strands behind the swatch, and weigh it",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 

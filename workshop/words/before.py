@@ -79,22 +79,26 @@ NARROWEST_CM = 41.0
 
 def _needles(plan: Plan) -> Iterator[str]:
     yield from filter(None, [needles_words(plan)])
-    said = texts("before")
-    if any(p.worked == "round" for p in plan.made.pieces):
-        long, short = CIRCULARS[plan.project.units]
-        assert plan.gauge is not None
-        bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
-        yield said["round_needles"].format(long=long, short=short)
-        too_narrow = [p for p in bands if width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
-        narrow = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
-        if narrow:
-            yield said["narrow"].format(names=joined(narrow), short=short)
+    yield from _for_the_round(plan)
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
     flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
     wide = [p.name for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
     if wide:
-        yield said["wide"].format(names=joined(wide))
+        yield texts("before")["wide"].format(names=joined(wide))
+
+
+def _for_the_round(plan: Plan) -> Iterator[str]:
+    """Needles for what is worked in rounds, and bands that are too narrow for a circular one."""
+    said, (long, short) = texts("before"), CIRCULARS[plan.project.units]
+    assert plan.gauge is not None
+    in_round = [p for p in plan.made.pieces if p.worked == "round"]
+    if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
+        yield said["round_needles"].format(long=long, short=short)
+    too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
+    if too_narrow:
+        names = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
+        yield said["narrow"].format(names=joined(names), short=short)
 
 
 ON_STRAIGHT_NEEDLES_CM = 80.0
@@ -166,12 +170,11 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
         name = "count_again_taken"
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
-    apart = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
-    apart = max(1, round(4 * apart)) / 4  # as fine as one counts
+    matter = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
+    apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
-    text = text.replace("{apart}", f"{eighths(apart)} {'stitch' if apart <= 1 else 'stitches'}").replace(
-        "{off}", show_length(MATTERS_CM, units)
-    )
+    text = text.replace("{apart}", f"{eighths(apart)} {'stitch' if apart <= 1 else 'stitches'}")
+    text = text.replace("{off}", show_length(MATTERS_CM * apart / matter, units))
     return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
 
 

@@ -15,7 +15,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append("The hem is measured across the fabric just above its edging. Ribbing draws in.")
+        notes.append(texts("hem")["above_edging"])
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:

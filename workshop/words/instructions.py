@@ -83,10 +83,11 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     across = "around" if piece.worked == "round" else "wide"
     gone = piece.widest_whole - piece.widest
     shoulder_cm = _shoulder_cm(piece, plan)
-    ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None and shoulder_cm < wide_cm else width
-    across += " at first" if ends != width else ""
-    across += f" including the {counted(gone, 'bound-off stitch', 'bound-off stitches')}" if gone > 0 else ""
+    ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None else width
+    across += " at the start" if ends != width else ""
+    across += f" (with the {counted(gone, 'bound-off stitch', 'bound-off stitches')})" if gone > 0 else ""
     across += f", {ends} at the shoulder" if ends != width else ""
+    across += " with the steps before the split" if ends != width and (shoulder_cm or 0.0) > wide_cm else ""
     if piece.inner_rows:
         edge = show_length(cloth.rows_cm(piece.rows_at_the_side()), project.units)
         outside, inside = (
@@ -94,7 +95,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
         )
         length = f"{edge} long {outside} and {length} {inside}"
     else:
-        length += " long"
+        length += " long from the neck split" if piece.role is SHOULDER else " long"
     long = f"{length} {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
     return f"{width} {across}, {all_rows(piece)}, {long}"
 
@@ -106,10 +107,8 @@ def _shoulder_cm(piece: Piece, plan: Plan) -> float | None:
 
 
 def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
-    """Up to where the rows of a piece are counted that divides, or from where those of one that grows out of it."""
+    """Up to where the rows of a piece are counted that divides."""
     parts = plan.made.growing_from(piece)
-    if piece.role is SHOULDER:
-        return ", measured from the neck split"
     if len(parts) < 2:
         return ""
     if not all(part.role is SHOULDER for part in parts):
@@ -253,6 +252,11 @@ def _continues(piece: Piece) -> str:
         case roles.YOKE if any(e.do == "join" for e in piece.rows[0].events):
             return "join"
     return "flat" if piece.role is roles.UPPER_YOKE else "needle"
+
+
+def whence(piece: Piece) -> str:
+    """Where the stitches are that a piece continues with."""
+    return "held" if "held" in _continues(piece) or piece.role is roles.SLEEVE else "on the needle"
 
 
 def point_of_a_v(piece: Piece, row: Row) -> list[str]:

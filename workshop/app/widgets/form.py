@@ -92,6 +92,11 @@ class AnswerInput(Input):
         super().__init__(compact=True, select_on_focus=False)
         self._form = form
 
+    def on_key(self, event: events.Key) -> None:
+        """A space before any answer is none: it leaves what stands there."""
+        if event.key == "space" and self.selected_text == self.value:
+            event.prevent_default()
+
     async def action_leave(self, direction: int, enter: bool = False) -> None:
         """Take the answer if one was typed, and go to the next or the last question."""
         await settled(self)

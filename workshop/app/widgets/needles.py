@@ -294,7 +294,9 @@ class AtNeedles(Body):
         how = f"Nothing happens until you choose, and {self._key('undo')} takes it back."
         if any(best for _, best, _ in self.ways):
             how += f" {BEST}"
-        await self._choose("where", f"Which of {counted(len(lines), 'way')} on?", how, lines, 0)
+        await self._choose(
+            "where", f"Which of {len(lines)} ways on?" if len(lines) > 1 else "The way on", how, lines, 0
+        )
 
     async def _choose(self, word: str, title: str, text: str, sentences: Sequence[tuple[str, str]], begin: int) -> None:
         """Choose one of several sentences, by what is read of them; or go on with the word that is being typed."""

@@ -72,7 +72,7 @@ class PlanText(Body):
             return
         self._on_screen = (now, room, self.workings)
         self._page.put(workings_text(now, room) if self.workings else _plan_text(now, room))
-        said = "PgUp/PgDn scroll. K: knit, S: sizes, P: print, C: copy"
+        said = "PgUp/PgDn scroll. K: knit, S: sizes, P: print, C: copy text"
         if self.workings:
             said = "How each number was worked out. F3: back to the plan"
         self.tell(said)

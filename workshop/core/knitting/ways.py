@@ -166,13 +166,24 @@ def needle_slope(swatches: Sequence[tuple[float, float, int]]) -> float | None:
 def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) -> Iterator[Way]:
     chest = predicted_cm(at.chest_stitches, stitches) if stitches else None
     length = predicted_cm(at.length_rows, rows) if rows else None
-    yield Way("go-on", chest, length, 0, Remark("Knit on as planned. You rip back nothing, and no number changes."))
+    yield Way("go-on", chest, length, 0, _knit_on(chest, stitches, at))
     as_wanted = likely(at.length_cm, rows.after) if rows else None
     if rows is not None:
         text = "Keep every stitch, and use new row numbers for the rest, so that the length comes out right."
         yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
         yield from _of_stitches(stitches, at, as_wanted if rows is not None and rows.real else length)
+
+
+def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> Remark:
+    """What knitting on means; where the chest allows it, that no other needle is wanted."""
+    text = "Knit on as planned. You rip back nothing, and no number changes."
+    if stitches is not None and stitches.outside and not stitches.places_are_enough:
+        return Remark(f"{text} Count a third place before you decide on anything else.")
+    off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
+    if off_cm < SAME_CM or chest_matters(stitches, at):
+        return Remark(text)
+    return Remark(f"{text} The chest is only {{off}} off, so keep your needles.", {"off": cm(off_cm)})
 
 
 def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:

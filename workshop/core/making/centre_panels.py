@@ -85,7 +85,8 @@ def width_cm(piece: Piece, cloth: Cloth) -> float:
     if piece.bands:
         return max(cloth.row_cm(row, row.before - piece.seam_stitches) for row in piece.rows)
     if not piece.panels:
-        return cloth.across_cm(piece.widest_whole - piece.seam_stitches)
+        widest = piece.widest_of_fabric if piece.parent is None else piece.widest_whole
+        return cloth.across_cm(widest - piece.seam_stitches)
     wide = 0.0
     for row in piece.rows:
         before, after = ([p for p in piece.panels if p.lies_in(row.row, after=after)] for after in (False, True))

@@ -228,6 +228,12 @@ class Piece:
         return max((max(r.before, r.after) for r in self.rows), default=self.cast_on)
 
     @property
+    def widest_of_fabric(self) -> int:
+        """Most stitches in work above the edging, which may have some more for its repeat."""
+        above = [r.after for r in self.rows[self.edging_rows :]]
+        return max(above) if self.edging_rows and above else self.widest
+
+    @property
     def widest_whole(self) -> int:
         """Most stitches of the piece in any row, with those bound off at its edge in the row that divides.
 

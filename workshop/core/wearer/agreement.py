@@ -65,7 +65,7 @@ def check_fit(project: Project, wearer: Wearer, targets: Targets, yarns: tuple[Y
         below = length - waist
         straight = project.garment.waist != "shaped"  # shaped sides are looked at when they are counted
         if straight and below > BELOW_WAIST_CM and chest < hip - LESS_AT_HIP_CM:
-            notes.check("hip-wider-than-garment", below=cm(below), hip=cm(hip), chest=cm(chest), less=cm(hip - chest))
+            notes.check("hip-wider-than-garment", below=cm(below), hip=cm(hip), chest=cm(chest))
     _check_length(project, wearer, notes)
     _check_stretch(project, wearer, targets, yarns, notes)
 

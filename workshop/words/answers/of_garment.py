@@ -144,7 +144,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        told = f"{working.label}: {working.count}, which is about {shown} than the exact size"
+        told = f"{working.label}: {working.count}, which makes it about {shown} than planned"
         lines.append(Line("text", told, working.key))
     return lines
 

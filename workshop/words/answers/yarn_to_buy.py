@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import floor
 
-from workshop.core.cloth.yarn import ColourNeed
+from workshop.core.cloth.yarn import ColourNeed, YarnNeed
 from workshop.core.fabric.colours import palette
 from workshop.core.making import roles
 from workshop.core.making.bands import BUTTONHOLE_STITCHES
@@ -42,6 +42,13 @@ def _weight(grams: tuple[float, float, float], units: Units) -> str:
     return f"About {likely:.0f} g{ounces}, likely {low:.0f} to {high:.0f} g"
 
 
+def _enough(need: YarnNeed) -> str:
+    """How many balls the likely amount takes, where fewer than are safe."""
+    if need.balls_likely is None or need.balls_likely == need.balls:
+        return ""
+    return f" {counted(need.balls_likely, 'ball')} would cover the likely amount."
+
+
 def yarn_lines(plan: Plan) -> list[Line]:
     """Yarn to buy, with its range, and where it goes."""
     need = plan.yarn
@@ -65,11 +72,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         ends = f"{show_yarn_length(need.swatch_metres, units)} for swatches, and {ends}.{with_colour}"
     lines.append(Line("text", f"The amounts include {ends.removesuffix('.')}."))
     if need.balls is not None:
-        enough = (
-            f" {counted(need.balls_likely, 'ball')} would probably be enough."
-            if need.balls_likely is not None and need.balls_likely != need.balls
-            else ""
-        )
+        enough = _enough(need)
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         swatches = ", including yarn for the swatches" if need.swatch_metres is not None else ""
         if have is None:

@@ -51,7 +51,7 @@ def figureless(text: str) -> str:
 
 
 OPTIONAL = re.compile(
-    r" including the \d+ bound-off stitch(?:es)?(?=,)"
+    r" \(with the \d+ bound-off stitch(?:es)?\)(?=,)"
     r"|(?<=: )(?:bind off|decrease) \d+ stitch(?:es)? at (?:the beginning|both ends|the outer edge); "
     r"| \(about \d+ (?:for every \d+|from each)\)|; about \d+ (?:for every \d+|from each)(?=\))"
 )
