@@ -341,6 +341,8 @@ def example(begun: str, units: Units) -> str:
 
 def going_on(begun: str, units: Units) -> str:
     """How a sentence goes on whose word stands in a field: what may be typed after it, and what that means."""
+    if _is_number(begun.strip()):
+        return SAYINGS["row"].means.replace("62", begun.strip())
     saying = _saying(begun.partition(" ")[0])
     after = figures_after(begun.strip(), units) if begun.endswith(" ") else ""
     return f"{after}: {_with_figures(saying, units)[1]}" if saying and after else example(begun, units)

@@ -72,6 +72,12 @@ def needles_words(plan: Plan) -> str:
 CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in": ("24 to 32 in", "16 in")}
 """Lengths of circular needles as they are sold, for bodies and for necks (common practice, no source)."""
 
+FOR_SMALL_BODIES: dict[Units, str] = {"cm": "40 to 50 cm", "in": "16 to 20 in"}
+"""The same for a body of a child (common practice, no source)."""
+
+SMALL_BODY_CM = 64.0
+"""A body that is hardly longer around than a needle of 60 cm has no room on it (common practice, no source)."""
+
 
 NARROWEST_CM = 41.0
 """A narrower round has no room on the shortest usual circular needle (common practice, no source)."""
@@ -93,6 +99,8 @@ def _for_the_round(plan: Plan) -> Iterator[str]:
     said, (long, short) = texts("before"), CIRCULARS[plan.project.units]
     assert plan.gauge is not None
     in_round = [p for p in plan.made.pieces if p.worked == "round"]
+    bodies = [width_cm(p, plan.gauge.cloth) for p in in_round if p.role is BODY]
+    long = FOR_SMALL_BODIES[plan.project.units] if bodies and min(bodies) < SMALL_BODY_CM else long
     if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
         yield said["round_needles"].format(long=long, short=short)
     too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
@@ -141,7 +149,7 @@ def _for_sleeves(plan: Plan) -> str:
     """Needles for sleeves that are worked in the round, too narrow for a circular one; empty without any."""
     if not any(p.role is SLEEVE and p.worked == "round" for p in plan.made.pieces):
         return ""
-    return f" For the sleeves, use double-pointed needles{' in both sizes' if finer_needle(plan) else ''}."
+    return f" For the sleeves, use double-pointed needles{' in both needle sizes' if finer_needle(plan) else ''}."
 
 
 def _at_hand(plan: Plan, *, counted_anew: bool) -> Iterator[str]:
@@ -173,8 +181,7 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     matter = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
-    text = text.replace("{apart}", f"{eighths(apart)} {'stitch' if apart <= 1 else 'stitches'}")
-    text = text.replace("{off}", show_length(MATTERS_CM * apart / matter, units))
+    text = text.replace("{apart}", eighths(apart)).replace("{off}", show_length(MATTERS_CM * apart / matter, units))
     return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
 
 

@@ -15,7 +15,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append(texts("hem")["above_edging"])
+        notes.append(texts("hem")["above_edging"] + _over_the_hips(plan))
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
@@ -33,6 +33,19 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     if band is not None:
         notes.append(_with_band(band, plan))
     return tuple(notes)
+
+
+SNUG_CM = 4.0
+"""A ribbed hem with less ease than this lies close to the hips (common practice, no source)."""
+
+
+def _over_the_hips(plan: Plan) -> str:
+    """That a hem which is hardly wider than the hips fits over them; empty where it is wider, or narrower."""
+    hem, hips, units = plan.finished_cm.get("hip"), plan.wearer.cm("hip"), plan.project.units
+    if hem is None or hips is None or not edging(plan.project.garment.hem).rib:
+        return ""
+    ease = difference_shown(hem, hips, units)
+    return texts("hem")["snug"].format(ease=show_length(ease, units)) if 0 <= ease < SNUG_CM else ""
 
 
 def _above_the_neck(more_cm: float, plan: Plan) -> dict[str, float]:

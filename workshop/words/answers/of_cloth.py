@@ -96,10 +96,8 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     doubt = known.on_chest[state]
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
-    text = (
-        f"On a garment {show_length(chest, units)} around, the error is up to {show_length(doubt.value, units)} either "
-        "way."
-    )
+    around, off = show_length(chest, units), show_length(doubt.value, units)
+    text = f"On a garment {around} around, counting alone may be off by {off} either way."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]

@@ -42,11 +42,12 @@ def _weight(grams: tuple[float, float, float], units: Units) -> str:
     return f"About {likely:.0f} g{ounces}, likely {low:.0f} to {high:.0f} g"
 
 
-def _enough(need: YarnNeed) -> str:
-    """How many balls the likely amount takes, where fewer than are safe."""
+def _enough(need: YarnNeed, units: Units) -> str:
+    """How many balls the middle of the range takes, where fewer than are safe."""
     if need.balls_likely is None or need.balls_likely == need.balls:
         return ""
-    return f" {counted(need.balls_likely, 'ball')} would cover the likely amount."
+    amount = f"{need.grams[1]:.0f} g" if need.grams else show_yarn_length(need.metres[1], units) if need.metres else ""
+    return f" {counted(need.balls_likely, 'ball')} would cover {amount}, but not the whole range." if amount else ""
 
 
 def yarn_lines(plan: Plan) -> list[Line]:
@@ -72,7 +73,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         ends = f"{show_yarn_length(need.swatch_metres, units)} for swatches, and {ends}.{with_colour}"
     lines.append(Line("text", f"The amounts include {ends.removesuffix('.')}."))
     if need.balls is not None:
-        enough = _enough(need)
+        enough = _enough(need, units)
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         swatches = ", including yarn for the swatches" if need.swatch_metres is not None else ""
         if have is None:
