@@ -367,12 +367,18 @@ def claimed(told: Mapping[str, int], row: Row, free: dict[str, list[int]]) -> li
     return [(told.get(b if wrong else a, 0), told.get(a if wrong else b, 0)) for a, b in pairs]
 
 
+LEFT_IN_A_POINT = 3
+"""Of so few stitches a decrease beside one edge takes the stitch at the other: which of them is plain, none can say."""
+
+
 def beside_repeats(needle: Needle, row: Row, free: dict[str, list[int]], plus: int) -> None:
     """Only whole repeats are worked: as many as there is room for, and just where the words last said."""
     multiple, told, runs = needle.multiple, needle.said.plain_sides.get(row.row), list(free.values())
     if told is not None:
         ends = claimed(told, row, free)
         needle.worked = [run[first : len(run) - last] for run, (first, last) in zip(runs, ends, strict=True)]
+    if row.before <= LEFT_IN_A_POINT:
+        needle.worked = [[] for _ in runs]
     assert len(needle.worked) == len(free), "where do the repeats end?"
     for stitches, worked in zip(runs, needle.worked, strict=True):
         at = next((n for n, c in enumerate(stitches) if c % multiple == 0), len(stitches))

@@ -83,7 +83,16 @@ def test_one_who_knits_in_inches_reads_of_inches(demo):
     assert not [line for line in help_in("in") for text in line if " cm" in text or "over 12" in text]
     assert example("count ", "in").startswith("count 22.5 over 5, 22 over 5: 22.5 stitches over 5 in")
     with pytest.raises(NotKnitted, match="over how many inches"):
-        after(replace(demo, units="in"), "12", "count 79")
+        after(replace(demo, units="in"), "12", "count many")
+    with pytest.raises(NotKnitted, match=r"79 over 4 in is .* Please count again"):
+        after(replace(demo, units="in"), "62", "count 79")
+
+
+def test_a_number_on_its_own_is_a_count_over_10_cm_as_on_a_swatch(demo):
+    """Or over 4 inches: the Gauge step says so."""
+    for units, over_cm in (("cm", 10.0), ("in", 10.16)):
+        project, _ = after(replace(demo, units=units), "62", "count 22, 22.5")
+        assert [(c.count, c.over_cm) for c in project.knitting[0].count] == [(22.0, over_cm), (22.5, over_cm)]
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
-from workshop.units import A_COUNT, NotUnderstood, convert, read_count, show_exactly, show_gauge
+from workshop.units import A_COUNT, GAUGE_OVER_CM, NotUnderstood, convert, read_count, show_exactly, show_gauge
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,13 +201,15 @@ def counted(
 
 
 def _count(text: str, along: Along, units: Units) -> tuple[float, float]:
-    """A typed count and its distance in cm, typed as a swatch's is. Raises NotKnitted."""
+    """A typed count and its distance in cm, typed as a swatch's is, also where that's left out. Raises NotKnitted."""
     count, over_cm = 0.0, None
     for typed in (text, text.replace("/", " over ", 1)):  # 27/12, which is no fraction here
         with suppress(NotUnderstood):
             count, over_cm = read_count(typed, units)
         if over_cm is not None:
             break
+    else:
+        over_cm = GAUGE_OVER_CM[units] if count else None
     if over_cm is None:
         how = f"Say how many {along} over how many {'inches' if units == 'in' else 'cm'}: {A_COUNT[units]}"
         raise NotKnitted(f"'{text[:40]}' isn't a count. {how}")

@@ -30,7 +30,7 @@ def picking_up(picked: Event) -> str:
     text += f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines."
     one_each = [*(["across"] if any(p.level for p in parts) else [])]
     one_each += ["in steps"] if any(p.steps for p in parts) else []
-    return f"{text} Take 1 from each stitch {' or '.join(one_each)}." if one_each else text
+    return f"{text} Take 1 from each stitch {' and '.join(one_each)}." if one_each else text
 
 
 def edge_lines(row: Row) -> tuple[str, ...]:
