@@ -108,6 +108,8 @@ def test_a_count_on_the_piece_is_typed_as_one_of_a_swatch_is(demo, typed):
 def test_a_word_that_stands_in_the_field_may_be_typed_once_more(demo):
     project, _ = after(demo, "62", "count count 27.5 over 12")
     assert project.knitting[0].count[-1].count == 27.5
+    written, _ = after(demo, "note Note to self: cuffs in blue")
+    assert written.log[-1].text == "Note to self: cuffs in blue"  # nobody's own words are shortened
     assert going_on("count ", "cm").startswith("27.5 over 12, 27 over 12: 27.5 stitches")
 
 

@@ -335,13 +335,13 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
         return ()
     old = dict(part.rpartition("=")[::2] for part in before.split(" "))
     now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
-    changed = [part for part in sorted({*old, *now}) if old.get(part) not in (now.get(part), said_later(part))]
+    changed = [part for part in sorted({*old, *now}) if old.get(part) not in (now.get(part), _said_later(part))]
     counted = {_word(s.id) for s in project.swatch if s.reading}
     known = [p for p in changed if p.partition(".")[0] in _calls("", "")]  # a file may have been edited by hand
     return tuple(p for p in known if p.partition(".")[0] not in OF_A_SWATCH or p.partition(".")[2] in counted)
 
 
-def said_later(part: str) -> str | None:
+def _said_later(part: str) -> str | None:
     """The mark of a part that is no change once it's answered: how a swatch was washed is often said afterwards."""
     return _mark("") if part.startswith("care.") else None
 

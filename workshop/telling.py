@@ -71,8 +71,7 @@ def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> H
     saying = SAYINGS.get(word.casefold())
     if saying is None:
         raise NotKnitted(f"'{text[:40]}' isn't understood. Type a row number, or one of: {', '.join(SAYINGS)}")
-    again, _, more = rest.strip().partition(" ")
-    return saying.does(at, more if again.casefold() == word.casefold() else rest.strip())
+    return saying.does(at, rest.strip())
 
 
 def meant(letter: str, begun: str, text: str) -> str:
@@ -130,11 +129,13 @@ def _places(text: str) -> list[str]:
 
 
 def _count(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "stitches", _places(text), at.today))
+    return Heard(
+        needles.counted(at.project, at.plan, at.hand, "stitches", _places(text.removeprefix("count ")), at.today)
+    )
 
 
 def _rows(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text), at.today))
+    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text.removeprefix("rows ")), at.today))
 
 
 GRAMS = re.compile(
@@ -272,8 +273,10 @@ class Saying:
     """Whether its word is a sentence by itself."""
 
 
+ROW_KNITTED = "Row {row} is the last one you've knitted."
+
 SAYINGS: Mapping[str, Saying] = {
-    "row": Saying(_row, "62, or row 62", "Row 62 is the last one you've knitted."),
+    "row": Saying(_row, "62, or row 62", ROW_KNITTED.format(row=62)),
     "done": Saying(_done, "done 2, or done", "Two more rows are knitted, or one.", alone=True),
     "back": Saying(_back, "back 3, or back", "Three rows are ripped, or one was too many.", alone=True),
     "where": Saying(_where, "where", "Where you are, and what comes next.", alone=True),
@@ -342,7 +345,7 @@ def example(begun: str, units: Units) -> str:
 def going_on(begun: str, units: Units) -> str:
     """How a sentence goes on whose word stands in a field: what may be typed after it, and what that means."""
     if _is_number(begun.strip()):
-        return SAYINGS["row"].means.replace("62", begun.strip())
+        return ROW_KNITTED.format(row=begun.strip())
     saying = _saying(begun.partition(" ")[0])
     after = figures_after(begun.strip(), units) if begun.endswith(" ") else ""
     return f"{after}: {_with_figures(saying, units)[1]}" if saying and after else example(begun, units)

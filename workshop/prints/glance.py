@@ -236,8 +236,8 @@ def _eased(plan: Plan, part: str) -> tuple[str, str]:
 def _swatch_at(plan: Plan, at: str) -> MeasuredSwatch | None:
     """The swatch that a question is about; else the one that is planned from, else the first."""
     table, _, rest = at.partition(".")
-    chosen = plan.project.design.swatch or plan.offers.get("design.swatch")
-    name = rest.partition(".")[0] if table in ("swatch", "reading") else str(chosen)
+    liked = plan.liked_best.swatch.id if plan.liked_best else None
+    name = rest.partition(".")[0] if table in ("swatch", "reading") else plan.project.design.swatch or liked
     return plan.swatch(name) or next(iter(plan.swatches), None)
 
 

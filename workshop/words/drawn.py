@@ -45,7 +45,7 @@ def _over_the_hips(plan: Plan) -> str:
     if hem is None or hips is None or not edging(plan.project.garment.hem).rib:
         return ""
     ease = difference_shown(hem, hips, units)
-    return texts("hem")["snug"].format(ease=show_length(ease, units)) if 0 <= ease < SNUG_CM else ""
+    return texts("hem")["snug"].format(ease=show_length(ease, units)) if 0 < ease < SNUG_CM else ""
 
 
 def _above_the_neck(more_cm: float, plan: Plan) -> dict[str, float]:
