@@ -61,7 +61,7 @@ QUIET = re.compile(
     r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
     r"|Shape each side just as you do when you shape both"
-    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|At the end of the next round, after the stitches you cast on, place a marker there"
+    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|At the end of the next round, place a marker there"
     r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
     r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"

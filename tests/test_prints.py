@@ -16,8 +16,9 @@ from workshop.core.making.ledger import ADDS
 from workshop.core.plan import plan
 from workshop.prints import machine, paper
 from workshop.prints.document import abbreviations_section, shapes_of, summary
+from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.terminal import console_for, only_ascii, print_document
-from workshop.project import Project
+from workshop.project import Body, Project
 from workshop.tables import names, read
 from workshop.words.phrase import working_lines
 
@@ -255,3 +256,15 @@ def test_the_top_of_a_raglan_sleeve_is_no_cap():
     assert not any("cap" in m.what for s in shapes_of(raglan) for m in s.measures)
     assert any(m.what == "raglan" for s in shapes_of(raglan) for m in s.measures)
     assert any(m.what == "cap" for s in shapes_of(set_in) for m in s.measures)
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_the_ease_at_a_glance_is_the_one_of_the_table(units):
+    """In eighths of an inch a difference of two shown lengths is another one than the length of the difference."""
+    for chest_cm in (91.0, 93.3, 94.7, 96.1, 97.4, 98.8, 101.3):
+        body = Body(source="own", table="women", chest_cm=chest_cm)
+        now = plan(replace(pullover(body=body), units=units))
+        printed = paper.markdown(plan_sheet(now), now)
+        glance = re.search(r"\| Finished chest \| .*, ease (.+?) \|", printed)[1]
+        table = re.search(r"\| Chest \| (?:[^|]+\|){3} (.+?) \|", printed)[1]
+        assert glance == table

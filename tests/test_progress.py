@@ -275,6 +275,17 @@ def test_a_wash_that_is_told_once_the_swatch_is_counted_is_no_change_of_it():
     assert cloth_changed("wash", replace(other, steps=confirm("wash", told).steps)) == ("how you wash Test yarn",)
 
 
+def test_a_swatch_or_a_yarn_that_has_come_in_is_a_change():
+    project = pullover()
+    for name in ("swatch", "gauge", "wash"):
+        project = confirm(name, project)
+    more = replace(project, swatch=(*project.swatch, swatch(name="B")))
+    assert changed_since("gauge", more) == ("the plan of swatch B",)
+    assert "the counts of swatch B" in changed_since("wash", more)
+    yarn = replace(project, yarn=(*project.yarn, replace(project.yarn[0], id="b", name="Other yarn")))
+    assert changed_since("swatch", yarn) == ("weight or blend of Other yarn",)
+
+
 def test_one_who_comes_back_goes_on_where_something_is_open():
     assert going_on_at(plan(pullover(last_step="gauge"))) == "summary"  # all is done: the plan is ready to print
     begun = pullover(last_step="gauge", garment=GarmentChoices())

@@ -106,11 +106,12 @@ def test_a_count_on_the_piece_is_typed_as_one_of_a_swatch_is(demo, typed):
 
 
 def test_a_word_that_stands_in_the_field_may_be_typed_once_more(demo):
-    project, _ = after(demo, "62", "count count 27.5 over 12")
+    project, _ = after(demo, "62", "COUNT Count 27.5 over 12")
     assert project.knitting[0].count[-1].count == 27.5
     written, _ = after(demo, "note Note to self: cuffs in blue")
     assert written.log[-1].text == "Note to self: cuffs in blue"  # nobody's own words are shortened
     assert going_on("count ", "cm").startswith("27.5 over 12, 27 over 12: 27.5 stitches")
+    assert going_on("row ", "cm") == "62, or row 62: Row 62 is the last one you've knitted."
 
 
 def test_what_comes_next_is_also_another_needle_and_a_marker(demo):
@@ -375,7 +376,7 @@ def test_knitting_on_says_why_no_other_needle_is_wanted_or_that_a_third_place_is
         now = plan(project)
         on.append(next(text for code, _, text in told(at_the_needles(now, TODAY), now).ways if code == "go-on"))
     assert "off, so keep your needles." in on[0]
-    assert "Count a third place before you decide on anything else." in on[1]
+    assert "Count the stitches in a third place before you change any." in on[1]
 
 
 def test_a_way_that_changes_no_number_on_paper_asks_for_no_new_print(demo):

@@ -567,7 +567,7 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
     assert said in needles
     assert f"| Needles | {at_a_glance}" in paper
     assert ("smaller, so that the edges draw in" in needles) == (needle_mm > 2.0)
-    assert paper.count("smaller, for hem") == needles.count("smaller, for hem")
+    assert paper.count("smaller, so that the edges draw in") == needles.count("smaller, so that the edges draw in")
 
 
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():

@@ -6,7 +6,7 @@ earlier answers that it was done with (``steps`` in the save file), so that it c
 """
 
 import hashlib
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -335,15 +335,15 @@ def _changed(name: str, project: Project) -> tuple[str, ...]:
         return ()
     old = dict(part.rpartition("=")[::2] for part in before.split(" "))
     now = dict(part.rpartition("=")[::2] for part in fingerprint(name, project).split(" "))
-    changed = [part for part in sorted({*old, *now}) if old.get(part) not in (now.get(part), _said_later(part))]
+    changed = [p for p in sorted({*old, *now}) if old.get(p) != now.get(p) and not _was_blank(p, old)]
     counted = {_word(s.id) for s in project.swatch if s.reading}
     known = [p for p in changed if p.partition(".")[0] in _calls("", "")]  # a file may have been edited by hand
     return tuple(p for p in known if p.partition(".")[0] not in OF_A_SWATCH or p.partition(".")[2] in counted)
 
 
-def _said_later(part: str) -> str | None:
-    """The mark of a part that is no change once it's answered: how a swatch was washed is often said afterwards."""
-    return _mark("") if part.startswith("care.") else None
+def _was_blank(part: str, old: Mapping[str, str]) -> bool:
+    """Whether it says how a yarn is washed, and was not answered: that is often said after the swatch is counted."""
+    return part.startswith("care.") and old.get(part) == _mark("")
 
 
 OF_A_SWATCH = ("swatch", "counts")

@@ -124,18 +124,18 @@ def _both(at: At, _text: str) -> Heard:
     return Heard(needles.together(at.project, at.plan, at.hand))
 
 
-def _places(text: str) -> list[str]:
+def _places(text: str, word: str) -> list[str]:
+    """The places of a count, whose word may have been typed once more."""
+    text = re.sub(rf"(?i)^{word}\s+", "", text)
     return [part for part in re.split(r"\s*(?:,\s+|;|\band\b)\s*", text) if part] or [""]
 
 
 def _count(at: At, text: str) -> Heard:
-    return Heard(
-        needles.counted(at.project, at.plan, at.hand, "stitches", _places(text.removeprefix("count ")), at.today)
-    )
+    return Heard(needles.counted(at.project, at.plan, at.hand, "stitches", _places(text, "count"), at.today))
 
 
 def _rows(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text.removeprefix("rows ")), at.today))
+    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text, "rows"), at.today))
 
 
 GRAMS = re.compile(
@@ -347,7 +347,7 @@ def going_on(begun: str, units: Units) -> str:
     if _is_number(begun.strip()):
         return ROW_KNITTED.format(row=begun.strip())
     saying = _saying(begun.partition(" ")[0])
-    after = figures_after(begun.strip(), units) if begun.endswith(" ") else ""
+    after = figures_after(begun.strip(), units) if begun.endswith(" ") and saying is not SAYINGS["row"] else ""
     return f"{after}: {_with_figures(saying, units)[1]}" if saying and after else example(begun, units)
 
 

@@ -426,6 +426,12 @@ def _workings(plan: Plan) -> Section:
     return Section(in_terms("How every number was worked out", plan.project.terms), tuple(blocks))
 
 
+def chest_ease_cm(plan: Plan) -> float | None:
+    """What the finished chest has more than the body's, as both are shown; None where one of them is not known."""
+    body, finished = plan.wearer.cm("chest"), plan.finished_cm.get("chest")
+    return None if body is None or finished is None else difference_shown(finished, body, plan.project.units)
+
+
 def yarn_named(project: Project) -> str:
     """The yarn of a plan: name, weight, blend, and how it is sold; empty where none is chosen."""
     yarn = project.design_yarn

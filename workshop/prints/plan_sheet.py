@@ -19,6 +19,7 @@ from workshop.prints.document import (
     abbreviations_section,
     band_sections,
     cautions_section,
+    chest_ease_cm,
     finishing_section,
     gauges_table,
     measurements,
@@ -180,9 +181,9 @@ def _needles(plan: Plan) -> str:
 
 def _size(plan: Plan) -> list[tuple[str, str]]:
     units, finished = plan.project.units, plan.finished_cm
-    reach, ease = plan.ranges["chest"], plan.ease.get("chest")
+    reach, ease_cm = plan.ranges["chest"], chest_ease_cm(plan)
     chest = f"{show_length(finished['chest'], units)}, likely range {show_range(reach.low, reach.high, units)}"
-    chest += f", ease {show_length(ease.likely, units)}" if ease else ""
+    chest += f", ease {show_length(ease_cm, units)}" if ease_cm is not None else ""
     return [("Finished chest", chest), ("Finished length", show_length(finished["length"], units))]
 
 

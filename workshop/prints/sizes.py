@@ -17,6 +17,7 @@ from workshop.prints.document import (
     SCHEMATIC_COLUMNS,
     abbreviations_of,
     cautions_section,
+    chest_ease_cm,
     gauges_table,
     shapes_of,
     yarn_named,
@@ -27,7 +28,7 @@ from workshop.progress import progress
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import asked_as
 from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
-from workshop.units import difference_shown, show_length, show_yarn_length
+from workshop.units import show_length, show_yarn_length
 from workshop.visible import in_one_line
 from workshop.words.answers.of_garment import finished_name
 from workshop.words.drawn import schematic_notes
@@ -157,7 +158,7 @@ def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
         ("Chest, likely from", [r.low if r else None for r in ranges]),
         ("Chest, likely to", [r.high if r else None for r in ranges]),
     ]
-    rows.append(("Ease at the chest", [_ease(plan) for plan in plans]))
+    rows.append(("Ease at the chest", [chest_ease_cm(plan) for plan in plans]))
     rows += [(finished_name(part, base), [plan.finished_cm.get(part) for plan in plans]) for part in SHOWN]
     table = [
         (in_terms(name, project.terms), *(_bare(value, project) for value in of_sizes))
@@ -165,12 +166,6 @@ def _measured(made: Sequence[Sized], base: Plan) -> tuple[tuple[str, ...], ...]:
         if any(value is not None for value in of_sizes)
     ]
     return (*table, *_yarn(plans))
-
-
-def _ease(plan: Plan) -> float | None:
-    """What the finished chest has more than the body's, as both are shown."""
-    body, finished = plan.wearer.cm("chest"), plan.finished_cm.get("chest")
-    return None if body is None or finished is None else difference_shown(finished, body, plan.project.units)
 
 
 def _yarn(plans: Sequence[Plan]) -> list[tuple[str, ...]]:

@@ -234,10 +234,11 @@ class Mass:
 
     def read(self, text: str, project: Project) -> float:
         """Typed mass in g; a bare number is grams."""
-        value = read_mass(text).value
+        read = read_mass(text)
+        value = read.value
         if not self.low <= value <= self.high:
             line = f"{shown(text)} looks wrong: expected {self.low:g} to {self.high:g} g"
-            if project.units == "in":
+            if project.units == "in" and not read.named:
                 line += ". For ounces, type oz after the number"
             raise NotUnderstood(line)
         return round(value, 4)

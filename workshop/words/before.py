@@ -89,7 +89,7 @@ def _needles(plan: Plan) -> Iterator[str]:
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
     flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
-    wide = [p.name for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
+    wide = [p.name.replace(",", "") for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
     if wide:
         yield texts("before")["wide"].format(names=joined(wide))
 
@@ -134,12 +134,14 @@ def _circular_for_bands(plan: Plan) -> str:
 
 def _for_rounds(plan: Plan) -> str:
     """The needle of bands in rounds, where it is the only one of its size that is not straight."""
-    bands = [p.name for p in plan.made.pieces if p.role.band and p.worked == "round"]
+    assert plan.gauge is not None
+    round_bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
+    bands = [p.name for p in round_bands if width_cm(p, plan.gauge.cloth) >= NARROWEST_CM]  # others have their own note
     flat = all(p.worked == "flat" for p in plan.made.pieces if not p.role.band)
-    finer_mm = finer_needle(plan)
-    if not bands or not flat or finer_mm is None:
+    size_mm = finer_needle(plan) or plan.gauge.swatch.needle_mm
+    if not bands or not flat or size_mm is None:
         return ""
-    size = show_needle(finer_mm, plan.project.needle_names)
+    size = show_needle(size_mm, plan.project.needle_names)
     length = CIRCULARS[plan.project.units][1]
     names = "bands" if len(bands) > 1 else bands[0]
     return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."

@@ -179,7 +179,7 @@ def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> 
     """What knitting on means; where the chest allows it, that no other needle is wanted."""
     text = "Knit on as planned. You rip back nothing, and no number changes."
     if stitches is not None and stitches.outside and not stitches.places_are_enough:
-        return Remark(f"{text} Count a third place before you decide on anything else.")
+        return Remark(f"{text} Count the stitches in a third place before you change any.")
     off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
     if off_cm < SAME_CM or chest_matters(stitches, at):
         return Remark(text)
