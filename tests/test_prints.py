@@ -261,9 +261,9 @@ def test_the_top_of_a_raglan_sleeve_is_no_cap():
 @pytest.mark.parametrize("units", ["cm", "in"])
 def test_the_ease_at_a_glance_is_the_one_of_the_table(units):
     """In eighths of an inch a difference of two shown lengths is another one than the length of the difference."""
-    for chest_cm in (91.0, 93.3, 94.7, 96.1, 97.4, 98.8, 101.3):
+    for chest_cm in (91.0, 93.3, 94.7, 97.0, 98.8, 101.3):
         body = Body(source="own", table="women", chest_cm=chest_cm)
-        now = plan(replace(pullover(body=body), units=units))
+        now = plan(replace(pullover(swatch=(swatch(22.0, 31.0),), body=body), units=units))
         printed = paper.markdown(plan_sheet(now), now)
         glance = re.search(r"\| Finished chest \| .*, ease (.+?) \|", printed)[1]
         table = re.search(r"\| Chest \| (?:[^|]+\|){3} (.+?) \|", printed)[1]
