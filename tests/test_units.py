@@ -14,6 +14,7 @@ from workshop.units import (
     convert,
     eighths,
     plain_number,
+    read_count,
     read_length,
     read_mass,
     read_needle,
@@ -225,3 +226,13 @@ def test_a_project_in_centimetres_never_imports_pint():
 )
 def test_the_distance_of_a_count_is_shown_in_the_unit_in_which_it_is_round(cm, units, shown):
     assert show_typed(cm, units) == shown
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"), [("27/12", 27.0), ("27 / 12", 27.0), ("27.5/12", 27.5), ("27,5/12 cm", 27.5)]
+)
+def test_a_stroke_after_a_whole_count_is_no_fraction(typed, count):
+    """Knitters write 27/12 for 27 stitches over 12 cm: read as 27 twelfths it would be 2¼."""
+    assert read_count(typed, "cm") == (count, 12.0)
+    assert read_count("4 1/2 over 2 cm", "cm") == (4.5, 2.0)
+    assert read_count("22 1/2", "cm") == (22.5, None)

@@ -4,7 +4,6 @@ The app, the plain mode and the command all come here. Nothing is derived: rows 
 """
 
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from math import log
@@ -202,17 +201,12 @@ def counted(
 
 def _count(text: str, along: Along, units: Units) -> tuple[float, float]:
     """A typed count and its distance in cm, typed as a swatch's is, also where that's left out. Raises NotKnitted."""
-    count, over_cm = 0.0, None
-    for typed in (text, text.replace("/", " over ", 1)):  # 27/12, which is no fraction here
-        with suppress(NotUnderstood):
-            count, over_cm = read_count(typed, units)
-        if over_cm is not None:
-            break
-    else:
-        over_cm = GAUGE_OVER_CM[units] if count else None
-    if over_cm is None:
+    try:
+        count, over_cm = read_count(text, units)
+    except NotUnderstood:
         how = f"Say how many {along} over how many {'inches' if units == 'in' else 'cm'}: {A_COUNT[units]}"
-        raise NotKnitted(f"'{text[:40]}' isn't a count. {how}")
+        raise NotKnitted(f"'{text[:40]}' isn't a count. {how}") from None
+    over_cm = GAUGE_OVER_CM[units] if over_cm is None else over_cm
     if count <= 0 or over_cm <= 0:
         raise NotKnitted(f"'{text[:40]}': both the {along} and the length are more than nought")
     return count, round(over_cm, 4)

@@ -182,12 +182,15 @@ A_COUNT: dict[Units, str] = {"cm": "27½ over 15 cm", "in": "27½ over 6 in"}
 _OVER = re.compile(r"(?i)\s*(?:over|\bper\b|\bto\b|\bin(?=\s+\d)|/(?=\s*[a-z])|@|:|=)\s*")
 """What stands between a count and its distance."""
 
+_SLASHED = re.compile(r"^\s*(\d{2,}|\d+[.,]\d+)\s*/\s*(?=\d)")
+"""A count of two digits, or with a decimal, before a stroke is no fraction: 27/12 is 27 over 12."""
+
 
 def read_count(text: str, units: Units) -> tuple[float, float | None]:
     """A count over a distance, as typed: "27½ over 15 cm", "22 sts to 10 cm", "4½ to the inch". Gives (count, cm), and
     None for a distance that was not typed. Raises NotUnderstood.
     """
-    text = tidy(text)
+    text = _SLASHED.sub(r"\1 over ", tidy(text))
     parts = re.split(_OVER, text, maxsplit=1)
     if not parts[0]:
         raise NotUnderstood("nothing was typed. Type a count, for example " + A_COUNT[units])
