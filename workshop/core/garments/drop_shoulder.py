@@ -27,7 +27,7 @@ def _armhole(spec: GarmentSpec, lower: BodyBelowUnderarm, rows: Levels) -> Armho
 
 def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
     chest = spec.targets.finished["chest"]
-    return straight_sleeves(spec, chest / 2, chest / 4, 0)
+    return straight_sleeves(spec, frame, chest / 2, chest / 4, 0)
 
 
 def _tell_which_arm(spec: GarmentSpec) -> None:
@@ -49,15 +49,14 @@ WIDER_TOP_CM = 2.0
 """A sleeve that its armhole makes wider by this than the fit asks is told of (common practice, no source)."""
 
 
-def straight_sleeves(spec: GarmentSpec, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
+def straight_sleeves(spec: GarmentSpec, frame: Frame, width_cm: float, half_cm: float, plain_rows: int) -> Sleeves:
     """Sleeves with a straight top, for a body that is ``width_cm`` wide where they begin. Raises Stopped."""
     want, own, notes = spec.targets.finished, spec.sleeve_cm, spec.notes
     reach, arm = want.get("neck_to_cuff"), arm_cm(spec)
     length = dropped_length(spec.sleeve, reach or 0.0, width_cm, arm, spec.cuff_cm, own, notes)
     check_length(length, spec.cuff_cm, notes, reach_cm=reach if own is None else None, half_cm=half_cm)
     _tell_which_arm(spec)
-    top_cm = 2 * want["armhole_depth"]
-    wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=top_cm)
+    wish = replace(sleeve_wish(spec, want["upper_arm"], length, plain_rows), top_cm=2 * frame.armhole_cm)
     planned = plan_sleeve(wish, spec.cloth, notes)
     _tell_of_a_wide_top(spec, spec.cloth.across_cm(planned.top - 2 * planned.edge))
     return Sleeves(planned, wish)

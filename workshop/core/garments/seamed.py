@@ -34,7 +34,7 @@ from workshop.core.making.necklines import NeckDecrease, NeckShaping, crew_back
 from workshop.core.making.roles import Edge
 from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.notes import Notes
-from workshop.core.remarks import cm
+from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
 
 LEAST_SHOULDER_CM = 5.0
@@ -72,6 +72,8 @@ class Frame:
     back_neck_rows: int
     steps: tuple[int, ...]
     """Steps of each shoulder."""
+    armhole_cm: float
+    """How deep the armhole should be: as wished for, and on to the top where a shoulder is too narrow for its slope."""
 
     @property
     def across(self) -> int:
@@ -362,7 +364,7 @@ def _check_room(spec: GarmentSpec, frame: Frame) -> None:
         neck, less = cm(want["front_neck_depth"]), cm(cloth.along_cm(highest - neck_start))
         notes.check("neck-below-underarm", neck=neck, armhole=cm(want["armhole_depth"]), less=less)
     _check_shoulder(spec, frame)
-    arm, depth = spec.wearer.cm("upper_arm"), want["armhole_depth"]
+    arm, depth = spec.wearer.cm("upper_arm"), frame.armhole_cm
     if spec.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
         notes.check("armhole-tight", depth=cm(depth), round=cm(2 * depth), arm=cm(arm))
     notes.end_if_stopped()
@@ -380,6 +382,9 @@ def _check_shoulder(spec: GarmentSpec, frame: Frame) -> None:
         notes.check("no-shoulder", neck=neck, across=across, less=less)
     elif shoulder_cm < LEAST_SHOULDER_CM and not spec.wearer.child:
         notes.check("shoulder-narrow", shoulder=cm(shoulder_cm))
+    if frame.armhole_cm > spec.targets.finished["armhole_depth"]:
+        deep, shown = cm(cloth.along_cm(frame.rows.armhole_rows)), frame.shoulder - frame.lower.edge
+        notes.check("shoulder-level", shoulder=Amount(shown, "stitches"), armhole=deep)
 
 
 def frame_of(spec: GarmentSpec, armhole_for: ArmholeFor) -> Frame:
@@ -396,9 +401,10 @@ def frame_of(spec: GarmentSpec, armhole_for: ArmholeFor) -> Frame:
     shoulder = (across + 2 * lower.edge - neck) // 2
     slope_rows = rows.top - rows.shoulder
     steps = panels.shoulder_steps(shoulder, slope_rows) if shoulder > 1 else (shoulder,)
+    depth = spec.targets.finished["armhole_depth"]
     if len(steps) == 1 and slope_rows:  # too narrow for a slope: the armhole goes on to the top
-        rows = replace(rows, shoulder=rows.top)
+        rows, depth = replace(rows, shoulder=rows.top), depth + slope
         armholes = armhole_for(replace(spec, notes=Notes()), lower, rows)
-    frame = Frame(lower, rows, armholes, neck, front_rows, back_rows, steps)
+    frame = Frame(lower, rows, armholes, neck, front_rows, back_rows, steps, depth)
     _check_room(spec, frame)
     return frame

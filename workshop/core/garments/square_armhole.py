@@ -36,7 +36,7 @@ def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
     label, name = "Plain rows at the top of the sleeve", "width bound off at the underarm"
     working = rows_for("sleeve.plain_rows", label, taken_cm, cloth.rows_per_10cm, EVEN, length_name=name)
     plain = spec.notes.record(working).count
-    sleeves = straight_sleeves(spec, across, across / 2, plain)
+    sleeves = straight_sleeves(spec, frame, across, across / 2, plain)
     more = cloth.along_cm(plain - sleeves.plan.top_rows)
     if more > 0:
         spec.notes.stop("sleeve-too-short.plain", plain=Amount(plain, "rows"), more=cm(more))
