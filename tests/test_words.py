@@ -570,6 +570,25 @@ def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, sai
     assert paper.count("smaller, so that the edges draw in") == needles.count("smaller, so that the edges draw in")
 
 
+@pytest.mark.parametrize(
+    ("shape", "edges", "edged"),
+    [
+        ({}, "neckband", "Hem and cuffs roll, with no edging. Neckband in garter stitch."),
+        ({"sleeve": "none"}, "bands", "Hem rolls, with no edging. Bands in garter stitch."),
+        ({"construction": "raglan-from-neck", "worked": "round"}, "neckband", "Hem and cuffs roll, with no edging."),
+        ({"neckline": "boat"}, "", "Hem and cuffs roll, with no edging."),
+    ],
+)
+def test_without_an_edging_only_the_bands_take_the_finer_needle(shape, edges, edged):
+    now = plan(shaped(pullover(), hem="none", **shape))
+    paper = markdown(plan_sheet(now), now)
+
+    assert edged in paper
+    assert (f"4 mm (wood); 3.5 mm for {edges}" if edges else "4 mm (wood) throughout") in paper
+    assert (f"For the {edges}, use 3.5 mm" if edges else "as for swatch A, throughout") in paper
+    assert "in both needle sizes" not in paper
+
+
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
     table = next(s for s in summary(now).sections if s.heading == "Pieces and joins").blocks[0]

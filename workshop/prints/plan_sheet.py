@@ -103,7 +103,7 @@ def _at_a_glance(plan: Plan) -> Section:
     assert plan.gauge is not None
     project = plan.project
     rows = [("Yarn", yarn_named(project)), ("Buy", _to_buy(plan)), ("Needles", _needles(plan)), *_size(plan)]
-    rows.append(("Shape", _shape(project)))
+    rows.append(("Shape", _shape(plan)))
     pattern = next((p.pattern.pattern for p in plan.made.pieces if p.pattern), None)
     rows.append(("Fabric", pattern.name if pattern else ""))
     rows.append(("Panel", "; ".join(_panels(plan.made.panels, project))))
@@ -128,9 +128,10 @@ SLEEVES = {"long": "long sleeves", "elbow": "sleeves to the elbow", "short": "sh
 SIDES = {"straight": "straight sides", "shaped": "sides shaped at the waist"}
 
 
-def _shape(project: Project) -> str:
+def _shape(plan: Plan) -> str:
     """The answers to the shape in two or three sentences."""
-    chosen, made = project.garment, construction(project.garment.construction)
+    chosen = plan.project.garment
+    made = construction(chosen.construction)
     opened = chosen.front == "open"
     if made.in_one_piece:
         worked = "in one piece" + (", back and forth" if opened else ", in the round")
@@ -141,17 +142,16 @@ def _shape(project: Project) -> str:
     neck = f"{neckline(chosen.neckline).label.split(',')[0]} neck"
     bare = chosen.sleeve == "none"
     details = [neck, *([] if bare else [SLEEVES[chosen.sleeve or "long"]]), SIDES[chosen.waist or "straight"]]
-    edges = edging(chosen.hem)
-    edged = (
-        "No edging: the edges roll." if edges.name == "none" else f"{capitalised(edges_of(project))} in {edges.words}."
-    )
+    edged = [f"{'Hem rolls' if bare else 'Hem and cuffs roll'}, with no edging."] if chosen.hem == "none" else []
+    if edges_of(plan):
+        edged.append(f"{capitalised(edges_of(plan))} in {edging(edging(chosen.hem).bands).words}.")
     garment = "Cardigan" if opened else "Pullover"
     what = (
         f"{garment} without sleeves ({made.label.replace('sleeve', 'armhole')})"
         if bare
         else f"{garment} with {made.label}"
     )
-    return f"{what}, knitted {worked}. {capitalised(joined(details))}. {edged}"
+    return f"{what}, knitted {worked}. {capitalised(joined(details))}. {' '.join(edged)}"
 
 
 def _to_buy(plan: Plan) -> str:
@@ -174,9 +174,9 @@ def _needles(plan: Plan) -> str:
     finer_mm, names = finer_needle(plan), project.needle_names
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
     told = f"{show_needle(swatch.needle_mm, names)}{material}"
-    if finer_mm is None or project.garment.hem == "none":
+    if finer_mm is None:
         return f"{told} throughout"
-    return f"{told}; {show_needle(finer_mm, names)} for {edges_of(project)}"
+    return f"{told}; {show_needle(finer_mm, names)} for {edges_of(plan)}"
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:

@@ -10,7 +10,7 @@ from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
-from workshop.project import Project, Units
+from workshop.project import Units
 from workshop.tables import needles
 from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
@@ -39,15 +39,18 @@ def _events(plan: Plan) -> list[Event]:
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
-def edges_of(project: Project) -> str:
-    """What an edging is worked on."""
-    return "hem and bands" if project.garment.sleeve == "none" else "hem, cuffs and bands"
+def edges_of(plan: Plan) -> str:
+    """What is worked as an edging, on its needle: hem, cuffs and bands, or the bands alone; empty where all rolls."""
+    garment, bands = plan.project.garment, [p for p in plan.made.pieces if p.role.band]
+    if garment.hem != "none":
+        return "hem and bands" if garment.sleeve == "none" else "hem, cuffs and bands"
+    return ("bands" if len(bands) > 1 else bands[0].name) if bands else ""
 
 
 def finer_needle(plan: Plan) -> float | None:
-    """Needle of hem, cuffs and bands in mm; None where the table has none that is finer than the swatch's."""
+    """Needle of hem, cuffs and bands in mm; None without them, or where the table has none finer than the swatch's."""
     swatch, hem_mm = plan.gauge.swatch if plan.gauge else None, plan.hem_needle_mm
-    if swatch is None or swatch.needle_mm is None or hem_mm is None:
+    if swatch is None or swatch.needle_mm is None or hem_mm is None or not edges_of(plan):
         return None
     return hem_mm if hem_mm < swatch.needle_mm else None
 
@@ -59,10 +62,10 @@ def needles_words(plan: Plan) -> str:
         return ""
     names = plan.project.needle_names
     text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
-    edged, finer_mm = any(r.fabric != STOCKINETTE for p in plan.made.pieces for r in p.rows), finer_needle(plan)
-    if edged and finer_mm is not None:
+    finer_mm, edges = finer_needle(plan), edges_of(plan)
+    if finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
-        text += f". For the {edges_of(plan.project)}, use {show_needle(finer_mm, names)}, {sizes} smaller"
+        text += f". For the {edges}, use {show_needle(finer_mm, names)}, {sizes} smaller"
         text += ", so that the edges draw in"
     else:
         text += ", throughout"
@@ -151,7 +154,8 @@ def _for_sleeves(plan: Plan) -> str:
     """Needles for sleeves that are worked in the round, too narrow for a circular one; empty without any."""
     if not any(p.role is SLEEVE and p.worked == "round" for p in plan.made.pieces):
         return ""
-    return f" For the sleeves, use double-pointed needles{' in both needle sizes' if finer_needle(plan) else ''}."
+    both = " in both needle sizes" if plan.project.garment.hem != "none" and finer_needle(plan) else ""
+    return f" For the sleeves, use double-pointed needles{both}."
 
 
 def _at_hand(plan: Plan, *, counted_anew: bool) -> Iterator[str]:
