@@ -17,11 +17,15 @@ from workshop.prints.machine import summary_data
 from workshop.prints.paper import markdown, svg
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Body
+from workshop.saves import dumps
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "workshop"
 
+EVERYBODYS = {"workshop.__version__", "workshop.records", "workshop.records.record"}
+
 ALLOWED: dict[str, set[str]] = {
+    "records": set(),
     "project": set(),
     "tables": {"project", "tables"},
     "units": {"visible", "project", "tables"},
@@ -150,7 +154,7 @@ def imports(path: Path) -> set[str]:
 def test_arrows_run_one_way(name, path):
     allowed = ALLOWED[room(name)]
     for imported in imports(path):
-        if not imported.startswith("workshop.") or imported == "workshop.__version__":
+        if not imported.startswith("workshop.") or imported in EVERYBODYS:
             continue
         target = imported.removeprefix("workshop.")
         if not any(target == r or target.startswith(r + ".") for r in ALLOWED):
@@ -176,6 +180,17 @@ def test_the_core_loads_neither_screen_nor_pint_nor_rich():
     loaded = loaded_after("from workshop.core.plan import plan; from workshop.project import Project; plan(Project())")
 
     assert not loaded & {"textual", "pint", "rich", "tomli_w"}
+
+
+@pytest.mark.parametrize("command", ["summary", "check", "list"])
+def test_a_project_in_inches_is_planned_and_shown_without_pint(tmp_path, command):
+    file = tmp_path / "inches.toml"
+    file.write_text(dumps(pullover(units="in", terms="us")), "utf-8")
+    asked = [command, str(tmp_path if command == "list" else file)]
+    loaded = loaded_after(f"from workshop.cli import main; main({asked!r})")
+
+    assert "workshop.core.plan" in loaded
+    assert "pint" not in loaded
 
 
 @pytest.mark.parametrize("arguments", [["--version"], ["-h"], ["summary", "-h"]])

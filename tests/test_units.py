@@ -131,6 +131,16 @@ def test_length_units_against_pint(unit):
     assert convert(1.0, unit, "cm") == pytest.approx(PINT.Quantity(1.0, full).to("cm").magnitude, rel=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("given", "wanted"), [("cm", "in"), ("in", "cm"), ("yd", "m"), ("m", "yd"), ("oz", "g"), ("g", "oz")]
+)
+def test_factors_kept_for_speed_against_pint(given, wanted):
+    full = {"in": "inch", "yd": "yard"}
+    exact = PINT.Quantity(1.0, full.get(given, given)).to(full.get(wanted, wanted)).magnitude
+
+    assert convert(1.0, given, wanted) == pytest.approx(exact, rel=1e-15)
+
+
 @pytest.mark.parametrize("unit", ["kg", "oz", "lb"])
 def test_mass_units_against_pint(unit):
     assert convert(1.0, unit, "g") == pytest.approx(PINT.Quantity(1.0, unit).to("g").magnitude, rel=1e-12)

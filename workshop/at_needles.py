@@ -4,7 +4,7 @@ The app, the plain mode and the command all come here. Nothing is derived: rows 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from math import log
 
@@ -32,10 +32,11 @@ from workshop.project import (
     Weighing,
     WorkedEvent,
 )
+from workshop.records import record
 from workshop.units import A_COUNT, GAUGE_OVER_CM, NotUnderstood, convert, read_count, show_exactly, show_gauge
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Said:
     """What a knitter says in one go, in the order in which it is taken."""
 

@@ -9,7 +9,6 @@ import os
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -23,6 +22,7 @@ from workshop.prints.paper import html
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import filled_sheet
 from workshop.project import STEPS, Terms
+from workshop.records import record
 
 Done = Literal["printed", "as before", "fault"]
 
@@ -33,7 +33,7 @@ LARGEST_BYTES = 5_000_000
 """A print has some hundred kilobytes."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HandOut:
     """What became of the prints of one pupil, or of the lessons."""
 

@@ -7,12 +7,12 @@ lessons that travel with the workshop, file by file.
 import os
 import re
 import tomllib
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
 from workshop import files
 from workshop.project import STEPS, Units
+from workshop.records import record
 from workshop.visible import in_lines, in_one_line
 
 FOLDER_VARIABLE = "WORKSHOP_LESSONS"
@@ -26,7 +26,7 @@ class BadLesson(Exception):
         super().__init__(in_one_line(what))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lesson:
     """One lesson: its step, its title, and its text in Markdown."""
 

@@ -4,11 +4,12 @@ The project as both last read it, mine and theirs. What only one of them changed
 changed alike is no question, and what both changed otherwise is told by its key.
 """
 
-from dataclasses import MISSING, dataclass, fields, replace
+from dataclasses import MISSING, fields, replace
 from typing import TypeGuard
 
 from workshop import saves
 from workshop.project import Project
+from workshop.records import record
 from workshop.saves import Toml
 
 QUIET = ("last_step", "agreed", "steps", "drafts")
@@ -18,7 +19,7 @@ KNITTED = ("knitting", "taken", "weighing", "log", "measured")
 """What happened at the needles: no answers, and facts. Of one piece what was said last counts; all else is kept."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Merged:
     """Both windows in one project. ``contested`` are the keys that both answered otherwise; there mine stands."""
 

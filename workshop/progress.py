@@ -7,7 +7,7 @@ earlier answers that it was done with (``steps`` in the save file), so that it c
 
 import hashlib
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from workshop.core.plan import Plan
@@ -15,12 +15,13 @@ from workshop.project import STEPS, Along, Project, State, Swatch
 from workshop.questions import Field
 from workshop.questions.measure import source_of
 from workshop.questions.steps import as_asked, asked_as, fields
+from workshop.records import record
 from workshop.units import difference_shown, show_length, show_needle, shown
 
 StepState = Literal["to do", "under way", "done", "look again"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Progress:
     """One step: its state, the keys of missing answers, and why it needs another look."""
 

@@ -6,8 +6,10 @@ that a file written by a later workshop loses nothing when this one saves it.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal, NewType, get_args
+
+from workshop.records import record
 
 FORMAT = 3
 """Version of the save file that this workshop writes."""
@@ -57,7 +59,7 @@ MOST_PLACES = 9
 Extra = Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FibrePart:
     """One fibre of a blend and its share in per cent."""
 
@@ -65,7 +67,7 @@ class FibrePart:
     percent: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Yarn:
     """A candidate yarn, as its ball band describes it."""
 
@@ -81,7 +83,7 @@ class Yarn:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """One count on a swatch: so many stitches (or rows) over so many centimetres, in one place."""
 
@@ -94,7 +96,7 @@ class Reading:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Swatch:
     """A swatch, planned or knitted."""
 
@@ -162,7 +164,7 @@ class Swatch:
         return found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StitchPattern:
     """A stitch pattern of the knitter's own: its repeat, and its rows where she has noted them."""
 
@@ -184,7 +186,7 @@ class StitchPattern:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Panel:
     """A panel of a stitch pattern up the middle of a piece."""
 
@@ -195,7 +197,7 @@ class Panel:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Band:
     """A band of a stitch pattern around a yoke."""
 
@@ -204,7 +206,7 @@ class Band:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Colour:
     """A colour of the garment's yarn; the first is its main colour."""
 
@@ -214,7 +216,7 @@ class Colour:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stripe:
     """Rows in one colour, of a sequence that begins again after the last."""
 
@@ -224,7 +226,7 @@ class Stripe:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Design:
     """Which swatch, measured in which state, the garment is planned from."""
 
@@ -233,7 +235,7 @@ class Design:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Body:
     """The wearer. Figures are of the body itself, no ease; blanks may be filled from ``table``."""
 
@@ -256,7 +258,7 @@ class Body:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ReferenceGarment:
     """A garment that fits, laid flat and measured: widths once across, not around."""
 
@@ -269,7 +271,7 @@ class ReferenceGarment:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fit:
     """How much larger than the body: a word, or own figures in cm (which win)."""
 
@@ -282,7 +284,7 @@ class Fit:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GarmentChoices:
     """The shape wanted."""
 
@@ -318,7 +320,7 @@ class GarmentChoices:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WorkedEvent:
     """What was done in a row, as the ledger of the plan had it."""
 
@@ -329,7 +331,7 @@ class WorkedEvent:
     gaps: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WorkedRows:
     """Rows worked one after another, plain but for the last, in which the events happen."""
 
@@ -344,7 +346,7 @@ class WorkedRows:
     """Stitches between the markers that were placed there."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceCount:
     """One count on the piece, fresh from the needles: so many stitches (or rows) over so many cm, in one place."""
 
@@ -359,7 +361,7 @@ class PieceCount:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GradingBody(Body):
     """A body of a designer's own list."""
 
@@ -369,7 +371,7 @@ class GradingBody(Body):
 FabricKind = Literal["stripes", "pattern", "panel"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FabricBegun:
     """Where stripes, pattern or panel of a sleeve were begun: that depends on the body, as it was planned then."""
 
@@ -380,7 +382,7 @@ class FabricBegun:
     """The row of its repeat that it begins with."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class KnittedPiece:
     """What is knitted of one piece; its rows are facts, whatever is answered later."""
 
@@ -404,7 +406,7 @@ class KnittedPiece:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Weighing:
     """The yarn that is left, on the scale."""
 
@@ -417,7 +419,7 @@ class Weighing:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LogEntry:
     """One line of the log: where a piece stood at the end of a day, or something noted."""
 
@@ -428,7 +430,7 @@ class LogEntry:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FinishedMeasure:
     """What the finished garment measures after its wash."""
 
@@ -439,7 +441,7 @@ class FinishedMeasure:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakenWay:
     """A way on that the knitter has taken: from here on the plan goes by what was counted on the piece."""
 
@@ -457,7 +459,7 @@ class TakenWay:
     extra: Extra = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grading:
     """How a design is made in other sizes: own bodies, and rules for the lengths that were given for one."""
 
@@ -472,7 +474,7 @@ class Grading:
         return tuple(body.name or f"body {number}" for number, body in enumerate(self.body, 1))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Project:
     """One project, whole. Change it with :func:`dataclasses.replace` only."""
 

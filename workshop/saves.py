@@ -9,7 +9,7 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import MISSING, Field, dataclass, fields, is_dataclass, replace
+from dataclasses import MISSING, Field, fields, is_dataclass, replace
 from difflib import get_close_matches
 from functools import cache
 from math import isfinite
@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, Literal, NewType, TypeVar, Union, get_arg
 
 from workshop import files
 from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, GarmentChoices, Neckline, Project
+from workshop.records import record
 from workshop.visible import TURNED, in_lines, in_one_line, turned
 
 if TYPE_CHECKING:
@@ -612,7 +613,7 @@ def new_path(folder: Path, title: str) -> Path:
     return candidate
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Saved:
     """A file in the saves folder: its project, or what is wrong with it."""
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from workshop import files, saves
 from workshop.project import FORMAT, Project
+from workshop.records import record
 
 if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
     from workshop.core.knitting.before import Before
@@ -19,7 +20,7 @@ if TYPE_CHECKING:  # a session is made before the first paint, the core is read 
     from workshop.versions import Version
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OnDisk:
     """What the file of a session held when it was last read or written."""
 
@@ -28,7 +29,7 @@ class OnDisk:
     mark: tuple[int, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Contest:
     """A file that somebody else has changed meanwhile, so that mine cannot simply be written."""
 

@@ -9,11 +9,12 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from pathlib import Path
 
 from workshop import files
+from workshop.records import record
 from workshop.visible import in_one_line
 
 LARGEST_BYTES = 100_000
@@ -21,7 +22,7 @@ SETTINGS_VARIABLE = "WORKSHOP_SETTINGS"
 THEMES = ("dark", "light", "high contrast")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settings:
     """Colours and keys. ``fault`` is one line on what in the file could not be used; empty when all could."""
 

@@ -5,7 +5,7 @@ knitter gave for one body keep their relation to it. Method and proofs: tests/te
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from typing import Literal
 
 from workshop.core.notes import Notes
@@ -15,6 +15,7 @@ from workshop.core.wearer.body import Wearer, curve_working, resolve
 from workshop.core.wearer.fit import target_measurements
 from workshop.planned import plan
 from workshop.project import Body, BodyTable, Grading, GradingBody, Project, ReferenceGarment
+from workshop.records import record
 from workshop.tables import bodies
 from workshop.tables.trade_rules import YOUNG, for_child
 
@@ -22,7 +23,7 @@ Rule = Literal["by the body", "same difference", "same part", "the same", "by ha
 """How a length that was given for one body is found for another."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GradingRule:
     """A length that the knitter gave, and how it is found for the other sizes."""
 
@@ -32,7 +33,7 @@ class GradingRule:
     given_cm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sized:
     """One size: its project, and the plan of it."""
 
@@ -49,7 +50,7 @@ class Sized:
         return stops or tuple(c for c in self.plan.checks if c.level == "look")[:1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sizes:
     """All sizes of a design, in the order of their table."""
 
@@ -69,7 +70,7 @@ class NoSuchSize(ValueError):
     """A table or a size that there is not; one line says which there are."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Design:
     """What is graded: its sizes by name, none of them planned yet."""
 
@@ -186,7 +187,7 @@ RULES_OF: Mapping[str, tuple[Rule, ...]] = {
 OFFERED = {"neck_width_cm": "neck_width", "neck_depth_cm": "front_neck_depth"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Graded:
     """A design with what its own body and that of the base size make of the lengths that were given."""
 

@@ -1,11 +1,10 @@
 """The seven steps: their names, numbers and what each is for. Imports nothing: they are painted before all else."""
 
-from dataclasses import dataclass
-
 from workshop.project import STEPS
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One step of the way from a yarn to a plan."""
 

@@ -10,7 +10,6 @@ Each is a word of ``SAYINGS``. Nothing is worked out here.
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from workshop import at_needles as needles
@@ -23,6 +22,7 @@ from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needle
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import Project, Units
+from workshop.records import record
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
@@ -30,7 +30,7 @@ from workshop.words.changed import after_taking
 from workshop.words.instructions import measured_from
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Heard:
     """What became of a sentence."""
 
@@ -39,7 +39,7 @@ class Heard:
     """What is told in return, beside where the knitting now is."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class At:
     """Where a sentence is said: the plan, the knitting, the day."""
 
@@ -262,7 +262,7 @@ def _where(at: At, _text: str) -> Heard:
     return Heard(at.project)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Saying:
     """One kind of sentence. Example and meaning have places for lengths and the counts over them (``FIGURES``)."""
 

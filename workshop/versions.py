@@ -8,13 +8,13 @@ import hashlib
 import os
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from workshop import files, saves
 from workshop.merging import changed_keys
 from workshop.project import Project
+from workshop.records import record
 
 FOLDER = ".earlier"
 MOST_ANSWERS = 20
@@ -25,7 +25,7 @@ MOST_BYTES = 1_000_000
 NAME = re.compile(r"(?P<number>\d{6,})-(?P<when>\d{8}-\d{6})\.toml")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Version:
     """One earlier state of a project. ``number`` counts from the newest, which is 1."""
 

@@ -22,7 +22,7 @@ from workshop.core.plan import plan
 from workshop.tables import bodies
 
 DEMO = ROOT / "saves" / "demo" / "harbour-pullover.toml"
-NAMES = ("Fibre", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
+NAMES = ("Fiber", "Swatch", "Gauge", "Wash", "Measure", "Shape", "Summary")
 SHELL = {
     "demo": ("Harbour pullover", *NAMES, "Help", "Quit"),
     "open": ("Knitwear workshop", "Start a new", "Help", "Quit"),

@@ -6,15 +6,15 @@ the formula of every working of whole plans and must arrive at ``exact``. Nobody
 a :class:`~workshop.core.sums.Sum`, and ``exact`` its value.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.sums import Figure, Sum, in_cm, in_inches
+from workshop.records import record
 
 Direction = Literal["nearest", "up", "down"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rounding:
     """To which whole number a count is rounded: those that leave ``remainder`` when divided by ``multiple``.
 
@@ -64,7 +64,7 @@ WHOLE = Rounding()
 EVEN = Rounding(2)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Calculation:
     """A number of the plan and how it came about.
 

@@ -7,12 +7,14 @@ pictures have from the pieces. Light, so that questions and saves can look here 
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Literal
 
+from workshop.records import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Construction:
     """One way to make a jumper. ``name`` is the answer in the save file, ``module`` is in ``core/garments``."""
 

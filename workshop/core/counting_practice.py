@@ -1,12 +1,12 @@
 """Counting for practice: a drawn swatch of a hidden gauge, and what a miscount would have done to a sweater."""
 
-from dataclasses import dataclass
 from random import Random
 from typing import Literal
 
 from workshop.core.calculation import Rounding
 from workshop.core.remarks import Remark, Value, cm, percent
 from workshop.project import Units
+from workshop.records import record
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM
 
 OVER: dict[Units, int] = {"cm": 10, "in": 4}
@@ -23,7 +23,7 @@ FAR = 2.0
 """A count further off than by this factor is no miscount."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Practice:
     """A swatch to count: so many stitches (or rows) lie between two pins, 10 cm or 4 in apart.
 

@@ -4,9 +4,10 @@ A new one is a record in edgings.toml. Light, so that questions and saves can lo
 """
 
 import tomllib
-from dataclasses import dataclass
 from pathlib import Path
 from typing import NewType
+
+from workshop.records import record
 
 Fabric = NewType("Fabric", str)
 """What a row is knitted in: the fabric of an edging."""
@@ -19,7 +20,7 @@ KNOWN_AS = {STOCKINETTE: "stocking"}
 """Fabrics that marks on prints and version 1 of the JSON know by an older name: so both are still recognised."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edging:
     """One stitch of hem, cuffs and bands. ``name`` is the answer in the save file."""
 
@@ -63,8 +64,8 @@ class Edging:
 
 
 EDGINGS = {
-    name: Edging(name, **{"fabric": Fabric(name), "bands": Fabric(name), **record})
-    for name, record in tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8")).items()
+    name: Edging(name, **{"fabric": Fabric(name), "bands": Fabric(name), **entry})
+    for name, entry in tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8")).items()
 }
 """By name."""
 

@@ -1,7 +1,6 @@
 """How sure the finished measurements are."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import hypot
 
 from workshop.core.calculation import calculate
@@ -12,6 +11,7 @@ from workshop.core.garments.body_counts import crossed
 from workshop.core.notes import Notes
 from workshop.core.sums import figure, root_of
 from workshop.core.wearer.body import Wearer
+from workshop.records import record
 from workshop.tables.trade_rules import MEASURER_ERROR_CM, definition, rule
 
 ALONG_ROWS = {
@@ -24,7 +24,7 @@ EASED = ("chest", "waist", "hip", "upper_arm", "wrist")
 """Finished measurements that go around the body, so that they have an ease."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Range:
     """A finished measurement in cm with its 95 % range, and what makes it so wide (half widths, cm)."""
 

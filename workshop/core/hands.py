@@ -6,11 +6,11 @@ places is wide by Student's t, so the test rather misses a difference than makes
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum, sqrt
 from statistics import median
 
 from workshop.core.cloth.gauge import NORMAL_95, Gauge
+from workshop.records import record
 
 CHI_SQUARED_95 = (3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919, 18.307)
 """Chi-squared, 95 % quantile, for 1, 2, 3 … degrees of freedom."""
@@ -27,7 +27,7 @@ def chi_squared_95(degrees_of_freedom: int) -> float:
     return degrees_of_freedom * float((1 - part + ONE_SIDED_95 * sqrt(part)) ** 3)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Apart:
     """Gauges of two or more knitters in the same yarn on the same needle. All per 10 cm."""
 

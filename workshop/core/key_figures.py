@@ -1,12 +1,11 @@
 """The figures by which a knitter knows her plan, and what became of them between two plans of one project."""
 
-from dataclasses import dataclass
-
 from workshop.core.plan import Plan
 from workshop.core.remarks import Amount, cm
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Moved:
     """A key figure that is another one now. ``what`` is in words: ``cast-on of the back``."""
 

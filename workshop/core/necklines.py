@@ -5,11 +5,12 @@ of its own. Light, so that questions and saves can look here without the core.
 """
 
 import tomllib
-from dataclasses import dataclass
 from pathlib import Path
 
+from workshop.records import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Neckline:
     """One shape of the neck. ``name`` is the answer in the save file."""
 

@@ -4,7 +4,7 @@ It never raises for what a knitter can enter: what is missing is None, what does
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from typing import Any
 
 from workshop.core.bounds import beyond_knitting, within
@@ -51,6 +51,7 @@ from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
 from workshop.project import GarmentChoices, Project
+from workshop.records import record
 from workshop.tables import needles
 from workshop.tables.trade_rules import CautionText, rule
 
@@ -59,7 +60,7 @@ NO_GARMENT = Garment((), (), {})
 WORKED_WORDS = {"flat": "flat", "round": "in the round"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plan:
     """Everything that the project says, worked out. Lengths cm, masses g, counts whole."""
 

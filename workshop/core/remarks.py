@@ -6,15 +6,16 @@ table "checks".
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from workshop.records import record
 from workshop.tables.checks import ForTeacher, Level
 
 Unit = Literal["cm", "cm exactly", "mm", "g", "m", "%", "stitches", "rows", "sizes", "balls", "per 10 cm", ""]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Amount:
     """A figure for a sentence. ``cm exactly`` is not shown in eighths where that is too coarse.
 
@@ -31,7 +32,7 @@ class Amount:
 Value = Amount | str | tuple[Amount, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Remark:
     """One sentence. A text value may be the knitter's own and is never read as markup."""
 
@@ -39,7 +40,7 @@ class Remark:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Check:
     """Something that stops the plan, needs another look, or is worth knowing.
 

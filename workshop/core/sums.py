@@ -10,14 +10,16 @@ A few constants belong to cm and are others in inches. They are marked ``{10|4}`
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import IntEnum
 from functools import lru_cache, reduce
 from math import sqrt
 from operator import add
 
+from workshop.records import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Figure:
     """One number that goes into a formula, under the name that the formula uses."""
 
@@ -34,7 +36,7 @@ class Binds(IntEnum):
     WHOLE = 3
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sum:
     """An expression, made of figures, of numbers and of other sums."""
 

@@ -1,7 +1,6 @@
 """What a teacher should look at in a pupil's project, the most pressing first."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal, get_args
 
@@ -11,6 +10,7 @@ from workshop.core.plan import Plan
 from workshop.core.remarks import Check
 from workshop.progress import Progress
 from workshop.project import State, Swatch
+from workshop.records import record
 from workshop.units import show_gauge, show_needle
 from workshop.words.phrase import capitalised, counted, in_terms, say_check
 from workshop.words.titles import title_of
@@ -24,7 +24,7 @@ needles, counts that look wrong, yarn short, swatches that do not differ, anothe
 SOONEST: tuple[Kind, ...] = get_args(Kind)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Look:
     """One thing to look at."""
 

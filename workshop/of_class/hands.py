@@ -1,7 +1,7 @@
 """All swatches of a class beside each other: what the same yarn on the same needle became in different hands."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.cloth.known import MeasuredSwatch
@@ -10,9 +10,10 @@ from workshop.of_class.attention import counts_asked
 from workshop.of_class.pupils import Pupil
 from workshop.of_class.yarn_order import yarn_key, yarn_name
 from workshop.project import Along, State, Swatch, Worked
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hand:
     """One pupil's swatch."""
 
@@ -36,7 +37,7 @@ class Hand:
         return self.known.gauges.get((state, along))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SameSwatch:
     """One yarn on one needle in one stitch, in the hands that have tried it, the loosest first."""
 

@@ -1,7 +1,7 @@
 """Every pupil's project of a folder: how far it is, what their hands do next, and who needs the teacher first."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -11,13 +11,14 @@ from workshop.folder import projects, read
 from workshop.of_class.attention import SOONEST, Look, attention
 from workshop.planned import plan
 from workshop.progress import at_hand, next_step, progress
+from workshop.records import record
 from workshop.saves import BadSave, Saved, without_file
 from workshop.visible import in_one_line
 from workshop.words.at_needles import told
 from workshop.words.phrase import in_terms_of
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pupil:
     """One file of the folder: its plan, or its fault."""
 

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from workshop.core.cloth.yarn import Three
 from workshop.of_class.pupils import Pupil
 from workshop.project import Project, Yarn
+from workshop.records import record
 from workshop.visible import in_one_line
 
 NEW = ""
@@ -18,7 +18,7 @@ UNKNOWN = "?"
 _LOT = re.compile(r"[\s,;(]*\b(?:dye[\s-]*)?lot\b[\s:#.]*(?:no\b[\s.:]*)?([\w/-]*\d[\w/-]*)\)?", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Parcel:
     """What one pupil needs of a yarn. Whole balls: nobody can use the other half of a neighbour's."""
 
@@ -44,7 +44,7 @@ class Parcel:
         return max(0, (self.likely or 0) - self.have)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lot:
     """All parcels of a yarn that come from one dye lot."""
 
@@ -62,7 +62,7 @@ class Lot:
         return sum(p.buy_likely for p in self.parcels)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OrderedYarn:
     """A yarn of the class: name and ball are the same."""
 
@@ -98,7 +98,7 @@ class OrderedYarn:
         return _sum([p.metres for p in self.parcels])
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnOrder:
     """All yarns of a class, and who has no plan yet that would say how much."""
 

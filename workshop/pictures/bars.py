@@ -1,12 +1,12 @@
 """Bars with words: how much of something there is, on a scale of a few parts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from workshop.pictures.canvas import Picture, Span
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bar:
     """One bar: what it is of, how much from 0 to 1, and that in a word or two."""
 

@@ -4,9 +4,9 @@ import re
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from workshop.pictures.outline import Outline, Point
+from workshop.records import record
 
 BLOCKS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 """Quarter blocks by which quarters are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right."""
@@ -18,7 +18,7 @@ CELL_ASPECT = 2.0
 """A character cell is about twice as high as wide."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strokes:
     """Characters of lines and fillings."""
 
@@ -84,7 +84,7 @@ def within(x: float, crossed: Sequence[float]) -> bool:
     return bisect_right(crossed, x) % 2 == 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grid:
     """An outline in character cells, as large as the cells that it fills."""
 

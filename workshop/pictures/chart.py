@@ -3,9 +3,8 @@
 Lengths in the drawing are millimetres on paper.
 """
 
-from dataclasses import dataclass
-
 from workshop.pictures.elements import document, text
+from workshop.records import record
 
 WIDEST, LARGEST = 160.0, 4.6
 """Room across a page, and the most that a square takes of it."""
@@ -17,7 +16,7 @@ GREYS = (("#ffffff", "#000000"), ("#444444", "#ffffff"), ("#bbbbbb", "#000000"),
 """Of a square and of its letter, by the order of the letters; the first is white."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chart:
     """One repeat, as a right-side row is worked; the first row comes first."""
 

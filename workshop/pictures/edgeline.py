@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from workshop.core.making.cloth import Cloth
 from workshop.pictures.outline import Point
+from workshop.records import record
 
 SHARP_STITCHES = 3
 """Bound off at once, so many stitches or more are drawn as a step."""
@@ -28,7 +29,7 @@ LARGE_STEP = 6
 """So many stitches at once in a plain row are a step between two parts, not a slope."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """At height ``y`` the edge goes from ``before`` to ``after``."""
 

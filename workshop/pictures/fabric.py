@@ -1,13 +1,13 @@
 """A swatch as its answers make it, and the same stitches before and after the wash, to one scale."""
 
-from dataclasses import dataclass
 from math import ceil
 
 from workshop.pictures.canvas import Canvas, Picture, Texture, garter, knit
 from workshop.pictures.wash import Washed
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sample:
     """A swatch in stitches and rows, with its borders; shares of the size it will have in cm."""
 

@@ -1,17 +1,17 @@
 """One yarn in many hands: every knitter's gauge on each needle as a point with its range, over one scale."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 
 from workshop.pictures.blocks import Strokes, ascii_only, strokes
 from workshop.pictures.elements import document, line, text
+from workshop.records import record
 
 LONGEST_NAME = 22
 """Characters of a name that a line has room for."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Point:
     """One knitter's gauge after the wash with its likely range, and before the wash; None where not counted."""
 
@@ -33,7 +33,7 @@ Needles = Sequence[tuple[str, Sequence[Point]]]
 """The points on each needle, under its name."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scale:
     """Whole stitches from ``first`` to ``last``."""
 

@@ -6,9 +6,10 @@ begin is on the right.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import hypot
 from typing import Literal
+
+from workshop.records import record
 
 Point = tuple[float, float]
 
@@ -16,7 +17,7 @@ Kind = Literal["across", "along"]
 Place = Literal["above", "below", "left", "right", "inside"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measure:
     """One measurement of a drawing. ``value_cm`` is the distance of its points, or twice that where it goes round.
 
@@ -38,7 +39,7 @@ class Measure:
         return hypot(x2 - x1, y2 - y1) * (2 if self.round else 1)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """A panel of another stitch pattern up the middle of a drawing, in cm from its lower edge."""
 
@@ -47,7 +48,7 @@ class Strip:
     width: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """Rows of an outline in another fabric or colour: from one height to another, in cm above its lower edge."""
 
@@ -59,7 +60,7 @@ class Stretch:
     """Which colour of the stripes it is, from 0, in the order in which they come."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Outline:
     """A closed polygon and what it shows."""
 

@@ -1,11 +1,11 @@
 """A finished measurement with its range, drawn against the body that it is for."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import ceil, floor
 from textwrap import wrap
 
 from workshop.pictures.blocks import ascii_only, strokes
+from workshop.records import record
 
 Show = Callable[[float], str]
 
@@ -13,7 +13,7 @@ LABEL = 10
 """Columns for the names at the left."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizeRange:
     """A measurement around the body and of the finished garment, with its range, in cm. ``wanted_cm``: as wished."""
 
@@ -63,7 +63,7 @@ def range_text(
     return tuple(ascii_only(line) for line in lines) if plain else tuple(lines)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Scale:
     """A scale in whole steps from ``first`` to ``last``, a tick every ``every`` of them."""
 

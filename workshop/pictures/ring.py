@@ -5,7 +5,6 @@ Where the front neck opens, the picture is the front's.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import takewhile
 
 from workshop.core.making.centre_panels import wider_cm
@@ -15,9 +14,10 @@ from workshop.core.making.roles import BODY, YOKES
 from workshop.pictures.edgeline import EdgeLine, edge_at
 from workshop.pictures.outline import Measure, Outline, Point, across, along, closed, worth_drawing
 from workshop.pictures.rows import AT_NECK, edging_cm, levels
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Round:
     """A row on its way up the picture: stitches all round with the open neck, and those of the opening."""
 

@@ -1,17 +1,17 @@
 """What a ledger's row does to the edges of a drawing: moves in stitches, heights, darts, unworked stitches."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row, edging_first
 from workshop.core.making.roles import SHOULDER, Edge
+from workshop.records import record
 
 AT_NECK = ("neck-left", "neck-right", "centre")
 AT_ONCE = ("bind-off", "cast-on", "hold", "join", "pick-up")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Level:
     """A row with the height at which it begins, and how high it is (0: it does not lengthen the edges)."""
 

@@ -4,13 +4,13 @@ Lengths in the drawing are millimetres on paper.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from workshop.pictures.blocks import crossings
 from workshop.pictures.elements import Spot, document, line, spots, text
 from workshop.pictures.outline import Measure, Outline, Point, Stretch
 from workshop.pictures.text import amount
+from workshop.records import record
 
 Show = Callable[[float], str]
 
@@ -40,7 +40,7 @@ ABOVE, BELOW = OFF + 2.4 * LINE, OFF + 3.2 * LINE
 LEFT = OFF + LINE + 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """A drawing at its place on the page: ``x`` and ``y`` are of its lower left corner, in mm."""
 

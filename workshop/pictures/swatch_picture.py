@@ -1,10 +1,10 @@
 """Pictures of a swatch: what to knit, with borders and mark; and a ruler laid on it for counting."""
 
-from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
 from workshop.pictures.blocks import CELL_ASPECT, ascii_only, dimension, strokes
+from workshop.records import record
 
 Mark = Literal["purl bumps", "eyelets"]
 
@@ -13,7 +13,7 @@ MARKS = {False: {"purl bumps": "●", "eyelets": "○"}, True: {"purl bumps": "-
 """How a mark is drawn: in Unicode, and in ASCII."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SwatchToKnit:
     """A swatch in counts: all stitches and rows, of them the garter borders, and the mark that tells it apart."""
 
@@ -115,7 +115,7 @@ def _bracket(lines: list[str], first: int, last: int, text: str, plain: bool) ->
     lines[(first + last - 1) // 2] += f" {text}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Window:
     """A ruler laid on washed cloth: how many stitches (or rows) lie under so many cm or inches of it.
 

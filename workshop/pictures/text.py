@@ -1,10 +1,10 @@
 """The schematic in a terminal: every piece to one scale, with its measurements at, above and below it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from workshop.pictures.blocks import CELL_ASPECT, Grid, ascii_only, dimension, packed, strokes
 from workshop.pictures.outline import Measure, Outline
+from workshop.records import record
 
 Show = Callable[[float], str]
 
@@ -15,7 +15,7 @@ GAP = 4
 """Characters between two pieces."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Block:
     """One piece with its labels: lines, all of one width, and how many of them stand above the hem."""
 

@@ -1,10 +1,10 @@
 """A piece of cloth before and after the wash, to the same scale."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import ceil
 
 from workshop.pictures.blocks import CELL_ASPECT, ascii_only, dimension, strokes
+from workshop.records import record
 
 Show = Callable[[float], str]
 
@@ -18,7 +18,7 @@ GHOST = "·"
 """Where cloth was before the wash and is no longer."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Washed:
     """Width and height in cm of the same stitches and rows before and after the wash."""
 

@@ -1,17 +1,17 @@
 """A class as sweaters on a washing line: a peg for every step, and under it the sweaters that are there."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from workshop.pictures.blocks import ascii_only
 from workshop.pictures.elements import document, text
+from workshop.records import record
 
 Look = Literal["begun", "ready", "knitting", "closed"]
 """How a sweater is drawn: an outline, one with its stitches planned, half knitted, or one that cannot be seen."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Peg:
     """A step, and whose sweaters hang there."""
 

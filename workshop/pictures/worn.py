@@ -1,7 +1,6 @@
 """A garment as it lies before one, front up: its pieces put together, from their outlines, and drawn to scale."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, radians, sin
 
@@ -14,6 +13,7 @@ from workshop.pictures.canvas import Canvas, Picture, Texture, fill, garter, kni
 from workshop.pictures.outline import Outline, Point
 from workshop.pictures.ring import ring
 from workshop.pictures.schematic import outline_of
+from workshop.records import record
 
 HANGS = radians(66)
 """How steeply the sleeves are laid down."""
@@ -22,7 +22,7 @@ SHOULDER_SLOPE = 0.35
 """An edge that rises less than this for its width is a shoulder, and no longer an armhole."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Worn:
     """A garment in cm, x from its middle, y from its hem upwards. What is on the right is mirrored."""
 

@@ -1,16 +1,16 @@
 """What a document is made of, in no format yet: the terminal, the app, Markdown and HTML render it."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from workshop.pictures.chart import Chart
 from workshop.pictures.outline import Outline
+from workshop.records import record
 
 RULED = "______"
 """A place to write a number in."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Paragraph:
     """Running text."""
 
@@ -19,7 +19,7 @@ class Paragraph:
     """``head``: what follows belongs to it; ``look`` and ``stop``: as the checks."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Items:
     """A list; ``ticked`` items get a box to tick, ``bare`` ones stand indented without any mark.
 
@@ -34,7 +34,7 @@ class Items:
     """Struck out: it is knitted. Paper only."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """A table; the first column names the row."""
 
@@ -42,12 +42,12 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grid(Table):
     """A table with room to write in its empty cells."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawing:
     """Lines of characters that must stay as they are, and the outlines or the chart for renderers that can draw."""
 
@@ -58,7 +58,7 @@ class Drawing:
     chart: Chart | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RowBoxes:
     """A box to tick for every row from ``first`` to ``last``; in ``marked`` rows something happens. Paper only."""
 
@@ -75,7 +75,7 @@ class RowBoxes:
         return tuple(range(self.first, self.last + 1))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sums:
     """A formula to be worked out by hand: a row for each result, a column for each figure. Paper only."""
 
@@ -92,7 +92,7 @@ class Sums:
 Block = Paragraph | Items | Table | Drawing | RowBoxes | Sums
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A heading and what stands under it."""
 
@@ -102,7 +102,7 @@ class Section:
     """Whether it stays on one page."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Document:
     """A whole document, of the sections that hold anything."""
 

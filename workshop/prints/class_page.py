@@ -3,7 +3,6 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import get_args
@@ -18,6 +17,7 @@ from workshop.pictures.washing_line import Peg, line_svg, line_text
 from workshop.prints.blocks import Document, Drawing, Items, Paragraph, Section, Table
 from workshop.prints.class_list import in_units, place, sign
 from workshop.project import STEPS, State, Terms, Units
+from workshop.records import record
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
 from workshop.visible import in_one_line
@@ -27,7 +27,7 @@ from workshop.words.texts import texts
 from workshop.words.titles import title_of
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shown:
     """How a class is shown: in the units and words that most of its pupils use."""
 

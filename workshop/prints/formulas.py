@@ -5,16 +5,17 @@ Where every figure stands in a formula once, the heads of the columns, read acro
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from workshop.core.calculation import Calculation
 from workshop.core.sums import Figure
 from workshop.project import Units
+from workshop.records import record
 from workshop.words.calculations.in_inches import working_in
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Formula:
     """One formula, and all that it works out. ``names`` are its figures in cm, ``shown`` as the knitter reads them."""
 

@@ -1,7 +1,7 @@
 """What a step shows before it tells: a picture, the one figure that matters, and at most three lines."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.cloth.fibre import YarnView
 from workshop.core.cloth.known import MeasuredSwatch
@@ -15,6 +15,7 @@ from workshop.pictures.tape import TAPES, figure_picture
 from workshop.pictures.worn import Worn, worn, worn_picture
 from workshop.prints.drawings import cloth_of
 from workshop.project import STATES, Along, Project, State
+from workshop.records import record
 from workshop.tables.trade_rules import window_cm
 from workshop.units import difference_shown, plain_number, show_gauge, show_length, show_needle, show_range
 from workshop.words.answers.of_cloth import wash_verdict
@@ -24,7 +25,7 @@ from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, j
 Draw = Callable[[int, int], Picture]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Glance:
     """A picture for so many columns and rows; the figure with its unit, what it is, and lines about it."""
 

@@ -1,14 +1,14 @@
 """A block as lines of text, for the terminal and the app: only tables with room for their columns are theirs to lay."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 
 from workshop.prints.blocks import Block, Drawing, Items, Paragraph, Table
+from workshop.records import record
 from workshop.words.lines import wrapped
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Look:
     """How blocks look in one place. ``marks``: what stands before a paragraph of a kind, and its style."""
 

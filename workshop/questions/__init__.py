@@ -7,10 +7,10 @@ yarn, swatch and reading there is, and one more reading than there are.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from workshop.project import Project
 from workshop.questions.kinds import Kind
+from workshop.records import record
 from workshop.tables.trade_rules import for_child
 
 
@@ -19,7 +19,7 @@ def always(_project: Project) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Question:
     """One question. ``key`` is its place in the save file, without the id of the yarn or swatch."""
 
@@ -45,7 +45,7 @@ class Question:
         return self.child_hint if self.child_hint and for_child(project.body) else self.hint
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """A question put to one place of one project. ``key`` names that place: ``yarn.a.weight``."""
 
@@ -73,7 +73,7 @@ class Field:
         return self.put(project, self.question.kind.read(text, project))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Fields that belong together under one heading: a yarn, a swatch, the body."""
 

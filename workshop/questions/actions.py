@@ -1,17 +1,17 @@
 """What a step can add or remove, declared once: the buttons of the app, and what the plain mode asks."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from workshop.project import Project, Yarn
 from workshop.questions import fibre, panels, patterns, swatch
+from workshop.records import record
 
 Sizes = Mapping[str, Sequence[float]]
 """For each yarn of which the workshop would swatch, the needles to swatch it on, in mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Action:
     """Something that a step can add or remove. ``name`` is its own; ``at`` the group of questions it belongs to."""
 

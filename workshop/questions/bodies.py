@@ -1,17 +1,18 @@
 """A designer's own bodies, of which a design is made in sizes: each is asked what Measure asks of one body."""
 
 import re
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 from workshop.project import Body, GradingBody, Project
 from workshop.questions import Field, Question
 from workshop.questions.kinds import Choice, Option, Words, on_one_line
 from workshop.questions.measure import MEASURES, TABLE
 from workshop.questions.places import in_body
+from workshop.records import record
 from workshop.units import NotUnderstood, shown
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BodyName(Words):
     """A name that no other body of the list has."""
 

@@ -1,7 +1,6 @@
 """Questions about colours: which there are, stripes, and bands round a yoke; of the Shape step."""
 
 import re
-from dataclasses import dataclass
 
 from workshop.core.constructions import construction
 from workshop.core.fabric.patterns import PLAIN
@@ -9,6 +8,7 @@ from workshop.project import Band, Colour, Project, Stripe
 from workshop.questions import Question
 from workshop.questions.kinds import Choice, Option
 from workshop.questions.patterns import fabrics
+from workshop.records import record
 from workshop.units import NotUnderstood, shown, tidy
 
 MOST_COLOURS, MOST_STRIPES, MOST_BANDS = 12, 24, 6
@@ -25,7 +25,7 @@ def _parts(text: str, signs: str, write: str) -> list[str]:
     return parts
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Colours:
     """Colours, each with a letter of its own: "a chalk white, b sea blue". Without letters they get a, b, c."""
 
@@ -62,7 +62,7 @@ class Colours:
         return "a chalk white, b sea blue"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stripes:
     """Stripes from the edging up, each with its rows and its colour: "4 a, 2 b"."""
 
@@ -98,7 +98,7 @@ class Stripes:
         return "4 a, 2 b"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bands:
     """Stitch patterns from the join of body and sleeves up, with / between them: "waves / little hearts"."""
 

@@ -6,11 +6,11 @@ line; its ``show`` gives text that ``read`` takes back.
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Protocol
 
 from workshop.project import FibrePart, Project, Reading, Units
+from workshop.records import record
 from workshop.tables.fibres import by_name, nearest
 from workshop.units import (
     A_COUNT,
@@ -51,7 +51,7 @@ class Kind(Protocol):
         """An example of an answer, for hints and work sheets."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Option:
     """One answer of a choice. An option that is not ``ready`` is listed and cannot be chosen yet."""
 
@@ -67,7 +67,7 @@ class Option:
         return tuple(_run_together(name) for name in (str(self.value), self.label, *self.also))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Choice:
     """One of a list. ``options`` may depend on the project (sizes of a table, yarns entered)."""
 
@@ -165,7 +165,7 @@ def on_one_line(text: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Words:
     """Free text, kept as typed but for the spaces at its ends. ``such_as`` is an answer, where words are wanted."""
 
@@ -190,7 +190,7 @@ class Words:
         return self.such_as or "any words"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Length:
     """A length in cm, between ``low`` and ``high`` cm."""
 
@@ -225,7 +225,7 @@ class Length:
         return f"{round(middle)} cm" if project.units == "cm" else f"{round(convert(middle, 'cm', 'in'))} in"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mass:
     """A mass in g, between ``low`` and ``high`` g."""
 
@@ -252,7 +252,7 @@ class Mass:
         return "50 g"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnLength:
     """Length of yarn in m; a bare number is metres, or yards where inches are used."""
 
@@ -278,7 +278,7 @@ class YarnLength:
         return "220 yd" if project.units == "in" else "200 m"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Whole:
     """A whole number between ``low`` and ``high``."""
 
@@ -308,7 +308,7 @@ class Whole:
         return str(min(self.high, max(self.low, 3)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Needle:
     """A needle size that is sold, in mm."""
 
@@ -339,7 +339,7 @@ def _blend_pieces(text: str) -> list[str]:
     return [p.strip() for p in re.split(r"(?<=[\d%])\s+(?=[^\d\s%])", pieces[0])]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blend:
     """A blend of fibres in per cent: "80 wool, 20 nylon"."""
 
@@ -389,7 +389,7 @@ class Blend:
         return "80 wool, 20 nylon"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CountOver:
     """A count of stitches or rows over a distance: "27½ over 15 cm". Gives (count, cm).
 

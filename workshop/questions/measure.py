@@ -1,13 +1,14 @@
 """Questions of the Measure step: the body, or a garment that fits, and the fit wanted."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import get_args
 
 from workshop.project import Ease, Project, Units
 from workshop.questions import Field, Group, Question
 from workshop.questions.kinds import Choice, Length, Option, fixed
 from workshop.questions.places import in_table
+from workshop.records import record
 from workshop.tables import bodies
 from workshop.tables.trade_rules import YOUNG, definition, ease_band, for_child
 
@@ -152,7 +153,7 @@ BABY = {**CHILD, "wrist": 11.0, "head": 45.0, "neck": 23.0, "waist": 46.0, "hip"
 """Measures in cm that show how an answer looks (invented); of the young only where their table has none."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OfTheBody(Length):
     """A measure of the body, with an example for the one whose it is."""
 

@@ -1,6 +1,6 @@
 """Questions about stitch patterns of the knitter's own, and the list of all that there are; of the Swatch step."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.patterns import PLAIN, UNTOLD, coming_along, known_pattern
@@ -8,13 +8,14 @@ from workshop.project import Project, StitchPattern, Swatch
 from workshop.questions import Group, Question
 from workshop.questions.kinds import Choice, Option, Whole, Words, fixed
 from workshop.questions.places import in_item, without_drafts
+from workshop.records import record
 from workshop.units import NotUnderstood
 
 MOST_TYPED = 4000
 """Characters of the rows of a pattern; the largest chart has fewer."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rows:
     """Written rows, one after the other, with / between them."""
 
@@ -34,7 +35,7 @@ class Rows:
         return "*k2, p2; repeat from * / purl"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chart:
     """A chart typed in letters, or as k and p with numbers."""
 

@@ -1,12 +1,13 @@
 """The questions of each step, and the fields of a project."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from types import ModuleType
 
 from workshop.project import STATES, Project
 from workshop.questions import Field, Group, Question, always, bodies, fibre, gauge, measure, shape, swatch, wash
-from workshop.questions.kinds import Choice
+from workshop.questions.kinds import Choice, Kind
 from workshop.questions.places import in_table
 from workshop.units import NotUnderstood, shown
 
@@ -132,8 +133,10 @@ def as_asked(project: Project) -> Project:
 def faults(project: Project) -> tuple[tuple[str, str], ...]:
     """Answers of a project that no field would have taken, as (key, what is wrong).
 
-    A save may have been edited by hand: every answer is shown and read again as if it had been typed.
+    A save may have been edited by hand: every answer is shown and read again as if it had been typed. In the units of
+    the file, so that nothing is converted and no limit missed by rounding; what is wrong is told in those in use.
     """
+    as_kept = replace(project, units="cm", needle_names="mm")
     asked = [field for name in MODULES for field in fields(name, project)]
     found = []
     for field in (*asked, *not_asked_now(project), *bodies.all_fields(project)):
@@ -146,11 +149,18 @@ def faults(project: Project) -> tuple[tuple[str, str], ...]:
             if known:  # the sizes of no table say nothing of a size
                 found.append((field.key, f"'{shown(str(value))}' isn't one of the choices. Choose {known}"))
             continue
-        try:
-            kind.read(kind.show(value, project), project)
-        except NotUnderstood as error:
-            found.append((field.key, str(error)))
+        if wrong := _refused(kind, value, as_kept):
+            found.append((field.key, _refused(kind, value, project) or wrong))
     return tuple(found)
+
+
+def _refused(kind: Kind, value: object, project: Project) -> str:
+    """What is wrong with a value that is shown and read in the units of a project; empty if nothing is."""
+    try:
+        kind.read(kind.show(value, project), project)
+    except NotUnderstood as error:
+        return str(error)
+    return ""
 
 
 def _listed(kind: Choice, value: object, project: Project) -> bool:

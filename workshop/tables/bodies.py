@@ -1,14 +1,14 @@
 """Body measurements by size, and head sizes."""
 
-from dataclasses import dataclass
 from functools import cache
 
 from workshop.project import BodyTable
+from workshop.records import record
 from workshop.tables import read
 from workshop.tables.yarn_weights import INCH_CM
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cell:
     """One printed range in cm, and how it is known."""
 

@@ -1,16 +1,16 @@
 """What the core says when something stops a plan, needs another look or is worth knowing."""
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
+from workshop.records import record
 from workshop.tables import read
 
 Level = Literal["stop", "look", "note"]
 ForTeacher = Literal["", "needles", "yarn"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CheckText:
     """One check: ``step``, ``question`` and ``about`` may have places for figures, and ``text`` is filled by views."""
 

@@ -1,13 +1,13 @@
 """Fibres and how they behave."""
 
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 
+from workshop.records import record
 from workshop.tables import read
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fibre:
     """One fibre. Texts are written to be read by a beginner; flags drive the advice."""
 

@@ -1,14 +1,14 @@
 """Words of the trade: what they mean, in the US and in the UK."""
 
 import re
-from dataclasses import dataclass
 from functools import cache
 
 from workshop.project import Terms
+from workshop.records import record
 from workshop.tables import read
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Word:
     """One word. Where the UK says it as the US does, ``uk`` is the same."""
 

@@ -1,12 +1,12 @@
 """Needle sizes: millimetres, with US and old UK numbers as labels."""
 
-from dataclasses import dataclass
 from functools import cache
 
+from workshop.records import record
 from workshop.tables import read
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeedleSize:
     """One size that is sold. An empty label means that the system has no such size."""
 

@@ -1,10 +1,10 @@
 """Rules of the trade, proportions, ease, stitch geometry, cautions and definitions of measurements."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 
 from workshop.project import Body, BodyTable, Ease, Units, Weight
+from workshop.records import record
 from workshop.tables import read
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -86,7 +86,7 @@ def k_value(name: str) -> float:
     return float(next(k for k in read("textile")["k_values"] if k["state"] == "fully relaxed")[name])
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Definition:
     """How one body measurement is taken."""
 
@@ -118,7 +118,7 @@ def ease_band(fit: Ease, edition: str = "older", units: Units = "cm") -> tuple[f
     return band.get(f"{name}_low"), band.get(f"{name}_high")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CautionText:
     """A caution with the authority behind it."""
 

@@ -1,9 +1,9 @@
 """Standard yarn weights: gauge and needles of each category."""
 
-from dataclasses import dataclass
 from functools import cache
 
 from workshop.project import Terms, Weight
+from workshop.records import record
 from workshop.tables import read
 
 INCH_CM = 2.54
@@ -13,7 +13,7 @@ LONGEST_NAMES = 16
 """Characters of other names in a list; a form of 80 columns has no room for more."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnWeight:
     """One category. ``stitches_low`` to ``stitches_high`` is printed "over 4 in (10 cm)"."""
 
@@ -84,7 +84,7 @@ def weight_called(name: str, terms: Terms) -> str:
     return next((w.called(terms) for w in all_weights() if w.id == name), name)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LengthRow:
     """One row of a published chart of metres in 100 g; open ends are zero and infinity."""
 

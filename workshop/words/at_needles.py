@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
@@ -15,6 +14,7 @@ from workshop.core.knitting.ways import Way
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import FinishedMeasure, Project
+from workshop.records import record
 from workshop.units import show_length, show_range
 from workshop.words.colours import rows_of
 from workshop.words.fabric import row_at_hand
@@ -116,7 +116,7 @@ def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
     return f"{told} The {piece.name} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Told:
     """Where the knitting is, in words; every view shows the same."""
 

@@ -4,13 +4,13 @@ Right-side rows are read from the right, where their number stands; a wrong-side
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.fabric.colours import floats_of, palette
 from workshop.core.fabric.patterns import Pattern
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
+from workshop.records import record
 from workshop.units import show_length
 from workshop.words.colours import bands_of, by_its_letter, rows_of
 from workshop.words.fabric import different_panels, own_gauge_words
@@ -61,7 +61,7 @@ def _meanings(cells: Collection[str]) -> list[str]:
 # ── of the fabric and of panels ──────────────────────────────────────────────────────────────────────
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chart:
     """A chart in letters, under the name of its pattern."""
 
@@ -109,7 +109,7 @@ def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
 # ── of a stranded fabric and of bands ────────────────────────────────────────────────────────────────
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ChartWords:
     """A chart with what belongs to it."""
 

@@ -1,14 +1,14 @@
 """Words of the trade, explained in the terms of a country: for help, and for whoever looks one up."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from workshop.project import Terms
+from workshop.records import record
 from workshop.tables.glossary import Word, find, look_up, word_at, words_in
 from workshop.words.phrase import in_terms
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """A word of the glossary as it is shown."""
 

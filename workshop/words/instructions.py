@@ -4,8 +4,6 @@ Every line names the rows that it covers, so that the lines of a piece add up to
 which knows only these words, builds the ledger again from them.
 """
 
-from dataclasses import dataclass
-
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
 from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
@@ -15,6 +13,7 @@ from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import SHOULDER
 from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
+from workshop.records import record
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
@@ -29,7 +28,7 @@ from workshop.words.texts import texts
 __all__ = ["PieceWords", "finishing", "instructions", "ordinal"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceWords:
     """Instructions of one piece: a heading, what it measures, and its lines in order."""
 
@@ -376,7 +375,7 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     return tuple(in_terms_of(text, project) for text in lines)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Join:
     """One thing that is done in the finishing."""
 

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 from math import floor, log10
 from typing import Literal
@@ -14,6 +13,7 @@ from workshop.core.fabric.patterns import BUILT_IN
 from workshop.core.remarks import Amount, Check, Remark, Value
 from workshop.core.sums import Figure
 from workshop.project import Project, Swatch, Terms, Units
+from workshop.records import record
 from workshop.tables import read
 from workshop.tables.yarn_weights import weight_called
 from workshop.units import (
@@ -32,7 +32,7 @@ from workshop.words.calculations.in_inches import working_in
 LineKind = Literal["heading", "text", "figure", "good", "note", "look", "stop"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """One line of an answer. ``working`` is the address of the figure in it, where there is one."""
 

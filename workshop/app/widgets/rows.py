@@ -1,7 +1,6 @@
 """What a form shows, line by line, without a screen: questions with their answers, headings, buttons."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from workshop.core.plan import Plan
 from workshop.progress import may_stay_blank, offer_text, open_text
@@ -20,6 +19,7 @@ from workshop.questions.kinds import (
     Words,
     YarnLength,
 )
+from workshop.records import record
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms_of
 
@@ -156,7 +156,7 @@ Stop = Row | Action
 """What the focus can come to."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FormLine:
     """One line of a form: its part in it, its text, and what a click on it means."""
 

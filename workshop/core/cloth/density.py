@@ -4,13 +4,12 @@ tex is grams in 1000 m (ISO 1144). Charts of length disagree with one another an
 category that fits is given.
 """
 
-from dataclasses import dataclass
-
 from workshop.project import Weight
+from workshop.records import record
 from workshop.tables.yarn_weights import all_weights, lengths
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LinearDensity:
     """How thick a yarn is, by its length."""
 

@@ -4,7 +4,7 @@ Facts of the trade (common practice, no source) from the table "fibres"; the swa
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.cloth.density import LinearDensity, weights_by_length
@@ -12,6 +12,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Remark, Value, needle, percent
 from workshop.core.sums import Sum, added, figure
 from workshop.project import Swatch, Tension, Weight, Yarn
+from workshop.records import record
 from workshop.tables import needles
 from workshop.tables.fibres import Fibre, fibre, nearest
 from workshop.tables.trade_rules import rule
@@ -24,7 +25,7 @@ HANG_PERCENT = 30.0
 """From this share of sagging fibre on a hang test is asked for (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Share:
     """One fibre of a blend with its share in per cent."""
 
@@ -33,7 +34,7 @@ class Share:
     typed: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnView:
     """What a yarn promises before it is knitted."""
 

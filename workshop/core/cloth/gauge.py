@@ -8,13 +8,14 @@ quantile on the Type B part. Derived and simulated (tests/core/test_coverage.py)
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import fsum, hypot, inf, sqrt
 from statistics import median
 
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.sums import GAUGE_CM, constant, figure, root_of
 from workshop.project import Along, Reading, State, Swatch
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 WHEN_COUNTED: Mapping[State, str] = {
@@ -57,7 +58,7 @@ def t_95(degrees_of_freedom: int) -> float:
     return T_95[min(degrees_of_freedom, len(T_95)) - 1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spread:
     """The Type A part: what the places say of the cloth between them. All per cm."""
 
@@ -81,7 +82,7 @@ class Spread:
         return sqrt(per_freedom / self.total_cm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gauge:
     """Stitches (or rows) per 10 cm in one state, with the half width of its 95 % range."""
 

@@ -1,7 +1,6 @@
 """A swatch that has been counted: its gauges, what they mean for the garment, and what the cloth is like."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil
 
 from workshop.core.calculation import Calculation, calculate
@@ -15,6 +14,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
 from workshop.project import Along, State, Swatch, Units, Yarn
+from workshop.records import record
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
 
@@ -28,7 +28,7 @@ def proposed_cm(least_cm: float, units: Units) -> float:
     return ceil(round(least_cm / step, 6)) * step
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MeasuredSwatch:
     """A swatch with its plan, the gauges counted on it, and what follows from them."""
 

@@ -6,7 +6,6 @@ practice, no source: 48, 42, 36, 30, 24 from super-fine to bulky), rounded up to
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import count
 from math import ceil, log
 
@@ -18,12 +17,13 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, needle
 from workshop.core.sums import GAUGE_CM, METRE_CM, constant, figure
 from workshop.project import Swatch, Units, Yarn
+from workshop.records import record
 from workshop.tables import needles
 from workshop.tables.trade_rules import rounded_cm, rows_to_stitch, rule
 from workshop.tables.yarn_weights import INCH_CM, YarnWeight, weight
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SwatchPlan:
     """How to knit one swatch. Counts are None until the weight of its yarn is known."""
 

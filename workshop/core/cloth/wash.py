@@ -6,7 +6,6 @@ fibre: without a washed swatch there is none.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import hypot
 
 from workshop.core.calculation import calculate
@@ -18,6 +17,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import percent
 from workshop.core.sums import figure, root_of
 from workshop.project import Along, Design, State, Swatch
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 NARROWING_PERCENT = 3.0
@@ -26,7 +26,7 @@ NARROWING_PERCENT = 3.0
 Gauges = Mapping[tuple[State, Along], Gauge]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Change:
     """Dimensional change of the cloth in one direction, from off the needles to a later state."""
 
@@ -59,7 +59,7 @@ def change_of(before: Gauge | None, after: Gauge | None) -> Change | None:
     return Change(change, 100 * spread * (1 + change / 100))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgingGauge:
     """Row gauge of the edging, washed, and its own change in the wash: rib is not stockinette."""
 
@@ -78,7 +78,7 @@ def edging_gauge(swatch: Swatch, fabric: Fabric, gauges: Gauges, state: State) -
     return EdgingGauge(swatch, rows, change_of(gauges.get(("off needles", "rows")), rows), fabric)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DesignGauge:
     """The gauge that the garment is planned from, and the unwashed one that tape targets follow."""
 

@@ -5,7 +5,7 @@ tells how long a stitch is. The constants are wool's; other fibres get the wider
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from workshop.core.calculation import Calculation, Rounding, calculate
@@ -14,6 +14,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_CM, METRE_CM, Sum, figure
 from workshop.project import Swatch, Yarn
+from workshop.records import record
 from workshop.tables.trade_rules import k_value, rule
 
 GEOMETRY_RANGE = 0.15
@@ -34,7 +35,7 @@ def loop_length_cm(stitches_per_10cm: float) -> float:
     return k_value("kw") / (stitches_per_10cm / 10)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ColourNeed:
     """Yarn of one colour."""
 
@@ -47,7 +48,7 @@ class ColourNeed:
     balls_likely: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnNeed:
     """Yarn to buy: the garment with seams and ends, and the swatches. Low, likely and high."""
 

@@ -7,7 +7,6 @@ words (tests/test_cells.py).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from workshop.core.fabric.keeping import right_edge
 from workshop.core.fabric.parts import ends_shaped, run_on
@@ -15,12 +14,13 @@ from workshop.core.fabric.patterns import PatternPart, SetPattern
 from workshop.core.fabric.written import Group, groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Event, Piece, Row
+from workshop.records import record
 
 NO_MOTIF = 2
 """Stitches of a repeat up to which nobody sees where its middle is, or counts repeats (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plain:
     """Stitches that are worked plain at the beginning and at the end of a stretch, as the row is worked."""
 
@@ -30,7 +30,7 @@ class Plain:
     """The part between markers that the stretch is; None where no marker parts the row."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Stretch:
     """Stitches next to each other, as the right side shows them; the first of them is ``column`` of the repeat."""
 

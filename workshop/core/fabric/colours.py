@@ -4,7 +4,7 @@ A stranded row takes a stitch of its own colour for each stitch, and every other
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from workshop.core.cloth.wash import DesignGauge
@@ -19,13 +19,14 @@ from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row, each_changed
 from workshop.core.notes import Notes
 from workshop.project import Colour, Project
+from workshop.records import record
 from workshop.tables.trade_rules import k_value
 
 LONGEST_STITCHES, LONGEST_CM = 5, 2.5
 """A float over more than these is caught behind the work (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Float:
     """A strand behind a row of a chart."""
 

@@ -5,7 +5,7 @@ of its ground, with the panel on as many of them as it is wide, and the panel pu
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.calculation import Rounding
 from workshop.core.cloth.known import MeasuredSwatch
@@ -25,6 +25,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import figure
 from workshop.project import Panel, Project
+from workshop.records import record
 
 PLACES: dict[str, tuple[Place, ...]] = {
     "front": ("front",),
@@ -60,7 +61,7 @@ def with_panels(spec: GarmentSpec, chosen: DesignGauge, swatches: Sequence[Measu
     return replace(spec, panels=tuple(_fitted(spec, w, gauges[w.pattern.id]) for w in wishes))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Wish:
     """One panel up the middle of one part, as it is wished for."""
 

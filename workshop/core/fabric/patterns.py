@@ -7,18 +7,19 @@ look here without the rest of the core.
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from workshop.core.edgings import EDGINGS, of_pattern
 from workshop.core.making.roles import Section
 from workshop.project import Project, StitchPattern, Terms
+from workshop.records import record
 
 PLAIN = "stockinette"
 """The fabric of a garment for which no other is chosen."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pattern:
     """One stitch pattern, for planning."""
 
@@ -138,7 +139,7 @@ def known_patterns(project: Project) -> list[str]:
     return [*coming_along(), *(p.id for p in project.stitch_pattern), UNTOLD]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PatternRow:
     """Where one row of a piece stands in the pattern; both count from 1."""
 
@@ -147,7 +148,7 @@ class PatternRow:
     """Stitch of the repeat that is the first as the right side shows it, inside an edge stitch that is plain."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PatternPart:
     """A part of a row between markers, and the column of the pattern that it begins with."""
 
@@ -157,7 +158,7 @@ class PatternPart:
     """Stitch of the repeat, from 0; it goes on counting over several repeats."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetPattern:
     """A pattern as it is set on one piece."""
 
@@ -192,7 +193,7 @@ class SetPattern:
         return next((where for number, where in self.rows if number == row), None)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PanelRow:
     """Where one row of a piece stands in a panel; both count from 1."""
 
@@ -202,7 +203,7 @@ class PanelRow:
     """Stitch of the row that is the panel's first, of all on the needle in the order of a right-side row."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetPanel:
     """A panel as it is set on one piece, up its rows."""
 
@@ -247,7 +248,7 @@ class SetPanel:
         return first and (self.goes_out is None or (row < self.goes_out if after else row <= self.goes_out))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StripeRow:
     """Where one row of a piece stands in the stripes."""
 
@@ -257,7 +258,7 @@ class StripeRow:
     """Its letter."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetBand:
     """A band as it is set in a yoke: the rows of its chart once, in whole repeats."""
 

@@ -6,7 +6,7 @@ nearest count of whole repeats is found by arithmetic.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import gcd
 
 from workshop.core.calculation import Rounding
@@ -17,12 +17,13 @@ from workshop.core.garments.body_counts import across_back_plain, around_open, h
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, Value, cm
 from workshop.project import Centre, FabricFit
+from workshop.records import record
 
 ALIKE_CM = 0.05
 """Costs that differ by less than this are one."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Way:
     """One way to fit repeats to the body."""
 

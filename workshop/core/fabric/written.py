@@ -6,10 +6,10 @@ abbreviations are read; a row that holds anything else makes the pattern one who
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from workshop.core.fabric.patterns import Pattern
+from workshop.records import record
 
 Step = tuple[int, int]
 """Stitches that it uses, and those that it leaves on the needle."""
@@ -52,7 +52,7 @@ class NotRead(ValueError):
     """A row that says something which is not known here, or which does not fit its multiple."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Stitches of a row that are worked whole or not at all."""
 

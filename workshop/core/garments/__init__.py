@@ -1,7 +1,6 @@
 """One module per construction: each takes a :class:`GarmentSpec` and gives a :class:`Garment`, or raises Stopped."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from importlib import import_module
 from typing import Literal
 
@@ -18,9 +17,10 @@ from workshop.core.notes import Notes
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets
 from workshop.project import Darts, Edging, FabricFit, Front, Project, Shoulder, SleeveLength, Waist
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GarmentSpec:
     """Everything that a construction needs to know, in washed cm: measurements, gauge and the answers it goes by."""
 
@@ -74,7 +74,7 @@ SeamKind = Literal["side", "sleeve", "shoulder", "raglan front", "raglan back", 
 """Which seam it is: by what is sewn to what."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Seam:
     """Two edges that must meet: by rows where both are worked in rows, else by length."""
 
@@ -110,7 +110,7 @@ def of_cm(a: str, b: str, cm: float, kind: SeamKind, side: Edge) -> Seam:
     return Seam(a, b, a_cm=cm, b_cm=cm, kind=kind, side=side)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Garment:
     """A garment, row by row. ``finished_cm`` is worked out again from the counts."""
 

@@ -1,7 +1,7 @@
 """Counts of the body that every construction begins with: width, hem, waist, dart, and where the rows go."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.calculation import EVEN, Calculation, Rounding, calculate
 from workshop.core.constructions import construction
@@ -21,6 +21,7 @@ from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.agreement import BELOW_WAIST_CM, LESS_AT_HIP_CM
 from workshop.core.wearer.body import FULL_OVER_HIGH_CM
+from workshop.records import record
 
 WAIST_PLAIN_CM = 2.5
 """Plain stretch at the waist itself, and below the underarm (printed: about 1 in)."""
@@ -35,7 +36,7 @@ WAIST_ABOVE_CM = 2.0
 """High shoulder point above the bone that the length to the waist is measured from (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Levels:
     """Rows of the body from the hem: where it divides and ends. Even throughout."""
 

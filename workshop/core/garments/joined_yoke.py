@@ -5,7 +5,7 @@ three wait to be joined, and the yoke is knitted over the rest. Counts are visib
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.calculation import EVEN, Rounding
 from workshop.core.edgings import STOCKINETTE
@@ -40,12 +40,13 @@ from workshop.core.remarks import cm
 from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.wearer.fit import roomier_cm
 from workshop.project import Do
+from workshop.records import record
 
 UNDERARM_PART = 0.08
 """Underarm stitches of each side as part of the whole body (printed: 8 %, from 6 to 12)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Base:
     """Body and sleeves up to the underarm."""
 

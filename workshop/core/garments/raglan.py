@@ -6,7 +6,7 @@ the neck is the same garment the other way up: what is decreased upwards is incr
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NoReturn
 
 from workshop.core.calculation import Calculation, calculate
@@ -32,12 +32,13 @@ from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
+from workshop.records import record
 
 SLEEVE_TOP_OF_NECK = 0.3
 """Top of a sleeve as part of the neck width (printed: 1/2 to 4 in; 2 in beside a neck of 7)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Raglan:
     """All counts of a raglan."""
 

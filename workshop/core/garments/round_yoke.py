@@ -5,7 +5,7 @@ grow with the chest without end, so both are taken from the body where that give
 of the neck.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NoReturn
 
 from workshop.core.calculation import EVEN, WHOLE, calculate
@@ -25,6 +25,7 @@ from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import curve_working
 from workshop.core.wearer.fit import head_opening_cm
 from workshop.project import Side
+from workshop.records import record
 
 LEAST_ROWS = 8
 """Fewest rows of a yoke (common practice, no source)."""
@@ -47,7 +48,7 @@ RAISED_OVER = 0.12
 """How far the last turns of a raised back lie beyond the front, as part of the round (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Yoke:
     """Counts of a round yoke."""
 

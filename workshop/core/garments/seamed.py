@@ -5,7 +5,7 @@ measured there, the armhole ends where the slope of the shoulder begins.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.calculation import Calculation, Rounding, calculate
 from workshop.core.edgings import GARTER
@@ -36,6 +36,7 @@ from workshop.core.making.sleeves import SleevePlan, SleeveWish, knit_sleeve
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
+from workshop.records import record
 
 LEAST_SHOULDER_CM = 5.0
 """A shoulder narrower than this (2 in) is a strap (method: failure table)."""
@@ -44,7 +45,7 @@ ARM_ROOM_CM = 1.3
 """Half of what an armhole must have over the arm, 1/2 in, to pass it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Armholes:
     """The armhole edges of back and front: alike, but where the front is wider."""
 
@@ -60,7 +61,7 @@ ArmholeFor = Callable[[GarmentSpec, BodyBelowUnderarm, Levels], Armholes]
 """How a construction shapes its armhole; it may raise Stopped."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Frame:
     """Everything that is counted before the first row is knitted."""
 
@@ -95,7 +96,7 @@ class Frame:
         return self.lower.panel(roles.FRONT) - self.armholes.front.taken - self.shoulder
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sleeves:
     """Both sleeves: how they are knitted to the underarm, and what is above it."""
 

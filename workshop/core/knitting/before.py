@@ -1,7 +1,6 @@
 """What a finished jumper says of the knitter's own hands: how far it was from its swatch, and the yarn that it took."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from math import exp, log
 from statistics import fmean
@@ -9,6 +8,7 @@ from statistics import fmean
 from workshop.core.knitting.needles import at_the_needles, start_g
 from workshop.core.plan import Plan
 from workshop.project import Along, State
+from workshop.records import record
 
 TELLS = 0.01
 """A difference from the swatch, or from the yarn planned, that is worth planning by: the usual drift (derived)."""
@@ -17,7 +17,7 @@ MOST = 0.15
 """More than this is another thing than the knitter's hands: a slip, or another wash (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Before:
     """The hands of before, from one or more finished jumpers. Factors: 1.03 is 3 % more than swatch or plan said."""
 

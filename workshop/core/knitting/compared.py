@@ -7,7 +7,6 @@ real, else the part of it that is more likely true than counted. Derived and sim
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil, exp, log
 from statistics import variance
 
@@ -17,13 +16,14 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.knitting.doubt import Doubt, Term, doubt_of, doubt_of_places, resolution_of
 from workshop.core.making.ledger import Piece
 from workshop.project import Along, KnittedPiece, PieceCount, Project, Reading, State
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 ENOUGH_PLACES = 3
 """With fewer places on either side a difference only "looks like" one (simulated: 12 to 17 % false alarms)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparison:
     """The gauge of a piece beside that of the swatch, both fresh from the needles, in one direction."""
 

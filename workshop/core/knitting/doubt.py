@@ -4,13 +4,13 @@ In the terms of JCGM 100:2008 (GUM): terms of several sources add as variances, 
 their sum follow from Welch and Satterthwaite. They are never cut to a whole number: that costs power.
 """
 
-from dataclasses import dataclass
 from math import inf, sqrt
 
 from workshop.core.cloth.gauge import NORMAL_95, PRIOR_FREEDOM, RESOLUTION_SD, T_95, Gauge, unevenness
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Term:
     """One source of doubt: the variance of a ratio (no unit), and the degrees of freedom it is known with."""
 
@@ -22,7 +22,7 @@ class Term:
         return Term(weight**2 * self.variance, self.degrees_of_freedom)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Doubt:
     """Several terms together."""
 

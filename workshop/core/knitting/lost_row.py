@@ -1,15 +1,15 @@
 """Finding a lost row: from the stitches on the needle and the rows since something was last done, or from the tape."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, exp, floor
 
 from workshop.core.knitting.doubt import Doubt
 from workshop.core.making.ledger import Event, Piece, Row
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Candidate:
     """A row that the last one worked may be, and what can be seen to tell it from others."""
 

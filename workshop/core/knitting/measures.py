@@ -4,7 +4,6 @@ The plan says what was wanted. Once pieces are knitted otherwise, or at another 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import exp
 from typing import TYPE_CHECKING
 
@@ -20,6 +19,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
 from workshop.core.notes import Notes
 from workshop.project import PieceCount, Project
+from workshop.records import record
 
 if TYPE_CHECKING:  # read once something is knitted
     from workshop.core.knitting.compared import Comparison
@@ -29,7 +29,7 @@ SHOWS_CM = 0.05
 """A measurement that differs by less is shown as the plan has it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ComesOut:
     """Finished measurements in cm with their ranges, as they will come out."""
 

@@ -5,7 +5,7 @@ stitches that the sleeves really have.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.garments import Garment, Seam
 from workshop.core.making.centre_panels import is_of_panel, line_of
@@ -13,6 +13,7 @@ from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Mark, Piece, Row
 from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
 from workshop.project import Project, Where
+from workshop.records import record
 
 UNDERARMS = ("underarm", "cap", "top")
 """Landmarks at which the sides end and the armhole begins."""
@@ -28,7 +29,7 @@ ROUNDING = 4
 """Rows or stitches that rounding to pairs of rows and to ribs makes beside that."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Levels:
     """Rows of a panel or a sleeve, with what goes on from it: up to the underarm, and in all."""
 

@@ -14,11 +14,12 @@ from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import YOKES
 from workshop.core.plan import Plan
 from workshop.project import Along, KnittedPiece, PieceCount
+from workshop.records import record
 from workshop.tables import needles as needle_table
 from workshop.tables.trade_rules import ease_band
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceStanding:
     """One piece of the plan, and how far it is knitted."""
 

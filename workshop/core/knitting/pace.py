@@ -5,16 +5,17 @@ evenings a week there are is the knitter's own too.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
 from statistics import median, quantiles
+
+from workshop.records import record
 
 FEWEST_DAYS = 3
 """Days of knitting from which on a pace is told."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pace:
     """What is left, in the knitter's own days."""
 

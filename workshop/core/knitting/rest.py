@@ -26,6 +26,7 @@ from workshop.core.making.raglan_lines import ONE_SIDE
 from workshop.core.making.roles import BODY, SLEEVE, YOKES
 from workshop.core.making.spacing import nearest
 from workshop.project import Do, Side, Where
+from workshop.records import record
 
 How = Literal["sides", "across"]
 """Where stitches go that the plan has more or fewer than the needle."""
@@ -34,7 +35,7 @@ Stream = tuple[str, str, str]
 """What is done, where, and along which line: shaping that belongs together."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Done:
     """What is knitted of a piece: its rows, and the landmarks that they have passed."""
 

@@ -5,7 +5,7 @@ Nothing is done by itself: a way is taken only by the knitter's word. Action nee
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import exp, log
 from statistics import fmean
 
@@ -16,6 +16,7 @@ from workshop.core.knitting.doubt import doubt_of
 from workshop.core.making.raglan_lines import LINES
 from workshop.core.remarks import Amount, Remark, Value, cm, percent
 from workshop.project import WayOn
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 Three = tuple[float, float, float]
@@ -40,7 +41,7 @@ NEEDLE_SPREAD = 0.01
 """Standard deviation of what a size of needle does to the gauge (method: 4 ± 1 % a size)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Standing:
     """Where the garment stands. Lengths in cm, finished; rows and stitches of the piece that was counted."""
 
@@ -78,7 +79,7 @@ class Standing:
         return self.stitches_of_piece < 0.99 * self.chest_stitches
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Way:
     """One way on."""
 

@@ -6,7 +6,6 @@ With A stitches done of T, and g grams in what is knitted, a stitch takes γ = g
 follows the moisture of the room by 2 %.
 """
 
-from dataclasses import dataclass
 from math import hypot
 from statistics import NormalDist
 from typing import Literal
@@ -14,6 +13,7 @@ from typing import Literal
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.cloth.gauge import NORMAL_95
 from workshop.core.sums import figure
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 Basis = Literal["piece", "difference", "labels"]
@@ -43,7 +43,7 @@ BOUNDS: tuple[tuple[Verdict, float], ...] = (("enough", 0.95), ("probably", 0.70
 """Least chance that it lasts, for each verdict."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YarnLeft:
     """What is needed to finish, beside what is left."""
 

@@ -5,8 +5,6 @@ Rows count from 1 at the first armhole row, a right-side row. A published body o
 to two thirds) are checked in tests/published.
 """
 
-from dataclasses import dataclass
-
 from workshop.core.calculation import WHOLE
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.edges import edge_cm
@@ -14,6 +12,7 @@ from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
+from workshop.records import record
 
 FIRST_BIND_OFF_CM = 2.5
 """First stretch bound off at the underarm of a set-in sleeve (printed: 1/2 to 1 1/2 in, usually 1 in)."""
@@ -29,7 +28,7 @@ MUCH_CM = 9.0
 """An armhole that takes more than this from each side takes much (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Armhole:
     """The shaping of one armhole edge: ``bind_offs`` in pairs of rows, then single decreases."""
 

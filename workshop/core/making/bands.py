@@ -6,7 +6,7 @@ that lies across; along rows a rate of each edge's own, from the count that it g
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from itertools import groupby, pairwise
 from math import ceil
@@ -24,6 +24,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import cm
 from workshop.core.sums import figure
 from workshop.project import Edging
+from workshop.records import record
 from workshop.tables.trade_rules import rule
 
 BUTTON_EVERY_CM = 8.5
@@ -42,7 +43,7 @@ LEAST_ROWS_WITH_HOLES = 5
 """Rows of a band with buttonholes: one before the two rows of the holes beside the row that is picked up, one after."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgePart:
     """One edge that stitches are picked up along: stitches that lie across, and a slope of so many rows and cm."""
 
@@ -59,7 +60,7 @@ class EdgePart:
     """Those of the rows that lie beside the steps."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeckEdge:
     """The edge that a neckband is picked up along; ``centre`` is bound off or cast on in the middle of the front."""
 
@@ -93,7 +94,7 @@ class NeckEdge:
         return (*sleeves[0], front, *sleeves[1], self.back)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Across:
     """Stitches of a yoke that lie across the top of the neck: of the back, of each sleeve, of the fronts together."""
 
@@ -185,7 +186,7 @@ STITCHES_OF_ONE_FRONT: Mapping[Edge, str] = {side: f"front_band.{side}.stitches"
 """The same where the fronts are unlike, by side."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bands:
     """The bands of a garment, all of one edging and depth in cm; what is counted for them is noted."""
 

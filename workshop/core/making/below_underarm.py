@@ -5,7 +5,7 @@ pieces ("flat"), in one piece back and forth ("one", for an open front), or in t
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from workshop.core.edgings import Fabric
@@ -16,6 +16,7 @@ from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, 
 from workshop.core.making.panels import at_edge
 from workshop.core.making.roles import Edge, Role
 from workshop.project import Edging
+from workshop.records import record
 
 How = Literal["flat", "one", "round"]
 
@@ -23,7 +24,7 @@ BEGINS: dict[Role, Edge] = {roles.BACK: "right", roles.FRONT: "left"}
 """The edge of a panel, as worn, at which its right-side rows begin."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BodyBelowUnderarm:
     """The body below the underarm."""
 

@@ -8,7 +8,6 @@ ledger does not hold. A published bell-shaped cap in three sizes ends on the sam
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
 from math import inf
@@ -20,6 +19,7 @@ from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
 from workshop.core.making.spacing import two_rates
+from workshop.records import record
 
 LEAST_EASE, MOST_EASE, BEST_EASE = -0.01, 0.05, 0.02
 """Cap edge over armhole edge: from 1 % shorter to 5 % longer, best a little longer (method: cap matching)."""
@@ -38,7 +38,7 @@ WIDEST_USUAL_TOP_CM = 8.5
 """A top wider than this is taken only where the cap would else be of an unusual height (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cap:
     """A cap: bind-offs at the underarm, decrease rows, bind-offs near the top, and the straight top.
 
@@ -133,7 +133,7 @@ def armholes_that_fit(sleeve: int, bind_offs: tuple[int, ...], cloth: Cloth) -> 
     return (min(edges) / (1 + MOST_EASE), max(edges) / (1 + LEAST_EASE)) if edges else None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Shape:
     """A cap but for its height: what is bound off below and above, the straight top, and the decreases of a side."""
 

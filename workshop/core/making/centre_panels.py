@@ -7,7 +7,6 @@ before what ends the panel, as events of their own. So edges, seams and necks ar
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from workshop.core.fabric.patterns import PanelRow, Pattern, SetPanel
@@ -16,6 +15,7 @@ from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import Section
 from workshop.core.making.spacing import evenly
+from workshop.records import record
 
 Place = Literal["front", "back", "sleeve"]
 
@@ -31,7 +31,7 @@ PANEL = " panel"
 """What the line of an event ends with that belongs to a panel: "front panel"."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CentrePanel:
     """One panel as it is wished for."""
 

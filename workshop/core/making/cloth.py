@@ -1,13 +1,13 @@
 """The washed cloth: its gauge, and what so many stitches or rows of it measure."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
 from workshop.core.making.ledger import Row
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cloth:
     """Washed gauge of the cloth, per 10 cm; the edging has rows of its own where it was swatched."""
 

@@ -5,13 +5,12 @@ cm is 4 rows (tests/published). How much more: an inch scant from a C cup on and
 (rule of thumb in print).
 """
 
-from dataclasses import dataclass
-
 from workshop.core.calculation import EVEN, WHOLE
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making.ledger import Event, Ledger
 from workshop.core.making.roles import Edge, other
 from workshop.project import Side
+from workshop.records import record
 from workshop.tables.trade_rules import DART_FROM_CM
 
 CM_PER_CUP = 2.0
@@ -21,7 +20,7 @@ MOST_CM = 7.5
 """A wedge of more than three inches is better split in two (method: bust short rows)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Dart:
     """A wedge of short rows. ``turns`` are the stitches left unworked at a side at each turn, widest row first."""
 

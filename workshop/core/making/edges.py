@@ -6,7 +6,6 @@ common fabrics. Derived; agrees with the published rates (tests/published: 20/26
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import count
 from math import hypot
@@ -17,6 +16,7 @@ from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, UPPER_YOKE, YOKE, Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import cm
+from workshop.records import record
 
 
 def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:
@@ -52,7 +52,7 @@ def rate_along(stitches: float, rows: float, may_miss: float = 0.5) -> Fraction:
     return next(rate for rate in rates if abs(rate * rows - stitches) <= miss)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeckSide:
     """One neck edge of a piece: stitches that lie across, and the slope as (stitches sideways, rows up)."""
 

@@ -16,6 +16,7 @@ from workshop.core.fabric.patterns import SetBand, SetPanel, SetPattern, StripeR
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 from workshop.project import Do, Side, Where
+from workshop.records import record
 
 ADDS = {"increase": 1, "cast-on": 1, "join": 1, "pick-up": 1, "decrease": -1, "bind-off": -1, "hold": -1}
 
@@ -24,7 +25,7 @@ class CannotBeKnitted(ValueError):
     """A row, a neck or a line would need stitches that are not there."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PickedUp:
     """Stitches picked up along one edge, and how the fingers get there."""
 
@@ -56,7 +57,7 @@ class PickedUp:
         return self.stitches - self.level - self.steps
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Event:
     """One thing that happens in a row, at one place."""
 
@@ -87,7 +88,7 @@ def rhythm(rows: Sequence[int]) -> tuple[tuple[int, int], ...]:
     return run_lengths([b - a for a, b in pairwise(rows)])
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Schedule:
     """One thing that is done at one place on some rows: what the planner wanted, before it is knitted row by row."""
 
@@ -130,7 +131,7 @@ def by_row(schedules: Iterable[Schedule]) -> dict[int, list[Schedule]]:
     return due
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One row or round. ``before`` and ``after`` count all stitches in work."""
 
@@ -148,7 +149,7 @@ Counts = tuple[tuple[Section, int], ...]
 """Stitches of each part of a piece between markers."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """Something to do after a row that changes no stitch: a marker at the underarm, a try-on."""
 
@@ -158,7 +159,7 @@ class Mark:
     """Stitches between markers that are placed here, in the order in which they are worked."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """One piece of knitting, or the part of one that goes on where its ``parent`` ends."""
 

@@ -7,15 +7,15 @@ stitches), the V a published one of 30 (tests/published).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 
 from workshop.core.calculation import Rounding
 from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.making.spacing import split_evenly
+from workshop.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeckDecrease:
     """Stitches taken at one neck edge in one pair of rows: decreased, or bound off."""
 
@@ -24,7 +24,7 @@ class NeckDecrease:
     decreased: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeckShaping:
     """``centre`` stitches bound off at once, then ``takes`` at each side."""
 

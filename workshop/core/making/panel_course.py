@@ -5,7 +5,6 @@ a sleeve into the yoke.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.making import roles
@@ -13,6 +12,7 @@ from workshop.core.making.between_markers import shape
 from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.ledger import ADDS, Piece, Row
 from workshop.core.making.roles import Section
+from workshop.records import record
 
 BESIDE = 2
 """Stitches of the ground that stay at each side of a panel where a piece is shaped (common practice, no source)."""
@@ -38,7 +38,7 @@ def chain(pieces: Sequence[Piece], section: Section) -> list[int]:
     return [i for i, p in enumerate(pieces) if (p.role in own and p.side == section.side) or p.role in whole]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Station:
     """One row that a part is worked in; the stitches are of the ground."""
 
@@ -171,7 +171,7 @@ def _shaped(parts: Mapping[Section, float], row: Row, piece: Piece) -> dict[Sect
 # ── from where to where ──────────────────────────────────────────────────────────────────────────────
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Span:
     """Where a panel is set up and where it goes out, by the places of the rows in their course."""
 

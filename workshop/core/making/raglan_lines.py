@@ -6,12 +6,12 @@ go at one rate. Published counts: a top-down raglan in six sizes, three sizes of
 50 rows, 36 in 60 (tests/published).
 """
 
-from dataclasses import dataclass
 from itertools import accumulate
 
 from workshop.core.making.ledger import ADDS, CannotBeKnitted, Event
 from workshop.core.making.roles import HALVES, SLEEVE, Section
 from workshop.core.making.spacing import split_evenly
+from workshop.records import record
 
 LINES = 4
 """Raglan lines of a yoke."""
@@ -37,7 +37,7 @@ def added_along_lines(event: Event, part: Section) -> int:
     return ADDS.get(event.do, 0) * at_each_end(event, part) * (1 if part in HALVES else 2)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RaglanShape:
     """Visible stitches of a raglan. ``rows`` are the rows of the lines, from the first event on; even."""
 

@@ -4,8 +4,9 @@ Names of pieces are made here and are for showing only. A construction may bring
 know of it stands in its record.
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from workshop.records import record
 
 Edge = Literal["left", "right"]
 
@@ -17,7 +18,7 @@ def other(edge: Edge) -> Edge:
     return "left" if edge == "right" else "right"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Role:
     """What a piece is. ``word`` is the trade's."""
 
@@ -42,7 +43,7 @@ class Role:
         return (side,) if self.one_sided and side else BOTH_EDGES
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A part of a piece between two markers, by the role that it would have alone."""
 

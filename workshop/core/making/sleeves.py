@@ -1,6 +1,6 @@
 """A sleeve from the cuff up: cuff, increases, plain top."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from workshop.core.calculation import Calculation, Rounding, calculate
@@ -14,12 +14,13 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import Sum, figure, larger_of
 from workshop.project import Edging
+from workshop.records import record
 
 PLAIN_TOP_CM = 3.0
 """Plain stretch between the last increase and the top (printed: 1-2 in; the lower end suits short sleeves)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SleeveWish:
     """A sleeve in washed cm: around the edge, around the top, and how long."""
 
@@ -38,7 +39,7 @@ class SleeveWish:
         return counts.fabric_of(self.edging)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SleevePlan:
     """Counts of a sleeve, seam stitches included."""
 

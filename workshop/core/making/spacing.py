@@ -7,9 +7,10 @@ tests/published.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate, groupby, pairwise
 from typing import Literal
+
+from workshop.records import record
 
 Order = Literal["long-first", "short-first", "even"]
 
@@ -18,7 +19,7 @@ class DoesNotFit(ValueError):
     """More events than fit in these rows or stitches. The message says how many would."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spread:
     """Which rows of a section are shaping rows.
 
@@ -112,7 +113,7 @@ def two_rates(rows: int, events: int) -> tuple[tuple[int, int], tuple[int, int]]
 Way = Literal["nothing", "right side", "every row", "several at once"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shaping:
     """How shaping events fit into rows: the way, the rows, and the stitches of each event."""
 

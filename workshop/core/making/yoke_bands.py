@@ -6,7 +6,7 @@ searched, over two repeats either way. Join and neck keep their counts: a plain 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from math import exp, log
@@ -14,6 +14,7 @@ from math import exp, log
 from workshop.core.calculation import WHOLE
 from workshop.core.fabric.patterns import Pattern, SetBand
 from workshop.core.making.yoke_percentages import LEAST_KEEP, YokeRound, decrease_rounds, straight_rounds
+from workshop.records import record
 
 REPEATS_EITHER_WAY = 2
 """So many repeats more and fewer than the nearest are tried."""
@@ -28,7 +29,7 @@ MOST_ROUNDS_MORE = 3
 """Decrease rounds above the bands beyond those of a plain yoke, where the neck asks for them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BandWish:
     """A band as it is wished for."""
 
@@ -46,7 +47,7 @@ class BandWish:
         return self.pattern.rows
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ends:
     """How the rounds of a yoke begin and end: closed in the round, or at two fronts with plain edge stitches."""
 
@@ -72,7 +73,7 @@ class Ends:
         return row - 1 if self.flat and row % 2 == 0 else row
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlacedBand:
     """A band of a yoke: its first row, counted from the joining one, its stitches, and how many there would be else."""
 
@@ -100,7 +101,7 @@ class PlacedBand:
         return self.stitches / self.usual - 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BandedYoke:
     """Rounds in which a yoke with bands changes its stitches, and its bands between them."""
 

@@ -6,12 +6,12 @@ about 40 per cent (tests/published).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import log
 
 from workshop.core.calculation import WHOLE
 from workshop.core.making.ledger import CannotBeKnitted
+from workshop.records import record
 
 LEAST_KEEP = Fraction(3, 5)
 """A round that keeps less of its stitches puckers (printed: the strongest decreases two of five)."""
@@ -23,7 +23,7 @@ SHARES = (Fraction(3, 4), Fraction(2, 3), Fraction(3, 5))
 """What the three rounds at a half, three quarters and the whole depth keep: to three tenths together (published)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class YokeRound:
     """A decrease round: its row from the first row of the yoke, and the stitches left after it."""
 

@@ -1,7 +1,6 @@
 """The wearer's body: own figures, and blanks filled from a published table and marked as such."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
@@ -10,6 +9,7 @@ from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm, percent
 from workshop.core.sums import figure
 from workshop.project import Body, BodyTable, Units
+from workshop.records import record
 from workshop.tables import bodies
 from workshop.tables.trade_rules import curve, definition, for_child
 from workshop.tables.yarn_weights import INCH_CM
@@ -32,7 +32,7 @@ TABLE_TOLERANCE = 0.2
 """An own figure further than this from the table's for the same chest is asked about (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measure:
     """One measurement in cm, where it comes from, and how a table's figure is known."""
 
@@ -42,7 +42,7 @@ class Measure:
     how: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wearer:
     """The body with all blanks filled that can be filled."""
 

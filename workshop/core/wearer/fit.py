@@ -5,7 +5,6 @@ A garment that fits wins over body and ease: its flat widths are doubled. Ease b
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from workshop.core.calculation import Calculation, calculate
 from workshop.core.constructions import construction
@@ -15,13 +14,14 @@ from workshop.core.notes import Notes
 from workshop.core.sums import Sum, figure, larger_of, smaller_of
 from workshop.core.wearer.body import Wearer, curve_working
 from workshop.project import GarmentChoices, Project, Shoulder
+from workshop.records import record
 from workshop.tables.trade_rules import ease_by_fit, fabric_thickness_cm, rule
 
 EASED = ("chest", "upper_arm", "wrist", "armhole_depth", "waist", "hip")
 """Parts that are finished as body plus ease."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Targets:
     """Finished measurements wanted, in cm, before any rounding to stitches."""
 

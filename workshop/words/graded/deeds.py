@@ -1,11 +1,12 @@
 """What happens in the same stretch of several sizes, each thing once, with its rows and stitches in brackets."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from operator import itemgetter
 
 from workshop.core.making.ledger import Event, Piece, Row, rhythm
 from workshop.core.making.raglan_lines import BOTH_SIDES, ONE_SIDE, PER_SHAPING
+from workshop.records import record
 from workshop.words.graded.aligning import aligned, each
 from workshop.words.graded.brackets import DASH, bracket, numbers
 from workshop.words.rows.row_actions import back_and_forth, happenings, noun, ordinal, what
@@ -22,7 +23,7 @@ ANOTHER_TIME = 0.35
 """Of a stretch: what begins so much later in one size than in another is another thing."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """Rows of one size that one or more lines cover, and from where its rows are counted."""
 
@@ -36,7 +37,7 @@ class Stretch:
         return row.row - self.counted_from
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Deed:
     """One thing that one size does: to how many stitches, and on which rows."""
 
@@ -47,7 +48,7 @@ class Deed:
     """Where in the stretch it begins, from 0 to 1."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Deeds:
     """The same thing in all sizes; None for a size that doesn't do it."""
 

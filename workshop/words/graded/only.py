@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from workshop.records import record
 from workshop.words.graded.brackets import Values, figureless, skeleton, together
 from workshop.words.phrase import joined
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lines:
     """Lines that belong together, and the places of the sizes that they are for."""
 

@@ -6,13 +6,14 @@ them have one number in all sizes; odd rows stay right-side rows.
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from workshop.core.edgings import Fabric, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.bands import first_rib
 from workshop.core.making.ledger import Mark, Piece, Row
 from workshop.core.plan import Plan
+from workshop.records import record
 from workshop.words.before import before_knitting
 from workshop.words.graded.across import across_line, is_across
 from workshop.words.graded.aligning import aligned, each, same
@@ -42,7 +43,7 @@ ANEW = ("underarm", "underarm_half", "cap", "top")
 """Marks after which rows are counted from 1."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GradedPiece:
     """One piece in all sizes that have it: a heading, what it measures, and its lines in order."""
 
@@ -54,7 +55,7 @@ class GradedPiece:
     """The places of the sizes that have it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Item:
     """A line of one size, or rows of it, with what tells where it belongs."""
 

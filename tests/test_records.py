@@ -1,0 +1,44 @@
+"""A record does what ``dataclass(frozen=True, slots=True)`` does: the standard library is the referee."""
+
+from dataclasses import FrozenInstanceError, dataclass, field, fields, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workshop.project import Project
+from workshop.records import record
+
+
+def both(decorate):
+    @decorate
+    class Stitch:
+        """One stitch."""
+
+        name: str
+        rows: tuple[int, ...] = ()
+        marks: dict[str, int] = field(default_factory=dict, compare=False)
+        look: object = field(default=None, repr=False)
+
+    return Stitch
+
+
+Made, Wanted = both(record), both(dataclass(frozen=True, slots=True))
+VALUES = st.tuples(st.sampled_from("ab"), st.sampled_from([(), (1,)]), st.sampled_from([{}, {"a": 1}]), st.booleans())
+
+
+@given(VALUES, VALUES)
+def test_records_are_compared_hashed_shown_and_replaced_as_dataclasses_are(one, other):
+    assert (Made(*one) == Made(*other)) == (Wanted(*one) == Wanted(*other))
+    assert (hash(Made(*one)) == hash(Made(*other))) == (hash(Wanted(*one)) == hash(Wanted(*other)))
+    assert repr(Made(*one)) == repr(Wanted(*one))
+    assert repr(replace(Made(*one), name="c")) == repr(replace(Wanted(*one), name="c"))
+    assert [(f.name, f.compare) for f in fields(Made)] == [(f.name, f.compare) for f in fields(Wanted)]
+    assert Made(*one) != Wanted(*one)
+
+
+def test_a_record_cannot_be_written_to():
+    with pytest.raises(FrozenInstanceError):
+        Project().title = "another"
+    with pytest.raises((AttributeError, TypeError)):
+        Made("a").other = 1
