@@ -131,7 +131,8 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     if not standing.first_row - 1 <= row <= last:
         raise NotKnitted(f"row {row}: {_rows_there(standing)}{_own_count(standing, row)}")
     rows = row - standing.first_row + 1
-    for first in _before(plan, piece) if rows > standing.rows_knitted else ():
+    begun_from = _before(plan, piece) if rows > standing.rows_knitted else ()
+    for first in begun_from:
         before = next((k for k in project.knitting if k.piece == first.name), None)
         if before is None or before.rows < len(first.rows):
             at = first.rows[0].row - 1 + (before.rows if before else 0)
@@ -141,7 +142,9 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
     new = noted(piece, rows, known)
+    ended = {first.name for first in begun_from}  # perhaps by a way that left it no more rows: no later one gives it any
     others = tuple(k for k in project.knitting if k.piece != piece.name)
+    others = tuple(replace(k, finished=k.finished or k.piece in ended) for k in others)
     knitting = (*others, new) if rows or new.count or new.beside else others
     return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
 

@@ -192,6 +192,21 @@ def test_the_halves_of_a_cardigan_mirror_each_other_after_a_back_that_became_oth
             assert all(abs(a - b) <= 1 for (a, _), (b, _) in zip(left[edge], right[edge], strict=True))
 
 
+@pytest.mark.parametrize("neckline", ["crew", "v"])
+@pytest.mark.parametrize("construction", SEWN)
+def test_the_second_half_of_a_front_follows_the_first_also_where_it_is_further_on(construction, neckline):
+    """The first half goes on by its own way: the second is knitted after it, however many rows of it there are."""
+    base = shaped(pullover(swatch=(swatch(17.0, 26.0),)), construction=construction, front="open", neckline=neckline)
+    first = plan(base)
+    right, gauge = of(first.made, "right front"), first.gauge
+    way = TakenWay("other-pieces", "right front", 56, gauge.stitches.per_10cm * 0.94, gauge.rows.per_10cm * 0.97)
+    begun = replace(base, knitting=(noted(right, 56),), taken=(way,))
+    left = of(plan(begun).made, "left front")
+    for rows in (40, 74, 100):
+        now = of(plan(replace(begun, knitting=(*begun.knitting, noted(left, rows)))).made, "left front")
+        assert [(r.after, set(r.events)) for r in now.rows] == [(r.after, set(r.events)) for r in left.rows]
+
+
 def test_a_front_that_is_begun_keeps_its_rows_when_the_other_is_planned_otherwise():
     base = pullover()
     base = replace(base, garment=replace(base.garment, construction="set-in", front="open"))

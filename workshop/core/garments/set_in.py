@@ -174,8 +174,9 @@ def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
         reach=cm(reach_cm),
         body=cm(to_cuff),
         more=cm(abs(reach_cm - to_cuff)),
-        way="less" if reach_cm > to_cuff else "more",
+        way="more" if reach_cm > to_cuff else "less",
         under=cm(sleeve_cm),
+        right=cm(sleeve_cm + to_cuff - reach_cm),
     )
 
 

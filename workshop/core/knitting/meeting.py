@@ -103,9 +103,13 @@ def side_ahead(project: Project, made: Garment, side: Piece) -> Piece | None:
 
 
 def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
-    """The piece that this one is made to fit: the one beside it of which most is knitted; None where none is ahead."""
+    """The piece that this one is made to fit: the one beside it of which most is knitted; None where none is ahead.
+
+    Half a front that mirrors the other leads nobody: the other does.
+    """
     kin = PANELS if base.role in PANELS else (SLEEVE,)
     others = [p for p in made.pieces if p.role in kin and p is not base and base_of(p) is p]
+    others = [p for p in others if twin_ahead(project, made, p) is None]
     reach = {id(p): reached(project, chain_of(made, p)) for p in (base, *others)}
     first = max(others, key=lambda p: reach[id(p)], default=None)
     return first if first is not None and reach[id(first)] > reach[id(base)] else None
@@ -131,17 +135,22 @@ def _above_underarms(project: Project, made: Garment) -> tuple[Piece | None, Map
     above = {
         p.name: reached(project, chain_of(made, p)) - at if at is not None else -1
         for p in bases
-        for at in [underarm_knitted(project, p)]
+        for at in [underarm_knitted(project, p) if twin_ahead(project, made, p) is None else None]
     }
     return max(bases, key=lambda p: above[p.name]), above
 
 
 def twin_ahead(project: Project, made: Garment, front: Piece) -> Piece | None:
-    """The half front of which more is knitted than of this one, its mirror; None without, or where a way says so."""
-    twin = twin_of(made, front)
-    its, own = (project.knitted(p.name) if p else None for p in (twin, front))
-    apart = any(t.piece == front.name and t.stitches_per_10cm for t in project.taken)
-    return twin if its is not None and its.rows > (own.rows if own else 0) and not apart else None
+    """The half front that this one mirrors: more of it is knitted, or a way says how it goes on; None without.
+
+    A half for which a way was taken goes on by that, and mirrors nobody.
+    """
+    twin, by_a_way = twin_of(made, front), {t.piece for t in project.taken if t.stitches_per_10cm}
+    if twin is None or front.name in by_a_way:
+        return None
+    its, own = project.knitted(twin.name), project.knitted(front.name)
+    ahead = its is not None and (its.rows > (own.rows if own else 0) or twin.name in by_a_way)
+    return twin if ahead else None
 
 
 def twin_of(made: Garment, front: Piece) -> Piece | None:
