@@ -142,7 +142,7 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
     new = noted(piece, rows, known)
-    ended = {first.name for first in begun_from}  # perhaps by a way that left it no more rows: no later one gives it any
+    ended = {first.name for first in begun_from}  # perhaps by a way that left no rows; none gives any later
     others = tuple(k for k in project.knitting if k.piece != piece.name)
     others = tuple(replace(k, finished=k.finished or k.piece in ended) for k in others)
     knitting = (*others, new) if rows or new.count or new.beside else others

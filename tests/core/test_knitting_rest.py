@@ -15,7 +15,7 @@ from tests.factory import pullover, shaped, swatch
 from workshop import saves
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
-from workshop.core.making.roles import YOKE
+from workshop.core.making.roles import BOTH_EDGES, YOKE
 from workshop.core.plan import plan
 from workshop.project import Panel, Stripe, TakenWay
 from workshop.words.before import before_knitting
@@ -85,6 +85,17 @@ def test_planned_anew_at_the_gauge_of_the_plan_nothing_changes(case):
     project, piece, rows = case
 
     assert plan(with_rows(project, piece, rows)).made == plan(project).made
+
+
+@pytest.mark.parametrize("rows", [43, 45, 47])
+def test_a_v_that_is_still_being_shaped_is_closed_with_all_its_stitches(rows):
+    """The plan made anew would have closed it by now; what is missing follows at once."""
+    v = shaped(pullover(swatch=(swatch(18.0, 25.3),)), construction="raglan-from-neck", neckline="v", worked="flat")
+    top = of(plan(v).made, "yoke, top")
+    found = of(plan(with_rows(v, top, rows, 0.9375)).made, "yoke, top")
+    both = [sum(e.stitches for r in found.rows for e in r.events if e.where == f"neck-{side}") for side in BOTH_EDGES]
+
+    assert both == [sum(e.stitches for r in top.rows for e in r.events if e.where == "neck-left")] * 2
 
 
 @given(begun(), st.floats(0.92, 1.08))

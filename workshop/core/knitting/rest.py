@@ -324,7 +324,8 @@ class _Joined:
         """Neck edges that have been finished for some rows stay as they are, where both lack as many stitches."""
         edges = [s for s in left if s[1] in NECK_EDGES and is_from_neck(self.target)]
         lacks = [sum(e.stitches for s in edges if s[1] == edge for _, e in left[s]) for edge in NECK_EDGES]
-        past = all(row + 2 <= self.done.many for s in edges for row, _ in wanted[s])
+        still = any(event.where in NECK_EDGES for row in self.done.rows[-2:] for event in row.events)
+        past = not still and all(row + 2 <= self.done.many for s in edges for row, _ in wanted[s])
         return left | {s: [] for s in edges} if past and len(set(lacks)) == 1 else left
 
     def _of_panel(self, line: str, events: list[tuple[int, Event]]) -> list[tuple[int, Event]]:
