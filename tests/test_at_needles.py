@@ -9,7 +9,7 @@ import pytest
 
 from tests.factory import piece_of, pullover, shaped
 from workshop import saves
-from workshop.at_needles import NotKnitted, Said, counted, taken_in
+from workshop.at_needles import NotKnitted, Said, at_row, counted, taken_in
 from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
@@ -70,6 +70,24 @@ def test_rows_done_one_back_and_at_a_row(knit, file):
     assert standing["next"]["row"] == 64
     assert standing["next"]["text"]
     assert [(k.piece, k.rows) for k in saves.load(file).knitting] == [("back", 63)]
+
+
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem"])
+def test_what_a_later_answer_left_no_rows_is_finished_once_the_next_piece_is_begun(construction):
+    """A longer body that is answered after that gives it none: the front stands on the rows that are there."""
+    long, short = (shaped(pullover(), construction=construction, worked="round", length_cm=cm) for cm in (62.0, 58.0))
+    body, rows = piece_of(plan(long).made, "body"), len(piece_of(plan(short).made, "body").rows)
+    sleeves = [p for p in plan(short).made.pieces if p.role is SLEEVE]
+    begun = replace(short, knitting=(noted(body, rows), *(noted(p, len(p.rows)) for p in sleeves)))
+    now = plan(begun)
+    upper = next(p for p in now.made.pieces if p.parent is not None and p.parent.name == "body")
+    standing = next(p for p in at_the_needles(now, date(2026, 3, 1)).pieces if p.piece is upper)
+    begun = at_row(begun, now, standing, upper.rows[5].row, date(2026, 3, 1))
+    again = plan(replace(begun, garment=long.garment)).made
+
+    assert len(piece_of(again, "body").rows) == rows
+    assert piece_of(again, upper.name).rows[:6] == piece_of(plan(begun).made, upper.name).rows[:6]
+    assert [m.what for m in piece_of(again, "body").marks] == [m.what for m in body.marks]
 
 
 def test_rows_that_are_knitted_stay_in_the_summary_whatever_is_answered(knit, file, capsys):

@@ -142,9 +142,9 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
     new = noted(piece, rows, known)
-    ended = {first.name for first in begun_from}  # perhaps by a way that left no rows; none gives any later
+    ended = {first.name: first for first in begun_from}  # perhaps by a way that left no rows; none gives any later
     others = tuple(k for k in project.knitting if k.piece != piece.name)
-    others = tuple(replace(k, finished=k.finished or k.piece in ended) for k in others)
+    others = tuple(noted(ended[k.piece], k.rows, k) if k.piece in ended and not k.finished else k for k in others)
     knitting = (*others, new) if rows or new.count or new.beside else others
     return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
 
