@@ -367,9 +367,9 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"[\d.]+ cm (wide|around)(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
-            r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))? "
-            r"after washing(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides))?",
+            r"After washing: [\d.]+ cm (wide|around)(?: at the widest, with the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))?"
+            r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides))?",
             words.measures,
         )
         assert size, words.measures

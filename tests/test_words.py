@@ -157,7 +157,7 @@ def test_a_hung_plan_says_what_it_measures_flat():
     hung = replace(swatch(), reading=(*swatch().reading, *readings("hung", "rows", 26, 26, 26)))
     now = plan(pullover(swatch=(hung,), design=Design("A", "hung")))
 
-    assert "when worn" in instructions(now)[0].measures
+    assert "When worn" in instructions(now)[0].measures
     assert any("Laid flat, the body is" in line for line in finishing(now))
     assert any(re.search(r"when worn is .* lying flat", line.text) for line in answers("wash", now))
 
@@ -321,8 +321,8 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
         at = said.index("Side by side, the fabric you like best first")
-        assert said[at + 1].startswith("B: 4.5 mm, fabric rated 5 out of 5, knitting it rated 3 out of 5, ")
-        assert said[at + 2].startswith("A: 3.75 mm, fabric rated 2 out of 5, knitting it rated 5 out of 5, ")
+        assert said[at + 1].startswith("B: 4.5 mm, fabric rated 5 out of 5, knitting rated 3 out of 5, ")
+        assert said[at + 2].startswith("A: 3.75 mm, fabric rated 2 out of 5, knitting rated 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
     assert not any("Side by side" in line.text for line in answers("gauge", plan(pullover())))
 
@@ -445,7 +445,7 @@ def test_a_shoulder_that_begins_wider_says_how_wide_it_ends_as_the_drawing_does(
     now = plan(shaped(pullover(), construction=construction, neckline=neckline))
     drawn = {round(m.value_cm, 1) for s in shapes_of(now) for m in s.measures if m.what == "shoulder"}
     halves = [w.measures for w in instructions(now) if "shoulder" in w.piece.name]
-    told = [re.match(r"([\d.]+) cm wide at the start.*?, ([\d.]+) cm at the shoulder, \d+ rows", one) for one in halves]
+    told = [re.match(r"After washing: ([\d.]+) cm wide at the start.*?, ([\d.]+) cm at the shoulder, \d+ rows", one) for one in halves]
     assert halves
     if construction == "raglan-from-hem":
         assert not any("at the shoulder" in one for one in halves)
@@ -587,6 +587,16 @@ def test_without_an_edging_only_the_bands_take_the_finer_needle(shape, edges, ed
     assert (f"4 mm (wood); 3.5 mm for {edges}" if edges else "4 mm (wood) throughout") in paper
     assert (f"For the {edges}, use 3.5 mm" if edges else "as for swatch A, throughout") in paper
     assert "in both needle sizes" not in paper
+
+
+@pytest.mark.parametrize(("neckline", "said"), [("v", True), ("crew", False)])
+def test_a_neck_that_reads_deeper_than_its_armhole_says_where_both_are_measured(neckline, said):
+    """The shoulder slopes between them, so the neck still ends above the underarm."""
+    now = plan(shaped(pullover(), construction="set-in", neckline=neckline))
+    back_of_it = now.finished_cm["front_neck_depth"] > now.finished_cm["armhole_depth"]
+
+    assert back_of_it is said
+    assert ("outer end of its slope" in markdown(plan_sheet(now), now)) is said
 
 
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
@@ -1058,7 +1068,7 @@ def test_a_front_is_as_wide_in_its_heading_as_in_the_schematic_where_the_rib_has
         now = plan(shaped(base, construction="set-in", front="open"))
         half = next(words for words in instructions(now) if words.piece.name == "left front")
         drawn = {m.what: m.value_cm for s in shapes_of(now) if "front" in s.name.lower() for m in s.measures}
-        assert half.measures.startswith(f"{show_length(drawn['chest and hem'], 'cm')} wide, ")
+        assert half.measures.startswith(f"After washing: {show_length(drawn['chest and hem'], 'cm')} wide, ")
         wider += half.piece.cast_on > half.piece.widest_of_fabric
     assert wider
 

@@ -27,7 +27,7 @@ BEFORE_WASH = Question(
     kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
     hint="blank means you'll still count the swatch before washing. If you washed the swatch before counting it, "
     "choose no and enter the counts in the Wash step",
-    why="While you knit, your tape measures unwashed fabric. Without counts from before washing, go by row numbers, "
+    why="While you knit, you measure unwashed fabric. Without counts from before washing, go by row numbers, "
     "not the tape.",
 )
 

@@ -18,7 +18,7 @@ CONSTRUCTION = Question(
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
     hint="a drop shoulder is easiest. For a first sweater without seams, choose a raglan from the neck down",
     why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
-    "A square armhole, also called modified drop shoulder, and a set-in sleeve fit more closely than a drop shoulder. "
+    "A square armhole (modified drop shoulder) and a set-in sleeve fit more closely than that. "
     "A raglan has four "
     "slanting lines from underarm to neck. You can try on a raglan as it grows from the neck down. A round-yoke "
     "sweater is "

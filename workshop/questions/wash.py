@@ -62,7 +62,7 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed, unless the Fiber step says to hang the swatch for a day. For a swatch that hung, choose 'hung'",
+    hint="washed, unless the Fiber step says to hang the swatch for a day. If you hung it, choose 'hung'",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

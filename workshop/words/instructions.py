@@ -17,7 +17,7 @@ from workshop.records import record
 from workshop.units import show_length, show_needle
 from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
-from workshop.words.phrase import counted, in_terms, in_terms_of
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.leans import ends_of_rows, no_bar
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
@@ -80,6 +80,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     width = show_length(wide_cm, project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
+    across += " at the widest, with the sleeves" if piece.role in roles.YOKES else ""
     gone = piece.widest_whole - piece.widest
     shoulder_cm = _shoulder_cm(piece, plan)
     ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None else width
@@ -95,8 +96,8 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
         length = f"{edge} long {outside} and {length} {inside}"
     else:
         length += " long from the neck split" if piece.role is SHOULDER else " long"
-    long = f"{length} {when_measured(gauge)}{_how_far(piece, plan, gauge)}"
-    return f"{width} {across}, {all_rows(piece)}, {long}"
+    when = capitalised(when_measured(gauge))
+    return f"{when}: {width} {across}, {all_rows(piece)}, {length}{_how_far(piece, plan, gauge)}"
 
 
 def _shoulder_cm(piece: Piece, plan: Plan) -> float | None:

@@ -122,7 +122,7 @@ UNSURE_PERCENT = 2.5
 def _liking(known: MeasuredSwatch) -> list[str]:
     swatch = known.swatch
     said = [f"fabric rated {swatch.fabric_rating} out of 5"] if swatch.fabric_rating else []
-    return said + ([f"knitting it rated {swatch.knitting_rating} out of 5"] if swatch.knitting_rating else [])
+    return said + ([f"knitting rated {swatch.knitting_rating} out of 5"] if swatch.knitting_rating else [])
 
 
 def _liked(known: MeasuredSwatch) -> str:

@@ -144,7 +144,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
-        told = f"{working.label}: {working.count}, which makes it about {shown} than planned"
+        told = f"{working.label}: {working.count}, about {shown} than planned"
         lines.append(Line("text", told, working.key))
     return lines
 
@@ -152,12 +152,12 @@ def shape(plan: Plan) -> list[Line]:
 def _piece(piece: Piece, plan: Plan) -> Line:
     """A piece with its cast-on, its widest count and its rows."""
     cast_on = piece.cast_on and not piece.parent
-    begin = f"cast on {piece.cast_on}" if cast_on else f"{piece.cast_on or piece.widest} stitches"
+    begin = f"cast on {piece.cast_on} stitches" if cast_on else f"{piece.cast_on or piece.widest} stitches"
     rows = all_rows(piece)
     if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
         rows += " to the neck split"
     grows = f", {piece.widest} at the widest" if piece.widest > piece.cast_on > 0 else ""
-    return Line("figure", f"{piece.name.capitalize()}: {begin}{grows}, {rows}")
+    return Line("figure", f"{piece.name.capitalize()}: {begin}{grows}; {rows}")
 
 
 def _why_no_pieces(plan: Plan) -> str:
