@@ -445,7 +445,10 @@ def test_a_shoulder_that_begins_wider_says_how_wide_it_ends_as_the_drawing_does(
     now = plan(shaped(pullover(), construction=construction, neckline=neckline))
     drawn = {round(m.value_cm, 1) for s in shapes_of(now) for m in s.measures if m.what == "shoulder"}
     halves = [w.measures for w in instructions(now) if "shoulder" in w.piece.name]
-    told = [re.match(r"After washing: ([\d.]+) cm wide at the start.*?, ([\d.]+) cm at the shoulder, \d+ rows", one) for one in halves]
+    told = [
+        re.match(r"After washing: ([\d.]+) cm wide at the start.*?, ([\d.]+) cm at the shoulder, \d+ rows", one)
+        for one in halves
+    ]
     assert halves
     if construction == "raglan-from-hem":
         assert not any("at the shoulder" in one for one in halves)

@@ -14,7 +14,7 @@ from workshop.progress import at_hand, next_step, progress
 from workshop.records import record
 from workshop.saves import BadSave, Saved, without_file
 from workshop.visible import in_one_line
-from workshop.words.at_needles import told
+from workshop.words.at_needles import place_told, row_told, told
 from workshop.words.phrase import in_terms_of
 
 
@@ -113,5 +113,7 @@ def pupil_of(saved: Saved, today: date) -> Pupil:
 
 def _doing(plan: Plan, needles: Needles) -> str:
     """Where the knitting is, and the row to knit now."""
-    where = told(needles, plan)
-    return f"{where.place} {where.now}".strip()
+    hand, project = needles.at_hand, plan.project
+    if hand is None:
+        return told(needles, plan).now
+    return f"{place_told(hand, project)} {row_told(hand, project)}".strip()

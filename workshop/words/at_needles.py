@@ -154,6 +154,29 @@ class Told:
         return (self.place, *self.before, self.now, *self.then, share, *self.checked, *how, *ways, *self.further)
 
 
+def _beside(hand: PieceStanding, project: Project) -> str:
+    known = project.knitted(hand.piece.name)
+    return known.beside if known else ""
+
+
+def place_told(hand: PieceStanding, project: Project) -> str:
+    """How far a piece is, and what is on the needle."""
+    piece, beside = hand.piece, _beside(hand, project)
+    names = f"{piece.name} and {beside}" if beside else piece.name
+    many = counted(hand.rows_knitted, "row").split()[0]
+    numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
+    return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches."
+
+
+def row_told(hand: PieceStanding, project: Project) -> str:
+    """The row to knit now; empty where the piece has no more."""
+    piece, row = hand.piece, hand.next_row
+    if row is None:
+        return ""
+    side = SIDES_OF_FABRIC.get(row.side, "")
+    return f"{row_name(row, piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}"
+
+
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
@@ -163,20 +186,13 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     if hand is None:
         further += measured_lines(plan, project.measured)
         return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", further=further)
-    piece, row = hand.piece, hand.next_row
-    known = project.knitted(piece.name)
-    beside = known.beside if known else ""
-    names = f"{piece.name} and {beside}" if beside else piece.name
-    side = SIDES_OF_FABRIC.get(row.side, "") if row else ""
-    now = f"{row_name(row, piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}" if row else ""
-    many = counted(hand.rows_knitted, "row").split()[0]
-    numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
+    piece, row, beside = hand.piece, hand.next_row, _beside(hand, project)
     return Told(
-        piece=names,
+        piece=f"{piece.name} and {beside}" if beside else piece.name,
         row=row.row if row else None,
-        place=f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches.",
+        place=place_told(hand, project),
         before=(*_finished_before(needles, plan), *_before(hand, plan)),
-        now=now,
+        now=row_told(hand, project),
         then=_then(hand, plan),
         share_of_piece=hand.rows_knitted / len(piece.rows) if piece.rows else 0.0,
         share_of_all=needles.share_done,
