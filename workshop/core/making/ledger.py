@@ -262,12 +262,17 @@ class Piece:
 
         Where it has one outer edge, only every second row of a dart ends short; its fellow goes to the middle and back.
         """
-        return frozenset(r.row for r in self.rows) - {r.row for r in self.rows_at_the_side()}
+        at_the_side = self.rows_at_the_side()
+        if len(at_the_side) == len(self.rows):
+            return frozenset()
+        return frozenset(r.row for r in self.rows) - {r.row for r in at_the_side}
 
     def rows_at_the_side(self, last_row: int | None = None) -> tuple[Row, ...]:
         """Its rows, to ``last_row`` or to its end, without those that lie inside it."""
-        rows = [r for r in self.rows if last_row is None or r.row <= last_row]
+        rows = self.rows if last_row is None else tuple(r for r in self.rows if r.row <= last_row)
         inner = {r.row for r in rows for e in r.events if e.do == "short-row" and e.line}
+        if not inner:
+            return rows
         if len(self.outer) == 1:
             inner |= {row + 1 if row % 2 else row - 1 for row in inner}
         return tuple(r for r in rows if r.row not in inner)
