@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 from random import Random
 
 import pytest
@@ -14,11 +15,13 @@ from workshop import planned, saves
 from workshop.cli import main
 from workshop.core.cloth.gauge import gauge_of
 from workshop.core.hands import apart, chi_squared_95
+from workshop.core.knitting.facts import noted
+from workshop.core.plan import plan
 from workshop.core.remarks import Check, Remark
 from workshop.of_class import pupils as of_pupils
 from workshop.of_class.attention import attention
 from workshop.of_class.hands import in_many_hands
-from workshop.of_class.pupils import pupils
+from workshop.of_class.pupils import pupil_of, pupils
 from workshop.of_class.yarn_order import NEW, UNKNOWN, lot_of, yarn_name, yarn_order
 from workshop.prints.blocks import Table
 from workshop.prints.class_page import class_page
@@ -200,6 +203,13 @@ def test_what_hands_do_next(everyone):
     assert nexts["dario"] == "Back: 46 of 165 rows, 108 stitches. Row 47, right side: Knit every stitch."
     assert nexts["nils"].startswith("Wash and dry swatch A, B")
     assert nexts["yusuf"] == ""
+
+
+def test_hands_that_have_knitted_all_pieces_finish_the_garment():
+    base = pullover()
+    done = replace(base, knitting=tuple(noted(p, len(p.rows)) for p in plan(base).made.pieces))
+
+    assert pupil_of(saves.Saved(Path("done.toml"), done), DAY).next.startswith("Every piece is knitted.")
 
 
 def test_each_file_is_read_and_planned_once(class_folder, monkeypatch):

@@ -1,5 +1,6 @@
 """Questions: one declaration serves forms, plain mode, save keys and error texts."""
 
+import re
 from dataclasses import fields as dataclass_fields
 from dataclasses import replace
 from typing import get_args
@@ -150,6 +151,19 @@ def test_there_is_always_room_for_one_more_place_up_to_nine():
 BAD = ["", "  ", "wide", "-5", "0", "99999", "nan", "inf", "[K2]", "9**9**9", "\x00", "½½", "1/0"]
 
 
+@pytest.mark.parametrize("key", ["body.chest_cm", "garment.hem_cm", "garment.length_cm", "swatch.A.width_cm"])
+def test_the_limits_that_an_error_names_are_taken_in_inches_too(key):
+    project = pullover(units="in")
+    asked = (f for name in steps.MODULES for f in steps.fields(name, project))
+    kind = next(f.question.kind for f in asked if f.key == key)
+    with pytest.raises(NotUnderstood) as refused:
+        kind.read("9000", project)
+    named = re.search(r"expected (.+ in) to (.+ in)", str(refused.value))
+
+    for limit in (*named.groups(), kind.show(kind.low, project), kind.show(kind.high, project)):
+        assert kind.low <= kind.read(limit, project) <= kind.high
+
+
 @pytest.mark.parametrize("text", BAD)
 @pytest.mark.parametrize(
     "key", ["body.chest_cm", "garment.length_cm", "yarn.a.ball_g", "yarn.a.ball_m", "swatch.A.cast_on"]
@@ -175,7 +189,7 @@ def test_a_number_outside_the_limits_says_the_limits_in_the_unit_in_use():
 
     with pytest.raises(NotUnderstood, match="expected 30 cm to 220 cm"):
         chest.read("25", CM)
-    with pytest.raises(NotUnderstood, match=r"expected 11¾ in to 86⅝ in\. Did you mean 96 cm"):
+    with pytest.raises(NotUnderstood, match=r"expected 11⅞ in to 86½ in\. Did you mean 96 cm"):
         chest.read("96", INCH)
     with pytest.raises(NotUnderstood, match="Did you mean 15 in"):
         chest.read("15", CM)

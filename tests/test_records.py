@@ -20,10 +20,20 @@ def both(decorate):
         marks: dict[str, int] = field(default_factory=dict, compare=False)
         look: object = field(default=None, repr=False)
 
-    return Stitch
+    @decorate
+    class Cable(Stitch):
+        """One that grows from another."""
+
+        over: int = 2
+
+    @decorate
+    class Bare:
+        """One without fields."""
+
+    return Stitch, Cable, Bare
 
 
-Made, Wanted = both(record), both(dataclass(frozen=True, slots=True))
+(Made, MadeMore, MadeBare), (Wanted, WantedMore, WantedBare) = both(record), both(dataclass(frozen=True, slots=True))
 VALUES = st.tuples(st.sampled_from("ab"), st.sampled_from([(), (1,)]), st.sampled_from([{}, {"a": 1}]), st.booleans())
 
 
@@ -35,6 +45,20 @@ def test_records_are_compared_hashed_shown_and_replaced_as_dataclasses_are(one, 
     assert repr(replace(Made(*one), name="c")) == repr(replace(Wanted(*one), name="c"))
     assert [(f.name, f.compare) for f in fields(Made)] == [(f.name, f.compare) for f in fields(Wanted)]
     assert Made(*one) != Wanted(*one)
+
+
+@given(VALUES, VALUES, st.sampled_from([2, 3]), st.sampled_from([2, 3]))
+def test_records_that_grow_from_others_and_those_without_fields_are_too(one, other, over, under):
+    mine, wanted = (kind(*one, over) == kind(*other, under) for kind in (MadeMore, WantedMore))
+    assert mine == wanted
+    assert repr(MadeMore(*one, over)) == repr(WantedMore(*one, over))
+    assert MadeMore(*one) != Made(*one)
+    assert (MadeBare() == MadeBare(), hash(MadeBare()) == hash(MadeBare()), repr(MadeBare())) == (
+        WantedBare() == WantedBare(),
+        hash(WantedBare()) == hash(WantedBare()),
+        repr(WantedBare()),
+    )
+    assert MadeBare() != MadeMore(*one)
 
 
 def test_a_record_cannot_be_written_to():

@@ -131,22 +131,32 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
     if not standing.first_row - 1 <= row <= last:
         raise NotKnitted(f"row {row}: {_rows_there(standing)}{_own_count(standing, row)}")
     rows = row - standing.first_row + 1
-    begun_from = _before(plan, piece) if rows > standing.rows_knitted else ()
-    for first in begun_from:
-        before = next((k for k in project.knitting if k.piece == first.name), None)
-        if before is None or before.rows < len(first.rows):
-            at = first.rows[0].row - 1 + (before.rows if before else 0)
-            raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
+    if rows > standing.rows_knitted:
+        project = _with_what_it_goes_on_from(project, plan, piece)
     later = _grown(project, plan, standing) if standing.finished and rows < len(piece.rows) else ()
     if later:
         raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
     known = project.knitted(piece.name)
     new = noted(piece, rows, known)
-    ended = {first.name: first for first in begun_from}  # perhaps by a way that left no rows; none gives any later
     others = tuple(k for k in project.knitting if k.piece != piece.name)
-    others = tuple(noted(ended[k.piece], k.rows, k) if k.piece in ended and not k.finished else k for k in others)
     knitting = (*others, new) if rows or new.count or new.beside else others
     return replace(project, knitting=knitting, log=_logged(project, piece.name, row, today))
+
+
+def _with_what_it_goes_on_from(project: Project, plan: Plan, piece: Piece) -> Project:
+    """The project with the pieces finished that one goes on from. Raises NotKnitted where one is not knitted.
+
+    A way may have left one no rows, so that it ended where it stood: no later answer gives it any.
+    """
+    knitting = {known.piece: known for known in project.knitting}
+    for first in _before(plan, piece):
+        known = knitting.get(first.name)
+        if known is None or known.rows < len(first.rows):
+            at = first.rows[0].row - 1 + (known.rows if known else 0)
+            raise NotKnitted(f"the {first.name} comes first; it is at row {at} of {first.last_row}")
+        if not known.finished:
+            knitting[first.name] = noted(first, known.rows, known)
+    return replace(project, knitting=tuple(knitting.values()))
 
 
 def _rows_there(standing: PieceStanding) -> str:

@@ -8,14 +8,14 @@ needs are kept here, and it is imported for the other units that are typed.
 import re
 from fractions import Fraction
 from functools import cache, lru_cache
-from math import isfinite
+from math import ceil, floor, isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
 from workshop.project import NeedleNames, Units
 from workshop.records import record
 from workshop.tables import needles
 from workshop.tables.trade_rules import rounded_cm
-from workshop.tables.yarn_weights import INCH_CM
+from workshop.tables.yarn_weights import INCH_CM, YARD_M
 from workshop.visible import in_one_line
 
 if TYPE_CHECKING:
@@ -62,15 +62,15 @@ def convert(value: float, given: str, wanted: str) -> float:
     return value * _factor(given, wanted)
 
 
-USUAL = {("in", "cm"): INCH_CM, ("yd", "m"): 36 * INCH_CM / 100, ("oz", "g"): 28.349523125}
+FACTORS = {("in", "cm"): INCH_CM, ("yd", "m"): YARD_M, ("oz", "g"): 28.349523125}
 """Exact by the same agreement; the tests hold them to pint."""
 
 
 @cache
 def _factor(given: str, wanted: str) -> float:
-    if (wanted, given) in USUAL:
-        return 1 / USUAL[wanted, given]
-    return USUAL.get((given, wanted)) or float(registry().Quantity(1.0, given).to(wanted).magnitude)
+    if (wanted, given) in FACTORS:
+        return 1 / FACTORS[wanted, given]
+    return FACTORS.get((given, wanted)) or float(registry().Quantity(1.0, given).to(wanted).magnitude)
 
 
 _GLYPHS = {
@@ -323,6 +323,14 @@ def show_length(value_cm: float, units: Units, places: int = 1) -> str:
     if units == "in":
         return f"{eighths(convert(value_cm, 'cm', 'in'))} in"
     return f"{plain_number(value_cm, places)} cm"
+
+
+def show_limits(low_cm: float, high_cm: float, units: Units) -> tuple[str, str]:
+    """Two limits as they can be typed: in inches the eighths that lie within them."""
+    if units == "in":
+        low, high = ceil(convert(low_cm, "cm", "in") * 8), floor(convert(high_cm, "cm", "in") * 8)
+        return f"{eighths(low / 8)} in", f"{eighths(high / 8)} in"
+    return show_length(low_cm, units), show_length(high_cm, units)
 
 
 def difference_shown(larger_cm: float, smaller_cm: float, units: Units) -> float:

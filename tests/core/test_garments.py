@@ -200,10 +200,12 @@ def test_an_armhole_that_goes_on_to_the_top_is_told_and_filled_by_its_sleeve(sti
     now = plan(shaped(replace(baby, fit=Fit("close")), construction="square-armhole", **small))
     top, armhole = next(((s.a_cm, s.b_cm) for s in now.made.seams if s.kind == "armhole"), (0.0, 0.0))
     told = "shoulder-level" in {c.code for c in now.checks}
+    wide = plan(replace(now.project, garment=replace(now.project.garment, neck_width_cm=18.0)))
 
     assert told == (
         now.made.finished_cm["shoulder"] < 30 / stitches
     )  # with the seam's stitch, fewer than two steps of 2
+    assert not {"no-shoulder", "shoulder-level"} <= {c.code for c in wide.checks}
     assert top == pytest.approx(armhole, abs=10 / stitches * (1 + 2 / 1.4) + 1e-9)  # a stitch, and a row at each end
 
 

@@ -87,12 +87,18 @@ def test_planned_anew_at_the_gauge_of_the_plan_nothing_changes(case):
     assert plan(with_rows(project, piece, rows)).made == plan(project).made
 
 
-@pytest.mark.parametrize("rows", [43, 45, 47])
-def test_a_v_that_is_still_being_shaped_is_closed_with_all_its_stitches(rows):
+@pytest.mark.parametrize(
+    ("row_gauge", "factor", "rows", "neck"),
+    [
+        *((25.3, 0.9375, rows, {}) for rows in (43, 45, 47)),
+        *((34.0, 0.92, rows, {"neck_depth_cm": 22.0, "neck_width_cm": 12.0}) for rows in (65, 66, 68)),  # every 8th row
+    ],
+)
+def test_a_v_that_is_still_being_shaped_is_closed_with_all_its_stitches(row_gauge, factor, rows, neck):
     """The plan made anew would have closed it by now; what is missing follows at once."""
-    v = shaped(pullover(swatch=(swatch(18.0, 25.3),)), construction="raglan-from-neck", neckline="v", worked="flat")
+    v = shaped(pullover(swatch=(swatch(18.0, row_gauge),)), construction="raglan-from-neck", neckline="v", **neck)
     top = of(plan(v).made, "yoke, top")
-    found = of(plan(with_rows(v, top, rows, 0.9375)).made, "yoke, top")
+    found = of(plan(with_rows(v, top, rows, factor)).made, "yoke, top")
     both = [sum(e.stitches for r in found.rows for e in r.events if e.where == f"neck-{side}") for side in BOTH_EDGES]
 
     assert both == [sum(e.stitches for r in top.rows for e in r.events if e.where == "neck-left")] * 2

@@ -258,6 +258,16 @@ def test_two_measures_of_one_arm_that_lead_to_different_cuffs_are_asked_about(re
         assert not asked or "sleeve-reach" not in {c.code for c in plan(fitted).checks}
 
 
+def test_a_sleeve_is_not_told_a_length_that_nobody_could_knit():
+    """A reach of 20 cm is a slip of the tape, as 43 cm to the underarm are measured."""
+    body = Body(source="table", table="women", size="M", neck_to_cuff_cm=20.0, sleeve_underarm_cm=43.0)
+    slipped = shaped(pullover(body=body), construction="set-in")
+    said = next(say_check(c, slipped) for c in plan(slipped).checks if c.code == "sleeve-reach")
+
+    assert "must be a slip" in said
+    assert "reach the wrist" not in said
+
+
 def test_what_was_measured_is_not_said_to_be_filled_in():
     measured = Body(
         source="own", table="women", chest_cm=110.0, high_bust_cm=98.0, upper_arm_cm=32.0, cross_back_cm=38.0,

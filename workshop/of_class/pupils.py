@@ -14,7 +14,7 @@ from workshop.progress import at_hand, next_step, progress
 from workshop.records import record
 from workshop.saves import BadSave, Saved, without_file
 from workshop.visible import in_one_line
-from workshop.words.at_needles import place_told, row_told, told
+from workshop.words.at_needles import ALL_KNITTED, NO_PLAN, place_told, row_told
 from workshop.words.phrase import in_terms_of
 
 
@@ -115,5 +115,5 @@ def _doing(plan: Plan, needles: Needles) -> str:
     """Where the knitting is, and the row to knit now."""
     hand, project = needles.at_hand, plan.project
     if hand is None:
-        return told(needles, plan).now
+        return ALL_KNITTED if needles.pieces else NO_PLAN
     return f"{place_told(hand, project)} {row_told(hand, project)}".strip()

@@ -26,6 +26,7 @@ from workshop.units import (
     read_number,
     show_exactly,
     show_length,
+    show_limits,
     show_mass,
     show_needle,
     show_typed,
@@ -190,6 +191,10 @@ class Words:
         return self.such_as or "any words"
 
 
+SHOWN_TO_CM = 0.013
+"""Half a hundredth of an inch: a limit that is shown so and typed again is still that limit."""
+
+
 @record
 class Length:
     """A length in cm, between ``low`` and ``high`` cm."""
@@ -200,12 +205,13 @@ class Length:
     def read(self, text: str, project: Project) -> float:
         """Typed length in cm; a bare number is in the unit in use."""
         read = read_length(text, project.units)
-        if not self.low <= read.value <= self.high:
+        value = min(max(read.value, self.low), self.high)
+        if abs(value - read.value) > SHOWN_TO_CM:
             raise NotUnderstood(self._outside(text, read.value, read.named, project))
-        return round(read.value, 4)
+        return round(value, 4)
 
     def _outside(self, text: str, value: float, named: bool, project: Project) -> str:
-        low, high = (show_length(cm, project.units) for cm in (self.low, self.high))
+        low, high = show_limits(self.low, self.high, project.units)
         other = "in" if project.units == "cm" else "cm"
         line = f"{shown(text)} looks wrong: expected {low} to {high}"
         if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:

@@ -7,6 +7,7 @@ from workshop.records import record
 from workshop.tables import read
 
 INCH_CM = 2.54
+YARD_M = 36 * INCH_CM / 100
 """Centimetres in an inch, exact by definition (international yard, 1959)."""
 
 LONGEST_NAMES = 16

@@ -363,7 +363,7 @@ def _check_room(spec: GarmentSpec, frame: Frame) -> None:
     highest = rows.underarm + (0 if frame.lower.how == "flat" and not frame.lower.open else 2)
     if neck_start < highest and frame.front_neck_rows:
         neck, less = cm(want["front_neck_depth"]), cm(cloth.along_cm(highest - neck_start))
-        notes.check("neck-below-underarm", neck=neck, armhole=cm(want["armhole_depth"]), less=less)
+        notes.check("neck-below-underarm", neck=neck, armhole=cm(cloth.along_cm(rows.top - rows.underarm)), less=less)
     _check_shoulder(spec, frame)
     arm, depth = spec.wearer.cm("upper_arm"), frame.armhole_cm
     if spec.sleeve != "none" and arm is not None and depth < arm / 2 + ARM_ROOM_CM:
@@ -381,7 +381,8 @@ def _check_shoulder(spec: GarmentSpec, frame: Frame) -> None:
         neck, across = cm(spec.targets.finished["neck_width"]), cm(cloth.across_cm(frame.across))
         less = cm(cloth.across_cm(2 * (2 + frame.lower.edge - frame.shoulder)))
         notes.check("no-shoulder", neck=neck, across=across, less=less)
-    elif shoulder_cm < LEAST_SHOULDER_CM and not spec.wearer.child:
+        return
+    if shoulder_cm < LEAST_SHOULDER_CM and not spec.wearer.child:
         notes.check("shoulder-narrow", shoulder=cm(shoulder_cm))
     if frame.armhole_cm > spec.targets.finished["armhole_depth"]:
         deep, shown = cm(cloth.along_cm(frame.rows.armhole_rows)), frame.shoulder - frame.lower.edge

@@ -169,14 +169,15 @@ def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
     to_cuff = spec.wearer.cm("neck_to_cuff")
     if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
         return
+    right_cm = sleeve_cm + to_cuff - reach_cm
     spec.notes.check(
-        "sleeve-reach",
+        "sleeve-reach" if right_cm > sleeve_cm / 2 else "sleeve-reach.far",  # else one of them is a slip
         reach=cm(reach_cm),
         body=cm(to_cuff),
         more=cm(abs(reach_cm - to_cuff)),
         way="more" if reach_cm > to_cuff else "less",
         under=cm(sleeve_cm),
-        right=cm(sleeve_cm + to_cuff - reach_cm),
+        right=cm(right_cm),
     )
 
 

@@ -109,7 +109,7 @@ def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
     """
     kin = PANELS if base.role in PANELS else (SLEEVE,)
     others = [p for p in made.pieces if p.role in kin and p is not base and base_of(p) is p]
-    others = [p for p in others if twin_ahead(project, made, p) is None]
+    others = [p for p in others if half_to_mirror(project, made, p) is None]
     reach = {id(p): reached(project, chain_of(made, p)) for p in (base, *others)}
     first = max(others, key=lambda p: reach[id(p)], default=None)
     return first if first is not None and reach[id(first)] > reach[id(base)] else None
@@ -135,12 +135,12 @@ def _above_underarms(project: Project, made: Garment) -> tuple[Piece | None, Map
     above = {
         p.name: reached(project, chain_of(made, p)) - at if at is not None else -1
         for p in bases
-        for at in [underarm_knitted(project, p) if twin_ahead(project, made, p) is None else None]
+        for at in [underarm_knitted(project, p) if half_to_mirror(project, made, p) is None else None]
     }
     return max(bases, key=lambda p: above[p.name]), above
 
 
-def twin_ahead(project: Project, made: Garment, front: Piece) -> Piece | None:
+def half_to_mirror(project: Project, made: Garment, front: Piece) -> Piece | None:
     """The half front that this one mirrors: more of it is knitted, or a way says how it goes on; None without.
 
     A half for which a way was taken goes on by that, and mirrors nobody.

@@ -324,7 +324,8 @@ class _Joined:
         """Neck edges that have been finished for some rows stay as they are, where both lack as many stitches."""
         edges = [s for s in left if s[1] in NECK_EDGES and is_from_neck(self.target)]
         lacks = [sum(e.stitches for s in edges if s[1] == edge for _, e in left[s]) for edge in NECK_EDGES]
-        still = any(event.where in NECK_EDGES for row in self.done.rows[-2:] for event in row.events)
+        shaped = [n for n, row in enumerate(self.done.rows, 1) if any(e.where in NECK_EDGES for e in row.events)]
+        still = len(shaped) > 1 and self.done.many < shaped[-1] + max(2, shaped[-1] - shaped[-2])
         past = not still and all(row + 2 <= self.done.many for s in edges for row, _ in wanted[s])
         return left | {s: [] for s in edges} if past and len(set(lacks)) == 1 else left
 

@@ -102,10 +102,10 @@ class _Standing:
         return self._levelled(piece, base, first, wanted, parent)
 
     def _twin(self, front: Piece) -> Piece | None:
-        """The half front that this one mirrors: the one that is ahead, or the left where both become otherwise."""
+        """The half front that this one mirrors: the one that leads, or the left where both become otherwise."""
         twin = meeting.twin_of(self.made, front)
         if twin is None or twin.side == "right" or any(self.project.knitted(p.name) for p in (twin, front)):
-            return meeting.twin_ahead(self.project, self.made, front)
+            return meeting.half_to_mirror(self.project, self.made, front)
         return twin if self.piece(twin).rows != twin.rows else None
 
     def _is_begun_as(self, wanted: Piece) -> bool:
@@ -219,7 +219,7 @@ class _Standing:
         """The parts that a piece divides into, each with the stitches that it was begun with."""
         parts = [p for p in self.made.pieces if p.parent is piece.parent] if piece.parent else []
         begun = {p.name: k.cast_on for p in parts if (k := self.project.knitted(p.name)) is not None and k.rows}
-        twins = {p.name: meeting.twin_ahead(self.project, self.made, p) for p in parts}
+        twins = {p.name: meeting.half_to_mirror(self.project, self.made, p) for p in parts}
         mirrors = {name: begun.get(twin.name) for name, twin in twins.items() if twin is not None}
         if len(begun | mirrors) < len(parts):  # else the last of them has what is left
             return [(p, begun.get(p.name, mirrors.get(p.name))) for p in parts]

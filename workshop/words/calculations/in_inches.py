@@ -11,9 +11,8 @@ from dataclasses import replace
 from workshop.core.calculation import Calculation
 from workshop.core.sums import Figure
 from workshop.project import Units
-from workshop.tables.yarn_weights import INCH_CM
+from workshop.tables.yarn_weights import INCH_CM, YARD_M
 
-YARD_M = 0.9144
 """Metres in a yard, exact (international yard, 1959)."""
 
 METRIC = {"tex": "tex is by definition grams in 1000 m"}
