@@ -17,7 +17,7 @@ from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
-from workshop.core.making.edges import NeckSide, edge_cm, neck_sides, rate_along
+from workshop.core.making.edges import NeckSide, beyond_rate, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, Edge
 from workshop.core.notes import Notes
@@ -163,8 +163,8 @@ def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
 
 def _picked(part: EdgePart, slope: int) -> PickedUp:
     steps = max(0, min(part.steps, slope))
-    rows = part.rows - part.step_rows
-    rate = rate_along(ceil((slope - steps) / part.sides), rows / part.sides) if rows else Fraction(0)
+    beside, rows = ceil((slope - steps) / part.sides), (part.rows - part.step_rows) / part.sides
+    rate = rate_along(beside, rows) if rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
         edge=part.name,
@@ -172,6 +172,7 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
         level=level,
         rows=part.rows,
         rate=rate,
+        beyond_rate=beyond_rate(rate, beside, rows) if rows else 0,
         sides=part.sides,
         steps=steps,
         middle=max(0, part.middle + min(0, slope)),
