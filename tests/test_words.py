@@ -32,7 +32,7 @@ from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.answers.of_steps import ANSWERS, answers
 from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
-from workshop.words.before import before_knitting
+from workshop.words.before import before_knitting, circulars_for
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
 from workshop.words.drawn import neck_stretch
@@ -1051,6 +1051,24 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
         assert told.endswith(f"For the front and neck band, you'll also need a 3.5 mm circular needle, {length} long.")
     told = next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
     assert told.endswith("you'll also need a 3.5 mm circular needle, 40 cm long, or double-pointed needles.")
+
+
+def test_a_circular_needle_is_no_longer_than_the_body_is_around():
+    """The two longest of those sold that go around it with no stitch stretched (common practice, no source)."""
+    for chest_cm, cm, inches in (
+        (60.0, "40 or 60 cm", "16 or 24 in"),
+        (95.0, "80 or 100 cm", "32 or 40 in"),
+        (130.0, "100 or 120 cm", "40 or 47 in"),
+    ):
+        body = replace(pullover().body, chest_cm=chest_cm)
+        for units, length in (("cm", cm), ("in", inches)):
+            now = plan(shaped(pullover(body=body, units=units), worked="round"))
+            assert any(f" A circular needle of {length} suits a body of this size" in t for t in before_knitting(now))
+    assert circulars_for(61.0, "cm") == "40 or 60 cm"
+    assert circulars_for(60.0, "cm") == "40 cm"
+    assert circulars_for(39.0, "in") == ""
+    waist = plan(shaped(pullover(body=replace(pullover().body, chest_cm=95.0)), worked="round", waist="shaped"))
+    assert any(" A circular needle of 60 or 80 cm suits" in told for told in before_knitting(waist))
 
 
 def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_one():

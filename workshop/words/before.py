@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
 from workshop.core.edgings import STOCKINETTE
-from workshop.core.knitting.compared import first_count
+from workshop.core.knitting.compared import first_count, second_count
 from workshop.core.knitting.ways import MATTERS_CM, stitches_that_matter
 from workshop.core.making.centre_panels import width_cm
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
@@ -72,14 +73,25 @@ def needles_words(plan: Plan) -> str:
     return f"{text}."
 
 
-CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in": ("24 to 32 in", "16 in")}
-"""Lengths of circular needles as they are sold, for bodies and for necks (common practice, no source)."""
+CIRCULARS_CM = (40, 60, 80, 100, 120)
+"""Lengths of circular needles as they are sold, the shortest for necks (common practice, no source)."""
 
-FOR_SMALL_BODIES: dict[Units, str] = {"cm": "40 to 50 cm", "in": "16 to 20 in"}
-"""The same for a body of a child (common practice, no source)."""
+CIRCULARS: dict[Units, tuple[int, ...]] = {"cm": CIRCULARS_CM, "in": (16, 24, 32, 40, 47)}
+"""The same in each unit, as the packets say."""
 
-SMALL_BODY_CM = 64.0
-"""A body that is hardly longer around than a needle of 60 cm has no room on it (common practice, no source)."""
+SPARE_CM = 1.0
+"""By how much a circular needle is shorter than what is on it, or stitches stretch (common practice, no source)."""
+
+
+def _length(units: Units, *places: int) -> str:
+    """Lengths of circular needles by their places among those sold: "60 to 80 cm"."""
+    return f"{' to '.join(str(CIRCULARS[units][at]) for at in places)} {units}"
+
+
+def circulars_for(around_cm: float, units: Units) -> str:
+    """The two longest circular needles that are a little shorter than a body is around; empty where none is."""
+    room = [str(sold) for sold, cm in zip(CIRCULARS[units], CIRCULARS_CM, strict=True) if cm <= around_cm - SPARE_CM]
+    return f"{' or '.join(room[-2:])} {units}" if room else ""
 
 
 NARROWEST_CM = 41.0
@@ -99,25 +111,28 @@ def _needles(plan: Plan) -> Iterator[str]:
 
 def _for_the_round(plan: Plan) -> Iterator[str]:
     """Needles for what is worked in rounds, and bands that are too narrow for a circular one."""
-    said, (long, short) = texts("before"), CIRCULARS[plan.project.units]
+    said, units = texts("before"), plan.project.units
     assert plan.gauge is not None
     in_round = [p for p in plan.made.pieces if p.worked == "round"]
-    bodies = [width_cm(p, plan.gauge.cloth) for p in in_round if p.role is BODY]
-    long = FOR_SMALL_BODIES[plan.project.units] if bodies and min(bodies) < SMALL_BODY_CM else long
     if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
-        yield said["round_needles"].format(long=long, short=short)
+        bodies = [_narrowest_cm(p, plan.gauge.cloth) for p in plan.made.pieces if p.role is BODY]
+        long = circulars_for(min(bodies), units) if bodies else ""
+        yield said["round_needles"] + said["for_body" if long else "for_neck"].format(
+            long=long, short=_length(units, 0)
+        )
     too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
     if too_narrow:
         names = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
-        yield said["narrow"].format(names=joined(names), short=short)
+        yield said["narrow"].format(names=joined(names), short=_length(units, 0))
+
+
+def _narrowest_cm(body: Piece, cloth: Cloth) -> float:
+    """How far around a body is where it has the fewest stitches: at the waist, if that is shaped."""
+    return width_cm(body, cloth) * min(row.after for row in body.rows) / max(row.after for row in body.rows)
 
 
 ON_STRAIGHT_NEEDLES_CM = 80.0
 """A wider piece has no room on straight needles: twice the longest ones (common practice, no source)."""
-
-
-LONG_CIRCULAR: dict[Units, str] = {"cm": "100 to 120 cm", "in": "40 to 47 in"}
-"""Lengths of long circular needles as they are sold (common practice, no source)."""
 
 
 def _circular_for_bands(plan: Plan) -> str:
@@ -130,7 +145,7 @@ def _circular_for_bands(plan: Plan) -> str:
     wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
     size = finer_needle(plan) or plan.gauge.swatch.needle_mm
     needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
-    length = LONG_CIRCULAR[plan.project.units] if wide else CIRCULARS[plan.project.units][0]
+    length = _length(plan.project.units, *((3, 4) if wide else (1, 2)))
     names = "bands" if len(bands) > 1 else bands[0].name
     return texts("before")["circular"].format(names=names, needle=needle, length=length)
 
@@ -145,7 +160,7 @@ def _for_rounds(plan: Plan) -> str:
     if not bands or not flat or size_mm is None:
         return ""
     size = show_needle(size_mm, plan.project.needle_names)
-    length = CIRCULARS[plan.project.units][1]
+    length = _length(plan.project.units, 0)
     names = "bands" if len(bands) > 1 else bands[0]
     return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."
 
