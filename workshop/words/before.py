@@ -16,7 +16,7 @@ from workshop.tables import needles
 from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
-from workshop.words.phrase import joined, likely_gauge, worded
+from workshop.words.phrase import capitalised, joined, likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
 from workshop.words.texts import texts
@@ -203,20 +203,29 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
     text = text.replace("{apart}", eighths(apart)).replace("{off}", show_length(MATTERS_CM * apart / matter, units))
-    return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
+    return text.replace("{when}", capitalised(when_to_count(plan, counted_anew=counted_anew)))
 
 
-def _when_to_count(plan: Plan, *, counted_anew: bool) -> str:
-    """The row of the first count, as the needles name it; where each size numbers its rows anew, the length so far."""
+def when_to_count(plan: Plan, *, counted_anew: bool = False) -> str:
+    """The rows of both counts, as the needles name them; where each size numbers its rows anew, the length so far."""
     said, pieces = texts("before"), plan.made.pieces
     assert plan.gauge is not None
     found = first_count(pieces, plan.gauge)
+    second = second_count(pieces, found) if found else None
     if found is None or counted_anew:
-        plain = f"the {YOKE.word}" if pieces[0].role in YOKES else "plain knitting"
-        return said["count_after"].replace("{fabric}", _pattern(plan) or plain)
-    piece, row = found
-    name = YOKE.word if piece.role in YOKES else piece.name
-    return said["count_at"].format(row=f"{noun(piece)} {row}", piece=name)
+        from_the_neck = bool(pieces) and pieces[0].role in YOKES
+        plain = f"the {YOKE.word}" if from_the_neck else "plain knitting"
+        after = said["count_after"].replace("{fabric}", _pattern(plan) or plain)
+        return after + (said["again_down_the_body" if from_the_neck else "again_halfway"] if second else "")
+    told = said["count_at"].format(at=_row_of(*found))
+    if second is None:
+        return told
+    again = f"{noun(second[0])} {second[1]}" if second[0] is found[0] else _row_of(*second)
+    return told + said["count_again_at"].format(at=again)
+
+
+def _row_of(piece: Piece, row: int) -> str:
+    return f"{noun(piece)} {row} of the {YOKE.word if piece.role in YOKES else piece.name}"
 
 
 def _pattern(plan: Plan) -> str:
