@@ -14,7 +14,7 @@ from tests.core.test_sweep import designs, offered_lengths
 from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import steps_in, stitches_of
 from workshop.core.garments.bands_along import picked_up_along
-from workshop.core.making.bands import first_rib
+from workshop.core.making.bands import buttonhole_gaps, first_rib
 from workshop.core.making.edges import HALF, beyond_rate, rate_along
 from workshop.core.making.ledger import PickedUp, Piece
 from workshop.core.plan import Plan, plan
@@ -250,6 +250,28 @@ def test_buttonholes_lie_in_the_purl_columns_of_a_rib(hem, repeat, purl):
         assert abs(first - usual) <= repeat + 2, (found, now.project)  # what equal distances leave
         tried += 1
     assert tried > 150
+
+
+@pytest.mark.parametrize("hem", EDGINGS)
+def test_a_buttonhole_leaves_an_edge_that_holds_at_both_ends_of_the_band(hem):
+    """About 1 cm, and three stitches at least: a button pulls an edge of one stitch out (common practice, no source).
+
+    In k2, p2 rib a hole may come after the first two knit stitches.
+    """
+    bands = 0
+    for now in open_fronts(hem):
+        across, found = holes(now)
+        if any(p.name == "front and neck band" for p in now.made.pieces):
+            continue  # whose other end is in the neck
+        least = 2 if hem == "rib-2x2" else max(3, round(0.1 * now.gauge.stitches.per_10cm))
+        assert min(found[0], across - found[-1] - 2) >= least, (across, found, now.project)
+        bands += 1
+    assert bands > 90
+
+
+def test_the_buttonholes_of_a_babys_vest_are_not_at_the_very_ends_of_its_band():
+    """61 stitches in k1, p1 rib of 22 to 10 cm: five holes 14 apart left one stitch at the hem and two at the neck."""
+    assert buttonhole_gaps(61, 5, 22.0, "rib-1x1") == (5, 10, 10, 10, 10, 6)
 
 
 @pytest.mark.parametrize("hem", EDGINGS)
