@@ -137,6 +137,7 @@ NO_BAR = "With no bar to lift yet, make each new stitch with a backward loop"
 
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
+COUNTED = r"(?: \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\))?"
 CLAUSES = {
     rf"(?P<do>bind off|decrease) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
@@ -155,14 +156,13 @@ CLAUSES = {
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
-    r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
+    r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\), counting the one left after each bind-off": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, bind off the next (?P<centre>\d+) for the neck, "
-    r"knit the last (?P<last>\d+)(?: \((?:with the one left|decrease made)\))?": "divide",
-    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
+    rf"knit (?P<first>\d+){COUNTED}, bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+){COUNTED}": (
         "divide"
     ),
-    r"knit (?P<first>\d+)(?P<made> \(decrease made\))?, bind off the next (?P<centre>\d+) for the neck, "
+    rf"knit (?P<first>\d+){COUNTED}, divide for the neck here, knit the last (?P<last>\d+){COUNTED}": "divide",
+    r"knit (?P<first>\d+)(?P<made> \(counted after the decrease\))?, bind off the next (?P<centre>\d+) for the neck, "
     r"knit to the end of the round": "open_neck",
     r"join body and sleeves on one needle: "
     r"(?:put the (?P<begun>\d+) stitch(?:es)? on each side of the left marker on a holder, )?(?P<steps>.+)": "join",

@@ -738,7 +738,9 @@ def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it
     project = pullover(swatch=(swatch(stitches, 1.4 * stitches),), body=body)
     now = plan(shaped(project, construction="raglan-from-hem", worked="round"))
     yoke, upper = piece_of(now.made, "yoke"), piece_of(now.made, "yoke, upper")
-    found = re.search(r"knit (\d+)( \(decrease made\))?, bind off the next (\d+) for the neck", told(now, "yoke"))
+    found = re.search(
+        r"knit (\d+)( \(counted after the decrease\))?, bind off the next (\d+) for the neck", told(now, "yoke")
+    )
     first, centre = int(found[1]), int(found[3])
     shaped_rows = [e.line for r in yoke.rows for e in r.events if e.line in ("all lines", "body side")]
     front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))[THE_FRONT] - 2 * len(shaped_rows)
@@ -761,7 +763,7 @@ def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
     plain, decreased = (line_of_rows(p, [p.rows[-1]]) for p in (yoke, changed))
     first = int(re.search(r"knit (\d+), bind off the next", plain)[1])
 
-    assert f"knit {first - 1} (decrease made), bind off the next" in decreased
+    assert f"knit {first - 1} (counted after the decrease), bind off the next" in decreased
 
 
 @pytest.mark.parametrize(

@@ -57,7 +57,7 @@ OPTIONAL = re.compile(
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(r" \((?:with the one left|decrease made)\)")
+REMINDER = re.compile(r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)")
 """Said only where it holds for all sizes."""
 
 
