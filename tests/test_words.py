@@ -335,6 +335,17 @@ def test_shares_in_whole_per_cent_add_up_to_a_hundred(shares):
     assert all(abs(whole - 100 * share / sum(shares)) < 1 for whole, share in zip(found, shares, strict=True))
 
 
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_the_yarn_of_both_sleeves_and_of_their_caps_is_told_together(worked):
+    """In the round the caps are pieces of their own; whoever looks for a left sleeve would look for a right one."""
+    shares = [line.text for line in yarn_lines(plan(shaped(pullover(), construction="set-in", worked=worked)))][-1]
+
+    assert "left" not in shares
+    assert "right" not in shares
+    assert shares.count("sleeves ") == 1
+    assert shares.count("sleeve caps ") == (worked == "round")
+
+
 def figures_of(text: str) -> list[float]:
     """Lengths in a text, in cm or in inches with eighths."""
     told = re.findall(r"([\d.]*)([⅛¼⅜½⅝¾⅞]?) (?:cm|in)\b", text)
