@@ -35,7 +35,7 @@ from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
 from workshop.words.before import before_knitting, circulars_for
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
-from workshop.words.drawn import neck_stretch
+from workshop.words.drawn import neck_stretch, schematic_notes
 from workshop.words.instructions import before_row, finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
@@ -370,6 +370,20 @@ def test_buttons_are_among_what_to_buy():
 
     assert any(f"{holes} buttons" in line.text for line in yarn_lines(now))
     assert not any("button" in line.text for line in yarn_lines(plan(pullover())))
+
+
+@pytest.mark.parametrize(("hem", "ribbed"), [("rib-1x1", True), ("garter", False)])
+def test_what_a_rib_does_is_said_of_ribs_only_and_over_the_hips_only_what_is_closed_goes(hem, ribbed):
+    """A round yoke's neckband stands on its 84 or 98 stitches: in garter stitch it is as wide as these."""
+    yoke = " ".join(schematic_notes(plan(shaped(pullover(), construction="round-yoke", worked="round", hem=hem))))
+    assert ("Ribbing draws in" in yoke) is ribbed
+    assert ("The ribbing of the neckband draws in the neck edge" in yoke) is ribbed
+    assert "widens" not in yoke
+    body = replace(pullover().body, hip_cm=98.0)
+    for front in ("closed", "open"):
+        told = " ".join(schematic_notes(plan(shaped(pullover(body=body), hem=hem, front=front))))
+        assert ("the hem lies close" in told) is ribbed
+        assert ("it still goes over them" in told) is (ribbed and front == "closed")
 
 
 def test_picture_and_summary_give_the_same_range_of_ease():
