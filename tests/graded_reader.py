@@ -53,8 +53,8 @@ def meant(text: str, names: Sequence[str]) -> set[str]:
 
 def without_dashes(line: str) -> str:
     """A line without what has a dash in it: steps, times of a rhythm, things that happen, parts of a sentence."""
-    line = re.sub(r" \(with the – bound-off stitch(?:es)?\)| \(about – (?:for every –|from each)\)", "", line)
-    line = re.sub(r"; about – (?:for every –|from each)\)", ")", line)
+    line = re.sub(r" \(with the – bound-off stitch(?:es)?\)| \((?:about – for every –|– from each)\)", "", line)
+    line = re.sub(r"; (?:about – for every –|– from each)\)", ")", line)
     line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – times more \(to (?:row|round) [\d–]+\)", "", line)
     line = re.sub(r"\((?P<steps>[^()]*–[^()]*)\)", lambda found: f"({_steps(found['steps'])})", line)
     line = re.sub(r"(rib: )([^.;]*–[^.;]*)", lambda found: found[1] + _steps(found[2]), line)

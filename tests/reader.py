@@ -89,6 +89,14 @@ QUIET = re.compile(
 ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
 
+ONE_FROM_EACH = {
+    "Pick up 1 from each stitch that lies across the edge": "across ",
+    "Where you bound off or cast on a few stitches at a time, the edge climbs in steps": "in ",
+    "Pick up 1 from each of those stitches": "steps",
+    "Pick up 1 from each of those stitches too": "steps",
+}
+"""What is said once of the stitches that an edge has: they lie across or in steps."""
+
 CENTERED = re.compile(r"(k\d, p\d rib all around), centered on the front: (.+)")
 """A rib in the round, and the stitches of each round."""
 
@@ -129,6 +137,7 @@ NO_BAR = "With no bar to lift yet, make each new stitch with a backward loop"
 
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
+COUNTED = r"(?: \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\))?"
 CLAUSES = {
     rf"(?P<do>bind off|decrease) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
@@ -147,14 +156,13 @@ CLAUSES = {
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
-    r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\)": "buttonholes",
+    r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\), counting the one left after each bind-off": "buttonholes",
     r"cast on 2 over each of the (?P<holes>\d+) gaps": "gaps",
-    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, bind off the next (?P<centre>\d+) for the neck, "
-    r"knit the last (?P<last>\d+)(?: \((?:with the one left|decrease made)\))?": "divide",
-    r"knit (?P<first>\d+)(?: \((?:with the one left|decrease made)\))?, divide for the neck here, knit the last (?P<last>\d+)(?: \(decrease made\))?": (
+    rf"knit (?P<first>\d+){COUNTED}, bind off the next (?P<centre>\d+) for the neck, knit the last (?P<last>\d+){COUNTED}": (
         "divide"
     ),
-    r"knit (?P<first>\d+)(?P<made> \(decrease made\))?, bind off the next (?P<centre>\d+) for the neck, "
+    rf"knit (?P<first>\d+){COUNTED}, divide for the neck here, knit the last (?P<last>\d+){COUNTED}": "divide",
+    r"knit (?P<first>\d+)(?P<made> \(counted after the decrease\))?, bind off the next (?P<centre>\d+) for the neck, "
     r"knit to the end of the round": "open_neck",
     r"join body and sleeves on one needle: "
     r"(?:put the (?P<begun>\d+) stitch(?:es)? on each side of the left marker on a holder, )?(?P<steps>.+)": "join",
@@ -410,7 +418,7 @@ class Knitter:
         self.edge_ends: set[str] = set()
         """Where a neck edge ends above its steps, as the lines say."""
         self.one_each = ""
-        """Where one is picked up from each stitch, as the row says."""
+        """Where one is picked up from each stitch, as is said before."""
         self.centered = ""
         """The stitches of each round of a rib that is told in full."""
         self.rib = ""
@@ -525,6 +533,9 @@ class Knitter:
             self.markers(sentence)
             return
         if self.at_edges(sentence) or self.joins_a_colour(sentence) or self.ends_of_rows(sentence):
+            return
+        if sentence in ONE_FROM_EACH:
+            self.one_each += ONE_FROM_EACH[sentence]
             return
         for pattern, follow in BETWEEN.items():
             found = re.fullmatch(pattern, sentence)
@@ -961,10 +972,9 @@ class Knitter:
         before = sum(n for _, n in self.edges[: at + 1])
         return before if names[at + 1] == "at the point of the V" else before - 1
 
-    def pick_up(self, said: dict[str, str | None], claims: list[str]) -> list[Event]:
+    def pick_up(self, said: dict[str, str | None], _: list[str]) -> list[Event]:
         """Stitches picked up: along one edge, or along as many as there are lines to come."""
         n = int(said["n"] or 0)
-        self.one_each = next((c for c in claims if c.startswith("Take 1 from each stitch ")), "")
         if said.get("how"):
             self.edges = [("", n)]
             self.how(n, said["how"] or "")
@@ -999,19 +1009,19 @@ class Knitter:
             return
         if text == "1 from each stitch across":
             return
-        straight = re.fullmatch(r"about (.+) of its (\d+) rows(?:, neckband included)?", text)
+        straight = re.fullmatch(r"(\d+ from each|about .+) of its (\d+) rows(?:, neckband included)?(.*)", text)
         if straight:
-            self.leads_to(stitches, int(straight[2]), straight[1])
+            self.leads_to(stitches, int(straight[2]), straight[1] + straight[3])
             return
         there, _, back = text.partition(", then ")
         walked, whole = [], 0
         for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<curve>along the curve \(1 for each stitch of its steps and the rest in its rows\))"
+                r"|(?P<curve>along the curve \((?P<stepped>\d+) in the stitches of its steps, (?P<beside>\d+) in its rows\))"
                 r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
                 r"(?P<above> above them| between the (?:shoulder|raglan line) and the steps)?(?: to the shoulder)?"
-                r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?:about (?P<rate>.+))?\))?)",
+                r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?P<rate>(?:about |1 from ).+)?\))?)",
                 step,
             )
             assert found, f"how? {step}"
@@ -1020,7 +1030,8 @@ class Knitter:
             self.edge_ends |= set(re.findall(r" to the (shoulder|raglan line)", step))
             n = int(found["n"])
             assert not found["across"] or "across" in self.one_each, "how many from each stitch across?"
-            assert not found["steps"] or "in steps" in self.one_each, "how many from each stitch in steps?"
+            assert not (found["steps"] or found["curve"]) or "in steps" in self.one_each, "how many from each in steps?"
+            assert not found["curve"] or int(found["stepped"]) + int(found["beside"]) == n, f"{n} along the curve"
             if rows:
                 self.along_rows(n, rows[0], rows[-1], there, above=bool(found["above"]))
             if found["rate"]:
@@ -1055,12 +1066,17 @@ class Knitter:
 
     @staticmethod
     def leads_to(stitches: int, rows: float, rate: str) -> None:
-        """A rate gives its stitches when they are rounded; over many rows the eye makes up 3 in 100."""
-        one, of = map(int, re.sub(" from each$", " for every 1", rate).split(" for every "))
-        leads = rows * one / of
-        least = 0.5 if rows == int(rows) else 1.0  # one side has a row more, and perhaps a stitch
-        assert abs(leads - stitches) <= max(least, 0.031 * stitches), (
-            f"leads to {leads:.1f} stitches, not to {stitches}"
+        """A rate, followed to the letter and rounded, gives its stitches; with what is said to come to it or to go."""
+        said = re.fullmatch(
+            r"(?:about (\d+) for every (\d+)|1 from each)(?:, (?:(?:and|but) (\d+) (more|fewer) in all|skipping (\d+)))?",
+            rate,
+        )
+        assert said, f"what rate? {rate}"
+        leads = rows * int(said[1] or 1) / int(said[2] or 1)
+        more = int(said[3] or said[5] or 0) * (1 if said[4] == "more" else -1)
+        missed = abs(stitches - leads - more)
+        assert missed < 0.5 or (missed == 0.5 and (more or rows % 1)), (
+            f"leads to {leads:.1f} stitches{more:+}, not to {stitches}"
         )
 
     def rows_picked_up_take_the_fabric(self) -> None:

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from tests.factory import piece_of, pullover, shaped
+from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
 from workshop.at_needles import NotKnitted, Said, at_row, counted, taken_in
 from workshop.cli import main
@@ -20,6 +20,7 @@ from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
 from workshop.prints.machine import summary_data
 from workshop.session import opened
+from workshop.words.answers.of_garment import budget_lines
 from workshop.words.at_needles import before_counting, row_text
 from workshop.words.at_needles import told as told_at
 from workshop.words.before import before_knitting
@@ -375,14 +376,28 @@ def test_a_count_of_the_edging_or_close_above_it_is_nothing_to_rip_for(knit, row
     assert [w["code"] == "go-on" for w in json.loads(out)["knitting"]["ways"] if w["recommended"]] == [bool(early)]
 
 
+SECOND_COUNT = {
+    "drop-shoulder": 76,
+    "square-armhole": 73,
+    "set-in": 75,
+    "raglan-from-hem": 72,
+    "raglan-from-neck": 110,
+    "round-yoke": 72,
+}
+"""Halfway from the first count to the underarm, after rows 108, 102, 106, 100 and 100; of a body from row 61 to 160."""
+
+
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 @pytest.mark.parametrize("worked", ["flat", "round"])
 def test_the_print_and_the_needles_name_the_same_row_for_the_first_count(construction, worked):
     """28 rows to 10 cm: 28 of a yoke from the neck, which has no edging; of what begins with 16 rows of rib 44."""
     project = shaped(pullover(), construction=construction, worked=worked)
     now = plan(project)
-    said = next(line for line in before_knitting(now) if "again halfway" in line)
-    named = re.match(r"At about (?:row|round) (\d+) of the ([a-z]+), and again halfway, count stitches and rows", said)
+    when = r"at about (?:row|round) (\d+) of the ([a-z]+), and again at about (?:row|round) (\d+)( of the body)?"
+    said = next(line for line in before_knitting(now) if line.startswith("At about "))
+    named = re.match(rf"(?i:{when}), count stitches and rows", said)
+    assert int(named[3]) == SECOND_COUNT[construction]
+    assert bool(named[4]) == (construction == "raglan-from-neck")
     row, first = int(named[1]), now.made.pieces[0]
     assert first.name.partition(",")[0] == named[2]
     assert row == (28 if construction == "raglan-from-neck" else 44)
@@ -393,6 +408,28 @@ def test_the_print_and_the_needles_name_the_same_row_for_the_first_count(constru
         assert needles.at_hand.row == at
         assert needles.count_from == (row if early else None)
         assert ("a good moment to check your gauge" in " ".join(told_at(needles, now).further)) is not early
+
+
+def test_the_counts_that_narrow_the_range_of_a_chest_are_those_that_are_read_before_the_first_row():
+    """Counted over 20 cm, a swatch is surer than the hands are over the weeks; close to the underarm nobody counts twice."""
+    counts = (
+        reading
+        for state in ("off needles", "washed")
+        for along, n in (("stitches", 40), ("rows", 56))
+        for reading in readings(state, along, n, n, n, over_cm=20.0)
+    )
+    sure = pullover(swatch=(replace(swatch(), reading=tuple(counts)),))
+    for project, when in (
+        (sure, "at about row 44 of the back, and again at about row 76"),
+        (
+            shaped(sure, construction="raglan-from-neck"),
+            "at about round 28 of the yoke, and again at about round 110 of the body",
+        ),
+        (shaped(sure, length_cm=47.0), "at about row 44 of the back"),
+    ):
+        now = plan(project)
+        assert budget_lines(now)[-1].startswith(f"The easiest way to narrow this range: check your gauge {when}. ")
+        assert any(line.startswith(f"A{when[1:]}, count stitches and rows. ") for line in before_knitting(now))
 
 
 def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edging_only_that_it_is_early(knit, file):

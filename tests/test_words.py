@@ -32,10 +32,10 @@ from workshop.words.answers.of_cloth import wash_verdict
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.answers.of_steps import ANSWERS, answers
 from workshop.words.answers.yarn_to_buy import whole_percents, yarn_lines
-from workshop.words.before import before_knitting
+from workshop.words.before import before_knitting, circulars_for
 from workshop.words.calculations.by_step import item_workings, step_of_working, step_workings
 from workshop.words.choices import choice_lines
-from workshop.words.drawn import neck_stretch
+from workshop.words.drawn import neck_stretch, schematic_notes
 from workshop.words.instructions import before_row, finishing, instructions, ordinal
 from workshop.words.phrase import counted, in_terms, say, say_check, working_lines
 from workshop.words.rows.instruction_lines import line as line_of_rows
@@ -335,6 +335,17 @@ def test_shares_in_whole_per_cent_add_up_to_a_hundred(shares):
     assert all(abs(whole - 100 * share / sum(shares)) < 1 for whole, share in zip(found, shares, strict=True))
 
 
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_the_yarn_of_both_sleeves_and_of_their_caps_is_told_together(worked):
+    """In the round the caps are pieces of their own; whoever looks for a left sleeve would look for a right one."""
+    shares = [line.text for line in yarn_lines(plan(shaped(pullover(), construction="set-in", worked=worked)))][-1]
+
+    assert "left" not in shares
+    assert "right" not in shares
+    assert shares.count("sleeves ") == 1
+    assert shares.count("sleeve caps ") == (worked == "round")
+
+
 def figures_of(text: str) -> list[float]:
     """Lengths in a text, in cm or in inches with eighths."""
     told = re.findall(r"([\d.]*)([⅛¼⅜½⅝¾⅞]?) (?:cm|in)\b", text)
@@ -359,6 +370,20 @@ def test_buttons_are_among_what_to_buy():
 
     assert any(f"{holes} buttons" in line.text for line in yarn_lines(now))
     assert not any("button" in line.text for line in yarn_lines(plan(pullover())))
+
+
+@pytest.mark.parametrize(("hem", "ribbed"), [("rib-1x1", True), ("garter", False)])
+def test_what_a_rib_does_is_said_of_ribs_only_and_over_the_hips_only_what_is_closed_goes(hem, ribbed):
+    """A round yoke's neckband stands on its 84 or 98 stitches: in garter stitch it is as wide as these."""
+    yoke = " ".join(schematic_notes(plan(shaped(pullover(), construction="round-yoke", worked="round", hem=hem))))
+    assert ("Ribbing draws in" in yoke) is ribbed
+    assert ("The ribbing of the neckband draws in the neck edge" in yoke) is ribbed
+    assert "widens" not in yoke
+    body = replace(pullover().body, hip_cm=98.0)
+    for front in ("closed", "open"):
+        told = " ".join(schematic_notes(plan(shaped(pullover(body=body), hem=hem, front=front))))
+        assert ("the hem lies close" in told) is ribbed
+        assert ("it still goes over them" in told) is (ribbed and front == "closed")
 
 
 def test_picture_and_summary_give_the_same_range_of_ease():
@@ -738,7 +763,9 @@ def test_the_round_that_opens_a_neck_leaves_as_many_stitches_on_both_sides_of_it
     project = pullover(swatch=(swatch(stitches, 1.4 * stitches),), body=body)
     now = plan(shaped(project, construction="raglan-from-hem", worked="round"))
     yoke, upper = piece_of(now.made, "yoke"), piece_of(now.made, "yoke, upper")
-    found = re.search(r"knit (\d+)( \(decrease made\))?, bind off the next (\d+) for the neck", told(now, "yoke"))
+    found = re.search(
+        r"knit (\d+)( \(counted after the decrease\))?, bind off the next (\d+) for the neck", told(now, "yoke")
+    )
     first, centre = int(found[1]), int(found[3])
     shaped_rows = [e.line for r in yoke.rows for e in r.events if e.line in ("all lines", "body side")]
     front = dict(next(m.counts for m in yoke.marks if m.what == "markers"))[THE_FRONT] - 2 * len(shaped_rows)
@@ -761,7 +788,7 @@ def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
     plain, decreased = (line_of_rows(p, [p.rows[-1]]) for p in (yoke, changed))
     first = int(re.search(r"knit (\d+), bind off the next", plain)[1])
 
-    assert f"knit {first - 1} (decrease made), bind off the next" in decreased
+    assert f"knit {first - 1} (counted after the decrease), bind off the next" in decreased
 
 
 @pytest.mark.parametrize(
@@ -1051,6 +1078,24 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
         assert told.endswith(f"For the front and neck band, you'll also need a 3.5 mm circular needle, {length} long.")
     told = next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
     assert told.endswith("you'll also need a 3.5 mm circular needle, 40 cm long, or double-pointed needles.")
+
+
+def test_a_circular_needle_is_no_longer_than_the_body_is_around():
+    """The two longest of those sold that go around it with no stitch stretched (common practice, no source)."""
+    for chest_cm, cm, inches in (
+        (60.0, "40 or 60 cm", "16 or 24 in"),
+        (95.0, "80 or 100 cm", "32 or 40 in"),
+        (130.0, "100 or 120 cm", "40 or 47 in"),
+    ):
+        body = replace(pullover().body, chest_cm=chest_cm)
+        for units, length in (("cm", cm), ("in", inches)):
+            now = plan(shaped(pullover(body=body, units=units), worked="round"))
+            assert any(f" A circular needle of {length} suits a body of this size" in t for t in before_knitting(now))
+    assert circulars_for(61.0, "cm") == "40 or 60 cm"
+    assert circulars_for(60.0, "cm") == "40 cm"
+    assert circulars_for(39.0, "in") == ""
+    waist = plan(shaped(pullover(body=replace(pullover().body, chest_cm=95.0)), worked="round", waist="shaped"))
+    assert any(" A circular needle of 60 or 80 cm suits" in told for told in before_knitting(waist))
 
 
 def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_one():

@@ -313,7 +313,7 @@ def pickup(given: Figures, wanted: Figures) -> None:
     cloth, fraction = Cloth(stitches / over * 10, rows / along * 10), Fraction(*wanted["fraction"])
 
     assert picked_up(cloth, 0, 1) == pytest.approx(fraction)
-    assert rate_along(float(60 * fraction), 60) == fraction.limit_denominator(6)
+    assert rate_along(round(12 * fraction), 12) == fraction.limit_denominator(6)
     if "split" in wanted:
         assert [sum(x) for x in zip(*wanted["split"], strict=True)] == wanted["fraction"]
 

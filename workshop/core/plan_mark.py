@@ -6,10 +6,10 @@ It is made from counts, rows and lengths only, so names, units, terms and dates 
 from collections.abc import Iterator
 from fractions import Fraction
 from hashlib import sha256
+from itertools import count
 
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.making.centre_panels import width_cm
-from workshop.core.making.edges import rate_along
 from workshop.core.making.ledger import PickedUp, Piece
 from workshop.core.plan import Plan
 
@@ -70,7 +70,9 @@ def _rate(picked: PickedUp) -> Fraction:
     """The rate of a pick-up over all its rows, to within a stitch: so the prints that are still recognised have it."""
     if not picked.rows:
         return Fraction(0)
-    return rate_along(picked.slope / picked.sides, picked.rows / picked.sides, may_miss=1.0)
+    stitches, rows = picked.slope / picked.sides, picked.rows / picked.sides
+    rates = (Fraction(stitches / rows).limit_denominator(largest) for largest in count(1))
+    return next(rate for rate in rates if abs(rate * rows - stitches) <= max(1.0, 0.03 * stitches))
 
 
 def _length(cm: float | None) -> str:

@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
 from workshop.core.edgings import STOCKINETTE
-from workshop.core.knitting.compared import first_count
+from workshop.core.knitting.compared import first_count, second_count
 from workshop.core.knitting.ways import MATTERS_CM, stitches_that_matter
 from workshop.core.making.centre_panels import width_cm
+from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Piece
 from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
@@ -15,7 +16,7 @@ from workshop.tables import needles
 from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
-from workshop.words.phrase import joined, likely_gauge, worded
+from workshop.words.phrase import capitalised, joined, likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
 from workshop.words.texts import texts
@@ -72,14 +73,25 @@ def needles_words(plan: Plan) -> str:
     return f"{text}."
 
 
-CIRCULARS: dict[Units, tuple[str, str]] = {"cm": ("60 to 80 cm", "40 cm"), "in": ("24 to 32 in", "16 in")}
-"""Lengths of circular needles as they are sold, for bodies and for necks (common practice, no source)."""
+CIRCULARS_CM = (40, 60, 80, 100, 120)
+"""Lengths of circular needles as they are sold, the shortest for necks (common practice, no source)."""
 
-FOR_SMALL_BODIES: dict[Units, str] = {"cm": "40 to 50 cm", "in": "16 to 20 in"}
-"""The same for a body of a child (common practice, no source)."""
+CIRCULARS: dict[Units, tuple[int, ...]] = {"cm": CIRCULARS_CM, "in": (16, 24, 32, 40, 47)}
+"""The same in each unit, as the packets say."""
 
-SMALL_BODY_CM = 64.0
-"""A body that is hardly longer around than a needle of 60 cm has no room on it (common practice, no source)."""
+SPARE_CM = 1.0
+"""By how much a circular needle is shorter than what is on it, or stitches stretch (common practice, no source)."""
+
+
+def _length(units: Units, *places: int) -> str:
+    """Lengths of circular needles by their places among those sold: "60 to 80 cm"."""
+    return f"{' to '.join(str(CIRCULARS[units][at]) for at in places)} {units}"
+
+
+def circulars_for(around_cm: float, units: Units) -> str:
+    """The two longest circular needles that are a little shorter than a body is around; empty where none is."""
+    room = [str(sold) for sold, cm in zip(CIRCULARS[units], CIRCULARS_CM, strict=True) if cm <= around_cm - SPARE_CM]
+    return f"{' or '.join(room[-2:])} {units}" if room else ""
 
 
 NARROWEST_CM = 41.0
@@ -99,25 +111,28 @@ def _needles(plan: Plan) -> Iterator[str]:
 
 def _for_the_round(plan: Plan) -> Iterator[str]:
     """Needles for what is worked in rounds, and bands that are too narrow for a circular one."""
-    said, (long, short) = texts("before"), CIRCULARS[plan.project.units]
+    said, units = texts("before"), plan.project.units
     assert plan.gauge is not None
     in_round = [p for p in plan.made.pieces if p.worked == "round"]
-    bodies = [width_cm(p, plan.gauge.cloth) for p in in_round if p.role is BODY]
-    long = FOR_SMALL_BODIES[plan.project.units] if bodies and min(bodies) < SMALL_BODY_CM else long
     if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
-        yield said["round_needles"].format(long=long, short=short)
+        bodies = [_narrowest_cm(p, plan.gauge.cloth) for p in plan.made.pieces if p.role is BODY]
+        long = circulars_for(min(bodies), units) if bodies else ""
+        yield said["round_needles"] + said["for_body" if long else "for_neck"].format(
+            long=long, short=_length(units, 0)
+        )
     too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
     if too_narrow:
         names = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
-        yield said["narrow"].format(names=joined(names), short=short)
+        yield said["narrow"].format(names=joined(names), short=_length(units, 0))
+
+
+def _narrowest_cm(body: Piece, cloth: Cloth) -> float:
+    """How far around a body is where it has the fewest stitches: at the waist, if that is shaped."""
+    return width_cm(body, cloth) * min(row.after for row in body.rows) / max(row.after for row in body.rows)
 
 
 ON_STRAIGHT_NEEDLES_CM = 80.0
 """A wider piece has no room on straight needles: twice the longest ones (common practice, no source)."""
-
-
-LONG_CIRCULAR: dict[Units, str] = {"cm": "100 to 120 cm", "in": "40 to 47 in"}
-"""Lengths of long circular needles as they are sold (common practice, no source)."""
 
 
 def _circular_for_bands(plan: Plan) -> str:
@@ -130,7 +145,7 @@ def _circular_for_bands(plan: Plan) -> str:
     wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
     size = finer_needle(plan) or plan.gauge.swatch.needle_mm
     needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
-    length = LONG_CIRCULAR[plan.project.units] if wide else CIRCULARS[plan.project.units][0]
+    length = _length(plan.project.units, *((3, 4) if wide else (1, 2)))
     names = "bands" if len(bands) > 1 else bands[0].name
     return texts("before")["circular"].format(names=names, needle=needle, length=length)
 
@@ -145,7 +160,7 @@ def _for_rounds(plan: Plan) -> str:
     if not bands or not flat or size_mm is None:
         return ""
     size = show_needle(size_mm, plan.project.needle_names)
-    length = CIRCULARS[plan.project.units][1]
+    length = _length(plan.project.units, 0)
     names = "bands" if len(bands) > 1 else bands[0]
     return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."
 
@@ -188,20 +203,29 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
     text = text.replace("{apart}", eighths(apart)).replace("{off}", show_length(MATTERS_CM * apart / matter, units))
-    return text.replace("{when}", _when_to_count(plan, counted_anew=counted_anew))
+    return text.replace("{when}", capitalised(when_to_count(plan, counted_anew=counted_anew)))
 
 
-def _when_to_count(plan: Plan, *, counted_anew: bool) -> str:
-    """The row of the first count, as the needles name it; where each size numbers its rows anew, the length so far."""
+def when_to_count(plan: Plan, *, counted_anew: bool = False) -> str:
+    """The rows of both counts, as the needles name them; where each size numbers its rows anew, the length so far."""
     said, pieces = texts("before"), plan.made.pieces
     assert plan.gauge is not None
     found = first_count(pieces, plan.gauge)
+    second = second_count(pieces, found) if found else None
     if found is None or counted_anew:
-        plain = f"the {YOKE.word}" if pieces[0].role in YOKES else "plain knitting"
-        return said["count_after"].replace("{fabric}", _pattern(plan) or plain)
-    piece, row = found
-    name = YOKE.word if piece.role in YOKES else piece.name
-    return said["count_at"].format(row=f"{noun(piece)} {row}", piece=name)
+        from_the_neck = bool(pieces) and pieces[0].role in YOKES
+        plain = f"the {YOKE.word}" if from_the_neck else "plain knitting"
+        after = said["count_after"].replace("{fabric}", _pattern(plan) or plain)
+        return after + (said["again_down_the_body" if from_the_neck else "again_halfway"] if second else "")
+    told = said["count_at"].format(at=_row_of(*found))
+    if second is None:
+        return told
+    again = f"{noun(second[0])} {second[1]}" if second[0] is found[0] else _row_of(*second)
+    return told + said["count_again_at"].format(at=again)
+
+
+def _row_of(piece: Piece, row: int) -> str:
+    return f"{noun(piece)} {row} of the {YOKE.word if piece.role in YOKES else piece.name}"
 
 
 def _pattern(plan: Plan) -> str:

@@ -15,18 +15,15 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
         return ()
     notes = []
     if hem_is_above_edging(plan):
-        notes.append(texts("hem")["above_edging"] + _over_the_hips(plan))
+        draws_in = texts("hem")["draws_in"] if _ribbed(plan) else ""
+        notes.append(texts("hem")["above_edging"] + draws_in + _over_the_hips(plan))
     for name, text in texts("drawn").items():
         more = _figure("finished.length", name, plan)
         if more is not None:
             figures = _above_the_neck(more, plan)
             notes.append(text.format(**{n: show_length(v, plan.project.units) for n, v in figures.items()}))
-    if plan.made.first(NECKBAND) and "neck" in plan.finished_cm:
-        around = show_length(plan.finished_cm["neck"], plan.project.units)
-        notes.append(
-            f"The neckband is {around} around. The neckband draws in the neck edge shown here, or widens "
-            "that edge a little."
-        )
+    if plan.made.first(NECKBAND) and "neck" in plan.finished_cm and _ribbed(plan):
+        notes.append(texts("hem")["neckband"])  # it stands on the stitches of the yoke
     if any(p.stripes for p in plan.made.pieces):
         notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")
     band = _figure("finished.chest", "front band", plan)
@@ -42,10 +39,16 @@ SNUG_CM = 4.0
 def _over_the_hips(plan: Plan) -> str:
     """That a hem which is hardly wider than the hips fits over them; empty where it is wider, or narrower."""
     hem, hips, units = plan.finished_cm.get("hip"), plan.wearer.cm("hip"), plan.project.units
-    if hem is None or hips is None or not edging(plan.project.garment.hem).rib:
+    if hem is None or hips is None or not _ribbed(plan):
         return ""
     ease = difference_shown(hem, hips, units)
-    return texts("hem")["snug"].format(ease=show_length(ease, units)) if 0 < ease < SNUG_CM else ""
+    said = texts("hem")["snug" if plan.project.garment.front == "open" else "snug_closed"]
+    return said.format(ease=show_length(ease, units)) if 0 < ease < SNUG_CM else ""
+
+
+def _ribbed(plan: Plan) -> bool:
+    """Whether hem and bands are in rib."""
+    return edging(plan.project.garment.hem).rib
 
 
 def _above_the_neck(more_cm: float, plan: Plan) -> dict[str, float]:

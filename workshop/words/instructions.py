@@ -21,6 +21,7 @@ from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.leans import ends_of_rows, no_bar
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
+from workshop.words.rows.picking_up import one_from_each
 from workshop.words.rows.plain_edges import edge_notes
 from workshop.words.rows.row_actions import all_rows, live_shoulder, purl_round
 from workshop.words.texts import texts
@@ -126,7 +127,8 @@ def when_measured(gauge: DesignGauge) -> str:
 
 def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     colour = next_colour(piece, plan)
-    lines = [text for text in (beginning(piece, plan), ends_of_rows(piece)) if text]
+    begun = (beginning(piece, plan), ends_of_rows(piece), one_from_each(piece.rows[0]))
+    lines = [text for text in begun if text]
     lines += [text for m in piece.marks if m.after_row < piece.rows[0].row and (text := mark_words(m, piece))]
     previous: Fabric | None = None
     for rows in lines_of(piece):
@@ -155,7 +157,7 @@ def _divides_last(piece: Piece) -> bool:
 
 def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
     """What is done between the row before and this one: the beginning, marks, another needle."""
-    told = [beginning(piece, plan)] if row is piece.rows[0] else []
+    told = [beginning(piece, plan), one_from_each(row)] if row is piece.rows[0] else []
     told += [mark_words(m, piece) for m in piece.marks if m.after_row == row.row - 1]
     at = row.row - piece.rows[0].row
     if at and piece.rows[at - 1].fabric != row.fabric:

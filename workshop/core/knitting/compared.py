@@ -15,6 +15,7 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.knitting.doubt import Doubt, Term, doubt_of, doubt_of_places, resolution_of
 from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import BODY, YOKES
 from workshop.project import Along, KnittedPiece, PieceCount, Project, Reading, State
 from workshop.records import record
 from workshop.tables.trade_rules import rule
@@ -127,6 +128,24 @@ def first_count(pieces: Sequence[Piece], gauge: DesignGauge) -> tuple[Piece, int
     """The first piece that reaches the row from which a count on it is one of the fabric, and that row, if any."""
     rows = ((piece, count_from(piece, gauge)) for piece in pieces)
     return next(((piece, row) for piece, row in rows if row is not None and row <= piece.last_row), None)
+
+
+LEAST_BETWEEN_COUNTS = 15
+"""Rows between two counts; closer together, the second says what the first has said (common practice, no source)."""
+
+
+def second_count(pieces: Sequence[Piece], first: tuple[Piece, int]) -> tuple[Piece, int] | None:
+    """Halfway through what is left to the underarm of the piece that carries the chest, and its row there; of a yoke
+    from the neck, halfway down the body. None where that is soon after the first count.
+    """
+    piece, counted = first
+    if piece.role in YOKES:
+        body = next((p for p in pieces if p.role is BODY), piece)
+        piece, row = body, body.rows[0].row - 1 + ceil(len(body.rows) / 2)
+    else:
+        underarm = next((m.after_row for m in piece.marks if m.what.startswith("underarm")), piece.last_row)
+        row = counted + (underarm - counted) // 2
+    return (piece, row) if row - counted >= LEAST_BETWEEN_COUNTS else None
 
 
 def of_fabric(known: KnittedPiece, piece: Piece, gauge: DesignGauge) -> tuple[PieceCount, ...]:

@@ -17,7 +17,7 @@ from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
-from workshop.core.making.edges import NeckSide, edge_cm, neck_sides, rate_along
+from workshop.core.making.edges import NeckSide, beyond_rate, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, Edge
 from workshop.core.notes import Notes
@@ -32,6 +32,10 @@ BUTTON_EVERY_CM = 8.5
 
 BUTTON_FROM_END_CM = 1.5
 """Distance of the first and the last button from the ends of the band (common practice, no source)."""
+
+LEAST_FROM_END_CM, LEAST_FROM_END_STITCHES = 1.0, 3
+"""What is left of a band at its ends, if it has the room: an edge of a stitch or two pulls out (common practice, no
+source)."""
 
 BUTTONHOLE_STITCHES = 2
 
@@ -163,8 +167,8 @@ def laid_along(count: int, parts: Sequence[EdgePart]) -> tuple[PickedUp, ...]:
 
 def _picked(part: EdgePart, slope: int) -> PickedUp:
     steps = max(0, min(part.steps, slope))
-    rows = part.rows - part.step_rows
-    rate = rate_along(ceil((slope - steps) / part.sides), rows / part.sides) if rows else Fraction(0)
+    beside, rows = ceil((slope - steps) / part.sides), (part.rows - part.step_rows) / part.sides
+    rate = rate_along(beside, rows) if rows else Fraction(0)
     level = part.level + min(0, slope)  # an edge without rows has one fewer where the rib asks for that
     return PickedUp(
         edge=part.name,
@@ -172,6 +176,7 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
         level=level,
         rows=part.rows,
         rate=rate,
+        beyond_rate=beyond_rate(rate, beside, rows) if rows else 0,
         sides=part.sides,
         steps=steps,
         middle=max(0, part.middle + min(0, slope)),
@@ -304,7 +309,8 @@ class Bands:
         number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
         working = calculate("front_band.buttons", "Buttons you want", number, "buttons", rounding=WHOLE, source=source)
         buttons = max(2, min(self.notes.record(working).count, (stitches - 4) // 4))
-        gaps = buttonhole_gaps(stitches, buttons, self.cloth.stitches_per_10cm, self.fabric, before, after)
+        per_10cm, hem_first = self.cloth.stitches_per_10cm, self.holes_on == "right"
+        gaps = buttonhole_gaps(stitches, buttons, per_10cm, self.fabric, before, after, hem_first=hem_first)
         _note_holes(gaps, self.notes)
         return gaps
 
@@ -379,31 +385,48 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
 
 
 def buttonhole_gaps(
-    stitches: int, buttons: int, stitches_per_10cm: float, fabric: Fabric = GARTER, before: int = 0, after: int = 0
+    stitches: int,
+    buttons: int,
+    stitches_per_10cm: float,
+    fabric: Fabric = GARTER,
+    before: int = 0,
+    after: int = 0,
+    *,
+    hem_first: bool = True,
 ) -> tuple[int, ...]:
     """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
 
-    They stand on ``stitches``, with more of the row ``before`` and ``after``. In a rib each hole begins with a purl
-    stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as wished as the repeat of the
-    rib and the usual distance from the ends allow; for that a button fewer or more may be taken.
+    They stand on ``stitches``, with more of the row ``before`` and ``after``, from the hem up or down to it. In a rib
+    each hole begins with a purl stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as
+    wished as the repeat of the rib and the usual distance from the ends allow; for that a button fewer or more may be
+    taken. Where that can be had with about 1 cm and three stitches at both ends of the band, and without an end or a
+    distance far from usual, it is: not always in k2, p2 rib, whose first purl stitches are two or six from the end.
     """
     repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
-    end = max(1, WHOLE(BUTTON_FROM_END_CM * stitches_per_10cm / 10))
+    usual = BUTTON_FROM_END_CM * stitches_per_10cm / 10
+    end = max(1, WHOLE(usual))
     closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
     least = Rounding(repeat, purls, "up")(before + 1)
-    best: tuple[float, int, int, int] | None = None
+    furthest = usual + max(4, repeat + 2)
+    kept = max(LEAST_FROM_END_STITCHES, WHOLE(LEAST_FROM_END_CM * stitches_per_10cm / 10))
+    best: tuple[bool, float, int, int, int] | None = None
     wished = (stitches - 2 * end - BUTTONHOLE_STITCHES) / max(1, buttons - 1)
     for number in range(max(1, buttons - 1), buttons + 2):
         for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
             room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
             for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):
                 last = room + 1 - apart * (number - 1)  # stitches of the band after the last hole
-                off = abs(first - before - end) + abs(last - end) + abs(first - before - last)
-                off += 10 * max(0, end // 2 - min(first - before, last))  # too near the end of the band
-                found = (off + 1.5 * abs(apart - wished), number, first, apart)  # a button too far from the next gapes
+                off = (
+                    1.5 * abs(apart - wished) + abs(first - before - end) + abs(last - end)
+                )  # a button too far from the next gapes
+                off += abs(first - before - last)
+                low, high = (first - before, last) if hem_first else (last, first - before)
+                far = low > furthest or high > furthest + 2 or abs(apart - wished) >= wished / 3
+                off += 10 * max(0, end // 2 - min(low, high))
+                found = (far or min(low, high) < kept, off, number, first, apart)
                 best = found if best is None or found < best else best
     assert best is not None, f"{stitches} stitches have no room for a buttonhole"
-    _, number, first, apart = best
+    _, _, number, first, apart = best
     between = (apart - BUTTONHOLE_STITCHES,) * (number - 1)
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 

@@ -7,8 +7,7 @@ common fabrics. Derived; agrees with the published rates (tests/published: 20/26
 
 from collections.abc import Iterable
 from fractions import Fraction
-from itertools import count
-from math import hypot
+from math import floor, hypot
 
 from workshop.core.edgings import of_fabric
 from workshop.core.making.cloth import Cloth
@@ -33,23 +32,35 @@ def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     return sum(map(lengths.__getitem__, stretches))
 
 
-def as_fraction(rate: float, largest: int = 6) -> Fraction:
-    """A rate as "so many of so many rows" with a small denominator, for the fingers."""
-    return Fraction(rate).limit_denominator(largest)
+LARGEST_GROUP = 12
+"""Rows that the fingers can still count off as one group while they pick stitches up (common practice, no source)."""
+
+HALF = Fraction(1, 2)
 
 
-RATE_MAY_MISS = 0.03
-"""How far a rate may lead past its count, as part of it: the eye makes up 3 in 100 (method: adjust by 3 % at most)."""
+def rate_along(stitches: int, rows: float) -> Fraction:
+    """The simplest rate of stitches to rows that leads to the very count when it is followed to the letter.
 
-
-def rate_along(stitches: float, rows: float, may_miss: float = 0.5) -> Fraction:
-    """The simplest rate that leads to so many stitches along so many rows: within 3 in 100, or ``may_miss`` stitches.
-
-    Half a stitch is what rounding makes up. Stitches and rows may be half of both sides of an edge.
+    Where no group of up to 12 rows does, the simplest that comes nearest, and 1 from each where only one row has none:
+    what it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
-    miss = max(may_miss, RATE_MAY_MISS * stitches)
-    rates = (as_fraction(stitches / rows, largest) for largest in count(1))
-    return next(rate for rate in rates if abs(rate * rows - stitches) <= miss)
+    if rows - stitches == 1:
+        return Fraction(1)
+    nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, LARGEST_GROUP + 1))
+    some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / max(1, stitches)))]
+    return min(some, key=lambda rate: abs(beyond_rate(rate, stitches, rows)))
+
+
+def beyond_rate(rate: Fraction, stitches: int, rows: float) -> int:
+    """Stitches that come to those of a rate along so many rows; below nought those that it leads to too many.
+
+    A half is one too many, but where one side of the edge has a row more: there it is that row's.
+    """
+    missed = stitches - rate * Fraction(rows)
+    whole = floor(abs(missed) + HALF)
+    if rows % 1 and abs(missed) == HALF:
+        whole = 0
+    return whole if missed > 0 else -whole
 
 
 @record

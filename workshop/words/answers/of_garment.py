@@ -16,7 +16,7 @@ from workshop.units import (
     show_range,
 )
 from workshop.words.answers.yarn_to_buy import yarn_lines
-from workshop.words.before import needles_words
+from workshop.words.before import needles_words, when_to_count
 from workshop.words.drawn import neck_stretch
 from workshop.words.phrase import Line, check_line, in_terms, rounded_away, worded
 from workshop.words.rows.row_actions import all_rows
@@ -199,5 +199,6 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     cheapest = max(parts, key=lambda part: parts[part][1])
     if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
         cheapest = "drift_washed"
-    lines.append(texts("cheapest")[cheapest])
+    said = texts("cheapest")[cheapest]
+    lines.append(said.replace("{when}", when_to_count(plan)) if "{when}" in said else said)
     return tuple(worded(line, plan.project) for line in lines)

@@ -117,7 +117,9 @@ def _of_colour(need: ColourNeed, plan: Plan) -> str:
 
 
 def _shares(per_piece: Sequence[tuple[Piece, float]]) -> list[tuple[str, int]]:
-    """Shares of the pieces in whole per cent, 100 in all; parts with what they grew out of, sleeves together."""
+    """Shares of the pieces in whole per cent, 100 in all; shoulders with what they grew out of, sleeves and their caps
+    together.
+    """
     summed: dict[str, float] = {}
     for piece, share in per_piece:
         whole = _counted_with(piece)
@@ -129,8 +131,10 @@ def _counted_with(piece: Piece) -> str:
     """What the yarn of a piece is counted with."""
     if piece.role in roles.YOKES:
         return roles.YOKE.word
-    whole = piece.parent if piece.role in (roles.SHOULDER, roles.CAP, roles.SLEEVE_TOP) else None
-    return whole.name if whole else roles.SLEEVE.alike if piece.role is roles.SLEEVE else piece.name
+    if piece.role is roles.SHOULDER and piece.parent is not None:
+        return piece.parent.name
+    together = piece.role in (roles.SLEEVE, roles.CAP, roles.SLEEVE_TOP)
+    return piece.role.alike if together else piece.name
 
 
 def whole_percents(shares: Sequence[float]) -> tuple[int, ...]:

@@ -53,11 +53,11 @@ def figureless(text: str) -> str:
 OPTIONAL = re.compile(
     r" \(with the \d+ bound-off stitch(?:es)?\)(?=,)"
     r"|(?<=: )(?:bind off|decrease) \d+ stitch(?:es)? at (?:the beginning|both ends|the outer edge); "
-    r"| \(about \d+ (?:for every \d+|from each)\)|; about \d+ (?:for every \d+|from each)(?=\))"
+    r"| \((?:about \d+ for every \d+|\d+ from each)\)|; (?:about \d+ for every \d+|\d+ from each)(?=\))"
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(r" \((?:with the one left|decrease made)\)")
+REMINDER = re.compile(r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)")
 """Said only where it holds for all sizes."""
 
 

@@ -33,7 +33,7 @@ from workshop.words.instructions import (
 )
 from workshop.words.phrase import capitalised, in_terms, in_terms_of
 from workshop.words.rows.marks import mark_words, sides_of_lines
-from workshop.words.rows.picking_up import edge_lines
+from workshop.words.rows.picking_up import edge_lines, one_from_each
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
 from workshop.words.rows.runs import alone, stretches
 from workshop.words.rows.single_rows import sets_the_rib, special
@@ -199,6 +199,8 @@ def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
     if text:
         local = re.sub(rf"\b({noun(piece)}) {first.row}\b", rf"\g<1> {first.row - start}", text)
         yield _Item(("begin",), local if piece.parent else text)
+    if each_stitch := one_from_each(first):
+        yield _Item(("one from each",), each_stitch)
     for mark in piece.marks:
         if mark.after_row < first.row and (said := mark_words(mark, piece)):
             yield _Item(("mark", mark.what), said)

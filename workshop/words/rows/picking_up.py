@@ -5,6 +5,7 @@ from math import ceil
 from workshop.core.making.ledger import Event, PickedUp, Row
 from workshop.words.phrase import counted, joined
 from workshop.words.rows.row_actions import stitches
+from workshop.words.texts import texts
 
 ALONG = {
     "back": "over the back",
@@ -27,10 +28,16 @@ def picking_up(picked: Event) -> str:
     """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
     text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
     told = _how(parts[0], "shoulder", _too_few_rows(parts[0])) if len(parts) == 1 else ""
-    text += f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines."
-    one_each = [*(["across"] if any(p.level for p in parts) else [])]
-    one_each += ["in steps"] if any(p.steps for p in parts) else []
-    return f"{text} Take 1 from each stitch {' and '.join(one_each)}." if one_each else text
+    return text + (f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines.")
+
+
+def one_from_each(row: Row) -> str:
+    """What a knitter knows before she picks up along stitches that lie across or in steps; empty where none do."""
+    parts = row.events[0].along if row.events else ()
+    across, steps = any(p.level for p in parts), any(p.steps for p in parts)
+    told = [texts("picking_up")["across"]] if across else []
+    told += [texts("picking_up")["steps_too" if across else "steps"]] if steps else []
+    return " ".join(told)
 
 
 def edge_lines(row: Row) -> tuple[str, ...]:
@@ -55,7 +62,8 @@ def _how(part: PickedUp, end: str, beside_steps: bool) -> str:
     if not part.rows and not part.steps:
         return joined([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
-        return f"{_rate(part)} of its {part.rows} rows" + (", neckband included" if part.edge == "front edge" else "")
+        included = ", neckband included" if part.edge == "front edge" else ""
+        return f"{_rate(part)} of its {part.rows} rows{included}{_beyond(part)}"
     slope = _curve(part) if part.steps and beside_steps else _slope(part, _along_rows(part, end))
     return _both_sides(part, slope) if part.sides == 2 else _one_side(part, slope)
 
@@ -94,8 +102,11 @@ def _slope(part: PickedUp, along: str) -> Way:
 
 
 def _curve(part: PickedUp) -> Way:
-    """Where a stitch goes in beside many a step, nobody tells steps and rows apart: the edge is a curve."""
-    return [(part.slope + part.steps, "along the curve (1 for each stitch of its steps and the rest in its rows)")]
+    """Where a stitch goes in beside many a step: the edge is a curve, of which one side is told."""
+    whole = part.slope + part.steps
+    steps = ceil(part.steps / part.sides)
+    beside = ceil(whole / part.sides) - steps
+    return [(whole, f"along the curve ({steps} in the stitches of its steps, {beside} in its rows)")]
 
 
 def _along_rows(part: PickedUp, end: str) -> str:
@@ -106,12 +117,23 @@ def _along_rows(part: PickedUp, end: str) -> str:
     if part.edge == "armhole":  # of which the steps are told first
         where = " above them" if part.steps else f" to the {end}"
     more = [f"{counted(least, 'row')} on one side, {least + 1} on the other"] if uneven else []
-    more += [_rate(part)] if part.rows_above > FEW_ROWS * part.sides else []
+    more += [_rate(part) + _beyond(part)] if part.rows_above > FEW_ROWS * part.sides else []
     told = f" ({'; '.join(more)})" if more else ""
     return f"along {whose}{'rows' if uneven else counted(least, 'row')}{where}{told}"
 
 
 def _rate(part: PickedUp) -> str:
-    if part.rate.denominator == 1:
-        return f"about {part.rate} from each"
+    """How many for how many rows."""
+    if part.rate == 1:
+        return "1 from each"
     return f"about {part.rate.numerator} for every {part.rate.denominator}"
+
+
+def _beyond(part: PickedUp) -> str:
+    """What comes to a rate, or is left out, so that it leads to the count."""
+    more = part.beyond_rate
+    if more < 0 and part.rate == 1:
+        return f", skipping {-more}"
+    if more:
+        return f", and {more} more in all" if more > 0 else f", but {-more} fewer in all"
+    return ""

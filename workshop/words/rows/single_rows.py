@@ -13,10 +13,10 @@ from workshop.words.rows.picking_up import picking_up
 from workshop.words.rows.row_actions import fabric_name, is_kept, single_at_edge, span, stitches, what
 from workshop.words.rows.steps import in_steps
 
-DECREASED = " (decrease made)"
-"""Counted after a decrease, or one would knit too many."""
+DECREASED = "counted after the decrease"
+"""Of stitches before or after a neck, or one would knit too many."""
 
-ONE_LEFT = " (with the one left)"
+ONE_LEFT = "with the one left"
 """Counted after binding off: one stitch of those that follow is on the right needle already."""
 
 
@@ -98,17 +98,24 @@ def _dividing(row: Row, piece: Piece) -> str:
 def _reminders(first: str, last: str, outer: Sequence[Event], neck: bool) -> tuple[str, str]:
     """What is counted with the stitches before a neck, and with those after it."""
     made = [e.where for e in outer if e.do == "decrease" or single_at_edge(e)]
-    begun, ended = (DECREASED if edge in made or "both" in made else "" for edge in (first, last))
+    begun, ended = ([DECREASED] if edge in made or "both" in made else [] for edge in (first, last))
     if any(e.do == "bind-off" and not single_at_edge(e) for e in outer):
-        begun = ONE_LEFT
-    return begun, ended or (ONE_LEFT if neck else "")
+        begun = [ONE_LEFT]
+    left = [ONE_LEFT] if neck else []
+    if begun and begun == ended:
+        return "", f" ({'; '.join([*left, f'both {DECREASED}'])})"
+    return _reminder(begun), _reminder([*left, *ended])
+
+
+def _reminder(told: Sequence[str]) -> str:
+    return f" ({', '.join(told)})" if told else ""
 
 
 def _middle(event: Event, row: Row, piece: Piece) -> str:
     """The middle of a front in a round: a neck from the hem opens there, one from the neck closes."""
     if event.do == "cast-on":
         return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
-    begun = DECREASED if any(e.line in ("all lines", "body side") for e in row.events) else ""
+    begun = _reminder([DECREASED] if any(e.line in ("all lines", "body side") for e in row.events) else [])
     first = opening(row.row, piece)
     verb = "work" if is_kept(piece, row) else "knit"
     return f"{verb} {first}{begun}, bind off the next {event.stitches} for the neck, {verb} to the end of the round"
@@ -134,7 +141,8 @@ def _buttonholes(event: Event) -> str:
     if event.do == "cast-on":
         return f"cast on {BUTTONHOLE_STITCHES} over each of the {number} gaps"
     told = in_steps(event.gaps, "work ", f"bind off {BUTTONHOLE_STITCHES}")
-    return f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
+    opened = f"bind off {BUTTONHOLE_STITCHES} for each of {number} buttonholes ({told})"
+    return f"{opened}, counting the one left after each bind-off"
 
 
 def _across(event: Event, row: Row, piece: Piece) -> str:
