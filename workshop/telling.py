@@ -11,6 +11,7 @@ Each is a word of ``SAYINGS``. Nothing is worked out here.
 import re
 from collections.abc import Callable, Mapping
 from datetime import date
+from typing import Literal
 
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
@@ -37,6 +38,8 @@ class Heard:
     project: Project
     answer: tuple[str, ...] = ()
     """What is told in return, beside where the knitting now is."""
+    about: Literal["", "count", "yarn"] = ""
+    """What is answered by where the knitting now is: a count, or yarn that was weighed."""
 
 
 @record
@@ -131,11 +134,13 @@ def _places(text: str, word: str) -> list[str]:
 
 
 def _count(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "stitches", _places(text, "count"), at.today))
+    project = needles.counted(at.project, at.plan, at.hand, "stitches", _places(text, "count"), at.today)
+    return Heard(project, about="count")
 
 
 def _rows(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text, "rows"), at.today))
+    project = needles.counted(at.project, at.plan, at.hand, "rows", _places(text, "rows"), at.today)
+    return Heard(project, about="count")
 
 
 GRAMS = re.compile(
@@ -152,7 +157,9 @@ def _left(at: At, text: str) -> Heard:
     project = needles.weighed(at.project, at.plan, at.needles, left, at.today, pieces)
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
     return Heard(
-        project, ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else ()
+        project,
+        ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else (),
+        about="yarn",
     )
 
 

@@ -139,8 +139,17 @@ class Told:
     """What the counts on the piece say."""
     ways: tuple[tuple[str, bool, str], ...] = ()
     """Ways on that can be taken now: code, whether it is recommended, what it is."""
-    further: tuple[str, ...] = ()
-    """Yarn, days, and what is worth doing now."""
+    worth_doing: tuple[str, ...] = ()
+    """What is worth doing now."""
+    yarn: tuple[str, ...] = ()
+    """Whether the yarn lasts."""
+    days: tuple[str, ...] = ()
+    """When it may be done, or what was measured once it is."""
+
+    @property
+    def further(self) -> tuple[str, ...]:
+        """What is told last."""
+        return (*self.worth_doing, *self.yarn, *self.days)
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -180,12 +189,12 @@ def row_told(hand: PieceStanding, project: Project) -> str:
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
-    further = (*yarn_lines(needles, plan), *_pace_lines(needles))
+    yarn, days = yarn_lines(needles, plan), _pace_lines(needles)
     if hand is None and not needles.pieces:
         return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
     if hand is None:
-        further += measured_lines(plan, project.measured)
-        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", further=further)
+        measured = measured_lines(plan, project.measured)
+        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", yarn=yarn, days=days + measured)
     piece, row, beside = hand.piece, hand.next_row, _beside(hand, project)
     return Told(
         piece=f"{piece.name} and {beside}" if beside else piece.name,
@@ -199,7 +208,9 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         beside=beside,
         checked=checked_lines(needles, plan),
         ways=_open_ways(needles, plan) or _as_before(needles, before, project),
-        further=(*_worth_doing(needles, plan), *further),
+        worth_doing=_worth_doing(needles, plan),
+        yarn=yarn,
+        days=days,
     )
 
 
