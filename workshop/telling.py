@@ -297,7 +297,7 @@ SAYINGS: Mapping[str, Saying] = {
     "count": Saying(
         _count,
         "count {stitches} over {over}, {elsewhere} over {over}",
-        "{stitches} stitches over {over} {unit} of the piece, and {elsewhere} in another place. Three places are best.",
+        "{stitches} stitches over {over} {unit}, and {elsewhere} in another place. Three places are best.",
     ),
     "rows": Saying(_rows, "rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
     "take": Saying(_take, "take above-edging", "Take one of the ways on that a count has shown."),

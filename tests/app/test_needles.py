@@ -66,8 +66,8 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.press("c")  # 16 rows of rib and 26 to 10 cm are still to be knitted
         async for size in each_size(pilot):
             asked = " ".join(screen_text(app).split())
-            early = "Counts show your gauge from about row 42 on. For example: 27.5 over 12, 27 over 12"
-            assert early in asked, size
+            early = "Counts show your gauge from about row 42 on. 27.5 over 12, 27 over 12: 27.5 stitches over 12 cm, "
+            assert f"{early}and 27 in another place. Three places are best. " in asked, size
         await pilot.press("escape")
 
         await type_ahead(pilot, " ", " ", " ", "backspace", "4", "2", "enter", " ")

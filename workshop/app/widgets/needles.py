@@ -241,10 +241,8 @@ class AtNeedles(Body):
         """How a sentence goes on; of a count first from where on it shows the gauge, while that is still to come."""
         units = self.desk.session.project.units
         early = before_counting(self._needles) if self._needles and words.strip() in ("count", "rows") else ""
-        if early:
-            return f"{early} For example: {figures_after(words.strip(), units)}"
-        rows = f" {self._key('rows')} is for the rows." if words.strip() == "count" else ""
-        return f"{going_on(words, units) or TYPE_A_ROW}{rows}"
+        rows = f" {self._key('rows')} is for the rows." if words.strip() == "count" and not early else ""
+        return f"{early} {going_on(words, units) or TYPE_A_ROW}{rows}".strip()
 
     @on(Input.Changed)
     def a_word_is_typed(self) -> None:
