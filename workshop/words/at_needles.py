@@ -110,10 +110,19 @@ def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
     round_the = f"{show_length(way.chest_cm[1], units)} around the chest" if way.chest_cm else ""
     long = f"{show_length(way.length_cm[1], units)} long" if way.length_cm else ""
     comes_out = " and ".join(filter(None, (round_the, long)))
-    told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "")
+    told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "") + _more_balls(way, plan)
     if piece is None or way.rows_then is None or way.rows_then == len(piece.rows):
         return told
     return f"{told} The {piece.name} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
+
+
+def _more_balls(way: Way, plan: Plan) -> str:
+    """That a way needs more balls than there are; where those are not known, more than the plan before it."""
+    then, yarn = way.balls_then or 0, plan.project.design_yarn
+    if yarn is not None and yarn.balls is not None:
+        return f" You'd need {then} balls to be safe, and you have {yarn.balls}." if then > yarn.balls else ""
+    before = plan.yarn.balls if plan.yarn else None
+    return f" You'd need {then} balls to be safe instead of {before}." if before and then > before else ""
 
 
 @record
