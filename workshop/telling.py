@@ -27,7 +27,7 @@ from workshop.records import record
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
-from workshop.words.changed import after_taking
+from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
 
 
@@ -170,7 +170,7 @@ def _take(at: At, text: str) -> Heard:
 
 def _undo(at: At, _text: str) -> Heard:
     project = needles.untaken(at.project, at.today)
-    told = ("Taken back. The plan uses the counts it had before.", *after_taking(at.plan, planned(project)))
+    told = ("Taken back. The plan uses the counts it had before.", *after_taking_back(at.plan, planned(project)))
     return Heard(project, told)
 
 
