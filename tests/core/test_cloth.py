@@ -484,6 +484,24 @@ def test_a_garment_is_asked_about_its_swatch_when_its_front_is_known():
         assert ("swatch-worked-otherwise" in {c.code for c in plan(project).checks}) is asked
 
 
+@pytest.mark.parametrize(("construction", "worked"), [("set-in", "round"), ("set-in", "flat"), ("round-yoke", "flat")])
+@pytest.mark.parametrize("sleeve", ["long", "none"])
+def test_sleeves_of_a_cardigan_in_rounds_are_told_beside_a_flat_swatch(construction, worked, sleeve):
+    """A body with an open front is worked back and forth, whatever its sleeves are (common practice, no source)."""
+    from tests.factory import shaped
+    from workshop.prints.paper import markdown
+    from workshop.prints.plan_sheet import plan_sheet
+
+    project = shaped(pullover(), construction=construction, front="open", worked=worked, sleeve=sleeve, neckline="crew")
+    now = plan(project)
+
+    rounds = any(p.role.word == "sleeve" and p.worked == "round" for p in now.made.pieces)
+    assert ("sleeves-in-the-round" in {c.code for c in now.checks}) is rounds
+    assert not now.made.pieces or ("back and forth, sleeves in the round." in markdown(plan_sheet(now))) is rounds
+    unlike = replace(project, swatch=(replace(project.swatch[0], worked="round"),))
+    assert "sleeves-in-the-round" not in {c.code for c in plan(unlike).checks}
+
+
 def test_swatches_worked_flat_and_in_the_round_are_told_apart():
     both = pullover(swatch=(swatch(), replace(swatch(name="B"), worked="round")))
     told = next(c for c in plan(both).checks if c.code == "swatches-worked-apart")
