@@ -414,6 +414,15 @@ def test_a_swatch_weighs_about_what_its_stitches_weigh(grams, level):
     assert found is None or found.remark.values["expected"].value == pytest.approx(36 * 48 * 2.1 / 100 / 2)
 
 
+@pytest.mark.parametrize(
+    ("slip", "asked"), [({"rows": 5}, "rows"), ({"cast_on": 5}, "cast_on"), ({"grams": 48.0}, "grams")]
+)
+def test_where_weight_stitches_and_rows_disagree_the_likely_slip_is_gone_to(slip, asked):
+    """28 rows and 20 stitches were counted on it: it has no fewer (common practice, no source)."""
+    found = plan(pullover(swatch=(replace(swatch(), **slip),))).checks
+    assert [c.question for c in found if c.code == "swatch-mass-odd"] == [f"swatch.A.{asked}"]
+
+
 def test_a_fibre_that_is_nearly_one_of_the_table_is_asked_about_and_another_is_not():
     asked = {
         name: next(
