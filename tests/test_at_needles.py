@@ -601,3 +601,19 @@ def test_ways_on_are_told_in_the_knitters_unit(knit, file):
     assert "Change to a needle" in out
     assert "Count again after another 4 in." in out
     assert " cm" not in out
+
+
+@pytest.mark.parametrize(("at_home", "so"), [(6, ", and you have 6."), (7, ""), (None, " instead of 6.")])
+def test_a_way_that_takes_a_ball_more_than_there_are_says_so_before_it_is_chosen(knit, file, at_home, so):
+    project = saves.load(file)
+    grams = plan(project).yarn.grams[2]
+    yarn = replace(project.yarn[0], ball_g=grams / 6 + 0.01, ball_m=200.0, balls=at_home)  # six just hold it
+    saves.save(replace(project, yarn=(yarn, *project.yarn[1:])), file)
+    knit("--row", "42")
+
+    ways = {way["code"]: way["text"] for way in told(knit, *places("--count", CLOSER))["ways"]}
+
+    says = {code for code, text in ways.items() if f"You'd need 7 balls to be safe{so}" in text}
+    assert says == ({"above-edging", "begin-again", "other-pieces"} if so else set())
+    assert so or not any("balls" in text for text in ways.values())
+    assert all(text in " ".join(knit()[1].split()) for text in ways.values())

@@ -53,7 +53,7 @@ def of_questions() -> Iterator[str]:
     for module in MODULES.values():
         for question in module.QUESTIONS:
             yield f"{question.asks}"
-            told = (question.hint, question.child_hint, question.why, question.standard)
+            told = (question.hint, question.child_hint, question.open_hint, question.why, question.standard)
             yield from (f"  {text}" for text in told if text)
             if isinstance(question.kind, Choice):
                 yield from (f"  - {option.label}" for option in question.kind.options(EVERYTHING))

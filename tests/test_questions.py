@@ -325,6 +325,17 @@ def test_every_shape_of_the_save_file_can_be_chosen():
         assert {o.value for o in kind.options(CM) if o.ready} == set(names)
 
 
+@pytest.mark.parametrize(("front", "either_way"), [("closed", False), ("open", True)])
+def test_a_cardigan_is_not_asked_to_be_worked_as_its_swatch(front, either_way):
+    """Pieces to sew and a body in one piece are both knitted back and forth (common practice, no source)."""
+    project = shaped(pullover(), front=front)
+    question = field("garment.worked").question
+    said = f"{question.told(project)}. {question.why}"
+
+    assert ("back and forth either way" in said) is either_way
+    assert ("the way you knitted the swatch" in said) is not either_way
+
+
 @pytest.mark.parametrize(
     ("typed", "weight"),
     [

@@ -11,6 +11,7 @@ from workshop import saves
 from workshop.ask import run
 from workshop.at_needles import NotKnitted, Said, taken_in
 from workshop.core.knitting.needles import at_the_needles
+from workshop.core.plan_mark import plan_mark
 from workshop.planned import plan
 from workshop.session import opened
 from workshop.telling import SAYINGS, example, going_on, heard, help_in, is_said_alone
@@ -363,8 +364,11 @@ def test_a_way_that_is_taken_says_what_it_changed_and_that_the_print_is_old(demo
     assert told[0].startswith("Changed: finished chest 99.3 cm, now 104.9 cm; cast-on of the front")
     assert told[1] == "Print the plan again. An earlier print shows the old numbers."
 
-    _, told = after(project, "undo")
+    undone, told = after(project, "undo")
     assert told[1].startswith("Changed: finished chest 104.9 cm, now 99.3 cm")
+    right = f"A print with the plan mark {plan_mark(plan(undone))} is right again."
+    assert told[2:] == (f"{right} Any other print shows other numbers.",)
+    assert plan_mark(plan(undone)) == plan_mark(plan(demo))
 
 
 def test_knitting_on_says_why_no_other_needle_is_wanted_or_that_a_third_place_is(demo):

@@ -159,7 +159,11 @@ def test_a_hung_plan_says_what_it_measures_flat():
 
     assert "When worn" in instructions(now)[0].measures
     assert any("Laid flat, the body is" in line for line in finishing(now))
-    assert any(re.search(r"when worn is .* lying flat", line.text) for line in answers("wash", now))
+    said = " ".join(line.text for line in answers("wash", now))
+    assert re.search(r"10 cm of the garment's length when worn is .* lying flat", said)
+    sagging = plan(pullover(swatch=(swatch(washed_rows=26.0),)))
+    told = " ".join(line.text for line in answers("wash", sagging))
+    assert re.search(r"cm of length on the needles will measure 10 cm when finished", told)
 
 
 @pytest.mark.parametrize("step", list(ANSWERS))
@@ -561,7 +565,7 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
-    assert "18⅝ in on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
+    assert "18⅝ in of length on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
     costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter) than planned$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)

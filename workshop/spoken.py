@@ -11,6 +11,7 @@ from workshop.tables.glossary import look_up
 from workshop.units import shown
 from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import item_workings, step_workings
+from workshop.words.hints import hint_for
 from workshop.words.lines import wrapped
 from workshop.words.phrase import in_terms, worded
 
@@ -149,7 +150,8 @@ def explain_anywhere(talk: Talk, name: str, said: str, about: str) -> bool:
 def _why(talk: Talk, asked: Field) -> None:
     project, kind = talk.session.project, asked.question.kind
     named = f" {asked.question.standard}" if asked.question.standard else ""
-    talk.say(worded(f"  {asked.question.why} How: {asked.question.told(project)}.{named}", project))
+    how = hint_for(asked.key, asked.question.told(project), talk.session.plan)
+    talk.say(worded(f"  {asked.question.why} How: {how}.{named}", project))
     if isinstance(kind, Choice):
         talk.say("  Choices: " + "; ".join(kind.listed(project)))
 

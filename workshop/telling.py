@@ -11,6 +11,7 @@ Each is a word of ``SAYINGS``. Nothing is worked out here.
 import re
 from collections.abc import Callable, Mapping
 from datetime import date
+from typing import Literal
 
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
@@ -26,7 +27,7 @@ from workshop.records import record
 from workshop.units import NotUnderstood, read_length
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
-from workshop.words.changed import after_taking
+from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
 
 
@@ -37,6 +38,8 @@ class Heard:
     project: Project
     answer: tuple[str, ...] = ()
     """What is told in return, beside where the knitting now is."""
+    about: Literal["", "count", "yarn"] = ""
+    """What is answered by where the knitting now is: a count, or yarn that was weighed."""
 
 
 @record
@@ -131,11 +134,13 @@ def _places(text: str, word: str) -> list[str]:
 
 
 def _count(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "stitches", _places(text, "count"), at.today))
+    project = needles.counted(at.project, at.plan, at.hand, "stitches", _places(text, "count"), at.today)
+    return Heard(project, about="count")
 
 
 def _rows(at: At, text: str) -> Heard:
-    return Heard(needles.counted(at.project, at.plan, at.hand, "rows", _places(text, "rows"), at.today))
+    project = needles.counted(at.project, at.plan, at.hand, "rows", _places(text, "rows"), at.today)
+    return Heard(project, about="count")
 
 
 GRAMS = re.compile(
@@ -152,7 +157,9 @@ def _left(at: At, text: str) -> Heard:
     project = needles.weighed(at.project, at.plan, at.needles, left, at.today, pieces)
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
     return Heard(
-        project, ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else ()
+        project,
+        ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else (),
+        about="yarn",
     )
 
 
@@ -163,7 +170,7 @@ def _take(at: At, text: str) -> Heard:
 
 def _undo(at: At, _text: str) -> Heard:
     project = needles.untaken(at.project, at.today)
-    told = ("Taken back. The plan uses the counts it had before.", *after_taking(at.plan, planned(project)))
+    told = ("Taken back. The plan uses the counts it had before.", *after_taking_back(at.plan, planned(project)))
     return Heard(project, told)
 
 
@@ -290,7 +297,7 @@ SAYINGS: Mapping[str, Saying] = {
     "count": Saying(
         _count,
         "count {stitches} over {over}, {elsewhere} over {over}",
-        "{stitches} stitches over {over} {unit} of the piece, and {elsewhere} in another place. Three places are best.",
+        "{stitches} stitches over {over} {unit}, and {elsewhere} in another place. Three places are best.",
     ),
     "rows": Saying(_rows, "rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
     "take": Saying(_take, "take above-edging", "Take one of the ways on that a count has shown."),

@@ -63,7 +63,7 @@ async def test_a_late_answer_shows_the_plan_before_and_now_and_the_last_question
         await answer(pilot, "design.swatch", "A")  # as it was
         await answer(pilot, "reading.A.washed.stitches.2", "20")
         assert "now" not in app.body.panel._lines[0].text
-        to(app, "reading.A.hung.rows.3")
+        to(app, "reading.A.hung.stitches.3")
         await pilot.press("enter")
         await settle(pilot)
         assert "That's the last question here." in screen_text(app)

@@ -300,7 +300,11 @@ async def test_the_marked_answer_of_a_list_has_a_sign_and_an_offer_is_spoken_of_
         await settle(pilot)
         assert "Arrows or first letters move the mark. Enter takes" in said_below(app)
         assert "│▸" in screen_text(app)
-        await pilot.press("escape", "f4")
+        await pilot.press("escape")
+        await settle(pilot)
+        assert "move the mark" not in said_below(app)
+        assert "Space opens the list." in said_below(app)
+        await pilot.press("f4")
         await dialog(pilot)
         assert "│ ▸6 Shape" in screen_text(app)
         assert screen_text(app).count("│ ▸") == 1

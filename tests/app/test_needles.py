@@ -66,8 +66,8 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.press("c")  # 16 rows of rib and 26 to 10 cm are still to be knitted
         async for size in each_size(pilot):
             asked = " ".join(screen_text(app).split())
-            early = "Counts show your gauge from about row 42 on. For example: 27.5 over 12, 27 over 12"
-            assert early in asked, size
+            early = "Counts show your gauge from about row 42 on. 27.5 over 12, 27 over 12: 27.5 stitches over 12 cm, "
+            assert f"{early}and 27 in another place. Three places are best. " in asked, size
         await pilot.press("escape")
 
         await type_ahead(pilot, " ", " ", " ", "backspace", "4", "2", "enter", " ")
@@ -84,7 +84,9 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.press("escape")
 
         await said(pilot, "c27.5 over 12, 27 over 12, 27.25 over 12")
-        assert "A difference of that size is real" in screen_text(app)
+        async for size in each_size(pilot):
+            text = " ".join(screen_text(app).split())
+            assert 0 < text.index("A difference of that size is real") < text.index("42 of 147 rows"), size
         await ways_are_seen(pilot, "Rip back to the edging", 5)
         await pilot.press("w")
         await dialog(pilot)
@@ -167,6 +169,7 @@ async def test_a_piece_finished_by_mistake_is_one_back_away_and_sleeves_go_toget
 
         await said(pilot, "nlate, and good light")
         await said(pilot, "y612, pieces 80")
+        assert screen_text(app).splitlines()[1].startswith(" The yarn will last: 612 g left")
         assert on_disk(app).log[-1].text == "row 1: late, and good light"
         assert on_disk(app).weighing[-1].pieces_g == 80
         assert "g needed" in screen_text(app) or "The yarn" in screen_text(app)

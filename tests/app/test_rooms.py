@@ -180,10 +180,11 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
     from dataclasses import replace
 
     from tests.factory import swatch
-    from workshop.project import Design
+    from workshop.project import Design, FibrePart
 
     two = tuple(replace(swatch(name=n), needle_mm=mm, fabric_rating=4) for n, mm in (("A", 4.0), ("B", 4.5)))
-    app = app_on(clean_environment, pullover(swatch=two, design=Design()), at="wash")
+    sagging = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
+    app = app_on(clean_environment, pullover(swatch=two, design=Design(), yarn=(sagging,)), at="wash")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         keys = list(app.body.form.rows)
@@ -200,9 +201,13 @@ async def test_a_swatch_is_chosen_after_it_is_counted_and_by_more_than_its_lette
         await settle(pilot)
         await pilot.press("enter", *"hung", "enter")
         await settle(pilot)
-        assert at(app) == "reading.A.hung.stitches.1"
+        assert at(app) == "reading.A.hung.rows.1"  # only they are needed
         assert app.session.project.design == Design("A", "hung")
         assert "reading.B.hung.stitches.1" not in app.body.form.rows
+        clipped = f"with {app.session.plan.swatch('A').hang_weight.value:.0f} g clipped along its lower edge"
+        async for size in each_size(pilot):
+            assert clipped in " ".join(str(app.screen.hint.content).split()), size
+        assert clipped in app.body.help_text()
 
 
 @pytest.mark.parametrize(

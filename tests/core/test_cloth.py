@@ -414,6 +414,15 @@ def test_a_swatch_weighs_about_what_its_stitches_weigh(grams, level):
     assert found is None or found.remark.values["expected"].value == pytest.approx(36 * 48 * 2.1 / 100 / 2)
 
 
+@pytest.mark.parametrize(
+    ("slip", "asked"), [({"rows": 5}, "rows"), ({"cast_on": 5}, "cast_on"), ({"grams": 48.0}, "grams")]
+)
+def test_where_weight_stitches_and_rows_disagree_the_likely_slip_is_gone_to(slip, asked):
+    """28 rows and 20 stitches were counted on it: it has no fewer (common practice, no source)."""
+    found = plan(pullover(swatch=(replace(swatch(), **slip),))).checks
+    assert [c.question for c in found if c.code == "swatch-mass-odd"] == [f"swatch.A.{asked}"]
+
+
 def test_a_fibre_that_is_nearly_one_of_the_table_is_asked_about_and_another_is_not():
     asked = {
         name: next(
@@ -482,6 +491,24 @@ def test_a_garment_is_asked_about_its_swatch_when_its_front_is_known():
     for front, neckline, asked in ways:  # passed over, a front is taken for a closed one
         project = pullover(garment=replace(pullover().garment, worked="round", front=front, neckline=neckline))
         assert ("swatch-worked-otherwise" in {c.code for c in plan(project).checks}) is asked
+
+
+@pytest.mark.parametrize(("construction", "worked"), [("set-in", "round"), ("set-in", "flat"), ("round-yoke", "flat")])
+@pytest.mark.parametrize("sleeve", ["long", "none"])
+def test_sleeves_of_a_cardigan_in_rounds_are_told_beside_a_flat_swatch(construction, worked, sleeve):
+    """A body with an open front is worked back and forth, whatever its sleeves are (common practice, no source)."""
+    from tests.factory import shaped
+    from workshop.prints.paper import markdown
+    from workshop.prints.plan_sheet import plan_sheet
+
+    project = shaped(pullover(), construction=construction, front="open", worked=worked, sleeve=sleeve, neckline="crew")
+    now = plan(project)
+
+    rounds = any(p.role.word == "sleeve" and p.worked == "round" for p in now.made.pieces)
+    assert ("sleeves-in-the-round" in {c.code for c in now.checks}) is rounds
+    assert not now.made.pieces or ("back and forth, sleeves in the round." in markdown(plan_sheet(now))) is rounds
+    unlike = replace(project, swatch=(replace(project.swatch[0], worked="round"),))
+    assert "sleeves-in-the-round" not in {c.code for c in plan(unlike).checks}
 
 
 def test_swatches_worked_flat_and_in_the_round_are_told_apart():

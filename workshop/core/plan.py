@@ -397,12 +397,19 @@ def _needed(shape: GarmentChoices) -> list[str]:
 
 
 def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> None:
-    """Whether the garment is worked as its swatch was; an open front is worked back and forth either way."""
+    """Whether the garment is worked as its swatch was; an open front is worked back and forth either way, but its
+    sleeves may not be.
+    """
     shape = project.garment
-    if gauge is None or shape.worked is None or gauge.swatch.worked == shape.worked:
+    if gauge is None or shape.worked is None:
+        return
+    if shape.front == "open":
+        in_rounds = shape.worked == "round" or construction(shape.construction).in_one_piece
+        if in_rounds and shape.sleeve not in (None, "none") and gauge.swatch.worked == "flat":
+            notes.check("sleeves-in-the-round", id=gauge.swatch.id)
         return
     still_to_come = shape.front is None and shape.neckline is None
-    if shape.front == "open" or still_to_come:
+    if gauge.swatch.worked == shape.worked or still_to_come:
         return
     notes.check(
         "swatch-worked-otherwise",

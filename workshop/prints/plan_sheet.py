@@ -10,6 +10,7 @@ from workshop.core.fabric.colours import palette
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.making.centre_panels import CentrePanel
 from workshop.core.making.ledger import Piece
+from workshop.core.making.roles import SLEEVE
 from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
@@ -139,6 +140,8 @@ def _shape(plan: Plan) -> str:
         worked = "in one piece to the underarm, back and forth" if opened else "in the round"
     else:
         worked = "flat, in pieces to sew"
+    if opened and any(p.role is SLEEVE and p.worked == "round" for p in plan.made.pieces):
+        worked += ", sleeves in the round"
     neck = f"{neckline(chosen.neckline).label.split(',')[0]} neck"
     bare = chosen.sleeve == "none"
     details = [neck, *([] if bare else [SLEEVES[chosen.sleeve or "long"]]), SIDES[chosen.waist or "straight"]]

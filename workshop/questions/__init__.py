@@ -33,6 +33,8 @@ class Question:
     when: Callable[[Project], bool] = always
     child_hint: str = ""
     """The hint where the garment is for one who is not grown up and other figures are usual."""
+    open_hint: str = ""
+    """The hint where the front is open."""
     standard: str = ""
     """What a published standard calls it, for those who ask for help."""
     called: str = ""
@@ -42,6 +44,8 @@ class Question:
 
     def told(self, project: Project) -> str:
         """How it is answered, for the one who will wear this garment."""
+        if self.open_hint and project.garment.front == "open":
+            return self.open_hint
         return self.child_hint if self.child_hint and for_child(project.body) else self.hint
 
 

@@ -35,9 +35,11 @@ QUESTIONS = (COUNT, BEFORE_WASH)
 
 
 def reading_fields(question: Question, project: Project, swatch: Swatch, state: State) -> tuple[Field, ...]:
-    """Fields for stitches and rows in one state: three places, and one more than there are answers."""
+    """Fields for stitches and rows in one state: three places, and one more than there are answers. Of a swatch that
+    hangs only the rows are needed, so they come first.
+    """
     out: list[Field] = []
-    directions: tuple[Along, ...] = ("stitches", "rows")
+    directions: tuple[Along, ...] = ("rows", "stitches") if state == "hung" else ("stitches", "rows")
     for along in directions:
         there = swatch.places(state, along)
         for place in range(1, min(MOST_PLACES, max(PLACES, len(there) + 1, *there)) + 1):

@@ -38,10 +38,11 @@ WORKED = Question(
     step="shape",
     asks="Body and sleeves",
     kind=Choice(_ways_of_working),
-    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams. A cardigan "
-    "body in one piece is knitted back and forth",
-    why="Flat pieces need edge stitches for the seams. Many knitters purl more loosely than they knit, so "
-    "keep to the way you knitted the swatch.",
+    hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams",
+    open_hint="a cardigan's body is knitted back and forth either way, as a flat swatch is. In one piece it has no "
+    "side seams",
+    why="Flat pieces need edge stitches for the seams. Many knitters purl more loosely than they knit, so their gauge "
+    "changes in the round.",
     needed=True,
 )
 

@@ -110,10 +110,19 @@ def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
     round_the = f"{show_length(way.chest_cm[1], units)} around the chest" if way.chest_cm else ""
     long = f"{show_length(way.length_cm[1], units)} long" if way.length_cm else ""
     comes_out = " and ".join(filter(None, (round_the, long)))
-    told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "")
+    told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "") + _more_balls(way, plan)
     if piece is None or way.rows_then is None or way.rows_then == len(piece.rows):
         return told
     return f"{told} The {piece.name} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
+
+
+def _more_balls(way: Way, plan: Plan) -> str:
+    """That a way needs more balls than there are; where those are not known, more than the plan before it."""
+    then, yarn = way.balls_then or 0, plan.project.design_yarn
+    if yarn is not None and yarn.balls is not None:
+        return f" You'd need {then} balls to be safe, and you have {yarn.balls}." if then > yarn.balls else ""
+    before = plan.yarn.balls if plan.yarn else None
+    return f" You'd need {then} balls to be safe instead of {before}." if before and then > before else ""
 
 
 @record
@@ -139,8 +148,17 @@ class Told:
     """What the counts on the piece say."""
     ways: tuple[tuple[str, bool, str], ...] = ()
     """Ways on that can be taken now: code, whether it is recommended, what it is."""
-    further: tuple[str, ...] = ()
-    """Yarn, days, and what is worth doing now."""
+    worth_doing: tuple[str, ...] = ()
+    """What is worth doing now."""
+    yarn: tuple[str, ...] = ()
+    """Whether the yarn lasts."""
+    days: tuple[str, ...] = ()
+    """When it may be done, or what was measured once it is."""
+
+    @property
+    def further(self) -> tuple[str, ...]:
+        """What is told last."""
+        return (*self.worth_doing, *self.yarn, *self.days)
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -180,12 +198,12 @@ def row_told(hand: PieceStanding, project: Project) -> str:
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
     """Where the knitting of a plan is; ``before`` is what finished jumpers say, to be offered before the cast-on."""
     hand, project = needles.at_hand, plan.project
-    further = (*yarn_lines(needles, plan), *_pace_lines(needles))
+    yarn, days = yarn_lines(needles, plan), _pace_lines(needles)
     if hand is None and not needles.pieces:
         return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
     if hand is None:
-        further += measured_lines(plan, project.measured)
-        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", further=further)
+        measured = measured_lines(plan, project.measured)
+        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", yarn=yarn, days=days + measured)
     piece, row, beside = hand.piece, hand.next_row, _beside(hand, project)
     return Told(
         piece=f"{piece.name} and {beside}" if beside else piece.name,
@@ -199,7 +217,9 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         beside=beside,
         checked=checked_lines(needles, plan),
         ways=_open_ways(needles, plan) or _as_before(needles, before, project),
-        further=(*_worth_doing(needles, plan), *further),
+        worth_doing=_worth_doing(needles, plan),
+        yarn=yarn,
+        days=days,
     )
 
 

@@ -14,7 +14,10 @@ def changed_figures(before: Plan, now: Plan) -> str:
     return in_terms(changed, project.terms)
 
 
-def after_taking(before: Plan, now: Plan) -> tuple[str, ...]:
+PRINT_AGAIN = "Print the plan again. An earlier print shows the old numbers."
+
+
+def after_taking(before: Plan, now: Plan, print_again: str = PRINT_AGAIN) -> tuple[str, ...]:
     """What a way on has changed: rows of pieces and key figures, and that an earlier print is out of date; nothing
     where every number on paper is as it was.
     """
@@ -27,4 +30,10 @@ def after_taking(before: Plan, now: Plan) -> tuple[str, ...]:
         if rows.get(piece.name, len(piece.rows)) != len(piece.rows) and not piece.role.band
     ]
     told = "; ".join(filter(None, (changed_figures(before, now), in_terms("; ".join(longer), now.project.terms))))
-    return (f"Changed: {told}.", "Print the plan again. An earlier print shows the old numbers.") if told else ()
+    return (f"Changed: {told}.", print_again) if told else ()
+
+
+def after_taking_back(before: Plan, now: Plan) -> tuple[str, ...]:
+    """What has changed by a way that was taken back, and which print shows the numbers as they are again."""
+    right = f"A print with the plan mark {plan_mark(now)} is right again."
+    return after_taking(before, now, f"{right} Any other print shows other numbers.")

@@ -77,6 +77,8 @@ class Room(OfWindow[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self.told = ""
+        """What stands at the foot of the screen."""
         self.stands = asyncio.Event()
         """The screen is furnished, or has gone: who waits for that can go on."""
         self.title_bar, self.hint = Static("", id="title-bar", markup=False), Static("", id="hint", markup=False)
@@ -124,6 +126,7 @@ class Room(OfWindow[None]):
 
     def tell(self, text: str) -> None:
         """Say something on the line for that at the foot of the screen; it covers nothing."""
+        self.told = text
         lines = wrapped(text, max(20, self.app.size.width - 2))
         self.hint.update(Content("\n".join(lines)), layout=False)
 

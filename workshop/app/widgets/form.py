@@ -185,6 +185,7 @@ class AnswerList(Ended):
     def action_close(self) -> None:
         """As it was, and its question in sight."""
         self._form.close_list()
+        self._form.asker.reach(self.row)
         self._form.reveal(self.row)
 
     @on(OptionList.OptionSelected)
@@ -192,6 +193,7 @@ class AnswerList(Ended):
         """A choice by mouse is an answer at once."""
         event.stop()
         self._form.choose(self.row, self.answers[event.option_index])
+        self._form.asker.reach(self.row)
         self._form.asker.take(self.row)
 
     def on_blur(self) -> None:

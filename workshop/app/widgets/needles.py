@@ -52,6 +52,8 @@ class AtNeedles(Body):
         self._told: Told | None = None
         self._answer: tuple[str, ...] = ()
         """What the last sentence was told in return; gone with the next one."""
+        self._about = ""
+        """What that sentence was about: what is said of it stands first, as long as nothing else is said."""
         self._text = Static("", id="where", markup=False)
         self.scrolled = VerticalScroll(self._text, id="where-scroll")
         self._below = Static("", id="below", markup=False)
@@ -115,14 +117,17 @@ class AtNeedles(Body):
     def _drawn(self, now: Told) -> Content:
         size = self.app.size
         room = self.room.columns
-        lines = _styled(self._answer, room, "reverse")
+        answer = {"count": now.checked, "yarn": now.yarn[:1]}.get(self._about, ())
+        checked = () if self._about == "count" else now.checked
+        yarn = now.yarn[1:] if self._about == "yarn" else now.yarn
+        lines = _styled((*self._answer, *answer), room, "reverse")
         if now.row is not None and size.width >= ROOMY_COLUMNS and size.height >= ROOMY_LINES:
             lines += _beside(large(now.row, plain=only_ascii(sys.__stdout__)), now, room)
         else:
             lines += _this_row(now, room)
         if now.row is not None:
             lines += [Content(""), *_bars(now, room)]
-        lines += _styled(now.checked, room)
+        lines += _styled(checked, room)
         if now.ways:
             how = how_to_choose(now.ways, f"{self._key('ways')}: choose one of these {{ways}}.")
             lines += _styled((how,), room)
@@ -130,7 +135,7 @@ class AtNeedles(Body):
         for _, best, text in now.ways:
             lines += _styled((f"{'*' if best else '-'} {text}",), room, "bold" if best else "")
             self._ways_end.append(len(lines))
-        lines += _styled(now.further, room)
+        lines += _styled((*now.worth_doing, *yarn, *now.days), room)
         self._lines = len(lines)
         return Content("\n").join(lines)
 
@@ -186,7 +191,7 @@ class AtNeedles(Body):
         except NotKnitted as error:
             self._refuse(error)
             return False
-        self._changed(done.project, done.answer)
+        self._changed(done.project, done.answer, about=done.about)
         return True
 
     def _take_in(self, change: Callable[[], Project], said: str) -> None:
@@ -197,8 +202,8 @@ class AtNeedles(Body):
         else:
             self._changed(project, (), said)
 
-    def _changed(self, project: Project, answer: tuple[str, ...], said: str = "") -> None:
-        self._answer = answer
+    def _changed(self, project: Project, answer: tuple[str, ...], said: str = "", about: str = "") -> None:
+        self._answer, self._about = answer, about
         self.keep(project, said)
         self.room.show_bars()
         self.show()
@@ -236,10 +241,8 @@ class AtNeedles(Body):
         """How a sentence goes on; of a count first from where on it shows the gauge, while that is still to come."""
         units = self.desk.session.project.units
         early = before_counting(self._needles) if self._needles and words.strip() in ("count", "rows") else ""
-        if early:
-            return f"{early} For example: {figures_after(words.strip(), units)}"
-        rows = f" {self._key('rows')} is for the rows." if words.strip() == "count" else ""
-        return f"{going_on(words, units) or TYPE_A_ROW}{rows}"
+        rows = f" {self._key('rows')} is for the rows." if words.strip() == "count" and not early else ""
+        return f"{early} {going_on(words, units) or TYPE_A_ROW}{rows}".strip()
 
     @on(Input.Changed)
     def a_word_is_typed(self) -> None:

@@ -38,6 +38,7 @@ from workshop.units import NotUnderstood
 from workshop.words.answers.of_steps import answers
 from workshop.words.calculations.by_step import step_workings
 from workshop.words.choices import choice_lines
+from workshop.words.hints import hint_for
 from workshop.words.lines import wrapped
 from workshop.words.phrase import Line, capitalised, say_check, worded
 from workshop.words.titles import title_of, what_of
@@ -455,7 +456,7 @@ class Work(Body):
     def _hint(self, row: Row, width: int, lines: int) -> str:
         """What is offered, how to answer, and why it is asked: as much as fits, in that order."""
         question = row.field.question
-        hint = question.told(self.session.project)
+        hint = hint_for(row.field.key, question.told(self.session.project), self.session.plan)
         parts = [f"{capitalised(hint)}.", question.why]
         if self.form.listed is not None:
             offered = " The mark starts at the offer." if row.offer and not row.text else ""
@@ -529,7 +530,7 @@ class Work(Body):
         text = f"{title_of(name, terms)}: {what_of(name, terms)}"
         if row is not None:
             question = row.field.question
-            kind, hint = question.kind, question.told(project)
+            kind, hint = question.kind, hint_for(row.field.key, question.told(project), self.session.plan)
             text += worded(f"\n\n{row.field.label}\n{capitalised(hint)}.", project)
             if isinstance(kind, Choice):
                 labels = [o.label for o in kind.options(project)]  # as they stand in the list: US stays US in UK words

@@ -167,11 +167,23 @@ def check_mass(known: MeasuredSwatch, notes: Notes) -> None:
     notes.check(
         "swatch-mass-odd.far" if off > MASS_OFF else "swatch-mass-odd",
         id=swatch.id,
+        likely=_likely_slip(swatch, swatch.cast_on, swatch.rows),
         grams=Amount(swatch.grams, "g"),
         stitches=Amount(swatch.cast_on, "stitches"),
         rows=Amount(swatch.rows, "rows"),
         expected=Amount(expected, "g"),
     )
+
+
+def _likely_slip(swatch: Swatch, cast_on: int, rows: int) -> str:
+    """The answer that is likely wrong where weight, stitches and rows don't agree: a swatch has no fewer rows or
+    stitches than were counted on it.
+    """
+
+    def counted(along: Along) -> float:
+        return max((r.count for r in swatch.reading if r.along == along), default=0.0)
+
+    return "rows" if rows < counted("rows") else "cast_on" if cast_on < counted("stitches") else "grams"
 
 
 def check_weight(known: MeasuredSwatch, view: YarnView | None, notes: Notes) -> None:

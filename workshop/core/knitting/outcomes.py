@@ -40,7 +40,7 @@ def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | Non
     ``piece`` is the one at hand.
     """
     if way.code in AS_PLANNED:
-        return way
+        return replace(way, balls_then=_balls(plan))
     project = plan.project
     now = planned_of(_ripped(replace(project, taken=(*project.taken, taken)), piece, way.rows_ripped))
     there = next((p for p in now.made.pieces if p.name == piece.name), None)
@@ -54,7 +54,13 @@ def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | Non
         chest_cm=_of(now, "chest") if way.chest_cm else None,
         length_cm=_of(now, "length") if way.length_cm else None,
         rows_then=len(there.rows),
+        balls_then=_balls(now),
     )
+
+
+def _balls(plan: Plan) -> int | None:
+    """Balls to buy, to be safe."""
+    return plan.yarn.balls if plan.yarn else None
 
 
 def _has_no_room(plan: Plan) -> int:

@@ -95,6 +95,8 @@ class Way:
     rows_then: int | None = None
     """Rows that the piece at hand has then; None where they stay as they are."""
     recommended: bool = False
+    balls_then: int | None = None
+    """Balls that the plan then asks for; None where they are not known."""
 
 
 def as_is(way: Way) -> Way:

@@ -211,7 +211,7 @@ def wash(plan: Plan) -> list[Line]:
     flat = gauge.flat_cm(window)
     if flat is not None:
         text = (
-            f"{show_by_tape(window, units)} of the garment when worn is {show_by_tape(flat, units)} of washed "
+            f"{show_by_tape(window, units)} of the garment's length when worn is {show_by_tape(flat, units)} of washed "
             "fabric lying flat."
         )
         lines.append(Line("figure", text))
@@ -219,7 +219,7 @@ def wash(plan: Plan) -> list[Line]:
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
             shown = show_by_tape(on_needles, units)
-            text = f"{shown} on the needles will measure {show_by_tape(window, units)} when finished."
+            text = f"{shown} of length on the needles will measure {show_by_tape(window, units)} when finished."
         else:
             text = (
                 "Lengths measured on the needles will be about the same after washing. Counting rows is safer "
