@@ -1018,7 +1018,7 @@ class Knitter:
         for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<curve>along the curve \((?P<stepped>\d+) in the stitches of its steps, (?P<beside>\d+) in its rows\))"
+                r"|(?P<curve>along the curve \((?P<stepped>\d+) from the stitches of its steps, (?P<beside>\d+) from its rows\))"
                 r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
                 r"(?P<above> above them| between the (?:shoulder|raglan line) and the steps)?(?: to the shoulder)?"
                 r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?P<rate>(?:about |1 from ).+)?\))?)",

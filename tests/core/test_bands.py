@@ -129,7 +129,7 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
     )
     steps = [e.stitches for r in piece_of(now.made, "back, left shoulder").rows for e in r.events if "neck" in e.where]
     whole, stepped, beside = map(
-        int, re.search(r"(\d+) along the curve \((\d+) in .+ steps, (\d+) in its rows", back).groups()
+        int, re.search(r"(\d+) along the curve \((\d+) from .+ steps, (\d+) from its rows", back).groups()
     )
     assert (stepped, stepped + beside) == (sum(steps), whole)
     assert not re.search(r"\d rows?", back)

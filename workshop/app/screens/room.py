@@ -174,7 +174,7 @@ class Room(OfWindow[None]):
 
     def show(self) -> None:
         """The project as it is now, in the window as it is now."""
-        if self.body is not None and self.body.is_mounted:
+        if self.body is not None and self.body.is_attached:
             self.show_bars()
             self.body.show()
             self.refresh_bindings()

@@ -124,6 +124,8 @@ class Work(Body):
 
     def follow(self) -> None:
         """The project has changed: ask what is asked now, and show it."""
+        if not self.is_attached:  # the answer is kept; the window is closing
+            return
         self._show()
         self.room.show_bars()
         self.room.refresh_bindings()

@@ -106,7 +106,7 @@ def _curve(part: PickedUp) -> Way:
     whole = part.slope + part.steps
     steps = ceil(part.steps / part.sides)
     beside = ceil(whole / part.sides) - steps
-    return [(whole, f"along the curve ({steps} in the stitches of its steps, {beside} in its rows)")]
+    return [(whole, f"along the curve ({steps} from the stitches of its steps, {beside} from its rows)")]
 
 
 def _along_rows(part: PickedUp, end: str) -> str:
