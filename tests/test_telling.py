@@ -7,12 +7,15 @@ from datetime import date
 
 import pytest
 
+from tests.factory import piece_of, pullover
 from workshop import saves
 from workshop.ask import run
 from workshop.at_needles import NotKnitted, Said, taken_in
+from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.plan_mark import plan_mark
 from workshop.planned import plan
+from workshop.project import LogEntry, PieceCount
 from workshop.session import opened
 from workshop.telling import SAYINGS, example, going_on, heard, help_in, is_said_alone
 from workshop.words.at_needles import piece_line, told
@@ -314,6 +317,17 @@ def test_looking_at_a_piece_is_no_entry_of_the_log(yoke):
     assert rows(project) == {"body": 12}
 
 
+def test_the_log_names_a_way_by_what_it_is_and_after_the_counts_of_its_day():
+    day = "2026-03-01"
+    count = PieceCount("stitches", 24.0, 12.0, 40, day)
+    known = replace(noted(piece_of(plan(pullover()).made, "back"), 40), count=(count,))
+    taken = LogEntry(day, "back", None, "took the way above-edging")
+    lines = log_lines(plan(replace(pullover(), knitting=(known,), log=(taken,))))
+
+    assert lines[-1] == f"{day}  back: took the way: rip back to the edging"
+    assert "counted stitches at row 40" in lines[-2]
+
+
 def test_the_underarm_comes_before_what_is_left_of_a_sleeve(yoke):
     """As the instructions have it: "the other" stitches are those beside the underarm's."""
     sleeve = next(p for p in plan(yoke).made.pieces if p.name == "left sleeve")
@@ -366,7 +380,7 @@ def test_a_way_that_is_taken_says_what_it_changed_and_that_the_print_is_old(demo
 
     undone, told = after(project, "undo")
     assert told[1].startswith("Changed: finished chest 104.9 cm, now 99.3 cm")
-    right = f"A print with the plan mark {plan_mark(plan(undone))} is right again."
+    right = f"The instructions of a print with the plan mark {plan_mark(plan(undone))} are right again."
     assert told[2:] == (f"{right} Any other print shows other numbers.",)
     assert plan_mark(plan(undone)) == plan_mark(plan(demo))
 

@@ -631,16 +631,6 @@ def test_a_neck_that_reads_deeper_than_its_armhole_says_where_both_are_measured(
     assert ("outer end of its slope" in markdown(plan_sheet(now), now)) is said
 
 
-@pytest.mark.parametrize(
-    ("construction", "said"), [("raglan-from-neck", True), ("round-yoke", False), ("set-in", False)]
-)
-def test_a_raglan_says_what_its_yoke_takes_the_place_of(construction, said):
-    """The armhole that Measure has asked about is not among the finished measurements of a raglan."""
-    now = plan(shaped(pullover(), construction=construction, worked="round"))
-
-    assert ("The yoke takes the place of the armhole" in markdown(plan_sheet(now), now)) is said
-
-
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
     table = next(s for s in summary(now).sections if s.heading == "Pieces and joins").blocks[0]

@@ -20,6 +20,18 @@ def panel_text(app) -> str:
     return str(app.screen.query_one("#answers .lines", Static).content)
 
 
+async def test_a_count_that_is_far_off_is_gone_to_at_its_own_place(clean_environment):
+    one = swatch(18.0, 24.0)
+    reading = [replace(r, count=24.0) if n == 2 else r for n, r in enumerate(one.reading)]
+    app = app_on(clean_environment, pullover(swatch=(replace(one, reading=tuple(reading)),)), at="gauge")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        to(app, "reading.A.off needles.rows.2")
+        await pilot.press("ctrl+y")
+        await settle(pilot)
+        assert at(app) == "reading.A.off needles.stitches.3"
+
+
 async def test_a_step_with_little_to_ask_is_seen_from_its_top_after_one_that_was_scrolled(clean_environment):
     app = app_on(clean_environment, Project(title="New"), at="fibre")
     async with app.run_test(size=(60, 20)) as pilot:

@@ -188,9 +188,6 @@ def measurements(plan: Plan) -> Section:
         text += " The neck is measured without its band."
     if plan.finished_cm.get("front_neck_depth", 0.0) > plan.finished_cm.get("armhole_depth", float("inf")):
         text += " A neck is measured from the top of the shoulder, an armhole from the lower, outer end of its slope."
-    made = construction(plan.project.garment.construction)
-    if made.yoke and not made.in_rings:
-        text += " The yoke takes the place of the armhole and the slope of the shoulder, less half the top of a sleeve."
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
     blocks: list[Block] = [Table(head, tuple(rows))]
     if plan.project.knitting:  # what is said at the needles is read only there

@@ -99,7 +99,7 @@ GRAMS = Question(
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
     hint="weigh the swatch bone dry, if your scale shows half grams. In the round: leave it blank until all counts "
-    "are done, washed ones too. Then cut off the strands behind the swatch, and weigh it",
+    "are done, washed ones too. Then trim off the cut strands, and weigh the swatch",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 

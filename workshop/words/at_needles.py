@@ -340,7 +340,8 @@ def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:
     real = any(c is not None and c.real for c in (needles.stitches, needles.rows))
     if hand is None or hand.piece.name != counted_on or not real or plan.project.taken:
         return ()
-    return (f"The count at {noun(hand.piece)} {row} showed a real difference. Count again to see the ways on.",)
+    counted_at = f"The count at {noun(hand.piece)} {row} showed a real difference."
+    return (f"{counted_at} Type it again, or count again, to see the ways on.",)
 
 
 def compared_line(what: str, comparison: Comparison) -> str:

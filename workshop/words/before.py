@@ -293,6 +293,7 @@ def _tape(plan: Plan) -> Iterator[str]:
     if gauge is not None and gauge.unwashed_rows is None:
         yield texts("before")["no_tape"]
     if gauge is not None and gauge.length is not None and not gauge.length.real:
-        yield texts("before")["tape"].format(percent=plain_number(gauge.length.percent, 1))
+        percent = plain_number(gauge.length.percent, 1)
+        yield texts("before")["tape_same" if percent == "0" else "tape"].format(percent=percent)
     if gauge is not None and gauge.unwashed_rows is not None:
         yield texts("before")["rows_first"]

@@ -35,5 +35,5 @@ def after_taking(before: Plan, now: Plan, print_again: str = PRINT_AGAIN) -> tup
 
 def after_taking_back(before: Plan, now: Plan) -> tuple[str, ...]:
     """What has changed by a way that was taken back, and which print shows the numbers as they are again."""
-    right = f"A print with the plan mark {plan_mark(now)} is right again."
+    right = f"The instructions of a print with the plan mark {plan_mark(now)} are right again."
     return after_taking(before, now, f"{right} Any other print shows other numbers.")

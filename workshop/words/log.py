@@ -1,23 +1,29 @@
 """The log: what was knitted, counted, weighed, changed and noted, day by day."""
 
+import re
 from collections.abc import Iterator
 
 from workshop.core.plan import Plan
 from workshop.project import KnittedPiece, LogEntry, PieceCount
 from workshop.units import show_length
 from workshop.words.phrase import in_terms
+from workshop.words.texts import texts
+
+WAY = re.compile(r"(took (?:back )?the way) ([\w-]+)")
+"""A way as the file keeps it."""
 
 
 def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Date, piece and what happened, in the order of the days."""
+    """Date, piece and what happened, in the order of the days; a way after the counts of its day."""
     project = plan.project
-    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else e.text) for e in _done(plan)]
+    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else _told(e.text)) for e in _done(plan)]
     found += [(c[-1].on, k.piece, _counted(c, plan)) for k in project.knitting for c in _together(k)]
     for weighing in project.weighing:
         pieces = f", {weighing.pieces_g:g} g knitted" if weighing.pieces_g is not None else ""
         found.append((weighing.on, "", f"{weighing.left_g:g} g of yarn left{pieces}"))
     found += [(m.on, "", f"{m.what} {show_length(m.cm, project.units)} after the wash") for m in project.measured]
-    return tuple((on, piece, in_terms(text, project.terms)) for on, piece, text in sorted(found, key=lambda f: f[0]))
+    found.sort(key=lambda entry: (entry[0], entry[2].startswith("took ")))
+    return tuple((on, piece, in_terms(text, project.terms)) for on, piece, text in found)
 
 
 def log_lines(plan: Plan) -> tuple[str, ...]:
@@ -33,6 +39,13 @@ def _done(plan: Plan) -> Iterator[LogEntry]:
             yield entry
         if entry.row is not None:
             reached[entry.piece] = entry.row
+
+
+def _told(text: str) -> str:
+    """An entry in words: a way by what it is, not by the name that commands know it by."""
+    way = WAY.fullmatch(text)
+    named = texts("ways_taken").get(way[2]) if way else None
+    return f"{way[1]}: {named}" if way and named else text
 
 
 def _together(known: KnittedPiece) -> list[list[PieceCount]]:

@@ -227,8 +227,9 @@ class Work(Body):
         project = self.session.plan.project
         about = (c.question for c in self.session.plan.checks if say_check(c, project) == line.text)
         key = next(about, "")
-        row = self.form.rows.get(key)
-        if row is not None:
+        about_it = [row for at, row in self.form.rows.items() if at == key or at.startswith(f"{key}.")]
+        row = next((r for r in about_it if r.text and r.text in line.text), next(iter(about_it), None))
+        if row is not None:  # of several places the one that is named
             self.form.to(row)
         elif key:
             self.tell(asked_elsewhere(key, project))

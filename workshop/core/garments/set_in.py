@@ -17,7 +17,7 @@ from workshop.core.making.caps import Cap, armholes_that_fit, beyond_usual_heigh
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.sleeves import arm_length, check_length, plan_sleeve
 from workshop.core.notes import Notes
-from workshop.core.remarks import cm
+from workshop.core.remarks import Value, cm
 from workshop.core.sums import figure, larger_of, smaller_of
 from workshop.core.wearer.fit import roomier_cm
 
@@ -169,16 +169,18 @@ def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
     to_cuff = spec.wearer.cm("neck_to_cuff")
     if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
         return
+    told: dict[str, Value] = {
+        "reach": cm(reach_cm),
+        "body": cm(to_cuff),
+        "more": cm(abs(reach_cm - to_cuff)),
+        "way": "more" if reach_cm > to_cuff else "less",
+        "under": cm(sleeve_cm),
+    }
     right_cm = sleeve_cm + to_cuff - reach_cm
-    spec.notes.check(
-        "sleeve-reach" if right_cm > sleeve_cm / 2 else "sleeve-reach.far",  # else one of them is a slip
-        reach=cm(reach_cm),
-        body=cm(to_cuff),
-        more=cm(abs(reach_cm - to_cuff)),
-        way="more" if reach_cm > to_cuff else "less",
-        under=cm(sleeve_cm),
-        right=cm(right_cm),
-    )
+    if right_cm > sleeve_cm / 2:
+        spec.notes.check("sleeve-reach", **told, right=cm(right_cm))
+    else:  # one of them is a slip
+        spec.notes.check("sleeve-reach.far", **told)
 
 
 def _stop_without_cap(spec: GarmentSpec, frame: Frame) -> NoReturn:

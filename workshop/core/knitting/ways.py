@@ -206,13 +206,13 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         yield Way("sides", chest, length, 0, Remark(text, all_more), wanted, along_lines=True)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
         text = "{do} {more} at the sides before the armholes"
-        text += ". The other pieces match. " if at.is_part else ". "
+        text += ". The other pieces change too. " if at.is_part else ". "
         text += "What you've knitted stays, so the body {turns} by {width} around."
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
         text = "Rip back to the edging, {rows}. The row above it gets {more} {than}."
-        text += " The other pieces match." if at.is_part else ""
+        text += " The other pieces change too." if at.is_part else ""
         remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."

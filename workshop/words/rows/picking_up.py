@@ -117,7 +117,7 @@ def _along_rows(part: PickedUp, end: str) -> str:
     if part.edge == "armhole":  # of which the steps are told first
         where = " above them" if part.steps else f" to the {end}"
     more = [f"{counted(least, 'row')} on one side, {least + 1} on the other"] if uneven else []
-    more += [_rate(part) + _beyond(part)] if part.rows_above > FEW_ROWS * part.sides else []
+    more += [_rate(part) + _beyond(part, least if uneven else 0)] if part.rows_above > FEW_ROWS * part.sides else []
     told = f" ({'; '.join(more)})" if more else ""
     return f"along {whose}{'rows' if uneven else counted(least, 'row')}{where}{told}"
 
@@ -129,9 +129,11 @@ def _rate(part: PickedUp) -> str:
     return f"about {part.rate.numerator} for every {part.rate.denominator}"
 
 
-def _beyond(part: PickedUp) -> str:
-    """What comes to a rate, or is left out, so that it leads to the count."""
+def _beyond(part: PickedUp, least: int = 0) -> str:
+    """What comes to a rate or is left out, so that it leads to the count; ``least`` rows are on the shorter side."""
     more = part.beyond_rate
+    if part.rate == 1 and least and part.slope == part.sides * least:
+        return f", skipping 1 where there are {least + 1}"
     if more < 0 and part.rate == 1:
         return f", skipping {-more}"
     if more:
