@@ -631,6 +631,17 @@ def test_a_neck_that_reads_deeper_than_its_armhole_says_where_both_are_measured(
     assert ("outer end of its slope" in markdown(plan_sheet(now), now)) is said
 
 
+@pytest.mark.parametrize(("neck_cm", "way"), [(36.0, "more"), (60.0, "less")])
+def test_a_yoke_says_how_its_neckband_stands_to_the_neck_that_was_measured(neck_cm, way):
+    """Measure asks for it for that."""
+    body = Body(source="own", table="women", size="M", chest_cm=92.0, neck_cm=neck_cm)
+    now = plan(shaped(pullover(body=body), construction="raglan-from-neck", worked="round"))
+    around = now.gauge.cloth.across_cm(now.made.first(NECKBAND).key_counts["neck"])
+
+    assert f"The neckband is {abs(around - neck_cm):g} cm {way} than the base of the wearer's neck" in neck_stretch(now)
+    assert "wearer's neck" not in neck_stretch(plan(shaped(now.project, construction="set-in")))
+
+
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():
     now = plan(shaped(pullover(), construction="set-in", shoulder="steps"))
     table = next(s for s in summary(now).sections if s.heading == "Pieces and joins").blocks[0]

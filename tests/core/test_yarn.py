@@ -183,3 +183,15 @@ def test_three_swatches_take_more_than_one_small_ball_while_they_are_to_be_knitt
     assert any(
         line.text.startswith("Together the swatches use about 92 m (54 g) of yarn") for line in answers("swatch", now)
     )
+
+
+@pytest.mark.parametrize(
+    ("grams", "washed", "reminded"), [(None, True, True), (18.0, True, False), (None, False, False)]
+)
+def test_a_swatch_that_is_counted_and_not_weighed_is_asked_for_once_more(grams, washed, reminded):
+    """In the round it is weighed last of all: cut strands go first, and by then its step is long done."""
+    one = swatch()
+    reading = one.reading if washed else tuple(r for r in one.reading if r.state != "washed")
+    now = plan(pullover(swatch=(replace(one, grams=grams, reading=reading),)))
+
+    assert ("swatch-not-weighed" in {c.code for c in now.checks}) is reminded

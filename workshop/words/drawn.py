@@ -1,5 +1,6 @@
 """What a schematic and the table of finished measurements measure differently, in words."""
 
+from workshop.core.constructions import construction
 from workshop.core.edgings import edging
 from workshop.core.making.bands import stretched_cm
 from workshop.core.making.roles import NECKBAND
@@ -79,16 +80,24 @@ def _with_band(band_cm: float, plan: Plan) -> str:
 
 
 def neck_stretch(plan: Plan) -> str:
-    """Why a neckband that is smaller than the head goes over it; empty where it is not, or where the front opens."""
-    band, head = plan.made.first(NECKBAND), plan.wearer.cm("head")
-    if band is None or head is None or plan.gauge is None or band.worked == "flat":
+    """Why a neckband that is smaller than the head goes over it, and how far a yoke's is from a neck that was measured.
+
+    Empty where nothing is to be said, or where the front opens.
+    """
+    band, head, units = plan.made.first(NECKBAND), plan.wearer.cm("head"), plan.project.units
+    if band is None or plan.gauge is None or band.worked == "flat":
         return ""
-    around = plan.gauge.cloth.across_cm(band.key_counts["neck"])
+    around, told = plan.gauge.cloth.across_cm(band.key_counts["neck"]), []
     stretched = stretched_cm(around, edging(plan.project.garment.hem).rib)
-    if not around < head <= stretched:
-        return ""
-    opening, most, over = (show_length(cm, plan.project.units) for cm in (around, stretched, head))
-    return f"The neckband is {opening} around, and stretches to about {most}, enough for a head of {over}."
+    if head is not None and around < head <= stretched:
+        opening, most, over = (show_length(cm, units) for cm in (around, stretched, head))
+        told.append(f"The neckband is {opening} around, and stretches to about {most}, enough for a head of {over}.")
+    neck = plan.wearer.measures.get("neck")
+    if neck is not None and neck.origin == "own" and construction(plan.project.garment.construction).yoke:
+        way = "more" if around > neck.value_cm else "less"
+        off, base = show_length(abs(around - neck.value_cm), units), show_length(neck.value_cm, units)
+        told.append(f"The neckband is {off} {way} than the base of the wearer's neck, which is {base} around.")
+    return " ".join(told)
 
 
 def _figure(working: str, name: str, plan: Plan) -> float | None:

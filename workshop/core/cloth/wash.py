@@ -273,3 +273,5 @@ def check_wash(
             notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))
     if gauge.unwashed_rows is None:
         notes.check("no-unwashed-gauge", id=swatch.id)
+    if chosen and swatch.grams is None:
+        notes.check("swatch-not-weighed", id=swatch.id)
