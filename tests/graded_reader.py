@@ -130,6 +130,17 @@ class SizeKnitter(Knitter):
     again = 0
     read_before = True
 
+    @staticmethod
+    def leads_to(stitches: int, rows: float, rate: str) -> None:
+        """A rate with its stitches more or fewer, which all sizes share; else each size has its count beside the rate."""
+        try:
+            Knitter.leads_to(stitches, rows, rate)
+        except AssertionError:
+            said = re.fullmatch(r"(?:about (\d+) for every (\d+)|1 from each)", rate)
+            assert said, rate
+            leads = rows * int(said[1] or 1) / int(said[2] or 1)
+            assert abs(stitches - leads) <= max(2, 0.03 * stitches), f"leads to {leads:.1f} stitches, not to {stitches}"
+
     def read_line(self, line: str) -> None:
         """A line with its rows counted from the beginning of the piece."""
         begun = re.match(r"(Continue|Return)", line)

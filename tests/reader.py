@@ -1068,7 +1068,7 @@ class Knitter:
     def leads_to(stitches: int, rows: float, rate: str) -> None:
         """A rate, followed to the letter and rounded, gives its stitches; with what is said to come to it or to go."""
         said = re.fullmatch(
-            r"(?:about (\d+) for every (\d+)|1 from each)(?:, (?:(?:and|but) (\d+) (more|fewer) in all|skipping (\d+)(?: where there are \d+)?))?",
+            r"(?:about (\d+) for every (\d+)|1 from each)(?:, (?:(?:and|but) (\d+) (more|fewer) (?:in all|on each side)|skipping (\d+)(?: where there are \d+)?))?",
             rate,
         )
         assert said, f"what rate? {rate}"

@@ -603,7 +603,9 @@ def test_ways_on_are_told_in_the_knitters_unit(knit, file):
     assert " cm" not in out
 
 
-@pytest.mark.parametrize(("at_home", "so"), [(6, ", and you have 6."), (7, ""), (None, " instead of 6.")])
+@pytest.mark.parametrize(
+    ("at_home", "so"), [(6, ", and you have 6."), (7, ""), (1, ", and you have 1."), (None, " instead of 6.")]
+)
 def test_a_way_that_takes_a_ball_more_than_there_are_says_so_before_it_is_chosen(knit, file, at_home, so):
     project = saves.load(file)
     grams = plan(project).yarn.grams[2]

@@ -154,6 +154,13 @@ def test_the_round_that_sets_the_rib_of_a_v_is_one_line_for_all_sizes(table):
         assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
 
 
+def test_a_front_band_is_picked_up_in_one_line_for_all_sizes():
+    """What comes to a rate differs from size to size: each has its count, and the rate alone beside it."""
+    text, _, _ = text_of("women", gauge=20.0, construction="set-in", front="open")
+    for band in (piece for piece in text if "front band" in piece.title):
+        assert len([line for line in band.lines if "pick up and knit" in line]) == 1, band.lines
+
+
 def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole():
     """A size that binds off the same count at both would else tell its shoulder before its armhole's second step."""
     text, _, _ = text_of("women", construction="set-in", neckline="v", waist="shaped", length_cm=60.0)

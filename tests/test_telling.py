@@ -4,6 +4,7 @@ import io
 import re
 from dataclasses import replace
 from datetime import date
+from typing import get_args
 
 import pytest
 
@@ -15,12 +16,13 @@ from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.plan_mark import plan_mark
 from workshop.planned import plan
-from workshop.project import LogEntry, PieceCount
+from workshop.project import LogEntry, PieceCount, WayOn
 from workshop.session import opened
 from workshop.telling import SAYINGS, example, going_on, heard, help_in, is_said_alone
 from workshop.words.at_needles import piece_line, told
 from workshop.words.instructions import instructions
 from workshop.words.log import log_lines
+from workshop.words.texts import texts
 from workshop.words.yarn_left import yarn_lines
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
@@ -317,15 +319,20 @@ def test_looking_at_a_piece_is_no_entry_of_the_log(yoke):
     assert rows(project) == {"body": 12}
 
 
-def test_the_log_names_a_way_by_what_it_is_and_after_the_counts_of_its_day():
+def test_the_log_names_a_way_by_what_it_is_and_after_the_counts_that_led_to_it():
     day = "2026-03-01"
-    count = PieceCount("stitches", 24.0, 12.0, 40, day)
-    known = replace(noted(piece_of(plan(pullover()).made, "back"), 40), count=(count,))
-    taken = LogEntry(day, "back", None, "took the way above-edging")
-    lines = log_lines(plan(replace(pullover(), knitting=(known,), log=(taken,))))
+    counts = tuple(PieceCount("stitches", 24.0, 12.0, row, day) for row in (40, 44))
+    known = replace(noted(piece_of(plan(pullover()).made, "back"), 44), count=counts)
+    told = ((40, ""), (None, "took it to the bus"), (None, "took the way above-edging"), (44, ""))
+    log = tuple(LogEntry(day, "back", row, text) for row, text in told)
+    lines = [line.partition(": ")[2] for line in log_lines(plan(replace(pullover(), knitting=(known,), log=log)))]
 
-    assert lines[-1] == f"{day}  back: took the way: rip back to the edging"
-    assert "counted stitches at row 40" in lines[-2]
+    assert [line.partition(": ")[0] for line in lines] == [
+        "row 40", "took it to the bus", "counted stitches at row 40", "took the way", "row 44",
+        "counted stitches at row 44",
+    ]  # fmt: skip
+    assert "took the way: rip back to the edging" in lines
+    assert set(texts("ways_taken")) == set(get_args(WayOn))
 
 
 def test_the_underarm_comes_before_what_is_left_of_a_sleeve(yoke):

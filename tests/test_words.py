@@ -640,6 +640,8 @@ def test_a_yoke_says_how_its_neckband_stands_to_the_neck_that_was_measured(neck_
 
     assert f"The neckband is {abs(around - neck_cm):g} cm {way} than the base of the wearer's neck" in neck_stretch(now)
     assert "wearer's neck" not in neck_stretch(plan(shaped(now.project, construction="set-in")))
+    alike = plan(replace(now.project, body=replace(body, neck_cm=around)))
+    assert "The neckband is as wide as the base of the wearer's neck" in neck_stretch(alike)
 
 
 def test_two_sides_of_a_neck_have_one_widest_width_in_the_table_of_pieces():

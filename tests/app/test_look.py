@@ -20,9 +20,10 @@ def panel_text(app) -> str:
     return str(app.screen.query_one("#answers .lines", Static).content)
 
 
-async def test_a_count_that_is_far_off_is_gone_to_at_its_own_place(clean_environment):
+@pytest.mark.parametrize(("count", "over_cm"), [(24.0, 10.0), (108.0, 60.0)])
+async def test_a_count_that_is_far_off_is_gone_to_at_its_own_place(clean_environment, count, over_cm):
     one = swatch(18.0, 24.0)
-    reading = [replace(r, count=24.0) if n == 2 else r for n, r in enumerate(one.reading)]
+    reading = [replace(r, count=count, over_cm=over_cm) if n == 2 else r for n, r in enumerate(one.reading)]
     app = app_on(clean_environment, pullover(swatch=(replace(one, reading=tuple(reading)),)), at="gauge")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)

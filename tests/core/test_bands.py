@@ -84,8 +84,9 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
             by_edge = {part.edge: part for part in along}
             assert len(by_edge) == len(along)
             for part in along:
-                each = part.rate * part.rows_above / part.sides + part.beyond_rate
-                assert not part.rows_above or abs(each - ceil(part.slope / part.sides)) <= HALF, (part, project)
+                each, rows = ceil(part.slope / part.sides), part.rows_above / part.sides
+                leads = part.rate * Fraction(rows) + beyond_rate(part.rate, each, rows)
+                assert not part.rows_above or abs(leads - each) <= HALF, (part, project)
                 assert part.rate.denominator <= 12, part
                 other = by_edge.get(part.edge.replace("left", "right"), part)
                 assert part.stitches == other.stitches, (part, other)

@@ -51,7 +51,7 @@ def placed(text):
 def places(name):
     """Places of a check for figures; ways out have some of their own, of which any may be missing."""
     told = check_text(name)
-    return placed(f"{told.step} {told.question} {told.about} {told.whole}")
+    return placed(f"{told.step} {told.question} {told.about} {told.place} {told.whole}")
 
 
 def says(name, text):

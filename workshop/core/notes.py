@@ -44,7 +44,8 @@ class Notes:
 def check_of(name: str, values: Mapping[str, Value]) -> Check:
     """A check of the table "checks" with its figures. Raises KeyError for a name or a place that has none."""
     told = check_text(name)
-    step, question, about = (part.format_map(values) for part in (told.step, told.question, told.about))
+    parts = (told.step, told.question, told.about, told.place)
+    step, question, about, place = (part.format_map(values) for part in parts)
     ways = [way for way in told.ways if values.keys() >= set(re.findall(r"\{(\w+)\}", way))]
     text = told.whole.replace("{ways}", ", or ".join(ways))
-    return Check(name.partition(".")[0], told.level, step, question, Remark(text, values), about, told.teacher)
+    return Check(name.partition(".")[0], told.level, step, question, Remark(text, values), about, told.teacher, place)

@@ -56,6 +56,8 @@ class Check:
     about: str = ""
     teacher: ForTeacher = ""
     """What it is to the teacher of a class, whatever its level."""
+    place: str = ""
+    """The key of the very field, where the question has several and one of them is meant."""
     agreed: bool = False
     """The knitter has said that it is right as it is."""
 

@@ -21,6 +21,8 @@ class CheckText:
     why: str = ""
     """Why it is so: told before the text, and alone where the figure stands that it is about."""
     about: str = ""
+    place: str = ""
+    """The field among those of the question, where it is known which."""
     ways: tuple[str, ...] = ()
     """Ways out, of which the text tells at ``{ways}`` those whose figures are known."""
     teacher: ForTeacher = ""

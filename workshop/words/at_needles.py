@@ -117,12 +117,13 @@ def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
 
 
 def _more_balls(way: Way, plan: Plan) -> str:
-    """That a way needs more balls than there are; where those are not known, more than the plan before it."""
+    """That a way needs more balls than the plan before it, and more than there are."""
     then, yarn = way.balls_then or 0, plan.project.design_yarn
-    if yarn is not None and yarn.balls is not None:
-        return f" You'd need {then} balls to be safe, and you have {yarn.balls}." if then > yarn.balls else ""
-    before = plan.yarn.balls if plan.yarn else None
-    return f" You'd need {then} balls to be safe instead of {before}." if before and then > before else ""
+    have, before = yarn.balls if yarn else None, plan.yarn.balls if plan.yarn else None
+    if not before or then <= max(before, have or 0):
+        return ""
+    beside = f" instead of {before}" if have is None else f", and you have {have}"
+    return f" You'd need {then} balls to be safe{beside}."
 
 
 @record

@@ -94,9 +94,10 @@ def neck_stretch(plan: Plan) -> str:
         told.append(f"The neckband is {opening} around, and stretches to about {most}, enough for a head of {over}.")
     neck = plan.wearer.measures.get("neck")
     if neck is not None and neck.origin == "own" and construction(plan.project.garment.construction).yoke:
-        way = "more" if around > neck.value_cm else "less"
-        off, base = show_length(abs(around - neck.value_cm), units), show_length(neck.value_cm, units)
-        told.append(f"The neckband is {off} {way} than the base of the wearer's neck, which is {base} around.")
+        larger, smaller = max(around, neck.value_cm), min(around, neck.value_cm)
+        off, base = difference_shown(larger, smaller, units), show_length(neck.value_cm, units)
+        by = f"{show_length(off, units)} {'more' if around > neck.value_cm else 'less'} than" if off else "as wide as"
+        told.append(f"The neckband is {by} the base of the wearer's neck, which is {base} around.")
     return " ".join(told)
 
 

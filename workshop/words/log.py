@@ -14,15 +14,14 @@ WAY = re.compile(r"(took (?:back )?the way) ([\w-]+)")
 
 
 def log_rows(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Date, piece and what happened, in the order of the days; a way after the counts of its day."""
+    """Date, piece and what happened, in the order of the days; a way after the counts that led to it."""
     project = plan.project
-    found = [(e.on, e.piece, f"row {e.row}" if e.row is not None else _told(e.text)) for e in _done(plan)]
-    found += [(c[-1].on, k.piece, _counted(c, plan)) for k in project.knitting for c in _together(k)]
+    found = list(_done_and_counted(plan))
     for weighing in project.weighing:
         pieces = f", {weighing.pieces_g:g} g knitted" if weighing.pieces_g is not None else ""
         found.append((weighing.on, "", f"{weighing.left_g:g} g of yarn left{pieces}"))
     found += [(m.on, "", f"{m.what} {show_length(m.cm, project.units)} after the wash") for m in project.measured]
-    found.sort(key=lambda entry: (entry[0], entry[2].startswith("took ")))
+    found.sort(key=lambda entry: entry[0])
     return tuple((on, piece, in_terms(text, project.terms)) for on, piece, text in found)
 
 
@@ -39,6 +38,21 @@ def _done(plan: Plan) -> Iterator[LogEntry]:
             yield entry
         if entry.row is not None:
             reached[entry.piece] = entry.row
+
+
+def _done_and_counted(plan: Plan) -> Iterator[tuple[str, str, str]]:
+    """The log with the counts: those that led to a way before it, the others after it."""
+    counts = [(k.piece, together) for k in plan.project.knitting for together in _together(k)]
+    reached: dict[str, int] = {}
+    for entry in _done(plan):
+        if entry.row is not None:
+            reached[entry.piece] = entry.row
+        elif WAY.fullmatch(entry.text):
+            led = [(piece, c) for piece, c in counts if (piece, c[0].row) == (entry.piece, reached.get(piece))]
+            yield from ((c[-1].on, piece, _counted(c, plan)) for piece, c in led)
+            counts = [one for one in counts if one not in led]
+        yield entry.on, entry.piece, f"row {entry.row}" if entry.row is not None else _told(entry.text)
+    yield from ((c[-1].on, piece, _counted(c, plan)) for piece, c in counts)
 
 
 def _told(text: str) -> str:

@@ -106,12 +106,7 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
 
     def on_resize(self) -> None:
         """Another width has room for other things."""
-        self.call_after_refresh(self._lay_out)
-
-    def _lay_out(self) -> None:
-        self.show()
-        if self.body is not None:
-            self.tell(self.told)
+        self.call_after_refresh(self.show)
 
     # ── keys ─────────────────────────────────────────────────────────────────────────────────────────
 

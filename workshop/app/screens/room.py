@@ -177,6 +177,7 @@ class Room(OfWindow[None]):
         if self.body is not None and self.body.is_attached:
             self.show_bars()
             self.body.show()
+            self.tell(self.told)  # the window may be of another width
             self.refresh_bindings()
 
     def on_screen_resume(self) -> None:

@@ -225,11 +225,12 @@ class Work(Body):
         self._looked_at = (self._looked_at + 1) % len(self._checks)
         line = self._checks[self._looked_at]
         project = self.session.plan.project
-        about = (c.question for c in self.session.plan.checks if say_check(c, project) == line.text)
-        key = next(about, "")
-        about_it = [row for at, row in self.form.rows.items() if at == key or at.startswith(f"{key}.")]
-        row = next((r for r in about_it if r.text and r.text in line.text), next(iter(about_it), None))
-        if row is not None:  # of several places the one that is named
+        about = next((c for c in self.session.plan.checks if say_check(c, project) == line.text), None)
+        key = about.question if about else ""
+        rows = self.form.rows
+        row = rows.get(about.place if about and about.place else key)
+        row = row or next((row for at, row in rows.items() if at.startswith(f"{key}.")), None)
+        if row is not None:
             self.form.to(row)
         elif key:
             self.tell(asked_elsewhere(key, project))

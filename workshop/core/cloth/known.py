@@ -13,7 +13,7 @@ from workshop.core.cloth.yarn import loop_length_cm
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.core.sums import GAUGE_MM, figure
-from workshop.project import Along, State, Swatch, Units, Yarn
+from workshop.project import Along, Reading, State, Swatch, Units, Yarn
 from workshop.records import record
 from workshop.tables.trade_rules import USUAL_BODY_CM, USUAL_CHEST_CM, k_value, rows_to_stitch
 from workshop.tables.yarn_weights import INCH_CM
@@ -167,7 +167,7 @@ def check_mass(known: MeasuredSwatch, notes: Notes) -> None:
     notes.check(
         "swatch-mass-odd.far" if off > MASS_OFF else "swatch-mass-odd",
         id=swatch.id,
-        likely=_likely_slip(swatch, swatch.cast_on, swatch.rows),
+        likely=_likely_slip(swatch.cast_on, swatch.rows, swatch.reading),
         grams=Amount(swatch.grams, "g"),
         stitches=Amount(swatch.cast_on, "stitches"),
         rows=Amount(swatch.rows, "rows"),
@@ -175,13 +175,13 @@ def check_mass(known: MeasuredSwatch, notes: Notes) -> None:
     )
 
 
-def _likely_slip(swatch: Swatch, cast_on: int, rows: int) -> str:
+def _likely_slip(cast_on: int, rows: int, readings: Sequence[Reading]) -> str:
     """The answer that is likely wrong where weight, stitches and rows don't agree: a swatch has no fewer rows or
     stitches than were counted on it.
     """
 
     def counted(along: Along) -> float:
-        return max((r.count for r in swatch.reading if r.along == along), default=0.0)
+        return max((r.count for r in readings if r.along == along), default=0.0)
 
     return "rows" if rows < counted("rows") else "cast_on" if cast_on < counted("stitches") else "grams"
 

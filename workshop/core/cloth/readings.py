@@ -72,6 +72,12 @@ def _named(swatch: Swatch, gauge: Gauge) -> dict[str, str]:
     return {"step": _step(state), "id": swatch.id, "state": state, "when": WHEN_COUNTED[state], "along": gauge.along}
 
 
+def _at(swatch: Swatch, reading: Reading) -> str:
+    """The place of a count, by its number."""
+    places = swatch.places(reading.state, reading.along)
+    return next((str(number) for number, there in places.items() if there is reading), "1")
+
+
 def _step(state: State) -> str:
     return "gauge" if state == "off needles" else "wash"
 
@@ -83,7 +89,9 @@ def _check_window(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
     short = min(r.over_cm for r in gauge.readings)
     if beyond:
         count, window = Amount(beyond[0].count, ""), Amount(beyond[0].over_cm, "cm exactly")
-        notes.check("window-beyond-swatch", **named, count=count, window=window, planned=cm(wide))
+        notes.check(
+            "window-beyond-swatch", **named, at=_at(swatch, beyond[0]), count=count, window=window, planned=cm(wide)
+        )
     elif short < LEAST_WINDOW_CM - 0.01:
         notes.check("window-short", **named, window=Amount(short, "cm exactly"))
 
@@ -96,7 +104,7 @@ def _check_places(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
     if len(odd) == 1:
         count, window = Amount(odd[0].count, ""), Amount(odd[0].over_cm, "cm exactly")
         off = percent(_off_percent(odd[0], gauge))
-        notes.check("reading-off", **named, count=count, window=window, off=off)
+        notes.check("reading-off", **named, at=_at(swatch, odd[0]), count=count, window=window, off=off)
     elif odd:
         places = " ".join(f"{r.count:g}/{r.over_cm:g}" for r in odd)
         notes.check("reading-off.several", **named, places=places, least=low, most=high)
@@ -134,6 +142,7 @@ def _check_slip(swatch: Swatch, gauge: Gauge, weight: YarnWeight, notes: Notes) 
         if usual(per_10cm * 10 / INCH_CM) or usual(per_10cm * 4)
         else "gauge-far-from-weight",
         **_named(swatch, gauge),
+        at=_at(swatch, gauge.readings[0]),
         gauge=Amount(per_10cm, "per 10 cm"),
         count=Amount(gauge.readings[0].count, ""),
         window=Amount(gauge.readings[0].over_cm, "cm exactly"),

@@ -40,7 +40,7 @@ def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | Non
     ``piece`` is the one at hand.
     """
     if way.code in AS_PLANNED:
-        return replace(way, balls_then=_balls(plan))
+        return way
     project = plan.project
     now = planned_of(_ripped(replace(project, taken=(*project.taken, taken)), piece, way.rows_ripped))
     there = next((p for p in now.made.pieces if p.name == piece.name), None)

@@ -17,7 +17,7 @@ from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
-from workshop.core.making.edges import NeckSide, beyond_rate, edge_cm, neck_sides, rate_along
+from workshop.core.making.edges import NeckSide, edge_cm, neck_sides, rate_along
 from workshop.core.making.ledger import Event, Ledger, PickedUp, Piece, Row, scheduled
 from workshop.core.making.roles import BODY, Edge
 from workshop.core.notes import Notes
@@ -176,7 +176,6 @@ def _picked(part: EdgePart, slope: int) -> PickedUp:
         level=level,
         rows=part.rows,
         rate=rate,
-        beyond_rate=beyond_rate(rate, beside, rows) if rows else 0,
         sides=part.sides,
         steps=steps,
         middle=max(0, part.middle + min(0, slope)),
@@ -400,7 +399,8 @@ def buttonhole_gaps(
     each hole begins with a purl stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as
     wished as the repeat of the rib and the usual distance from the ends allow; for that a button fewer or more may be
     taken. Where that can be had with about 1 cm and three stitches at both ends of the band, and without an end or a
-    distance far from usual, it is: not always in k2, p2 rib, whose first purl stitches are two or six from the end.
+    distance far from usual, it is: not always in k2, p2 rib, whose first purl stitches are two or six from the end. Of
+    two ends the nearer one is at the neck, where a band gapes first (common practice, no source).
     """
     repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
     usual = BUTTON_FROM_END_CM * stitches_per_10cm / 10
@@ -409,24 +409,21 @@ def buttonhole_gaps(
     least = Rounding(repeat, purls, "up")(before + 1)
     furthest = usual + max(4, repeat + 2)
     kept = max(LEAST_FROM_END_STITCHES, WHOLE(LEAST_FROM_END_CM * stitches_per_10cm / 10))
-    best: tuple[bool, float, int, int, int] | None = None
+    best: tuple[bool, float, int, int, int, int] | None = None
     wished = (stitches - 2 * end - BUTTONHOLE_STITCHES) / max(1, buttons - 1)
     for number in range(max(1, buttons - 1), buttons + 2):
         for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
             room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
             for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):
                 last = room + 1 - apart * (number - 1)  # stitches of the band after the last hole
-                off = (
-                    1.5 * abs(apart - wished) + abs(first - before - end) + abs(last - end)
-                )  # a button too far from the next gapes
-                off += abs(first - before - last)
+                off = 1.5 * abs(apart - wished)  # a button too far from the next gapes
+                off += abs(first - before - end) + abs(last - end) + abs(first - before - last)
                 low, high = (first - before, last) if hem_first else (last, first - before)
                 far = low > furthest or high > furthest + 2 or abs(apart - wished) >= wished / 3
-                off += 10 * max(0, end // 2 - min(low, high))
-                found = (far or min(low, high) < kept, off, number, first, apart)
+                found = (far or min(low, high) < kept, off, high, number, first, apart)
                 best = found if best is None or found < best else best
     assert best is not None, f"{stitches} stitches have no room for a buttonhole"
-    _, _, number, first, apart = best
+    _, _, _, number, first, apart = best
     between = (apart - BUTTONHOLE_STITCHES,) * (number - 1)
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 

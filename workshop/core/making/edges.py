@@ -44,10 +44,12 @@ def rate_along(stitches: int, rows: float) -> Fraction:
     Where no group of up to 12 rows does, the simplest that comes nearest, and 1 from each where only one row has none:
     what it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
+    if stitches < 1:
+        return Fraction(0)
     if rows - stitches == 1:
         return Fraction(1)
     nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, LARGEST_GROUP + 1))
-    some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / max(1, stitches)))]
+    some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / stitches))]
     return min(some, key=lambda rate: abs(beyond_rate(rate, stitches, rows)))
 
 

@@ -37,8 +37,6 @@ class PickedUp:
     """Rows of the edge beside those, of all its sides together."""
     rate: Fraction = Fraction(0)
     """Stitches to a row above its steps: a small fraction that leads to the count."""
-    beyond_rate: int = 0
-    """Stitches of one side that come to those of the rate; below nought those that are left out."""
     sides: int = 1
     """Two where the rows lie at both sides of the level stitches."""
     steps: int = 0

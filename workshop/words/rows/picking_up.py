@@ -2,6 +2,7 @@
 
 from math import ceil
 
+from workshop.core.making.edges import beyond_rate
 from workshop.core.making.ledger import Event, PickedUp, Row
 from workshop.words.phrase import counted, joined
 from workshop.words.rows.row_actions import stitches
@@ -131,11 +132,12 @@ def _rate(part: PickedUp) -> str:
 
 def _beyond(part: PickedUp, least: int = 0) -> str:
     """What comes to a rate or is left out, so that it leads to the count; ``least`` rows are on the shorter side."""
-    more = part.beyond_rate
+    more = beyond_rate(part.rate, ceil(part.slope / part.sides), part.rows_above / part.sides)
     if part.rate == 1 and least and part.slope == part.sides * least:
         return f", skipping 1 where there are {least + 1}"
     if more < 0 and part.rate == 1:
         return f", skipping {-more}"
+    where = "on each side" if part.sides == 2 else "in all"
     if more:
-        return f", and {more} more in all" if more > 0 else f", but {-more} fewer in all"
+        return f", and {more} more {where}" if more > 0 else f", but {-more} fewer {where}"
     return ""
