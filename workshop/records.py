@@ -1,8 +1,9 @@
-"""Records: frozen dataclasses with slots that are made quickly.
+"""Records: read-only dataclasses with slots that are made quickly.
 
 ``dataclass`` compiles methods of its own for every class, and a command makes 150 kinds of record before it can say a
-word: that was half of its time (Python 3.11). Here ``dataclass`` compiles only what has to differ between them; how
-records are compared, hashed and shown is written once.
+word: that was half of its time (Python 3.11). Here ``dataclass`` compiles only what has to differ between them, which
+is how they are filled; how records are compared, hashed and shown is written once. That they are read-only is for the
+type checker to hold: a guard at run time cost a fifth of a command and a third of every plan.
 """
 
 from dataclasses import Field, dataclass, field
@@ -14,8 +15,11 @@ T = TypeVar("T")
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
 def record(cls: type[T]) -> type[T]:
-    """The class as ``dataclass(frozen=True, slots=True)`` makes it; ``field``, ``fields`` and ``replace`` know it."""
-    made = dataclass(frozen=True, slots=True, eq=False, repr=False)(cls)
+    """The class as ``dataclass(frozen=True, slots=True)`` makes it, its guard left to the type checker.
+
+    ``field``, ``fields`` and ``replace`` know it.
+    """
+    made = dataclass(slots=True, eq=False, repr=False)(cls)
     kept: dict[str, Field[object]] = vars(made)["__dataclass_fields__"]
     shown = [name for name, one in kept.items() if one.repr]
     values = attrgetter("__class__", *(name for name, one in kept.items() if one.compare))

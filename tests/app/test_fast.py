@@ -132,6 +132,17 @@ async def test_a_window_that_is_closed_is_not_shown_again(clean_environment):
     screen.show()
 
 
+@pytest.mark.parametrize("at", ["shape", "needles"])
+async def test_a_window_that_is_closed_is_not_filled(clean_environment, at):
+    app = app_on(clean_environment, pullover(), at=at)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        screen = app.screen
+        screen.body = None
+        await screen.middle.remove()  # as where it goes between its first paint and its filling
+        await screen.furnish()
+
+
 async def test_where_the_app_must_end_it_says_so_in_one_line(clean_environment, capsys):
     app = app_on(clean_environment, pullover(), at="measure")
 

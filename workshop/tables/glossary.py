@@ -7,6 +7,9 @@ from workshop.project import Terms
 from workshop.records import record
 from workshop.tables import read
 
+_PART = re.compile(r"[\w-]+")
+"""What a text is taken apart into."""
+
 
 @record
 class Word:
@@ -89,7 +92,7 @@ def _rank(word: Word, wanted: str) -> int:
 
 def word_at(text: str, place: int) -> Word | None:
     """The word of the trade at a place in a text, the longest of those that reach over it; None where there is none."""
-    parts = list(re.finditer(r"[\w-]+", text))
+    parts = list(_PART.finditer(text))
     here = next((i for i, p in enumerate(parts) if p.start() <= place <= p.end()), None)
     if here is None:
         return None
@@ -109,22 +112,39 @@ def _by_name() -> dict[str, Word]:
 
 def words_in(text: str) -> tuple[Word, ...]:
     """The words of the trade in a text, in the order in which they come; of two that overlap, the longer."""
-    found = (_by_name()[m[0].casefold()] for m in _pattern().finditer(text))
+    folded, found, past = text.casefold(), [], 0
+    for part in _PART.finditer(folded):
+        at = part.start()
+        names = _by_first_part().get(part[0], ()) if at >= past else ()
+        name = next((n for n in names if folded.startswith(n, at) and not _PART.match(folded, at + len(n))), None)
+        if name is not None:
+            past = at + len(name)
+            found.append(_by_name()[name])
     return tuple(dict.fromkeys(found))
 
 
+@cache
+def _by_first_part() -> dict[str, list[str]]:
+    """Names of more than two letters by what they begin with, the longer first."""
+    found: dict[str, list[str]] = {}
+    names = {n.casefold() for w in words() for n in w.names if len(n) > 2}
+    for name in sorted(names, key=len, reverse=True):
+        if first := _PART.match(name):
+            found.setdefault(first[0], []).append(name)
+    return found
+
+
 def abbreviations_in(text: str) -> tuple[Word, ...]:
-    """The words whose abbreviation a text uses, in the alphabet's order of the abbreviations."""
-    found = (w for w in words() if w.short and re.search(_abbreviated(w.short), text))
+    """The words whose abbreviation a text uses, in the alphabet's order of the abbreviations.
+
+    As patterns write them: k2, p2, but m1 and k2tog as they stand.
+    """
+    parts = set(re.findall(r"(?<![\w-])\w+", text))
+    used = {part[0] for part in parts if part[1:].isdecimal()} | {part for part in parts if len(part) > 1}
+    found = (w for w in words() if w.short and (w.short in used or _apart(w.short, text)))
     return tuple(sorted(found, key=lambda w: w.short.casefold()))
 
 
-def _abbreviated(short: str) -> str:
-    """As patterns write it: k2, p2, but m1 and k2tog as they stand."""
-    return rf"(?<![\w-]){short}\d+(?!\w)" if len(short) == 1 else rf"(?<![\w-]){re.escape(short)}(?!\w)"
-
-
-@cache
-def _pattern() -> re.Pattern[str]:
-    names = sorted((n for w in words() for n in w.names if len(n) > 2), key=len, reverse=True)
-    return re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, names))})(?![\w-])", re.IGNORECASE)
+def _apart(short: str, text: str) -> bool:
+    """Whether a text uses an abbreviation of two words."""
+    return " " in short and re.search(rf"(?<![\w-]){re.escape(short)}(?!\w)", text) is not None

@@ -4,9 +4,7 @@ from pathlib import Path
 from typing import ClassVar, Generic, TypeVar
 
 from textual.app import ComposeResult
-from textual.widgets import Static
 
-from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
 from workshop.app.widgets.body import Body
 
@@ -22,10 +20,6 @@ class FromPlan(Room, Generic[Filling]):
 
     styles_in: ClassVar[str]
     """The style sheet of the body."""
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.middle = Static("", id="body")  # a bare Widget paints its own name until it has something in it
 
     def bare(self) -> ComposeResult:
         yield self.middle
@@ -46,7 +40,8 @@ class FromPlan(Room, Generic[Filling]):
         if not self.answers_stand():
             return
         body = self.filling()
-        await self.middle.mount(body)
+        if not await self.put(body):
+            return
         self.body = body
         self.show()
         self.refresh_bindings()

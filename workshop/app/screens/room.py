@@ -82,6 +82,7 @@ class Room(OfWindow[None]):
         self.stands = asyncio.Event()
         """The screen is furnished, or has gone: who waits for that can go on."""
         self.title_bar, self.hint = Static("", id="title-bar", markup=False), Static("", id="hint", markup=False)
+        self.middle = Static("", id="body")  # a bare Widget paints its own name until it has something in it
 
     def compose(self) -> ComposeResult:
         self.title_bar.update(Content(self.titled()))
@@ -104,6 +105,12 @@ class Room(OfWindow[None]):
             self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.stands.set()
         self.post_message(self.Stands())
+
+    async def put(self, body: Body) -> bool:
+        """Fill the middle. Gives whether it is there: not in a window that is closing."""
+        if self.middle.is_attached:
+            await self.middle.mount(body)
+        return body.is_attached
 
     @property
     def step_before(self) -> str | None:

@@ -34,7 +34,6 @@ class StepScreen(Room):
         super().__init__(desk)
         self.step, self._at = name, at
         self._bodies: dict[type[Body], Body] = {}
-        self.middle = Static("", id="body")  # a bare Widget paints its own name until it has something in it
         self._warning: Static | None = None
         """The line for what needs another look, once something does."""
 
@@ -86,9 +85,8 @@ class StepScreen(Room):
             kind = _kind(name)
             if kind not in self._bodies:
                 self._bodies[kind] = kind(self.desk)
-                await self.middle.mount(self._bodies[kind])
-            if not self._bodies[kind].is_attached:  # it was closed meanwhile
-                return
+                if not await self.put(self._bodies[kind]):
+                    return
             for body in self._bodies.values():
                 body.display = isinstance(body, kind)
             self.step, self.body = name, self._bodies[kind]
