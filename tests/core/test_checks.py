@@ -2,6 +2,7 @@
 
 import ast
 import re
+import tomllib
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from workshop.core.plan import plan
 from workshop.core.wearer.body import PROPORTIONS
 from workshop.project import STEPS, Body, ReferenceGarment
 from workshop.tables.checks import check_text
+from workshop.words import texts
 
 CORE = Path(__file__).resolve().parents[2] / "workshop" / "core"
 RAISE = {"check", "stop"}
@@ -83,6 +85,14 @@ def test_what_is_raised_has_exactly_the_figures_of_its_text(project):
 
         assert set(check.remark.values) in [places(n) | placed(check.remark.text) for n in variants]
         assert not {"{", "}"} & set(check.name)
+
+
+@pytest.mark.parametrize("file", [tables.FOLDER / "checks.toml", Path(texts.__file__).with_suffix(".toml")])
+def test_a_part_of_a_file_is_what_the_whole_file_holds_there(file):
+    whole = tomllib.loads(file.read_text("utf-8"))
+    assert {key: tables.part(file, key) for key in whole} == whole
+    with pytest.raises(KeyError):
+        tables.part(file, "level")
 
 
 def test_the_table_of_our_own_sentences_is_no_published_table():

@@ -5,6 +5,7 @@ page), ``memory`` (a plausibility figure, never to be cited as published), ``der
 entries) or ``practice`` (common practice, no source).
 """
 
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache
@@ -26,6 +27,25 @@ def read(name: str) -> Entry:
     if name not in (*names(), *OURS):
         raise KeyError(name)
     return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def part(file: Path, key: str) -> Entry:
+    """What a file of sentences holds under one key, its other keys unread: a command needs few of them.
+
+    Raises KeyError where there is no such key.
+    """
+    found: Entry = tomllib.loads(_parts(file)[key])[key]
+    return found
+
+
+@cache
+def _parts(file: Path) -> Mapping[str, str]:
+    """A file by its keys; in it no line begins with a bracket but where a key does."""
+    found: dict[str, str] = {}
+    for text in re.findall(r"^\[.*?(?=^\[|\Z)", file.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL):
+        key = re.split(r"[\]\[.\"]+", text, maxsplit=2)[1]
+        found[key] = found.get(key, "") + text
+    return found
 
 
 OURS = ("checks",)
