@@ -20,6 +20,7 @@ from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.terminal import console_for, only_ascii, print_document
 from workshop.project import Body, Project
 from workshop.tables import names, read
+from workshop.words.instructions import instructions
 from workshop.words.phrase import working_lines
 
 NASTY = "[K2] [/] [$x] [@click=app.quit] \\ <b>&amp; | # * `日本 🧶"
@@ -169,7 +170,8 @@ def test_a_stop_is_printed_first():
 @pytest.mark.parametrize("wishes", [{"construction": "raglan-from-neck"}, {"front": "open"}])
 def test_backward_loops_are_explained_wherever_a_print_has_them(wishes):
     """Of a cardigan from the hem up only the meaning of a buttonhole has them."""
-    (section,) = abbreviations_section(plan(shaped(pullover(), **wishes))).blocks
+    now = plan(shaped(pullover(), **wishes))
+    (section,) = abbreviations_section(now, instructions(now)).blocks
     for term in ("backward loop", "long-tail cast-on"):
         assert sum(line.startswith(f"{term}: ") for line in section.items) == 1
     assert any("buttonhole" in line and "backward loops" in line for line in section.items) == ("front" in wishes)

@@ -5,6 +5,7 @@ It never raises for what a knitter can enter: what is missing is None, what does
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
+from functools import partial
 from typing import Any
 
 from workshop.core.bounds import beyond_knitting, within
@@ -38,10 +39,9 @@ from workshop.core.garments.bands_along import bands_along
 from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
-from workshop.core.knitting.standing import as_knitted
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
-from workshop.core.making.ledger import CannotBeKnitted
+from workshop.core.making.ledger import CannotBeKnitted, Piece
 from workshop.core.necklines import neckline
 from workshop.core.notes import Notes, Stopped
 from workshop.core.offers import left_open, offers, usual_band_cm
@@ -129,15 +129,11 @@ def plan(project: Project) -> Plan:
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
-    cloth = spec.cloth if spec else None
-    made = as_knitted(
-        project,
-        planned,
-        cloth,
-        notes,
-        kept,
-        lambda pieces, more: bands_along(spec, pieces, planned.armhole, more) if spec else {},
-    )
+    made = planned
+    if spec is not None and any(known.rows for known in project.knitting):
+        from workshop.core.knitting.standing import as_knitted  # who has knitted nothing yet need not read it
+
+        made = as_knitted(project, planned, spec.cloth, notes, kept, partial(_bands_along, spec, planned))
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")
@@ -305,6 +301,11 @@ def _make(
         notes.check("too-small-to-shape", chest=cm(targets.finished["chest"]), reason=str(error))
     notes.checks += of_garment.checks
     return made, replace(spec, notes=notes) if spec else None
+
+
+def _bands_along(spec: GarmentSpec, planned: Garment, pieces: Sequence[Piece], more: int) -> Mapping[str, Piece]:
+    """The bands along pieces, with so many rows more along an armhole."""
+    return bands_along(spec, pieces, planned.armhole, more)
 
 
 def _made_before(

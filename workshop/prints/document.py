@@ -1,6 +1,6 @@
 """The finished plan as a document: headings, paragraphs, tables and drawings, in no format yet."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -37,7 +37,7 @@ from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
-from workshop.words.instructions import finishing, instructions, whence
+from workshop.words.instructions import PieceWords, finishing, instructions, whence
 from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, say_check, working_lines
 from workshop.words.rows.row_actions import all_rows
 
@@ -63,6 +63,7 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
     """
     sections = [progress_section(plan)]
     if plan.made.pieces:
+        told = instructions(plan)
         sections += [
             measurements(plan),
             worth_knowing(plan),
@@ -70,8 +71,8 @@ def summary(plan: Plan, *, workings: bool = False, plain: bool = False, columns:
             _schematic(plan, plain, columns),
             yarn_section(plan),
             _pieces(plan),
-            abbreviations_section(plan),
-            *_instructions(plan, plain),
+            abbreviations_section(plan, told),
+            *_instructions(plan, told, plain),
             finishing_section(plan),
         ]
     else:
@@ -350,13 +351,13 @@ def band_sections(plan: Plan, *, plain: bool = False) -> list[Section]:
     return found
 
 
-def _instructions(plan: Plan, plain: bool) -> list[Section]:
+def _instructions(plan: Plan, told: Sequence[PieceWords], plain: bool) -> list[Section]:
     before = before_knitting(plan)
     found = [Section("Before the first row", (Items(before),))] if before else []
     if charts(plan):
         found.append(pattern_section(plan))
     found += band_sections(plan, plain=plain)
-    for piece in instructions(plan):
+    for piece in told:
         found.append(Section(piece.title, (Paragraph(piece.measures + "."), Items(piece.lines, ticked=True))))
     return found
 
@@ -376,9 +377,9 @@ TECHNIQUES = (
 """Words of the trade, as the US says them, that a plan explains where it uses them: what one does with the needles."""
 
 
-def abbreviations_section(plan: Plan) -> Section:
-    """The abbreviations and the words of the trade that the plan uses, spelled out."""
-    lines = [*before_knitting(plan), *(line for piece in instructions(plan) for line in piece.lines), *finishing(plan)]
+def abbreviations_section(plan: Plan, told: Sequence[PieceWords]) -> Section:
+    """The abbreviations and the words of the trade that the plan and its instructions use, spelled out."""
+    lines = [*before_knitting(plan), *(line for piece in told for line in piece.lines), *finishing(plan)]
     return abbreviations_of(lines, plan.project.terms)
 
 

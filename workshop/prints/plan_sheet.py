@@ -62,7 +62,7 @@ def plan_sheet(plan: Plan) -> Document:
     """The finished plan; for a project under way, what is known and what is still to answer."""
     if not plan.made.pieces:
         return summary(plan)
-    still_open = _open(plan)
+    still_open, told = _open(plan), instructions(plan)
     notes = map(Paragraph, schematic_notes(plan))
     schematic = Section(
         "Schematic", (Drawing((), shapes_of(plan)), *notes)
@@ -74,12 +74,12 @@ def plan_sheet(plan: Plan) -> Document:
         _at_a_glance(plan),
         *((*yarn, schematic, measurements(plan)) if still_open else (schematic, measurements(plan), *yarn)),
         worth_knowing(plan),
-        abbreviations_section(plan),
+        abbreviations_section(plan, told),
         Section("Before the first row", (Items(before_knitting(plan)),)),
         pattern_section(plan),
         *band_sections(plan),
     ]
-    for number, piece in enumerate(instructions(plan)):
+    for number, piece in enumerate(told):
         sections.append(_piece(piece, plan, first=number == 0))
     sections.append(finishing_section(plan))
     if plan.cautions:

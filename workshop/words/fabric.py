@@ -224,10 +224,7 @@ def _typed(pattern: Pattern) -> bool:
     return not cells or (len(pattern.lines) == pattern.rows and bool(cells - {"k", "p"}))
 
 
-NUMBERED = re.compile(
-    r"\s*(?:(?:rows?|rounds?|rnds?)\.?\s*(?P<row>\d+)\b|(?P<bare>\d+)\s*(?:\((?:rs|ws)\)\s*)?[.:](?:\s|$))",
-    re.IGNORECASE,
-)
+NUMBERED = r"(?i)\s*(?:(?:rows?|rounds?|rnds?)\.?\s*(?P<row>\d+)\b|(?P<bare>\d+)\s*(?:\((?:rs|ws)\)\s*)?[.:](?:\s|$))"
 """How a typed row begins that has its own number."""
 
 
@@ -235,7 +232,7 @@ def typed_rows(pattern: Pattern) -> tuple[str, ...]:
     """The rows of a pattern as they were typed, each with its number: its own, where it begins with that."""
     told = []
     for number, text in enumerate(pattern.lines, 1):
-        own = NUMBERED.match(text)
+        own = re.match(NUMBERED, text)
         has_it = own is not None and int((own["row"] or own["bare"])[:4]) == number
         told.append(f"{'' if has_it else f'Row {number}: '}{text.strip().removesuffix('.')}.")
     return tuple(told)
@@ -246,13 +243,13 @@ def _knitted(plan: Plan) -> list[Pattern]:
     return [p.pattern.pattern for p in plan.made.pieces if p.pattern] + [p.pattern for p in plan.made.panels]
 
 
-CROSSES = re.compile(rf"\b(?:{CROSSED.pattern})\b|cable needle", re.IGNORECASE)
+CROSSES = rf"(?i)\b(?:{CROSSED})\b|cable needle"
 """What in a row needs a cable needle."""
 
 
 def needs_cable_needle(plan: Plan) -> bool:
     """Whether a row of the fabric or of a panel crosses stitches."""
-    return any(CROSSES.search(line) for pattern in _knitted(plan) for line in pattern.lines)
+    return any(re.search(CROSSES, line) for pattern in _knitted(plan) for line in pattern.lines)
 
 
 def own_rows_notes(plan: Plan) -> Iterator[str]:
@@ -262,14 +259,14 @@ def own_rows_notes(plan: Plan) -> Iterator[str]:
         yield texts("fabric")["own_rows"]
 
 
-LAST = re.compile(r" to the last (\d+ stitches|stitch),")
+LAST = r" to the last (\d+ stitches|stitch),"
 
 
 def panel_rows_written(panel: SetPanel, worked: str, rows: int) -> tuple[str, ...]:
     """The rows of a panel between its markers, as they are worked."""
     pattern = panel.pattern
     if panel.stitches > pattern.multiple + pattern.plus:
-        told = (LAST.sub(r" to the last \1 before the marker,", t) for t in written_rows(pattern, worked, rows))
+        told = (re.sub(LAST, r" to the last \1 before the marker,", t) for t in written_rows(pattern, worked, rows))
         return tuple(text.replace(" to the end", " to the marker") for text in told)
     whole = tuple(cells + pattern.balance(cells) for cells in pattern.chart)
     once = written_rows(replace(pattern, multiple=panel.stitches, plus=0, chart=whole), worked, rows)

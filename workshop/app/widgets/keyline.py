@@ -33,6 +33,9 @@ class KeyLine(Static):
     def __init__(self) -> None:
         super().__init__(Content(""), id="keys")
 
+        self._shown: tuple[tuple[str, str, str], ...] = ()
+        """Key, name and action of each that stands there."""
+
     def on_mount(self) -> None:
         """Follow what can be done."""
         self.screen.bindings_updated_signal.subscribe(self, lambda _screen: self.show_keys())
@@ -58,18 +61,15 @@ class KeyLine(Static):
                 if width <= room:
                     room -= width
                     chosen.add(name)
-        parts: list[Content] = []
-        for name in ORDER:
-            if name in chosen:
-                key, binding = found[name]
-                parts.append(
-                    Content.from_markup(
-                        f"[@click={_click(binding.action)}][b]$key[/b] $name[/]", key=key, name=binding.description
-                    )
-                )
-        line = Content(BETWEEN).join(parts)
-        if line != self.content:
-            self.update(line, layout=False)
+        keys = [found[name] for name in ORDER if name in chosen]
+        shown = tuple((key, binding.description, _click(binding.action)) for key, binding in keys)
+        if shown != self._shown:
+            self._shown = shown
+            parts = [
+                Content.from_markup(f"[@click={click}][b]$key[/b] $name[/]", key=key, name=name)
+                for key, name, click in shown
+            ]
+            self.update(Content(BETWEEN).join(parts), layout=False)
 
 
 def _click(action: str) -> str:

@@ -14,10 +14,9 @@ from workshop.records import record
 Step = tuple[int, int]
 """Stitches that it uses, and those that it leaves on the needle."""
 
-COUNTED = re.compile(
-    r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
-)
-CROSSED = re.compile(r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?c")
+# Patterns are made when a row is first read: most projects have none of their own.
+COUNTED = r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
+CROSSED = r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?c"
 STEPS: dict[str, tuple[int, int]] = {
     **dict.fromkeys(("yo", "yon", "yfwd", "yrn", "yfrn", "yarn over", "m1", "m1l", "m1r", "m1p"), (0, 1)),
     **dict.fromkeys(("yo twice", "yo2"), (0, 2)),
@@ -35,17 +34,15 @@ PASSED_OVER = {
 }
 """Decreases that are written out, and their abbreviations."""
 
-WHOLE_ROW = re.compile(
+WHOLE_ROW = (
     r"(?:knit|purl|k|p)(?: to (?:the )?end| all (?:stitches|sts)| every (?:stitch|st))?"
     r"|(?:knit|k) (?:the |all )?knits?,? (?:and |& )?(?:purl|p) (?:the |all )?purls?"
     r"(?: as they (?:lie|face you|appear))?"
 )
-HEAD = re.compile(r"(?:(?P<unit>row|round|rnd) )?(?P<row>\d+)?(?: ?\((?P<side>rs|ws)\))? ?: ?")
-REPEATED = re.compile(r"\*(?P<cells>[^*]+?)(?:[;,]? (?:repeat|rep) from \*|\*[,;]? (?:repeat|rep)|\*)(?P<end>.*)")
-TO_THE = re.compile(
-    r" (?:to|across to) (?:the )?(?:end|last (?:(\d+) )?(?:stitches|stitch|sts|st))(?: of (?:the )?(?:row|round))?"
-)
-TIMES = re.compile(r"[\[(](?P<cells>[^\[\]()]+)[\])] (?:(?P<number>\d+) times|(?P<twice>twice))")
+HEAD = r"(?:(?P<unit>row|round|rnd) )?(?P<row>\d+)?(?: ?\((?P<side>rs|ws)\))? ?: ?"
+REPEATED = r"\*(?P<cells>[^*]+?)(?:[;,]? (?:repeat|rep) from \*|\*[,;]? (?:repeat|rep)|\*)(?P<end>.*)"
+TO_THE = r" (?:to|across to) (?:the )?(?:end|last (?:(\d+) )?(?:stitches|stitch|sts|st))(?: of (?:the )?(?:row|round))?"
+TIMES = r"[\[(](?P<cells>[^\[\]()]+)[\])] (?:(?P<number>\d+) times|(?P<twice>twice))"
 
 
 class NotRead(ValueError):
@@ -109,7 +106,7 @@ def _headless(text: str, number: int) -> tuple[str, bool]:
     text = " ".join(text.casefold().split()).removesuffix(".")
     for written, short in PASSED_OVER.items():
         text = re.sub(written, short, text)
-    head = HEAD.match(text)
+    head = re.match(HEAD, text)
     if head is None:
         return text, number % 2 == 0
     if head["row"] and int(head["row"][:4]) != number:
@@ -121,12 +118,12 @@ def _headless(text: str, number: int) -> tuple[str, bool]:
 
 def _filled(text: str, wide: int) -> list[Step]:
     """The steps of a row of so many stitches."""
-    if WHOLE_ROW.fullmatch(text):
+    if re.fullmatch(WHOLE_ROW, text):
         return [(1, 1)] * wide
-    repeated = REPEATED.search(text)
+    repeated = re.search(REPEATED, text)
     if repeated is None:
         raise NotRead
-    end = TO_THE.match(repeated["end"])
+    end = re.match(TO_THE, repeated["end"])
     before = _steps(text[: repeated.start()])
     after = _steps(repeated["end"][end.end() :] if end else repeated["end"])
     one = _steps(repeated["cells"])
@@ -139,7 +136,7 @@ def _filled(text: str, wide: int) -> list[Step]:
 
 def _steps(text: str) -> list[Step]:
     """Single steps, those in brackets as often as they come."""
-    while found := TIMES.search(text):
+    while found := re.search(TIMES, text):
         times = int(found["number"] or 2)
         if times > REPEATS * 10:
             raise NotRead
@@ -148,7 +145,7 @@ def _steps(text: str) -> list[Step]:
 
 
 def _step(text: str) -> Iterator[Step]:
-    counted, crossed = COUNTED.fullmatch(text), CROSSED.fullmatch(text)
+    counted, crossed = re.fullmatch(COUNTED, text), re.fullmatch(CROSSED, text)
     if text in STEPS:
         yield STEPS[text]
     elif counted:

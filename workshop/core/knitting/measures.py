@@ -13,7 +13,6 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.finished import ALONG_ROWS, Range
 from workshop.core.garments import Garment
-from workshop.core.knitting.meeting import base_of, chain_of, levels, underarm_row
 from workshop.core.making.counts import cm_of
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
@@ -120,6 +119,8 @@ def stitches_at_underarm(piece: Piece) -> int:
     """Stitches where the armholes begin: at the top, or where a body from the neck begins."""
     if piece.parent is not None:
         return piece.cast_on
+    from workshop.core.knitting.meeting import underarm_row
+
     at = underarm_row(piece)
     below = [r for r in piece.rows if not at or r.row <= at]
     return below[-1].after if below else piece.cast_on
@@ -148,6 +149,8 @@ def _upper_arm(made: Garment) -> int:
 
 
 def _armhole(made: Garment) -> int:
+    from workshop.core.knitting.meeting import base_of, chain_of, levels
+
     panel = next((p for p in made.pieces if p.role in PANELS and base_of(p) is p), None)
     at = levels(chain_of(made, panel)) if panel is not None else None
     return at.top - at.underarm if at is not None else 0

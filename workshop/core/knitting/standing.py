@@ -22,14 +22,12 @@ that are as they were planned."""
 
 
 def as_knitted(
-    project: Project, made: Garment, cloth: Cloth | None, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
+    project: Project, made: Garment, cloth: Cloth, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
 ) -> Garment:
     """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
 
     ``kept`` are pieces that go on as another plan has them, by name.
     """
-    if cloth is None or not any(known.rows for known in project.knitting):
-        return made
     standing = _Standing(project, made, notes, kept, bands)
     pieces = tuple(standing.piece(piece) for piece in made.pieces)
     names = {piece.name for piece in made.pieces}
