@@ -1,5 +1,6 @@
 """Hands that are faster than any screen: what comes in one burst never ends the app, and closed screens go."""
 
+import asyncio
 import gc
 import weakref
 
@@ -130,6 +131,24 @@ async def test_a_window_that_is_closed_is_not_shown_again(clean_environment):
         screen, work = app.screen, app.body
     work.follow()  # as from an answer that is taken while its window closes: neither raises
     screen.show()
+
+
+async def test_a_step_is_opened_in_a_window_that_is_only_just_being_filled(clean_environment, monkeypatch):
+    app = app_on(clean_environment, pullover(), at="needles")
+
+    async def back_to_the_steps():
+        """A key before this one led there, and has its effect first."""
+        app._enter(StepScreen(app.desk, "shape"))
+        while not (isinstance(app.room, StepScreen) and app.room._bodies):
+            await asyncio.sleep(0)
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        with monkeypatch.context() as first:
+            first.setattr(app, "before_asking", back_to_the_steps)
+            await app.open_step("measure")
+        await settle(pilot)
+        assert app.current_step == "measure"
 
 
 @pytest.mark.parametrize("at", ["shape", "needles"])

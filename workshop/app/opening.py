@@ -187,6 +187,7 @@ class Opening(Filed):
         await self.room.stands.wait()
         await self.before_asking()
         room = self.room
+        await room.stands.wait()  # it may have come just now
         if isinstance(room, StepScreen):
             self.desk.back_again = False  # the greeting has been read
             await room.open(name, at)
