@@ -11,11 +11,13 @@ import sys
 import time
 from dataclasses import replace
 from pathlib import Path
+from threading import Event, Thread
 
 import pytest
 
 from tests.factory import pullover, shaped
 from workshop import __version__, saves
+from workshop.app.terminal import patient
 from workshop.cli import main, parser
 from workshop.core.plan import plan
 from workshop.core.plan_mark import plan_mark
@@ -403,3 +405,22 @@ def test_a_name_that_is_none_ends_the_app_with_one_line(clean_environment, tmp_p
     terminal.until("garment.construction: is 'drop-sholder'. It should be one of drop-shoulder,")
 
     assert terminal.exit_code() == 1
+
+
+@pytest.mark.skipif(os.name != "posix", reason="reads bytes as a terminal of this kind sends them")
+@pytest.mark.parametrize("torn", [b"\xff", b"\xfc is a letter in Latin-1", b"\x1b[M \xff\xff", b"\x1b[1114112u"])
+def test_bytes_that_are_no_text_are_passed_over(torn):
+    from textual.drivers.linux_driver import LinuxDriver
+
+    ours, theirs = os.pipe()
+    driver = object.__new__(patient(LinuxDriver))
+    driver.fileno, driver._debug, driver.exit_event, heard = ours, False, Event(), []
+    driver.process_message = lambda event: (heard.append(event.key), driver.exit_event.set())
+    listening = Thread(target=driver.run_input_thread, daemon=True)
+    listening.start()
+    os.write(theirs, torn)
+    while listening.is_alive() and select.select([ours], [], [], 0)[0]:
+        pass  # until it is read
+    os.write(theirs, b"k")
+    listening.join(10)
+    assert heard == ["k"]

@@ -14,6 +14,7 @@ from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
+from textual.driver import Driver
 from textual.screen import ModalScreen, Screen
 from textual.worker import WorkerFailed
 
@@ -23,6 +24,7 @@ from workshop.app.keys import hidden, printed, shown
 from workshop.app.opening import Opening
 from workshop.app.screens.room import Room, is_large_enough
 from workshop.app.screens.step import StepScreen
+from workshop.app.terminal import patient
 from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
 from workshop.project import STEPS, Project
 from workshop.session import Session
@@ -124,6 +126,10 @@ class WorkshopApp(Opening):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own colours where a theme is not ours."""
         return WITHOUT_COLOURS
+
+    def get_driver_class(self) -> type[Driver]:
+        """How the terminal is read and written."""
+        return patient(super().get_driver_class())
 
     def go(self) -> int:
         """Run the app. Gives the exit code and says where the project is."""
