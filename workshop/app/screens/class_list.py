@@ -17,7 +17,6 @@ from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.safety import TextField
-from workshop.app.screens.step import STYLES
 from workshop.app.widgets.lists import Wide, settled
 from workshop.app.widgets.page import Page
 from workshop.visible import in_one_line
@@ -282,7 +281,6 @@ class ReadScreen(Room):
         return in_one_line(self._title)
 
     def bare(self) -> ComposeResult:
-        self.app.stylesheet.read(STYLES)
         yield self._read
 
     async def furnish(self) -> None:

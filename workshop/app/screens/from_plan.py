@@ -1,7 +1,6 @@
 """A screen that is opened from the plan: one body fills its middle, and Esc goes back to the plan."""
 
-from pathlib import Path
-from typing import ClassVar, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from textual.app import ComposeResult
 
@@ -18,9 +17,6 @@ class FromPlan(Room, Generic[Filling]):
     apart = frozenset({"face", "onward", "offers", "agree", "offer"})
     body: Filling | None = None
 
-    styles_in: ClassVar[str]
-    """The style sheet of the body."""
-
     def bare(self) -> ComposeResult:
         yield self.middle
 
@@ -36,7 +32,6 @@ class FromPlan(Room, Generic[Filling]):
 
     async def furnish(self) -> None:
         """What is read, and what can be done with it."""
-        self.app.stylesheet.read(Path(__file__).parent.parent / self.styles_in)
         if not self.answers_stand():
             return
         body = self.filling()

@@ -88,7 +88,6 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
     """Opened from the plan and from the list of projects, as often as there is a row to note."""
 
     beside = "at the needles"
-    styles_in = "needles.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in ALL_KEYS]
 

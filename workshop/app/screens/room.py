@@ -1,6 +1,7 @@
 """What every screen is built on: a title, a line to say something on, the keys; painted before the core is read."""
 
 import asyncio
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual import events
@@ -25,6 +26,7 @@ Answer = TypeVar("Answer")
 
 LOOKS_EVERY_SECONDS = 1.5
 """How often it is looked whether another window has saved something."""
+
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest window in which a question, its answer and what it means are seen together."""
@@ -109,8 +111,15 @@ class Room(OfWindow[None]):
     async def put(self, body: Body) -> bool:
         """Fill the middle. Gives whether it is there: not in a window that is closing."""
         if self.middle.is_attached:
+            self.read_styles(body)
             await self.middle.mount(body)
         return body.is_attached
+
+    def read_styles(self, body: Body | type[Body]) -> None:
+        """The style sheet of a body, where it has one, before anything of it is shown."""
+        if body.styles_in is not None:
+            self.app.stylesheet.read(Path(__file__).parent.parent / body.styles_in)
+            self.app.stylesheet.parse()
 
     @property
     def step_before(self) -> str | None:

@@ -15,7 +15,6 @@ class SizesScreen(FromPlan["AllSizes"]):
     """A line for each size, the first of them at once."""
 
     beside = "all sizes"
-    styles_in = "sizes.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown(

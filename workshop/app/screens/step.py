@@ -1,6 +1,5 @@
 """The screen of all seven steps: the title, the trail, and below them the work of the step."""
 
-from pathlib import Path
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -13,8 +12,6 @@ from workshop.app.keys import hidden
 from workshop.app.screens.room import NORMAL, WIDE, Room
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.trail import Trail
-
-STYLES = Path(__file__).parent.parent / "step.tcss"
 
 
 class StepScreen(Room):
@@ -70,11 +67,16 @@ class StepScreen(Room):
         """The work of the step."""
         from workshop.progress import going_on_at
 
-        self.app.stylesheet.read(STYLES)
         if not self.answers_stand():
             return
         await self.open(self.step or going_on_at(self.desk.session.plan), self._at)
-        self.call_after_refresh(_read_on)
+        self.call_after_refresh(self._read_on)
+
+    def _read_on(self) -> None:
+        """What the questions of a step are shown with, before the first key that leads to them."""
+        from workshop.app.widgets.work import Work
+
+        self.read_styles(Work)
 
     async def open(self, name: str, at: str | None = None) -> None:
         """Another step in the same place, at one of its questions."""
@@ -124,11 +126,6 @@ class StepScreen(Room):
         """Back to the answers."""
         if self.body is not None:
             self.body.close_face()
-
-
-def _read_on() -> None:
-    """What the questions of a step are shown with, before the first key that leads to them."""
-    import workshop.app.widgets.work  # noqa: F401
 
 
 def _kind(name: str) -> type[Body]:

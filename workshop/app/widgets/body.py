@@ -1,6 +1,6 @@
 """What stands in the middle of the screen of a step: its questions, or the plan."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
@@ -18,6 +18,8 @@ NONE_PLANNED = "You have no swatch yet. Enter on 'Plan three swatches' plans one
 class Body(Widget):
     """The work of a step. What a kind of it cannot do, it leaves undone."""
 
+    styles_in: ClassVar[str | None] = None
+    """Its style sheet, where it has one of its own: read with it."""
     tells_keys = ""
     """First word of the ids of the keys that its help tells itself; the list of all keys leaves them out."""
     scrolled: Widget | None = None

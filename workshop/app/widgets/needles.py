@@ -43,6 +43,7 @@ TYPE_A_ROW = "Type the row you knitted last."
 class AtNeedles(Body):
     """Where I am, and what I say."""
 
+    styles_in = "needles.tcss"
     tells_keys = "needles"
     scrolled: VerticalScroll
 

@@ -33,6 +33,7 @@ OWN_LIST = "your list"
 class AllSizes(Body):
     """A line for each size, and below them how lengths follow the size."""
 
+    styles_in = "sizes.tcss"
     scrolled: VerticalScroll
 
     def __init__(self, desk: Desk) -> None:

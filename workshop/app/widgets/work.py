@@ -57,6 +57,8 @@ IF_CURIOUS = "You don't need any of this to knit. The list shows how each number
 class Work(Body):
     """A form on one side, its answers on the other."""
 
+    styles_in = "step.tcss"
+
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.id = "work"
