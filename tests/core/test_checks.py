@@ -87,12 +87,13 @@ def test_what_is_raised_has_exactly_the_figures_of_its_text(project):
         assert not {"{", "}"} & set(check.name)
 
 
-@pytest.mark.parametrize("file", [tables.FOLDER / "checks.toml", Path(texts.__file__).with_suffix(".toml")])
-def test_a_part_of_a_file_is_what_the_whole_file_holds_there(file):
-    whole = tomllib.loads(file.read_text("utf-8"))
-    assert {key: tables.part(file, key) for key in whole} == whole
+@pytest.mark.parametrize("file", [*tables.FOLDER.glob("*.toml"), Path(texts.__file__).with_suffix(".toml")])
+def test_a_file_that_is_read_by_its_keys_is_the_whole_file(file):
+    whole, parts = tomllib.loads(file.read_text("utf-8")), tables.Parts(file)
+    assert list(parts) == list(whole)
+    assert dict(parts) == whole
     with pytest.raises(KeyError):
-        tables.part(file, "level")
+        parts["level"]
 
 
 def test_the_table_of_our_own_sentences_is_no_published_table():

@@ -6,7 +6,6 @@ It never raises for what a knitter can enter: what is missing is None, what does
 from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 from functools import partial
-from typing import Any
 
 from workshop.core.bounds import beyond_knitting, within
 from workshop.core.calculation import Calculation
@@ -52,7 +51,7 @@ from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
 from workshop.project import GarmentChoices, Project
 from workshop.records import record
-from workshop.tables import needles
+from workshop.tables import Entry, needles
 from workshop.tables.trade_rules import CautionText, rule
 
 NO_GARMENT = Garment((), (), {})
@@ -368,10 +367,13 @@ def _brief(
     if beyond_knitting(gauge.cloth, targets, shape.sleeve_cm, notes):
         return None
     usual = {"front": "closed", "waist": "straight", "hem_cm": 0.0, "cuff_cm": 0.0, "shoulder": shoulder_of(shape)}
-    answers: dict[str, Any] = {**usual, "band_cm": usual_band_cm(child=wearer.child)}
-    answers |= {key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None}
-    answers["neckline"] = neckline(shape.neckline)
-    answers["yoke_bands"] = band_wishes(project, gauge)
+    answers: Entry = {
+        **usual,
+        "band_cm": usual_band_cm(child=wearer.child),
+        **{key: getattr(shape, key) for key in GOES_BY if getattr(shape, key) is not None},
+        "neckline": neckline(shape.neckline),
+        "yoke_bands": band_wishes(project, gauge),
+    }
     return GarmentSpec(project=project, cloth=gauge.cloth, targets=targets, wearer=wearer, notes=notes, **answers)
 
 

@@ -7,7 +7,7 @@ entries) or ``practice`` (common practice, no source).
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -18,34 +18,41 @@ Entry = Mapping[str, Any]
 """What TOML holds under one name: its readers know what that is."""
 
 
+class Parts(Entry):
+    """A TOML file of ours, each of its keys read when it is asked for: a command needs few of them.
+
+    No line of such a file begins with a bracket but where a key does.
+    """
+
+    def __init__(self, file: Path) -> None:
+        before, *rest = re.split(r"^(?=\[)", file.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        self._read = tomllib.loads(before)
+        self._texts: dict[str, str] = {}
+        for text in rest:
+            key = re.split(r"[\]\[.\"]+", text, maxsplit=2)[1]
+            self._texts[key] = self._texts.get(key, "") + text
+
+    def __getitem__(self, key: str) -> Any:
+        if key not in self._read:
+            self._read[key] = tomllib.loads(self._texts[key])[key]
+        return self._read[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(dict.fromkeys((*self._read, *self._texts)))
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
 @cache
 def read(name: str) -> Entry:
-    """The whole table ``name`` as it stands in its file.
+    """The table ``name`` as it stands in its file.
 
     Raises KeyError where there is no table of that name.
     """
     if name not in (*names(), *OURS):
         raise KeyError(name)
-    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
-
-
-def part(file: Path, key: str) -> Entry:
-    """What a file of sentences holds under one key, its other keys unread: a command needs few of them.
-
-    Raises KeyError where there is no such key.
-    """
-    found: Entry = tomllib.loads(_parts(file)[key])[key]
-    return found
-
-
-@cache
-def _parts(file: Path) -> Mapping[str, str]:
-    """A file by its keys; in it no line begins with a bracket but where a key does."""
-    found: dict[str, str] = {}
-    for text in re.findall(r"^\[.*?(?=^\[|\Z)", file.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL):
-        key = re.split(r"[\]\[.\"]+", text, maxsplit=2)[1]
-        found[key] = found.get(key, "") + text
-    return found
+    return Parts(FOLDER / f"{name}.toml")
 
 
 OURS = ("checks",)

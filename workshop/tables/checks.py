@@ -4,7 +4,7 @@ from functools import cache
 from typing import Literal
 
 from workshop.records import record
-from workshop.tables import FOLDER, part
+from workshop.tables import read
 
 Level = Literal["stop", "look", "note"]
 ForTeacher = Literal["", "needles", "yarn"]
@@ -38,6 +38,6 @@ class CheckText:
 def check_text(name: str) -> CheckText:
     """The check of a name, ``code`` or ``code.variant``. Raises KeyError for a name that is none."""
     code, _, variant = name.partition(".")
-    entry = part(FOLDER / "checks.toml", code)
+    entry = read("checks")[code]
     entry = {**entry, **(entry[variant] if variant else {})}
     return CheckText(**{key: value for key, value in entry.items() if not isinstance(value, dict)})
