@@ -16,7 +16,9 @@ BRACKET = re.compile(rf"({FIGURE}) \(({FIGURE}(?:, {FIGURE})*)\)")
 ONLY = re.compile(r"Sizes? (.+?) only: ")
 TITLE = re.compile(r"(.+) \(sizes? (.+?) only\)")
 AGAIN = re.compile(r"(?:^| )Count (row|round)s from 1 again\.")
-NUMBERED = re.compile(r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! times| of its)")
+NUMBERED = re.compile(
+    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of its)"
+)
 
 
 @dataclass
@@ -55,7 +57,7 @@ def without_dashes(line: str) -> str:
     """A line without what has a dash in it: steps, times of a rhythm, things that happen, parts of a sentence."""
     line = re.sub(r" \(with the – bound-off stitch(?:es)?\)| \((?:about – for every –|– from each)\)", "", line)
     line = re.sub(r"; (?:about – for every –|– from each)\)", ")", line)
-    line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – times more \(to (?:row|round) [\d–]+\)", "", line)
+    line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – more times \(to (?:row|round) [\d–]+\)", "", line)
     line = re.sub(r"\((?P<steps>[^()]*–[^()]*)\)", lambda found: f"({_steps(found['steps'])})", line)
     line = re.sub(r"(rib: )([^.;]*–[^.;]*)", lambda found: found[1] + _steps(found[2]), line)
     first, *others = split(line, "; ")
@@ -84,7 +86,7 @@ def _steps(text: str) -> str:
 def as_of_one(line: str) -> str:
     """ "1 stitch", "on row 9", and how many rows a line has, which a knitter sees from their numbers."""
     line = re.sub(r"\b1 (held )?stitches\b", r"1 \1stitch", line)
-    line = re.sub(r"\bon every (?:\w+ )?(row|round) 1 times more \(to \1 (\d+)\)", r"on \1 \2", line)
+    line = re.sub(r"\bon every (?:\w+ )?(row|round) 1 more times \(to \1 (\d+)\)", r"on \1 \2", line)
 
     def rows(found: re.Match[str]) -> str:
         number = int(found[3]) - int(found[2]) + 1

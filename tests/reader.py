@@ -56,12 +56,12 @@ QUIET = re.compile(
     r"|From here on, work the sleeve back and forth, turning at the marker"
     r"|Sleeve underarm: hang a marker at each edge|Sleeve underarm: the marker is at the middle of the underarm"
     r"|Underarm: divide the body at the side markers|Work the back first"
-    r"|Break the yarn, which is at (the left side|the edge of the right front)|Put the (front stitches on a holder|stitches of both fronts on holders)"
+    r"|Break the yarn at (the left side|the edge of the right front)|Put the (front stitches on a holder|stitches of both fronts on holders)"
     r"|Underarm: stop here and leave the yarn attached for the yoke|Now knit the sleeves"
     r"|That round begins at the left edge of the neck, where the yarn is"
     r"|Underarm: try the yoke on before you continue|From here on, knit the body and sleeves separately"
-    r"|Shape each side just as you do when you shape both"
-    r"|Join the two front edges in the next round|Until the underarm, rounds begin at the left edge of the neck|At the end of the next round, place a marker there"
+    r"|Shape each side just as you do when you shape both sides"
+    r"|Join the two front edges in the next round|Down to the underarm, rounds begin at the left edge of the neck|Place a marker at the end of the next round"
     r"|Start the first one at the front edge, the others at the last turn"
     r"|The next row goes on from the last turn to the front edge"
     r"|Turn, wrapping the first stitch of the front|The first short row is a wrong-side row"
@@ -90,10 +90,10 @@ ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<ho
 """Stitches picked up along one of several edges, and how."""
 
 ONE_FROM_EACH = {
-    "Pick up 1 from each stitch that lies across the edge": "across ",
+    "Pick up 1 stitch from each stitch that lies across the edge": "across ",
     "Where you bound off or cast on a few stitches at a time, the edge climbs in steps": "in ",
-    "Pick up 1 from each of those stitches": "steps",
-    "Pick up 1 from each of those stitches too": "steps",
+    "Pick up 1 stitch from each of those stitches": "steps",
+    "Pick up 1 stitch from each of those stitches too": "steps",
 }
 """What is said once of the stitches that an edge has: they lie across or in steps."""
 
@@ -101,7 +101,7 @@ CENTERED = re.compile(r"(k\d, p\d rib all around), centered on the front: (.+)")
 """A rib in the round, and the stitches of each round."""
 
 SLEEVES_IN = (
-    ". Put the sleeves in right side out, with each sleeve's held stitches against the matching underarm of the body. "
+    ". Put the sleeves in, right side out, with each sleeve's held stitches against the matching underarm of the body. "
     "Remove the body markers as you come to them"
 )
 """How body and sleeves lie where they are joined, after where the yoke goes on."""
@@ -201,7 +201,7 @@ def sentences(line: str) -> list[str]:
 
 
 def rows_named(text: str) -> list[int]:
-    """The rows of "row 17, then on every 2nd row 9 times more (to row 35)" or "rows 3, 5 and 7"."""
+    """The rows of "row 17, then on every 2nd row 9 more times (to row 35)" or "rows 3, 5 and 7"."""
     first, *more = re.split(r", then on (?:every )?", re.sub(r"^ on ", "", text))
     rows = [int(n) for n in re.findall(r"\d+", first)]
     assert re.fullmatch(r"(?:row|round)(?:s \d+(?:, \d+)* and)? \d+", first), text
@@ -209,7 +209,7 @@ def rows_named(text: str) -> list[int]:
         if once := re.fullmatch(r"(?:row|round) (\d+)", part):
             rows.append(int(once[1]))
             continue
-        found = re.fullmatch(r"(?:(\d+)\w\w )?(row|round) (\d+) times more \(to \2 (\d+)\)", part)
+        found = re.fullmatch(r"(?:(\d+)\w\w )?(row|round) (\d+) more times \(to \2 (\d+)\)", part)
         assert found, text
         step, _, times, last = found.groups()
         rows += [rows[-1] + int(step or 1) * i for i in range(1, int(times) + 1)]
@@ -375,9 +375,9 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"After washing: [\d.]+ cm (wide|around)(?: at the widest, with the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"After washing: [\d.]+ cm (wide|around)(?: at the widest, including the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
             r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))?"
-            r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where it divides))?",
+            r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where you divide the work))?",
             words.measures,
         )
         assert size, words.measures
@@ -629,7 +629,7 @@ class Knitter:
         """Where rounds begin: always at the left side."""
         found = re.fullmatch(
             r"The round begins at the left side(, between the left sleeve and the front)?"
-            r"|Place a marker there, at the left side, where rounds now begin",
+            r"|Place a marker at the left side, where the rounds now begin",
             sentence,
         )
         if not found or not self.beginning_to_come:
@@ -688,7 +688,7 @@ class Knitter:
         if cast:
             assert (cast[1] is not None) == (self.piece.worked == "round")
         elif re.match(
-            r"Continue (back and forth )?with the \d+ stitches (on the needle, starting|of the yoke with [\d.]+ mm needles, starting) with ",
+            r"Continue (back and forth )?with the \d+ stitches (on the needle, starting|of the yoke on [\d.]+ mm needles, starting) with ",
             sentence,
         ):
             assert ("back and forth" in sentence) == (self.piece.name == "yoke, upper")
@@ -696,7 +696,7 @@ class Knitter:
             parent = self.waiting.take(self.waiting.needle, n, parent)
         elif sentence.startswith(
             f"Return the {n} held stitches to the needle. "
-            f"Join the yarn at the neck edge, {self.facing(sentence)}, and start at "
+            f"Join the yarn at the neck edge, {self.facing(sentence)}, and start with "
         ):
             parent = self.waiting.take(self.waiting.holder, n, self.piece.name.split(",")[0])
         elif sentence.startswith(
@@ -706,7 +706,7 @@ class Knitter:
             )
         ):
             edge = re.search(
-                rf"at (?:the (left|right) underarm|its front edge), {self.facing(sentence)}, and work back and forth, ",
+                rf"at (?:the (left|right) underarm|the front edge), {self.facing(sentence)}, and work back and forth, ",
                 sentence,
             )
             assert edge, "where is the yarn joined?"
@@ -717,7 +717,7 @@ class Knitter:
             self.past_underarm = True
         elif sleeve := re.match(
             r"Return the \d+ held stitches of (?:one|the (left|right)) sleeve to [\d.]+ mm needles\. "
-            r"Join new yarn in the middle of the stitches cast on at the underarm, right side facing\. Mark the beginning of the round there and start at ",
+            r"Join new yarn in the middle of the stitches cast on at the underarm, right side facing\. Mark this point as the beginning of the round and start with ",
             sentence,
         ):
             for side in (sleeve[1],) if sleeve[1] else ("left", "right"):
@@ -735,7 +735,7 @@ class Knitter:
         self.sleeves_in = joins
         self.piece.came_from = parent
         self.parts = dict(self.waiting.parts.get(parent or "", {}))
-        following = re.search(r" (?:start at|with) (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
+        following = re.search(r" with (row|round) (\d+)(?: \((RS|WS)\))?$", sentence)
         assert cast or following, "which row is next?"
         if following:
             assert following[1] == self.unit

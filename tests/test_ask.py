@@ -276,7 +276,7 @@ def test_a_question_back_is_answered_at_once_or_the_count_is_given_again(tmp_pat
     said = talk(session, "20 over 10\nn\n20 over 4\n20\n28\n\n.\n")
 
     asked = " ".join(said.split())
-    assert "but the swatch was planned 5⅞ in wide. Did you mix up inches and centimeters?" in asked
+    assert "but the swatch was meant to be 5⅞ in wide. Did you mix up inches and centimeters?" in asked
     assert [r.count / r.over_cm * 10.16 for r in session.project.swatch[0].readings("off needles", "stitches")][:2] == [
         20,
         20,

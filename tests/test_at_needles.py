@@ -428,7 +428,7 @@ def test_the_counts_that_narrow_the_range_of_a_chest_are_those_that_are_read_bef
         (shaped(sure, length_cm=47.0), "at about row 44 of the back"),
     ):
         now = plan(project)
-        assert budget_lines(now)[-1].startswith(f"The easiest way to narrow this range: check your gauge {when}. ")
+        assert budget_lines(now)[-1].startswith(f"The easiest way to narrow this range is to check your gauge {when}. ")
         assert any(line.startswith(f"A{when[1:]}, count stitches and rows. ") for line in before_knitting(now))
 
 

@@ -146,12 +146,12 @@ def test_a_folder_without_projects_says_so(tmp_path, capsys):
 ATTENTION = {
     "damaged": "TOML",
     "stop": "boat neck",
-    "gauge off": "row 46: 6.0% fewer stitches than the swatch",
+    "gauge off": "row 46: 6.0% fewer stitches than in the swatch",
     "slip": "but the plan has",
     "inches": "Did you measure in inches?",
     "uneven": "your counts differ by more than 3%",
     "short": "You have 4 balls",
-    "alike": "don't differ",
+    "alike": "no difference",
     "blend": "Did you mean wool?",
 }
 """What the teacher reads of each thing that goes wrong, the most pressing first."""
@@ -166,7 +166,7 @@ def test_who_needs_the_teacher_comes_first(everyone):
         if odd:
             assert ATTENTION[odd] in pupil.attention[0]
         else:
-            assert all("in the round, but the swatch was worked flat" in text for text in pupil.attention)
+            assert all("in the round, but you worked the swatch flat" in text for text in pupil.attention)
     assert order[-1] == ""
 
 

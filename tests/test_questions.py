@@ -332,7 +332,7 @@ def test_a_cardigan_is_not_asked_to_be_worked_as_its_swatch(front, either_way):
     question = field("garment.worked").question
     said = f"{question.told(project)}. {question.why}"
 
-    assert ("back and forth either way" in said) is either_way
+    assert ("always knitted back and forth" in said) is either_way
     assert ("the way you knitted the swatch" in said) is not either_way
 
 

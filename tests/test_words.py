@@ -160,10 +160,10 @@ def test_a_hung_plan_says_what_it_measures_flat():
     assert "When worn" in instructions(now)[0].measures
     assert any("Laid flat, the body is" in line for line in finishing(now))
     said = " ".join(line.text for line in answers("wash", now))
-    assert re.search(r"10 cm of the garment's length when worn is .* lying flat", said)
+    assert re.search(r"For every 10 cm of length when worn, the washed garment measures .* lying flat", said)
     sagging = plan(pullover(swatch=(swatch(washed_rows=26.0),)))
     told = " ".join(line.text for line in answers("wash", sagging))
-    assert re.search(r"cm of length on the needles will measure 10 cm when finished", told)
+    assert re.search(r"A length of .* cm on the needles will measure 10 cm when finished", told)
 
 
 @pytest.mark.parametrize("step", list(ANSWERS))
@@ -324,7 +324,7 @@ def test_swatches_stand_side_by_side_the_cloth_that_is_liked_best_first():
     )
     for step in ("gauge", "wash"):
         said = [line.text for line in answers(step, plan(pullover(swatch=two)))]
-        at = said.index("Side by side, the fabric you like best first")
+        at = said.index("The swatches side by side, the fabric you like best first")
         assert said[at + 1].startswith("B: 4.5 mm, fabric rated 5 out of 5, knitting rated 3 out of 5, ")
         assert said[at + 2].startswith("A: 3.75 mm, fabric rated 2 out of 5, knitting rated 5 out of 5, ")
         assert said[at + 2].endswith("; “stiff [b]”")
@@ -386,8 +386,8 @@ def test_what_a_rib_does_is_said_of_ribs_only_and_over_the_hips_only_what_is_clo
     body = replace(pullover().body, hip_cm=98.0)
     for front in ("closed", "open"):
         told = " ".join(schematic_notes(plan(shaped(pullover(body=body), hem=hem, front=front))))
-        assert ("the hem lies close" in told) is ribbed
-        assert ("it still goes over them" in told) is (ribbed and front == "closed")
+        assert ("the hem fits closely" in told) is ribbed
+        assert ("but still goes over them" in told) is (ribbed and front == "closed")
 
 
 def test_picture_and_summary_give_the_same_range_of_ease():
@@ -565,7 +565,7 @@ def test_in_inches_costs_and_tapes_are_said_in_eighths():
     project = pullover(units="in", swatch=(swatch(20.0, 28.0, washed_rows=26.0),))
     said = [line.text for step in ("wash", "shape") for line in answers(step, plan(project))]
 
-    assert "18⅝ in of length on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
+    assert "A length of 18⅝ in on the needles will measure 20 in when finished." in said  # 20 × 26 ÷ 28 = 18.57
     costs = [text for text in said if re.search(r" in (wider|narrower|longer|shorter) than planned$", text)]
     assert costs
     assert not any(re.search(r"\d\.\d+ in", text) for text in costs)
@@ -586,8 +586,8 @@ def test_quick_waist_shaping_is_told_of_and_gentle_shaping_is_not():
     ("needle_mm", "said", "at_a_glance"),
     [
         (2.0, "2 mm, as for swatch A, throughout", "2 mm (wood) throughout"),
-        (2.25, "For the hem, cuffs and bands, use 2 mm, one size smaller, so", "2.25 mm (wood); 2 mm for hem"),
-        (4.0, "For the hem, cuffs and bands, use 3.5 mm, two sizes smaller, so", "4 mm (wood); 3.5 mm for hem"),
+        (2.25, "For the hem, cuffs and bands, use 2 mm needles, one size smaller, so", "2.25 mm (wood); 2 mm for hem"),
+        (4.0, "For the hem, cuffs and bands, use 3.5 mm needles, two sizes smaller, so", "4 mm (wood); 3.5 mm for hem"),
     ],
 )
 def test_a_second_needle_is_named_only_where_there_is_a_finer_one(needle_mm, said, at_a_glance):
@@ -628,7 +628,7 @@ def test_a_neck_that_reads_deeper_than_its_armhole_says_where_both_are_measured(
     back_of_it = now.finished_cm["front_neck_depth"] > now.finished_cm["armhole_depth"]
 
     assert back_of_it is said
-    assert ("outer end of its slope" in markdown(plan_sheet(now), now)) is said
+    assert ("outer end of the shoulder slope" in markdown(plan_sheet(now), now)) is said
 
 
 @pytest.mark.parametrize(("neck_cm", "way"), [(36.0, "more"), (60.0, "less")])
@@ -803,16 +803,16 @@ def test_a_neck_that_opens_in_a_round_with_decreases_counts_them():
     [
         (
             "closed",
-            "Break the yarn, which is at the left side. Put the front stitches on a holder.",
+            "Break the yarn at the left side. Put the front stitches on a holder.",
             {"back": "at the right underarm", "front": "at the left underarm"},
         ),
         (
             "open",
-            "Break the yarn, which is at the edge of the right front. Put the stitches of both fronts on holders.",
+            "Break the yarn at the edge of the right front. Put the stitches of both fronts on holders.",
             {
                 "back": "at the right underarm",
                 "left front": "at the left underarm",
-                "right front": "at its front edge",
+                "right front": "at the front edge",
             },
         ),
     ],
@@ -1118,7 +1118,7 @@ def test_the_sides_of_a_raglan_line_are_told_once_before_the_first_row_that_has_
 
         assert len(told) == 1
         assert told[0] < first
-        assert lines[told[0]].endswith("Shape each side just as you do when you shape both.")
+        assert lines[told[0]].endswith("Shape each side just as you do when you shape both sides.")
         assert any(f"At each raglan line, work {pair}" in line for line in before_knitting(now))
 
 

@@ -57,7 +57,7 @@ async def test_a_walk_through_the_class_at_every_size_changes_no_byte(folder):
             await settle(pilot)
             assert isinstance(app.screen, ReadScreen), size
             assert "Elin's pullover · read only" in seen(app), size
-            assert "fewer stitches than the swatch" in seen(app), size
+            assert "fewer stitches than in the swatch" in seen(app), size
             await pilot.press("tab")
             await settle(pilot)
             assert "How tightly you knit: average" in seen(app), size

@@ -528,7 +528,7 @@ def test_more_stitches_on_a_larger_needle_are_asked_about():
         assert bool(told) is asked
         assert (
             not asked
-            or "Swatch B is on a larger needle than swatch A, so its count should be the lower of the two" in told[0]
+            or "Swatch B was knitted on a larger needle than swatch A, so it should have the lower count" in told[0]
         )
 
 

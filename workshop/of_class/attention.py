@@ -84,8 +84,8 @@ def _alike(plan: Plan, checks: Sequence[Check]) -> Iterator[Look]:
             on = [f"{s.id} ({show_needle(s.needle_mm or 0.0, project.needle_names)})" for s in (a, b)]
             over = " and ".join(show_gauge(g.per_10cm, project.units) for g in (first, second))
             text = (
-                f"Swatches {on[0]} and {on[1]} don't differ {WHEN_COUNTED[state]}, as far as your counts can "
-                f"show: {over}."
+                f"{capitalised(WHEN_COUNTED[state])}, your counts show no difference between swatches {on[0]} and "
+                f"{on[1]}, at {over}."
             )
             yield Look("alike", in_terms(text, project.terms))
 
@@ -117,7 +117,7 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
     for what, compared in (("stitches", needles.stitches), ("rows", needles.rows)):
         if compared is not None and compared.real:
             at = f"{capitalised(name)}, row {row}" if row else capitalised(name)
-            than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than the swatch"
+            than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than in the swatch"
             text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
             yield Look("needles", in_terms(text, plan.project.terms))
 

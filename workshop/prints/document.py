@@ -188,7 +188,10 @@ def measurements(plan: Plan) -> Section:
     } & plan.finished_cm.keys():
         text += " The neck is measured without its band."
     if plan.finished_cm.get("front_neck_depth", 0.0) > plan.finished_cm.get("armhole_depth", float("inf")):
-        text += " A neck is measured from the top of the shoulder, an armhole from the lower, outer end of its slope."
+        text += (
+            " A neck is measured from the top of the shoulder, and an armhole from the lower, outer end of the "
+            "shoulder slope."
+        )
     head = ("Measurement", "Finished", "Likely range", "Body", "Ease")
     blocks: list[Block] = [Table(head, tuple(rows))]
     if plan.project.knitting:  # what is said at the needles is read only there

@@ -54,7 +54,8 @@ TOGETHER = re.compile(r"(?:shaped as|with the shaping in) the next (\d+) lines")
 ITS_ROW = re.compile(r" on (?:row|round) \d+$")
 
 ROW_NOTE = (
-    "Each small box is a row or round. Cross out each box when you've knitted its row. Bold boxes are shaping rows."
+    "Each small box stands for a row or round. Cross out each box when you've knitted its row. Bold boxes mark "
+    "shaping rows."
 )
 
 

@@ -140,7 +140,7 @@ STRIPES = Question(
     step="shape",
     asks="Stripes",
     kind=Stripes(),
-    hint="from the edging up, how many rows each stripe has and the letter of its color: 4 a, 2 b. The stripes repeat "
+    hint="from the edging up, the number of rows in each stripe and its color letter: 4 a, 2 b. The stripes repeat "
     "to the top. Optional",
     why="The stripes run across the body and sleeves, and meet where a sleeve joins the body.",
 )

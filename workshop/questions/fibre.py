@@ -51,7 +51,7 @@ NEEDLE_NAMES = Question(
         Option("mm", "mm", also=("millimeters", "millimetres")), Option("us", "US sizes"), Option("uk", "old UK sizes")
     ),
     hint="you can always type mm, US or UK with the number",
-    why="Needle sizes in mm are the same everywhere. US and old UK numbers run in opposite directions.",
+    why="Needle sizes in mm are the same everywhere. US and old UK needle numbers run in opposite directions.",
     always_answered=True,
 )
 
@@ -100,8 +100,8 @@ BALL_G = Question(
     step="fibre",
     asks="Weight of one ball",
     kind=Mass(5, 2000),
-    hint="in grams, from the ball band. If the weight is in ounces, type oz after the number",
-    why="The weight of a ball is used to work out how many balls to buy.",
+    hint="the weight in grams, from the ball band. If the weight is in ounces, type oz after the number",
+    why="The workshop uses the weight of a ball to work out how many balls to buy.",
 )
 
 BALL_M = Question(
@@ -110,7 +110,7 @@ BALL_M = Question(
     asks="Length of one ball",
     kind=YarnLength(5, 10000),
     hint="from the ball band, with the unit: 200 m or 220 yd",
-    why="Knitting uses up length, not weight, and two 50 g balls can differ a lot in length.",
+    why="You use yarn by length, not by weight, and two 50 g balls can differ a lot in length.",
 )
 
 BALLS = Question(

@@ -98,7 +98,7 @@ TABLE = Question(
         Option("babies", "babies, 3 to 24 months"),
     ),
     hint="leave the table blank if you measure everything",
-    why="The table fills in what you leave blank. The figures from the table are marked, so you can take those "
+    why="The size table fills in what you leave blank. The figures from the table are marked, so you can take those "
     "measurements later.",
     when=_known,
 )
@@ -112,13 +112,13 @@ SIZE = Question(
     "choose the size nearest to that figure",
     child_hint="leave the size blank if you enter a chest measurement. If you don't measure the chest, "
     "go by the chest in brackets, because children of the same age differ",
-    why="The table fills in what you don't measure.",
+    why="The size table fills in what you don't measure.",
     when=_wants_size,
 )
 
 
 WHYS = {
-    "chest": "The body of the garment is the chest measurement plus ease.",
+    "chest": "Around the body, the garment is the chest measurement plus ease.",
     "high_bust": "With a full bust, any shoulder and arm figures you leave blank are based on the high bust, not on "
     "the chest.",
     "upper_arm": "At its widest, the sleeve is the upper arm measurement plus ease.",
@@ -277,7 +277,7 @@ def _own_ease(name: str, asks: str, low: float, high: float, *, shaped: bool = F
         step="measure",
         asks=asks,
         kind=Length(low, high),
-        hint="replaces the fit above. With a figure below zero, the garment is smaller than the "
+        hint="replaces the fit above. If the figure is below zero, the garment is smaller than the "
         "body and stretches to fit",
         why="If you type a figure here, it's used instead of the fit you chose.",
         when=lambda p: _known(p) and not _from_garment(p) and (not shaped or p.garment.waist == "shaped"),

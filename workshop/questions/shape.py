@@ -17,8 +17,8 @@ CONSTRUCTION = Question(
     asks="Construction",
     kind=Choice(lambda _project: tuple(Option(c.name, c.label) for c in CONSTRUCTIONS.values())),
     hint="a drop shoulder is easiest. For a first sweater without seams, choose a raglan from the neck down",
-    why="The construction decides which pieces you knit and how they're joined. A drop shoulder has straight pieces. "
-    "A square armhole (modified drop shoulder) and a set-in sleeve fit more closely than that. "
+    why="The construction decides which pieces you knit and how they're joined. A drop-shoulder garment has straight "
+    "pieces. A square armhole (modified drop shoulder) and a set-in sleeve fit more closely than a drop shoulder. "
     "A raglan has four "
     "slanting lines from underarm to neck. You can try on a raglan as it grows from the neck down. A round-yoke "
     "sweater is "
@@ -39,7 +39,7 @@ WORKED = Question(
     asks="Body and sleeves",
     kind=Choice(_ways_of_working),
     hint="the way you knitted the swatch. Worked in the round, a pullover has no side or sleeve seams",
-    open_hint="a cardigan's body is knitted back and forth either way, as a flat swatch is. In one piece it has no "
+    open_hint="a cardigan's body is always knitted back and forth, as a flat swatch is. A body in one piece has no "
     "side seams",
     why="Flat pieces need edge stitches for the seams. Many knitters purl more loosely than they knit, so their gauge "
     "changes in the round.",
@@ -77,7 +77,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="Your choice of sleeve sets how far down the arm the cuff comes.",
+    why="Your choice of sleeve decides how far down the arm the cuff comes.",
     needed=True,
 )
 
@@ -136,7 +136,7 @@ HEM = Question(
     asks="Hem, cuffs and neckband",
     kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
     hint="rib draws in, garter stays flat, stockinette rolls up",
-    why="Rib needs whole repeats, so it can change the stitch count. The edgings are knitted on smaller needles than "
+    why="Rib needs whole repeats, so it can change the stitch count. You knit the edgings on smaller needles than "
     "the main fabric, usually one or two sizes down.",
     needed=True,
 )
@@ -180,9 +180,9 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, the width is based on the chest and fits over the head. An adult's crew neck is often {16 cm} "
-    "to {19 cm} wide",
-    child_hint="if blank, the width is based on the chest and fits over the head. A six-year-old's "
+    hint="if blank, the neck width is based on the chest, wide enough for the head. An adult's crew neck is often "
+    "{16 cm} to {19 cm} wide",
+    child_hint="if blank, the neck width is based on the chest, wide enough for the head. A six-year-old's "
     "neck is about {15 cm} wide",
     why="The wider the neck, the narrower the shoulders.",
 )
@@ -196,7 +196,7 @@ NECK_DEPTH = Question(
     "for a V",
     child_hint="if blank: about {6 cm} for a six-year-old's crew neck, nearly twice that for a scoop, almost to the "
     "underarm for a V",
-    why="The neck depth is measured from the highest point of the shoulder, without the band.",
+    why="Measure the neck depth from the highest point of the shoulder, without the band.",
     when=lambda p: neckline(p.garment.neckline).divides,
 )
 
@@ -205,8 +205,8 @@ SLEEVE_CM = Question(
     step="shape",
     asks="Length of the sleeve",
     kind=Length(4, 80),
-    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, the length is your neck "
-    "to cuff minus half the garment's width",
+    hint="if blank, your sleeve length to the underarm. On a drop shoulder or square armhole, the sleeve length is "
+    "neck to cuff minus half the garment's width",
     why="On a drop shoulder or square armhole, the body already covers part of the arm.",
     when=lambda p: p.garment.sleeve != "none",
 )

@@ -25,7 +25,7 @@ NEEDLE = Question(
     step="swatch",
     asks="Needle size",
     kind=Needle(),
-    hint="any size to try, including the ball band's: 4 mm, US 6 or UK 8. Use needles you'd knit the garment with",
+    hint="any size you like, including the ball band's: 4 mm, US 6 or UK 8. Use needles you'd knit the garment with",
     why="Three or more needle sizes let you compare fabrics. The ball band can only suggest one needle size.",
     needed=True,
 )
@@ -37,7 +37,7 @@ MATERIAL = Question(
     kind=fixed(
         Option("wood", "wood"), Option("bamboo", "bamboo"), Option("metal", "metal"), Option("plastic", "plastic")
     ),
-    hint="wood and bamboo grip the yarn, metal is slippery",
+    hint="wood and bamboo grip the yarn, while metal is slippery",
     why="The same needle size can give a different gauge in wood than in metal.",
 )
 
@@ -46,10 +46,10 @@ WORKED = Question(
     step="swatch",
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
-    hint="flat for a cardigan, or for pieces you'll sew together. In the round for a pullover without seams, such as "
-    "a raglan from the neck down. Not sure yet? Choose flat",
-    why="Many knitters purl more loosely than they knit, so knitting flat and in the round can differ by a stitch "
-    "in {10 cm}.",
+    hint="choose flat for a cardigan, for pieces you'll sew together, or if you're not sure yet. Choose in the round "
+    "for a pullover without seams, such as a raglan from the neck down",
+    why="Many knitters purl more loosely than they knit, so their gauge flat and in the round can differ by a "
+    "stitch in {10 cm}.",
     always_answered=True,
 )
 
@@ -98,8 +98,8 @@ GRAMS = Question(
     step="gauge",
     asks="Weight of the dry swatch",
     kind=Mass(0.5, 500),
-    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: leave it blank until all counts "
-    "are done, washed ones too. Then trim off the cut strands, and weigh the swatch",
+    hint="weigh the swatch bone dry, if your scale shows half grams. In the round: leave this blank until you've done "
+    "all your counts, including the washed ones. Then trim off the cut strands, and weigh the swatch",
     why="The weight of the swatch is the best guide to how much yarn to buy.",
 )
 

@@ -31,7 +31,7 @@ WASHED = Question(
     step="wash",
     asks="Count, washed and dry",
     kind=CountOver(),
-    hint="wash and dry the swatch like the garment, let it rest for a day, then count it flat and unstretched",
+    hint="wash and dry the swatch as you will the garment, let it rest for a day, then count it flat and unstretched",
     why="Every stitch and row in the plan is based on the washed fabric.",
 )
 
@@ -42,8 +42,8 @@ HUNG = Question(
     kind=CountOver(),
     hint="hang the swatch by its top edge with the weight shown, then count while it hangs. You only need "
     "to count rows",
-    why="If the fabric grows as it hangs, so will the sweater. The rows in the plan are based on the count of the "
-    "hanging swatch.",
+    why="If the fabric grows as it hangs, so will the sweater. The row counts in the plan are based on the hanging "
+    "swatch.",
     when=lambda p: any(_hung(p, s) for s in p.swatch),
 )
 
@@ -62,7 +62,8 @@ STATE = Question(
     step="wash",
     asks="Which counts to use?",
     kind=fixed(Option("washed", "washed, lying flat"), Option("hung", "hung with a weight")),
-    hint="washed, unless the Fiber step says to hang the swatch for a day. If you hung it, choose 'hung'",
+    hint="choose washed, unless the Fiber step says to hang the swatch for a day. If you hung the swatch, choose "
+    "'hung'",
     why="You'll wear the garment washed, and a heavy garment grows as it hangs.",
     needed=True,
 )

@@ -377,8 +377,8 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
     told = [
         f"{abs(100 * (factor - 1)):.1f}% {'more' if factor > 1 else fewer} {what}"
         for factor, fewer, what in (
-            (before.stitches, "fewer", "stitches than the swatch"),
-            (before.rows, "fewer", "rows than the swatch"),
+            (before.stitches, "fewer", "stitches than in the swatch"),
+            (before.rows, "fewer", "rows than in the swatch"),
             (before.yarn, "less", "yarn than planned"),
         )
         if factor is not None

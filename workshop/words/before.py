@@ -66,7 +66,7 @@ def needles_words(plan: Plan) -> str:
     finer_mm, edges = finer_needle(plan), edges_of(plan)
     if finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
-        text += f". For the {edges}, use {show_needle(finer_mm, names)}, {sizes} smaller"
+        text += f". For the {edges}, use {show_needle(finer_mm, names)} needles, {sizes} smaller"
         text += ", so that the edges draw in"
     else:
         text += ", throughout"
@@ -182,7 +182,7 @@ def _at_hand(plan: Plan, *, counted_anew: bool) -> Iterator[str]:
     also += ["holders or waste yarn for held stitches"] if held or parted else []
     also += ["a cable needle"] if needs_cable_needle(plan) else []
     also += ["a spare needle for each sleeve"] if any(e.do == "join" for e in events) else []
-    yield f"You'll also need: {', '.join(also)}.{_for_sleeves(plan)}{_circular_for_bands(plan)}"
+    yield f"You'll also need {', '.join(also[:-1])}, and {also[-1]}.{_for_sleeves(plan)}{_circular_for_bands(plan)}"
     yield texts("before")["cast_on"]
     if any(p.worked == "round" and p.cast_on and not p.parent for p in plan.made.pieces):
         yield texts("before")["twisted"]
@@ -202,7 +202,8 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     matter = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
-    text = text.replace("{apart}", eighths(apart)).replace("{off}", show_length(MATTERS_CM * apart / matter, units))
+    by, off = "stitch" if apart <= 1 else "stitches", show_length(MATTERS_CM * apart / matter, units)
+    text = text.replace("{apart}", f"{eighths(apart)} {by}").replace("{off}", off)
     return text.replace("{when}", capitalised(when_to_count(plan, counted_anew=counted_anew)))
 
 

@@ -73,8 +73,8 @@ def _with_band(band_cm: float, plan: Plan) -> str:
     fabric, band, whole = (show_length(cm, units) for cm in (difference_shown(chest, band_cm, units), band_cm, chest))
     return (
         "The fronts are drawn without their bands. The stitches for the band are picked up along the edge stitch of "
-        "each front. Without "
-        f"the two edge stitches and the seams, {counted(stitches, 'stitch', 'stitches')} go around the body: {fabric}. "
+        "each front. Not counting the two edge stitches and the seams, the body is "
+        f"{counted(stitches, 'stitch', 'stitches')} ({fabric}) around. "
         f"With a band of {band} the chest is {whole}."
     )
 

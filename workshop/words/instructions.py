@@ -81,7 +81,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     width = show_length(wide_cm, project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
-    across += " at the widest, with the sleeves" if piece.role in roles.YOKES else ""
+    across += " at the widest, including the sleeves" if piece.role in roles.YOKES else ""
     gone = piece.widest_whole - piece.widest
     shoulder_cm = _shoulder_cm(piece, plan)
     ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None else width
@@ -113,7 +113,7 @@ def _how_far(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     if len(parts) < 2:
         return ""
     if not all(part.role is SHOULDER for part in parts):
-        return ", up to where it divides"
+        return ", up to where you divide the work"
     sides = [[row for p in part.lineage() for row in p.rows_at_the_side()] for part in parts]
     whole = show_length(max(map(gauge.cloth.rows_cm, sides)), plan.project.units)
     along = " along the side" if any(p.inner_rows for part in parts for p in part.lineage()) else ""
@@ -228,8 +228,8 @@ def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
         "begin": f"{noun(piece)} {first.row}" + (f" ({first.side})" if first.side != "round" else ""),
         "facing": "right side facing" if first.side == "RS" else "wrong side facing",
         "name": piece.name,
-        "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "its front edge",
-        "with_needle": with_needle,
+        "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "the front edge",
+        "on_needle": with_needle.replace(" with ", " on ", 1),
         "onto": with_needle.removeprefix(" with ") or "the needle",
         "whose": "one sleeve" if is_as_its_pair(piece, plan) else f"the {piece.name}",
     }
@@ -363,13 +363,13 @@ def finishing(plan: Plan) -> tuple[str, ...]:
     care = project.design_yarn.care if project.design_yarn else ""
     lies = _laid_flat(plan)
     whole = plan.made.first(roles.YOKE) is not None
-    what, them = ("the garment", "the garment") if whole else ("all pieces", "the pieces")
+    what, them, it = ("the garment", "the garment", "it") if whole else ("all pieces", "the pieces", "them")
     bag = ""
     if not whole and "machine" in care:
         bag = " For a machine wash, put the pieces in a wash bag or a pillowcase first."
     lines = [
         f"Wash and dry {what} the way you washed the swatch" + (f": {care}.{bag}" if care else "."),
-        f"Lay {them} out to the measurements without stretching. Let {them} dry and rest.{lies}",
+        f"Lay {them} out to the measurements without stretching {it}. Let {them} dry and rest.{lies}",
     ]
     joins = [join.text for join in _joins(plan)]
     if any(p.role.band for p in plan.made.pieces):  # they are worked after the wash; common practice, no source

@@ -230,7 +230,7 @@ def _with_remarks(view: YarnView, tension: Tension | None) -> YarnView:
         said.append(
             Remark(
                 "This yarn sags. Dry the swatch flat first. Then hang the swatch with a weight for a day, and count "
-                "its rows again. The Wash step shows the weight."
+                "its rows again. The Wash step shows what weight to hang."
             )
         )
     return replace(view, remarks=tuple(said))

@@ -67,7 +67,8 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines.append(
                 Line(
                     "text",
-                    f"The swatch weighs {grams} g. The amount of yarn to buy is worked out from that weight{needs}.",
+                    f"The swatch weighs {grams} g. The workshop uses that weight to work out how much yarn to "
+                    f"buy{needs}.",
                 )
             )
     return lines
@@ -97,11 +98,11 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
     around, off = show_length(chest, units), show_length(doubt.value, units)
-    text = f"On a garment {around} around, counting alone may be off by {off} either way."
+    text = f"On a garment {around} around, counting errors alone could make a difference of {off} either way."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"For this yarn the fabric is {known.tightness_words(state)}."
+        text = f"The fabric is {known.tightness_words(state)} for this yarn."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
         lines.append(Line("note", "Count a third place to narrow the range a lot."))
@@ -142,7 +143,7 @@ def _side_by_side(state: State, plan: Plan) -> list[Line]:
         return []
     rated.sort(key=lambda k: (-(k.swatch.fabric_rating or 0), -(k.swatch.knitting_rating or 0)))
     told = [Line("text", _beside_others(known, state, plan.project)) for known in (*rated, *unrated)]
-    return [Line("heading", "Side by side, the fabric you like best first"), *told]
+    return [Line("heading", "The swatches side by side, the fabric you like best first"), *told]
 
 
 def _beside_others(known: MeasuredSwatch, state: State, project: Project) -> str:
@@ -185,9 +186,9 @@ def wash(plan: Plan) -> list[Line]:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
             text = (
-                f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge: "
+                f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge, "
             )
-            text += "clips or safety pins, weighed on a kitchen scale."
+            text += "using clips or safety pins weighed on a kitchen scale."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
                 text += " To enter the hung counts, answer 'hung with a weight' to 'Which counts to use?'."
             lines.append(Line("figure", text, known.hang_weight.key))
@@ -198,8 +199,8 @@ def wash(plan: Plan) -> list[Line]:
     whence = "Every stitch and row in the plan is based on this gauge."
     if gauge.stitches.state != gauge.rows.state:
         whence = (
-            "Rows are based on the hung swatch. Stitches are based on the washed swatch lying flat, which is "
-            "just as wide as the hung one."
+            "The row counts are based on the hung swatch. The stitch counts are based on the washed swatch lying "
+            "flat, which is just as wide as the hung swatch."
         )
     lines.append(Line("text", whence))
     blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]
@@ -211,15 +212,15 @@ def wash(plan: Plan) -> list[Line]:
     flat = gauge.flat_cm(window)
     if flat is not None:
         text = (
-            f"{show_by_tape(window, units)} of the garment's length when worn is {show_by_tape(flat, units)} of washed "
-            "fabric lying flat."
+            f"For every {show_by_tape(window, units)} of length when worn, the washed garment measures "
+            f"{show_by_tape(flat, units)} lying flat."
         )
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
             shown = show_by_tape(on_needles, units)
-            text = f"{shown} of length on the needles will measure {show_by_tape(window, units)} when finished."
+            text = f"A length of {shown} on the needles will measure {show_by_tape(window, units)} when finished."
         else:
             text = (
                 "Lengths measured on the needles will be about the same after washing. Counting rows is safer "

@@ -181,7 +181,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20, the chest will measure {likely}."]
     if ease is not None and body is not None:
         lines[0] += (
-            f" On a chest of {show_length(body, units)} the ease will then be "
+            f" On a chest of {show_length(body, units)}, the ease will be "
             f"{show_range(ease.low, ease.high, units)}, "
             "allowing for small errors in measuring the body."
         )
@@ -195,7 +195,7 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
     if chest.fabric:
         parts["fabric"] = ("a fabric that isn't swatched yet", chest.fabric)
     told = ", ".join(f"{name} {show_length(size, units)}" for name, size in parts.values())
-    lines.append(f"Where the range comes from: {told}. It's rare for all of these errors to go the same way at once.")
+    lines.append(f"Where the range comes from: {told}. Errors rarely all go the same way at once.")
     cheapest = max(parts, key=lambda part: parts[part][1])
     if cheapest == "drift" and plan.gauge is not None and plan.gauge.unwashed_stitches is None:
         cheapest = "drift_washed"

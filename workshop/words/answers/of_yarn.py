@@ -125,8 +125,7 @@ def _together(plan: Plan) -> list[Line]:
 
 OF_SEVERAL = (
     "Knit the swatches as one strip with two purl rows in between, or knit them separately. Separate swatches are "
-    "easier to "
-    "wash and hang.",
+    "easier to wash and hang than joined ones.",
     "Mark each swatch with its own number of purl bumps in the first row of the main fabric. A paper label would wash "
     "off.",
 )
@@ -163,8 +162,8 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
             )
         )
     if item.metres is not None:
-        grams = f", {plain_number(item.grams.value, 0)} g" if item.grams else ""
-        text = f"Uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
+        grams = f" ({plain_number(item.grams.value, 0)} g)" if item.grams else ""
+        text = f"The swatch uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
         lines.append(Line("text", text, item.metres.key))
     if known.place is not None:
         lines.append(_place_line(known.place, plan.project))
@@ -177,7 +176,7 @@ def _place_line(place: Calculation, project: Project) -> Line:
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
         f"Count in three places, over {show_length(wide, project.units)} each time, to the nearest quarter stitch. "
-        f"Then you can predict a "
+        f"You'll be able to predict a "
         f"{show_length(chest, project.units)} chest to within about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

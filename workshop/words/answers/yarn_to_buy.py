@@ -47,7 +47,9 @@ def _enough(need: YarnNeed, units: Units) -> str:
     if need.balls_likely is None or need.balls_likely == need.balls:
         return ""
     amount = f"{need.grams[1]:.0f} g" if need.grams else show_yarn_length(need.metres[1], units) if need.metres else ""
-    return f" {counted(need.balls_likely, 'ball')} would cover {amount}, but not the whole range." if amount else ""
+    return (
+        f" {counted(need.balls_likely, 'ball')} would cover {amount}, but not the whole likely range." if amount else ""
+    )
 
 
 def yarn_lines(plan: Plan) -> list[Line]:
@@ -66,12 +68,12 @@ def yarn_lines(plan: Plan) -> list[Line]:
             f"{show_yarn_length(high, units)}. If you change yarn, go by length, not weight."
         )
         lines.append(Line("figure", text, "yarn.likely"))
-    ends = f"{seams_percent():.0f}% for joining and ends"
+    ends = f"{seams_percent():.0f}% for joins and ends"
     if need.swatch_metres is not None:
         first = need.per_colour[0].colour.upper() if need.per_colour else ""
         with_colour = in_terms_of(f" The swatch yarn is counted with color {first}.", plan.project) if first else ""
         ends = f"{show_yarn_length(need.swatch_metres, units)} for swatches, and {ends}.{with_colour}"
-    lines.append(Line("text", f"The amounts include {ends.removesuffix('.')}."))
+    lines.append(Line("text", f"The yarn amounts include {ends.removesuffix('.')}."))
     if need.balls is not None:
         enough = _enough(need, units)
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None

@@ -52,7 +52,7 @@ def _one_line(deeds: list[Deeds], parts: Stretches, plans: Sequence[Plan]) -> Li
     return Lines(tuple(lines), tuple(at for at, s in enumerate(parts) if s))
 
 
-NUMBERED = re.compile(r"\b(rows?|rounds?) (\d+\b(?:, \d+\b(?! from))*(?: and \d+\b)?)(?! times)")
+NUMBERED = re.compile(r"\b(rows?|rounds?) (\d+\b(?:, \d+\b(?! from))*(?: and \d+\b)?)(?! (?:more )?times)")
 """Rows that are named, but not "every 2nd row 4 times"."""
 
 

@@ -1,6 +1,6 @@
 """What happens in a run of rows, each thing once, with the rows on which it happens.
 
-"Decrease 1 stitch at both ends on row 21, then on every 6th row 5 times more (to row 51)": two things at the same
+"Decrease 1 stitch at both ends on row 21, then on every 6th row 5 more times (to row 51)": two things at the same
 time always stand with the row numbers of both, and a program can read the rows back.
 """
 
@@ -317,7 +317,7 @@ def when(rows: Sequence[Row], name: str) -> str:
     for gap, times in gaps:
         at += gap * times
         every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"
-        said.append(f"on {name} {at}" if times == 1 else f"on {every} {times} times more (to {name} {at})")
+        said.append(f"on {name} {at}" if times == 1 else f"on {every} {times} more times (to {name} {at})")
     return ", then ".join(said)
 
 
