@@ -20,7 +20,8 @@ from workshop.pictures.tape import TAPES, figure_picture
 from workshop.pictures.wash import Washed
 from workshop.pictures.worn import worn_picture
 from workshop.planned import plan
-from workshop.prints.glance import DRAPE, OF_STEPS, SPRING, glance, laid_out, summary_head, worn_of
+from workshop.prints.glance import laid_out, summary_head, worn_of
+from workshop.prints.step_glances import DRAPE, OF_STEPS, SPRING, glance
 from workshop.project import Body, Design, Project
 from workshop.questions.steps import fields
 from workshop.tables.fibres import all_fibres

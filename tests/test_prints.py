@@ -17,9 +17,10 @@ from workshop.core.plan import plan
 from workshop.prints import machine, paper
 from workshop.prints.document import abbreviations_section, shapes_of, summary
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.prints.terminal import console_for, only_ascii, print_document
+from workshop.prints.terminal import console_for, print_document
 from workshop.project import Body, Project
 from workshop.tables import names, read
+from workshop.visible import only_ascii
 from workshop.words.instructions import instructions
 from workshop.words.phrase import working_lines
 

@@ -289,7 +289,8 @@ def _summary(options: argparse.Namespace) -> int:
 
 def _print_summary(plan: "Plan", *, workings: bool) -> None:
     from workshop.prints.document import summary
-    from workshop.prints.terminal import console_for, only_ascii, print_document
+    from workshop.prints.terminal import console_for, print_document
+    from workshop.visible import only_ascii
 
     console = console_for()
     columns = max(20, console.width - 4)
@@ -688,7 +689,8 @@ def _say_how_many(folder: Path) -> None:
 def _class_further(found: "Sequence[Pupil]") -> None:
     """The yarn order of a class and its swatches, below the list."""
     from workshop.prints.class_page import hands_sections, yarn_section
-    from workshop.prints.terminal import console_for, only_ascii, print_sections
+    from workshop.prints.terminal import console_for, print_sections
+    from workshop.visible import only_ascii
 
     console = console_for()
     sections = (yarn_section(found), *hands_sections(found, plain=only_ascii(), columns=console.width - 4))

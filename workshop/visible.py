@@ -4,8 +4,11 @@ Files, their names, lessons and settings may come from a stranger. Control chara
 direction of a line round, are shown by their number, ``<U+001B>``. Everything else is left as it was written.
 """
 
+import os
 import re
+import sys
 import unicodedata
+from typing import IO
 
 TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Embeddings, overrides and isolates of direction; they can make a line read as another."""
@@ -42,3 +45,9 @@ def _shown(text: str, kept: str = "") -> str:
 
 def _acts(character: str) -> bool:
     return character in TURNS or unicodedata.category(character) in HIDDEN
+
+
+def only_ascii(file: IO[str] | None = None) -> bool:
+    """Whether the terminal cannot show block characters."""
+    encoding = (getattr(file or sys.stdout, "encoding", None) or "ascii").lower()
+    return os.environ.get("TERM") == "dumb" or not encoding.startswith("utf")

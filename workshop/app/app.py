@@ -295,7 +295,7 @@ class WorkshopApp(Opening):
     @property
     def plain_drawings(self) -> bool:
         """Whether the terminal can only show plain characters."""
-        from workshop.prints.terminal import only_ascii
+        from workshop.visible import only_ascii
 
         return only_ascii(sys.__stdout__)
 

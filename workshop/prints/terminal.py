@@ -15,6 +15,7 @@ from rich.text import Text
 
 from workshop.prints.blocks import Block, Document, Drawing, Section, Table
 from workshop.prints.on_screen import Look, in_columns, lines_of
+from workshop.visible import only_ascii
 
 LOOK = Look({"look": ("look again: ", "bold"), "stop": ("stop: ", "bold reverse")}, box="[ ] ", hang=2)
 
@@ -32,12 +33,6 @@ def console_for(file: IO[str] | None = None) -> Console:
     stream = file or sys.stdout
     width = None if os.environ.get("COLUMNS", "").isdigit() or stream.isatty() else 80
     return PipedConsole(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=False)
-
-
-def only_ascii(file: IO[str] | None = None) -> bool:
-    """Whether the terminal cannot show block characters."""
-    encoding = (getattr(file or sys.stdout, "encoding", None) or "ascii").lower()
-    return os.environ.get("TERM") == "dumb" or not encoding.startswith("utf")
 
 
 def print_document(document: Document, console: Console, *, aloud: bool = False) -> None:

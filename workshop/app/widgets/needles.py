@@ -18,10 +18,9 @@ from workshop.app.widgets.lists import settled
 from workshop.at_needles import NotKnitted, last_moved, moved
 from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
-from workshop.prints.terminal import only_ascii
 from workshop.project import Project, Units
 from workshop.telling import begun_word, figures_after, going_on, heard, is_said_alone, meant
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, only_ascii
 from workshop.words.at_needles import BEST, Told, before_counting, how_to_choose, piece_line, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped

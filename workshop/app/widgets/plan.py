@@ -19,8 +19,7 @@ from workshop.prints.blocks import Block, Document, Table
 from workshop.prints.document import summary
 from workshop.prints.glance import summary_head
 from workshop.prints.on_screen import Look, in_columns, lines_of
-from workshop.prints.terminal import only_ascii
-from workshop.words.calculations.by_step import step_of_working, step_workings
+from workshop.visible import only_ascii
 from workshop.words.lines import wrapped
 from workshop.words.phrase import working_lines
 from workshop.words.titles import title_of
@@ -136,6 +135,8 @@ WORKED_FIRST = ("shape", "summary", "measure", "wash", "gauge", "swatch", "fibre
 
 def workings_text(now: Plan, width: int) -> list[Content]:
     """All workings under the names of their steps, in lines of a width."""
+    from workshop.words.calculations.by_step import step_of_working, step_workings
+
     parts: list[Content] = []
     for name in WORKED_FIRST:
         lines = step_workings(name, now)

@@ -28,7 +28,8 @@ from workshop.conversation import (
 )
 from workshop.core.plan import Plan
 from workshop.planned import plan
-from workshop.prints.glance import glance, laid_out
+from workshop.prints.glance import laid_out
+from workshop.prints.step_glances import glance
 from workshop.progress import asked_for, missing_answers
 from workshop.questions.actions import Action, actions
 from workshop.questions.kinds import Choice
