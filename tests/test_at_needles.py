@@ -394,8 +394,8 @@ def test_the_print_and_the_needles_name_the_same_row_for_the_first_count(constru
     project = shaped(pullover(), construction=construction, worked=worked)
     now = plan(project)
     when = r"at about (?:row|round) (\d+) of the ([a-z]+), and again at about (?:row|round) (\d+)( of the body)?"
-    said = next(line for line in before_knitting(now) if line.startswith("At about "))
-    named = re.match(rf"(?i:{when}), count stitches and rows", said)
+    said = next(line for line in before_knitting(now) if line.startswith("Check your gauge "))
+    named = re.match(rf"Check your gauge {when}: count stitches and rows", said)
     assert int(named[3]) == SECOND_COUNT[construction]
     assert bool(named[4]) == (construction == "raglan-from-neck")
     row, first = int(named[1]), now.made.pieces[0]
@@ -429,7 +429,9 @@ def test_the_counts_that_narrow_the_range_of_a_chest_are_those_that_are_read_bef
     ):
         now = plan(project)
         assert budget_lines(now)[-1].startswith(f"The easiest way to narrow this range is to check your gauge {when}. ")
-        assert any(line.startswith(f"A{when[1:]}, count stitches and rows. ") for line in before_knitting(now))
+        assert any(
+            line.startswith(f"Check your gauge {when}: count stitches and rows. ") for line in before_knitting(now)
+        )
 
 
 def test_a_count_that_cannot_be_is_told_in_the_knitters_unit_and_one_in_the_edging_only_that_it_is_early(knit, file):

@@ -149,7 +149,7 @@ ATTENTION = {
     "gauge off": "row 46: 6.0% fewer stitches than in the swatch",
     "slip": "but the plan has",
     "inches": "Did you measure in inches?",
-    "uneven": "your counts differ by more than 3%",
+    "uneven": "the counts differ by more than 3%",
     "short": "You have 4 balls",
     "alike": "no difference",
     "blend": "Did you mean wool?",

@@ -28,8 +28,8 @@ BEFORE_WASH = Question(
     hint="leave this blank if you'll still count the swatch before washing. If you washed the swatch before counting "
     "it, "
     "choose no and enter the counts in the Wash step",
-    why="While you knit, you measure unwashed fabric. Without counts from before washing, go by row numbers, "
-    "not the tape.",
+    why="Anything you measure while you knit is unwashed fabric. Without counts from before washing, go by row "
+    "numbers, not the tape.",
 )
 
 QUESTIONS = (COUNT, BEFORE_WASH)

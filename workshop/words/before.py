@@ -16,7 +16,7 @@ from workshop.tables import needles
 from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
-from workshop.words.phrase import capitalised, joined, likely_gauge, worded
+from workshop.words.phrase import joined, likely_gauge, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
 from workshop.words.texts import texts
@@ -204,7 +204,7 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
     by, off = "stitch" if apart <= 1 else "stitches", show_length(MATTERS_CM * apart / matter, units)
     text = text.replace("{apart}", f"{eighths(apart)} {by}").replace("{off}", off)
-    return text.replace("{when}", capitalised(when_to_count(plan, counted_anew=counted_anew)))
+    return text.replace("{when}", when_to_count(plan, counted_anew=counted_anew))
 
 
 def when_to_count(plan: Plan, *, counted_anew: bool = False) -> str:
