@@ -206,6 +206,19 @@ def test_what_another_window_takes_back_is_no_question(path):
     assert (other.contest, other.news, other.project.body.waist_cm) == (None, "", 71.0)
 
 
+def test_an_older_text_is_no_question_where_nobody_can_ask_and_both_are_there(path):
+    session = opened(path)
+    answer(session, "body.waist_cm", "71")
+    stale = path.read_text()
+    answer(session, "body.waist_cm", "72")
+    path.write_text(stale)
+    session.look()  # as when the window is closed by the terminal
+
+    assert path.read_text() == stale
+    assert on_disk(session.path).body.waist_cm == 72.0
+    assert "jumper-mine.toml" in session.news
+
+
 def test_rows_that_another_window_takes_back_are_no_question(path):
     one, other = opened(path), opened(path)
     one.asks = other.asks = True

@@ -170,7 +170,7 @@ def _named(path: Path) -> Path:
         return path
     folder = saves.default_folder()
     for candidate in (folder / path, folder / f"{path}{saves.SUFFIX}"):
-        if _is_there(candidate):
+        if _is_there(candidate) and not _is_folder(candidate):
             return candidate
     wanted = str(path).casefold()
     called = [s.path for s in projects(folder) if s.title and s.title.casefold() == wanted]

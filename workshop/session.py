@@ -310,17 +310,16 @@ class Session:
             self.save()
             return self.project != before
         found = self._read_again(path)
-        if isinstance(found, saves.BadSave):
-            try:
+        try:
+            if isinstance(found, saves.BadSave):
                 self._write(path, disk.text if self._looking else "")
-            except (saves.CannotSave, OSError) as error:
-                self.fault = str(error)
-        elif self._went_back(path, disk, found):
-            if self.asks:
+            elif self._went_back(path, disk, found):
                 self._contested(self._about_older(path, found))
-        else:
-            self.project = merged(disk.project, before, found.project).project
-            self._take_over(path, disk, found)
+            else:
+                self.project = merged(disk.project, before, found.project).project
+                self._take_over(path, disk, found)
+        except (saves.CannotSave, OSError) as error:
+            self.fault = str(error)
         return self.project != before
 
     def _read_again(self, path: Path) -> "OnDisk | saves.BadSave":
