@@ -476,6 +476,39 @@ def test_where_another_window_answered_otherwise_it_is_asked_in_words(tmp_path, 
     assert (session.contest, session.fault) == (None, "")
 
 
+class Stale(Typist):
+    """Hands that answer the waist; then an editor writes the text from before over it, and another breaks the file."""
+
+    def readline(self, size: int = -1) -> str:
+        asked = self.out.getvalue()
+        if re.search(r"Waist \[[^]]*\]: $", asked) and not self.answered:
+            self.answered, self.before = True, self.path.read_text()
+            return "76\n"
+        if asked.endswith("keeps both: "):
+            return f"{self.way}\n"
+        if self.answered and self.before:
+            self.path.write_text(self.before)
+            self.before = ""
+            return "\n"
+        if self.answered:
+            self.path.write_text("x = [")
+        return ".\n" if self.answered else "\n"
+
+
+def test_an_older_text_is_asked_about_in_words_and_a_broken_file_is_written_again(tmp_path):
+    path = tmp_path / "jumper.toml"
+    saves.save(pullover(last_step="measure"), path)
+    session, out = opened(path), io.StringIO()
+    ask.run(session, Stale(out, path, "y"), out)
+
+    assert "The file went back to an older version" in out.getvalue()
+    assert "Waist: yours 76 cm, theirs open" in out.getvalue()
+    assert saves.load(path).body.waist_cm == 76.0
+    assert session.fault == ""
+    assert path.with_name("jumper.toml.broken").read_text() == "x = ["
+    assert "jumper.toml.broken" in session.news
+
+
 def test_a_late_answer_tells_the_plan_before_and_now_once(tmp_path):
     session = Session(pullover(last_step="measure"), tmp_path, tmp_path / "x.toml")
     before = session.plan.made.pieces[0].cast_on

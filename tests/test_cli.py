@@ -193,6 +193,13 @@ def test_list_names_the_next_step_and_damaged_files(saved):
     assert "no saved projects" in run("list").stdout
 
 
+def test_a_folder_of_that_name_is_not_the_project(clean_environment, capsys):
+    (clean_environment / "harbour").mkdir(parents=True)
+    saves.save(pullover(title="Harbour"), clean_environment / "h.toml")
+    main(["check", "harbour"])
+    assert "h.toml: " in "".join(capsys.readouterr())
+
+
 def test_a_project_is_found_by_the_names_that_the_list_shows(clean_environment):
     for title in ("Rain jumper", "Rain jumper", "Sun top"):
         saves.save(pullover(title=title), saves.new_path(clean_environment, title))

@@ -73,7 +73,9 @@ ALLOWED: dict[str, set[str]] = {
     "progress": {"core", "questions", "project", "units"},
     "conversation": {"core", "words", "progress", "questions", "project"},
     "past": {"folder", "saves", "planned", "core"},
-    "session": {"past", "folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units"},
+    "session": {
+        "past", "folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units", "visible",
+    },
     "at_needles": {"core", "planned", "project", "units"},
     "telling": {"at_needles", "core", "planned", "words", "project", "units", "visible"},
     "settings": {"files", "visible"},
@@ -103,7 +105,7 @@ OUTSIDE = {
     "textual": {"app"},
     "pint": {"units"},
     "rich": {"prints", "app", "cli"},
-    "tomli_w": {"saves", "settings"},
+    "tomli_w": {"saves"},
 }
 
 

@@ -33,7 +33,9 @@ def test_a_file_that_is_there_is_kept_until_one_says_replace(save, tmp_path, cap
 
 
 @pytest.mark.parametrize("replace", [[], ["--replace"]])
-@pytest.mark.parametrize("way", ["symlink", "hard link", "named .md", "another's", "a save in a print's name"])
+@pytest.mark.parametrize(
+    "way", ["symlink", "hard link", "named .md", "another's", "a save in a print's name", "newer", "broken"]
+)
 def test_a_saved_project_is_never_printed_over(save, tmp_path, way, replace, capsys):
     out, kept = tmp_path / "out.md", save
     other = tmp_path / "other.toml"
@@ -48,7 +50,9 @@ def test_a_saved_project_is_never_printed_over(save, tmp_path, way, replace, cap
         out.symlink_to(other)
         kept = other
     else:
-        out.write_bytes(other.read_bytes())
+        text = other.read_text()
+        later = {"newer": text.replace("format = 3", "format = 99"), "broken": "# mine\n" + text + "x = ["}
+        out.write_text(later.get(way, text))
         kept = out
     before = kept.read_bytes()
 

@@ -1,6 +1,7 @@
 """The file of a session: nobody else's answer is lost, what was is kept, and looking changes nothing."""
 
 import os
+import shlex
 import time
 from dataclasses import replace
 from datetime import datetime
@@ -11,9 +12,10 @@ import pytest
 from tests.factory import pullover
 from workshop import files, saves, versions
 from workshop.cli import main
-from workshop.project import Project
+from workshop.project import LogEntry, Project
 from workshop.questions.steps import MODULES, fields
 from workshop.session import Session, opened
+from workshop.units import NotUnderstood
 
 
 def answer(session: Session, key: str, text: str) -> None:
@@ -89,25 +91,184 @@ def test_the_knitter_chooses_and_neither_is_lost(path, way):
 
 
 @pytest.mark.parametrize("asks", [True, False])
-@pytest.mark.parametrize("text", ["format = 99\n", "= not TOML", ""])
-def test_a_file_that_became_unreadable_is_never_written_over(path, text, asks):
+def test_a_file_of_a_newer_workshop_is_never_written_over(path, asks):
     session = opened(path)
     session.asks = asks
-    path.write_text(text)
+    path.write_text("format = 99\n")
     answer(session, "body.waist_cm", "76")
     session.choose("mine")
 
-    assert path.read_text() == text
+    assert path.read_text() == "format = 99\n"
     assert session.path != path
     assert on_disk(session.path).body.waist_cm == 76.0
 
 
-def test_a_file_that_was_taken_away_is_written_again(path):
-    session = opened(path)
-    path.unlink()
-    answer(session, "body.waist_cm", "76")
+GONE, NOT_TEXT = None, b"\xff\xfe\x00"
 
+
+@pytest.mark.parametrize("when", ["at the next look", "at the next answer"])
+@pytest.mark.parametrize("held", [GONE, b"", b"x = [", NOT_TEXT, b"format = 3\ntension = 7\n"])
+def test_a_file_that_is_gone_or_broken_is_written_again_and_what_it_held_is_kept(path, held, when):
+    session = opened(path)
+    answer(session, "body.waist_cm", "76")
+    if held is GONE:
+        path.unlink()
+    else:
+        path.write_bytes(held)
+    if when == "at the next look":
+        session.look()
+        assert on_disk(path) == session.project
+    else:
+        answer(session, "body.hip_cm", "99")
+
+    assert (session.path, session.fault) == (path, "")
     assert on_disk(path).body.waist_cm == 76.0
+    assert on_disk(path).body.hip_cm == session.project.body.hip_cm
+    assert "jumper.toml" in session.news
+    assert "saved again" in session.news
+    kept = path.with_name("jumper.toml.broken")
+    assert kept.read_bytes() == held if held else not kept.exists()
+    assert [s.path for s in saves.list_saves(path.parent)] == [path]
+    assert session.earlier()[-1].project.body.waist_cm is None
+
+
+def test_where_it_cannot_be_written_again_what_is_there_stays_and_it_is_not_saved(path, monkeypatch):
+    session = opened(path)
+    answer(session, "body.waist_cm", "76")
+    path.write_text("x = [")
+    with monkeypatch.context() as full:
+        full.setattr(files, "write", lambda *_, **__: (_ for _ in ()).throw(files.DiskFull("can't be written")))
+        session.look()
+        assert "can't be written" in session.fault
+        assert session.news == ""
+        assert path.read_text() == "x = ["
+        assert not path.with_name("jumper.toml.broken").exists()
+    session.look()
+    assert session.fault == ""
+    assert on_disk(path).body.waist_cm == 76.0
+
+
+def test_a_file_that_nothing_was_answered_in_comes_back_with_its_comments(path):
+    text = "# for Ada\n" + path.read_text()
+    path.write_text(text)
+    session = opened(path)
+    session.at("wash")
+    path.unlink()
+    session.look()
+
+    assert path.read_text() == text
+    assert "was gone" in session.news
+
+
+# ── an older text over ours ──────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize("noticed", ["at the next look", "at the next answer"])
+@pytest.mark.parametrize("way", ["theirs", "mine", "both"])
+def test_an_older_text_that_an_editor_writes_over_ours_is_a_question(path, way, noticed):
+    session = opened(path)
+    session.asks = True
+    answer(session, "body.waist_cm", "71")
+    stale = path.read_text()
+    for waist in ("72", "73"):
+        answer(session, "body.waist_cm", waist)
+    path.write_text(stale)
+    if noticed == "at the next look":
+        session.look()
+    else:
+        answer(session, "garment.length_cm", "66")
+
+    assert session.contest.older
+    assert "body.waist_cm" in session.contest.keys
+    assert path.read_text() == stale
+    kept = {v.project.body.waist_cm for v in opened(path).earlier()}
+    assert 73.0 in kept
+    session.choose(way)
+    assert (session.contest, session.fault) == (None, "")
+    assert session.project.body.waist_cm == (71.0 if way == "theirs" else 73.0)
+    assert on_disk(path).body.waist_cm == (73.0 if way == "mine" else 71.0)
+    assert on_disk(session.path) == session.project
+    assert not session.look()
+    if way != "theirs" and noticed == "at the next answer":
+        assert session.project.garment.length_cm == 66.0
+
+
+def test_what_another_window_takes_back_is_no_question(path):
+    one, other = opened(path), opened(path)
+    one.asks = other.asks = True
+    answer(one, "body.waist_cm", "71")
+    other.look()
+    answer(one, "body.waist_cm", "72")
+    other.look()
+    one.bring_back(one.earlier()[0])
+
+    assert other.look()
+    assert (other.contest, other.news, other.project.body.waist_cm) == (None, "", 71.0)
+
+
+def test_an_older_text_is_no_question_where_nobody_can_ask_and_both_are_there(path):
+    session = opened(path)
+    answer(session, "body.waist_cm", "71")
+    stale = path.read_text()
+    answer(session, "body.waist_cm", "72")
+    path.write_text(stale)
+    session.look()  # as when the window is closed by the terminal
+
+    assert path.read_text() == stale
+    assert on_disk(session.path).body.waist_cm == 72.0
+    assert "jumper-mine.toml" in session.news
+
+
+def test_rows_that_another_window_takes_back_are_no_question(path):
+    one, other = opened(path), opened(path)
+    one.asks = other.asks = True
+    answer(one, "body.waist_cm", "71")
+    for row in ("row 1", "row 2", "row 1"):
+        one.change(replace(one.project, log=(LogEntry("2026-01-01", row),)))
+        other.look()
+        assert (other.contest, other.news) == (None, "")
+        assert other.project.log == one.project.log
+
+
+def test_an_answer_of_another_window_after_other_things_there_is_not_an_editors(path):
+    one, other = opened(path), opened(path)
+    answer(one, "body.waist_cm", "71")
+    other.look()
+    one.at("wash")
+    one.confirm("wash")
+    answer(one, "body.waist_cm", "72")
+
+    assert other.look()
+    assert (other.project.body.waist_cm, other.news) == (72.0, "")
+    assert [v.project.body.waist_cm for v in other.earlier()] == [71.0, None]
+
+
+def test_what_an_editor_changes_is_taken_over_and_what_was_there_is_kept(path):
+    session = opened(path)
+    session.asks = True
+    for waist in ("71", "72"):
+        answer(session, "body.waist_cm", waist)
+    path.write_text(path.read_text().replace("waist_cm = 72.0", "waist_cm = 80.0"))
+
+    assert session.look()
+    assert session.contest is None
+    assert session.project.body.waist_cm == 80.0
+    assert "among the earlier versions" in session.news
+    assert session.earlier()[0].project.body.waist_cm == 72.0
+
+
+def test_a_row_that_an_older_text_takes_back_is_asked_about(path):
+    session = opened(path)
+    session.asks = True
+    answer(session, "garment.length_cm", "66")
+    stale = path.read_text()
+    session.change(replace(session.project, log=(LogEntry("2026-01-01", "row 1"),)))
+    path.write_text(stale)
+    session.look()
+
+    assert session.contest.older
+    session.choose("mine")
+    assert on_disk(path).log
 
 
 def test_looking_takes_over_what_the_other_window_did_and_writes_nothing(path):
@@ -215,17 +376,19 @@ def test_an_answer_can_be_taken_back_and_that_too(path, capsys):
         answer(session, "body.waist_cm", waist)
     now = path.read_bytes()
     found = session.earlier()
+    assert [v.number for v in found] == [3, 2, 1]
 
     assert [v.project.body.waist_cm for v in found] == [77.0, 76.0, None]
     assert {v.changed for v in found} == {("body.waist_cm",)}
     assert main(["earlier", str(path)]) == 0
-    assert [line[:3] for line in capsys.readouterr().out.splitlines()] == ["  1", "  2", "  3"]
+    assert [line[:3] for line in capsys.readouterr().out.splitlines()] == ["  3", "  2", "  1"]
     assert main(["earlier", str(path), "--bring-back", "2"]) == 0
     assert on_disk(path).body.waist_cm == 76.0
-    assert main(["earlier", str(path), "--bring-back", "1"]) == 0
+    assert capsys.readouterr().out.endswith("--bring-back 4\n")
+    assert main(["earlier", str(path), "--bring-back", "4"]) == 0
     assert path.read_bytes() == now
     assert main(["earlier", str(path), "--bring-back", "99"]) == 1
-    assert "there's no earlier version 99. There are 1 to 5" in capsys.readouterr().err
+    assert "there's no earlier version 99. There are 1, 2, 3, 4, 5" in capsys.readouterr().err
 
 
 def test_what_is_no_answer_makes_no_version(path):
@@ -252,11 +415,104 @@ def test_twenty_answers_and_thirty_days_are_kept_in_a_megabyte(path):
     assert all(v.when.hour == 11 for v in found[20:])
 
 
-def test_large_versions_stay_under_a_megabyte():
+def test_a_version_is_brought_back_by_its_number_whatever_is_kept_after_the_list_was_shown(path, capsys):
+    session = opened(path)
+    for waist in ("76", "77"):
+        answer(session, "body.waist_cm", waist)
+    main(["earlier", str(path)])
+    number = capsys.readouterr().out.split()[0]
+    answer(session, "body.waist_cm", "78")  # in a window that is still open
+    main(["earlier", str(path), "--bring-back", number])
+
+    assert on_disk(path).body.waist_cm == 76.0
+
+
+def test_large_versions_stay_under_a_megabyte_and_the_newest_always():
     kept = [Path(f"{n:06d}-20260101-090000.toml") for n in range(30)]
 
     assert versions.worth_keeping(kept, [400_000] * 30) == kept[-2:]
-    assert versions.worth_keeping(kept, [2_000_000] * 30) == []
+    assert versions.worth_keeping(kept, [2_000_000] * 30) == kept[-2:]
+    assert versions.worth_keeping(kept, [100_000] * 30) == kept[-10:]
+
+
+@pytest.fixture
+def large(path) -> Path:
+    """A project near what can be read at all; a hand has put a text into it that the workshop keeps."""
+    path.write_text(f'memo = "{"w" * (saves.LARGEST_BYTES - 10_000)}"\n' + path.read_text())
+    return path
+
+
+def test_of_a_large_project_what_is_not_chosen_is_kept_too(large):
+    one, other = opened(large), opened(large)
+    one.asks = other.asks = True
+    answer(one, "body.waist_cm", "80")
+    answer(other, "body.waist_cm", "76")
+    other.choose("theirs")
+
+    assert on_disk(large).body.waist_cm == 80.0
+    assert 76.0 in {v.project.body.waist_cm for v in other.earlier()}
+
+
+def test_what_would_be_too_large_to_open_again_is_refused_and_the_file_stays(path):
+    bare = saves.dumps(pullover(title="Jumper", extra={"memo": ""}))
+    there = bare.replace('memo = ""', f'memo = "{"w" * (saves.LARGEST_BYTES - len(bare) - 20)}"')
+    path.write_text(there)
+    session = opened(path)
+    before, longer = session.project, "Jumper for a long day by the sea"
+    with pytest.raises(NotUnderstood, match="couldn't be opened again"):
+        answer(session, "title", longer)
+    assert session.project is before
+    session.look()
+    assert session.fault == ""
+    session.change(replace(before, title=longer))
+
+    assert "couldn't be opened again" in session.fault
+    assert len(session.fault.splitlines()) == 1
+    assert session.project is before
+    assert path.read_text() == there
+
+
+# ── without a sound file ─────────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.parametrize("held", [GONE, b"", b"x = [", b"format = 3\ntension = 7\n"])
+def test_the_last_good_version_comes_back_by_the_command_that_the_message_names(path, held, capsys):
+    session = opened(path)
+    for waist in ("76", "77"):
+        answer(session, "body.waist_cm", waist)
+    if held is GONE:
+        path.unlink()
+    else:
+        path.write_bytes(held)
+
+    assert main(["summary", str(path)]) == 1
+    told = capsys.readouterr().err
+    assert len(told.splitlines()) == 1
+    command = shlex.split(told.partition("bring the last good version back: ")[2])
+    assert main(["earlier", str(path)]) == 0
+    out, err = capsys.readouterr()
+    assert [line.split()[0] for line in out.splitlines()] == ["2", "1"]
+    assert err == told
+    assert main(command[command.index("earlier") :]) == 0
+    assert on_disk(path).body.waist_cm == 76.0
+    assert on_disk(path) == session.earlier()[0].project
+    kept = path.with_name("jumper.toml.broken")
+    assert kept.read_bytes() == held if held else not kept.exists()
+
+
+def test_a_project_whose_file_is_gone_is_found_by_its_name_alone(clean_environment, capsys):
+    clean_environment.mkdir()
+    path = clean_environment / "jumper.toml"
+    saves.save(pullover(), path)
+    answer(opened(path), "body.waist_cm", "76")
+    path.unlink()
+
+    assert main(["check", "jumper"]) == 1
+    assert f"earlier {path} --bring-back 1" in capsys.readouterr().err
+    assert main(["earlier", "jumper", "--bring-back", "1"]) == 0
+    assert on_disk(path).body.waist_cm is None
+    assert main(["earlier", "never-was"]) == 1
+    assert "there's no such file. Saved in" in capsys.readouterr().err
 
 
 def test_versions_are_no_projects_of_the_list(path, capsys):
@@ -280,6 +536,44 @@ def test_where_the_folder_takes_no_versions_they_go_to_the_users_own(path, tmp_p
     answer(session, "body.waist_cm", "77")
     assert session.news == ""
     assert [v.project.body.waist_cm for v in session.earlier()] == [76.0, None]
+
+
+def test_what_is_told_of_an_answer_is_told_once_it_is_saved_and_once_only(path, tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path / "data"))
+    session, write, news = opened(path), files.write, []
+
+    def full_beside(target, text, **options):
+        if path.parent in (target.parent, target.parents[2]) and "data" not in target.parts:
+            raise files.DiskFull("can't be written: No space left on device")
+        write(target, text, **options)
+
+    def answered(waist: int) -> str:
+        session.news = ""
+        answer(session, "body.waist_cm", str(waist))
+        return session.news
+
+    with monkeypatch.context() as full:
+        full.setattr(files, "write", full_beside)
+        assert [answered(waist) for waist in range(71, 75)] == [""] * 4
+        assert session.fault.startswith(f"{path}: can't be written")
+    news = [answered(waist) for waist in range(75, 79)]
+    assert "because its own disk is full" in news[0]
+    assert news[1:] == [""] * 3
+
+
+@pytest.mark.skipif(os.name == "nt", reason="permissions of Unix")
+def test_that_comments_are_removed_is_not_told_where_nothing_is_saved(path):
+    path.write_text("# for Ada\n" + path.read_text())
+    path.chmod(0o444)
+    session = opened(path)
+    answer(session, "body.waist_cm", "76")
+
+    assert "is read-only" in session.fault
+    assert session.news == ""
+    path.chmod(0o644)
+    answer(session, "body.waist_cm", "77")
+    assert "edited by hand" in session.news
 
 
 def test_versions_make_room_where_the_disk_is_full(path, monkeypatch):

@@ -65,6 +65,7 @@ def _where(session: Session) -> str:
 
 def _farewell(talk: Talk) -> None:
     session = talk.session
+    session.look()
     if session.contest is not None:  # left without a choice: nothing is lost that way
         session.choose("both")
     if session.path is None and not session.fault:
@@ -327,6 +328,9 @@ def _meanwhile(talk: Talk) -> None:
     """What another window has answered since the last question."""
     if talk.session.look():
         talk.say("  Another window has changed this project. You go on from the project as it is now.")
+    if talk.session.news:
+        talk.say(f"  {talk.session.news}")
+        talk.session.news = ""
     if talk.session.contest is not None:
         _choose(talk)
 
@@ -342,8 +346,12 @@ def _choose(talk: Talk) -> None:
     if contest.theirs is None:  # nothing that could be chosen
         session.choose("both")
         return
-    talk.say("  This project was changed in another window. Both windows answered:")
-    for line in both_answered(contest.keys, session.project, contest.theirs):
+    if contest.older:
+        talk.say("  The file went back to an older version. An editor or another program may have saved an old copy:")
+    else:
+        talk.say("  This project was changed in another window. Both windows answered:")
+    lines = both_answered(contest.keys, session.project, contest.theirs)
+    for line in lines or ("It hasn't got all the rows you've knitted.",):
         talk.say(f"    {line}")
     talk.say(
         "  What isn't chosen stays among the earlier versions. Enter keeps both answers, yours in a separate file."

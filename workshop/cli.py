@@ -84,7 +84,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FINE
     except OSError as error:
         # of files each is told where it is read or written; what is left is where the text goes to
-        print(f"workshop: the text couldn't be written: {error.strerror or error}", file=sys.stderr)
+        what = in_one_line(str(error.filename)) if error.filename else "the text couldn't be written"
+        print(f"workshop: {what}: {error.strerror or error}", file=sys.stderr)
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FAULT
     except KeyboardInterrupt:
@@ -130,6 +131,14 @@ def _is_folder(path: Path) -> bool:
         return False
 
 
+def _is_there(path: Path) -> bool:
+    """Whether there is such a file; one that cannot even be looked at is there, and reading it says why not."""
+    try:
+        return path.exists()
+    except OSError:
+        return True
+
+
 def _columns() -> int:
     """Columns of the terminal; 0 for a pipe: programs get one line each."""
     if not sys.stdout.isatty():
@@ -157,11 +166,11 @@ def _named(path: Path) -> Path:
     from workshop import saves
     from workshop.folder import projects
 
-    if path.exists() or path.parent != Path():
+    if _is_there(path) or path.parent != Path():
         return path
     folder = saves.default_folder()
     for candidate in (folder / path, folder / f"{path}{saves.SUFFIX}"):
-        if candidate.is_file():
+        if _is_there(candidate) and not _is_folder(candidate):
             return candidate
     wanted = str(path).casefold()
     called = [s.path for s in projects(folder) if s.title and s.title.casefold() == wanted]
@@ -194,19 +203,44 @@ def _opened(path: Path, *, unread: bool = True) -> "Session":
     from workshop.session import opened
 
     asked, path = path, _named(path)
-    if not path.exists() and path.parent == Path():
-        raise Faulty(f"{asked}: there's no such file{_there_are() or '. No project is saved yet'}")
+    if path.parent == Path() and not _is_there(path):
+        others = _way_back(path) or _there_are() or ". No project is saved yet"
+        raise Faulty(f"{asked}: there's no such file{others}")
     try:
         return opened(path, unread=unread)
     except saves.BadSave as error:
-        raise Faulty(str(error)) from None
+        raise Faulty(f"{error}{_way_back(path)}") from None
+
+
+def _with_versions(path: Path) -> "Session | None":
+    """A session on the earlier versions of a project whose file is gone or can't be read; None where there are none."""
+    from workshop import saves
+    from workshop.session import recovered
+
+    folder, places = saves.default_folder(), [path]
+    if path.parent == Path():
+        places += [folder / path, folder / f"{path}{saves.SUFFIX}"]
+    found = (recovered(place) for place in places if not _is_folder(place))
+    return next((session for session in found if session is not None), None)
+
+
+def _way_back(path: Path) -> str:
+    """What brings the last good version of a project back, for the end of a line on its file; empty where none is."""
+    session = _with_versions(path)
+    if session is None or session.path is None:
+        return ""
+    return f". To bring the last good version back: {_to_bring_back(session.path, session.earlier()[0].number)}"
+
+
+def _to_bring_back(path: Path, number: int) -> str:
+    return f"{started_as()} earlier {shlex.quote(in_one_line(str(path)))} --bring-back {number}"
 
 
 def _open(options: argparse.Namespace) -> int:
     file: Path | None = getattr(options, "file", None)
     if not _in_terminal():
         raise Faulty("the app needs a terminal. For text use: workshop summary FILE, or workshop ask")
-    if file is not None and file.is_dir():
+    if file is not None and _is_folder(file):
         return _app(None, file)
     return _app(_opened(file) if file is not None else None, read_from=file)
 
@@ -413,7 +447,7 @@ def _check(options: argparse.Namespace) -> int:
 
     worst = FINE
     for path in options.file:
-        if path.is_dir():
+        if _is_folder(path):
             worst = max(worst, _check_lessons(path))
             continue
         try:
@@ -481,7 +515,7 @@ def _list(options: argparse.Namespace) -> int:
         print(f"{folder}: no saved projects")
     for saved in found:
         if saved.project is None:
-            print(f"{saved.title}: {saved.fault}" if saved.title else saved.fault)
+            print((f"{saved.title}: {saved.fault}" if saved.title else saved.fault) + _way_back(saved.path))
             continue
         steps = progress(plan(saved.project))
         upcoming = next_step(steps)
@@ -504,31 +538,53 @@ def _earlier(options: argparse.Namespace) -> int:
     """The earlier versions of a project, or the way back to one of them."""
     from workshop.questions.steps import asked_as
 
-    session = _session(options.file)
+    try:
+        session = _session(options.file)
+    except Faulty as fault:
+        without = _with_versions(_named(options.file))
+        if without is None:
+            raise
+        if options.bring_back is None:
+            print(f"workshop: {fault}", file=sys.stderr)
+        session = without
     found = session.earlier()
     name = in_one_line(str(options.file))
     if options.bring_back is not None:
-        version = next((v for v in found if v.number == options.bring_back), None)
-        if version is None:
-            there = f"There are 1 to {len(found)}" if found else "There are none yet"
-            raise Faulty(f"{options.file}: there's no earlier version {options.bring_back}. {there}")
-        session.bring_back(version)
-        if session.fault:
-            raise Faulty(session.fault)
-        print(f"{name} is back as it was on {version.when:%Y-%m-%d at %H:%M}. To undo that: ", end="")
-        print(f"{started_as()} earlier {shlex.quote(name)} --bring-back 1")
-        return FINE
+        return _brought_back(session, options.bring_back, name)
     if not found:
         print(f"{name}: no earlier versions yet. The first version is kept when an answer changes")
     for version in found:
         labels = list(dict.fromkeys(asked_as(key, version.project) for key in version.changed))
         more = f" and {len(labels) - MOST_CHANGED} more" if len(labels) > MOST_CHANGED else ""
-        changed = (
-            f"before {'; '.join(labels[:MOST_CHANGED])}{more}"
-            if labels
-            else "only the layout of the file changed since"
-        )
+        if labels:
+            changed = f"before {'; '.join(labels[:MOST_CHANGED])}{more}"
+        else:
+            newest = session.lost and version is found[0]
+            changed = "the last good version" if newest else "only the layout of the file changed since"
         print(in_one_line(f"{version.number:3}  {version.when:%Y-%m-%d %H:%M}  {changed}"))
+    return FINE
+
+
+def _brought_back(session: "Session", number: int, name: str) -> int:
+    """Go back to an earlier version. Raises Faulty where there is none of that number, or it can't be saved."""
+    found = session.earlier()
+    version = next((v for v in found if v.number == number), None)
+    if version is None:
+        there = f"There are {', '.join(str(v.number) for v in reversed(found))}" if found else "There are none yet"
+        raise Faulty(f"{name}: there's no earlier version {number}. {there}")
+    before, lost = session.path, session.lost
+    session.bring_back(version)
+    if session.fault or session.path is None:
+        raise Faulty(session.fault)
+    if session.news:
+        print(in_one_line(session.news))
+    if session.path != before:  # theirs is of a newer workshop, and stays
+        name = in_one_line(str(session.path))
+    back = f"{name} is back as it was on {version.when:%Y-%m-%d at %H:%M}."
+    newest = next(iter(session.earlier()), None)
+    if newest is not None and newest.path != version.path and not lost:
+        back += f" To undo that: {_to_bring_back(session.path, newest.number)}"
+    print(back)
     return FINE
 
 

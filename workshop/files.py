@@ -58,6 +58,19 @@ def mark_of(path: Path) -> tuple[int, ...] | None:
     return (found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns)
 
 
+def is_ours_to_read(path: Path) -> bool:
+    """Whether there is an ordinary file that this user may read, whatever it holds."""
+    try:
+        return stat.S_ISREG(path.stat().st_mode) and may(path, os.R_OK)
+    except (OSError, ValueError):
+        return False
+
+
+def may(path: Path, what: int) -> bool:
+    """Whether this user may read or write a file (``os.R_OK``, ``os.W_OK``), by the rights that count at that."""
+    return os.access(path, what, effective_ids=os.access in os.supports_effective_ids)
+
+
 def has_other_names(path: Path) -> bool:
     """Whether the same file stands under another name too (a hard link): it goes its own way once this is written."""
     try:
@@ -148,9 +161,48 @@ def _mode_of(path: Path) -> int:
         return 0o666 & ~mask
     if not stat.S_ISREG(found.st_mode):
         raise FileFault("isn't an ordinary file, so it's left as it is")
-    if not found.st_mode & 0o222:
+    if not found.st_mode & 0o222 or not may(path, os.W_OK):  # root may write what is marked as read-only
         raise FileFault("is read-only, so it's left as it is")
     return stat.S_IMODE(found.st_mode) & 0o777
+
+
+@contextmanager
+def aside(path: Path) -> Iterator[Path | None]:
+    """Keep what a file holds beside it, as ``NAME.broken``, while it is written again; None where it holds nothing.
+
+    Whoever is still writing the old one goes on in that. If the writing fails, all is as it was. Raises FileFault.
+    """
+    real = Path(os.path.realpath(path))
+    try:
+        kept = _other_name(real) if real.stat().st_size else None
+    except OSError as error:
+        raise FileFault(f"can't be renamed: {error.strerror or error}") from error
+    try:
+        yield kept
+    except BaseException:
+        if kept is not None:
+            if os.path.lexists(real):
+                kept.unlink()
+            else:
+                kept.rename(real)
+        raise
+
+
+def _other_name(real: Path) -> Path:
+    """The same file under a name that nobody has; on a disk without hard links it loses its own."""
+    number = 1
+    while True:
+        kept = real.with_name(f"{real.name}.broken" + (f"-{number}" if number > 1 else ""))
+        number += 1
+        if os.path.lexists(kept):
+            continue
+        try:
+            kept.hardlink_to(real)
+        except FileExistsError:
+            continue
+        except (OSError, NotImplementedError):
+            real.rename(kept)
+        return kept
 
 
 @contextmanager

@@ -46,6 +46,11 @@ def changed_keys(before: Project, after: Project) -> tuple[str, ...]:
     return tuple(found)
 
 
+def differ(before: Project, after: Project) -> bool:
+    """Whether two projects differ in an answer or in what was knitted."""
+    return any(getattr(before, t) != getattr(after, t) for t in KNITTED) or bool(changed_keys(before, after))
+
+
 class _Gone:
     """A key that is not there."""
 

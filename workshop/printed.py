@@ -30,8 +30,10 @@ def _is_one(path: Path, other: Path) -> bool:
 
 
 def _is_save(path: Path) -> bool:
+    """Whether a file is a project by its name, or by the format that it gives; also one that cannot be opened here."""
+    if Path(os.path.realpath(path)).suffix == saves.SUFFIX:
+        return True
     try:
-        saves.load(path)
+        return saves.has_format(saves.text_of(path))
     except saves.BadSave:
-        return Path(os.path.realpath(path)).suffix == saves.SUFFIX
-    return True
+        return False

@@ -45,6 +45,10 @@ class BadSave(Exception):
         self.path, self.what, self.key, self.line, self.title = path, what, key, line, title
 
 
+class NewerSave(BadSave):
+    """A save of a newer workshop: nothing is wrong with it."""
+
+
 def without_file(fault: str, path: Path) -> str:
     """What is wrong with a file, without the file and its folder."""
     return fault.removeprefix(in_one_line(str(path))).lstrip(":, ")
@@ -189,6 +193,19 @@ def text_of(path: Path) -> str:
         raise BadSave(path, str(error)) from None
 
 
+FORMAT_FIRST = re.compile(r"(?:\s|#[^\n]*\n)*format\s*=\s*\d")
+
+
+def has_format(text: str) -> bool:
+    """Whether a text is meant to be a project, of whatever format: it has that key, or begins with it."""
+    if FORMAT_FIRST.match(text):
+        return True
+    try:
+        return not LONG_KEY.search(text) and "format" in tomllib.loads(text)
+    except (ValueError, RecursionError):
+        return False
+
+
 LONG_KEY = re.compile(r"""(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){60}|(?:["'][ \t]*+\.[ \t]*+["'][^"'\n]*+){60}""")
 """A key of sixty parts: the reader of TOML takes time with the square of them."""
 
@@ -217,7 +234,8 @@ def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     try:
         project = from_data(data, unread=unread)
     except WrongKey as error:
-        raise BadSave(path, error.what, error.key, line_of(text, error.key)) from None
+        kind = NewerSave if isinstance(error, NewerFormat) else BadSave
+        raise kind(path, error.what, error.key, line_of(text, error.key)) from None
     if TURNED.search(text) or "\\" in text:
         project = _turned(project)
     return project
@@ -254,6 +272,10 @@ class WrongKey(ValueError):
         self.key, self.what = key, what
 
 
+class NewerFormat(WrongKey):
+    """A format that only a newer workshop reads."""
+
+
 def from_data(data: Toml, *, unread: bool = False) -> Project:
     """The project in a parsed file of any format up to this one. Raises WrongKey."""
     version = data.get("format")
@@ -262,7 +284,7 @@ def from_data(data: Toml, *, unread: bool = False) -> Project:
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise WrongKey("format", f"is {_shown(version)}. It should be a whole number from 1 to {FORMAT}")
     if version > FORMAT:
-        raise WrongKey("format", f"is {version}, from a newer workshop. This one reads up to {FORMAT}")
+        raise NewerFormat("format", f"is {version}, from a newer workshop. This one reads up to {FORMAT}")
     for step in range(version, FORMAT):
         data = MIGRATIONS[step](data)
     data = stockinette_as_such(data)
@@ -561,13 +583,32 @@ class NoRoom(CannotSave):
     """The disk is full."""
 
 
+class TooLarge(CannotSave):
+    """A project that could not be read again."""
+
+
+def text_for(project: Project, path: Path) -> str:
+    """A project as the text of its file, which can be read again. Raises TooLarge."""
+    text = dumps(project)
+    size = len(text.encode("utf-8", "surrogatepass"))
+    if size > LARGEST_BYTES:
+        what = f"would be {size:,} bytes with that, and couldn't be opened again. It can have at most {LARGEST_BYTES:,}"
+        raise TooLarge(in_one_line(f"{path}: {what}"))
+    return text
+
+
 def save(project: Project, path: Path, *, new: bool = False) -> None:
     """Write a project so that the file is, at every moment, either the old one or the new one.
 
     ``new``: only where there is no such file yet. Raises CannotSave, and then AlreadyThere where there is one.
     """
+    write(text_for(project, path), path, new=new)
+
+
+def write(text: str, path: Path, *, new: bool = False) -> None:
+    """The same for the text of a project."""
     try:
-        files.write(path, dumps(project), new=new)
+        files.write(path, text, new=new)
     except files.AlreadyThere:
         raise
     except files.FileFault as error:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from workshop import files, saves
 from workshop.project import FORMAT, Project
 from workshop.records import record
+from workshop.visible import in_one_line
 
 if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
     from workshop.core.knitting.before import Before
@@ -38,6 +39,8 @@ class Contest:
     theirs: Project | None
     why: str
     """One line for the knitter."""
+    older: bool = False
+    """The file holds again what was in it earlier, and not what another window answered."""
 
 
 Way = Literal["theirs", "mine", "both"]
@@ -60,6 +63,12 @@ class Session:
     asks: bool = False
     """Whether somebody will ask the knitter what to do about a contest; else hers goes on under another name."""
     contest: Contest | None = None
+    lost: bool = False
+    """Its file cannot be read: there is nothing to go on from but earlier versions."""
+    _pending: str = field(default="", repr=False)
+    """What is news once an answer is saved."""
+    _past: set[int] = field(default_factory=set, repr=False)
+    """What the file has held since it was opened, each text by its hash."""
     _disk: OnDisk | None = field(default=None, repr=False)
     _looking: bool = field(default=False, repr=False)
     """Nothing was answered yet since the file was opened: it is left as it is."""
@@ -100,7 +109,10 @@ class Session:
             if not isinstance(asked.question.kind, Choice):
                 self._keep_draft(asked.key, text)
             raise
-        self.change(replace(new, drafts={k: v for k, v in new.drafts.items() if k != asked.key}))
+        before, new = self.project, replace(new, drafts={k: v for k, v in new.drafts.items() if k != asked.key})
+        self.change(new)
+        if self.project is before and new != before:
+            raise NotUnderstood(self.fault)
 
     def _keep_draft(self, key: str, text: str) -> None:
         """Text that was not understood is saved too: nothing typed is lost."""
@@ -121,8 +133,15 @@ class Session:
 
         if new == self.project:
             return
-        self.project = keep_in_step(self.project, new)
-        self.save()
+        before, disk, self.project = self.project, self._disk, keep_in_step(self.project, new)
+        try:
+            self._put_on_disk()
+        except saves.TooLarge as error:  # it could not be opened again, so it is not taken
+            self.fault = str(error)
+            if self._disk is disk:
+                self.project = before
+        except (saves.CannotSave, OSError) as error:
+            self.fault = str(error)
 
     def confirm(self, step: str) -> None:
         """The knitter has been through a step: it agrees with the earlier answers as they are."""
@@ -169,16 +188,20 @@ class Session:
 
     def save(self) -> None:
         """Write the project to its file, which gets its name from the title. A fault is kept, not raised."""
+        try:
+            self._put_on_disk()
+        except (saves.CannotSave, OSError) as error:
+            self.fault = str(error)
+
+    def _put_on_disk(self) -> None:
+        """The same. Raises CannotSave."""
         if self.project.format != FORMAT:
             self.project = replace(self.project, format=FORMAT)
         self._looking = False
-        try:
-            if self.path is None:
-                self._begin(self.project.title)
-            else:
-                self._write(self.path)
-        except (saves.CannotSave, OSError) as error:
-            self.fault = str(error)
+        if self.path is None:
+            self._begin(self.project.title)
+        else:
+            self._write(self.path)
 
     def begin_as(self, name: str) -> None:
         """Make the file of a new project under the name given. A fault is kept, not raised."""
@@ -196,53 +219,111 @@ class Session:
             except files.AlreadyThere:  # another window has just taken it
                 continue
             self.path = path
-            self._is_on_disk(path)
+            self._is_on_disk(path, saves.dumps(self.project))
             return
 
-    def _write(self, path: Path) -> None:
-        """The file, with what somebody else has answered in it meanwhile. Raises CannotSave."""
+    def _write(self, path: Path, as_it_was: str = "") -> None:
+        """The file, with what somebody else has answered in it meanwhile. Raises CannotSave.
+
+        ``as_it_was``: the text of a file that nothing was answered in yet.
+        """
         from workshop import versions
 
+        saves.text_for(self.project, path)  # before anything is put together with it
         with files.alone_in(path):
-            if not self._gathered(path):
+            found = self._gathered(path)
+            if found == "not mine" or (found == "mine" and as_it_was):
                 return
-            self._keep_version(path)
-            while True:
-                try:
-                    saves.save(self.project, path)
-                except saves.NoRoom:  # an answer is worth more than the oldest of the versions before it
-                    if not versions.make_room(path):
-                        raise
-                else:
-                    break
-            self._is_on_disk(path)
+            self._pending = self._keep_version(path, lost=found != "mine") or self._pending
+            text = as_it_was or saves.text_for(self.project, path)
+            versions.note_written(path, text)
+            if isinstance(found, saves.BadSave):
+                self._pending = self._written_again(path, text, found)
+            elif found == "gone":
+                self._written(path, text, new=True)
+                self._pending = f"{in_one_line(path.name)} was gone. It's saved again, with all your answers."
+            else:
+                self._written(path)
+            self._is_on_disk(path, text)
 
-    def _is_on_disk(self, path: Path) -> None:
+    def _written(self, path: Path, text: str = "", *, new: bool = False) -> None:
+        from workshop import versions
+
+        while True:
+            try:
+                if text:
+                    saves.write(text, path, new=new)
+                else:
+                    saves.save(self.project, path)
+            except saves.NoRoom:  # an answer is worth more than the oldest of the versions before it
+                if not versions.make_room(path):
+                    raise
+            except files.AlreadyThere as error:  # somebody has just brought it back: it is read at the next look
+                raise saves.CannotSave(in_one_line(f"{path}: {error}")) from error
+            else:
+                return
+
+    def _written_again(self, path: Path, as_it_was: str, wrong: saves.BadSave) -> str:
+        """The file, in which something cannot be read; that stays beside it. Gives what is told of it."""
+        name = in_one_line(path.name)
+        try:
+            with files.aside(path) as kept:
+                self._written(path, as_it_was)
+        except files.FileFault as error:
+            raise saves.CannotSave(in_one_line(f"{path}: {error}")) from error
+        if kept is None:
+            return f"{name} was empty. It's saved again, with all your answers."
+        what = saves.without_file(str(wrong), path)
+        return f"{name} couldn't be read ({what}). That text is now in {in_one_line(kept.name)}. Yours is saved again."
+
+    def _is_on_disk(self, path: Path, text: str) -> None:
         if self._disk is None:
             files.sweep(path.parent)
-        self._disk = OnDisk(saves.dumps(self.project), self.project, files.mark_of(path))
-        self.fault, self.contest = "", None
+        self._now_there(OnDisk(text, self.project, files.mark_of(path)))
+        self.fault, self.contest, self.lost = "", None, False
+        if self._pending:
+            self.news, self._pending = self._pending, ""
+
+    def _now_there(self, disk: OnDisk) -> None:
+        if self._disk is not None:
+            self._past.add(hash(self._disk.text))
+        self._disk = disk
 
     # ── somebody else at the same file ───────────────────────────────────────────────────────────────
 
     def look(self) -> bool:
-        """Whether somebody else has saved something meanwhile; if so it is taken over, beside what is mine."""
+        """Whether somebody else has saved something meanwhile; if so it is taken over, beside what is mine.
+
+        A file that is gone or cannot be read any more is written again, with what was in it; ``news`` says so.
+        """
+        disk, path = self._disk, self.path
+        if path is None or disk is None or self.contest:
+            return False
+        if files.mark_of(path) == disk.mark:
+            if self.fault and self.project == disk.project:  # it could not be reached for a while
+                self.fault = ""
+            return False
         from workshop.merging import changed_keys, merged
 
-        disk, path = self._disk, self.path
-        if path is None or disk is None or self.contest or files.mark_of(path) in (disk.mark, None):
-            return False
         before = self.project
         if changed_keys(disk.project, before):  # an answer that could not be saved
             self.save()
             return self.project != before
         found = self._read_again(path)
-        if isinstance(found, OnDisk):
-            self.project, self._disk = merged(disk.project, before, found.project).project, found
+        try:
+            if isinstance(found, saves.BadSave):
+                self._write(path, disk.text if self._looking else "")
+            elif self._went_back(path, disk, found):
+                self._contested(self._about_older(path, found))
+            else:
+                self.project = merged(disk.project, before, found.project).project
+                self._take_over(path, disk, found)
+        except (saves.CannotSave, OSError) as error:
+            self.fault = str(error)
         return self.project != before
 
-    def _read_again(self, path: Path) -> "OnDisk | str":
-        """The file as it is now; a line on what is wrong where it cannot be read."""
+    def _read_again(self, path: Path) -> "OnDisk | saves.BadSave":
+        """The file as it is now; what is wrong where it cannot be read."""
         from workshop import folder
 
         mark = files.mark_of(path)
@@ -250,39 +331,82 @@ class Session:
             text = saves.text_of(path)
             return OnDisk(text, folder.read_text(text, path), mark)
         except saves.BadSave as error:
-            return str(error)
+            return error
 
-    def _gathered(self, path: Path) -> bool:
-        """Take into the project what the file has got meanwhile. False where mine may not be written over it."""
+    def _gathered(self, path: Path) -> "Literal['mine', 'gone', 'not mine'] | saves.BadSave":
+        """Take into the project what the file has got meanwhile. Says how it is: mine to write; gone; with something
+        in it that is to be put aside; or such that mine may not be written over it.
+        """
         from workshop.merging import merged
 
         disk = self._disk
         now = files.mark_of(path)
-        if disk is None or now is None or now == disk.mark:  # one that was taken away is written again
-            return True
+        if disk is None or now == disk.mark:
+            return "mine"
+        if now is None:
+            return "gone"
         theirs = self._read_again(path)
-        if isinstance(theirs, str):
-            return self._contested(Contest((), None, f"{theirs}. The file was changed meanwhile and is left as it is"))
+        if isinstance(theirs, saves.BadSave):
+            if not isinstance(theirs, saves.NewerSave) and files.is_ours_to_read(path):
+                return theirs
+            self._contested(Contest((), None, f"{theirs}. The file was changed meanwhile and is left as it is"))
+            return "not mine"
+        if self._went_back(path, disk, theirs):
+            self._contested(self._about_older(path, theirs))
+            return "not mine"
         both = merged(disk.project, self.project, theirs.project)
         if both.contested:
             from workshop.questions.steps import asked_as
 
             names = "; ".join(asked_as(key, self.project) for key in both.contested)
             why = f"{path.name} was changed in another window, and both windows answered: {names}"
-            return self._contested(Contest(both.contested, theirs.project, why))
-        self.project, self._disk = both.project, theirs
-        return True
+            self._contested(Contest(both.contested, theirs.project, why))
+            return "not mine"
+        self.project = both.project
+        self._take_over(path, disk, theirs)
+        return "mine"
 
-    def _contested(self, contest: Contest) -> bool:
+    def _take_over(self, path: Path, disk: OnDisk, theirs: OnDisk) -> None:
+        """What somebody else has made of the file counts. A workshop has kept what it held before where an answer
+        changed; of an editor, or another computer, that is done here.
+        """
+        from workshop import versions
+        from workshop.merging import changed_keys
+
+        self._now_there(theirs)
+        if versions.is_of_a_workshop(path, theirs.text) or not changed_keys(disk.project, theirs.project):
+            return
+        if versions.keep(path, disk.text, disk.mark[-1] / 1e9 if disk.mark else time()) is not None:
+            name = in_one_line(path.name)
+            self.news = f"{name} was changed outside the workshop. What it held before is among the earlier versions."
+
+    def _went_back(self, path: Path, disk: OnDisk, theirs: OnDisk) -> bool:
+        """Whether the file holds again what it held earlier, and it's not a workshop that has brought it back."""
+        from workshop import versions
+        from workshop.merging import changed_keys, differ
+
+        if not differ(disk.project, theirs.project) or versions.is_of_a_workshop(path, theirs.text):
+            return False
+        if hash(theirs.text) in self._past:
+            return True
+        earlier = versions.listed(path, None) if changed_keys(disk.project, theirs.project) else ()
+        return any(not changed_keys(version.project, theirs.project) for version in earlier)
+
+    def _about_older(self, path: Path, theirs: OnDisk) -> Contest:
+        from workshop.merging import changed_keys
+
+        why = f"An older version of {in_one_line(path.name)} was written over your answers"
+        return Contest(changed_keys(self.project, theirs.project), theirs.project, why, older=True)
+
+    def _contested(self, contest: Contest) -> None:
         if not self.asks:
             self._go_on_beside(contest)
-            return False
+            return
         from workshop import versions
 
         assert self.path is not None
         versions.keep(self.path, saves.dumps(self.project), time())
         self.contest, self.fault = contest, contest.why
-        return False
 
     def _go_on_beside(self, contest: Contest) -> None:
         """Mine under another name; theirs stays. Raises CannotSave."""
@@ -293,7 +417,7 @@ class Session:
         self.news = f"{contest.why}. Your answers are now in {self.path.name}. {theirs.name} stays as it is."
 
     def choose(self, way: Way) -> None:
-        """The knitter's answer to a contest: what the other window has, what she has, or both in two files.
+        """The knitter's answer to a contest: what the file has, what she has, or both in two files.
 
         What is not chosen is among the earlier versions. A file that cannot be read is never written over: hers
         then goes on beside it. A fault is kept, not raised.
@@ -306,47 +430,48 @@ class Session:
         self.contest, self.fault = None, ""
         theirs = self._read_again(path)
         try:
-            if isinstance(theirs, str) or way == "both":
+            if isinstance(theirs, saves.BadSave) or way == "both":
                 self._go_on_beside(contest)
             elif way == "theirs":
-                self.project, self._disk = theirs.project, theirs
+                self.project = theirs.project
+                self._now_there(theirs)
             else:
-                both = merged(self._disk.project, self.project, theirs.project) if self._disk else None
-                self.project, self._disk = (both.project if both else self.project), theirs
+                if self._disk is not None and not contest.older:  # nothing of an older version is to come back
+                    self.project = merged(self._disk.project, self.project, theirs.project).project
+                self._now_there(theirs)
                 self._write(path)
         except (saves.CannotSave, OSError) as error:
             self.fault = str(error)
 
     # ── earlier versions ─────────────────────────────────────────────────────────────────────────────
 
-    def _keep_version(self, path: Path) -> None:
-        """Keep what is on the disk before it is written over, where an answer changes or a hand has edited it."""
+    def _keep_version(self, path: Path, *, lost: bool) -> str:
+        """Keep what is on the disk before it is written over, where an answer changes or a hand has edited it; of a
+        file that is ``lost`` what was there before. Gives what is to be told of it.
+        """
         from workshop import versions
 
-        mark = files.mark_of(path)
-        if mark is None or (self._disk and self._disk.mark == mark and not self._answers_differ(self._disk)):
-            return
+        disk = self._disk
+        mark = disk.mark if lost and disk is not None else files.mark_of(path)
+        if mark is None or (disk and disk.mark == mark and not self._answers_differ(disk)):
+            return ""
         try:
-            text = files.read_text(path, saves.LARGEST_BYTES)
+            text = disk.text if lost and disk is not None else files.read_text(path, saves.LARGEST_BYTES)
         except files.FileFault:
-            return
-        place = versions.keep(path, text, mark[-1] / 1e9)
-        if files.has_other_names(path):
-            self.news = (
-                f"{path.name} has a second name on the disk. The file of that name still has your earlier answers."
-            )
-        elif place is None:
-            self.news = f"Earlier versions of {path.name} can't be kept on this disk."
-        elif place == versions.places_of(path)[1] and len(list(place.iterdir())) == 1:
-            self.news = (
-                f"Earlier versions of {path.name} are kept in {place.parent}, "
-                "because its own folder can't be written to."
-            )
-        elif "#" in text and self._disk and text != saves.dumps(self._disk.project):
-            self.news = (
+            return ""
+        kept = versions.keep(path, text, mark[-1] / 1e9)
+        if not lost and files.has_other_names(path):
+            return f"{path.name} has a second name on the disk. The file of that name still has your earlier answers."
+        if kept is None:
+            return f"Earlier versions of {path.name} can't be kept on this disk."
+        if kept.elsewhere:
+            return f"Earlier versions of {path.name} are kept in {kept.place.parent}, because {kept.elsewhere}."
+        if "#" in text and disk and text != saves.dumps(disk.project):
+            return (
                 f"{path.name} was edited by hand. Your answer removed the comments in it. "
                 "The version with them is among the earlier ones."
             )
+        return ""
 
     def _answers_differ(self, disk: OnDisk) -> bool:
         from workshop.merging import changed_keys
@@ -359,7 +484,8 @@ class Session:
         from workshop.questions.steps import faults
         from workshop.versions import listed
 
-        found = listed(self.path, self.project) if self.path is not None else ()
+        now = None if self.lost else self.project
+        found = listed(self.path, now) if self.path is not None else ()
         return tuple(v for v in found if not faults(v.project))
 
     def bring_back(self, version: "Version") -> None:
@@ -369,7 +495,7 @@ class Session:
         """
         from workshop.merging import with_knitting_of
 
-        self.project = with_knitting_of(version.project, self.project)
+        self.project = version.project if self.lost else with_knitting_of(version.project, self.project)
         self.save()
 
     def go_on_in(self, place: Path) -> None:
@@ -392,6 +518,15 @@ class Session:
         other = Session(replace(made, title=title), self.folder)
         other.save()
         return other
+
+
+def recovered(path: Path) -> Session | None:
+    """A session on the earlier versions of a project whose file cannot be read; None where there are none.
+
+    What is in the file now is put aside once one of them is brought back.
+    """
+    session = Session(Project(), path.parent, path, lost=True, _disk=OnDisk("", Project(), None))
+    return session if session.earlier() else None
 
 
 def opened(path: Path, *, unread: bool = False) -> Session:

@@ -143,13 +143,33 @@ def _taken_away(name: str, keys: str, found: Mapping[str, str], known: Mapping[s
 
 
 def save_theme(theme: str) -> str:
-    """Remember the colours; what else is in the file stays. Gives one line on why it could not; empty if it could."""
-    import tomli_w
-
+    """Remember the colours; all else in the file stays as it is typed. Gives one line on why it could not; empty if it
+    could.
+    """
     path = settings_path()
     try:
-        text = tomli_w.dumps({**_read(path), "theme": theme})
-        files.write(path, text)
-    except (files.FileFault, ValueError, RecursionError) as error:
+        before = _read(path)
+        text = files.read_text(path, LARGEST_BYTES) if path.exists() else ""
+        files.write(path, _with_theme(text, before, theme))
+    except (files.FileFault, ValueError, RecursionError, OSError) as error:
         return in_one_line(f"{path}: {error}")
     return ""
+
+
+THEME_LINE = re.compile(
+    r"""^([ \t]*(?:theme|"theme"|'theme')[ \t]*=[ \t]*)("[^"\n]*"|'[^'\n]*'|[^\s#"']+)""", re.MULTILINE
+)
+
+
+def _with_theme(text: str, before: dict[str, object], theme: str) -> str:
+    """The text of a settings file with other colours, in which nothing else has changed. Raises ValueError."""
+    wanted = {**before, "theme": theme}
+    new = f'"{theme}"'
+    tries = [text[: m.start()] + m[1] + new + text[m.end() :] for m in THEME_LINE.finditer(text)]
+    for changed in (*tries, f"theme = {new}\n{text}"):
+        try:
+            if tomllib.loads(changed) == wanted:
+                return changed
+        except tomllib.TOMLDecodeError:
+            continue
+    raise ValueError(f"the line for the theme couldn't be changed. Type it there yourself: theme = {new}")

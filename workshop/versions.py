@@ -20,14 +20,20 @@ FOLDER = ".earlier"
 MOST_ANSWERS = 20
 MOST_DAYS = 30
 MOST_BYTES = 1_000_000
-"""Of all versions of one project together."""
+"""Of all versions of one project together, beside the newest."""
+
+ALWAYS = 2
+"""The newest, which stay however large they are: what was replaced last, and what was before that."""
+
+LAST = "last-written"
+"""A file beside the versions: the sum of the text that a workshop has written last."""
 
 NAME = re.compile(r"(?P<number>\d{6,})-(?P<when>\d{8}-\d{6})\.toml")
 
 
 @record
 class Version:
-    """One earlier state of a project. ``number`` counts from the newest, which is 1."""
+    """One earlier state of a project. ``number`` stays the same, whatever is kept after it."""
 
     number: int
     path: Path
@@ -36,6 +42,14 @@ class Version:
     changed: tuple[str, ...]
     """Keys of the answers that it differs in from what came after it."""
     project: Project
+
+
+@record
+class Kept:
+    """Where a version was put. ``elsewhere``: why it is the first that is not beside the project; else empty."""
+
+    place: Path
+    elsewhere: str = ""
 
 
 # ── where they are ───────────────────────────────────────────────────────────────────────────────────
@@ -64,26 +78,48 @@ def _kept(path: Path) -> list[Path]:
 # ── keeping ──────────────────────────────────────────────────────────────────────────────────────────
 
 
-def keep(path: Path, text: str, when: float) -> Path | None:
+def keep(path: Path, text: str, when: float) -> Kept | None:
     """Keep what the file of a project held before it is written again, and let go of what is too old.
 
-    ``when``: the time at which that was written, in seconds. Gives the folder that it went to, None where nothing
-    could be kept. Never raises: an answer is worth more than the version before it.
+    ``when``: the time at which that was written, in seconds. Gives where it is, None where nothing could be kept.
+    Never raises: an answer is worth more than the version before it.
     """
     before = _kept(path)
     last = before[-1] if before else None
     if last is not None and _text(last) == text:
-        return last.parent
+        return Kept(last.parent)
     number = 1 + (_number(last) if last is not None else 0)
     name = f"{number:06d}-{datetime.fromtimestamp(when):%Y%m%d-%H%M%S}.toml"
+    why = ""
     for place in places_of(path):
         try:
             files.write(place / name, text, new=True, at_once=False)
-        except files.FileFault:
+        except files.FileFault as error:
+            why = "its own disk is full" if isinstance(error, files.DiskFull) else "its own folder can't be written to"
             continue
         _let_go([*before, place / name])
-        return place
+        first = all(p.parent != place for p in before)
+        return Kept(place, why if first else "")
     return None
+
+
+def note_written(path: Path, text: str) -> None:
+    """Leave beside the versions what a workshop is about to write, so that another one knows it for no editor's."""
+    for place in places_of(path):
+        try:
+            files.write(place / LAST, _sum_of(text), at_once=False)
+        except files.FileFault:
+            continue
+        return
+
+
+def is_of_a_workshop(path: Path, text: str) -> bool:
+    """Whether what is in the file of a project is what a workshop has written last."""
+    return any(_text(place / LAST) == _sum_of(text) for place in places_of(path))
+
+
+def _sum_of(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def _text(path: Path) -> str | None:
@@ -103,12 +139,12 @@ def _day(path: Path) -> str:
 
 
 def worth_keeping(kept: Sequence[Path], sizes: Sequence[int]) -> list[Path]:
-    """Of versions, the oldest first, those that stay: the last answers, the last of each day, all in a megabyte."""
+    """Of versions, the oldest first, those that stay: the newest, and the last answers and days in a megabyte."""
     last_of_day = {_day(p): p for p in kept}
     wanted = {*kept[-MOST_ANSWERS:], *(last_of_day[day] for day in sorted(last_of_day)[-MOST_DAYS:])}
     size_of, total, stay = dict(zip(kept, sizes, strict=True)), 0, []
     for path in reversed(kept):
-        if path in wanted and total + size_of[path] <= MOST_BYTES:
+        if path in kept[-ALWAYS:] or (path in wanted and total + size_of[path] <= MOST_BYTES):
             total += size_of[path]
             stay.append(path)
     return stay[::-1]
@@ -142,9 +178,9 @@ def make_room(path: Path) -> bool:
 # ── looking back ─────────────────────────────────────────────────────────────────────────────────────
 
 
-def listed(path: Path, now: Project) -> tuple[Version, ...]:
-    """The earlier versions of a project, the newest first, each with what changed after it. One that cannot be
-    read any more is passed over.
+def listed(path: Path, now: Project | None) -> tuple[Version, ...]:
+    """The earlier versions of a project, the newest first, each with what changed after it; nothing after the newest
+    where the project cannot be read ``now``. One that cannot be read any more is passed over.
     """
     found: list[Version] = []
     after = now
@@ -154,6 +190,7 @@ def listed(path: Path, now: Project) -> tuple[Version, ...]:
         except saves.BadSave:
             continue
         when = datetime.strptime(kept.name.partition("-")[2].removesuffix(saves.SUFFIX), "%Y%m%d-%H%M%S")
-        found.append(Version(len(found) + 1, kept, when, changed_keys(project, after), project))
+        changed = changed_keys(project, after) if after is not None else ()
+        found.append(Version(_number(kept), kept, when, changed, project))
         after = project
     return tuple(found)

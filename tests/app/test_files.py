@@ -203,9 +203,42 @@ async def test_an_earlier_version_comes_back_and_that_can_be_undone(clean_enviro
 
         await pilot.press("ctrl+z")
         await dialog(pilot)
+        answered_elsewhere(app, "body.waist_cm", "80")  # one more version, while this list is looked at
         await pilot.press("enter")
         await settle(pilot)
         assert on_disk(app).body.chest_cm == 98.0
+        assert on_disk(app).body.waist_cm is None
+
+
+async def test_an_older_text_over_ours_is_asked_about_and_a_lost_file_is_written_again_on_leaving(
+    clean_environment, monkeypatch
+):
+    monkeypatch.setattr(room, "LOOKS_EVERY_SECONDS", 1000)
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        path = app.session.path
+        stale = path.read_text()
+        await answer(pilot, "body.waist_cm", "76")
+        path.write_text(stale)  # an editor that was opened before
+        await pilot.press("down")
+        await dialog(pilot)
+        assert "went back to an older version" in screen_text(app)
+        assert "Waist: yours 76 cm, theirs open" in screen_text(app)
+        await choose(pilot, "mine")
+        assert saves.load(path).body.waist_cm == 76.0
+
+        path.write_text("x = [")
+        await pilot.press("down")
+        await settle(pilot)
+        assert f"{path.name} couldn't be read" in screen_text(app)
+        assert saves.load(path).body.waist_cm == 76.0
+        path.unlink()
+        await pilot.press("ctrl+q")
+        await settle(pilot)
+    assert not app.is_running
+    assert saves.load(path).body.waist_cm == 76.0
+    assert "was gone" in app.session.news
 
 
 async def test_another_way_is_tried_in_a_copy(clean_environment):
@@ -244,6 +277,9 @@ async def test_leaving_while_not_saved_tries_again_and_asks(clean_environment, m
         with monkeypatch.context() as full:
             refuse_to_save(full)
             await answer(pilot, "body.chest_cm", "97")
+            await pilot.press("ctrl+o")
+            await settle(pilot)
+            assert "Ctrl+Q lets you save in another place" in screen_text(app)
             await pilot.press("ctrl+q")
             await choose(pilot, "stay")
             assert app.is_running

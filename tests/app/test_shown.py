@@ -76,7 +76,8 @@ async def test_units_switch_on_the_summary_too(clean_environment):
 async def test_colours_are_remembered_and_the_rest_of_the_file_stays(clean_environment):
     path = settings.settings_path()
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text('later = 1\n[keys]\n"app.next" = "f10"\n', encoding="utf-8")
+    text = '# mine\nlater = 1\n[keys] # fewer hands\n"app.next" = "f10"\n'
+    path.write_text(text, encoding="utf-8")
     app = app_on(clean_environment, pullover())
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -84,7 +85,9 @@ async def test_colours_are_remembered_and_the_rest_of_the_file_stays(clean_envir
         assert app.theme == "workshop-contrast"
     again = WorkshopApp(folder=clean_environment)
     assert again.theme == "workshop-contrast"
-    assert "later = 1" in path.read_text(encoding="utf-8")
+    assert path.read_text(encoding="utf-8") == f'theme = "high contrast"\n{text}'
+    assert settings.save_theme("light") == ""
+    assert path.read_text(encoding="utf-8") == f'theme = "light"\n{text}'
     assert dict(again.settings.keys) == {"app.next": "f10"}
 
 

@@ -146,6 +146,7 @@ class WorkshopApp(Opening):
         session.asks = False  # nobody is left to be asked: where two windows differ, hers goes on beside
         if session.fault:  # once more, before she is told
             session.save()
+        session.look()  # what is told to be saved is on the disk
         if self._exception is not None:
             said.append(f"The workshop had to stop. That's our mistake, not yours: {_told(self._exception)}.")
         if session.fault:

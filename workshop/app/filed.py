@@ -24,6 +24,11 @@ WAYS: "tuple[tuple[Way, str], ...]" = (
     ("theirs", "Take their version. Yours stays among earlier ones"),
     ("mine", "Take your version. Theirs stays among earlier ones"),
 )
+WAYS_OF_OLDER: "tuple[tuple[Way, str], ...]" = (
+    ("both", "Keep both. Your version gets a file of its own"),
+    ("theirs", "Take the older version. Yours stays among earlier ones"),
+    ("mine", "Take your version. The older one stays among earlier ones"),
+)
 LEAVING = (
     ("stay", "Stay here"),
     ("elsewhere", "Save it in another folder or under another name"),
@@ -44,7 +49,11 @@ class Filed(App[None]):
         return self.desk.session
 
     def take_up(self, session: Session) -> None:
-        """Work on another project."""
+        """Work on another project; the one before is on the disk."""
+        before = self.desk.session
+        if before is not session:
+            before.look()
+            session.news = session.news or before.news
         session.asks = True
         self.desk.session = session
 
@@ -75,10 +84,15 @@ class Filed(App[None]):
         from workshop.conversation import both_answered
 
         lines = both_answered(contest.keys, self.session.project, contest.theirs)
-        text = "\n".join(("Both windows answered:", *lines, "", "Nothing of yours is saved until you choose."))
         name = self.session.path.name if self.session.path else ""
-        title = in_one_line(f"{name} was changed in another window")
-        await self.ask(ChoiceDialog(title, text, WAYS, "asks again later"), self._chosen)
+        if contest.older:
+            title, ways = f"{name} went back to an older version", WAYS_OF_OLDER
+            told = lines or ("It hasn't got all the rows you've knitted.",)
+            text = "\n".join(("An editor or another program may have saved an old copy.", *told))
+        else:
+            title, ways = f"{name} was changed in another window", WAYS
+            text = "\n".join(("Both windows answered:", *lines, "", "Nothing of yours is saved until you choose."))
+        await self.ask(ChoiceDialog(in_one_line(title), text, ways, "asks again later"), self._chosen)
 
     def _chosen(self, way: str | None) -> None:
         known = next((w for w, _ in WAYS if w == way), None)
@@ -86,7 +100,7 @@ class Filed(App[None]):
             return
         self.session.choose(known)
         self.show_again()
-        done = {"theirs": "Their version counts now. ", "mine": "Your version counts now. "}.get(known, "")
+        done = {"theirs": "That version counts now. ", "mine": "Your version counts now. "}.get(known, "")
         earlier = "Ctrl+Z shows the earlier versions." if done else ""
         news, self.session.news = self.session.news, ""
         self.tell(f"Not saved: {self.session.fault}" if self.session.fault else news or done + earlier)
@@ -103,16 +117,18 @@ class Filed(App[None]):
         lines = []
         for version in versions:
             changed = what_changed(version.changed, version.project, after)
-            lines.append((version.number, in_one_line(f"{version.when:%d %b %Y, %H:%M}, {changed}")))
+            lines.append((version.path.name, in_one_line(f"{version.when:%d %b %Y, %H:%M}, {changed}")))
             after = version.project
         if lines:
             await self.ask(EarlierDialog(lines), self._bring_back)
         else:
             self.tell("There are no earlier versions yet. The first is kept when you change an answer.")
 
-    def _bring_back(self, number: int | None) -> None:
-        version = next((v for v in self.session.earlier() if v.number == number), None)
+    def _bring_back(self, name: str | None) -> None:
+        version = next((v for v in self.session.earlier() if v.path.name == name), None)
         if version is None:
+            if name is not None:
+                self.tell("That version isn't there any more. Ctrl+Z shows the ones there are.")
             return
         self.session.bring_back(version)
         self.show_again()
@@ -193,6 +209,7 @@ class Filed(App[None]):
         await self.before_asking()
         if self.session.fault:
             self.session.save()
+        self.session.look()
         if self.session.fault and isinstance(self.screen, ChoiceDialog | TextField):
             return  # it is being asked
         if self.session.contest is not None and self.session.contest.theirs is not None:

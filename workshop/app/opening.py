@@ -11,6 +11,7 @@ from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
+from workshop.visible import in_one_line
 
 
 class Opening(Filed):
@@ -25,7 +26,7 @@ class Opening(Filed):
             self._held.append(event)
             return
         if isinstance(event, events.Key) and not event.is_forwarded and self._held is None:
-            self.room.look()  # what another window has answered is seen at the next key
+            self.room.look(at_key=True)  # what another window has answered is seen at the next key
         await super().on_event(event)
         if self._held is None and self.session.contest is not None:
             await self.ask_which()
@@ -103,8 +104,14 @@ class Opening(Filed):
 
     async def action_projects(self) -> None:
         """Back to the list of projects."""
-        if self.room.step is not None:
-            await self.before_asking()
+        if self.room.step is None:
+            return
+        await self.before_asking()
+        if self.session.fault:
+            self.session.save()
+        if self.session.fault:  # another project opened from there would take the place of these answers
+            self.tell(in_one_line(f"Not saved: {self.session.fault}. Ctrl+Q lets you save in another place."))
+        else:
             self.open_list()
 
     async def open_new(self) -> None:

@@ -17,6 +17,7 @@ from workshop.app.desk import Desk
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.keyline import KeyLine
 from workshop.project import STEPS
+from workshop.visible import in_one_line
 from workshop.words.lines import wrapped
 
 if TYPE_CHECKING:
@@ -159,14 +160,21 @@ class Room(OfWindow[None]):
             self.app.exit()
         return not self.desk.refused
 
-    def look(self) -> None:
+    def look(self, *, at_key: bool = False) -> None:
         """Show what another window has answered meanwhile; not while something is being typed, which would count as
-        the later answer without the knitter having seen the other.
+        the later answer without the knitter having seen the other. ``at_key``: what is news is told once more with what
+        the key does.
         """
         if self.body is None:
             return
-        if self.is_current and not self.body.is_typed_in and self.desk.session.look():
-            self.show()
+        session = self.desk.session
+        if self.is_current and not self.body.is_typed_in:
+            fault = session.fault
+            if session.look() or session.fault != fault:
+                self.show()
+            if session.news:
+                self.tell(in_one_line(session.news))
+                session.news = session.news if at_key else ""
         if self.desk.session.contest is not None:
             self.post_message(self.Contested())
 

@@ -49,15 +49,15 @@ class ChoiceDialog(SmallWindow[str | None]):
         self.dismiss(event.option.id)
 
 
-class EarlierDialog(SmallWindow[int | None]):
+class EarlierDialog(SmallWindow[str | None]):
     """Earlier versions of a project; one of them can be brought back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("earlier.close", "escape", "dismiss(None)", "Close", "Leave everything as it is")
     ]
 
-    def __init__(self, versions: Sequence[tuple[int, str]]) -> None:
-        """``versions``: the number of each and its line, the newest first."""
+    def __init__(self, versions: Ways) -> None:
+        """``versions``: the file name of each and its line, the newest first."""
         super().__init__()
         self._versions = versions
 
