@@ -275,6 +275,9 @@ async def test_a_word_that_is_typed_where_letters_are_keys_does_nothing_before_e
         await pilot.press("4")
         await settle(pilot)
         assert "Row 4 is the last one you've knitted. Enter does it" in screen_text(app)
+        await pilot.press("1")
+        await settle(pilot)
+        assert "Row 41 is the last one you've knitted. Enter does it" in screen_text(app)
         await pilot.press("escape")
         await said(pilot, "back 3")
         assert rows(app) == {"back": 39}

@@ -234,6 +234,9 @@ class AtNeedles(Body):
         """Put something into the field, and tell how it goes on."""
         self._field.value = words
         self._field.cursor_position = len(words)
+        self._tell_how(words)
+
+    def _tell_how(self, words: str) -> None:
         takes = " Enter does it, Esc leaves it." if is_said_alone(words) else ""
         self.tell(in_terms(self._how_to_say(words) + takes, self.desk.session.project.terms))
 
@@ -251,6 +254,8 @@ class AtNeedles(Body):
         if words != self._field.value:
             self._begun = ("", "")
             self._write(words)
+        elif is_said_alone(words.strip()):
+            self._tell_how(words.strip())  # another row than a digit before
 
     async def take(self) -> None:
         """What is typed is said; what is not understood stays to be mended."""
