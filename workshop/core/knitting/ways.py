@@ -186,7 +186,8 @@ def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> 
     off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
     if off_cm < SAME_CM or chest_matters(stitches, at):
         return Remark(text)
-    return Remark(f"{text} The chest is only {{off}} off, so keep your needles.", {"off": cm(off_cm)})
+    off = f"{text} That's only {{off}} from the {{wanted}} you planned for the chest, so keep your needles."
+    return Remark(off, {"off": cm(off_cm), "wanted": cm(at.chest_cm)})
 
 
 def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> Iterator[Way]:
