@@ -145,6 +145,18 @@ def test_yarn_left_counts_before_any_weighing_by_the_labels(knit):
     assert yarn["verdict"] in ("enough", "probably", "open", "short")
 
 
+def test_yarn_that_is_in_the_swatches_is_in_no_piece(knit, file):
+    """Balls are counted as they were bought; what was swatched of them was never knitted into the body."""
+    project = saves.load(file)
+    swatched = sum(s.grams or 0.0 for s in project.swatch)
+    balls, ball_g = plan(project).yarn.balls, project.design_yarn.ball_g
+    told(knit, "--piece", "back", "--row", "100")
+    yarn = told(knit, "--yarn-left", "560")["yarn"]
+
+    assert swatched > 0
+    assert yarn["used_g"] == pytest.approx(balls * ball_g - swatched - 560)
+
+
 @pytest.mark.parametrize(
     ("options", "says"),
     [

@@ -1,12 +1,12 @@
 """Whether the yarn lasts, in words, and what can be done where it may not."""
 
 from workshop.core.edgings import GARTER, STOCKINETTE, of_fabric
-from workshop.core.knitting.needles import Needles, PieceStanding, start_g
+from workshop.core.knitting.needles import Needles, PieceStanding, in_swatches_g, start_g
 from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
 from workshop.tables.trade_rules import rule
-from workshop.units import show_length
+from workshop.units import lengths_in, show_length
 from workshop.words.phrase import in_terms
 
 VERDICTS = {
@@ -32,7 +32,9 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     needed = f"about {likely:.0f} g needed ({low:.0f} to {high:.0f})"
     first = f"{VERDICTS[left.verdict]}: {left.left_g:.0f} g left{when}, {needed}."
     if needles.yarn_basis == "labels" and (start := start_g(plan)):
-        first += f" This estimate goes by the labels, {start:.0f} g at the start. Weigh the piece to be surer."
+        swatches = in_swatches_g(plan)
+        less = f", less {swatches:.0f} g in the swatches" if swatches else ""
+        first += f" This estimate goes by the labels, {start:.0f} g at the start{less}. Weigh the piece to be surer."
     if left.verdict in ("enough", "probably"):
         return (first,)
     _, short, most = left.short_g
@@ -63,8 +65,8 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if sleeves and any(not p.rows_knitted for p in panels):
         said.append("Knit the sleeves before the last piece of the body, so that only its length is still open.")
     said += _edgings(to_come, per_stitch)
-    said.append("With another dye lot, change balls every second row for 6 cm, so that no line shows.")
-    return tuple(in_terms(text, plan.project.terms) for text in said)
+    said.append("With another dye lot, change balls every second row for {6 cm}, so that no line shows.")
+    return tuple(lengths_in(in_terms(text, plan.project.terms), plan.project.units) for text in said)
 
 
 def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g: float, plan: Plan) -> list[str]:

@@ -304,16 +304,24 @@ def _yarn(plan: Plan, pieces: Sequence[PieceStanding]) -> tuple[YarnLeft, Basis]
         found = yarn_left(done=then, in_all=in_all, used_g=per_stitch * then, left_g=last.left_g, basis="difference")
         return found, "difference"
     start = start_g(plan)
-    if start is None or start <= last.left_g:
+    used = start - in_swatches_g(plan) - last.left_g if start is not None else 0.0
+    if used <= 0:
         return None
-    return yarn_left(done=then, in_all=in_all, used_g=start - last.left_g, left_g=last.left_g, basis="labels"), "labels"
+    return yarn_left(done=then, in_all=in_all, used_g=used, left_g=last.left_g, basis="labels"), "labels"
 
 
 def start_g(plan: Plan) -> float | None:
-    """Grams at the beginning, by the labels: balls at home, else those to buy; less the swatches that were weighed."""
+    """Grams at the beginning, by the labels: balls at home, else those to buy."""
     yarn = plan.project.design_yarn
     balls = (yarn.balls or (plan.yarn.balls if plan.yarn else None)) if yarn else None
     return balls * yarn.ball_g if yarn and balls and yarn.ball_g else None
+
+
+def in_swatches_g(plan: Plan) -> float:
+    """Grams of these balls that are in the swatches which were counted: by the scale, else as they were planned."""
+    yarn = plan.project.design_yarn
+    counted = (s for s in plan.swatches if s.gauges and yarn is not None and s.swatch.yarn == yarn.id)
+    return sum(s.swatch.grams or (s.plan.grams.value if s.plan.grams else 0.0) for s in counted)
 
 
 def _by_day(plan: Plan, pieces: Sequence[PieceStanding]) -> Mapping[date, int]:
