@@ -135,6 +135,21 @@ def test_a_yoke_from_the_neck_takes_what_is_missing_along_its_lines():
     assert_parts_add_up(anew)
 
 
+@pytest.mark.parametrize("factor", [0.96, 1.04])
+def test_a_hem_that_is_knitted_keeps_its_stitches_in_the_measurements_too(factor):
+    """Planned anew from a third of the way up: the chest gets other stitches there, the hem has those that it has."""
+    base = pullover(garment=replace(pullover().garment, construction="round-yoke", worked="round"))
+    now = planned(base)
+    body = now.made.pieces[0]
+    way = TakenWay("sides", body.name, 48, now.gauge.stitches.per_10cm * factor, now.gauge.rows.per_10cm)
+    anew = planned(replace(base, knitting=(noted(body, 48),), taken=(way,)))
+
+    hem, chest = body.rows[body.edging_rows].after, anew.made.pieces[0].rows[-1].before
+    assert (hem > chest) == (factor < 1)
+    assert anew.counts["hip"] / anew.counts["chest"] == pytest.approx(hem / chest)
+    assert anew.finished_cm["hip"] / anew.finished_cm["chest"] == pytest.approx(hem / chest)
+
+
 def from_the_neck(worked, front, neckline, chance):
     """A raglan that is knitted to any row of its yoke, counted up to 8 % off, and planned by that from there on."""
     base = pullover(swatch=(swatch(chance.choice([14.0, 20.0, 26.0]), 32.0),))

@@ -14,7 +14,7 @@ from workshop.core.cloth.wash import DesignGauge
 from workshop.core.finished import ALONG_ROWS, Range
 from workshop.core.garments import Garment
 from workshop.core.making.counts import cm_of
-from workshop.core.making.ledger import Piece
+from workshop.core.making.ledger import Piece, Row, edging_first
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
 from workshop.core.notes import Notes
 from workshop.project import PieceCount, Project
@@ -115,14 +115,44 @@ def chest_stitches(made: Garment) -> int:
     return sum(stitches_at_underarm(p) for p in whole or made.pieces if p.role is BODY or p.role in PANELS)
 
 
+def _hem_stitches(made: Garment) -> int:
+    """Stitches round the body just above its edging."""
+    return sum(_above_hem(p) for p in _below_underarm(made))
+
+
+def _waist_stitches(made: Garment) -> int:
+    """Stitches round the body where it is narrowest below the armholes."""
+    return sum(min((r.after for r in _rows_below(p)), default=p.cast_on) for p in _below_underarm(made))
+
+
+def _below_underarm(made: Garment) -> list[Piece]:
+    """The body, or its panels, from the hem to the armholes."""
+    whole = [p for p in made.pieces if p.role is BODY]
+    return whole or [p for p in made.pieces if p.role in PANELS and p.parent is None]
+
+
+def _above_hem(piece: Piece) -> int:
+    if piece.parent is None:
+        first = next((r for r in piece.rows[piece.edging_rows :]), None)
+        return max(first.before, first.after) if first is not None else piece.cast_on
+    edging = len(edging_first(piece.rows[::-1]))
+    last = next(reversed(piece.rows[: len(piece.rows) - edging]), None)
+    return last.after if last is not None else piece.cast_on
+
+
+def _rows_below(piece: Piece) -> list[Row]:
+    """Rows of a piece between its hem and the armholes."""
+    from workshop.core.knitting.meeting import underarm_row
+
+    at = underarm_row(piece) if piece.parent is None else 0
+    return [r for r in piece.rows if not at or r.row <= at]
+
+
 def stitches_at_underarm(piece: Piece) -> int:
     """Stitches where the armholes begin: at the top, or where a body from the neck begins."""
     if piece.parent is not None:
         return piece.cast_on
-    from workshop.core.knitting.meeting import underarm_row
-
-    at = underarm_row(piece)
-    below = [r for r in piece.rows if not at or r.row <= at]
+    below = _rows_below(piece)
     return below[-1].after if below else piece.cast_on
 
 
@@ -158,6 +188,8 @@ def _armhole(made: Garment) -> int:
 
 COUNTED = {
     "chest": chest_stitches,
+    "hip": _hem_stitches,
+    "waist": _waist_stitches,
     "length": _length,
     "upper_arm": _upper_arm,
     "sleeve": _sleeve_rows,
