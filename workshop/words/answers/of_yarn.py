@@ -13,7 +13,7 @@ from workshop.units import (
     show_needle,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, counted, say, stitch_words
+from workshop.words.phrase import Line, counted, like, say, stitch_words
 
 # ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -176,7 +176,7 @@ def _place_line(place: Calculation, project: Project) -> Line:
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
     text = (
         f"Count in three places, over {show_length(wide, project.units)} each time, to the nearest quarter stitch. "
-        f"You'll be able to predict a "
-        f"{show_length(chest, project.units)} chest to within about {show_length(ACCURACY_CM, project.units)}."
+        f"You'll be able to predict a {show_length(chest, project.units)} chest{like(chest, project.units)} to within "
+        f"about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)
