@@ -198,15 +198,15 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         return
     chest, width = predicted_cm(wanted, stitches), abs(more) / stitches.after_per_10cm * 10
     here = max(1, round(abs(more) * at.stitches_of_piece / at.chest_stitches))
-    do, turns = ("Increase", "flares") if more > 0 else ("Decrease", "narrows")
+    do, turns = ("increase", "flares") if more > 0 else ("decrease", "narrows")
     figures: dict[str, Value] = {"more": Amount(here, "stitches"), "do": do, "turns": turns, "width": cm(width)}
     if at.along_lines and at.rows_to_underarm >= 2 * (abs(more) // LINES + 1):
-        text = "Increase {more} {than} than planned along the raglan lines, before the underarms. "
+        text = "Keep your needles, and increase {more} {than} than planned along the raglan lines, before the underarms. "
         text += "What you've knitted stays."
         all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
         yield Way("sides", chest, length, 0, Remark(text, all_more), wanted, along_lines=True)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
-        text = "{do} {more} at the sides before the armholes"
+        text = "Keep your needles, and {do} {more} at the sides before the underarms"
         text += ". The other pieces change too. " if at.is_part else ". "
         text += "What you've knitted stays, so the body {turns} by {width} around."
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
