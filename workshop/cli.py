@@ -9,7 +9,6 @@ import shlex
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -499,7 +498,7 @@ def _check_lessons(folder: Path) -> int:
 
 
 def _list(options: argparse.Namespace) -> int:
-    from workshop import saves
+    from workshop import files, saves
     from workshop.folder import projects
     from workshop.planned import plan
     from workshop.progress import next_step, progress
@@ -522,10 +521,11 @@ def _list(options: argparse.Namespace) -> int:
         ready = upcoming.name == "summary" and upcoming.state == "done"
         terms = saved.project.terms
         again = ", ".join(title_of(s.name, terms) for s in steps if s.state == "look again")
-        changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
+        changed = files.changed(saved.path)
         text = f"{saved.name}: {saved.project.title or 'no name yet'}; "
         text += "plan ready" if ready else f"next: {title_of(upcoming.name, terms)}"
-        text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
+        text += (f"; look again: {again}" if again else "") + "; changed "
+        text += f"{changed:%Y-%m-%d %H:%M}" if changed else "at an unknown time"
         print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE
 
