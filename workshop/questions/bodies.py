@@ -3,7 +3,7 @@
 import re
 from dataclasses import fields, replace
 
-from workshop.project import Body, GradingBody, Project
+from workshop.project import MOST, Body, GradingBody, Project
 from workshop.questions import Field, Question
 from workshop.questions.kinds import Choice, Option, Words, on_one_line
 from workshop.questions.measure import MEASURES, TABLE
@@ -56,7 +56,9 @@ def all_fields(project: Project) -> tuple[Field, ...]:
 
 
 def with_body(project: Project, name: str) -> Project:
-    """One more body, by its name. Raises NotUnderstood."""
+    """One more body, by its name. Raises NotUnderstood, also where the list is full."""
+    if len(project.grading.body) >= MOST[GradingBody]:
+        raise NotUnderstood(f"there are {MOST[GradingBody]} bodies already, and that's the most a list can have")
     body = GradingBody(name=BodyName(24).read(name, project))
     return replace(project, grading=replace(project.grading, body=(*project.grading.body, body)))
 
