@@ -34,7 +34,7 @@ from workshop.project import (
     Yarn,
 )
 from workshop.records import record
-from workshop.visible import TURNED, in_lines, in_one_line, turned
+from workshop.visible import NEEDS_A_LOOK, in_lines, in_one_line, shown_path
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -54,7 +54,7 @@ class BadSave(Exception):
     """A save that cannot be used. ``str()`` is one line: file, line where known, key, what is wrong."""
 
     def __init__(self, path: Path, what: str, key: str = "", line: int | None = None, title: str = "") -> None:
-        where = f"{path}" + (f", line {line}" if line else "")
+        where = shown_path(path) + (f", line {line}" if line else "")
         super().__init__(in_one_line(f"{where}: {key}: {what}" if key else f"{where}: {what}"))
         self.path, self.what, self.key, self.line, self.title = path, what, key, line, title
 
@@ -65,7 +65,7 @@ class NewerSave(BadSave):
 
 def without_file(fault: str, path: Path) -> str:
     """What is wrong with a file, without the file and its folder."""
-    return fault.removeprefix(in_one_line(str(path))).lstrip(":, ")
+    return fault.removeprefix(shown_path(path)).lstrip(":, ")
 
 
 Toml = dict[str, Any]
@@ -215,28 +215,9 @@ def has_format(text: str) -> bool:
     if FORMAT_FIRST.match(text):
         return True
     try:
-        return not _too_long_keys(text) and "format" in tomllib.loads(text)
+        return _entries(text) <= MOST_ENTRIES and not _too_long_keys(text) and "format" in tomllib.loads(text)
     except (ValueError, RecursionError):
         return False
-
-
-LONG_KEY = re.compile(r"""(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){60}|(?:["'][ \t]*+\.[ \t]*+["'][^"'\n]*+){60}""")
-"""A key of sixty parts."""
-
-PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
-DOTTED_KEY = re.compile(rf"(?<![\w-])(?:{PART}\.[ \t]*+)++{PART}(?P<key>[=\]])?")
-"""Words with dots between them, and whether they are the key of something."""
-
-MOST_PARTS, MOST_PARTS_IN_ALL = 8, 60_000
-"""Of one key, and of all keys with dots in a file. A project has keys of three parts, and a full one 54,000 in all."""
-
-
-def _too_long_keys(text: str) -> bool:
-    """Whether a file has keys of so many parts that the reader of TOML, which makes tables of them, would take long."""
-    if LONG_KEY.search(text):
-        return True
-    parts = [m[0].count(".") + 1 for m in DOTTED_KEY.finditer(text) if m["key"]]
-    return sum(parts) > MOST_PARTS_IN_ALL or max(parts, default=0) > MOST_PARTS
 
 
 MOST_ENTRIES = 200_000
@@ -248,6 +229,24 @@ is as large as a file may be has 150,000.
 def _entries(text: str) -> int:
     """About how much there is in a file to be read."""
     return text.count("=") + text.count(",") + 4 * text.count("\n[")
+
+
+PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+DOTTED_KEY = re.compile(rf"(?<![\w-])(?:{PART}\.[ \t]*+)++{PART}(?P<key>[=\]])?")
+"""Words with dots between them, and whether they are the key of something."""
+
+MOST_PARTS, MOST_SQUARED, MOST_IN_DEPTH = 60_000, 400_000, 700_000
+"""Parts of all keys with dots; their squares, key by key; entries of a file times the parts of its longest key. A
+project has keys of three parts, and a full one 54,000 in all. What looks like a key may stand in a note: so none is
+refused for itself.
+"""
+
+
+def _too_long_keys(text: str) -> bool:
+    """Whether a file has keys of so many parts that the reader of TOML, which makes tables of them, would take long."""
+    parts = [m[0].count(".") + 1 for m in DOTTED_KEY.finditer(text) if m["key"]]
+    deep = max(parts, default=0) * _entries(text) > MOST_IN_DEPTH
+    return deep or sum(parts) > MOST_PARTS or sum(n * n for n in parts) > MOST_SQUARED
 
 
 def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
@@ -278,22 +277,29 @@ def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     except WrongKey as error:
         kind = NewerSave if isinstance(error, NewerFormat) else BadSave
         raise kind(path, error.what, error.key, line_of(text, error.key)) from None
-    if TURNED.search(text) or "\\" in text:
-        project = _turned(project)
+    if NEEDS_A_LOOK.search(text):
+        project = _cleaned(project)
     return project
 
 
-def _turned(item: T) -> T:
-    """A project in whose texts nothing turns the line round; see :mod:`workshop.visible`."""
-    return replace(item, **{f.name: _value_turned(getattr(item, f.name)) for f in fields(item) if f.name != "extra"})
+def _cleaned(item: T) -> T:
+    """A project in whose texts nothing turns a line round, and nothing but notes has several lines; see
+    :mod:`workshop.visible`.
+    """
+    clean = {
+        f.name: _value_cleaned(getattr(item, f.name), in_lines if f.name == "notes" else in_one_line)
+        for f in fields(item)
+        if f.name != "extra"
+    }
+    return replace(item, **clean)
 
 
-def _value_turned(value: object) -> object:
+def _value_cleaned(value: object, clean: Callable[[str], str]) -> object:
     if isinstance(value, str):
-        return turned(value)
+        return clean(value)
     if isinstance(value, tuple):
-        return tuple(_value_turned(one) for one in value)
-    return _turned(value) if is_dataclass(value) and not isinstance(value, type) else value
+        return tuple(_value_cleaned(one, clean) for one in value)
+    return _cleaned(value) if is_dataclass(value) and not isinstance(value, type) else value
 
 
 def _is_flat(data: object, deepest: int) -> bool:
@@ -568,7 +574,7 @@ def line_of(text: str, key: str) -> int | None:
     wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch", "stitch_pattern") else None
     of_old = False  # whether the line stands in a table that was called otherwise
     current_id: str | None = None
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if "=" not in line and "[" not in line:
             continue
         header = HEADER.match(line)
@@ -680,7 +686,7 @@ def write(text: str, path: Path, *, new: bool = False) -> None:
         raise
     except files.FileFault as error:
         kind = NoRoom if isinstance(error, files.DiskFull) else CannotSave
-        raise kind(in_one_line(f"{path}: {error}")) from error
+        raise kind(in_one_line(f"{shown_path(path)}: {error}")) from error
 
 
 # ── places ───────────────────────────────────────────────────────────────────────────────────────────
@@ -733,7 +739,7 @@ class Saved:
     @property
     def name(self) -> str:
         """The name of the file, for showing."""
-        return in_one_line(self.path.name)
+        return shown_path(self.path.name)
 
 
 def list_saves(folder: Path) -> tuple[Saved, ...]:
@@ -746,7 +752,7 @@ def each_save(folder: Path, read: Callable[[Path], Project] = load, *, links: bo
     try:
         paths = newest_first(folder, links=links)
     except OSError as error:
-        yield Saved(folder, None, in_one_line(f"{folder}: can't be read: {error.strerror or error}"))
+        yield Saved(folder, None, in_one_line(f"{shown_path(folder)}: can't be read: {error.strerror or error}"))
         return
     for path in paths:
         try:
