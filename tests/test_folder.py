@@ -1,7 +1,10 @@
 """A folder with any files at all: the good ones, and one line for each of the others."""
 
+import json
 import os
+from dataclasses import replace
 from pathlib import Path
+from time import process_time
 
 import pytest
 
@@ -11,6 +14,7 @@ from workshop.cli import main
 from workshop.folder import projects, read
 from workshop.planned import plan
 from workshop.progress import progress
+from workshop.questions.actions import actions
 from workshop.saves import BadSave
 from workshop.session import opened
 
@@ -131,3 +135,93 @@ def test_a_file_of_five_megabytes_is_refused_in_one_line(tmp_path):
         read(path)
     path.write_text(GOOD.replace("notes = ", "# notes = ") + "# " + "x" * 1_000_000)
     assert read(path).title == "The good one"
+
+
+def tables(table: str, many: int, more: str = "") -> str:
+    return "".join(f'[[{table}]]\nid = "x{n}"\n{more}\n' for n in range(many))
+
+
+def lines(line: str, many: int) -> str:
+    return "".join(line.format(n=n) for n in range(many))
+
+
+BEFORE = GOOD.replace("format = 3", "format = 2")
+"""A file of an older format."""
+OF_OWN = 'stitch = "own-pattern"\npattern_multiple = 4'
+
+TOO_MANY = {
+    "swatches": (
+        GOOD + tables("swatch", 1_500, 'yarn = "a"'),
+        "swatch: there are 1,501 of these. At most 200 are read",
+    ),
+    "yarns": (GOOD + tables("yarn", 3_000), "yarn: there are 3,001 of these"),
+    "patterns": (GOOD + tables("stitch_pattern", 3_000), "stitch_pattern: there are 3,000"),
+    "old swatches": (BEFORE + tables("swatch", 3_000, OF_OWN), "swatch: there are 3,001"),
+    "bodies": (GOOD + "[[grading.body]]\n" * 2_000, "grading.body: there are 2,000"),
+    "bands": (GOOD + '[[garment.band]]\nid = "seed"\n' * 3_000, "garment.band: there are 3,000"),
+    "pieces": (GOOD + lines('[[knitting]]\npiece = "p{n}"\n', 3_000), "knitting: there are 3,000"),
+    "measures": (GOOD + '[[measured]]\nwhat = "chest"\ncm = 1\n' * 3_000, "measured: there are 3,000"),
+    "numbers": (f"x = [{'1, ' * 300_000}]\n{GOOD}", "has far too many entries"),
+    "headers": (GOOD + lines("[x{n}]\n", 60_000), "has far too many entries"),
+    "parts of keys": (lines("x{n}" + ".a" * 20 + " = 1\n", 1_000) + GOOD, "nested too deeply"),
+    "keys of parts": (lines("x{n} . a.'b' = 1\n", 21_000) + GOOD, "nested too deeply"),
+}
+
+
+@pytest.mark.parametrize("what", TOO_MANY)
+def test_more_than_a_project_can_have_is_refused_in_one_line(tmp_path, what, capsys):
+    text, says = TOO_MANY[what]
+    path = tmp_path / "p.toml"
+    path.write_text(text)
+
+    assert main(["check", str(path)]) == 1
+    err = capsys.readouterr().err
+    assert says in err
+    assert len(err.splitlines()) == 1
+    assert path.read_text() == text
+
+
+def test_dots_in_a_text_are_no_keys():
+    chart = f"[{', '.join([json.dumps('k.' * 30)] * 60)}]"
+    text = f'notes = "{"k.k.k.k.k.k.k.k.k = 9. " * 90}"\n{GOOD}'
+    text += f'[[stitch_pattern]]\nid = "dots"\nchart = {chart}\n[drafts]\n"a.b.c.d.e.f.g.h.i.j" = "x"\n'
+
+    assert len(saves.parsed(text, Path("p")).stitch_pattern[0].chart) == 60
+
+
+def test_of_many_unknown_keys_the_first_are_told(tmp_path, capsys):
+    path = tmp_path / "p.toml"
+    path.write_text(lines("gramms{n} = 1\n", 30_000) + GOOD)
+    began = process_time()
+    assert main(["check", str(path)]) == 1
+
+    assert process_time() - began < 2
+    told = capsys.readouterr().out.splitlines()
+    assert len(told) < 25
+    assert any("29,980 more keys" in line for line in told)
+
+
+def full() -> str:
+    """A file as full as one may be: every swatch with counts, in a yarn and a pattern of its own."""
+    count = '{ state = "washed", along = "rows", count = 30, over_cm = 10 }, '
+    text = "".join(
+        f'[[swatch]]\nid = "s{n}"\nyarn = "y{n % 99}"\nstitch = "p{n}"\nreading = [{count * 2}]\n' for n in range(199)
+    )
+    text += "".join(f'[[yarn]]\nid = "y{n}"\n' for n in range(99))
+    text += "".join(f'[[stitch_pattern]]\nid = "p{n}"\n' for n in range(200))
+    return GOOD + text + '[[log]]\non = "2026-03-01"\ntext = "x"\n' * 1_000
+
+
+def test_as_much_as_a_project_can_have_is_worked_in_a_moment(tmp_path):
+    path = tmp_path / "p.toml"
+    path.write_text(full())
+    one, other = opened(path), opened(path)
+    for work in (
+        lambda: one.change(replace(one.project, title="One")),
+        lambda: other.change(replace(other.project, notes="Other")),
+    ):
+        began = process_time()
+        work()
+        assert process_time() - began < 2
+    assert (saves.load(path).title, saves.load(path).notes) == ("One", "Other")
+    assert not {a.name for s in ("fibre", "swatch") for a in actions(s, one.project, {})} & {"add", "add pattern"}

@@ -1,5 +1,6 @@
 """A stranger's text does not speak to the terminal: what it would do there is shown as what it is."""
 
+import io
 import json
 import os
 import re
@@ -15,6 +16,7 @@ from tests.factory import pullover
 from workshop import lessons, saves, settings
 from workshop.cli import main
 from workshop.saves import BadSave
+from workshop.session import opened
 from workshop.visible import TURNS, in_lines, in_one_line
 
 EVIL = "\x1b]0;owned\x07\x1b[2J\x9b31m\u202egnp.exe\u2066\x7f\u2028"
@@ -88,6 +90,103 @@ def test_nor_does_the_name_of_a_file(tmp_path, capsys):
     quiet(err)
     assert "<U+001B>[2Jgood.toml: Good" in out
     assert "bad<U+DCFF>.toml" in out
+
+
+NAMED = "e\x1b]0;owned\x07\x1b[31m\u202e\u2028\x9b\nv"
+"""What a name may hold where a system takes any sign."""
+
+
+@pytest.fixture
+def evil_folder(tmp_path):
+    """A folder and a file in it of such a name, with a comment, which the first answer says something about."""
+    folder = tmp_path / NAMED
+    folder.mkdir()
+    (folder / f"{NAMED}.toml").write_text("# by hand\n" + GOOD.replace('hem = "rib-2x2"\n', ""))
+    return folder
+
+
+@pytest.mark.skipif(os.name == "nt", reason="such names cannot be given there")
+def test_nor_do_names_of_files_and_folders_whatever_is_done_with_them(evil_folder, capsys, monkeypatch):
+    file = str(evil_folder / f"{NAMED}.toml")
+    empty = evil_folder / f"{NAMED} empty"
+    empty.mkdir()
+    told = ""
+    for *command, typed in (
+        ["ask", file, "square-armhole\nleave\n"],
+        ["list", str(empty), ""],
+        ["check", str(empty), ""],
+        ["check", file, ""],
+        ["earlier", file, ""],
+        ["earlier", file, "--bring-back", "1", ""],
+        ["copy", file, NAMED, ""],
+        ["knit", file, "--done", "1", ""],
+        ["print", file, "--to", str(evil_folder / f"{NAMED}.md"), ""],
+        ["print", file, "--to", str(evil_folder / f"{NAMED}.md"), ""],
+        ["class", str(evil_folder), ""],
+        ["class", str(evil_folder), "--json", ""],
+        ["class", str(empty), ""],
+        ["class", str(evil_folder), "--to", str(evil_folder / "page.html"), ""],
+        ["print", str(evil_folder), "--to", str(evil_folder / f"{NAMED} out"), ""],
+        ["summary", file + "x", ""],
+        ["sizes", file, "--sizes", NAMED, ""],
+    ):
+        monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+        main(command)
+        out, err = capsys.readouterr()
+        quiet(out)
+        quiet(err)
+        told += out + err
+    quiet((evil_folder / "page.html").read_text("utf-8"))
+
+    assert "was edited by hand" in " ".join(told.split())
+    assert "Go on with:" in told
+    with pytest.raises(SystemExit):
+        main(["list", str(empty), NAMED])
+    quiet(capsys.readouterr().err)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="such names cannot be given there")
+def test_nor_what_a_session_says_of_its_file(evil_folder):
+    path = next(evil_folder.glob("*.toml"))
+    one, other = opened(path), opened(path)
+    path.with_name(f"{NAMED} twin.toml").hardlink_to(path)
+    one.change(replace(one.project, title="One"))
+    quiet(one.news)
+    other.asks = True
+    other.change(replace(other.project, title="Other"))
+    assert other.contest is not None
+    quiet(other.contest.why + other.fault)
+    other.choose("both")
+    quiet(other.news)
+    assert "Your answers are now in" in other.news
+
+
+SEVERAL = 'format = 3\ntitle = "two\\nlines\u2028of\u2029a\\u2028title"\n'
+
+
+@pytest.mark.parametrize("more", ["", "[body]\nchest_cm = 99999\n"])
+def test_a_title_is_one_line(tmp_path, capsys, more):
+    (tmp_path / "p.toml").write_text(SEVERAL + '[[yarn]]\nid = "a"\nname = """Salt\n\u2028marsh"""\n' + more)
+    for command in (["list", str(tmp_path)], ["class", str(tmp_path)]):
+        main(command)
+        out = capsys.readouterr().out
+        quiet(out)
+        assert "two lines of a title" in out
+    main(["list", str(tmp_path)])
+    (line,) = capsys.readouterr().out.splitlines()
+    if more:
+        assert ", line 8: body.chest_cm: " in line
+    else:
+        main(["summary", str(tmp_path / "p.toml")])
+        quiet(out := capsys.readouterr().out)
+        assert "two lines of a title" in out
+
+
+def test_notes_keep_their_lines(tmp_path):
+    path = tmp_path / "p.toml"
+    path.write_text(GOOD.replace("[[yarn]]", 'notes = "one\\ntwo\\tthree"\n[[yarn]]', 1))
+
+    assert saves.load(path).notes == "one\ntwo\tthree"
 
 
 def test_nor_a_lesson(tmp_path, capsys):

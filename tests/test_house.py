@@ -66,7 +66,7 @@ ALLOWED: dict[str, set[str]] = {
     "folder": {"saves", "questions", "project"},
     "sizes": {"planned", "core", "project", "tables"},
     "of_class": {"of_class", "folder", "planned", "progress", "saves", "core", "words", "project", "units", "visible"},
-    "hand_outs": {"prints", "printed", "files", "folder", "lessons", "planned", "core", "saves", "project"},
+    "hand_outs": {"prints", "printed", "files", "folder", "lessons", "planned", "core", "saves", "project", "visible"},
     "merging": {"saves", "project"},
     "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
@@ -87,12 +87,12 @@ ALLOWED: dict[str, set[str]] = {
     },
     "spoken": {"lessons", "words", "session", "questions", "tables", "units"},
     "ask_needles": {"at_needles", "telling", "spoken", "prints", "words", "core", "visible"},
-    "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "units"},
+    "ask": {"ask_needles", "spoken", "conversation", "prints", "words", "progress", "steps", "session", "questions", "project", "units", "visible"},
     "app": {
         "app", "prints", "pictures", "words", "core", "of_class", "progress", "session", "saves", "questions", "lessons", "project", "units",
         "settings", "steps", "conversation", "planned", "folder", "printed", "files", "visible", "at_needles", "telling", "sizes",
     },
-    "usage": set(),
+    "usage": {"visible"},
     "cli": {
         "app", "ask", "lessons", "usage", "units", "prints", "words", "core", "of_class", "hand_outs", "sizes", "planned", "progress", "session", "folder", "printed", "files", "visible", "saves",
         "questions", "project", "tables", "at_needles",

@@ -2,6 +2,7 @@
 
 import os
 import shlex
+import tempfile
 import time
 from dataclasses import replace
 from datetime import datetime
@@ -389,6 +390,48 @@ def test_an_answer_can_be_taken_back_and_that_too(path, capsys):
     assert path.read_bytes() == now
     assert main(["earlier", str(path), "--bring-back", "99"]) == 1
     assert "there's no earlier version 99. There are 1, 2, 3, 4, 5" in capsys.readouterr().err
+
+
+BEYOND = 300_000_000_000
+"""Seconds since 1970 that no calendar holds."""
+
+
+@pytest.fixture
+def any_time(tmp_path):
+    """A folder on a disk that keeps any time of a file."""
+    memory = Path("/dev/shm")
+    with tempfile.TemporaryDirectory(dir=memory if memory.is_dir() else tmp_path) as name:
+        yield Path(name)
+
+
+def test_a_version_of_no_date_is_none(path, capsys):
+    session = opened(path)
+    answer(session, "body.waist_cm", "76")
+    folder = session.earlier()[0].path.parent
+    for name in ("000099-20269999-999999.toml", "000098-00000000-000000.toml", "000097-２０２６１１２８-120000.toml"):
+        (folder / name).write_bytes(path.read_bytes())
+
+    assert len(session.earlier()) == 1
+    assert main(["earlier", str(path)]) == 0
+    assert len(capsys.readouterr().out.splitlines()) == 1
+    answer(session, "body.waist_cm", "77")
+    assert [v.project.body.waist_cm for v in session.earlier()] == [76.0, None]
+
+
+@pytest.mark.parametrize("seconds", [BEYOND, -BEYOND])
+def test_a_time_that_no_calendar_holds_hides_nothing(any_time, seconds, capsys):
+    for name in ("a", "b"):
+        saves.save(pullover(title=name), any_time / f"{name}.toml")
+    path = any_time / "b.toml"
+    os.utime(path, (seconds, seconds))
+
+    assert main(["list", str(any_time)]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert len(told) == 2
+    assert sum("changed at an unknown time" in line for line in told) == 1
+    session = opened(path)
+    answer(session, "body.waist_cm", "76")
+    assert [v.when.year for v in session.earlier()] == [datetime.now().year]
 
 
 def test_what_is_no_answer_makes_no_version(path):

@@ -31,6 +31,7 @@ from workshop.session import Session, Way
 from workshop.spoken import EXPLAINS, Back, Leave, Talk, explain, order, say_answers, unquoted, yes, yes_or_no
 from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown
+from workshop.visible import shown_path
 from workshop.words.phrase import counted, in_terms_of, say_check, worded
 from workshop.words.titles import title_of, what_of
 
@@ -75,8 +76,8 @@ def _farewell(talk: Talk) -> None:
     elif session.path:
         upcoming, terms = next_step(progress(session.plan)).name, session.project.terms
         talk.say(f"Next: {title_of(upcoming, terms)}. {what_of(upcoming, terms)}")
-        talk.say(f"Saved in {session.path}")
-        file = shlex.quote(str(session.path))
+        talk.say(f"Saved in {shown_path(session.path)}")
+        file = shlex.quote(shown_path(session.path))
         print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
 
 
@@ -438,6 +439,8 @@ def _three_swatches(talk: Talk) -> bool:
     """Whether three swatches were offered, and not taken."""
     session, asked, needles = talk.session, False, sizes(talk.session.plan)
     for yarn in unswatched(session.project, needles):
+        if not _can(talk, "swatch", f"three {yarn.id}"):
+            continue
         on = ", ".join(show_needle(mm, session.project.needle_names) for mm in needles[yarn.id])
         if yes(talk, f"Plan three swatches of {yarn.name or 'the yarn'}, on {on}?"):
             session.change(_with(talk, "swatch", f"three {yarn.id}"))
@@ -457,10 +460,15 @@ def _one_more(talk: Talk, name: str) -> bool:
         "swatch": (counted(len(project.swatch), "swatch", "swatches"), "Add one more?"),
     }[name]
     untold = untold_swatches(project)
-    if name == "swatch" and untold and yes(talk, f"Describe the pattern of swatch {', '.join(untold)}?"):
+    if (
+        name == "swatch"
+        and untold
+        and _can(talk, name, "add pattern")
+        and yes(talk, f"Describe the pattern of swatch {', '.join(untold)}?")
+    ):
         talk.session.change(_with(talk, name, "add pattern"))
         return True
-    if not yes(talk, f"{so_far} so far. {question}"):
+    if not _can(talk, name, "add") or not yes(talk, f"{so_far} so far. {question}"):
         return False
     talk.session.change(_with(talk, name, "add"))
     return True
@@ -471,10 +479,15 @@ def _one_more_panel(talk: Talk) -> bool:
     project = talk.session.project
     many = len(project.garment.panel)
     so_far = f"{counted(many, 'panel')} so far. Add another?" if many else "Add a panel up the middle?"
-    if not could_have_panel(project) or not yes(talk, so_far, offer=False):
+    if not could_have_panel(project) or not _can(talk, "shape", "add panel") or not yes(talk, so_far, offer=False):
         return False
     talk.session.change(_with(talk, "shape", "add panel"))
     return True
+
+
+def _can(talk: Talk, step_name: str, action: str) -> bool:
+    """Whether a step has an action now: lists that are full have none."""
+    return action in {a.name for a in actions(step_name, talk.session.project, sizes(talk.session.plan))}
 
 
 def _with(talk: Talk, step_name: str, action: str) -> Project:

@@ -33,7 +33,7 @@ from workshop.project import (
     WorkedEvent,
 )
 from workshop.records import record
-from workshop.units import A_COUNT, GAUGE_OVER_CM, NotUnderstood, convert, read_count, show_exactly, show_gauge
+from workshop.units import A_COUNT, GAUGE_OVER_CM, NotUnderstood, convert, read_count, show_exactly, show_gauge, shown
 
 
 @record
@@ -105,7 +105,7 @@ def found_piece(needles: Needles, text: str) -> PieceStanding:
         return part[0]
     there = ", ".join(p.piece.name for p in part) if part else ", ".join(names)
     why = "could be several" if part else "isn't a piece of this plan"
-    raise NotKnitted(f"'{text}' {why}: {there or 'there is no plan yet'}")
+    raise NotKnitted(f"'{shown(text)}' {why}: {there or 'there is no plan yet'}")
 
 
 def last_moved(plan: Plan, needles: Needles) -> PieceStanding | None:

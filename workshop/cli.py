@@ -9,12 +9,11 @@ import shlex
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workshop.usage import parser
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.core.plan import Plan
@@ -183,9 +182,9 @@ def _there_are() -> str:
     """The projects that could have been meant, by the names of their files; empty where none is saved."""
     from workshop import saves
 
-    names = [in_one_line(saved.path.stem) for saved in saves.list_saves(saves.default_folder())]
+    names = [shown_path(saved.path.stem) for saved in saves.list_saves(saves.default_folder())]
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    return f". Saved in {saves.default_folder()}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
+    return f". Saved in {shown_path(saves.default_folder())}: {', '.join(names[:MOST_NAMED])}{more}" if names else ""
 
 
 MOST_NAMED = 8
@@ -271,7 +270,7 @@ def _app(
         print(in_one_line(app.session.news))
     if code == FINE and app.session.path is not None:
         again = "knit" if knit else "open"
-        print(f"Go on with: {started_as()} {again} {shlex.quote(in_one_line(str(app.session.path)))}")
+        print(f"Go on with: {started_as()} {again} {shlex.quote(shown_path(app.session.path))}")
     return code
 
 
@@ -359,7 +358,7 @@ def _written(text: str, options: argparse.Namespace, source: Path | None = None)
         raise Faulty(f"{options.to}: {error}. To replace it, add --replace") from None
     except files.FileFault as error:
         raise Faulty(f"{options.to}: {error}") from None
-    print(f"{in_one_line(str(options.to))} written")
+    print(f"{shown_path(options.to)} written")
     return FINE
 
 
@@ -386,7 +385,7 @@ def _print_class(options: argparse.Namespace) -> int:
         else:
             print(f"{count}: {in_one_line(one.name)} {one.done}", flush=True)
     told = f"{done['printed']} printed, {done['as before']} as before, {done['fault']} not printed"
-    print(f"{in_one_line(str(options.to))}: {told}" if many else f"{in_one_line(str(options.file))}: no projects")
+    print(f"{shown_path(options.to)}: {told}" if many else f"{shown_path(options.file)}: no projects")
     return FAULT if done["fault"] else FINE
 
 
@@ -457,7 +456,7 @@ def _check(options: argparse.Namespace) -> int:
             worst = FAULT
             continue
         plan, lines = session.plan, []
-        shown, project = in_one_line(str(_named(path))), plan.project
+        shown, project = shown_path(_named(path)), plan.project
 
         titles = {name: title_of(name, project.terms) for name in STEPS}
         lines += [f"{shown}: {line}" for line in strange_keys(project)]
@@ -494,12 +493,16 @@ def _check_lessons(folder: Path) -> int:
     there = [s for s in STEPS if (folder / f"{s}.md").is_file()]
     if not there and not lines:
         lines = (f"{folder}: there are no lessons here. Lessons are called {', '.join(f'{s}.md' for s in STEPS)}",)
-    print("\n".join(lines) if lines else f"{folder}: nothing to fix. Lessons: {', '.join(there)}")
+    print(
+        "\n".join(map(in_one_line, lines))
+        if lines
+        else f"{shown_path(folder)}: nothing to fix. Lessons: {', '.join(there)}"
+    )
     return FAULT if lines else FINE
 
 
 def _list(options: argparse.Namespace) -> int:
-    from workshop import saves
+    from workshop import files, saves
     from workshop.folder import projects
     from workshop.planned import plan
     from workshop.progress import next_step, progress
@@ -512,20 +515,21 @@ def _list(options: argparse.Namespace) -> int:
     found = tuple(projects(folder))
     columns = _columns()
     if not found:
-        print(f"{folder}: no saved projects")
+        print(f"{shown_path(folder)}: no saved projects")
     for saved in found:
         if saved.project is None:
-            print((f"{saved.title}: {saved.fault}" if saved.title else saved.fault) + _way_back(saved.path))
+            print(in_one_line(f"{saved.title}: {saved.fault}" if saved.title else saved.fault) + _way_back(saved.path))
             continue
         steps = progress(plan(saved.project))
         upcoming = next_step(steps)
         ready = upcoming.name == "summary" and upcoming.state == "done"
         terms = saved.project.terms
         again = ", ".join(title_of(s.name, terms) for s in steps if s.state == "look again")
-        changed = datetime.fromtimestamp(saved.path.stat().st_mtime).strftime("%Y-%m-%d %H:%M")
+        changed = files.changed(saved.path)
         text = f"{saved.name}: {saved.project.title or 'no name yet'}; "
         text += "plan ready" if ready else f"next: {title_of(upcoming.name, terms)}"
-        text += (f"; look again: {again}" if again else "") + f"; changed {changed}"
+        text += (f"; look again: {again}" if again else "") + "; changed "
+        text += f"{changed:%Y-%m-%d %H:%M}" if changed else "at an unknown time"
         print("\n".join(wrapped(text, columns, hang=2)) if columns else text)
     return FAULT if any(s.project is None for s in found) else FINE
 
@@ -548,7 +552,7 @@ def _earlier(options: argparse.Namespace) -> int:
             print(f"workshop: {fault}", file=sys.stderr)
         session = without
     found = session.earlier()
-    name = in_one_line(str(options.file))
+    name = shown_path(options.file)
     if options.bring_back is not None:
         return _brought_back(session, options.bring_back, name)
     if not found:
@@ -602,7 +606,9 @@ def _copy(options: argparse.Namespace) -> int:
     other = session.copy(title)
     if other.path is None:
         raise Faulty(other.fault)
-    print(f"{in_one_line(str(other.path))} written. Go on with: {started_as()} open {shlex.quote(other.path.name)}")
+    print(
+        f"{shown_path(other.path)} written. Go on with: {started_as()} open {shlex.quote(shown_path(other.path.name))}"
+    )
     return FINE
 
 
@@ -631,7 +637,7 @@ def _knit(options: argparse.Namespace) -> int:
         planned = session.plan
         session.change(taken_in(session.project, said, day, session.before))
     except NotKnitted as error:
-        raise Faulty(f"{in_one_line(str(options.file))}: {error}") from None
+        raise Faulty(f"{options.file}: {error}") from None
     if session.fault:
         raise Faulty(session.fault)
     if options.json:
@@ -725,7 +731,7 @@ def _class(options: argparse.Namespace) -> int:
     if options.json:
         print(class_list.dumps(found))
     elif not found:
-        print(f"{in_one_line(str(options.folder))}: no projects")
+        print(f"{shown_path(options.folder)}: no projects")
     else:
         print("\n".join(class_list.lines(found, files=not options.hide_names)), flush=True)
         _class_further(found)

@@ -7,6 +7,7 @@ import stat
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 
 
@@ -47,6 +48,22 @@ def read_text(path: Path, largest_bytes: int) -> str:
         raise FileFault("isn't a file name") from None
     except OSError as error:
         raise FileFault(f"can't be read: {error.strerror or error}") from None
+
+
+def time_of(seconds: float) -> datetime | None:
+    """The local time of so many seconds since 1970; None beyond what a calendar holds."""
+    try:
+        return datetime.fromtimestamp(seconds)
+    except (OverflowError, OSError, ValueError):
+        return None
+
+
+def changed(path: Path) -> datetime | None:
+    """When a file was last changed; None where that cannot be told."""
+    try:
+        return time_of(path.stat().st_mtime)
+    except (OSError, ValueError):
+        return None
 
 
 def mark_of(path: Path) -> tuple[int, ...] | None:

@@ -23,6 +23,7 @@ from workshop.prints.plan_sheet import plan_sheet
 from workshop.prints.work_sheet import filled_sheet
 from workshop.project import STEPS, Terms
 from workshop.records import record
+from workshop.visible import shown_path
 
 Done = Literal["printed", "as before", "fault"]
 
@@ -72,7 +73,7 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
 
 def _called(path: Path, title: str) -> str:
     """Whose print it is: the title of the project and its file."""
-    return f"{title} ({path.name})" if title else path.name
+    return f"{title} ({shown_path(path.name)})" if title else shown_path(path.name)
 
 
 def _in_all(made: list[str]) -> tuple[Done, str]:
@@ -117,9 +118,9 @@ def _print(path: Path, text: str, source: str, save: Path | None, *, replace: bo
     try:
         printed.write(path, f"{text}<!-- hand-out {source} {_digest(text)} -->\n", source=save, replace=replace)
     except files.AlreadyThere:
-        return f"{path.name} is another file, or somebody has changed it. To replace it, add --replace"
+        return f"{shown_path(path.name)} is another file, or somebody has changed it. To replace it, add --replace"
     except files.FileFault as error:
-        return f"{path.name}: {error}"
+        return f"{shown_path(path.name)}: {error}"
     return ""
 
 

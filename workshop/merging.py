@@ -81,8 +81,10 @@ def _knitted(base: Toml, mine: Toml, theirs: Toml) -> Toml:
             gone = {item["piece"] for item in began} - {item["piece"] for item in here}
             items = [item for name, item in found.items() if name not in gone]
         else:
-            kept = [item for item in there if item in here or item not in began]
-            items = kept + [item for item in here if item not in kept and item not in began]
+            old, mine_too = set(map(repr, began)), set(map(repr, here))
+            kept = [item for item in there if repr(item) in mine_too or repr(item) not in old]
+            known = old.union(map(repr, kept))
+            items = kept + [item for item in here if repr(item) not in known]
         if items:
             whole[table] = items
     return whole
@@ -146,13 +148,16 @@ def _keyed(data: Toml) -> Toml:
 def _by_place(readings: list[Toml]) -> Toml:
     """Counts by state, direction and place; see :meth:`workshop.project.Swatch.places`."""
     found: Toml = {}
+    free: dict[str, int] = {}  # the first place that may be free
     for numbered in (True, False):
         for reading in readings:
             if ("place" in reading) is numbered:
                 way = f"{reading['state']}.{reading['along']}"
-                place = reading.get("place") or 1
+                place = reading.get("place") or free.get(way, 1)
                 while f"{way}.{place}" in found:
                     place += 1
+                if not numbered:
+                    free[way] = place + 1
                 found[f"{way}.{place}"] = {k: v for k, v in reading.items() if k != "place"}
     return found
 

@@ -529,3 +529,31 @@ class Project:
         if swatch is not None:
             return self.yarn_of(swatch)
         return self.yarn[0] if len(self.yarn) == 1 else None
+
+
+MOST: Mapping[type, int] = {
+    Yarn: 100,
+    FibrePart: 50,
+    Swatch: 200,
+    Reading: 2_000,
+    StitchPattern: 200,
+    Panel: 50,
+    Band: 50,
+    Colour: 50,
+    Stripe: 200,
+    KnittedPiece: 100,
+    FabricBegun: 50,
+    WorkedRows: 2_000,
+    WorkedEvent: 100,
+    PieceCount: 2_000,
+    TakenWay: 1_000,
+    Weighing: 25_000,
+    LogEntry: 25_000,
+    FinishedMeasure: 200,
+    GradingBody: 60,
+}
+"""Items of one list that are read; a project has a few of each. A weighing and a line of the log take so many bytes
+that the file is full before."""
+
+MOST_LISTED = 2_000
+"""The same for words and numbers: rows of a chart, stitches between markers."""

@@ -12,15 +12,29 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass, replace
 from difflib import get_close_matches
 from functools import cache
+from itertools import islice
 from math import isfinite
 from pathlib import Path
 from types import UnionType
 from typing import TYPE_CHECKING, Any, Literal, NewType, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from workshop import files
-from workshop.project import FORMAT, MOST_PLACES, Construction, Edging, GarmentChoices, Neckline, Project
+from workshop.project import (
+    FORMAT,
+    MOST,
+    MOST_LISTED,
+    MOST_PLACES,
+    Construction,
+    Edging,
+    GarmentChoices,
+    Neckline,
+    Project,
+    StitchPattern,
+    Swatch,
+    Yarn,
+)
 from workshop.records import record
-from workshop.visible import TURNED, in_lines, in_one_line, turned
+from workshop.visible import NEEDS_A_LOOK, in_lines, in_one_line, shown_path
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -40,7 +54,7 @@ class BadSave(Exception):
     """A save that cannot be used. ``str()`` is one line: file, line where known, key, what is wrong."""
 
     def __init__(self, path: Path, what: str, key: str = "", line: int | None = None, title: str = "") -> None:
-        where = f"{path}" + (f", line {line}" if line else "")
+        where = shown_path(path) + (f", line {line}" if line else "")
         super().__init__(in_one_line(f"{where}: {key}: {what}" if key else f"{where}: {what}"))
         self.path, self.what, self.key, self.line, self.title = path, what, key, line, title
 
@@ -51,7 +65,7 @@ class NewerSave(BadSave):
 
 def without_file(fault: str, path: Path) -> str:
     """What is wrong with a file, without the file and its folder."""
-    return fault.removeprefix(in_one_line(str(path))).lstrip(":, ")
+    return fault.removeprefix(shown_path(path)).lstrip(":, ")
 
 
 Toml = dict[str, Any]
@@ -201,21 +215,48 @@ def has_format(text: str) -> bool:
     if FORMAT_FIRST.match(text):
         return True
     try:
-        return not LONG_KEY.search(text) and "format" in tomllib.loads(text)
+        return _entries(text) <= MOST_ENTRIES and not _too_long_keys(text) and "format" in tomllib.loads(text)
     except (ValueError, RecursionError):
         return False
 
 
-LONG_KEY = re.compile(r"""(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){60}|(?:["'][ \t]*+\.[ \t]*+["'][^"'\n]*+){60}""")
-"""A key of sixty parts: the reader of TOML takes time with the square of them."""
+MOST_ENTRIES = 200_000
+"""Keys, values and tables of a file, a table for four: so much does the reader of TOML read in a second. A project that
+is as large as a file may be has 150,000.
+"""
+
+
+def _entries(text: str) -> int:
+    """About how much there is in a file to be read."""
+    return text.count("=") + text.count(",") + 4 * text.count("\n[")
+
+
+PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+DOTTED_KEY = re.compile(rf"(?<![\w-])(?:{PART}\.[ \t]*+)++{PART}(?P<key>[=\]])?")
+"""Words with dots between them, and whether they are the key of something."""
+
+MOST_PARTS, MOST_SQUARED, MOST_IN_DEPTH = 60_000, 400_000, 700_000
+"""Parts of all keys with dots; their squares, key by key; entries of a file times the parts of its longest key. A
+project has keys of three parts, and a full one 54,000 in all. What looks like a key may stand in a note: so none is
+refused for itself.
+"""
+
+
+def _too_long_keys(text: str) -> bool:
+    """Whether a file has keys of so many parts that the reader of TOML, which makes tables of them, would take long."""
+    parts = [m[0].count(".") + 1 for m in DOTTED_KEY.finditer(text) if m["key"]]
+    deep = max(parts, default=0) * _entries(text) > MOST_IN_DEPTH
+    return deep or sum(parts) > MOST_PARTS or sum(n * n for n in parts) > MOST_SQUARED
 
 
 def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     """The project in the text of a file. Raises BadSave. ``unread``: names in it are not looked up yet, which reads
     the records of the core; who opens it so does that with :func:`misnamed`.
     """
+    if _entries(text) > MOST_ENTRIES:
+        raise BadSave(path, "has far too many entries. A project has a few hundred")
     try:
-        if LONG_KEY.search(text):
+        if _too_long_keys(text):
             raise RecursionError
         data = tomllib.loads(text)
         deep = not _is_flat(data, DEEPEST)
@@ -236,22 +277,29 @@ def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     except WrongKey as error:
         kind = NewerSave if isinstance(error, NewerFormat) else BadSave
         raise kind(path, error.what, error.key, line_of(text, error.key)) from None
-    if TURNED.search(text) or "\\" in text:
-        project = _turned(project)
+    if NEEDS_A_LOOK.search(text):
+        project = _cleaned(project)
     return project
 
 
-def _turned(item: T) -> T:
-    """A project in whose texts nothing turns the line round; see :mod:`workshop.visible`."""
-    return replace(item, **{f.name: _value_turned(getattr(item, f.name)) for f in fields(item) if f.name != "extra"})
+def _cleaned(item: T) -> T:
+    """A project in whose texts nothing turns a line round, and nothing but notes has several lines; see
+    :mod:`workshop.visible`.
+    """
+    clean = {
+        f.name: _value_cleaned(getattr(item, f.name), in_lines if f.name == "notes" else in_one_line)
+        for f in fields(item)
+        if f.name != "extra"
+    }
+    return replace(item, **clean)
 
 
-def _value_turned(value: object) -> object:
+def _value_cleaned(value: object, clean: Callable[[str], str]) -> object:
     if isinstance(value, str):
-        return turned(value)
+        return clean(value)
     if isinstance(value, tuple):
-        return tuple(_value_turned(one) for one in value)
-    return _turned(value) if is_dataclass(value) and not isinstance(value, type) else value
+        return tuple(_value_cleaned(one, clean) for one in value)
+    return _cleaned(value) if is_dataclass(value) and not isinstance(value, type) else value
 
 
 def _is_flat(data: object, deepest: int) -> bool:
@@ -285,6 +333,9 @@ def from_data(data: Toml, *, unread: bool = False) -> Project:
         raise WrongKey("format", f"is {_shown(version)}. It should be a whole number from 1 to {FORMAT}")
     if version > FORMAT:
         raise NewerFormat("format", f"is {version}, from a newer workshop. This one reads up to {FORMAT}")
+    for key, inner in (("yarn", Yarn), ("swatch", Swatch), ("stitch_pattern", StitchPattern)):
+        if isinstance(listed := data.get(key), list):  # before older formats are brought up
+            _check_how_many(listed, inner, key)
     for step in range(version, FORMAT):
         data = MIGRATIONS[step](data)
     data = stockinette_as_such(data)
@@ -309,7 +360,7 @@ def _build(cls: Any, data: Toml, where: str) -> Any:
             extra[key] = value
     for name, f in known.items():
         if name not in values and f.default is MISSING and f.default_factory is MISSING:
-            near = get_close_matches(name, extra, 1)
+            near = get_close_matches(name, [key[:LONGEST_MEANT] for key in islice(extra, MOST_MEANT)], 1)
             hint = f". Is '{near[0]}' meant to be it?" if near else ""
             raise WrongKey(f"{where}{name}", f"is missing{hint}")
     if "extra" in hints:
@@ -322,20 +373,28 @@ def _build(cls: Any, data: Toml, where: str) -> Any:
 _hints = cache(get_type_hints)
 
 
+MOST_MEANT, LONGEST_MEANT = 20, 60
+"""Unknown keys that are told one by one, with what may have been meant, and how much of one is looked at."""
+
+
 def strange_keys(project: Project) -> tuple[str, ...]:
-    """One line for each key that the workshop does not know, with the one that may have been meant; they are kept."""
+    """A line for each key that the workshop does not know, with the one that may have been meant; they are kept.
+
+    Of very many the first are told so, and the others counted.
+    """
     named: list[tuple[str, Any]] = [("", project), *((f"yarn.{y.id}.", y) for y in project.yarn)]
     named += [(f"swatch.{s.id}.", s) for s in project.swatch]
     named += [(f"stitch_pattern.{p.id}.", p) for p in project.stitch_pattern]
     named += [
         (f"{name}.", getattr(project, name)) for name in ("body", "reference_garment", "fit", "garment", "design")
     ]
+    strange = [(where, item, key) for where, item in named for key in getattr(item, "extra", {})]
     lines = []
-    for where, item in named:
-        known = [f.name for f in fields(item) if f.name != "extra"]
-        for key in getattr(item, "extra", {}):
-            meant = _meant(key, known) or "."
-            lines.append(in_one_line(f"{where}{key}: isn't a key that the workshop reads{meant} It's kept as it is."))
+    for where, item, key in strange[:MOST_MEANT]:
+        meant = _meant(key, [f.name for f in fields(item) if f.name != "extra"]) or "."
+        lines.append(in_one_line(f"{where}{key}: isn't a key that the workshop reads{meant} It's kept as it is."))
+    if (others := len(strange) - MOST_MEANT) > 0:
+        lines += [f"The workshop doesn't read {others:,} more keys either. They're kept as they are."]
     return tuple(lines)
 
 
@@ -371,7 +430,7 @@ def _none_of(known: Iterable[object], value: object, key: str) -> WrongKey:
 
 def _meant(name: str, known: Iterable[str], quote: str = "") -> str:
     """The name that was probably meant, as a question; empty where none is near."""
-    near = get_close_matches(name, list(known), 1)
+    near = get_close_matches(name[:LONGEST_MEANT], list(known), 1)
     return f". Did you mean {quote}{near[0]}{quote}?" if near else ""
 
 
@@ -398,6 +457,7 @@ def misnamed(project: Project) -> WrongKey | None:
 def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
     if not isinstance(value, list):
         raise WrongKey(key, f"is {_shown(value)}. It should be a list")
+    _check_how_many(value, inner, key)
     out = []
     for i, item in enumerate(value):
         name = f"{key}[{i + 1}]"
@@ -405,6 +465,12 @@ def _tuple(inner: Any, value: object, key: str) -> tuple[object, ...]:
             name = f"{key}.{item['id']}"
         out.append(_value(inner, item, name))
     return tuple(out)
+
+
+def _check_how_many(listed: list[object], inner: object, key: str) -> None:
+    most = MOST.get(inner, MOST_LISTED) if isinstance(inner, type) else MOST_LISTED
+    if len(listed) > most:
+        raise WrongKey(key, f"there are {len(listed):,} of these. At most {most:,} are read")
 
 
 def _scalar(hint: type, value: object, key: str) -> object:
@@ -493,28 +559,35 @@ def _check_colours(project: Project) -> None:
         raise WrongKey("garment.stripe.rows", "should be a whole number of rows, at least 1")
 
 
+HEADER = re.compile(r"\s*\[{1,2}\s*([\w-]+)")
+ITEM_ID = re.compile(r"\s*id\s*=\s*[\"'](.*?)[\"']")
+
+
 def line_of(text: str, key: str) -> int | None:
     """The line on which a key of a save stands, found in its text; None where it cannot be told."""
     parts = [p for p in re.split(r"\.|\[\d+\]", key) if p]
     names = "|".join(re.escape(n) for n in (parts[-1], CALLED_BEFORE.get(parts[-1])) if n)
+    wanted = re.compile(rf"\s*[\"']?(?:{names})[\"']?\s*=")
     table = parts[0] if len(parts) > 1 else ""
     tables = (table, CALLED_BEFORE.get(table))
     inside = table == ""
     wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch", "stitch_pattern") else None
     of_old = False  # whether the line stands in a table that was called otherwise
     current_id: str | None = None
-    for number, line in enumerate(text.splitlines(), 1):
-        header = re.match(r"\s*\[{1,2}\s*([\w-]+)", line)
+    for number, line in enumerate(text.split("\n"), 1):
+        if "=" not in line and "[" not in line:
+            continue
+        header = HEADER.match(line)
         if header:
             inside, of_old = header[1] in tables, header[1] != table
             if not re.match(r"\s*\[{1,2}\s*[\w-]+\s*\.", line):
                 current_id = None
             continue
-        found_id = re.match(r"\s*id\s*=\s*[\"'](.*?)[\"']", line)
+        found_id = ITEM_ID.match(line)
         if found_id:
             current_id = found_id[1]
         in_item = wanted_id is None or current_id == wanted_id or (of_old and table == "stitch_pattern")
-        if inside and in_item and re.match(rf"\s*[\"']?(?:{names})[\"']?\s*=", line):
+        if inside and in_item and wanted.match(line):
             return number
     return None
 
@@ -613,7 +686,7 @@ def write(text: str, path: Path, *, new: bool = False) -> None:
         raise
     except files.FileFault as error:
         kind = NoRoom if isinstance(error, files.DiskFull) else CannotSave
-        raise kind(in_one_line(f"{path}: {error}")) from error
+        raise kind(in_one_line(f"{shown_path(path)}: {error}")) from error
 
 
 # ── places ───────────────────────────────────────────────────────────────────────────────────────────
@@ -666,7 +739,7 @@ class Saved:
     @property
     def name(self) -> str:
         """The name of the file, for showing."""
-        return in_one_line(self.path.name)
+        return shown_path(self.path.name)
 
 
 def list_saves(folder: Path) -> tuple[Saved, ...]:
@@ -679,7 +752,7 @@ def each_save(folder: Path, read: Callable[[Path], Project] = load, *, links: bo
     try:
         paths = newest_first(folder, links=links)
     except OSError as error:
-        yield Saved(folder, None, in_one_line(f"{folder}: can't be read: {error.strerror or error}"))
+        yield Saved(folder, None, in_one_line(f"{shown_path(folder)}: can't be read: {error.strerror or error}"))
         return
     for path in paths:
         try:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from workshop import files, saves
 from workshop.project import FORMAT, Project
 from workshop.records import record
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
     from workshop.core.knitting.before import Before
@@ -241,7 +241,7 @@ class Session:
                 self._pending = self._written_again(path, text, found)
             elif found == "gone":
                 self._written(path, text, new=True)
-                self._pending = f"{in_one_line(path.name)} was gone. It's saved again, with all your answers."
+                self._pending = f"{shown_path(path.name)} was gone. It's saved again, with all your answers."
             else:
                 self._written(path)
             self._is_on_disk(path, text)
@@ -265,7 +265,7 @@ class Session:
 
     def _written_again(self, path: Path, as_it_was: str, wrong: saves.BadSave) -> str:
         """The file, in which something cannot be read; that stays beside it. Gives what is told of it."""
-        name = in_one_line(path.name)
+        name = shown_path(path.name)
         try:
             with files.aside(path) as kept:
                 self._written(path, as_it_was)
@@ -359,7 +359,7 @@ class Session:
             from workshop.questions.steps import asked_as
 
             names = "; ".join(asked_as(key, self.project) for key in both.contested)
-            why = f"{path.name} was changed in another window, and both windows answered: {names}"
+            why = f"{shown_path(path.name)} was changed in another window, and both windows answered: {names}"
             self._contested(Contest(both.contested, theirs.project, why))
             return "not mine"
         self.project = both.project
@@ -377,7 +377,7 @@ class Session:
         if versions.is_of_a_workshop(path, theirs.text) or not changed_keys(disk.project, theirs.project):
             return
         if versions.keep(path, disk.text, disk.mark[-1] / 1e9 if disk.mark else time()) is not None:
-            name = in_one_line(path.name)
+            name = shown_path(path.name)
             self.news = f"{name} was changed outside the workshop. What it held before is among the earlier versions."
 
     def _went_back(self, path: Path, disk: OnDisk, theirs: OnDisk) -> bool:
@@ -395,7 +395,7 @@ class Session:
     def _about_older(self, path: Path, theirs: OnDisk) -> Contest:
         from workshop.merging import changed_keys
 
-        why = f"An older version of {in_one_line(path.name)} was written over your answers"
+        why = f"An older version of {shown_path(path.name)} was written over your answers"
         return Contest(changed_keys(self.project, theirs.project), theirs.project, why, older=True)
 
     def _contested(self, contest: Contest) -> None:
@@ -414,7 +414,8 @@ class Session:
         assert theirs is not None
         self._begin(f"{theirs.stem} mine")
         assert self.path is not None
-        self.news = f"{contest.why}. Your answers are now in {self.path.name}. {theirs.name} stays as it is."
+        mine = shown_path(self.path.name)
+        self.news = f"{contest.why}. Your answers are now in {mine}. {shown_path(theirs.name)} stays as it is."
 
     def choose(self, way: Way) -> None:
         """The knitter's answer to a contest: what the file has, what she has, or both in two files.
@@ -460,15 +461,16 @@ class Session:
         except files.FileFault:
             return ""
         kept = versions.keep(path, text, mark[-1] / 1e9)
+        name = shown_path(path.name)
         if not lost and files.has_other_names(path):
-            return f"{path.name} has a second name on the disk. The file of that name still has your earlier answers."
+            return f"{name} has a second name on the disk. The file of that name still has your earlier answers."
         if kept is None:
-            return f"Earlier versions of {path.name} can't be kept on this disk."
+            return f"Earlier versions of {name} can't be kept on this disk."
         if kept.elsewhere:
-            return f"Earlier versions of {path.name} are kept in {kept.place.parent}, because {kept.elsewhere}."
+            return f"Earlier versions of {name} are kept in {shown_path(kept.place.parent)}, because {kept.elsewhere}."
         if "#" in text and disk and text != saves.dumps(disk.project):
             return (
-                f"{path.name} was edited by hand. Your answer removed the comments in it. "
+                f"{name} was edited by hand. Your answer removed the comments in it. "
                 "The version with them is among the earlier ones."
             )
         return ""

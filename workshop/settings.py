@@ -15,7 +15,7 @@ from pathlib import Path
 
 from workshop import files
 from workshop.records import record
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 LARGEST_BYTES = 100_000
 SETTINGS_VARIABLE = "WORKSHOP_SETTINGS"
@@ -49,14 +49,14 @@ def load(known: Callable[[], Mapping[str, str]]) -> Settings:
     try:
         data = _read(path)
     except ValueError as error:
-        return Settings(fault=in_one_line(f"{path}: {error}. It isn't used"))
+        return Settings(fault=in_one_line(f"{shown_path(path)}: {error}. It isn't used"))
     faults: list[str] = []
     theme = data.get("theme", THEMES[0])
     if theme not in THEMES:
         faults.append(f"theme is {_short(theme)}. It should be one of {', '.join(THEMES)}")
         theme = THEMES[0]
     keys = _keys(data["keys"], known(), faults) if "keys" in data else {}
-    return Settings(theme, keys, in_one_line(f"{path}: {faults[0]}") if faults else "")
+    return Settings(theme, keys, in_one_line(f"{shown_path(path)}: {faults[0]}") if faults else "")
 
 
 def _read(path: Path) -> dict[str, object]:

@@ -24,7 +24,7 @@ from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import Project, Units
 from workshop.records import record
-from workshop.units import NotUnderstood, read_length
+from workshop.units import NotUnderstood, read_length, tidy
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
 from workshop.words.changed import after_taking, after_taking_back
@@ -64,10 +64,17 @@ class At:
         return self.needles.at_hand
 
 
+LONGEST_SENTENCE = needles.MOST_NOTED + 20
+"""Characters of a sentence: a note of the longest kind, with its word before it."""
+
+
 def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> Heard:
     """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
     at = At(plan, at_the_needles(plan, today), today, before)
-    text = in_one_line(text.strip())
+    try:
+        text = tidy(in_one_line(text), LONGEST_SENTENCE)  # from here on no two spaces come together
+    except NotUnderstood as error:
+        raise NotKnitted(str(error)) from None
     if _is_number(text):
         return _row(at, text)
     word, _, rest = text.partition(" ")
@@ -129,8 +136,8 @@ def _both(at: At, _text: str) -> Heard:
 
 def _places(text: str, word: str) -> list[str]:
     """The places of a count, whose word may have been typed once more."""
-    text = re.sub(rf"(?i)^{word}\s+", "", text)
-    return [part for part in re.split(r"\s*(?:,\s+|;|\band\b)\s*", text) if part] or [""]
+    text = re.sub(rf"(?i)^{word} ", "", text)
+    return [part for part in re.split(r" ?(?:, |;|\band\b) ?", text) if part] or [""]
 
 
 def _count(at: At, text: str) -> Heard:
@@ -144,7 +151,7 @@ def _rows(at: At, text: str) -> Heard:
 
 
 GRAMS = re.compile(
-    r"(?P<left>\d{1,5}(?:[.,]\d+)?)\s*g?(?:[,;]?\s*(?:pieces?|knitted)\s*(?P<pieces>\d{1,5}(?:[.,]\d+)?)\s*g?)?"
+    r"(?P<left>\d{1,5}(?:[.,]\d+)?) ?g?(?:[,;]? ?(?:pieces?|knitted) ?(?P<pieces>\d{1,5}(?:[.,]\d+)?) ?g?)?"
 )
 
 
@@ -192,7 +199,7 @@ def _ball(at: At, text: str) -> Heard:
 
 def _finished(at: At, text: str) -> Heard:
     """What the garment measures after its wash: "chest 104.5"."""
-    match = re.fullmatch(r"(?P<what>[a-z ]+?)\s+(?P<length>\d.*)", text.casefold())
+    match = re.fullmatch(r"(?P<what>[a-z ]+?) (?P<length>\d.*)", text.casefold())
     if match is None:
         raise NotKnitted(f"'{text[:40]}': say what was measured after the wash, and its length: chest 104.5")
     try:
@@ -209,7 +216,7 @@ def _note(at: At, text: str) -> Heard:
 
 # ── a lost row ───────────────────────────────────────────────────────────────────────────────────────
 
-LOST = re.compile(r"(?P<stitches>\d{1,4})\s*(?:sts?|stitches)?(?:\s*[, ]\s*(?P<since>\d{1,4})\s*(?:rows?|rounds?)?)?")
+LOST = re.compile(r"(?P<stitches>\d{1,4}) ?(?:sts?|stitches)?(?: ?[, ] ?(?P<since>\d{1,4}) ?(?:rows?|rounds?)?)?")
 MOST_TOLD = 8
 """Candidates that are read out; of more the first and the last are."""
 

@@ -171,14 +171,14 @@ LONGEST_ANSWER = 300
 """Characters of a typed answer, spaces that follow one another counted once; more is a slip of the clipboard."""
 
 
-def tidy(text: str) -> str:
+def tidy(text: str, longest: int = LONGEST_ANSWER) -> str:
     """What was typed without needless spaces, for patterns that would go over them again and again.
 
-    Ends of lines stay. Raises NotUnderstood for a text that is longer than any answer.
+    Ends of lines stay. Raises NotUnderstood for a text that is longer than any answer, or than the ``longest`` here.
     """
     text = re.sub(r" ?\n ?", "\n", re.sub(r"[^\S\n]+", " ", text)).strip()
-    if len(text) > LONGEST_ANSWER:
-        raise NotUnderstood(f"'{shown(text)}' is too long. Use at most {LONGEST_ANSWER} characters")
+    if len(text) > longest:
+        raise NotUnderstood(f"'{shown(text)}' is too long. Use at most {longest} characters")
     return text
 
 

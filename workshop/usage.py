@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from workshop import __version__
+from workshop.visible import in_one_line
 
 USAGE = 2
 """Exit code of wrong usage."""
@@ -15,7 +16,7 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Print one line and leave with code 2."""
-        self.exit(USAGE, f"{self.prog}: {message}. See {self.prog} -h\n")
+        self.exit(USAGE, f"{self.prog}: {in_one_line(message)}. See {self.prog} -h\n")
 
 
 def parser() -> Parser:

@@ -28,7 +28,9 @@ ALWAYS = 2
 LAST = "last-written"
 """A file beside the versions: the sum of the text that a workshop has written last."""
 
-NAME = re.compile(r"(?P<number>\d{6,})-(?P<when>\d{8}-\d{6})\.toml")
+NAME = re.compile(r"(?P<number>\d{6,})-(?P<when>\d{8}-\d{6})\.toml", re.ASCII)
+STAMP = "%Y%m%d-%H%M%S"
+"""How a time stands in the name of a version."""
 
 
 @record
@@ -69,7 +71,7 @@ def _kept(path: Path) -> list[Path]:
     found: list[Path] = []
     for place in places_of(path):
         try:
-            found += [p for p in place.iterdir() if NAME.fullmatch(p.name)]
+            found += [p for p in place.iterdir() if _when(p) is not None]
         except OSError:
             continue
     return sorted(found, key=lambda p: p.name)
@@ -89,7 +91,7 @@ def keep(path: Path, text: str, when: float) -> Kept | None:
     if last is not None and _text(last) == text:
         return Kept(last.parent)
     number = 1 + (_number(last) if last is not None else 0)
-    name = f"{number:06d}-{datetime.fromtimestamp(when):%Y%m%d-%H%M%S}.toml"
+    name = f"{number:06d}-{files.time_of(when) or datetime.now():{STAMP}}.toml"
     why = ""
     for place in places_of(path):
         try:
@@ -132,6 +134,15 @@ def _text(path: Path) -> str | None:
 def _number(path: Path) -> int:
     found = NAME.fullmatch(path.name)
     return int(found["number"]) if found else 0
+
+
+def _when(path: Path) -> datetime | None:
+    """When a version was written as the project, by its name; None for a name of no date, which is no version."""
+    found = NAME.fullmatch(path.name)
+    try:
+        return datetime.strptime(found["when"], STAMP) if found else None
+    except ValueError:
+        return None
 
 
 def _day(path: Path) -> str:
@@ -189,7 +200,8 @@ def listed(path: Path, now: Project | None) -> tuple[Version, ...]:
             project = saves.load(kept)
         except saves.BadSave:
             continue
-        when = datetime.strptime(kept.name.partition("-")[2].removesuffix(saves.SUFFIX), "%Y%m%d-%H%M%S")
+        when = _when(kept)
+        assert when is not None
         changed = changed_keys(project, after) if after is not None else ()
         found.append(Version(_number(kept), kept, when, changed, project))
         after = project

@@ -13,7 +13,11 @@ from typing import IO
 TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Embeddings, overrides and isolates of direction; they can make a line read as another."""
 
-TURNED = re.compile(f"[{TURNS}]")
+BREAKS = "\n\r\t\v\f\x1c\x1d\x1e\x85\u2028\u2029"
+"""Ends of lines of every kind, and tabs."""
+
+NEEDS_A_LOOK = re.compile(rf"[{TURNS}\x85\u2028\u2029]|\\|\"\"\"|'''")
+"""What a TOML file has where a text in it may turn a line round or end it."""
 HIDDEN = ("Cc", "Cs", "Zl", "Zp")
 """Unicode categories that a terminal acts on or cannot show: controls, halves of characters, ends of lines."""
 
@@ -28,13 +32,15 @@ def in_lines(text: str) -> str:
     return _shown(text, kept="\n\t")
 
 
-def turned(text: str) -> str:
-    """A text in which only the signs that turn a line round are shown by their number."""
-    return "".join(f"<U+{ord(c):04X}>" if c in TURNS else c for c in text) if TURNED.search(text) else text
+def shown_path(path: os.PathLike[str] | str) -> str:
+    """The name of a file or a folder in a sentence: with or without its folders, as it is given. Whoever names one says
+    it so, for names are a stranger's text too.
+    """
+    return in_one_line(os.fspath(path))
 
 
 def _breaks(text: str) -> bool:
-    return any(c in text for c in "\n\r\t\v\f\x1c\x1d\x1e\x85\u2028\u2029")
+    return any(c in text for c in BREAKS)
 
 
 def _shown(text: str, kept: str = "") -> str:

@@ -1,12 +1,14 @@
 """The app and files: prints that are there already, files that are wrong, another window, comments."""
 
+import os
 from dataclasses import replace
 
 import pytest
 from textual.widgets import OptionList
 
-from tests.app.helpers import answer, app_on, dialog, on_disk, put, row_of, screen_text, settle, to
+from tests.app.helpers import answer, app_on, dialog, on_disk, painted, put, row_of, screen_text, settle, to
 from tests.factory import pullover
+from tests.test_hostile import NAMED, quiet
 from workshop import saves
 from workshop.app.screens import room
 from workshop.app.widgets.form import Form
@@ -94,6 +96,46 @@ async def test_that_comments_go_is_told_once_with_the_first_answer(clean_environ
         await pilot.press("down")
         await settle(pilot)
         assert "was edited by hand" not in screen_text(app)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="such names cannot be given there")
+async def test_names_of_files_and_folders_do_not_speak_to_the_terminal(clean_environment):
+    """What is painted is what the terminal gets: also of a title bar, a hint, a small window, the last words."""
+
+    def is_quiet(app) -> str:
+        rows = [row.text for row in painted(app)]
+        for row in rows:
+            quiet(row)
+            assert "\n" not in row
+        return "\n".join(rows)
+
+    folder = clean_environment / NAMED
+    folder.mkdir(parents=True)
+    saves.save(pullover(title="Good"), folder / f"{NAMED}.toml")
+    app = app_on(folder)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        assert "<U+001B>" in is_quiet(app)
+        await pilot.press("enter")
+        await settle(pilot)
+        path = app.session.path
+        path.write_text("# by hand\n" + path.read_text())
+        app.desk.session = opened(path)
+        await pilot.press("ctrl+n")
+        await settle(pilot)
+        app.session.answer(next(f for f in fields("fibre", app.session.project) if f.key == "title"), "Better")
+        assert "edited by hand" in app.session.news
+        app.tell(app.session.news)
+        is_quiet(app)
+        await app.action_print_plan("md")
+        await settle(pilot)
+        assert "Saved: " in is_quiet(app)
+        await app.action_print_plan("md")
+        await dialog(pilot)
+        assert "already a file" in is_quiet(app)
+        app.session.fault = ""
+    for line in app.last_words():
+        quiet(line)
 
 
 async def test_what_the_knitter_calls_her_yarn_is_never_reworded(clean_environment):

@@ -132,6 +132,16 @@ def of_values(text: str, chance: random.Random) -> bytes:
     return "\n".join(lines).encode()
 
 
+def of_items(text: str, chance: random.Random) -> bytes:
+    """Tables of a list, or the lines of one, many times over, each under a name of its own."""
+    parts = re.split(r"(?m)^(?=\[)|(?<=\},\n)", text)
+    at = chance.choice([i for i, p in enumerate(parts) if p.startswith("[[") or p.endswith("},\n")])
+    many = min(chance.choice((2, 30, 150, 1_000, 20_000)), 900_000 // len(parts[at]))
+    named = re.compile(r"""(?m)^((?:id|name|piece) = "[^"\n]*)""")
+    parts[at] = "".join(named.sub(rf"\g<1>{n}", parts[at]) for n in range(many))
+    return "".join(parts).encode()
+
+
 def _shown(*arguments: str) -> Callable[[Path], object]:
     return lambda path: main([a.format(path=path, folder=path.parent) for a in arguments])
 
@@ -179,6 +189,9 @@ class Found:
     kinds: Counter[str] = field(default_factory=Counter)
 
 
+KINDS = (of_bytes, of_lines, of_values, of_values, of_values, of_items)
+
+
 def run(tries: int, seed: int, keep: Path | None = None) -> Found:
     """Damage saves and read them. Files that make trouble are left in ``keep``."""
     chance, found, bases = random.Random(seed), Found(), whole()
@@ -186,7 +199,7 @@ def run(tries: int, seed: int, keep: Path | None = None) -> Found:
         for number in range(tries):
             folder = Path(name) / str(number)
             folder.mkdir()
-            _try(folder, chance.choice((of_bytes, of_lines, of_values, of_values))(chance.choice(bases), chance), found)
+            _try(folder, chance.choice(KINDS)(chance.choice(bases), chance), found)
             if keep and found.faults and found.faults[-1].startswith(f"{number}:"):
                 shutil.copy(folder / "mutant.toml", keep / f"{seed}-{number}.toml")
             shutil.rmtree(folder)

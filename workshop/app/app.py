@@ -29,7 +29,7 @@ from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
 from workshop.project import STEPS, Project
 from workshop.session import Session
 from workshop.settings import load
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.app.screens.more import Deed
@@ -152,7 +152,7 @@ class WorkshopApp(Opening):
         if session.fault:
             said.append(f"Not saved: {session.fault}")
         elif session.path is not None:
-            said.append(f"Saved in {in_one_line(str(session.path))}")
+            said.append(f"Saved in {shown_path(session.path)}")
         return said
 
     def _fatal_error(self) -> None:

@@ -9,7 +9,7 @@ from textual.app import App
 from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
 from workshop.session import Contest, Session
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.app.screens.dialogs import SmallWindow
@@ -84,7 +84,7 @@ class Filed(App[None]):
         from workshop.conversation import both_answered
 
         lines = both_answered(contest.keys, self.session.project, contest.theirs)
-        name = self.session.path.name if self.session.path else ""
+        name = shown_path(self.session.path.name) if self.session.path else ""
         if contest.older:
             title, ways = f"{name} went back to an older version", WAYS_OF_OLDER
             told = lines or ("It hasn't got all the rows you've knitted.",)
@@ -92,7 +92,7 @@ class Filed(App[None]):
         else:
             title, ways = f"{name} was changed in another window", WAYS
             text = "\n".join(("Both windows answered:", *lines, "", "Nothing of yours is saved until you choose."))
-        await self.ask(ChoiceDialog(in_one_line(title), text, ways, "asks again later"), self._chosen)
+        await self.ask(ChoiceDialog(title, text, ways, "asks again later"), self._chosen)
 
     def _chosen(self, way: str | None) -> None:
         known = next((w for w, _ in WAYS if w == way), None)
@@ -163,7 +163,7 @@ class Filed(App[None]):
     def _copy_opened(self, copied: bool | None) -> None:
         if copied and self.session.path is not None:
             self.show_again()
-            self.tell(f"This is the copy now, saved as {in_one_line(self.session.path.name)}.")
+            self.tell(f"This is the copy now, saved as {shown_path(self.session.path.name)}.")
 
     # ── prints ───────────────────────────────────────────────────────────────────────────────────────────
 
@@ -186,7 +186,7 @@ class Filed(App[None]):
             if sure:
                 await self.write_print(path, text, replace=True)
 
-        name = in_one_line(str(path))
+        name = shown_path(path)
         try:
             printed.write(path, text, source=self.session.path, replace=replace)
         except files.AlreadyThere as error:

@@ -13,7 +13,7 @@ from workshop.planned import plan
 from workshop.progress import at_hand, next_step, progress
 from workshop.records import record
 from workshop.saves import BadSave, Saved, without_file
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 from workshop.words.at_needles import ALL_KNITTED, NO_PLAN, place_told, row_told
 from workshop.words.phrase import in_terms_of
 
@@ -91,7 +91,7 @@ def without_names(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
 def pupil_of(saved: Saved, today: date) -> Pupil:
     """What a teacher sees of a file."""
     named = saved.project.title if saved.project else saved.title
-    name = in_one_line(named or saved.path.stem)
+    name = in_one_line(named) or shown_path(saved.path.stem)
     if saved.project is None:
         fault = without_file(saved.fault, saved.path)
         return Pupil(saved.path, name, looks=(Look("fault", fault),), fault=fault)

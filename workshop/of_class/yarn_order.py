@@ -155,7 +155,7 @@ def _sum(amounts: Sequence[Three | None]) -> Three | None:
 
 def yarn_name(yarn: Yarn) -> str:
     """The name of a yarn without its lot; its weight where it has none."""
-    named = in_one_line(" ".join(_LOT.sub("", yarn.name).split()))
+    named = in_one_line(" ".join(_LOT.sub("", _short(yarn.name)).split()))
     return named or f"a {yarn.weight + ' ' if yarn.weight else ''}yarn without a name"
 
 
@@ -167,5 +167,14 @@ def yarn_key(yarn: Yarn) -> YarnKey:
 def lot_of(yarn: Yarn, project: Project) -> str:
     """The dye lot of the balls at home: as it stands in the name of the yarn, else as the log has it; may be empty."""
     noted = (entry.text for entry in reversed(project.log) if "ball" in entry.text)
-    found = next((m for text in (yarn.name, *noted) if (m := _LOT.search(text))), None)
+    found = next((m for text in (yarn.name, *noted) if (m := _LOT.search(_short(text)))), None)
     return in_one_line(found[1]) if found else ""
+
+
+LONGEST = 500
+"""Characters of a name or a note that are looked through: a note of the longest kind, and where it was noted."""
+
+
+def _short(text: str) -> str:
+    """A text for a pattern that would go over its spaces again and again."""
+    return " ".join(text[: 4 * LONGEST].split())[:LONGEST]

@@ -1,12 +1,19 @@
 """Plan data as JSON: how numbers are rounded, what a range looks like, and the text."""
 
 import json
+import re
 from typing import overload
+
+from workshop.visible import TURNS
+
+ACTS = re.compile(rf"[\x7f-\x9f\u2028\u2029\ud800-\udfff{TURNS}]")
+"""What a terminal would act on or could not show; JSON has its own way to write them."""
 
 
 def json_text(data: object) -> str:
     """Data as JSON text. Raises ValueError for a number that JSON does not have."""
-    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    return ACTS.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 @overload

@@ -11,7 +11,7 @@ from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.prints.machine import yarn_data
 from workshop.project import State, Terms, Units
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 from workshop.words.phrase import counted
 from workshop.words.titles import title_of
 
@@ -125,7 +125,7 @@ def _apart(found: Apart | None) -> dict[str, object] | None:
 def lines(pupils: Sequence[Pupil], *, files: bool = True) -> Iterator[str]:
     """One pupil a line, with what needs a look below. ``files``: with the names of their files."""
     for pupil in pupils:
-        named = f" ({in_one_line(pupil.path.name)})" if files else ""
+        named = f" ({shown_path(pupil.path.name)})" if files else ""
         yield f"{sign(pupil)} {pupil.name}{named}: {told(pupil)}"
         if pupil.plan is not None:
             yield from (f"    {in_one_line(text)}" for text in pupil.attention)

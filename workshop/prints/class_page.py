@@ -20,7 +20,7 @@ from workshop.project import STEPS, State, Terms, Units
 from workshop.records import record
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
-from workshop.visible import in_one_line
+from workshop.visible import shown_path
 from workshop.words.lines import FIXED
 from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
 from workshop.words.texts import texts
@@ -54,7 +54,7 @@ class Shown:
 
 def class_title(folder: Path) -> str:
     """What a class is called: its folder."""
-    name = re.sub(r"[-_]+", " ", in_one_line(folder.resolve().name)).strip()
+    name = re.sub(r"[-_]+", " ", shown_path(folder.resolve().name)).strip()
     return capitalised(name) or "A class"
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
-from workshop.project import Project, Yarn
+from workshop.project import MOST, Panel, Project, StitchPattern, Swatch, Yarn
 from workshop.questions import fibre, panels, patterns, swatch
 from workshop.records import record
 
@@ -52,6 +52,8 @@ def _of_yarns(project: Project) -> tuple[Action, ...]:
         first = f"Remove {named} and everything you entered for it?{stay}"
         out = partial(fibre.remove_yarn, yarn_id=yarn.id)
         found.append(Action(f"remove {yarn.id}", "Remove this yarn", out, f"yarn.{yarn.id}", first))
+    if len(found) >= MOST[Yarn]:
+        return tuple(found)
     label = "Add another yarn to compare" if found else "Add a yarn"
     return (*found, Action("add", label, fibre.add_yarn, found[-1].at if found else fibre.YOU))
 
@@ -63,6 +65,8 @@ def _of_panels(project: Project) -> tuple[Action, ...]:
         Action(f"remove panel {n}", "Remove this panel", partial(panels.remove_panel, number=n), f"panel.{n}")
         for n in range(1, many + 1)
     ]
+    if many >= MOST[Panel]:
+        return tuple(found)
     label = "Add another panel" if found else "Add a panel up the middle"
     return (*found, Action("add panel", label, panels.add_panel, f"panel.{many}" if found else "fabric"))
 
@@ -77,11 +81,14 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         first = f"Remove swatch {one.id}?{lost} The other swatches keep their letters and marks."
         out = partial(swatch.remove_swatch, swatch_id=one.id)
         found.append(Action(f"remove {one.id}", "Remove this swatch", out, f"swatch.{one.id}", first))
+    room = MOST[Swatch] - len(found)
     for yarn in unswatched(project, sizes):
+        if len(sizes[yarn.id]) > room:
+            continue
         named = f" of {yarn.name or yarn.id}" if len(project.yarn) > 1 else ""
         three = partial(swatch.add_swatches, yarn_id=yarn.id, needles_mm=sizes[yarn.id])
         found.append(Action(f"three {yarn.id}", f"Plan three swatches{named}", three))
-    found.append(Action("add", "Add a swatch", swatch.add_swatch))
+    found += [Action("add", "Add a swatch", swatch.add_swatch)] if room else []
     for pattern in project.stitch_pattern:
         named = f"the pattern '{pattern.name or pattern.id}'"
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
@@ -93,4 +100,6 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
         out = partial(patterns.remove_pattern, pattern_id=pattern.id)
         where, first = f"stitch_pattern.{pattern.id}", f"Remove {named}?{stay}{plain}"
         found.append(Action(f"remove {pattern.id}", "Remove this pattern", out, where, first))
+    if len(project.stitch_pattern) >= MOST[StitchPattern]:
+        return tuple(found)
     return (*found, Action("add pattern", "Describe a pattern of your own", patterns.add_pattern))

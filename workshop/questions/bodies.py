@@ -3,13 +3,13 @@
 import re
 from dataclasses import fields, replace
 
-from workshop.project import Body, GradingBody, Project
+from workshop.project import MOST, Body, GradingBody, Project
 from workshop.questions import Field, Question
 from workshop.questions.kinds import Choice, Option, Words, on_one_line
 from workshop.questions.measure import MEASURES, TABLE
 from workshop.questions.places import in_body
 from workshop.records import record
-from workshop.units import NotUnderstood, shown
+from workshop.units import NotUnderstood, shown, tidy
 
 
 @record
@@ -56,7 +56,9 @@ def all_fields(project: Project) -> tuple[Field, ...]:
 
 
 def with_body(project: Project, name: str) -> Project:
-    """One more body, by its name. Raises NotUnderstood."""
+    """One more body, by its name. Raises NotUnderstood, also where the list is full."""
+    if len(project.grading.body) >= MOST[GradingBody]:
+        raise NotUnderstood(f"there are {MOST[GradingBody]} bodies already, and that's the most a list can have")
     body = GradingBody(name=BodyName(24).read(name, project))
     return replace(project, grading=replace(project.grading, body=(*project.grading.body, body)))
 
@@ -92,9 +94,13 @@ def number_of(project: Project, name: str) -> int | None:
     return next((n for n, one in enumerate(project.grading.names, 1) if on_one_line(one).casefold() == wanted), None)
 
 
+LONGEST_BODY = 1000
+"""Characters of a body with all its measurements, spaces that follow one another counted once."""
+
+
 def said_of_body(project: Project, said: str) -> Project:
     """A body as it is typed in one line: "Nell: chest 96, upper arm 31"; a dash clears. Raises NotUnderstood."""
-    name, _, told = said.partition(":")
+    name, _, told = tidy(said, LONGEST_BODY).partition(":")
     number = number_of(project, name)
     if number is None:
         project = with_body(project, name)

@@ -69,11 +69,16 @@ def find(typed: str) -> tuple[Word, ...]:
     First what begins with them, then what is called so in part, then what is explained with such a word.
     """
     wanted = " ".join(typed.split()).casefold()
+    if len(wanted) > LONGEST:
+        return ()
     exact = look_up(wanted) if wanted else None
     ranks = {w.us: 0 if w == exact else _rank(w, wanted) for w in words()}
     found = (w for w in words() if ranks[w.us] < NOT_FOUND)
     return tuple(sorted(found, key=lambda w: ranks[w.us]))
 
+
+LONGEST = 100
+"""Letters beyond which no word of the trade goes."""
 
 NOT_FOUND = 6
 

@@ -19,7 +19,7 @@ from workshop.app.screens.room import Room
 from workshop.app.screens.safety import TextField
 from workshop.app.widgets.lists import Wide, settled
 from workshop.app.widgets.page import Page
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 from workshop.words.lines import wrapped
 
 if TYPE_CHECKING:  # with it the core is read, after the first paint
@@ -126,7 +126,7 @@ class ClassScreen(Room):
 
     def titled(self) -> str:
         """The class, by its folder."""
-        return f"Class: {in_one_line(self._folder.resolve().name)}"
+        return f"Class: {shown_path(self._folder.resolve().name)}"
 
     def bare(self) -> ComposeResult:
         self.hint.update("Reading the class.")
@@ -141,7 +141,7 @@ class ClassScreen(Room):
         if not self.listed.complete:
             self.tell(f"Reading the class: {len(found)} so far.")
         elif not found:
-            self.tell(in_one_line(f"There are no projects in {self._folder}. F opens another folder."))
+            self.tell(f"There are no projects in {shown_path(self._folder)}. F opens another folder.")
         else:
             from workshop.of_class.pupils import how_many_have_a_question
             from workshop.words.phrase import counted
@@ -188,7 +188,7 @@ class ClassScreen(Room):
             return
         pupil = one_pupil(self.listed.found[index].path, today())  # as the file is now
         if pupil.plan is None:
-            self.tell(in_one_line(f"{pupil.path.name} can't be opened: {pupil.fault}"))
+            self.tell(in_one_line(f"{shown_path(pupil.path.name)} can't be opened: {pupil.fault}"))
         else:
             await self.workshop.read_over(ReadScreen(self.desk, f"{pupil.name}  ·  read only", pages(pupil)))
 
@@ -243,7 +243,7 @@ class ClassScreen(Room):
         except (OSError, ValueError):
             there = False
         if not there:
-            return in_one_line(f"There's no folder {folder}")
+            return f"There's no folder {shown_path(folder)}"
         self._folder = folder
         return ""
 

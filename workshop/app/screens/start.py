@@ -17,7 +17,7 @@ from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.widgets.lists import Wide, settled
 from workshop.saves import Saved
-from workshop.visible import in_one_line
+from workshop.visible import shown_path
 from workshop.words.lines import wrapped
 
 WELCOME = (
@@ -106,7 +106,7 @@ class StartScreen(Room):
     async def furnish(self) -> None:
         """The saved projects."""
         self.listed.fill(self.desk.folder)
-        self.tell(self.desk.settings.fault or in_one_line(f"Projects are saved in {self.desk.folder}"))
+        self.tell(self.desk.settings.fault or f"Projects are saved in {shown_path(self.desk.folder)}")
 
     @on(OptionList.OptionSelected)
     async def choose(self, event: OptionList.OptionSelected) -> None:

@@ -20,7 +20,7 @@ from workshop.project import BodyTable, Project
 from workshop.questions.steps import fields
 from workshop.sizes import RULES_OF, Design, Rule, Sized, Sizes, design_of, taken_out, with_length, with_rule
 from workshop.units import NotUnderstood, show_length
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 from workshop.words.phrase import in_terms
 from workshop.words.texts import texts
 
@@ -157,7 +157,7 @@ class AllSizes(Body):
         if taken and path is not None:
             workshop = self.room.workshop  # this screen has gone after that
             await workshop.open_step("summary")
-            told = f"This is the new project, saved as {in_one_line(path.name)}."
+            told = f"This is the new project, saved as {shown_path(path.name)}."
             self.app.call_later(workshop.tell, told)
 
     # ── rules ────────────────────────────────────────────────────────────────────────────────────────

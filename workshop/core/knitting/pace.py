@@ -41,4 +41,4 @@ def pace(stitches_by_day: Mapping[date, int], to_come: int, today: date) -> Pace
 
 def _after(today: date, every: float, days: int) -> date:
     """The day of the last of so many days of knitting, with the usual days off between."""
-    return today + timedelta(days=min(ceil(every * days), 36500))
+    return today + timedelta(days=min(ceil(every * days), 36500, (date.max - today).days))
