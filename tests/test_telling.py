@@ -408,3 +408,14 @@ def test_a_way_that_changes_no_number_on_paper_asks_for_no_new_print(demo):
     project, _ = after(demo, "piece back", "42", "count 27.5 over 12, 27 over 12, 27.25 over 12")
     _, told = after(project, "take other-needle")
     assert told == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "left_g", "pieces_g"),
+    [("left left 342, pieces 210", 342, 210), ("left 12 oz pieces 7 oz", 340.19, 198.45), ("left 342 g", 342, None)],
+)
+def test_yarn_left_is_taken_as_the_example_is_written_and_in_the_unit_of_the_scale(demo, said, left_g, pieces_g):
+    """An ounce is 28.349523125 g (international avoirdupois pound of 1959, by definition)."""
+    project, _ = after(demo, "60", said)
+    weighed = project.weighing[-1]
+    assert (weighed.left_g, weighed.pieces_g) == (pytest.approx(left_g, abs=0.01), pytest.approx(pieces_g, abs=0.01))

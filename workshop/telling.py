@@ -24,7 +24,7 @@ from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import Project, Units
 from workshop.records import record
-from workshop.units import NotUnderstood, read_length, tidy
+from workshop.units import NotUnderstood, read_length, read_mass, tidy
 from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
 from workshop.words.changed import after_taking, after_taking_back
@@ -150,17 +150,16 @@ def _rows(at: At, text: str) -> Heard:
     return Heard(project, about="count")
 
 
-GRAMS = re.compile(
-    r"(?P<left>\d{1,5}(?:[.,]\d+)?) ?g?(?:[,;]? ?(?:pieces?|knitted) ?(?P<pieces>\d{1,5}(?:[.,]\d+)?) ?g?)?"
-)
-
-
 def _left(at: At, text: str) -> Heard:
-    match = GRAMS.fullmatch(text.casefold())
-    if match is None:
-        raise NotKnitted(f"'{text[:40]}' isn't a weight. Say what is left in grams: 342, or 342, pieces 210")
-    left, pieces = (float(m.replace(",", ".")) if m else None for m in (match["left"], match["pieces"]))
-    assert left is not None
+    """Yarn left, whose word may have been typed once more, and what is knitted; in grams where no unit is said."""
+    said = re.sub(r"^left ", "", text.casefold())
+    weights = re.split(r"[,;]? ?\b(?:pieces?|knitted) ?", said, maxsplit=1)
+    try:
+        left, *knitted = [read_mass(weight).value for weight in weights]
+    except NotUnderstood:
+        wanted = "Say what is left in grams: 342, or 342, pieces 210"
+        raise NotKnitted(f"'{text[:40]}' isn't a weight. {wanted}") from None
+    pieces = knitted[0] if knitted else None
     project = needles.weighed(at.project, at.plan, at.needles, left, at.today, pieces)
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
     return Heard(

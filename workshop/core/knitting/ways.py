@@ -201,8 +201,8 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
     do, turns = ("increase", "flares") if more > 0 else ("decrease", "narrows")
     figures: dict[str, Value] = {"more": Amount(here, "stitches"), "do": do, "turns": turns, "width": cm(width)}
     if at.along_lines and at.rows_to_underarm >= 2 * (abs(more) // LINES + 1):
-        text = "Keep your needles, and increase {more} {than} than planned along the raglan lines, before the underarms. "
-        text += "What you've knitted stays."
+        text = "Keep your needles, and increase {more} {than} than planned along the raglan lines, before the "
+        text += "underarms. What you've knitted stays."
         all_more = {**figures, "more": Amount(abs(more), "stitches"), "than": "more" if more > 0 else "fewer"}
         yield Way("sides", chest, length, 0, Remark(text, all_more), wanted, along_lines=True)
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
