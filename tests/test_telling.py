@@ -400,7 +400,7 @@ def test_knitting_on_says_why_no_other_needle_is_wanted_or_that_a_third_place_is
     for project in (small, far):
         now = plan(project)
         on.append(next(text for code, _, text in told(at_the_needles(now, TODAY), now).ways if code == "go-on"))
-    assert "off, so keep your needles." in on[0]
+    assert "you planned for the chest, so keep your needles." in on[0]
     assert "Count the stitches in a third place before you change any." in on[1]
 
 
