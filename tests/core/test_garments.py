@@ -501,7 +501,7 @@ def test_a_straight_garment_with_less_room_at_the_hips_than_wished_says_how_much
     assert found.level == "note"
     assert found.remark.values["less"].value == pytest.approx(98 + 15 - now.made.finished_cm["hip"])
     said = say_check(found, now.project)
-    assert "Hips of 98 cm" in said
+    assert "hips of 98 cm" in said
     assert "'shaped at the waist'" in said  # as the answer is called
 
 

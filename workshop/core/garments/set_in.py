@@ -169,18 +169,12 @@ def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
     to_cuff = spec.wearer.cm("neck_to_cuff")
     if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
         return
-    told: dict[str, Value] = {
-        "reach": cm(reach_cm),
-        "body": cm(to_cuff),
-        "more": cm(abs(reach_cm - to_cuff)),
-        "way": "more" if reach_cm > to_cuff else "less",
-        "under": cm(sleeve_cm),
-    }
-    right_cm = sleeve_cm + to_cuff - reach_cm
-    if right_cm > sleeve_cm / 2:
-        spec.notes.check("sleeve-reach", **told, right=cm(right_cm))
-    else:  # one of them is a slip
+    more_cm, right_cm = abs(reach_cm - to_cuff), sleeve_cm + to_cuff - reach_cm
+    told: dict[str, Value] = {"reach": cm(reach_cm), "body": cm(to_cuff), "more": cm(more_cm), "under": cm(sleeve_cm)}
+    if right_cm <= sleeve_cm / 2:  # one of them is a slip
         spec.notes.check("sleeve-reach.far", **told)
+    else:
+        spec.notes.check("sleeve-reach.longer" if right_cm < sleeve_cm else "sleeve-reach", **told, right=cm(right_cm))
 
 
 def _stop_without_cap(spec: GarmentSpec, frame: Frame) -> NoReturn:
