@@ -107,7 +107,8 @@ ON_ITS_CARD = (
     "tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
 )
 IN_THE_ROUND = (
-    "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull on them."
+    "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull on them. "
+    "Before you wash the swatch, cut the strands in the middle, so it can lie flat."
 )
 """How a swatch is worked as a round is (common practice, no source)."""
 
