@@ -1,5 +1,6 @@
 """A stitch pattern kept through every piece: rows that go on, columns that stay, the same row where sleeve and body meet."""
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -7,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.core.test_garments import projects
+from tests.core.test_garments import CONSTRUCTIONS, projects
 from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
@@ -64,9 +65,31 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
         fabrics = {row.row: row.fabric for row in piece.rows}
         assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
-        if next(piece.lineage()).worked == "flat" and piece.worked == "flat" and told.repeat_rows % 2 == 0:
-            sides = {row.row: row.side for row in piece.rows}
-            assert all((sides[row] == "RS") == (where.row % 2 == 1) for row, where in told.rows)
+        right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+
+
+def right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece):
+    """Its odd rows, as its source writes them, wherever a piece is worked back and forth, also above rounds."""
+    sides = {row.row: row.side for row in piece.rows}
+    for row, where in piece.pattern.rows:
+        if piece.pattern.repeat_rows % 2 == 0 and sides[row] != "round":
+            assert (sides[row] == "RS") == (where.row % 2 == 1), (piece.name, row)
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_right_side_rows_stay_right_side_rows_where_rounds_go_over_to_rows(construction):
+    """Also where stitches are made up above the hem, so that the pattern begins a round later."""
+    lace = ("k1, *yo, k2, sl1, k2tog, psso, k2, yo, k1; rep from * to the end", "purl") * 2
+    own = (*cables(pullover()).stitch_pattern, StitchPattern("lace", "waves", 8, 1, 4, lines=lace))
+    project = pullover(swatch=(swatch(21, 31),), stitch_pattern=own)
+    for fabric, hem in itertools.product((*BUILT_IN, "cable", "lace"), ("rib-2x2", "garter")):
+        made = plan(shaped(project, construction=construction, worked="round", fabric=fabric, hem=hem)).made
+        seen = set()
+        for piece in (p for p in made.pieces if p.pattern):
+            right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+            seen |= {row.side for row in piece.rows if piece.pattern.at(row.row)}
+            assert piece.parent or piece.role is roles.SLEEVE or piece.pattern.first_row == 1
+        assert seen == ({"round"} if construction == "round-yoke" else {"RS", "WS", "round"})
 
 
 def columns(piece, row, where):
