@@ -20,7 +20,7 @@ from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import Body, StitchPattern
 from workshop.words.before import before_knitting
-from workshop.words.charts import chart_key, charts
+from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -432,6 +432,39 @@ def knit_row(text, wide):
     times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
     assert not over
     return first + plain(repeat) * times + last
+
+
+ODD = {
+    "rib": StitchPattern("rib", "own rib", 4, 2, chart=("kkpp",), alike=True),
+    "three": StitchPattern("three", "own ridges", 4, 2, chart=("kkpp", "kkpp", "pppp"), alike=True),
+    "other": StitchPattern("other", "own bumps", 4, 2, chart=("kkkk", "kkpp", "pppp")),
+    "hearts": StitchPattern("hearts", "hearts", 4, 1, chart=("abab", "aaba", "bbbb"), stranded=True),
+}
+
+
+@pytest.mark.parametrize("name", [*ODD, "basket", "seed"])
+def test_every_row_that_is_worked_flat_stands_on_the_sheet_with_its_side(name):
+    """An odd number of rows comes to each of its rows from both sides: what shows on the right side is the chart."""
+    project = pullover(stitch_pattern=tuple(ODD.values()))
+    now = plan(shaped(project, fabric=name, construction="set-in", worked="flat"))
+    back = now.made.first(roles.BACK)
+    pattern = back.pattern.pattern
+    [stranded] = colour_charts(now) or [None]
+    told, drawing = (stranded.rows, stranded.lines) if stranded else (before_knitting(now), charts(now)[0].lines)
+    sides = {row.row: row.side for row in back.rows}
+    worked = {(where.row, sides[row]) for row, where in back.pattern.rows}
+
+    assert len(worked) == len(pattern.chart) * (1 + len(pattern.chart) % 2)
+    for row, side in worked:
+        cells = pattern.chart[(row - 1) % len(pattern.chart)]
+        [text] = [line for line in told if line.startswith(f"Row {row} ({side}): ")]
+        row_of_letters = (rf"\s*{row} \|.*\|$", rf"\s*\|.*\| +{row}$")[side == "RS"]
+        [drawn] = [line for line in drawing if re.match(row_of_letters, line)]
+        assert re.sub(r"[^a-z]", "", drawn) == cells[::-1]
+        if not stranded:
+            shown = knit_row(text.partition(": ")[2].removesuffix("."), wide := 2 * pattern.multiple + pattern.plus)
+            shown = shown if side == "RS" else shown[::-1].translate(str.maketrans("kp", "pk"))
+            assert shown == (cells * 3)[:wide]
 
 
 def cables(project, **wishes):
