@@ -1,5 +1,6 @@
 """A stitch pattern kept through every piece: rows that go on, columns that stay, the same row where sleeve and body meet."""
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -7,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.core.test_garments import projects
+from tests.core.test_garments import CONSTRUCTIONS, projects
 from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
@@ -19,7 +20,7 @@ from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.project import Body, StitchPattern
 from workshop.words.before import before_knitting
-from workshop.words.charts import chart_key, charts
+from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.fabric import written_rows
 from workshop.words.instructions import instructions
 
@@ -64,9 +65,31 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
         fabrics = {row.row: row.fabric for row in piece.rows}
         assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
-        if next(piece.lineage()).worked == "flat" and piece.worked == "flat" and told.repeat_rows % 2 == 0:
-            sides = {row.row: row.side for row in piece.rows}
-            assert all((sides[row] == "RS") == (where.row % 2 == 1) for row, where in told.rows)
+        right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+
+
+def right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece):
+    """Its odd rows, as its source writes them, wherever a piece is worked back and forth, also above rounds."""
+    sides = {row.row: row.side for row in piece.rows}
+    for row, where in piece.pattern.rows:
+        if piece.pattern.repeat_rows % 2 == 0 and sides[row] != "round":
+            assert (sides[row] == "RS") == (where.row % 2 == 1), (piece.name, row)
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_right_side_rows_stay_right_side_rows_where_rounds_go_over_to_rows(construction):
+    """Also where stitches are made up above the hem, so that the pattern begins a round later."""
+    lace = ("k1, *yo, k2, sl1, k2tog, psso, k2, yo, k1; rep from * to the end", "purl") * 2
+    own = (*cables(pullover()).stitch_pattern, StitchPattern("lace", "waves", 8, 1, 4, lines=lace))
+    project = pullover(swatch=(swatch(21, 31),), stitch_pattern=own)
+    for fabric, hem in itertools.product((*BUILT_IN, "cable", "lace"), ("rib-2x2", "garter")):
+        made = plan(shaped(project, construction=construction, worked="round", fabric=fabric, hem=hem)).made
+        seen = set()
+        for piece in (p for p in made.pieces if p.pattern):
+            right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+            seen |= {row.side for row in piece.rows if piece.pattern.at(row.row)}
+            assert piece.parent or piece.role is roles.SLEEVE or piece.pattern.first_row == 1
+        assert seen == ({"round"} if construction == "round-yoke" else {"RS", "WS", "round"})
 
 
 def columns(piece, row, where):
@@ -409,6 +432,39 @@ def knit_row(text, wide):
     times, over = divmod(wide - len(first) - len(last), len(plain(repeat)))
     assert not over
     return first + plain(repeat) * times + last
+
+
+ODD = {
+    "rib": StitchPattern("rib", "own rib", 4, 2, chart=("kkpp",), alike=True),
+    "three": StitchPattern("three", "own ridges", 4, 2, chart=("kkpp", "kkpp", "pppp"), alike=True),
+    "other": StitchPattern("other", "own bumps", 4, 2, chart=("kkkk", "kkpp", "pppp")),
+    "hearts": StitchPattern("hearts", "hearts", 4, 1, chart=("abab", "aaba", "bbbb"), stranded=True),
+}
+
+
+@pytest.mark.parametrize("name", [*ODD, "basket", "seed"])
+def test_every_row_that_is_worked_flat_stands_on_the_sheet_with_its_side(name):
+    """An odd number of rows comes to each of its rows from both sides: what shows on the right side is the chart."""
+    project = pullover(stitch_pattern=tuple(ODD.values()))
+    now = plan(shaped(project, fabric=name, construction="set-in", worked="flat"))
+    back = now.made.first(roles.BACK)
+    pattern = back.pattern.pattern
+    [stranded] = colour_charts(now) or [None]
+    told, drawing = (stranded.rows, stranded.lines) if stranded else (before_knitting(now), charts(now)[0].lines)
+    sides = {row.row: row.side for row in back.rows}
+    worked = {(where.row, sides[row]) for row, where in back.pattern.rows}
+
+    assert len(worked) == len(pattern.chart) * (1 + len(pattern.chart) % 2)
+    for row, side in worked:
+        cells = pattern.chart[(row - 1) % len(pattern.chart)]
+        [text] = [line for line in told if line.startswith(f"Row {row} ({side}): ")]
+        row_of_letters = (rf"\s*{row} \|.*\|$", rf"\s*\|.*\| +{row}$")[side == "RS"]
+        [drawn] = [line for line in drawing if re.match(row_of_letters, line)]
+        assert re.sub(r"[^a-z]", "", drawn) == cells[::-1]
+        if not stranded:
+            shown = knit_row(text.partition(": ")[2].removesuffix("."), wide := 2 * pattern.multiple + pattern.plus)
+            shown = shown if side == "RS" else shown[::-1].translate(str.maketrans("kp", "pk"))
+            assert shown == (cells * 3)[:wide]
 
 
 def cables(project, **wishes):

@@ -13,7 +13,7 @@ from workshop.core.plan import Plan
 from workshop.records import record
 from workshop.units import show_length
 from workshop.words.colours import bands_of, by_its_letter, rows_of
-from workshop.words.fabric import different_panels, own_gauge_words
+from workshop.words.fabric import different_panels, each_row, own_gauge_words
 from workshop.words.phrase import counted, joined
 from workshop.words.texts import texts
 
@@ -27,19 +27,24 @@ WHOLE_PANEL = 32
 """Stitches of a panel that is drawn whole, not one repeat of it."""
 
 
-def drawn(cells: Sequence[str], rows: int, *, flat: bool, shades: Mapping[str, str] | None = None) -> tuple[str, ...]:
-    """So many rows of a chart, the first at the foot; with ``shades`` beside the letters stitches are numbered too."""
+def drawn(
+    cells: Sequence[str], rows: Sequence[tuple[int, bool]], *, shades: Mapping[str, str] | None = None
+) -> tuple[str, ...]:
+    """Rows of a chart, the first at the foot; with ``shades`` beside the letters stitches are numbered too.
+
+    Each row is its number and whether it is worked from the right side.
+    """
     if not cells:
         return ()
-    wide, many = len(str(rows)), len(cells[0])
+    wide, many = len(str(max(row for row, _ in rows))), len(cells[0])
     shaded = shades is not None and 3 * many + 1 + 2 * wide + 2 <= WIDEST
     between = "|" if shaded or shades is None else ""
     lines = []
-    for row in range(rows, 0, -1):
+    for row, right_side in reversed(rows):
         letters = cells[(row - 1) % len(cells)][::-1]
         told = between.join(letter + shades.get(letter, " ") if shades and shaded else letter for letter in letters)
         number = str(row).rjust(wide)
-        left, right = (number, "") if flat and row % 2 == 0 else (" " * wide, number)
+        left, right = (" " * wide, number) if right_side else (number, "")
         lines.append(f"{left} |{told}| {right}".rstrip())
     ruler = "".join(_column(n) for n in range(many, 0, -1))
     return (*lines, f"{' ' * wide}  {ruler}".rstrip()) if shaded else tuple(lines)
@@ -94,7 +99,7 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
 def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece], *, once: bool) -> Chart:
     flat = any(p.worked == "flat" for p in pieces)
     repeated = once and any(len(row) > 1 for row in cells)
-    return Chart(name, drawn(cells, rows, flat=flat), frozenset("".join(cells)), flat, repeated)
+    return Chart(name, drawn(cells, each_row(rows, flat=flat)), frozenset("".join(cells)), flat, repeated)
 
 
 def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
@@ -119,7 +124,7 @@ class ChartWords:
     rows: tuple[str, ...]
     """Its rows in words."""
     cells: tuple[str, ...] = ()
-    """One repeat, as a right-side row is worked, the first row first."""
+    """One repeat, as a right-side row is worked, the first row first, until it begins again on the same side."""
     order: tuple[str, ...] = ()
     """Its letters in the order of their shades."""
     flat: bool = False
@@ -153,8 +158,10 @@ def _chart_words(
     key += [_gauge(pattern, plan)] if gauge else []
     key += _float_words(pattern, plan, flat=flat)
     told = [row for way in sorted(ways) for row in rows_of(pattern, flat=way == "flat", rows=rows)]
-    lines = drawn(pattern.chart, pattern.rows, flat=flat, shades=shades)
-    return ChartWords(title, lines, tuple(key), tuple(told), pattern.chart, tuple(shades), flat)
+    cells = tuple(pattern.chart[n % len(pattern.chart)] for n in range(rows)) if pattern.chart else ()
+    numbered = [(n, not flat or n % 2 == 1) for n in range(1, rows + 1)]
+    lines = drawn(cells, numbered, shades=shades)
+    return ChartWords(title, lines, tuple(key), tuple(told), cells, tuple(shades), flat)
 
 
 def _shades(pattern: Pattern, plan: Plan, signs: str) -> Mapping[str, str]:

@@ -94,7 +94,7 @@ def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None) -> tuple[s
         numbers = range(1, (rows or pattern.rows) + 1)
         return tuple(_stranded_row(pattern, number, flat=flat) for number in numbers)
     if pattern.chart:
-        return written_rows(pattern, "flat" if flat else "round", pattern.rows)
+        return written_rows(pattern, "flat" if flat else "round", pattern.rows)[: pattern.rows]  # a band comes once
     return typed_rows(pattern) or (texts("fabric")["your_source"],)
 
 

@@ -273,14 +273,20 @@ def panel_rows_written(panel: SetPanel, worked: str, rows: int) -> tuple[str, ..
     return tuple(text.replace("*", "").replace("; repeat from  to the end", "") for text in once)
 
 
+def each_row(rows: int, *, flat: bool) -> list[tuple[int, bool]]:
+    """The rows of a pattern with whether the right side is seen: worked flat, an odd number comes from both sides."""
+    many = 2 * rows if flat and rows % 2 else rows
+    return [(n % rows + 1, not flat or n % 2 == 0) for n in range(many)]
+
+
 def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
     """The rows of a chart as they are worked: flat from both sides, in the round all from the right side."""
     told = []
-    for row in range(1, rows + 1):
+    for row, right_side in each_row(rows, flat=worked == "flat"):
         cells = pattern.chart[(row - 1) % len(pattern.chart)]
         if worked == "round":
             told.append(f"Round {row}: {_repeated(cells, '', '')}.")
-        elif row % 2:
+        elif right_side:
             told.append(f"Row {row} (RS): {_repeated(cells, '', pattern.balance(cells))}.")
         else:
             turned = pattern.balance(cells)[::-1].translate(OTHER_FACE)

@@ -60,6 +60,22 @@ def pattern_rows(piece: Piece) -> list[Row]:
     return found
 
 
+def out_of_step(piece: Piece, later: Sequence[Piece], first_row: int = 1) -> bool:
+    """Whether right-side rows of the pattern would be wrong-side rows where a piece in the round goes over to rows.
+
+    ``first_row`` is the row of the pattern that it would begin with; ``later`` are the pieces that take the pattern.
+    """
+    for child in later:
+        line = list(child.lineage())
+        if line[0].name != piece.name:
+            continue
+        sides = [row.side for p in line for row in pattern_rows(p)]
+        turned = next((n for n, side in enumerate(sides) if side != "round"), None)
+        if turned is not None:
+            return (sides[turned] == "RS") != ((first_row + turned) % 2 == 1)
+    return False
+
+
 def _spread(row: Row) -> bool:
     """Whether stitches are added or taken all across a row, as between two fabrics."""
     return any(e.across for e in row.events)

@@ -13,6 +13,7 @@ from workshop.core.fabric.keeping import (
     first_row_to_meet,
     landmark,
     meeting_row,
+    out_of_step,
     pattern_rows,
     pieces_in_order,
 )
@@ -52,14 +53,16 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
     whole, centre = made.fit not in ("centred", "runs-on"), project.garment.fabric_centre or "motif"
     keeper = Keeper(pattern, repeat_rows, centre, whole, made.fit, made.pieces)
     meets = None
-    for piece in pieces_in_order(made.pieces):
-        if not _takes_it(piece, project):
-            continue
-        first, plain = 1, 0
+    taking = [piece for piece in pieces_in_order(made.pieces) if _takes_it(piece, project)]
+    for piece in taking:
+        first, plain, begun = 1, 0, None
         if piece.parent is None and piece.role is roles.SLEEVE:
             begun = begun_with(project, "pattern", piece, made.pieces)
             first = _to_go_on(repeat_rows, piece, begun) if begun else _to_meet(repeat_rows, piece, meets)
-            plain = check_sleeve(piece, pattern, first, cloth, made, notes)
+        if piece.parent is None and begun is None and repeat_rows % 2 == 0 and out_of_step(piece, taking, first):
+            first, plain = (first - 2) % repeat_rows + 1, 1
+        if piece.parent is None and piece.role is roles.SLEEVE:
+            plain = max(plain, check_sleeve(piece, pattern, first, cloth, made, notes))
         found = keeper.set_on(piece, first, plain)
         after = landmark(piece)
         if found is not None and meets is None and after is not None and piece.role is not roles.SLEEVE:

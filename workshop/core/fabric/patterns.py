@@ -48,9 +48,11 @@ class Pattern:
     def rows_in(self, worked: str) -> int:
         """Rows after which it begins again on the same side of the fabric.
 
-        An odd number of rows, worked flat in a pattern whose faces differ, takes twice as many.
+        An odd number of rows, worked flat in a pattern whose faces differ, takes twice as many. Stranded
+        colours always have their floats on one face.
         """
-        return 2 * self.rows if worked == "flat" and self.rows % 2 and not self.alike else self.rows
+        faces = not self.alike or self.stranded
+        return 2 * self.rows if worked == "flat" and self.rows % 2 and faces else self.rows
 
     def cell(self, row: int, stitch: int) -> str:
         """What the right side shows of a stitch of the repeat (both count from 1); "" where there is no chart."""
