@@ -118,7 +118,7 @@ PATTERN = re.compile(
 """A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
 
 BAND = re.compile(
-    r"band (?P<number>\d+) from its chart, (?P<unit>row|round)s? (?P<first>\d+)(?: to (?P<last>\d+))?, "
+    r"band (?P<number>\d+) from its (?:chart|rows), (?P<unit>row|round)s? (?P<first>\d+)(?: to (?P<last>\d+))?, "
     r"(?P<repeats>\d+) repeats of (?P<multiple>\d+)"
     r"(?:, starting with stitch (?P<stitch>\d+)|(?: and (?P<more>\d+) stitch(?:es)? more)?(?P<edges> between the edge stitches)?)"
 )
@@ -804,7 +804,7 @@ class Knitter:
         if band:
             self.of_a_band(band, rows)
             self.fabric = "stockinette"
-            assert not clauses[1:], "a band is worked from its chart alone"
+            assert not clauses[1:], "a band is worked from its chart or its rows alone"
             clauses = []
         patterned = PATTERN.fullmatch(clauses[0]) if clauses else None
         if patterned:

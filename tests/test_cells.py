@@ -460,6 +460,22 @@ def test_the_written_rows_of_a_pattern_say_what_belongs_together(name):
         (6, 0, "*[k2tog, yo] twice, k2; repeat from * to end", [(0, 2), (2, 2)]),
         (4, 0, "Row 1 (WS): *p1, k1, p2tog, yo; repeat from *", [(0, 2)]),
         (4, 0, "Round 1: *yo, ssk, k2; rep from *", [(0, 2)]),
+        (8, 2, "RS: *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (8, 2, "Row 1 RS: *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (8, 2, "1st row (RS): *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (8, 2, "1st row: *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (8, 2, "Row 1 (right side) *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (8, 2, "1. *p2, c6f; repeat from *, p2", [(2, 6)]),
+        (4, 0, "WS: *p1, k1, p2tog, yo; repeat from *", [(0, 2)]),
+        (4, 0, "1st round: *yo, ssk, k2; rep from *", [(0, 2)]),
+        (10, 1, "k1, *yo, k3, sl1-k2tog-psso, k3, yo, k1; repeat from *", [(1, 9)]),
+        (10, 1, "k1, *yf, k3, s2kpo, k3, yf, k1; rep from *", [(1, 9)]),
+        (10, 1, "K1 *YO k3 sk2p k3 yo k1* to end", [(1, 9)]),
+        (6, 0, "*yo, sl 1, k2tog, pass slipped stitch over, yo, k3; rep from *", [(0, 3)]),
+        (4, 0, "[k2tog, yo, k2] to end", [(0, 2)]),
+        (4, 2, "k2, (yo, ssk, k2) to end", [(2, 2)]),
+        (4, 2, "(k2, yo, ssk) across, k2", [(2, 2)]),
+        (4, 0, "k2tog, yo, k2", [(0, 2)]),
     ],
 )
 def test_written_rows_are_read_as_the_trade_writes_them(multiple, plus, row, together):
@@ -470,7 +486,18 @@ def test_written_rows_are_read_as_the_trade_writes_them(multiple, plus, row, tog
 
 
 @pytest.mark.parametrize(
-    "row", ["*k1, twist; rep from *", "k2tog to the end", "*k3, yo; rep from *", "Row 3: knit", "", "*", "*" * 90]
+    "row",
+    [
+        "*k1, twist; rep from *",
+        "*yf, sl 1, yb, k3; rep from *",
+        "*yf, sl 1, k2tog, k1; rep from *",
+        "k2tog to the end",
+        "*k3, yo; rep from *",
+        "Row 3: knit",
+        "",
+        "*",
+        "*" * 90,
+    ],
 )
 def test_a_row_that_is_not_understood_is_no_guess(row):
     assert groups_of(Pattern("x", "x", 4, 0, 1, lines=(row,))) is None

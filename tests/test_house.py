@@ -67,6 +67,7 @@ ALLOWED: dict[str, set[str]] = {
     "sizes": {"planned", "core", "project", "tables"},
     "of_class": {"of_class", "folder", "planned", "progress", "saves", "core", "words", "project", "units", "visible"},
     "hand_outs": {"prints", "printed", "files", "folder", "lessons", "planned", "core", "saves", "project", "visible"},
+    "typed_files": {"files", "units", "visible"},
     "merging": {"saves", "project"},
     "versions": {"files", "saves", "merging", "project"},
     "steps": {"project"},
@@ -74,7 +75,7 @@ ALLOWED: dict[str, set[str]] = {
     "conversation": {"core", "words", "progress", "questions", "project"},
     "past": {"folder", "saves", "planned", "core"},
     "session": {
-        "past", "folder", "files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units", "visible",
+        "past", "folder", "files", "typed_files", "merging", "versions", "saves", "core", "planned", "progress", "questions", "project", "units", "visible",
     },
     "at_needles": {"core", "planned", "project", "units"},
     "telling": {"at_needles", "core", "planned", "words", "project", "units", "visible"},

@@ -1,6 +1,7 @@
 """The file of a session: nobody else's answer is lost, what was is kept, and looking changes nothing."""
 
 import os
+import re
 import shlex
 import tempfile
 import time
@@ -13,10 +14,11 @@ import pytest
 from tests.factory import pullover
 from workshop import files, saves, versions
 from workshop.cli import main
-from workshop.project import LogEntry, Project
+from workshop.project import LogEntry, Project, StitchPattern
 from workshop.questions.steps import MODULES, fields
 from workshop.session import Session, opened
 from workshop.units import NotUnderstood
+from workshop.visible import in_one_line
 
 
 def answer(session: Session, key: str, text: str) -> None:
@@ -650,3 +652,62 @@ def test_a_copy_under_a_new_name(path, capsys):
 
     assert on_disk(path.with_name("another-neck.toml")) == replace(pullover(), title="Another neck")
     assert on_disk(path).title == "Jumper"
+
+
+def charted(tmp_path: Path) -> Session:
+    return Session(Project(stitch_pattern=(StitchPattern("x", "hazel"),)), tmp_path, tmp_path / "hazel.toml")
+
+
+CHART = "stitch_pattern.x.chart"
+
+
+def test_a_chart_is_read_from_a_file_beside_the_project_or_at_its_path(tmp_path, monkeypatch):
+    elsewhere = tmp_path / "charts"
+    elsewhere.mkdir()
+    (tmp_path / "beside.txt").write_text("\ufeffk2 p2\r\n\r\np2 k2\x1b\n", encoding="utf-8")
+    (elsewhere / "leaf").write_text("abb\nbab\n", encoding="utf-8")
+    (elsewhere / "here.CHART").write_text("a a\nbb\n", encoding="utf-8")
+    monkeypatch.chdir(elsewhere)
+    session = charted(tmp_path)
+
+    for typed, cells in (
+        ("beside.txt", ("kkpp", "ppkk")),
+        (f" '{elsewhere}/leaf' ", ("abb", "bab")),
+        ("here.CHART", ("aa", "bb")),
+        ("../beside.txt", ("kkpp", "ppkk")),
+        ("../xx", ("..", "xx")),  # a chart all the same
+        ("kk.pp", ("kk.pp",)),
+    ):
+        answer(session, CHART, typed)
+        assert opened(tmp_path / "hazel.toml").project.stitch_pattern[0].chart == cells, typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("mychart.txt", "mychart.txt: there's no such file"),
+        ("~nobody-of-that-name/a.txt", "there's no such file"),
+        ("folder.txt", "folder.txt: is a folder, not a file"),
+        ("large.txt", "large.txt: is far too large"),
+        ("bytes.txt", "bytes.txt: isn't UTF-8 text"),
+        ("words.txt", "words.txt: row 1: 'knit' is no stitch; write k or p, or type the row under Rows in words"),
+        ("empty.txt", "empty.txt: is empty"),
+        ("ba\u202ed.txt", "ba<U+202E>d.txt: there's no such file"),
+    ],
+)
+def test_what_is_no_chart_file_is_told_in_a_line_and_the_chart_stays(tmp_path, typed, says):
+    (tmp_path / "folder.txt").mkdir()
+    (tmp_path / "large.txt").write_text("k" * 100_000)
+    (tmp_path / "bytes.txt").write_bytes(b"k\xff")
+    (tmp_path / "words.txt").write_text("knit\npurl")
+    (tmp_path / "empty.txt").write_text("")
+    session = charted(tmp_path)
+    answer(session, CHART, "k2 p2 / p2 k2")
+
+    with pytest.raises(NotUnderstood, match=re.escape(says)) as told:
+        answer(session, CHART, typed)
+
+    assert "\n" not in str(told.value)
+    kept = opened(tmp_path / "hazel.toml").project
+    assert kept.stitch_pattern[0].chart == ("kkpp", "ppkk")
+    assert kept.drafts[CHART] == in_one_line(typed)

@@ -104,7 +104,7 @@ class Session:
         from workshop.units import NotUnderstood
 
         try:
-            new = asked.answered(self.project, text)
+            new = self._answered(asked, text)
         except NotUnderstood:
             if not isinstance(asked.question.kind, Choice):
                 self._keep_draft(asked.key, text)
@@ -113,6 +113,19 @@ class Session:
         self.change(new)
         if self.project is before and new != before:
             raise NotUnderstood(self.fault)
+
+    def _answered(self, asked: "Field", text: str) -> Project:
+        """The project with an answer as it was typed, or as it is in the file named. Raises NotUnderstood."""
+        if not asked.question.from_file:
+            return asked.answered(self.project, text)
+        from workshop import typed_files
+        from workshop.units import NotUnderstood
+
+        found = typed_files.text_of(text, self.path.parent if self.path else self.folder)
+        try:
+            return asked.answered(self.project, found)
+        except NotUnderstood as error:
+            raise NotUnderstood(str(error) if found == text else f"{in_one_line(text.strip())}: {error}") from None
 
     def _keep_draft(self, key: str, text: str) -> None:
         """Text that was not understood is saved too: nothing typed is lost."""

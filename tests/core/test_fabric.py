@@ -234,6 +234,8 @@ def test_a_fabric_that_is_not_swatched_is_named_and_makes_the_ranges_wider(chang
         ("kkpp\nppkk", ("kkpp", "ppkk")),
         ("K1, P1", ("kp",)),
         ("a3b / a.c-", ("aaab", "a.c-")),
+        ("c6 f / c4 b3", ("ccccccf", "ccccbbb")),
+        ("aws / ksl", ("aws", "ksl")),
     ],
 )
 def test_a_chart_is_typed_in_letters_or_as_k_and_p(typed, cells):
@@ -251,6 +253,12 @@ def test_a_chart_is_typed_in_letters_or_as_k_and_p(typed, cells):
         ("k2 *", "row 1: '*' is no stitch; write letters, or k2 p2"),
         ("/".join(["k"] * 61), "61 rows are too many; a chart has at most 60"),
         (" ", "nothing was typed"),
+        ("knit / purl", "row 1: 'knit' is no stitch; write k or p, or type the row under Rows in words"),
+        ("RS k2 p2 / WS p2 k2", "row 1: 'RS' is no stitch"),
+        ("C6F p2", "'C6F' needs a letter of its own; for single stitches write C6 F"),
+        ("k2 t4b", "'t4b' needs a letter of its own"),
+        ("kkpp rep from", "'rep' is no stitch"),
+        ("k2 sl1", "'sl1' needs a letter of its own"),
     ],
 )
 def test_what_is_no_chart_is_told_in_a_line(typed, says):

@@ -31,6 +31,7 @@ from workshop.core.fabric.of_garment import in_fabric
 from workshop.core.fabric.own_gauge import gauge_in, gauge_of_fabric, stockinette_per_10cm
 from workshop.core.fabric.panels import built, with_panels
 from workshop.core.fabric.patterns import pattern_of
+from workshop.core.fabric.sound import check_patterns
 from workshop.core.fabric.widths import fitted
 from workshop.core.finished import Range, finished_ease, finished_ranges
 from workshop.core.garments import Garment, GarmentSpec, build
@@ -125,6 +126,7 @@ def plan(project: Project) -> Plan:
     targets = target_measurements(project, wearer, notes)
     check_fit(project, wearer, targets, yarns, notes)
     swatches = _swatches(project, yarns, targets, notes)
+    check_patterns(project, notes)
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)

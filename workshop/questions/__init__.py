@@ -41,6 +41,8 @@ class Question:
     """What a sentence calls it where ``asks`` is a whole question."""
     always_answered: bool = False
     """It has an answer from the start: another can be given, and none taken back."""
+    from_file: bool = False
+    """The name of a text file that holds the answer can be typed too."""
 
     def told(self, project: Project) -> str:
         """How it is answered, for the one who will wear this garment."""

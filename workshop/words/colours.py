@@ -62,7 +62,8 @@ def next_colour(piece: Piece, plan: Plan) -> str:
 def _of_bands(plan: Plan, main: str) -> Iterator[str]:
     said, bands = texts("colours"), bands_of(plan)
     if bands:
-        yield said["band" if len(bands) == 1 else "bands"].format(many=len(bands))
+        charted = "" if all(b.pattern.chart for b in bands) else "_in_rows"
+        yield said[f"{'band' if len(bands) == 1 else 'bands'}{charted}"].format(many=len(bands))
     if any(b.pattern.stranded for b in bands):
         yield said["join"]
         if any(b.edge for b in bands):

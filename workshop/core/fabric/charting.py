@@ -8,8 +8,12 @@ MOST_CELLS = 60
 
 CELL = re.compile(r"([^\W\d_]|[.\-])(\d{0,3})")
 """One letter, which stands for one stitch, and how many times it comes."""
-WRITTEN = re.compile(r"(?i)\w*\d*tog|ssk|\byo\b")
+WRITTEN = re.compile(r"(?i)\w*\d*tog|ssk|\b(?:yo|skpo?|sl\d+|m1[lrp]?)\b")
 """Instructions that take several letters, so that a letter is no stitch."""
+CROSSED = re.compile(r"(?i)\b([ct]\d+)([fblr])\b")
+"""A crossing, or stitches of two colors without a space."""
+IN_WORDS = re.compile(r"(?i)\b(?:knit|purl|rs|ws|rows?|rounds?|rnds?|rep|repeat|psso)\b")
+"""What stands in rows in words, and in no chart."""
 
 
 class BadChart(ValueError):
@@ -52,6 +56,12 @@ def _cells(row: str, number: int) -> str:
     written = WRITTEN.search(row)
     if written:
         raise BadChart(f"row {number}: one letter stands for one stitch; '{written[0]}' needs a letter of its own")
+    word, crossed = IN_WORDS.search(row), CROSSED.search(row)
+    if word:
+        raise BadChart(f"row {number}: '{word[0]}' is no stitch; write k or p, or type the row under Rows in words")
+    if crossed:
+        single = f"{crossed[1]} {crossed[2]}"
+        raise BadChart(f"row {number}: '{crossed[0]}' needs a letter of its own; for single stitches write {single}")
     rest = CELL.sub("", row).replace(",", "").strip()
     if rest:
         raise BadChart(f"row {number}: '{rest[:20]}' is no stitch; write letters, or k2 p2")

@@ -115,11 +115,11 @@ def known_pattern(name: str) -> Pattern | None:
 
 def _own(pattern: StitchPattern) -> Pattern:
     chart = sound_chart(pattern)
-    rows = len(chart) or pattern.rows or len(pattern.lines) or 1
+    rows = len(chart) or pattern.rows or len(pattern.lines) or len(pattern.chart) or 1
     return Pattern(
         pattern.id,
         pattern.name or pattern.id,
-        pattern.multiple,
+        len(chart[0]) if chart else pattern.multiple,
         pattern.plus,
         rows,
         chart,
@@ -129,9 +129,19 @@ def _own(pattern: StitchPattern) -> Pattern:
     )
 
 
+def typed_cells(pattern: StitchPattern) -> tuple[str, ...]:
+    """The rows of a chart as they were typed."""
+    return tuple(row.replace(" ", "") for row in pattern.chart)
+
+
 def sound_chart(pattern: StitchPattern) -> tuple[str, ...]:
-    """The chart of a pattern, where it has the rows of the pattern and each is as wide as the repeat; else none."""
-    rows = tuple(row.replace(" ", "") for row in pattern.chart)
+    """The chart of a pattern, where it has the rows of the pattern and each is as wide as the repeat; else none.
+
+    One in colors counts as it is, whatever is said of its repeat and rows: a garment without it would be another.
+    """
+    rows = typed_cells(pattern)
+    if pattern.stranded and len({len(row) for row in rows}) == 1 and rows[0]:
+        return rows
     fits = all(len(row) == pattern.multiple for row in rows) and pattern.rows in (None, len(rows))
     return rows if fits else ()
 

@@ -112,7 +112,8 @@ def band_words(band: SetBand, piece: Piece, rows: Sequence[Row]) -> str:
     """The rows of a band: which of its chart, how many repeats, and the stitch that they begin with."""
     first, last = (rows[i].row - band.from_row + 1 for i in (0, -1))
     which = f"{noun(piece)}s {first} to {last}" if len(rows) > 1 else f"{noun(piece)} {first}"
-    text = f"band {band.number} from its chart, {which}, {band.repeats} repeats of {band.pattern.multiple}"
+    source = "chart" if band.pattern.chart else "rows"
+    text = f"band {band.number} from its {source}, {which}, {band.repeats} repeats of {band.pattern.multiple}"
     if piece.worked == "round":
         return f"{text}, starting with stitch {band.first_stitch}"
     more = f" and {stitches(band.plus)} more" if band.plus else ""
