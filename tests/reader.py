@@ -113,7 +113,8 @@ TWO_MARKERS = re.compile(
 
 PATTERN = re.compile(
     r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of its (?P<rows>\d+)"
-    r"(?: and stitch (?P<stitch>\d+) of its (?P<multiple>\d+))?(?P<kept>, keeping the pattern as set)?"
+    r"(?: and (?:stitch (?P<stitch>\d+) of its (?P<multiple>\d+)(?P<beside> after the plain side)?"
+    r"|no room for its (?P<wide>\d+) stitch(?:es)?))?(?P<kept>, keeping the pattern as set)?"
 )
 """A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
 
@@ -243,6 +244,8 @@ def counts_at_edges(text: str) -> Mapping[str, int]:
     """The counts of "5 at the beginning, 4 before the neck and 2 at the end", or of "front 2 and 3, back 1 and 0"."""
     if text == "none":
         return {}
+    if whole := re.fullmatch(r"all (\d+)", text):
+        return {"at the beginning": int(whole[1])}
     both = re.fullmatch(r"(\d+) at both ends", text)
     if both:
         return {"at the beginning": int(both[1]), "at the end": int(both[1])}
@@ -291,7 +294,9 @@ class ReadPiece:
     stripes: dict[int, tuple[int, str]] = field(default_factory=dict)
     """For each row of the stripes: which of them, and its colour."""
     set_at: tuple[str, int, int, int] | None = None
-    """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
+    """Its name, rows and stitches of its repeat, and the stitch that it begins with as worked; 0: no repeat has room."""
+    beside: bool = False
+    """Whether that stitch comes after plain ones."""
     plain: dict[int, Mapping[str, int]] = field(default_factory=dict)
     """Stitches worked plain in a row, by where: at the end, before the neck, front first, front last."""
     plain_sides: dict[int, Mapping[str, int]] = field(default_factory=dict)
@@ -914,11 +919,14 @@ class Knitter:
         assert told["unit"] == self.unit
         assert 1 <= at <= repeat
         if piece.set_at is None:
-            assert told["stitch"], "where does the pattern begin?"
-            piece.set_at = told["name"], repeat, int(told["multiple"]), int(told["stitch"])
-            assert 1 <= piece.set_at[3] <= piece.set_at[2]
+            wide = told["multiple"] or told["wide"]
+            assert wide, "where does the pattern begin?"
+            piece.set_at = told["name"], repeat, int(wide), int(told["stitch"] or 0)
+            assert (told["wide"] is None) <= piece.set_at[3] <= piece.set_at[2]
+            piece.beside = told["beside"] is not None
         else:
             assert not told["stitch"]
+            assert not told["wide"]
             assert (told["name"], repeat) == piece.set_at[:2], "another pattern?"
             last = list(piece.pattern.values())[-1]
             assert at == last % repeat + 1, f"row {last} was the last of the pattern"

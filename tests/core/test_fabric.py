@@ -17,10 +17,11 @@ from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, ru
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
+from workshop.prints.machine import summary_data
 from workshop.project import Body, StitchPattern
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts
-from workshop.words.fabric import written_rows
+from workshop.words.fabric import row_at_hand, written_rows
 from workshop.words.instructions import instructions
 
 patterns = st.one_of(
@@ -49,6 +50,31 @@ def set_pieces(project):
     found = plan(project)
     assume(found.made.pieces)
     return [p for p in found.made.pieces if p.pattern is not None]
+
+
+@given(patterned())
+def test_paper_and_needles_name_the_stitch_that_is_worked_first(project):
+    """On the wrong side that is the last of the row as the right side shows it, and where sleeves join it is held over."""
+    now = plan(project)
+    assume(now.made.pieces)
+    text = {w.piece.name: "\n".join(w.lines) for w in instructions(now)}
+    for piece in (p for p in now.made.pieces if p.pattern and p.name in text):
+        found, m = piece.pattern, piece.pattern.pattern.multiple
+        number = found.rows[0][0]
+        row, parts = next(r for r in piece.rows if r.row == number), found.parts.get(number)
+        stitches = [c % m + 1 for p in parts or () for c in range(p.column, p.column + p.stitches)]
+        if not parts:
+            inside = row.before - (0 if found.pattern.edge_in_pattern else piece.edge_stitches * len(piece.outer))
+            stitches = [(found.first_stitch - 1 + n) % m + 1 for n in range(inside)]
+        shown = re.search(r" and stitch (\d+) of its \d+(?P<beside> after the plain side)?", text[piece.name])
+        if not found.plain_sides:
+            assert int(shown[1]) == stitches[-1 if row.side == "WS" else 0]
+        hand = re.search(r"begins .*with stitch (\d+) of the repeat", row_at_hand(piece, row))
+        assert hand is None or hand[1] == shown[1]
+        told = next(
+            r for p in summary_data(now)["pieces"] if p["name"] == piece.name for r in p["rows"] if r["row"] == number
+        )
+        assert told["first_stitch"] == stitches[0]
 
 
 @given(patterned())
