@@ -111,10 +111,10 @@ def _check(made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None
         notes.check("pattern-off-centre", pattern=pattern.name)
     body = made.first(roles.BODY)
     if body is not None and body.worked == "round" and body.name in found:
-        around = body.rows[-1].before
+        around = body.rows[0 if body.parent else -1].before  # where a body meets the yoke, whichever end that is
         if around % pattern.multiple:
             notes.check(
-                "pattern-not-round",
+                "pattern-not-round.parts" if body.parent else "pattern-not-round",
                 pattern=pattern.name,
                 multiple=Amount(pattern.multiple, "stitches"),
                 stitches=Amount(around, "stitches"),
