@@ -1364,7 +1364,7 @@ def stripes_told(before: Iterable[str]) -> tuple[str, ...]:
     """The colours of the stripes, row by row, as they are told before the first row."""
     told = next(
         (
-            re.search(r"^Stripes begin in the row above the edging: (.+?)\. Then", line)
+            re.search(r"^Stripes begin in the (?:row above the edging|first row, at the neck): (.+?)\. Then", line)
             for line in before
             if "Stripes begin" in line
         ),

@@ -102,6 +102,32 @@ def test_no_stitch_has_a_row_more_where_rounds_begin_elsewhere(wishes):
     assert check(project)
 
 
+@pytest.mark.parametrize(
+    ("construction", "where"),
+    [("raglan-from-neck", "the first row, at the neck"), ("raglan-from-hem", "the row above the edging")],
+)
+def test_it_is_said_where_the_stripes_begin(construction, where):
+    now = plan(shaped(pullover(), construction=construction, stripe=(Stripe(5, "a"), Stripe(3, "b"))))
+    first = next(p for p in now.made.pieces if p.parent is None and p.role is not roles.SLEEVE)
+
+    assert next(iter(first.stripes)) == (1 if "neck" in where else first.edging_rows + 1)
+    assert f"Stripes begin in {where}: 5 rows A, 3 rows B." in " ".join(before_knitting(now))
+
+
+def test_a_letter_that_is_none_of_the_colours_is_named():
+    """Elsewhere it would only be one more color without a name, beside one that takes no yarn."""
+    named = (Colour("a", "white"), Colour("b", "blue"))
+    for stripes, strange in (("ab", None), ("az", "Z"), ("qz", "Q, Z")):
+        stripe = tuple(Stripe(2, letter) for letter in stripes)
+        for colours in (named, ()):
+            found = [
+                c for c in plan(shaped(pullover(), stripe=stripe, colour=colours)).checks if c.code == "colour-unnamed"
+            ]
+            assert [c.about for c in found] == ([strange] if strange and colours else [])
+    with_band = in_bands(colour=named)
+    assert [c.about for c in plan(with_band).checks if c.code == "colour-unnamed"] == ["C"]
+
+
 @given(striped())
 def test_where_sleeve_and_body_join_their_stripes_meet(project):
     if project.garment.construction in ("drop-shoulder", "square-armhole", "raglan-from-neck"):
