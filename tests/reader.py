@@ -113,7 +113,8 @@ TWO_MARKERS = re.compile(
 
 PATTERN = re.compile(
     r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of its (?P<rows>\d+)"
-    r"(?: and stitch (?P<stitch>\d+) of its (?P<multiple>\d+))?(?P<kept>, keeping the pattern as set)?"
+    r"(?: and (?:stitch (?P<stitch>\d+) of its (?P<multiple>\d+)(?P<beside> after the plain side)?"
+    r"|no room for its (?P<wide>\d+) stitch(?:es)?))?(?P<kept>, keeping the pattern as set)?"
 )
 """A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
 
@@ -173,10 +174,8 @@ BETWEEN = {
         "stop_past_marker"
     ),
     r"Put the last (\d+) stitches on a holder, half from each side of the marker": "hold_underarm",
-    r"Knit (\d+) stitch(?:es)?, to the middle of the left underarm": "knit_to_the_side",
-    r"These stitches don't count as a round": "no_round",
-    r"Knit on over the left front to its raglan line, and place a marker there": "knit_on_to_the_line",
-    r"From here on, rounds begin at that marker, with the left sleeve": "begin_at_the_line",
+    r"Slip (\d+) stitch(?:es)? without knitting them, to the middle of the left underarm": "slip_to_the_side",
+    r"Slip the left front without knitting it, up to its raglan line": "slip_to_the_line",
     r"Slip the first (\d+) stitch(?:es)? of the round, the left front, to the other needle": "slip_left_front",
 }
 """Sentences between rows with a number in them, and what is checked of it."""
@@ -245,6 +244,8 @@ def counts_at_edges(text: str) -> Mapping[str, int]:
     """The counts of "5 at the beginning, 4 before the neck and 2 at the end", or of "front 2 and 3, back 1 and 0"."""
     if text == "none":
         return {}
+    if whole := re.fullmatch(r"all (\d+)", text):
+        return {"at the beginning": int(whole[1])}
     both = re.fullmatch(r"(\d+) at both ends", text)
     if both:
         return {"at the beginning": int(both[1]), "at the end": int(both[1])}
@@ -293,7 +294,9 @@ class ReadPiece:
     stripes: dict[int, tuple[int, str]] = field(default_factory=dict)
     """For each row of the stripes: which of them, and its colour."""
     set_at: tuple[str, int, int, int] | None = None
-    """Its name, rows and stitches of its repeat, and the stitch that it begins with."""
+    """Its name, rows and stitches of its repeat, and the stitch that it begins with as worked; 0: no repeat has room."""
+    beside: bool = False
+    """Whether that stitch comes after plain ones."""
     plain: dict[int, Mapping[str, int]] = field(default_factory=dict)
     """Stitches worked plain in a row, by where: at the end, before the neck, front first, front last."""
     plain_sides: dict[int, Mapping[str, int]] = field(default_factory=dict)
@@ -411,6 +414,10 @@ class Knitter:
         """Stitches of a sleeve that are held at its underarm."""
         self.beginning_to_come = False
         """Whether the words still have to say where the round begins."""
+        self.broken = self.slipped = False
+        """Whether the yarn is broken, and whether stitches were slipped to where it is to be joined."""
+        self.joined_there = ""
+        """The color that was joined there."""
         self.edges_to_come = 0
         self.edge = ""
         """The one of several that is picked up along."""
@@ -521,6 +528,7 @@ class Knitter:
         assert kind == "Short rows" or kind.startswith("Round") == (self.piece.worked == "round")
         assert self.piece.worked == "round" or kind != "Short rows"
         assert rows[0] == self.next_row, f"row {self.next_row} is next"
+        assert not self.slipped, "the yarn is not where the round begins"
         self.last_line = rows[0] - 1
         self.work(kind == "Short rows", rows, what)
 
@@ -534,6 +542,9 @@ class Knitter:
             return
         if self.at_edges(sentence) or self.joins_a_colour(sentence) or self.ends_of_rows(sentence):
             return
+        if self.joins_there(sentence):
+            return
+        self.broken = sentence in ("Break the yarn", "Break all colors") or self.broken
         if sentence in ONE_FROM_EACH:
             self.one_each += ONE_FROM_EACH[sentence]
             return
@@ -576,6 +587,24 @@ class Knitter:
             return False
         assert self.stripes, "which colors?"
         self.waiting.colours = self.waiting.colours[0], joined[1] or joined[2]
+        return True
+
+    def joins_there(self, sentence: str) -> bool:
+        """Where stitches were slipped, the yarn of the next row is joined."""
+        joined = re.fullmatch(
+            r"Rounds now begin there(, with the left sleeve)?: place a marker and join (?:the yarn|color (\w))",
+            sentence,
+        )
+        if not joined:
+            return False
+        assert (joined[1] is not None) == (next(iter(self.parts), "") == "left sleeve"), (
+            "what does the round begin with?"
+        )
+        assert self.broken
+        assert self.slipped, "where?"
+        assert (joined[2] is not None) == (len(set(self.stripes)) > 1), "which color?"
+        self.broken = self.slipped = self.beginning_to_come = False
+        self.joined_there = joined[2] or ""
         return True
 
     def colour_is_there(self, colour: str) -> None:
@@ -627,25 +656,19 @@ class Knitter:
 
     def round_begins(self, sentence: str) -> bool:
         """Where rounds begin: always at the left side."""
-        found = re.fullmatch(
-            r"The round begins at the left side(, between the left sleeve and the front)?"
-            r"|Place a marker at the left side, where the rounds now begin",
-            sentence,
-        )
+        found = re.fullmatch(r"The round begins at the left side(, between the left sleeve and the front)?", sentence)
         if not found or not self.beginning_to_come:
             return False
         assert (found[1] is not None) == ("left sleeve" in self.parts)
         self.beginning_to_come = False
         return True
 
-    def knit_to_the_side(self, number: int) -> None:
-        """A body from the neck comes to the middle of its left underarm first: over the left front, if any, to there."""
+    def slip_to_the_side(self, number: int) -> None:
+        """A body from the neck begins at the middle of its left underarm: past the left front, if any, to there."""
         assert number == self.waiting.to_the_side, f"{self.waiting.to_the_side} stitches to the left side"
+        assert self.broken, "the yarn is left behind"
+        self.slipped = True
         self.beginning_to_come = True
-
-    def no_round(self) -> None:
-        """Stitches on the way to where rounds begin are part of no row."""
-        assert self.beginning_to_come
 
     def stop_past_marker(self, number: int) -> None:
         """Body and sleeves stop where the stitches of the underarm have all been worked."""
@@ -656,16 +679,14 @@ class Knitter:
         assert number == 2 * self.waiting.past_marker[-1], "the yarn is not at the end of the held stitches"
         self.held = number
 
-    def knit_on_to_the_line(self) -> None:
+    def slip_to_the_line(self) -> None:
         """The left front comes last from here on, behind the right front and what lies between them."""
+        assert self.broken, "the yarn is left behind"
+        self.slipped = True
         assert self.piece.worked == "round"
         assert next(iter(self.parts)) == "left front"
         whole = self.parts.pop("left front") + self.parts.pop("right front")
         self.parts["front"] = whole
-
-    def begin_at_the_line(self) -> None:
-        """The round begins with the left sleeve."""
-        assert next(iter(self.parts)) == "left sleeve"
 
     def slip_left_front(self, number: int) -> None:
         """Back and forth from the right edge of the neck: the left front comes last."""
@@ -869,6 +890,8 @@ class Knitter:
         assert at == last % many + 1, f"row {last} was the last of the stripes"
         if not piece.stripes and piece.name in ("yoke", "yoke, upper") and piece.came_from and self.waiting.colours[0]:
             self.colour_is_there(told["colour"])
+        assert self.joined_there in ("", told["colour"]), f"color {self.joined_there} was joined"
+        self.joined_there = ""
         for row in rows:
             now = (at + row - rows[0] - 1) % many
             piece.stripes[row] = (now + 1, self.stripes[now])
@@ -896,11 +919,14 @@ class Knitter:
         assert told["unit"] == self.unit
         assert 1 <= at <= repeat
         if piece.set_at is None:
-            assert told["stitch"], "where does the pattern begin?"
-            piece.set_at = told["name"], repeat, int(told["multiple"]), int(told["stitch"])
-            assert 1 <= piece.set_at[3] <= piece.set_at[2]
+            wide = told["multiple"] or told["wide"]
+            assert wide, "where does the pattern begin?"
+            piece.set_at = told["name"], repeat, int(wide), int(told["stitch"] or 0)
+            assert (told["wide"] is None) <= piece.set_at[3] <= piece.set_at[2]
+            piece.beside = told["beside"] is not None
         else:
             assert not told["stitch"]
+            assert not told["wide"]
             assert (told["name"], repeat) == piece.set_at[:2], "another pattern?"
             last = list(piece.pattern.values())[-1]
             assert at == last % repeat + 1, f"row {last} was the last of the pattern"
@@ -1338,7 +1364,7 @@ def stripes_told(before: Iterable[str]) -> tuple[str, ...]:
     """The colours of the stripes, row by row, as they are told before the first row."""
     told = next(
         (
-            re.search(r"^Stripes begin in the row above the edging: (.+?)\. Then", line)
+            re.search(r"^Stripes begin in the (?:row above the edging|first row, at the neck): (.+?)\. Then", line)
             for line in before
             if "Stripes begin" in line
         ),

@@ -126,6 +126,13 @@ class Needle:
         self.multiple, first = said.set_at[2], said.set_at[3] - 1
         row = next(r for r in said.rows if r.row in said.pattern)
         right, left = self.edges
+        if said.plain_sides:  # where a repeat begins, their lines say
+            assert piece.pattern is not None
+            plus = piece.pattern.pattern.plus
+            assert first in (-1, (plus - 1) % self.multiple if row.side == "WS" else 0)
+            first = piece.pattern.first_stitch - 1
+        elif row.side == "WS":  # it begins with the last stitch of the right side
+            first -= row.before - right - left - 1
         run = [EDGE] * right + [first + n for n in range(row.before - right - left)] + [EDGE] * left
         self.runs: dict[str, Columns] = {"": run}
         self.sides: list[Columns] = []
@@ -320,10 +327,11 @@ def goes_on(needle: Needle, needles: dict[str, Needle]) -> None:
 
 def one_row(needle: Needle, row: Row, known: Known) -> int:
     """Work one row and hold it to what the words say of it; the stitches that are plain at its edges."""
-    said, multiple = needle.said, needle.multiple
-    if said.repeats and row.row in said.pattern:
-        told = [n for number, n in said.repeats.items() if number <= row.row]
-        assert told[-1] == whole_repeats(needle), (said.name, row)
+    said, multiple, plus = needle.said, needle.multiple, known.pattern.plus
+    told = [n for number, n in said.repeats.items() if number <= row.row and row.row in said.pattern]
+    if told and not said.plain_sides:
+        groups = [group for row in known.together.values() for group in row]
+        assert told[-1] == whole_repeats(needle, row, groups), (said.name, row)
     free = needle.work(row)
     if row.row not in said.pattern:
         assert row.row not in said.plain
@@ -333,7 +341,16 @@ def one_row(needle: Needle, row: Row, known: Known) -> int:
     groups = known.together.get(said.pattern[row.row], [])
     if said.plain_sides:
         assert not said.plain
-        beside_repeats(needle, row, free, known.pattern.plus)
+        beside_repeats(needle, row, free, plus)
+        in_repeats = [len(worked) for worked in needle.worked if worked]
+        assert all((many - plus) % multiple == 0 for many in in_repeats)
+        if told and row.before > LEFT_IN_A_POINT:
+            assert told[-1] == sum((many - plus) // multiple for many in in_repeats), (said.name, row)
+        if row.row == next(iter(said.pattern)):
+            said_none, told_sides = said.set_at is not None and said.set_at[3] == 0, said.plain_sides[row.row]
+            assert said_none == (not in_repeats)
+            if len(free) == 1:
+                assert said.beside == bool(in_repeats and told_sides.get("at the beginning"))
         return 0
     claims = claimed(said.plain.get(row.row, {}), row, free)
     for (part, stitches), (at_first, at_last) in zip(free.items(), claims, strict=True):
@@ -396,8 +413,14 @@ def cut_by(stitches: list[int], at: int, groups: list[tuple[int, int]], multiple
     return False
 
 
-def whole_repeats(needle: Needle) -> int:
-    """Repeats on the needle of which every stitch is there."""
+def whole_repeats(needle: Needle, row: Row, groups: list[tuple[int, int]]) -> int:
+    """Repeats on the needle of which every stitch is there; a round goes on where it began, if nothing lies across."""
+    stitches = [c for run in needle.runs.values() for c in run if c is not EDGE]
+    shaped = any(e.where == "both" for r in needle.said.rows for e in r.events)
+    if needle.piece.worked == "round" and not shaped and len(stitches) % needle.multiple == 0:
+        across = (stitches[0] % needle.multiple - start - 1 for start, _ in groups)
+        if all(place % needle.multiple + 1 >= many for place, (_, many) in zip(across, groups, strict=True)):
+            return row.before // needle.multiple
     columns = {c for run in needle.runs.values() for c in run if c is not EDGE}
     starts = [c for c in columns if c % needle.multiple == 0]
     return sum(all(c + n in columns for n in range(needle.multiple)) for c in starts)

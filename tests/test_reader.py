@@ -15,6 +15,7 @@ from tests.core.test_garments import CONSTRUCTIONS, SIZES, projects
 from tests.core.test_sweep import designs
 from tests.factory import pullover, shaped, swatch
 from tests.reader import Knitter, ReadPiece, Waiting, read, stripes_told
+from workshop.core.fabric.at_edges import begins_with
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.plan import Plan, plan
 from workshop.project import Body, Fit, Project
@@ -85,6 +86,11 @@ def evened(row: Row) -> tuple[Event, ...]:
     return (*(e for e in row.events if e not in spread), both)
 
 
+def first_of(piece: Piece) -> Row:
+    """The row that a pattern begins in."""
+    return next(row for row in piece.rows if piece.pattern and row.row == piece.pattern.rows[0][0])
+
+
 def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> list[str]:
     """What is read otherwise than it was planned."""
     mine, theirs = ({p.name: p for p in pieces} for pieces in (read_pieces, planned))
@@ -102,7 +108,9 @@ def differences(read_pieces: Iterable[ReadPiece], planned: Iterable[Piece]) -> l
         if a.pattern != ({row: at.row for row, at in kept.rows} if kept else {}):
             found.append(f"{name}: rows of the pattern read {a.pattern}, planned {kept}")
         if a.set_at != (
-            (kept.pattern.name, kept.repeat_rows, kept.pattern.multiple, kept.first_stitch) if kept else None
+            (kept.pattern.name, kept.repeat_rows, kept.pattern.multiple, begins_with(b, first_of(b)) or 0)
+            if kept
+            else None
         ):
             found.append(f"{name}: pattern set at {a.set_at}, planned {kept}")
         panels = {p.part: {row: at.row for row, at in p.rows} for p in b.panels if p.rows}

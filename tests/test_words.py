@@ -425,7 +425,7 @@ def test_workings_of_one_question_are_those_of_its_swatch_and_state_or_its_part_
         (
             "raglan-from-neck",
             "body",
-            "Knit 44 stitches, to the middle of the left underarm. These stitches don't count as a round.",
+            "Slip 44 stitches without knitting them, to the middle of the left underarm.",
         ),
         ("set-in", "body", ". The round begins at the left side."),
     ],

@@ -24,10 +24,11 @@ from workshop.pictures.text import schematic_text
 from workshop.prints.machine import summary_data
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
-from workshop.project import Band, Body, Colour, Fit, StitchPattern, Stripe
+from workshop.project import Band, Body, Colour, Fit, Panel, StitchPattern, Stripe
 from workshop.words.at_needles import row_text
 from workshop.words.before import before_knitting
 from workshop.words.charts import colour_charts
+from workshop.words.instructions import instructions
 
 WAVES = ("aaaaabaaaa", "aaaabbbaaa", "aaabbabbaa", "aabbaaabba", "abbaaaaabb")
 STARS = ("abaaac", "abbbbb", "aacccb", "abaaac")
@@ -75,6 +76,56 @@ def test_stripes_go_on_from_row_to_row_and_their_words_are_their_rows(project):
         assert all(b == a % len(wanted) + 1 for a, b in itertools.pairwise(numbers))
         plain = {r.row for r in piece.rows if r.fabric == STOCKINETTE} - piece.inner_rows
         assert {row for row, _ in told} == (set() if piece.role.band else plain)
+
+
+@pytest.mark.parametrize(
+    "wishes",
+    [
+        {},
+        {"fabric": "basket"},
+        {"stripe": (Stripe(3, "a"), Stripe(1, "b"))},
+        {"stripe": (Stripe(1, "b"), Stripe(2, "c")), "panel": (Panel("rib-3x3", 1, "front"),)},
+    ],
+    ids=["plain", "basket", "stripes", "stripes and a panel"],
+)
+def test_no_stitch_has_a_row_more_where_rounds_begin_elsewhere(wishes):
+    """Between two rounds nothing is knitted: the yarn is cut and joined where the next round begins, in its color."""
+    project = shaped(pullover(), construction="raglan-from-neck", worked="round", **wishes)
+    found = [w for w in instructions(plan(project)) if w.piece.name in ("yoke", "body")]
+    between = [line for w in found for line in w.lines if not re.match(r"(Row|Round|Short)s? \d", line)]
+
+    assert not [line for line in between if re.search(r"\b([Kk]nit|[Ww]ork) (\d+ stitch|on\b)", line)]
+    (moved,) = [line for line in between if "middle of the left underarm" in line]
+    body = found[-1].piece
+    colour = body.stripes[body.rows[0].row].colour.upper() if body.stripes else ""
+    assert f"place a marker and join {f'color {colour}' if colour else 'the yarn'}." in moved
+    assert check(project)
+
+
+@pytest.mark.parametrize(
+    ("construction", "where"),
+    [("raglan-from-neck", "the first row, at the neck"), ("raglan-from-hem", "the row above the edging")],
+)
+def test_it_is_said_where_the_stripes_begin(construction, where):
+    now = plan(shaped(pullover(), construction=construction, stripe=(Stripe(5, "a"), Stripe(3, "b"))))
+    first = next(p for p in now.made.pieces if p.parent is None and p.role is not roles.SLEEVE)
+
+    assert next(iter(first.stripes)) == (1 if "neck" in where else first.edging_rows + 1)
+    assert f"Stripes begin in {where}: 5 rows A, 3 rows B." in " ".join(before_knitting(now))
+
+
+def test_a_letter_that_is_none_of_the_colours_is_named():
+    """Elsewhere it would only be one more color without a name, beside one that takes no yarn."""
+    named = (Colour("a", "white"), Colour("b", "blue"))
+    for stripes, strange in (("ab", None), ("az", "Z"), ("qz", "Q, Z")):
+        stripe = tuple(Stripe(2, letter) for letter in stripes)
+        for colours in (named, ()):
+            found = [
+                c for c in plan(shaped(pullover(), stripe=stripe, colour=colours)).checks if c.code == "colour-unnamed"
+            ]
+            assert [c.about for c in found] == ([strange] if strange and colours else [])
+    with_band = in_bands(colour=named)
+    assert [c.about for c in plan(with_band).checks if c.code == "colour-unnamed"] == ["C"]
 
 
 @given(striped())

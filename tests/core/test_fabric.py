@@ -13,15 +13,17 @@ from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKINETTE
+from workshop.core.fabric.at_edges import whole_repeats
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
 from workshop.core.fabric.keeping import first_stitch, landmark, meeting_row, runs_on
 from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
+from workshop.prints.machine import summary_data
 from workshop.project import Body, StitchPattern
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
-from workshop.words.fabric import written_rows
+from workshop.words.fabric import row_at_hand, written_rows
 from workshop.words.instructions import instructions
 
 patterns = st.one_of(
@@ -50,6 +52,60 @@ def set_pieces(project):
     found = plan(project)
     assume(found.made.pieces)
     return [p for p in found.made.pieces if p.pattern is not None]
+
+
+@given(patterned())
+def test_paper_and_needles_name_the_stitch_that_is_worked_first(project):
+    """On the wrong side that is the last of the row as the right side shows it, and where sleeves join it is held over."""
+    now = plan(project)
+    assume(now.made.pieces)
+    text = {w.piece.name: "\n".join(w.lines) for w in instructions(now)}
+    for piece in (p for p in now.made.pieces if p.pattern and p.name in text):
+        found, m = piece.pattern, piece.pattern.pattern.multiple
+        number = found.rows[0][0]
+        row, parts = next(r for r in piece.rows if r.row == number), found.parts.get(number)
+        stitches = [c % m + 1 for p in parts or () for c in range(p.column, p.column + p.stitches)]
+        if not parts:
+            inside = row.before - (0 if found.pattern.edge_in_pattern else piece.edge_stitches * len(piece.outer))
+            stitches = [(found.first_stitch - 1 + n) % m + 1 for n in range(inside)]
+        shown = re.search(r" and stitch (\d+) of its \d+(?P<beside> after the plain side)?", text[piece.name])
+        if not found.plain_sides:
+            assert int(shown[1]) == stitches[-1 if row.side == "WS" else 0]
+        hand = re.search(r"begins .*with stitch (\d+) of the repeat", row_at_hand(piece, row))
+        assert hand is None or hand[1] == shown[1]
+        told = next(
+            r for p in summary_data(now)["pieces"] if p["name"] == piece.name for r in p["rows"] if r["row"] == number
+        )
+        assert told["first_stitch"] == stitches[0]
+
+
+@pytest.mark.parametrize("centre", ["motif", "between"])
+@pytest.mark.parametrize(("multiple", "plus"), [(3, 1), (5, 0), (6, 1), (8, 3), (10, 1), (12, 5), (20, 0)])
+def test_whole_repeats_go_on_around_a_body_from_the_neck_and_both_middles_stay(multiple, plus, centre):
+    """What they cost buys something: below the underarms the pattern runs on over both sides."""
+    own = StitchPattern("own", "own motif", multiple, plus, 4)
+    wishes = {"construction": "raglan-from-neck", "fabric": "own", "fabric_centre": centre}
+    for size in ("S", "L", "2X"):
+        body = Body(source="table", table="women", size=size)
+        whole, cut = (
+            plan(shaped(pullover(stitch_pattern=(own,), body=body), fabric_fit=fit, **wishes))
+            for fit in ("whole-repeats", "centred")
+        )
+        around = whole.made.first(roles.BODY)
+        assert whole.made.fit == "whole-repeats"
+        parts = next(iter(around.pattern.parts.values()))
+        assert sum(part.stitches for part in parts) % multiple == 0
+        for one, other in zip(parts, (*parts[1:], parts[0]), strict=True):
+            assert (one.column + one.stitches - other.column) % multiple == 0, (one, other)
+        for part in parts:  # the middle of a motif or the line between two; half a stitch off where it must be
+            assert (2 * part.column + part.stitches - plus) % multiple in (0, 1, multiple - 1)
+        assert dict(whole_repeats(around, around.rows)).popitem()[1] == around.rows[0].before // multiple
+        broken = cut.made.first(roles.BODY)
+        told = next(c.remark.text for c in cut.checks if c.code == "pattern-ways")
+        assert "at both sides" in told
+        both = [c.remark.text for c in cut.checks if c.code == "pattern-not-round"]
+        assert bool(both) == (broken.rows[0].before % multiple > 0)
+        assert all("interrupted at both sides" in text for text in both)
 
 
 @given(patterned())

@@ -16,7 +16,7 @@ from workshop.core.fabric.patterns import Pattern
 from workshop.core.knitting.facts import noted
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.roles import BODY, FRONT, YOKE
-from workshop.core.making.yoke_bands import BandWish, Ends, banded_yoke
+from workshop.core.making.yoke_bands import BandWish, Ends, banded_yoke, fitting_repeat
 from workshop.core.notes import Notes
 from workshop.core.plan import plan
 from workshop.planned import plan as planned
@@ -58,6 +58,18 @@ def counts_of(table, size, gauge):
 
 def breaks_the_limit(counts):
     return any(b < LEAST_KEPT * a for a, b in pairwise(counts))
+
+
+def test_no_repeat_is_offered_that_is_wider_than_a_chart_may_be():
+    """Sixty stitches is the most that is taken for a repeat."""
+    offered = []
+    for multiple in (55, 58, 60):
+        for start in range(280, 400, 4):
+            found = banded_yoke(start, 90, 60, wishes(multiple), ROUND)
+            for band in found.bands if found else ():
+                offered.append(fitting_repeat(start, 90, 60, wishes(multiple), ROUND, band, 0.03))
+    assert any(other is not None for other in offered)
+    assert all(other is None or other <= 60 for other in offered)
 
 
 def test_a_choice_of_counts_is_found_in_all_of_125_cases_where_rounding_breaks_some():

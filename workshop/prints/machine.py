@@ -20,7 +20,7 @@ from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.edgings import KNOWN_AS
 from workshop.core.fabric.at_edges import counts_repeats
 from workshop.core.fabric.colours import floats_of, palette, shares_of
-from workshop.core.fabric.patterns import SetBand, SetPanel
+from workshop.core.fabric.patterns import SetBand, SetPanel, SetPattern
 from workshop.core.making.centre_panels import panel_rows, width_cm
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import SLEEVE
@@ -212,7 +212,7 @@ def _pattern(piece: Piece) -> dict[str, object] | None:
         "id": found.pattern.id,
         "multiple": found.pattern.multiple,
         "plus": found.pattern.plus,
-        "first_stitch": found.first_stitch,
+        "first_stitch": _first_stitch(found, found.rows[0][0]),
         "first_row": found.first_row,
         "rows": found.repeat_rows,
     }
@@ -237,11 +237,19 @@ def _in_colours(piece: Piece, row: Row, plan: Plan) -> dict[str, object]:
     return {"colours": list(shares_of(piece, row, colours[0].id))} if colours else {}
 
 
+def _first_stitch(found: SetPattern, row: int) -> int:
+    """That of its first part, where markers divide a row; one that joins body and sleeves leaves stitches before it."""
+    at, parts = found.at(row), found.parts.get(row)
+    assert at is not None
+    return parts[0].column % found.pattern.multiple + 1 if parts else at.first_stitch
+
+
 def _in_pattern(piece: Piece, row: int) -> dict[str, object]:
     """Where a row stands in the pattern, null in edgings, short rows and plain rows; each part between markers."""
     at = piece.pattern.at(row) if piece.pattern else None
-    told: dict[str, object] = {"pattern_row": at.row if at else None, "first_stitch": at.first_stitch if at else None}
     found = piece.pattern
+    first = _first_stitch(found, row) if found and at else None
+    told: dict[str, object] = {"pattern_row": at.row if at else None, "first_stitch": first}
     if found is None or row not in found.parts or counts_repeats(piece) or piece.panels:
         return told
     parts = [

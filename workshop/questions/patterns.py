@@ -113,8 +113,8 @@ CHART = Question(
     asks="Chart",
     kind=Chart(),
     hint="optional: one repeat seen from the right side, row 1 first: k2 p2 / p2 k2, or one letter for each stitch",
-    why="If the pattern has only knit and purl stitches, the workshop writes out the rows for you. You can type the name "
-    "of a text file too, with each row on its own line.",
+    why="If the pattern has only knit and purl stitches, the workshop writes out the rows for you. You can type the "
+    "name of a text file too, with each row on its own line.",
     from_file=True,
 )
 

@@ -7,7 +7,7 @@ from workshop.core.fabric.bands import motifs_meet
 from workshop.core.fabric.colours import palette, stranded_patterns
 from workshop.core.fabric.patterns import Pattern, SetBand
 from workshop.core.making.ledger import Piece
-from workshop.core.making.roles import SLEEVE
+from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Colour
 from workshop.words.fabric import typed_rows, written_rows
@@ -33,7 +33,8 @@ def colour_notes(plan: Plan) -> Iterator[str]:
 def _of_stripes(plan: Plan, main: str) -> Iterator[str]:
     said = texts("colours")
     stripes = ", ".join(f"{counted(s.rows, 'row')} {s.colour.upper()}" for s in plan.project.garment.stripe)
-    yield said["stripes"].format(stripes=stripes)
+    from_neck = any(p.role in YOKES and p.parent is None for p in plan.made.pieces)
+    yield said["stripes"].format(stripes=stripes, where=said["at_neck" if from_neck else "above_edging"])
     sleeves = (p.stripes for p in plan.made.pieces if p.role is SLEEVE and p.parent is None and p.stripes)
     if any(next(iter(stripes.values())).row > 1 for stripes in sleeves):
         yield said["sleeves"]

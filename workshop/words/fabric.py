@@ -7,7 +7,7 @@ from itertools import groupby
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.edgings import of_fabric
-from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges
+from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges, plain_before
 from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.panels_meeting import panels_differ
@@ -48,6 +48,13 @@ def _ground_notes(plan: Plan) -> Iterator[str]:
     yield from (said[name] for name in _at_edges(pattern, pieces))
     if any(p.role in roles.YOKES for p in pieces):
         yield said["raglan"]
+    elif any(_begins_on_the_wrong_side(p) for p in pieces):
+        yield said["begins_told"]
+
+
+def _begins_on_the_wrong_side(piece: Piece) -> bool:
+    first = piece.pattern.rows[0][0] if piece.pattern else 0
+    return any(row.row == first and row.side == "WS" for row in piece.rows)
 
 
 def _at_edges(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator[str]:
@@ -298,8 +305,10 @@ def row_at_hand(piece: Piece, row: Row) -> str:
     """How a row of the pattern begins inside its edge stitch, where that is known: its stitches, else a number."""
     found, first = piece.pattern, begins_with(piece, row)
     at = found.at(row.row) if found else None
-    if found is None or at is None or first is None:
+    if found is None or at is None or first is None or not known_edges(piece):
         return ""
+    if plain_before(piece, row):
+        return capitalised(texts("fabric")["begins"].format(inside="after the plain side ", stitch=first))
     cells = found.pattern.chart[(at.row - 1) % len(found.pattern.chart)] if found.pattern.chart else ""
     inside = "inside the edge stitches " if piece.edge_stitches and not found.pattern.edge_in_pattern else ""
     shaped = any(e.change for e in row.events)

@@ -28,6 +28,8 @@ class Plain:
     last: int
     part: roles.Section | None = None
     """The part between markers that the stretch is; None where no marker parts the row."""
+    whole: bool = False
+    """Whether that is all of it: no whole repeat has room."""
 
 
 @record
@@ -95,12 +97,35 @@ def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
         where = found.at(row.row)
         if where is None:
             continue
-        column, multiple = where.first_stitch - 1, found.pattern.multiple
-        many = max(0, (_inside(piece, row.before) - -column % multiple) // multiple)
+        many = _whole_in(piece, found, row, where.first_stitch - 1)
         if many != before and row.row >= rows[0].row:
             told.append((row.row, many))
         before = many
     return told
+
+
+def _whole_in(piece: Piece, found: SetPattern, row: Row, column: int) -> int:
+    """Whole repeats in a row: between plain sides; of a round that closes, also the one over its beginning."""
+    multiple = found.pattern.multiple
+    if found.plain_sides:
+        ends = [_cut(s, found, (), written=False) for s in _stretches(piece, row, column)]
+        free = [s.stitches - e.first - e.last for s, e in zip(_stretches(piece, row, column), ends, strict=True)]
+        return sum(max(0, n - found.pattern.plus) // multiple for n in free)
+    if row.before % multiple == 0 and _goes_around(piece) and not _cut_by_the_round(found, column):
+        return row.before // multiple
+    return max(0, (_inside(piece, row.before) - -column % multiple) // multiple)
+
+
+def _goes_around(piece: Piece) -> bool:
+    """Whether the last stitch of a round and the first of the next stay neighbors: nothing is shaped between them."""
+    return piece.worked == "round" and not any(e.where == "both" for row in piece.rows for e in row.events)
+
+
+def _cut_by_the_round(found: SetPattern, column: int) -> bool:
+    """Whether something lies over the beginning of a round that closes, so that it is worked plain there."""
+    multiple = found.pattern.multiple
+    groups = (group for row in groups_of(found.pattern) or () for group in row)
+    return any(0 < (column - group.start) % multiple < group.width for group in groups)
 
 
 def parts_begin(piece: Piece, rows: Sequence[Row]) -> tuple[int, tuple[PatternPart, ...]] | None:
@@ -128,14 +153,38 @@ def counts_repeats(piece: Piece) -> bool:
 
 
 def begins_with(piece: Piece, row: Row) -> int | None:
-    """Stitch of the repeat, from 1, that is the first as a row is worked; None where that is not known."""
-    where = piece.pattern.at(row.row) if piece.pattern else None
-    if piece.pattern is None or where is None or not known_edges(piece):
+    """Stitch of the repeat, from 1, that is worked first in a row, after plain sides; None where there is none.
+
+    On the wrong side that is the last of the row as the right side shows it. The shaping of the row comes after.
+    """
+    found = piece.pattern
+    where = found.at(row.row) if found else None
+    if found is None or where is None:
         return None
-    unshaped = Row(row.row, row.side, row.before, row.before, row.fabric)
-    last = _stretches(piece, unshaped, where.first_stitch - 1)[-1]
-    column = last.column + last.stitches - 1
-    return column % piece.pattern.pattern.multiple + 1 if row.side == "WS" else where.first_stitch
+    multiple, wrong, column = found.pattern.multiple, row.side == "WS", where.first_stitch - 1
+    if found.plain_sides and known_edges(piece):
+        return None if plain_before(piece, row) is None else (found.pattern.plus - 1 if wrong else 0) % multiple + 1
+    if _parted(piece, row):
+        parts = found.parts[row.row]
+        column = parts[-1].column + parts[-1].stitches - 1 if wrong else parts[0].column
+    elif wrong:
+        of_panels = sum(panel.extra for panel in piece.panels if panel.lies_in(row.row))
+        column += _inside(piece, row.before - of_panels) - 1
+    return column % multiple + 1
+
+
+def plain_before(piece: Piece, row: Row) -> int | None:
+    """Plain stitches before the first whole repeat of a row, as it is worked; None where no repeat has room."""
+    found = piece.pattern
+    where = found.at(row.row) if found else None
+    if found is None or where is None or not found.plain_sides or not known_edges(piece):
+        return 0
+    ends, before = _plain(piece, found, (), row, where.first_stitch - 1), 0
+    for end in ends:
+        before += end.first
+        if not end.whole:
+            return before
+    return None
 
 
 def _inside(piece: Piece, stitches: int) -> int:
@@ -150,7 +199,7 @@ def _plain(piece: Piece, found: SetPattern, groups: Sequence[Group], row: Row, c
 
 
 def _turned(plain: Plain) -> Plain:
-    return Plain(plain.last, plain.first, plain.part)
+    return plain if plain.whole else Plain(plain.last, plain.first, plain.part)
 
 
 def _parted(piece: Piece, row: Row) -> bool:
@@ -242,7 +291,7 @@ def _cut(stretch: _Stretch, found: SetPattern, groups: Sequence[Group], *, writt
         first = -column % multiple
         repeats = (many - first - plus) // multiple
         last = many - first - plus - repeats * multiple
-        return Plain(first, last, stretch.part) if repeats > 0 else Plain(many, 0, stretch.part)
+        return Plain(first, last, stretch.part) if repeats > 0 else Plain(many, 0, stretch.part, whole=True)
     starts, ends = [0], [0]
     for group in groups:
         at = (group.start - column) % multiple - multiple * (1 + group.width // multiple)

@@ -88,6 +88,14 @@ def palette(project: Project, made: Garment) -> tuple[Colour, ...]:
     return (*named, *(Colour(letter) for letter in dict.fromkeys(letters) if letter not in known))
 
 
+def check_colours(project: Project, made: Garment, notes: Notes) -> None:
+    """Name the letters of stripes and charts that are none of the colours, where there are any."""
+    named = {colour.id for colour in project.garment.colour}
+    strange = [colour.id.upper() for colour in palette(project, made) if colour.id not in named]
+    if named and strange:
+        notes.check("colour-unnamed", letters=", ".join(strange))
+
+
 def stranded_patterns(made: Garment) -> list[Pattern]:
     """Stranded patterns that are knitted somewhere, each once."""
     found = [p.pattern.pattern for p in made.pieces if p.pattern]

@@ -6,7 +6,7 @@ right-side rows. After a division each part has its own. Derived; held by a repl
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.parts import (
@@ -145,13 +145,35 @@ class Keeper:
                 return ()
             lower = [p for p in self.pieces if p.role in roles.YOKES]
             at_neck = sum(e.change for p in lower for r in p.rows for e in r.events if _at_the_neck(e))
-            return from_the_neck(marked, at_neck, lambda n: first_stitch(self.pattern, n, self.centre)[0] - 1)
+            centred = from_the_neck(marked, at_neck, lambda n: first_stitch(self.pattern, n, self.centre)[0] - 1)
+            return self._to_run_on(centred) if self.whole else centred
         parts = self.ends.get(parent.name, (0, ()))[1]
         if piece.role is roles.UPPER_YOKE and parts:
             return opened(parts, parent.rows[-1])
         if piece.role is roles.BODY and parts:
             return below_the_underarm(piece, parts, parent.rows[-1])
         return parts if piece.role is roles.YOKE and parent.role is roles.YOKE_TOP else ()
+
+    def _to_run_on(self, at_neck: Parts) -> Parts:
+        """Parts at the neck moved so that whole repeats go on around the body, below the underarms.
+
+        They stay centred: over an odd number of repeats, the back has the other line in its middle.
+        """
+        body = next((p for p in self.pieces if p.role is roles.BODY and p.parent is not None), None)
+        if body is None or body.parent is None:
+            return at_neck
+        parts = at_neck
+        for row in (row for p in body.parent.lineage() for row in p.rows):
+            parts = after_row(parts, row)
+        below = below_the_underarm(body, parts, body.parent.rows[-1])
+        around = sum(part.stitches for part in below)
+        if not below or around % self.pattern.multiple or body.worked != "round":
+            return at_neck
+        column, moved = below[-1].column + below[-1].stitches, {}  # the front comes last, and is looked at first
+        for part in below:
+            moved[part.section] = (column - part.column) % self.pattern.multiple
+            column += part.stitches
+        return tuple(replace(p, column=p.column + moved.get(p.section, 0)) for p in at_neck)
 
     def _parts_placed(self, piece: Piece, row: Row, column: int) -> Parts:
         """The parts that markers or a row which joins body and sleeves make; () where neither is."""

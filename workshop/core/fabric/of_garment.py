@@ -7,7 +7,7 @@ from workshop.core.constructions import construction
 from workshop.core.fabric.at_edges import NO_MOTIF
 from workshop.core.fabric.bands import bands_kept
 from workshop.core.fabric.begun import begun_with
-from workshop.core.fabric.colours import with_stripes
+from workshop.core.fabric.colours import check_colours, with_stripes
 from workshop.core.fabric.keeping import (
     Keeper,
     first_row_to_meet,
@@ -33,6 +33,7 @@ from workshop.project import FabricBegun, Project
 def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
     """The garment with its bands, its stripes, its stitch pattern and its panels, row by row."""
     made = with_stripes(project, bands_kept(made, notes), notes)
+    check_colours(project, made, notes)
     if not made.panels and not project.knitting:
         kept = _in_pattern(project, made, cloth, notes)
         return replace(made, pieces=_with(made.pieces, kept)) if kept else made
@@ -114,10 +115,10 @@ def _check(made: Garment, found: Mapping[str, SetPattern], notes: Notes) -> None
         notes.check("pattern-off-centre", pattern=pattern.name)
     body = made.first(roles.BODY)
     if body is not None and body.worked == "round" and body.name in found:
-        around = body.rows[-1].before
+        around = body.rows[0 if body.parent else -1].before  # where a body meets the yoke, whichever end that is
         if around % pattern.multiple:
             notes.check(
-                "pattern-not-round",
+                "pattern-not-round.parts" if body.parent else "pattern-not-round",
                 pattern=pattern.name,
                 multiple=Amount(pattern.multiple, "stitches"),
                 stitches=Amount(around, "stitches"),

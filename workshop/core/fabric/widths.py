@@ -154,6 +154,11 @@ def fitted(spec: GarmentSpec, pattern: Pattern, plain_per_10cm: float | None) ->
     return replace(spec, back_repeat=taken.rule, fit=taken.fit)
 
 
+def _from_the_neck(spec: GarmentSpec) -> bool:
+    """Whether front and back are centred each by itself, so that what is cut off is at both sides."""
+    return construction(spec.construction).module == "downwards"
+
+
 def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: Way, taken: Way) -> None:
     """What every way costs, beside the question that chooses."""
     values: dict[str, Value] = {"pattern": pattern.name, "taken": WORDS[taken.fit], "offered": WORDS[offered.fit]}
@@ -170,7 +175,7 @@ def _tell(spec: GarmentSpec, pattern: Pattern, found: tuple[Way, ...], offered: 
     spec.notes.check(
         "pattern-ways.never"
         if never
-        else "pattern-ways.round"
+        else ("pattern-ways.parts" if _from_the_neck(spec) else "pattern-ways.round")
         if in_round
         else "pattern-ways.seams"
         if seams

@@ -12,6 +12,7 @@ from itertools import pairwise
 from math import exp, log
 
 from workshop.core.calculation import WHOLE
+from workshop.core.fabric.charting import MOST_CELLS
 from workshop.core.fabric.patterns import Pattern, SetBand
 from workshop.core.making.yoke_percentages import LEAST_KEEP, YokeRound, decrease_rounds, straight_rounds
 from workshop.records import record
@@ -316,7 +317,7 @@ def fitting_repeat(
 ) -> int | None:
     """The repeat nearest to that of a band with which every band is off by no more than ``most``; None without one."""
     multiple = band.wish.pattern.multiple
-    near = sorted(range(2, multiple + MOST_OTHER + 1), key=lambda m: (abs(m - multiple), m))
+    near = sorted(range(2, min(multiple + MOST_OTHER, MOST_CELLS) + 1), key=lambda m: (abs(m - multiple), m))
     for other in (m for m in near if 0 < abs(m - multiple) <= MOST_OTHER):
         tried = [replace(w, pattern=replace(w.pattern, multiple=other)) if w == band.wish else w for w in wishes]
         found = banded_yoke(start, neck, rows, tuple(tried), ends)

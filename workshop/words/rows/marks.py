@@ -20,7 +20,7 @@ def mark_words(mark: Mark, piece: Piece, colour: str = "") -> str:
     said, in_round = texts("marks"), piece.worked == "round"
     match mark.what:
         case "markers" if piece.role is YOKE and piece.parent and piece.parent.role is YOKE_TOP:
-            return said["begins_at_line"]
+            return said["begins_at_line"].format(**_yarns(mark, piece))
         case "markers" if not _wanted(piece):
             return said["beginning"] if in_round else ""
         case "markers":
@@ -84,7 +84,19 @@ def _place_markers(mark: Mark, piece: Piece) -> str:
     if piece.parent is None or piece.parent.role is not YOKE:
         return said["markers"].format(told=told, begins=said["begins_body"])
     more, first = stitches(to_the_side(piece.parent)), mark.counts[0][0].name
-    return said["markers_downwards"].format(more=more, first=first, told=told)
+    return said["markers_downwards"].format(more=more, first=first, told=told, **_yarns(mark, piece))
+
+
+def _yarns(mark: Mark, piece: Piece) -> dict[str, str]:
+    """What is broken, and what is joined again, where the next round begins elsewhere.
+
+    To knit on as far as there would give some stitches a row more than the rest.
+    """
+    several = {at.colour for p in piece.lineage() for at in p.stripes.values()}
+    following = piece.stripes.get(mark.after_row + 1)
+    if following is None or len(several) == 1:
+        return {"all": "the yarn", "next": "the yarn"}
+    return {"all": "all colors", "next": f"color {following.colour.upper()}"}
 
 
 def sides_of_lines(piece: Piece, rows: Sequence[Row]) -> list[str]:

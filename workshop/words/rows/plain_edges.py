@@ -54,6 +54,8 @@ def _where(plain: tuple[Plain, ...]) -> str:
         ]
         return ", ".join(told) or "none"
     first, last = plain[0].first, plain[-1].last
+    if len(plain) == 1 and plain[0].whole:
+        return f"all {first}" if first else "none"
     if len(plain) == 1 and first == last:
         return f"{first} at both ends" if first else "none"
     at = [(first, "at the beginning"), (last, "at the end")]

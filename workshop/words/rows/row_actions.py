@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from workshop.core.edgings import STOCKINETTE, of_fabric
+from workshop.core.fabric.at_edges import begins_with, plain_before
 from workshop.core.fabric.patterns import SetBand
 from workshop.core.making.bands import rib_begins_with
 from workshop.core.making.centre_panels import panel_rows
@@ -200,9 +201,17 @@ def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
     assert at is not None
     text = f"{found.pattern.name}{' from' if len(rows) > 1 else ','} {noun(piece)} {at.row} of its {found.repeat_rows}"
     if rows[0].row == found.rows[0][0]:
-        text += f" and stitch {at.first_stitch} of its {found.pattern.multiple}"
+        text += _begins(piece, rows[0], found.pattern.multiple)
     shaped = any(e.change for r in rows for e in r.events)
     return f"{text}, keeping the pattern as set" if shaped else text
+
+
+def _begins(piece: Piece, row: Row, multiple: int) -> str:
+    """With which stitch of the repeat the first row of a pattern begins, as it is worked."""
+    first = begins_with(piece, row)
+    if first is None:
+        return f" and no room for its {stitches(multiple)}"
+    return f" and stitch {first} of its {multiple}" + (" after the plain side" if plain_before(piece, row) else "")
 
 
 def fabric_name(piece: Piece, row: Row) -> str:
