@@ -674,7 +674,7 @@ def test_what_is_told_first_of_a_garment_in_seed_stitch_is_about_seed_stitch():
     assert "after the first 10 cm of seed stitch" in seed
     assert "Count whole repeats" not in seed
     assert "Count whole repeats" in basket
-    assert "After the first 10 cm of plain knitting" in plain
+    assert "after the first 10 cm of plain knitting" in plain
     assert "For stockinette" in plain
 
 
