@@ -20,7 +20,7 @@ from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.prints.machine import summary_data
-from workshop.project import Body, StitchPattern
+from workshop.project import Band, Body, Panel, StitchPattern
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.fabric import row_at_hand, written_rows
@@ -341,8 +341,8 @@ def test_the_width_is_in_whole_repeats_where_that_is_wished_for_and_its_cost_is_
     """Derived: of even and of odd counts at least one has whole repeats within a repeat of any width, flat."""
     found = plan(replace(project, garment=replace(project.garment, fabric_fit=fit)))
     told = next((c for c in found.checks if c.code == "pattern-ways"), None)
-    back = next((p for p in found.made.pieces if p.role in (roles.BODY, roles.BACK) and p.pattern), None)
-    assume(back is not None and "pattern-not-fitted" not in {c.code for c in found.checks})
+    back = next((p for p in found.made.pieces if p.role in (roles.BODY, roles.BACK) and not p.parent), None)
+    assume(back is not None and back.pattern and "pattern-not-fitted" not in {c.code for c in found.checks})
     pattern, wide = back.pattern.pattern, visible(back)
 
     assert told is not None
@@ -529,6 +529,116 @@ def test_every_row_that_is_worked_flat_stands_on_the_sheet_with_its_side(name):
             shown = knit_row(text.partition(": ")[2].removesuffix("."), wide := 2 * pattern.multiple + pattern.plus)
             shown = shown if side == "RS" else shown[::-1].translate(str.maketrans("kp", "pk"))
             assert shown == (cells * 3)[:wide]
+
+
+@st.composite
+def typed(draw):
+    """A pattern of knits and purls as its cells show it, and its rows as a source has them for knitting flat."""
+    multiple, plus, rows = draw(st.integers(1, 9)), draw(st.integers(0, 8)), 2 * draw(st.integers(1, 4))
+    chart = [draw(st.text("kp", min_size=multiple, max_size=multiple)) for _ in range(rows)]
+    lines = []
+    for number, cells in enumerate(chart, 1):
+        before = draw(st.integers(0, plus))  # of the stitches that balance; the others come after the repeats
+        first, one, last = (
+            [cells[n % multiple] for n in numbers]
+            for numbers in (range(before), range(before, before + multiple), range(before, plus))
+        )
+        if number % 2 == 0:
+            turned = {"k": "p", "p": "k"}
+            first, one, last = ([turned[c] for c in reversed(part)] for part in (last, one, first))
+        first, one, last = (
+            ", ".join(f"{c}{len(list(run))}" for c, run in itertools.groupby(p)) for p in (first, one, last)
+        )
+        lines.append(f"{first}{', ' * bool(first)}*{one}; repeat from *{', ' * bool(last)}{last}")
+    return StitchPattern("own", "own motif", multiple, plus, rows, lines=tuple(lines)), chart
+
+
+@given(typed(), st.sampled_from(["drop-shoulder", "raglan-from-hem", "raglan-from-neck"]))
+def test_typed_rows_are_turned_for_the_round_so_that_the_right_side_shows_the_same(pattern, construction):
+    own, chart = pattern
+    project = pullover(stitch_pattern=(own,))
+    told = before_knitting(plan(shaped(project, construction=construction, worked="round", fabric="own")))
+    rounds = [line for line in told if line.startswith("Round ")]
+
+    for number, cells in enumerate(chart, 1):
+        [text] = [line for line in rounds if line.startswith(f"Round {number}: ")]
+        assert knit_row(text.partition(": ")[2].removesuffix("."), 3 * own.multiple) == cells * 3
+
+
+LACE = ("Row 1 (RS): k1, *yo, k3, sl1, k2tog, psso, k3, yo, k1; rep from * to the end", "Row 2 (WS): purl")
+CABLE = ("*p4, C4F; rep from * to the last 4 sts, p4", "k4, *p4, k4; rep from * to the end")
+BRAID = ("*p2, k10; repeat from *, p2", "k2, *p10, k2; repeat from *")
+
+
+@pytest.mark.parametrize(
+    ("multiple", "plus", "lines", "rounds"),
+    [
+        (10, 1, LACE, ("*k1, yo, k3, sl1, k2tog, psso, k3, yo; repeat from * to the end", "knit")),
+        (8, 4, CABLE, ("*p4, C4F; repeat from * to the end", "*p4, k4; repeat from * to the end")),
+        (4, 0, ("*k2tog, yo, k2; rep from *", "*p2, yo, ssp; rep from *"), ("*k2tog, yo, k2; repeat from * to the end", "*ssk, yo, k2; repeat from * to the end")),
+        (2, 0, ("knit", "*sl 1 wyif, p1; rep from *"), ("knit", "*k1, sl1 wyib; repeat from * to the end")),
+        (3, 0, ("*[k1, p1] twice, k2; rep from *", "K the knits and p the purls"), None),
+        (3, 0, ("*k2, p1; rep from *", "K the knits and p the purls"), ("*k2, p1; repeat from * to the end", "K the knits and p the purls")),
+        (4, 0, ("RS: [k2 p2] to end", "WS: [k2 p2] to end"), ("*k2, p2; repeat from * to the end",) * 2),
+        (3, 0, ("*k2, yf, sl1; rep from *", "purl"), None),
+        (4, 0, ("Round 1: *k2, p2; rep from *", "Round 2: *p2, k2; rep from *"), ()),
+        (4, 0, ("*k2, p2; rep from *", "*wrap 2, p2; rep from *"), None),
+        (5, 0, ("knit", "*p2, MB, p2; rep from *"), None),
+    ],
+)  # fmt: skip
+def test_rows_for_knitting_flat_are_told_as_rounds_or_it_is_said_that_they_need_turning(multiple, plus, lines, rounds):
+    """What a step on the wrong side is on the right side: common practice, no source. None: it can't be turned."""
+    own = StitchPattern("own", "own motif", multiple, plus, 2, lines=lines)
+    found = plan(shaped(pullover(stitch_pattern=(own,)), construction="drop-shoulder", worked="round", fabric="own"))
+    told = before_knitting(found)
+
+    assert [line for line in told if line.startswith("Round ") and not line.endswith("*.")] == [
+        f"Round {number}: {text}." for number, text in enumerate(rounds or (), 1)
+    ]
+    assert ("rows-not-turned" in {c.code for c in found.checks}) is (rounds is None)
+    assert any("read it backwards" in line for line in told) is (rounds is None)
+    assert all(any(text in line for line in told) for text in lines)
+
+
+def test_a_body_in_the_round_that_divides_has_its_typed_rows_both_ways_and_a_band_only_as_rounds():
+    own = StitchPattern("own", "braid", 8, 4, 2, lines=CABLE)
+    project = pullover(stitch_pattern=(own,))
+    divides = list(before_knitting(plan(shaped(project, construction="set-in", worked="round", fabric="own"))))
+    at = divides.index("Worked back and forth:")
+    assert divides[at + 1 : at + 6] == [
+        f"Row 1: {CABLE[0]}.",
+        f"Row 2: {CABLE[1]}.",
+        "Worked in the round, where every round is read from the right side:",
+        "Round 1: *p4, C4F; repeat from * to the end.",
+        "Round 2: *p4, k4; repeat from * to the end.",
+    ]
+    wishes = {"construction": "round-yoke", "worked": "round", "band": (Band("own"),)}
+    [band] = colour_charts(plan(shaped(project, **wishes)))
+    assert list(band.rows) == divides[at + 4 : at + 6]
+
+
+def test_the_rows_of_a_panel_are_turned_with_the_stitches_that_balance_them():
+    own = StitchPattern("own", "braid", 12, 2, 2, lines=BRAID)
+    for repeats, rounds in (
+        (1, ("p2, k10, p2.",) * 2),
+        (2, ("*p2, k10; repeat from * to the last 2 stitches, p2.",) * 2),
+    ):
+        project = pullover(stitch_pattern=(own,))
+        wishes = {"construction": "raglan-from-hem", "worked": "round", "panel": (Panel("own", repeats),)}
+        told = before_knitting(plan(shaped(project, **wishes)))
+        assert [line.partition(": ")[2] for line in told if line.startswith("Round ")] == list(rounds)
+
+
+def test_an_odd_number_of_typed_rows_is_worked_again_from_the_other_side():
+    """As its source means it: after row 3 comes row 1, whichever side it is on (common practice, no source)."""
+    own = StitchPattern(
+        "own", "own bumps", 4, 0, 3, lines=("Row 1 (RS): knit", "*k2, p2; repeat from *", "Row 3: purl")
+    )
+    told = before_knitting(plan(shaped(pullover(stitch_pattern=(own,)), worked="flat", fabric="own")))
+    rows = [line.partition(": ")[2] for line in told if re.match(r"Row \d", line)]
+
+    assert rows == ["knit.", "*k2, p2; repeat from *.", "purl."] * 2
+    assert [line for line in told if line.startswith("Row 4")] == ["Row 4: knit."]
 
 
 def cables(project, **wishes):

@@ -6,11 +6,12 @@ from itertools import groupby
 from workshop.core.fabric.bands import motifs_meet
 from workshop.core.fabric.colours import palette, stranded_patterns
 from workshop.core.fabric.patterns import Pattern, SetBand
+from workshop.core.fabric.turned import to_be_turned
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Colour
-from workshop.words.fabric import typed_rows, written_rows
+from workshop.words.fabric import typed_rounds, typed_rows, written_rows
 from workshop.words.phrase import counted
 from workshop.words.rows.marks import last_colour
 from workshop.words.texts import texts
@@ -97,6 +98,8 @@ def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None) -> tuple[s
         return tuple(_stranded_row(pattern, number, flat=flat) for number in numbers)
     if pattern.chart:
         return written_rows(pattern, "flat" if flat else "round", pattern.rows)[: pattern.rows]  # a band comes once
+    if not flat and to_be_turned(pattern):
+        return typed_rounds(pattern, pattern.rows) or (*typed_rows(pattern), texts("fabric")["not_turned"])
     return typed_rows(pattern) or (texts("fabric")["your_source"],)
 
 

@@ -1,7 +1,7 @@
 """The stitch pattern of a garment in words: its rows, written out once, and how it is set and kept."""
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -12,7 +12,8 @@ from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.panels_meeting import panels_differ
 from workshop.core.fabric.patterns import Pattern, SetPanel
-from workshop.core.fabric.written import CROSSED, groups_of
+from workshop.core.fabric.turned import RoundRow, in_the_round, steps_told, to_be_turned
+from workshop.core.fabric.written import CROSSED, HEAD, groups_of
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
@@ -40,7 +41,7 @@ def _ground_notes(plan: Plan) -> Iterator[str]:
     pattern, said = found.pattern, texts("fabric")
     plus = f" plus {pattern.plus}" if pattern.plus else ""
     yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
-    yield from _rows(pattern, found.repeat_rows, pieces, written_rows)
+    yield from _rows(pattern, found.repeat_rows, pieces)
     yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
     yield from _over_ribs(pieces)
     yield from [said["count"]] if pattern.multiple > NO_MOTIF else ()
@@ -94,12 +95,9 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         assert plan.gauge is not None
         own = gauge_in(plan.project, pattern.id, plan.gauge, plan.swatches)
         yield f"{about} {own_gauge_words(own, plan.gauge, plan.project)}"
-
-        def written(_pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
-            return panel_rows_written(panel, worked, rows)
-
-        yield from _rows(pattern, panel.repeat_rows, pieces, written)
-        if _typed(pattern) and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in pattern.lines):
+        rows = list(_rows(pattern, panel.repeat_rows, pieces, panel))
+        yield from rows
+        if pattern.as_typed and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in rows):
             yield said["to_end"]
     yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"]
     yield from _where_sleeves_join(pieces)
@@ -198,51 +196,83 @@ def _in_sleeves_and_yokes(pattern: Pattern, pieces: Sequence[Piece]) -> Iterator
         yield "off_centre"
 
 
-def _rows(
-    pattern: Pattern,
-    repeat_rows: int,
-    pieces: Sequence[Piece],
-    written: Callable[[Pattern, str, int], tuple[str, ...]],
-) -> Iterator[str]:
+def _rows(pattern: Pattern, repeat_rows: int, pieces: Sequence[Piece], panel: SetPanel | None = None) -> Iterator[str]:
     """The rows of a pattern: from its chart, flat and in the round as there are pieces; else as they were typed."""
-    said = texts("fabric")
+    said, ways = texts("fabric"), list(dict.fromkeys(p.worked for p in pieces))
     if pattern.stranded and pattern.chart:
         yield said["from_chart"]
         return
-    if not pattern.chart or _typed(pattern):
-        yield from typed_rows(pattern)
-        if not pattern.lines:
-            yield said["your_source"]
+    if not pattern.chart or pattern.as_typed:
+        yield from _typed(pattern, repeat_rows, ways, panel)
         return
-    ways = list(dict.fromkeys(p.worked for p in pieces))
     for worked in ways:
         if len(ways) > 1:
             yield said[f"worked_{worked}"]
-        yield from written(pattern, worked, repeat_rows)
+        yield from (
+            panel_rows_written(panel, worked, repeat_rows) if panel else written_rows(pattern, worked, repeat_rows)
+        )
     if pattern.lines:
         yield f"{said['as_typed']} {' / '.join(pattern.lines)}."
 
 
-def _typed(pattern: Pattern) -> bool:
-    """Whether the rows of a fabric or a panel are told as they were typed: its chart, if any, is not k and p alone."""
-    cells = set("".join(pattern.chart))
-    if not pattern.lines or (pattern.stranded and cells):
-        return False
-    return not cells or (len(pattern.lines) == pattern.rows and bool(cells - {"k", "p"}))
+def _typed(pattern: Pattern, repeat_rows: int, ways: Sequence[str], panel: SetPanel | None) -> Iterator[str]:
+    """Typed rows as they are worked: as they were typed, and in the round turned for that."""
+    said = texts("fabric")
+    if not pattern.lines:
+        yield said["your_source"]
+        return
+    flat = typed_rows(pattern, repeat_rows if "flat" in ways else 0)
+    turned = "round" in ways and to_be_turned(pattern)
+    rounds = typed_rounds(pattern, repeat_rows, panel) if turned else ()
+    if "flat" in ways or not rounds:
+        yield from [said["worked_flat"]] if rounds else ()
+        yield from flat
+    if rounds:
+        yield said["worked_round"]
+        yield from rounds
+    elif turned:
+        yield said["not_turned"]
+    if rounds and "flat" not in ways:
+        yield f"{said['as_typed']} {' / '.join(line.strip().removesuffix('.') for line in pattern.lines)}."
 
 
 NUMBERED = r"(?i)\s*(?:(?:rows?|rounds?|rnds?)\.?\s*(?P<row>\d+)\b|(?P<bare>\d+)\s*(?:\((?:rs|ws)\)\s*)?[.:](?:\s|$))"
 """How a typed row begins that has its own number."""
 
 
-def typed_rows(pattern: Pattern) -> tuple[str, ...]:
-    """The rows of a pattern as they were typed, each with its number: its own, where it begins with that."""
+def typed_rows(pattern: Pattern, rows: int = 0) -> tuple[str, ...]:
+    """The rows of a pattern as they were typed, each with its number: its own, where it begins with that.
+
+    ``rows``: those after which they begin again on the same side, where that is the second time through.
+    """
     told = []
     for number, text in enumerate(pattern.lines, 1):
         own = re.match(NUMBERED, text)
         has_it = own is not None and int((own["row"] or own["bare"])[:4]) == number
         told.append(f"{'' if has_it else f'Row {number}: '}{text.strip().removesuffix('.')}.")
+    if rows == 2 * len(told):
+        again = (text.strip().removesuffix(".") for text in pattern.lines)
+        headless = [text[head.end() :] if (head := re.match(HEAD, text, re.IGNORECASE)) else text for text in again]
+        told += [f"Row {number}: {text}." for number, text in enumerate(headless, len(told) + 1)]
     return tuple(told)
+
+
+def typed_rounds(pattern: Pattern, rows: int, panel: SetPanel | None = None) -> tuple[str, ...]:
+    """Rows that were typed for knitting flat, as rounds; none where one of them can't be turned."""
+    many = panel.stitches if panel else 0
+    turned = in_the_round(pattern, rows, many) or ()
+    return tuple(f"Round {number}: {_round_told(row, many)}." for number, row in enumerate(turned, 1))
+
+
+def _round_told(row: RoundRow, wide: int) -> str:
+    """A round over so many stitches; 0: over many repeats."""
+    once = (*row.before, *row.cells, *row.after)
+    if row.whole or sum(step.uses for step in once) == wide:
+        return row.whole or steps_told(once)
+    before, cells, after = (steps_told(steps) for steps in (row.before, row.cells, row.after))
+    many = sum(step.uses for step in row.after)
+    last = f" to the last {stitches(many) if many > 1 else 'stitch'}, {after}" if after else " to the end"
+    return f"{before}{', ' if before else ''}*{cells}; repeat from *{last}"
 
 
 def _knitted(plan: Plan) -> list[Pattern]:
@@ -262,7 +292,7 @@ def needs_cable_needle(plan: Plan) -> bool:
 def own_rows_notes(plan: Plan) -> Iterator[str]:
     """Where to look up what only the knitter's own rows say; nothing where none are printed."""
     of_bands = (b.pattern for p in plan.made.pieces for b in p.bands)
-    if any(map(_typed, _knitted(plan))) or any(p.lines and not p.chart for p in of_bands):
+    if any(p.as_typed for p in _knitted(plan)) or any(p.lines and not p.chart for p in of_bands):
         yield texts("fabric")["own_rows"]
 
 

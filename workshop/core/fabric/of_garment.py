@@ -1,6 +1,6 @@
 """The fabric of a garment: its pattern set on every piece that takes it, and what is said of that."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from workshop.core.constructions import construction
@@ -20,6 +20,7 @@ from workshop.core.fabric.keeping import (
 from workshop.core.fabric.on_whole_rows import check_rows, check_sleeve
 from workshop.core.fabric.panels_meeting import with_panels_met
 from workshop.core.fabric.patterns import SetPattern, pattern_of
+from workshop.core.fabric.turned import check_turned
 from workshop.core.garments import Garment
 from workshop.core.making import roles
 from workshop.core.making.cloth import Cloth
@@ -34,6 +35,12 @@ def in_fabric(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Ga
     """The garment with its bands, its stripes, its stitch pattern and its panels, row by row."""
     made = with_stripes(project, bands_kept(made, notes), notes)
     check_colours(project, made, notes)
+    made = _with_all(project, made, cloth, notes)
+    check_turned(made.pieces, notes)
+    return made
+
+
+def _with_all(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> Garment:
     if not made.panels and not project.knitting:
         kept = _in_pattern(project, made, cloth, notes)
         return replace(made, pieces=_with(made.pieces, kept)) if kept else made
@@ -56,12 +63,7 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
     meets = None
     taking = [piece for piece in pieces_in_order(made.pieces) if _takes_it(piece, project)]
     for piece in taking:
-        first, plain, begun = 1, 0, None
-        if piece.parent is None and piece.role is roles.SLEEVE:
-            begun = begun_with(project, "pattern", piece, made.pieces)
-            first = _to_go_on(repeat_rows, piece, begun) if begun else _to_meet(repeat_rows, piece, meets)
-        if piece.parent is None and begun is None and repeat_rows % 2 == 0 and out_of_step(piece, taking, first):
-            first, plain = (first - 2) % repeat_rows + 1, 1
+        first, plain = _begins(project, keeper, piece, taking, meets)
         if piece.parent is None and piece.role is roles.SLEEVE:
             plain = max(plain, check_sleeve(piece, pattern, first, cloth, made, notes))
         found = keeper.set_on(piece, first, plain)
@@ -71,6 +73,25 @@ def _in_pattern(project: Project, made: Garment, cloth: Cloth, notes: Notes) -> 
     _check(made, keeper.done, notes)
     check_rows(made, keeper.done, cloth, notes)
     return keeper.done
+
+
+def _begins(
+    project: Project, keeper: Keeper, piece: Piece, taking: Sequence[Piece], meets: int | None
+) -> tuple[int, int]:
+    """Row of the pattern that the first row of a piece would be, and how many of its rows are plain instead.
+
+    Begun in the round, a pattern waits a round where its right-side rows would become wrong-side rows above.
+    """
+    if piece.parent is not None:
+        return 1, 0
+    first, repeat_rows = 1, keeper.repeat_rows
+    if piece.role is roles.SLEEVE:
+        begun = begun_with(project, "pattern", piece, keeper.pieces)
+        if begun is not None:
+            return _to_go_on(repeat_rows, piece, begun), 0
+        first = _to_meet(repeat_rows, piece, meets)
+    late = repeat_rows % 2 == 0 and out_of_step(piece, taking, first)
+    return ((first - 2) % repeat_rows + 1, 1) if late else (first, 0)
 
 
 def _to_go_on(repeat_rows: int, sleeve: Piece, begun: FabricBegun) -> int:

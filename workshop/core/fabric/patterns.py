@@ -45,6 +45,14 @@ class Pattern:
         """Its name in the words of a country."""
         return self.uk if terms == "uk" and self.uk else self.name
 
+    @property
+    def as_typed(self) -> bool:
+        """Whether its rows are told as they were typed: its chart, if any, is not k and p alone."""
+        cells = set("".join(self.chart))
+        if not self.lines or (self.stranded and cells):
+            return False
+        return not cells or (len(self.lines) == self.rows and bool(cells - {"k", "p"}))
+
     def rows_in(self, worked: str) -> int:
         """Rows after which it begins again on the same side of the fabric.
 
