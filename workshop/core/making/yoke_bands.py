@@ -12,7 +12,6 @@ from itertools import pairwise
 from math import exp, log
 
 from workshop.core.calculation import WHOLE
-from workshop.core.fabric.charting import MOST_CELLS
 from workshop.core.fabric.patterns import Pattern, SetBand
 from workshop.core.making.yoke_percentages import LEAST_KEEP, YokeRound, decrease_rounds, straight_rounds
 from workshop.records import record
@@ -311,13 +310,16 @@ def set_band(band: PlacedBand, below: int, ends: Ends) -> SetBand:
 MOST_OTHER = 6
 """Stitches by which another repeat may differ that is offered."""
 
+WIDEST_REPEAT = 60
+"""Stitches of the widest repeat that can be typed."""
+
 
 def fitting_repeat(
     start: int, neck: int, rows: int, wishes: Sequence[BandWish], ends: Ends, band: PlacedBand, most: float
 ) -> int | None:
     """The repeat nearest to that of a band with which every band is off by no more than ``most``; None without one."""
     multiple = band.wish.pattern.multiple
-    near = sorted(range(2, min(multiple + MOST_OTHER, MOST_CELLS) + 1), key=lambda m: (abs(m - multiple), m))
+    near = sorted(range(2, min(multiple + MOST_OTHER, WIDEST_REPEAT) + 1), key=lambda m: (abs(m - multiple), m))
     for other in (m for m in near if 0 < abs(m - multiple) <= MOST_OTHER):
         tried = [replace(w, pattern=replace(w.pattern, multiple=other)) if w == band.wish else w for w in wishes]
         found = banded_yoke(start, neck, rows, tuple(tried), ends)
