@@ -140,19 +140,22 @@ class Keeper:
         """The parts that a piece takes over from the one before, or begins with at the neck; () for none yet."""
         parent = piece.parent
         if parent is None:
-            marked = next((m for m in piece.marks if m.what == "markers" and m.after_row < piece.rows[0].row), None)
-            if marked is None or piece.role not in roles.YOKES:
-                return ()
-            lower = [p for p in self.pieces if p.role in roles.YOKES]
-            at_neck = sum(e.change for p in lower for r in p.rows for e in r.events if _at_the_neck(e))
-            centred = from_the_neck(marked, at_neck, lambda n: first_stitch(self.pattern, n, self.centre)[0] - 1)
-            return self._to_run_on(centred) if self.whole else centred
+            return self._parts_at_the_neck(piece)
         parts = self.ends.get(parent.name, (0, ()))[1]
         if piece.role is roles.UPPER_YOKE and parts:
             return opened(parts, parent.rows[-1])
         if piece.role is roles.BODY and parts:
             return below_the_underarm(piece, parts, parent.rows[-1])
         return parts if piece.role is roles.YOKE and parent.role is roles.YOKE_TOP else ()
+
+    def _parts_at_the_neck(self, piece: Piece) -> Parts:
+        marked = next((m for m in piece.marks if m.what == "markers" and m.after_row < piece.rows[0].row), None)
+        if marked is None or piece.role not in roles.YOKES:
+            return ()
+        lower = [p for p in self.pieces if p.role in roles.YOKES]
+        at_neck = sum(e.change for p in lower for r in p.rows for e in r.events if _at_the_neck(e))
+        centred = from_the_neck(marked, at_neck, lambda n: first_stitch(self.pattern, n, self.centre)[0] - 1)
+        return self._to_run_on(centred) if self.whole else centred
 
     def _to_run_on(self, at_neck: Parts) -> Parts:
         """Parts at the neck moved so that whole repeats go on around the body, below the underarms.

@@ -42,17 +42,7 @@ def _plain(piece: Piece, rows: Sequence[Row]) -> Iterator[str]:
 def _where(plain: tuple[Plain, ...]) -> str:
     """Counts at the ends of a row and within it, in the order in which it is worked."""
     if plain[0].part is not None:
-        names = [p.part.name if p.part else "" for p in plain]
-        twice = {
-            n: f" {side} the neck" for n, side in ((names.index(p), "before") for p in names if names.count(p) > 1)
-        }
-        twice |= {n + 1: " after the neck" for n in twice}
-        told = [
-            f"{name}{twice.get(n, '')} {p.first} and {p.last}"
-            for n, (name, p) in enumerate(zip(names, plain, strict=True))
-            if p.first or p.last
-        ]
-        return ", ".join(told) or "none"
+        return _in_parts(plain)
     first, last = plain[0].first, plain[-1].last
     if len(plain) == 1 and plain[0].whole:
         return f"all {first}" if first else "none"
@@ -63,6 +53,19 @@ def _where(plain: tuple[Plain, ...]) -> str:
         at[1:1] = [(plain[0].last, "before the neck"), (plain[1].first, "after the neck")]
     told = [f"{many} {where}" for many, where in at if many]
     return joined(told) or "none"
+
+
+def _in_parts(plain: tuple[Plain, ...]) -> str:
+    """Counts at the ends of each part between markers; a part that the neck divides comes twice."""
+    names = [p.part.name if p.part else "" for p in plain]
+    twice = {names.index(name): " before the neck" for name in names if names.count(name) > 1}
+    twice |= {n + 1: " after the neck" for n in twice}
+    told = [
+        f"{name}{twice.get(n, '')} {p.first} and {p.last}"
+        for n, (name, p) in enumerate(zip(names, plain, strict=True))
+        if p.first or p.last
+    ]
+    return ", ".join(told) or "none"
 
 
 def _in_lines(name: str, told: Sequence[str], between: str) -> Iterator[str]:
