@@ -9,7 +9,7 @@ import pytest
 
 from tests.factory import piece_of, pullover, readings, shaped, swatch
 from workshop import saves
-from workshop.at_needles import NotKnitted, Said, at_row, counted, taken_in
+from workshop.at_needles import NotKnitted, Said, at_row, counted, taken_in, weighed
 from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.knitting.facts import noted
@@ -26,6 +26,7 @@ from workshop.words.at_needles import told as told_at
 from workshop.words.before import before_knitting
 
 DEMO = saves.demo_folder() / "harbour-pullover.toml"
+TODAY = date(2026, 3, 14)
 CLOSER = ("27.5 over 12", "27 over 12", "27.25 over 12")
 """Stitches on the piece, about 4 % more than on the swatch."""
 
@@ -155,6 +156,74 @@ def test_yarn_that_is_in_the_swatches_is_in_no_piece(knit, file):
 
     assert swatched > 0
     assert yarn["used_g"] == pytest.approx(balls * ball_g - swatched - 560)
+
+
+def test_yarn_weighed_before_the_first_row_is_the_start_and_says_nothing_of_the_rest(knit, file):
+    """No stitch was knitted then, so no verdict comes of it; the labels are not needed any more."""
+    told(knit, "--yarn-left", "690")
+    assert saves.load(file).weighing[0].stitches == 0
+    assert told(knit, "--piece", "back", "--row", "100")["yarn"] is None
+    yarn = told(knit, "--yarn-left", "560")["yarn"]
+
+    assert (yarn["basis"], yarn["used_g"]) == ("difference", pytest.approx(130))
+    assert yarn["needed_g"]["likely"] > 350
+
+
+def test_a_weighing_that_tells_no_stitches_is_of_the_rows_there_are(knit, file):
+    """As a weighing reads in a file that was written by hand, or before that was noted."""
+    told(knit, "--piece", "back", "--row", "100")
+    known = told(knit, "--yarn-left", "560")["yarn"]
+    project = saves.load(file)
+    weighing = tuple(replace(w, stitches=None, had_g=None) for w in project.weighing)
+    saves.save(replace(project, weighing=weighing), file)
+
+    assert told(knit)["yarn"] == known
+
+
+def test_a_piece_that_was_weighed_once_is_used_with_what_was_knitted_since(file):
+    project = saves.load(file)
+    project = taken_in(project, Said("back", row=60), TODAY)
+    for left_g, pieces_g, row in ((600.0, 60.0, 60), (580.0, None, 60), (560.0, None, 80)):
+        project = taken_in(project, Said("back", row=row), TODAY)
+        now = plan(project)
+        project = weighed(project, now, at_the_needles(now, TODAY), left_g, TODAY, pieces_g)
+        needles = at_the_needles(plan(project), TODAY)
+        assert needles.yarn_basis == "piece"
+        assert needles.yarn.used_g == (60 if row == 60 else 80)  # 20 g went elsewhere: no stitch was knitted of them
+
+
+def test_balls_that_are_added_are_more_yarn_and_begin_a_new_difference(knit, file):
+    def with_balls(balls):
+        project = saves.load(file)
+        saves.save(replace(project, yarn=(replace(project.yarn[0], balls=balls), *project.yarn[1:])), file)
+
+    with_balls(7)
+    told(knit, "--yarn-left", "690")
+    told(knit, "--piece", "back", "--row", "100")
+    before = told(knit, "--yarn-left", "560")["yarn"]
+    assert knit("--yarn-left", "700")[0] == 1  # nobody has said that there are more
+    with_balls(9)
+    assert told(knit)["yarn"] == before
+    assert "Weigh all the yarn again" in knit()[1]
+    assert knit("--yarn-left", "800")[0] == 1  # nor are there so many
+    out = knit("--yarn-left", "750")[1]
+    after = told(knit)["yarn"]
+
+    assert "The next weighing will be compared with these 750 g" in " ".join(out.split())
+    assert (after["used_g"], after["left_g"], after["needed_g"]) == (before["used_g"], 750, before["needed_g"])
+    told(knit, "--piece", "back", "--row", "147")
+    last = told(knit, "--yarn-left", "690")["yarn"]
+    assert (last["basis"], last["used_g"]) == ("difference", pytest.approx(130 + 60))
+
+
+def test_yarn_that_was_ripped_back_is_left_again(knit):
+    told(knit, "--piece", "back", "--row", "60")
+    told(knit, "--yarn-left", "600")
+    told(knit, "--row", "100")
+    told(knit, "--yarn-left", "560")
+    told(knit, "--row", "60")
+
+    assert told(knit, "--yarn-left", "590")["yarn"]["left_g"] == 590
 
 
 @pytest.mark.parametrize(

@@ -55,6 +55,7 @@ ALLOWED: dict[str, set[str]] = {
     },
     "core.knitting.needles": {"core.knitting", "core.making", "core.plan", "project", "tables"},
     "core.knitting.outcomes": {"core.knitting", "core.making", "core.plan", "core.remarks", "project"},
+    "core.knitting.weighings": {"core.knitting", "core.plan", "project"},
     "core.knitting.before": {"core.knitting", "core.plan", "project"},
     "core": {"core", "project", "tables"},
     "questions": {"questions", "core.constructions", "core.necklines", "core.edgings", "core.fabric.patterns", "core.fabric.charting", "project", "units", "tables"},

@@ -206,6 +206,51 @@ def test_sleeves_to_the_elbow_are_a_way_with_what_they_save(demo):
     assert not any("elbow" in line for line in yarn_lines(at_the_needles(plan(begun), TODAY), plan(begun)))
 
 
+def test_a_slip_of_one_of_two_sleeves_is_its_own_and_each_is_told_its_row(demo):
+    """What one of them has to put right would spoil the other."""
+    project, _ = after(demo, "piece left sleeve", "both", "20")
+    together = told(at_the_needles(plan(project), TODAY), plan(project)).lines
+    there = at_the_needles(plan(project), TODAY).at_hand.stitches
+    slipped, answer = after(project, f"stitches {there - 1}")
+    now = told(at_the_needles(plan(slipped), TODAY), plan(slipped)).lines
+    left = [line for line in now if line.startswith("Left sleeve")]
+    right = [line for line in now if line.startswith("Right sleeve")]
+
+    assert "for the left sleeve" in answer[0]
+    assert left[0] == f"Left sleeve: 20 of 124 rows, {there - 1} stitches."
+    assert right[0] == f"Right sleeve: 20 of 124 rows, {there} stitches."
+    assert left[1].startswith("Left sleeve, row 21, right side: Knit; increase 1 stitch")
+    assert right[1] == "Right sleeve, row 21, right side: Knit every stitch."
+    assert not any("sleeve and" in line for line in now)
+    put_right, _ = after(slipped, "done")
+    once_more, _ = after(project, "done")
+    assert (
+        told(at_the_needles(plan(put_right), TODAY), plan(put_right)).lines[:5]
+        == (told(at_the_needles(plan(once_more), TODAY), plan(once_more)).lines[:5])
+    )
+    assert together[0].startswith("Left sleeve and right sleeve: 20 of 124 rows")
+    other, answer = after(project, "piece right sleeve", f"stitches {there + 1}")
+    now = told(at_the_needles(plan(other), TODAY), plan(other)).lines
+    assert "for the right sleeve" in answer[0]
+    assert now[0] == f"Right sleeve: 20 of 124 rows, {there + 1} stitches."
+    assert "Left sleeve, row 21, right side: Knit every stitch." in now
+
+
+@pytest.mark.parametrize("worked", ["flat", "round"])
+@pytest.mark.parametrize("off", [1, -1])
+def test_no_marker_is_named_where_a_slip_is_put_right_evenly_across(demo, worked, off):
+    """Where a piece has markers, what is done across it is not done at them."""
+    project = replace(demo, garment=replace(demo.garment, worked=worked))
+    first = plan(project).made.pieces[0].name
+    project, _ = after(project, f"piece {first}", "30")
+    there = at_the_needles(plan(project), TODAY).at_hand.stitches
+    project, _ = after(project, f"stitches {there + off}")
+    now = told(at_the_needles(plan(project), TODAY), plan(project)).now
+
+    assert f"{'decrease' if off > 0 else 'increase'} 1 stitch evenly across" in now
+    assert "marker" not in now
+
+
 def test_the_finished_garment_stands_beside_the_ranges_of_the_plan(demo):
     project, told = after(demo, "finished chest 104.5", "finished chest 103", "finished neck width 30")
     assert [(m.what, m.cm) for m in project.measured] == [("chest", 103.0), ("neck width", 30.0)]

@@ -13,9 +13,10 @@ from workshop.core.garments.bands_along import picked_up_along
 from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import of_fabric
 from workshop.core.knitting.facts import noted
-from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles, start_g
+from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.knitting.outcomes import way_taken
 from workshop.core.knitting.rest import joined_in_first
+from workshop.core.knitting.weighings import had_g
 from workshop.core.making.ledger import ADDS, Piece
 from workshop.core.making.roles import SLEEVE
 from workshop.core.plan import Plan
@@ -263,17 +264,28 @@ def weighed(
     for grams in (left_g, pieces_g):
         if grams is not None and not 0 <= grams <= MOST_G:  # nor what is no number at all
             raise NotKnitted(f"{grams:g} g isn't a weight of yarn. Say the grams on the scale: 342")
-    had = start_g(plan)
-    last = project.weighing[-1].left_g if project.weighing else None
-    if last is not None and left_g > last:
-        raise NotKnitted(
-            f"{left_g:g} g is more than the {last:g} g weighed before. For more yarn, change the balls in step 1"
-        )
+    had, done = had_g(plan), sum(p.stitches_knitted for p in needles.pieces)
+    _check_left(project, left_g, had, done)
+    new = Weighing(left_g, pieces_g, done, today.isoformat(), had)
+    return replace(project, weighing=(*project.weighing, new))
+
+
+def _check_left(project: Project, left_g: float, had: float | None, done: int) -> None:
+    """Raise NotKnitted for more yarn than there was; what was ripped back since is there again."""
+    last = next((w for w in reversed(project.weighing) if w.stitches is None or w.stitches <= done), None)
     if last is None and had is not None and left_g > had * 1.1:
         raise NotKnitted(f"{left_g:g} g is more than the {had:g} g of all balls together. Weigh the yarn alone")
-    done = sum(p.stitches_knitted for p in needles.pieces)
-    new = Weighing(left_g, pieces_g, done or None, today.isoformat())
-    return replace(project, weighing=(*project.weighing, new))
+    if last is None or left_g <= last.left_g:
+        return
+    if last.had_g is not None:
+        added = max(0.0, (had or 0.0) - last.had_g)
+    else:  # noted before balls were: those at home may have become more
+        yarn = project.design_yarn
+        added = max(0.0, (had or 0.0) - last.left_g) if yarn and yarn.balls else 0.0
+    if left_g > last.left_g + added * 1.1:
+        new = f" and the {added:g} g in new balls" if added else ""
+        found = f"{left_g:g} g is more than the {last.left_g:g} g weighed before{new}"
+        raise NotKnitted(f"{found}. For more yarn, change the balls in step 1")
 
 
 def taken(

@@ -414,8 +414,10 @@ class Weighing:
     pieces_g: float | None = None
     """What is knitted, weighed on the same day; None: what has left the balls."""
     stitches: int | None = None
-    """Stitches that were knitted then."""
+    """Stitches that were knitted then: 0 before the first row, None where nobody noted it."""
     on: str = ""
+    had_g: float | None = None
+    """Grams of all balls so far by their labels, as it was known then."""
     extra: Extra = field(default_factory=dict)
 
 

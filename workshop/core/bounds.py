@@ -27,6 +27,7 @@ from workshop.project import (
     StitchPattern,
     Swatch,
     TakenWay,
+    Weighing,
     Yarn,
 )
 
@@ -101,7 +102,7 @@ def within(project: Project, notes: Notes) -> Project:
         swatch=tuple(_swatch(s, notes) for s in project.swatch),
         knitting=tuple(kept for k in project.knitting for kept in _knitted(k, notes)),
         taken=tuple(t for t in project.taken if _is_gauge(t, notes)),
-        weighing=tuple(w for w in project.weighing if 0 <= w.left_g <= MOST_GRAMS),
+        weighing=tuple(w for w in project.weighing if all(0 <= g <= MOST_GRAMS for g in _grams(w))),
         measured=tuple(m for m in project.measured if 0 < m.cm <= MOST_CM),
         stitch_pattern=tuple(_pattern(p, notes) for p in project.stitch_pattern),
     )
@@ -116,6 +117,11 @@ def _knitted(piece: KnittedPiece, notes: Notes) -> Iterator[KnittedPiece]:
         yield piece if counts == piece.count else replace(piece, count=counts)
     else:
         _beyond(notes, "shape", "knitting", sum(run.rows for run in piece.worked), (0, MOST_ROWS), "")
+
+
+def _grams(weighing: Weighing) -> Iterator[float]:
+    """All that a weighing says in grams."""
+    yield from (g for g in (weighing.left_g, weighing.pieces_g, weighing.had_g) if g is not None)
 
 
 def _is_in(value: float, reach: Range) -> bool:

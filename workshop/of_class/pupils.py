@@ -14,7 +14,7 @@ from workshop.progress import at_hand, next_step, progress
 from workshop.records import record
 from workshop.saves import BadSave, Saved, without_file
 from workshop.visible import in_one_line, shown_path
-from workshop.words.at_needles import ALL_KNITTED, NO_PLAN, place_told, row_told
+from workshop.words.at_needles import ALL_KNITTED, NO_PLAN, apart, place_told, row_told
 from workshop.words.phrase import in_terms_of
 
 
@@ -116,4 +116,7 @@ def _doing(plan: Plan, needles: Needles) -> str:
     hand, project = needles.at_hand, plan.project
     if hand is None:
         return ALL_KNITTED if needles.pieces else NO_PLAN
-    return f"{place_told(hand, project)} {row_told(hand, project)}".strip()
+    pieces = [hand, *filter(None, [apart(needles, plan)])]
+    alone = len(pieces) > 1
+    told = (f"{place_told(p, project, alone=alone)} {row_told(p, project, named=alone)}".strip() for p in pieces)
+    return " ".join(told)

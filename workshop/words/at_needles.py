@@ -127,6 +127,15 @@ def _more_balls(way: Way, plan: Plan) -> str:
 
 
 @record
+class Other:
+    """The piece that is knitted at the same time, where it is to be knitted otherwise for now."""
+
+    place: str
+    now: str
+    then: tuple[str, ...]
+
+
+@record
 class Told:
     """Where the knitting is, in words; every view shows the same."""
 
@@ -155,6 +164,7 @@ class Told:
     """Whether the yarn lasts."""
     days: tuple[str, ...] = ()
     """When it may be done, or what was measured once it is."""
+    other: Other | None = None
 
     @property
     def further(self) -> tuple[str, ...]:
@@ -170,7 +180,19 @@ class Told:
         piece, whole = 100 * self.share_of_piece, 100 * self.share_of_all
         share = f"{piece:.0f}% of this piece and {whole:.0f}% of all stitches are knitted."
         how = (how_to_choose(self.ways, "Take one of these {ways} by its name."),) if self.ways else ()
-        return (self.place, *self.before, self.now, *self.then, share, *self.checked, *how, *ways, *self.further)
+        other = (self.other.place, self.other.now, *self.other.then) if self.other else ()
+        return (
+            self.place,
+            *self.before,
+            self.now,
+            *self.then,
+            *other,
+            share,
+            *self.checked,
+            *how,
+            *ways,
+            *self.further,
+        )
 
 
 def _beside(hand: PieceStanding, project: Project) -> str:
@@ -178,22 +200,43 @@ def _beside(hand: PieceStanding, project: Project) -> str:
     return known.beside if known else ""
 
 
-def place_told(hand: PieceStanding, project: Project) -> str:
-    """How far a piece is, and what is on the needle."""
-    piece, beside = hand.piece, _beside(hand, project)
+def apart(needles: Needles, plan: Plan) -> PieceStanding | None:
+    """The piece that is knitted at the same time as the one at hand, where what is told of it now is not the same."""
+    hand = needles.at_hand
+    other = needles.piece(_beside(hand, plan.project)) if hand is not None else None
+    if hand is None or other is None:
+        return None
+    told_of = [
+        (p.stitches, len(p.piece.rows), row_told(p, plan.project), _after_and_next(p, plan)) for p in (hand, other)
+    ]
+    return other if told_of[0] != told_of[1] else None
+
+
+def place_told(hand: PieceStanding, project: Project, *, alone: bool = False) -> str:
+    """How far a piece is, and what is on the needle; said with the one knitted at the same time unless ``alone``."""
+    piece, beside = hand.piece, "" if alone else _beside(hand, project)
     names = f"{piece.name} and {beside}" if beside else piece.name
     many = counted(hand.rows_knitted, "row").split()[0]
     numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
     return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches."
 
 
-def row_told(hand: PieceStanding, project: Project) -> str:
-    """The row to knit now; empty where the piece has no more."""
+def _other(needles: Needles, plan: Plan) -> Other | None:
+    other = apart(needles, plan)
+    if other is None:
+        return None
+    place = place_told(other, plan.project, alone=True)
+    return Other(place, row_told(other, plan.project, named=True), _after_and_next(other, plan))
+
+
+def row_told(hand: PieceStanding, project: Project, *, named: bool = False) -> str:
+    """The row to knit now, with the name of its piece if that is wanted; empty where the piece has no more."""
     piece, row = hand.piece, hand.next_row
     if row is None:
         return ""
     side = SIDES_OF_FABRIC.get(row.side, "")
-    return f"{row_name(row, piece).capitalize()} {row.row}{side}: {row_text(piece, row, project)}"
+    name = f"{piece.name}, {row_name(row, piece)}" if named else row_name(row, piece)
+    return f"{name.capitalize()} {row.row}{side}: {row_text(piece, row, project)}"
 
 
 def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
@@ -206,12 +249,13 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         measured = measured_lines(plan, project.measured)
         return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", yarn=yarn, days=days + measured)
     piece, row, beside = hand.piece, hand.next_row, _beside(hand, project)
+    other = _other(needles, plan)
     return Told(
         piece=f"{piece.name} and {beside}" if beside else piece.name,
         row=row.row if row else None,
-        place=place_told(hand, project),
+        place=place_told(hand, project, alone=other is not None),
         before=(*_finished_before(needles, plan), *_before(hand, plan)),
-        now=row_told(hand, project),
+        now=row_told(hand, project, named=other is not None),
         then=_then(hand, plan),
         share_of_piece=hand.rows_knitted / len(piece.rows) if piece.rows else 0.0,
         share_of_all=needles.share_done,
@@ -221,6 +265,7 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         worth_doing=_worth_doing(needles, plan),
         yarn=yarn,
         days=days,
+        other=other,
     )
 
 
@@ -257,14 +302,18 @@ NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
 
 def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
-    row = hand.next_row
-    name = row_name(row, hand.piece).removeprefix("short ") if row else ""
-    after = f"{counted(row.after, 'stitch', 'stitches')} after this {name}." if row else ""
     on_tape, worn = tape(hand, plan)
     start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
     long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""
-    lines = (in_terms(after, plan.project.terms), next_line(hand, plan), long)
-    return tuple(line for line in lines if line)
+    return (*_after_and_next(hand, plan), *([long] if long else []))
+
+
+def _after_and_next(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
+    """Stitches after the row to knit now, and the next row in which something happens."""
+    row = hand.next_row
+    name = row_name(row, hand.piece).removeprefix("short ") if row else ""
+    after = f"{counted(row.after, 'stitch', 'stitches')} after this {name}." if row else ""
+    return tuple(line for line in (in_terms(after, plan.project.terms), next_line(hand, plan)) if line)
 
 
 def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:

@@ -1,7 +1,9 @@
 """Whether the yarn lasts, in words, and what can be done where it may not."""
 
 from workshop.core.edgings import GARTER, STOCKINETTE, of_fabric
-from workshop.core.knitting.needles import Needles, PieceStanding, in_swatches_g, start_g
+from workshop.core.knitting.needles import Needles, PieceStanding
+from workshop.core.knitting.weighings import added_g, begins_anew, in_swatches_g, labels_g
+from workshop.core.knitting.yarn_left import YarnLeft
 from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.making.sleeves import SHORT_OF_ARM
 from workshop.core.plan import Plan
@@ -23,23 +25,32 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if left is None:
         return ()
     low, likely, high = left.needed_g
-    done, last = sum(p.stitches_knitted for p in needles.pieces), plan.project.weighing[-1]
-    since = last.stitches not in (None, done)
+    since = left.done != sum(p.stitches_knitted for p in needles.pieces)
     if needles.at_hand is None:
         ends = f"{left.left_g:.0f} g left. Seams and ends take about {likely:.0f} g ({low:.0f} to {high:.0f})."
         return () if since else (ends,)
     when = " when you weighed it" if since else ""
     needed = f"about {likely:.0f} g needed ({low:.0f} to {high:.0f})"
     first = f"{VERDICTS[left.verdict]}: {left.left_g:.0f} g left{when}, {needed}."
-    if needles.yarn_basis == "labels" and (start := start_g(plan)):
+    if needles.yarn_basis == "labels" and (start := labels_g(plan)):
         swatches = in_swatches_g(plan)
         less = f", less {swatches:.0f} g in the swatches" if swatches else ""
         first += f" This estimate goes by the labels, {start:.0f} g at the start{less}. Weigh the piece to be surer."
+    first += _of_new_balls(left, plan)
     if left.verdict in ("enough", "probably"):
         return (first,)
     _, short, most = left.short_g
     missing = f"About {short:.0f} g are missing, at most {most:.0f} g." if short >= 1 else ""
     return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
+
+
+def _of_new_balls(left: YarnLeft, plan: Plan) -> str:
+    """What balls that were added mean for the weighing; empty without."""
+    if added_g(plan):
+        return " You've added balls since then. Weigh all the yarn again to count them too."
+    if begins_anew(plan):
+        return f" You've added balls. The next weighing will be compared with these {left.left_g:.0f} g."
+    return ""
 
 
 LEAST_SHORTER_CM = 0.5
@@ -53,8 +64,7 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
     """What can be done where the yarn is short, each with the grams it saves."""
     left = needles.yarn
     assert left is not None
-    done = plan.project.weighing[-1].stitches or sum(p.stitches_knitted for p in needles.pieces)
-    per_stitch = left.used_g / done if done else 0.0
+    per_stitch = left.used_g / left.done
     said: list[str] = []
     to_come = [p for p in needles.pieces if not p.finished]
     sleeves = [p for p in to_come if p.piece.role.word == "sleeve"]

@@ -21,7 +21,7 @@ from workshop.prints.dated import today
 from workshop.project import Project, Units
 from workshop.telling import begun_word, figures_after, going_on, heard, is_said_alone, meant
 from workshop.visible import in_one_line, only_ascii
-from workshop.words.at_needles import BEST, Told, before_counting, how_to_choose, piece_line, told
+from workshop.words.at_needles import BEST, Other, Told, before_counting, how_to_choose, piece_line, told
 from workshop.words.large import large
 from workshop.words.lines import wrapped
 from workshop.words.log import log_lines
@@ -331,7 +331,13 @@ def _this_row(now: Told, width: int) -> list[Content]:
         *_styled(now.before, width),
         *_styled((now.now,) if now.now else (), width, "bold"),
         *_styled(now.then, width),
+        *(_other_row(now.other, width) if now.other else ()),
     ]
+
+
+def _other_row(other: Other, width: int) -> list[Content]:
+    """What to do in the row of the piece that is knitted at the same time."""
+    return [*_styled((other.place,), width), *_styled((other.now,), width, "bold"), *_styled(other.then, width)]
 
 
 def _beside(digits: tuple[str, ...], now: Told, width: int) -> list[Content]:

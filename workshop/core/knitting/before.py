@@ -5,7 +5,8 @@ from datetime import date
 from math import exp, log
 from statistics import fmean
 
-from workshop.core.knitting.needles import at_the_needles, start_g
+from workshop.core.knitting.needles import Needles, at_the_needles
+from workshop.core.knitting.weighings import in_swatches_g, labels_g
 from workshop.core.plan import Plan
 from workshop.project import Along, State
 from workshop.records import record
@@ -43,7 +44,7 @@ def told_by(plan: Plan, today: date) -> Before | None:
             found[along] = plan.counts[what] / measured[what] * 10 / swatch
         else:
             found[along] = exp(compared.log_ratio) if compared is not None and compared.real else None
-    yarn = _yarn(plan)
+    yarn = _yarn(plan, needles)
     factors = [f for f in (found["stitches"], found["rows"], yarn) if f is not None]
     return Before((plan.project.title,), found["stitches"], found["rows"], yarn) if factors else None
 
@@ -57,13 +58,17 @@ def _washed(plan: Plan, along: Along) -> float | None:
     return one.per_10cm if one is not None else None
 
 
-def _yarn(plan: Plan) -> float | None:
+def _yarn(plan: Plan, needles: Needles) -> float | None:
     """Grams used against those planned, by the last weighing once all was knitted."""
-    last, need, start = plan.project.weighing[-1:], plan.yarn, start_g(plan)
+    last, need, start = plan.project.weighing[-1:], plan.yarn, labels_g(plan)
     in_all = sum(p.stitches_worked for p in plan.made.pieces)
     if not last or need is None or need.grams is None or (last[0].stitches or 0) < in_all:
         return None
-    used = last[0].pieces_g if last[0].pieces_g is not None else start - last[0].left_g if start else None
+    if needles.yarn is not None and needles.yarn_basis != "labels":
+        beside = in_swatches_g(plan) if needles.yarn_basis == "difference" else 0.0  # the plan has bought them too
+        used: float | None = needles.yarn.used_g + beside
+    else:
+        used = start - last[0].left_g if start else None
     return used / need.grams[1] if used else None
 
 

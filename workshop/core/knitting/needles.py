@@ -9,7 +9,8 @@ from workshop.core.knitting.compared import Comparison, compared_of, count_from,
 from workshop.core.knitting.outcomes import as_planned, way_taken
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, hem_is_narrow, needle_slope, ways
-from workshop.core.knitting.yarn_left import Basis, YarnLeft, yarn_left
+from workshop.core.knitting.weighings import yarn_found
+from workshop.core.knitting.yarn_left import Basis, YarnLeft
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.making.roles import YOKES
 from workshop.core.plan import Plan
@@ -120,7 +121,8 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     known = plan.project.knitted(hand.piece.name) if hand else None
     counted_here = bool(hand and known and known.count and known.count[-1].row == hand.row)
-    weighed = _yarn(plan, pieces)
+    done, in_all = sum(p.stitches_knitted for p in pieces), sum(p.piece.stitches_worked for p in pieces)
+    weighed = yarn_found(plan, done, in_all)
     return Needles(
         pieces=pieces,
         at_hand=hand,
@@ -284,44 +286,7 @@ def _own_slope(plan: Plan) -> float | None:
     return needle_slope(counted)
 
 
-# ── yarn and days ────────────────────────────────────────────────────────────────────────────────────
-
-
-def _yarn(plan: Plan, pieces: Sequence[PieceStanding]) -> tuple[YarnLeft, Basis] | None:
-    """Whether the yarn lasts, from the last weighing; None before one, or before anything is knitted."""
-    weighings = plan.project.weighing
-    done = sum(p.stitches_knitted for p in pieces)
-    if not weighings or not done:
-        return None
-    last, first = weighings[-1], weighings[0]
-    in_all = sum(p.piece.stitches_worked for p in pieces)
-    then = last.stitches or done
-    if last.pieces_g is not None:
-        return yarn_left(done=then, in_all=in_all, used_g=last.pieces_g, left_g=last.left_g, basis="piece"), "piece"
-    if first is not last and first.stitches is not None and first.left_g > last.left_g and then > first.stitches:
-        used, knitted = first.left_g - last.left_g, then - first.stitches
-        per_stitch = used / knitted
-        found = yarn_left(done=then, in_all=in_all, used_g=per_stitch * then, left_g=last.left_g, basis="difference")
-        return found, "difference"
-    start = start_g(plan)
-    used = start - in_swatches_g(plan) - last.left_g if start is not None else 0.0
-    if used <= 0:
-        return None
-    return yarn_left(done=then, in_all=in_all, used_g=used, left_g=last.left_g, basis="labels"), "labels"
-
-
-def start_g(plan: Plan) -> float | None:
-    """Grams at the beginning, by the labels: balls at home, else those to buy."""
-    yarn = plan.project.design_yarn
-    balls = (yarn.balls or (plan.yarn.balls if plan.yarn else None)) if yarn else None
-    return balls * yarn.ball_g if yarn and balls and yarn.ball_g else None
-
-
-def in_swatches_g(plan: Plan) -> float:
-    """Grams of these balls that are in the swatches which were counted: by the scale, else as they were planned."""
-    yarn = plan.project.design_yarn
-    counted = (s for s in plan.swatches if s.gauges and yarn is not None and s.swatch.yarn == yarn.id)
-    return sum(s.swatch.grams or (s.plan.grams.value if s.plan.grams else 0.0) for s in counted)
+# ── days ────────────────────────────────────────────────────────────────────────────────────
 
 
 def _by_day(plan: Plan, pieces: Sequence[PieceStanding]) -> Mapping[date, int]:

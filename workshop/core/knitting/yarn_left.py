@@ -47,6 +47,8 @@ BOUNDS: tuple[tuple[Verdict, float], ...] = (("enough", 0.95), ("probably", 0.70
 class YarnLeft:
     """What is needed to finish, beside what is left."""
 
+    done: int
+    """Stitches that were knitted when it was weighed."""
     used_g: float
     left_g: float
     need: Calculation
@@ -78,13 +80,21 @@ class YarnLeft:
 
 
 def yarn_left(
-    *, done: int, in_all: int, used_g: float, left_g: float, basis: Basis, other_fabric: float = 0.0
+    *,
+    done: int,
+    in_all: int,
+    used_g: float,
+    left_g: float,
+    basis: Basis,
+    other_fabric: float = 0.0,
+    sd_g: float | None = None,
 ) -> YarnLeft:
     """Whether what is left is enough for the stitches still to knit.
 
     ``done`` and ``in_all`` are stitches of the ledger, ``used_g`` the grams in the pieces, ``left_g`` what the scale
     says of the rest. ``other_fabric`` is the part of the stitches to come that is in a fabric which no piece or swatch
-    has weighed. Raises ValueError where nothing is knitted or weighed.
+    has weighed. ``sd_g`` is the standard deviation of ``used_g``, where that is not from one weighing. Raises
+    ValueError where nothing is knitted or weighed.
     """
     if done <= 0 or used_g <= 0:
         raise ValueError("nothing is knitted or weighed yet")
@@ -96,16 +106,16 @@ def yarn_left(
         "stitches in all", in_all, "stitches"
     )
     working = calculate("knitting.yarn_needed", "Yarn to finish, with seams and ends", need, "g", source=SOURCE)
-    return YarnLeft(used_g, left_g, working, _spread(done, in_all, used_g, basis, other_fabric))
+    return YarnLeft(done, used_g, left_g, working, _spread(done, in_all, used_g, basis, other_fabric, sd_g))
 
 
 SOURCE = "grams to a stitch of what is knitted; seams: common practice, no source"
 
 
-def _spread(done: int, in_all: int, used_g: float, basis: Basis, other_fabric: float) -> float:
+def _spread(done: int, in_all: int, used_g: float, basis: Basis, other_fabric: float, sd_g: float | None) -> float:
     """Standard deviation of what is needed, in grams: independent parts, root of the sum of squares."""
     gamma, to_come = used_g / done, in_all - done
-    weighing = {"piece": SCALE_SD_G, "difference": DIFFERENCE_SD_G}.get(basis)
+    weighing = sd_g or {"piece": SCALE_SD_G, "difference": DIFFERENCE_SD_G}.get(basis)
     if weighing is None:
         weighing = hypot(DIFFERENCE_SD_G, LOT * used_g / max(done / in_all, 0.01))
     need = gamma * to_come

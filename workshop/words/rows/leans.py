@@ -47,7 +47,8 @@ SHAPED: Mapping[str, Callable[[Event], bool]] = {
 def how_worked(piece: Piece, row: Row) -> str:
     """Where in a row its shaping lies, which decrease or increase it is there, and how stitches are cast on."""
     said = texts("how")
-    at_markers = [_pair(e, row) for e in row.events if _each_once(e, piece) and not _at_ends(e, piece, row)]
+    at_places = [e for e in row.events if not e.across]  # what goes evenly across is at no marker
+    at_markers = [_pair(e, row) for e in at_places if _each_once(e, piece) and not _at_ends(e, piece, row)]
     told = [said["markers"].format(begins=begins, ends=ends) for begins, ends in dict.fromkeys(at_markers)]
     told += [_on_one_side(e, row) for e in row.events if e.line in ONE_SIDE and e.stitches == PER_SHAPING[e.line]]
     told += filter(None, [no_bar(piece, row)])
