@@ -12,13 +12,17 @@ from workshop import saves
 from workshop.at_needles import NotKnitted, Said, at_row, counted, taken_in, weighed
 from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
+from workshop.core.knitting import standing
 from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
+from workshop.core.making.ledger import CannotBeKnitted
 from workshop.core.making.roles import NECKBAND, SLEEVE
 from workshop.core.plan import plan
 from workshop.core.plan_mark import plan_mark
 from workshop.prints.document import measurements
+from workshop.prints.document import summary as summary_of
 from workshop.prints.machine import summary_data
+from workshop.project import WorkedEvent
 from workshop.session import opened
 from workshop.words.answers.of_garment import budget_lines
 from workshop.words.at_needles import before_counting, row_text
@@ -702,3 +706,41 @@ def test_a_way_that_takes_a_ball_more_than_there_are_says_so_before_it_is_chosen
     assert says == ({"above-edging", "begin-again", "other-pieces"} if so else set())
     assert so or not any("balls" in text for text in ways.values())
     assert all(text in " ".join(knit()[1].split()) for text in ways.values())
+
+
+def test_a_count_at_the_second_shoulder_leaves_the_file_readable(knit, file, capsys):
+    """Fewer rows to 10 cm than planned, once the first shoulder is begun: the second had no row left in a way on."""
+    project = shaped(saves.load(file), construction="set-in", worked="flat")
+    pieces = plan(project).made.pieces
+    knitted = [noted(pieces[0], len(pieces[0].rows)), noted(pieces[1], 2)]
+    saves.save(replace(project, knitting=tuple(knitted)), file)
+
+    ways = told(knit, "--rows", "68 over 25", "--rows", "68 over 25", "--rows", "67.75 over 25")["ways"]
+    assert "go-on" in {way["code"] for way in ways}
+    assert sum(way["recommended"] for way in ways) == 1
+    for command in (["knit", str(file)], ["summary", str(file), "--json"]):
+        assert main(command) == 0
+    assert "back, right shoulder" in capsys.readouterr().out
+
+
+def test_where_a_piece_that_is_not_begun_has_no_room_the_file_opens_and_says_so(monkeypatch):
+    base = shaped(pullover(), construction="set-in", worked="flat")
+    back = piece_of(plan(base).made, "back")
+    go_on = standing.going_on
+
+    def stopped(done, piece, *how):
+        if piece.side == "right":
+            raise CannotBeKnitted("no room")
+        return go_on(done, piece, *how)
+
+    monkeypatch.setattr(standing, "going_on", stopped)
+    slipped = replace(noted(back, len(back.rows) - 1), cast_on=back.cast_on)
+    slip = WorkedEvent("decrease", "across", 2)
+    runs = (*slipped.worked[:-1], replace(slipped.worked[-1], event=(*slipped.worked[-1].event, slip)))
+    now = plan(replace(base, knitting=(replace(slipped, worked=runs),)))
+
+    assert all(p.rows for p in now.made.pieces)
+    assert "knitting-has-no-room" in {c.code for c in now.checks}
+    assert "back, left shoulder" in repr(summary_of(now)).lower()
+    assert summary_data(now)
+    assert at_the_needles(now, date(2026, 11, 29)).pieces

@@ -4,6 +4,7 @@ A piece is knitted, then the gauge turns out otherwise: the pieces still to come
 """
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -14,7 +15,7 @@ from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.knitting.facts import noted
-from workshop.core.making.roles import PANELS, SLEEVE
+from workshop.core.making.roles import PANELS, SHOULDER, SLEEVE
 from workshop.core.plan import plan
 from workshop.prints.document import summary
 from workshop.project import Body, TakenWay
@@ -455,4 +456,53 @@ def test_the_band_of_an_armhole_goes_along_the_rows_that_are_knitted(constructio
     along = [of(p.made, "left armhole band").picked_up.along[0].rows for p in (before, now)]
     assert fewer > 4
     assert along[0] - along[1] > 4
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+SHOULDERS_BEGUN = [
+    # construction, rows of the left side of the back, what comes after: a row gauge that is taken, a length
+    ("set-in", 2, 1.04, None),
+    ("set-in", 0, 1.0, 62.0),
+    ("set-in", 2, 0.96, None),
+    ("square-armhole", 5, 0.96, None),
+    ("drop-shoulder", 5, 1.04, None),
+]
+
+
+@pytest.mark.parametrize("shoulder", ["steps", "short-rows"])
+@pytest.mark.parametrize(("construction", "begun", "factor", "length"), SHOULDERS_BEGUN)
+def test_all_shoulders_go_on_as_the_one_that_is_begun(construction, begun, factor, length, shoulder):
+    """The steps of a shoulder follow each other in every second row (common practice, no source), and all four match."""
+    base = shaped(pullover(), construction=construction, worked="flat", shoulder=shoulder)
+    first = plan(base)
+    back, left = of(first.made, "back"), of(first.made, "back, left shoulder")
+    knitted = [noted(back, len(back.rows)), *([noted(left, begun)] if begun else [])]
+    project = replace(shaped(base, length_cm=length) if length else base, knitting=tuple(knitted))
+    if factor != 1:
+        gauge = first.gauge.rows.per_10cm * factor
+        project = replace(project, taken=(TakenWay("rows-anew", left.name, begun, rows_per_10cm=gauge),))
+    now = plan(project)
+
+    sides = [p for p in now.made.pieces if p.role is SHOULDER]
+    assert len(sides) == 4
+    for side in sides:
+        chain = [r for p in (side.parent, side) for r in p.rows[-20:]]
+        steps = [r.row for r in chain for e in r.events if e.do in ("bind-off", "short-row") and e.where == side.side]
+        assert all(b - a == 2 for a, b in pairwise(steps))
+        assert side.last_row - steps[-1] <= 2
+    assert len({p.last_row for p in sides}) == 1
+    assert {s.stitches for s in now.made.seams if s.kind == "shoulder"} == {None}
+    assert "edges-differ" not in {c.code for c in now.checks}
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+def test_a_shoulder_follows_the_finished_one_beside_it_whatever_is_answered_since():
+    base = shaped(pullover(), construction="set-in", worked="flat")
+    first = plan(base)
+    chain = [of(first.made, name) for name in ("front", "front, left shoulder")]
+    wider = replace(shaped(base, neck_width_cm=22.0), knitting=tuple(noted(p, len(p.rows)) for p in chain))
+    now = plan(wider)
+
+    right, as_planned = of(now.made, "front, right shoulder"), of(first.made, "front, right shoulder")
+    assert [(r.after, set(r.events)) for r in right.rows] == [(r.after, set(r.events)) for r in as_planned.rows]
     assert differences(read(instructions(now)), now.made.pieces) == []

@@ -7,11 +7,10 @@ stitches that the sleeves really have.
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from workshop.core.garments import Garment, Seam
+from workshop.core.garments import Garment
 from workshop.core.making.centre_panels import is_of_panel, line_of
-from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Event, Mark, Piece, Row
-from workshop.core.making.roles import BACK, CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Role, Section
+from workshop.core.making.roles import CAP, FRONT, PANELS, SHOULDER, SLEEVE, SLEEVE_TOP, Edge, Section
 from workshop.project import Project, Where
 from workshop.records import record
 
@@ -96,12 +95,6 @@ def base_of(piece: Piece) -> Piece | None:
     return piece if piece.role in PANELS or (piece.role is SLEEVE and piece.parent is None) else None
 
 
-def side_ahead(project: Project, made: Garment, side: Piece) -> Piece | None:
-    """The other side of a neck, of which more is knitted: both end in the same row; None where none is ahead."""
-    others = [p for p in made.pieces if p.role is SHOULDER is side.role and p is not side and p.parent is side.parent]
-    return next((p for p in others if reached(project, [p]) > reached(project, [side])), None)
-
-
 def leader(project: Project, made: Garment, base: Piece) -> Piece | None:
     """The piece that this one is made to fit: the one beside it of which most is knitted; None where none is ahead.
 
@@ -184,11 +177,12 @@ def mirrored(piece: Piece, first: Piece) -> Piece:
     rows = [replace(row, events=tuple(happens[row.row])) for row in first.rows]
     if len(happens) > len(rows):  # it would begin before its first row
         return piece
-    found = _numbered(found, rows, first.marks, rows[0].row)
-    return piece if _shapes(found) == _shapes(piece) else found
+    found = numbered(found, rows, first.marks, rows[0].row)
+    return piece if shapes(found) == shapes(piece) else found
 
 
-def _shapes(piece: Piece) -> list[tuple[int, set[Event]]]:
+def shapes(piece: Piece) -> list[tuple[int, set[Event]]]:
+    """Stitches and events of every row, whatever the order of these."""
     return [(row.after, set(row.events)) for row in piece.rows]
 
 
@@ -233,8 +227,14 @@ def refitted(piece: Piece, off: Levels) -> Piece:
 
 
 def longer(piece: Piece, rows: int) -> Piece:
-    """A piece with so many rows more (or fewer), where nothing happens in them."""
-    return _longer(piece, 0, len(piece.rows), rows)
+    """A piece with so many rows more (or fewer), where nothing happens in them; a shoulder has more below its steps."""
+    steps = [i for i, r in enumerate(piece.rows) if piece.role is SHOULDER and any(map(is_step, r.events))]
+    return _longer(piece, 0, steps[0] if steps and rows > 0 else len(piece.rows), rows)
+
+
+def is_step(event: Event) -> bool:
+    """Whether an outer edge is bound off, or left unworked, where a row begins or ends."""
+    return event.do in ("bind-off", "short-row") and event.where in ("left", "right", "both") and not event.line
 
 
 def longer_above(piece: Piece, rows: int) -> Piece:
@@ -256,10 +256,10 @@ def _longer(piece: Piece, begin: int, end: int, more: int) -> Piece:
         at, many = _longest_rest(rows[begin:end])
         place = begin + at + (many // 2 // step * step if many >= step else many)
         closer = _closer(rows, begin, end) if more < 0 and many <= step else None
-        if begin == end or (more < 0 and many <= step and closer is None):
+        if more < 0 and (begin == end or (many <= step and closer is None)):
             break
         if more > 0:  # before all shaping, where no row of it is plain
-            rows[place:place] = [replace(rows[begin + at], events=())] * step
+            rows[place:place] = [replace(rows[min(begin + at, len(rows) - 1)], events=())] * step
         elif closer is not None:
             place = closer
             del rows[place + 2], rows[place]
@@ -267,7 +267,7 @@ def _longer(piece: Piece, begin: int, end: int, more: int) -> Piece:
             del rows[place : place + step]
         end += shift
         marks = [replace(m, after_row=m.after_row + shift) if m.after_row >= first + place else m for m in marks]
-    return _numbered(piece, rows, marks, first)
+    return numbered(piece, rows, marks, first)
 
 
 def _closer(rows: Sequence[Row], begin: int, end: int) -> int | None:
@@ -294,7 +294,8 @@ def _longest_rest(rows: Sequence[Row]) -> tuple[int, int]:
     return best
 
 
-def _numbered(piece: Piece, rows: Sequence[Row], marks: Sequence[Mark], first: int) -> Piece:
+def numbered(piece: Piece, rows: Sequence[Row], marks: Sequence[Mark], first: int) -> Piece:
+    """A piece with these rows, numbered from ``first``, each with the stitches that its events leave."""
     found, stitches = [], piece.cast_on
     for number, row in enumerate(rows, first):
         side = row.side if piece.worked == "round" else ("RS" if number % 2 else "WS")
@@ -314,79 +315,3 @@ def joined_with(made: Garment, yoke: Piece, found: Sequence[Piece]) -> dict[Wher
     now = {p.side: p for p in found if p.role is SLEEVE and p.parent is None}
     off = {e.where: now[s].bound_off - sleeves[s].bound_off for e in joins for s in sleeves if s == e.where}
     return {e.where: e.stitches + off[e.where] for e in joins if e.where in off} if any(off.values()) else {}
-
-
-# ── seams ────────────────────────────────────────────────────────────────────────────────────────────
-
-
-def seams_of(made: Garment, pieces: Sequence[Piece], cloth: Cloth) -> tuple[Seam, ...]:
-    """The seams of a plan, by the pieces as they are knitted."""
-    now = {id(planned): piece for planned, piece in zip(made.pieces, pieces, strict=True)}
-    return tuple(_seam_as_knitted(seam, made, now, cloth) for seam in made.seams)
-
-
-def _seam_as_knitted(seam: Seam, made: Garment, now: Mapping[int, Piece], cloth: Cloth) -> Seam:
-    def off(base: Piece | None) -> Levels:
-        chain = chain_of(made, base) if base else []
-        return levels([now[id(p)] for p in chain]) - levels(chain) if chain else Levels(0, 0)
-
-    front, back, sleeve = (_base_at(made, role, seam.side) for role in (FRONT, BACK, SLEEVE))
-    a_rows, b_rows = seam.a_rows or 0, seam.b_rows or 0
-    match seam.kind:
-        case "side":
-            return replace(seam, a_rows=a_rows + off(front).underarm, b_rows=b_rows + off(back).underarm)
-        case "armhole" if sleeve is not None and seam.side is not None:
-            return _armhole(seam, made, sleeve, now, cloth)
-        case "sleeve" if sleeve is not None:
-            at = off(sleeve)
-            more = at.underarm if any(m.what == "cap" for m in sleeve.marks) else at.top
-            return replace(seam, a_rows=a_rows + more, b_rows=b_rows + more)
-        case "raglan front" | "raglan back":
-            panel, arm = off(front if seam.kind == "raglan front" else back), off(sleeve)
-            return replace(seam, a_rows=a_rows + panel.top - panel.underarm, b_rows=b_rows + arm.top - arm.underarm)
-        case "shoulder" if front is not None and back is not None and seam.side is not None:
-            return _shoulder(seam, seam.side, made, (front, back), now)
-    return seam
-
-
-def _armhole(seam: Seam, made: Garment, sleeve: Piece, now: Mapping[int, Piece], cloth: Cloth) -> Seam:
-    """The top of a sleeve and the armhole that it is sewn into, as they are knitted."""
-    panels = panels_at(made, seam.side)
-    planned, there = (
-        sum(above_underarm([p if of is None else of[id(p)] for p in chain_of(made, panel)]) for panel in panels)
-        for of in (None, now)
-    )
-    chain = chain_of(made, sleeve)
-    capped = any(m.what == "cap" for m in sleeve.marks)
-    more = above_underarm([now[id(p)] for p in chain]) - above_underarm(chain) if capped else 0
-    wider = 0 if capped else now[id(sleeve)].widest - sleeve.widest
-    top = (seam.a_cm or 0) + 2 * cloth.along_cm(more) + cloth.across_cm(wider)
-    armhole = (seam.b_cm or 0) + cloth.along_cm(there - planned)
-    return replace(seam, a_cm=top, b_cm=armhole) if (top, armhole) != (seam.a_cm, seam.b_cm) else seam
-
-
-def _base_at(made: Garment, role: Role, side: Edge | None) -> Piece | None:
-    """The panel or sleeve of a role at a side."""
-    return next((p for p in made.pieces if p.role is role and p.side in (None, side) and base_of(p) is p), None)
-
-
-def _shoulder(seam: Seam, side: Edge, made: Garment, bases: tuple[Piece, Piece], now: Mapping[int, Piece]) -> Seam:
-    chains = [chain_of(made, base) for base in bases]
-    planned = [shoulder_stitches(chain, side) for chain in chains]
-    there = [shoulder_stitches([now[id(p)] for p in chain], side) for chain in chains]
-    if planned == there or not all(planned):
-        return seam
-    front, back = (cm * n / was for cm, n, was in zip((seam.a_cm or 0, seam.b_cm or 0), there, planned, strict=True))
-    return replace(seam, a_cm=front, b_cm=back, stitches=(there[0], there[1]) if there[0] != there[1] else None)
-
-
-def shoulder_stitches(chain: Sequence[Piece], side: Edge) -> int:
-    """Stitches of one shoulder: bound off at its outer edge in the last steps, or all that are left."""
-    parts = [p for p in chain if p.role is SHOULDER and p.side == side] or [chain[0]]
-    whole, rows = parts[0], [r for p in (*([chain[0]] if parts[0] is not chain[0] else []), parts[0]) for r in p.rows]
-    steps, last = 0, rows[-1].row + 1 if rows else 0
-    for row in reversed(rows):
-        taken = sum(e.stitches for e in row.events if e.do == "bind-off" and e.where in (side, "both"))
-        if taken and last - row.row <= 2:
-            steps, last = steps + taken, row.row
-    return steps + whole.bound_off

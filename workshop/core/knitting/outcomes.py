@@ -46,6 +46,8 @@ def as_planned(plan: Plan, piece: Piece, way: Way, taken: TakenWay) -> Way | Non
     there = next((p for p in now.made.pieces if p.name == piece.name), None)
     if there is None or now.made.pieces == plan.made.pieces or _has_no_room(now) > _has_no_room(plan):
         return None
+    if not all(p.rows for p in now.made.pieces):
+        return None
     around = chest_stitches(now.made) - chest_stitches(plan.made)
     if way.stitches and around * (way.stitches - plan.counts["chest"]) <= 0:
         return None

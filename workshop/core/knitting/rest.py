@@ -172,7 +172,7 @@ def _side(piece: Piece, number: int, events: Iterable[Event]) -> Side:
     return "RS" if number % 2 else "WS"
 
 
-def _stream(event: Event) -> Stream:
+def stream_of(event: Event) -> Stream:
     """Increases and decreases at one place follow each other; what is bound off, held or cast on there goes apart."""
     return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
 
@@ -311,7 +311,7 @@ class _Joined:
                     continue  # what was joined or set aside in its first row is what was there then
                 joined = event.do in ("join", "pick-up") and event.where in self.done.joins
                 for one in sides_of(replace(event, stitches=self.done.joins[event.where]) if joined else event):
-                    wanted.setdefault(_stream(one), []).append((number, one))
+                    wanted.setdefault(stream_of(one), []).append((number, one))
         did = self._did(wanted)
         left = {s: _without(events, did.get(s, 0)) for s, events in wanted.items()}
         left = self._without_finished_neck(left, wanted)
@@ -347,8 +347,9 @@ class _Joined:
         kinds: dict[Stream, str] = {}
         for row in self.done.rows[self._own_begin() :]:
             for event in (one for both in row.events for one in sides_of(both)):
-                did[_stream(event)] = did.get(_stream(event), 0) + (1 if event.do == "short-row" else event.stitches)
-                kinds[_stream(event)] = event.do
+                stream = stream_of(event)
+                did[stream] = did.get(stream, 0) + (1 if event.do == "short-row" else event.stitches)
+                kinds[stream] = event.do
         for stream, do in kinds.items():
             # more than was wanted so: cast on, it was wanted as increases, or the other way
             more = did[stream] - sum(e.stitches for _, e in wanted.get(stream, ()))
@@ -423,7 +424,7 @@ class _Joined:
     def _spread(self, stream: Stream, rows: Sequence[int], ends: int, *, closed: bool) -> list[int]:
         """Rows for events of which some are overdue: from the last that was worked to where they end."""
         r, many = self.done.many, len(rows)
-        did = [{_stream(one) for e in row.events for one in sides_of(e)} for row in self.done.rows]
+        did = [{stream_of(one) for e in row.events for one in sides_of(e)} for row in self.done.rows]
         begin = max((n for n, streams in enumerate(did, 1) if stream in streams), default=r)
         odd = {row % 2 for row in rows} if self.step == 2 else {0, 1}
         if self._at_one_end(stream):

@@ -5,13 +5,14 @@ from dataclasses import dataclass, field, replace
 
 from workshop.core.calculation import EVEN
 from workshop.core.garments import Garment
-from workshop.core.knitting import meeting
+from workshop.core.knitting import meeting, shoulders
 from workshop.core.knitting.facts import done_of, first_marks
 from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, rows_at_once, with_more
+from workshop.core.knitting.seams import seams_of
 from workshop.core.knitting.yoke_lines import shaped_along_lines
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.making.roles import PANELS, SLEEVE, Edge
+from workshop.core.making.ledger import CannotBeKnitted, Piece, Row
+from workshop.core.making.roles import PANELS, SHOULDER, SLEEVE, Edge
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import KnittedPiece, Project, Where
@@ -34,7 +35,7 @@ def as_knitted(
     for known in project.knitting:
         if known.rows and known.piece not in names:
             notes.check("knitted-not-planned", piece=known.piece, rows=Amount(known.rows, "rows"))
-    seams = meeting.seams_of(made, pieces, cloth)
+    seams = seams_of(made, pieces, cloth)
     unlike = next((s.stitches for s in seams if s.stitches), None)
     if unlike is not None:
         front, back = (Amount(n, "stitches") for n in unlike)
@@ -90,10 +91,16 @@ class _Standing:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
                 return mirror
-        beside = meeting.side_ahead(self.project, self.made, piece)
+        beside = shoulders.side_ahead(self.project, self.made, piece)
         if beside is not None:
+            other_side = shoulders.as_other_side(piece, self.piece(beside))
+            if other_side is not None and self._is_begun_as(other_side):
+                return other_side
             more = self.piece(beside).last_row - self._wanted(beside).last_row
             return meeting.longer(wanted, more - _begun_later(wanted, parent))
+        in_steps = self._in_steps(piece, wanted, parent)
+        if in_steps is not None:
+            return in_steps
         first = meeting.leader(self.project, self.made, base) if not leads else None
         if first is not None and first.role is SLEEVE:
             return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
@@ -127,8 +134,8 @@ class _Standing:
     def _levelled(self, piece: Piece, base: Piece, first: Piece | None, wanted: Piece, parent: Piece | None) -> Piece:
         """What is wanted of a piece, with its underarm and its top where those that it meets have theirs."""
         along = meeting.leader_of_raglans(self.project, self.made, base)
-        own = self._underarm_off(base)
-        if first is None and along is None and not own:
+        own, steps = self._underarm_off(base), self._steps(base)
+        if first is None and along is None and not own and not steps:
             return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
         off = self._off(first) if first is not None else meeting.Levels(0, 0)
         if own is not None:  # the top of a sleeve is as deep as it must be, wherever it begins
@@ -137,6 +144,9 @@ class _Standing:
             other = self._off(along)
             off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         off += self._kept_off(base)
+        planned = shoulders.first_step(meeting.chain_of(self._wanted_garment(base), self._wanted(base))) if steps else 0
+        if steps and planned:
+            off = meeting.Levels(off.underarm, min(r.row for r in steps) - planned)
         begun = _begun_later(wanted, parent)
         if piece is base:
             fitted = meeting.refitted(wanted, off - meeting.Levels(begun, begun))
@@ -156,6 +166,30 @@ class _Standing:
         past = meeting.levels([begun]).top - planned
         keeps_its_top = base.role in PANELS and any(m.what in meeting.UNDERARMS for m in base.marks)
         return past + past % rows_at_once(base) if keeps_its_top and past > 0 else None
+
+    def _steps(self, base: Piece) -> Sequence[Row]:
+        """The rows of a panel and its shoulders in which steps of these are worked."""
+        known = self.project.knitted(base.name)
+        if known is None or base.role not in PANELS:
+            return ()
+        begin = self.piece(base.parent).last_row if base.parent else 0
+        done = done_of(known, base, begin)
+        at = begin if base.parent else next((m.after_row for m in done.marks if m.what in meeting.UNDERARMS), None)
+        rows = list(done.rows)
+        for side in meeting.chain_of(self.made, base)[1:]:
+            part = self.project.knitted(side.name)
+            rows += done_of(part, side, done.last_row).rows if part is not None else ()
+        chain = meeting.chain_of(self._wanted_garment(base), self._wanted(base))
+        return shoulders.steps_knitted(rows, at, chain) if at is not None else ()
+
+    def _in_steps(self, piece: Piece, wanted: Piece, parent: Piece | None) -> Piece | None:
+        """A side of a neck whose shoulders are begun, with the steps of these; None before that."""
+        steps = self._steps(piece.parent) if piece.role is SHOULDER and piece.parent else ()
+        if not steps or parent is None:
+            return None
+        known = self.project.knitted(piece.name)
+        cast_on = known.cast_on if known and known.rows else _left_by(parent, piece, self._siblings(piece))
+        return shoulders.in_steps(wanted, parent, cast_on, steps)
 
     def _into_armhole(self, piece: Piece, sleeve: Piece) -> Piece:
         """A sleeve or its cap as long at its top as the armhole, front and back, that is knitted for it."""
@@ -208,7 +242,7 @@ class _Standing:
         except CannotBeKnitted as error:
             row = Amount(done.last_row, "")
             self.notes.check("knitting-has-no-room", piece=of_plan.name, row=row, reason=str(error))
-            return _kept(done, piece)
+            return _kept(done, piece) if done.rows else piece
         if known is not None and known.rows and not known.finished:
             _check_length(known, piece, rest, self.notes)
         return rest

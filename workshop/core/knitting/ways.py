@@ -251,9 +251,10 @@ def _other_needle(stitches: Comparison, at: Standing) -> Iterator[Way]:
 def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Comparison | None, at: Standing) -> WayOn:
     codes = {way.code for way in found}
     if not chest_matters(stitches, at):
-        return "rows-anew" if rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM else "go-on"
+        too_far = rows is not None and rows.real and abs(length_off_cm(rows, at)) > MATTERS_CM
+        return "rows-anew" if too_far and "rows-anew" in codes else "go-on"
     below = hem_is_narrow(stitches, at) and not at.along_lines  # what goes in above the hem leaves it as it is
     rip: list[WayOn] = ["above-edging", "begin-again"] if at.share_done <= EARLY else []
     order: list[WayOn] = [*rip, "sides", "other-pieces"] if below else ["sides", *rip, "other-pieces"]
-    keeps: WayOn = "rows-anew" if rows is not None and rows.real else "go-on"
+    keeps: WayOn = "rows-anew" if rows is not None and rows.real and "rows-anew" in codes else "go-on"
     return next((code for code in order if code in codes), keeps)

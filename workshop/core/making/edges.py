@@ -90,7 +90,7 @@ def neck_sides(pieces: Iterable[Piece]) -> list[NeckSide]:
     from the neck down until it stops growing.
     """
     found: list[NeckSide] = []
-    for piece in pieces:
+    for piece in (p for p in pieces if p.rows):
         divided = piece.role is SHOULDER
         for side in BOTH_EDGES:
             own = [(r.row, e) for r in piece.rows for e in r.events if e.where == f"neck-{side}"]
