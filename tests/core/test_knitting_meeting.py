@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from tests.core.test_knitting_rest import design, is_sound, of
+from tests.core.test_knitting_rest import design, is_sound, of, with_rows
 from tests.factory import pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
@@ -505,4 +505,22 @@ def test_a_shoulder_follows_the_finished_one_beside_it_whatever_is_answered_sinc
 
     right, as_planned = of(now.made, "front, right shoulder"), of(first.made, "front, right shoulder")
     assert [(r.after, set(r.events)) for r in right.rows] == [(r.after, set(r.events)) for r in as_planned.rows]
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@pytest.mark.parametrize("before", [1, 2, 3])
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_a_body_in_the_round_divides_before_a_right_side_row_and_the_length_comes_out_right(construction, before):
+    """The yarn is joined with the right side facing, so the row after the last round is one (as the words have it)."""
+    base = shaped(pullover(), construction=construction, worked="round")
+    first = plan(base)
+    body = of(first.made, "body")
+    now = plan(with_rows(base, body, len(body.rows) - before, 0.94))
+
+    back, front = of(now.made, "back"), of(now.made, "front")
+    assert [p.rows[0].side for p in (back, front)] == ["RS", "RS"]
+    assert of(now.made, "body").rows[: len(body.rows) - before] == body.rows[: len(body.rows) - before]
+    assert of(now.made, "body").last_row <= len(body.rows)
+    fresh = plan(replace(now.project, knitting=()))
+    assert abs(now.finished_cm["length"] - fresh.finished_cm["length"]) < 20 / now.gauge.rows.per_10cm + 0.01
     assert differences(read(instructions(now)), now.made.pieces) == []

@@ -51,6 +51,8 @@ class Done:
     """Stitches of what is joined in its first row, where they are not those of the plan."""
     parent: Piece | None = None
     """What it grows out of, as it is."""
+    keeps_side: bool = False
+    """Whether what goes on from its rounds is worked back and forth, and begins on the side that is planned."""
 
     def up_to(self, rows: int) -> "Done":
         """What was knitted when there were so many rows."""
@@ -389,6 +391,8 @@ class _Joined:
         least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
         late = max(0, r + least - last)
         at = _retimed(r, to_come, max(self._end(wanted), last + late + late % self.step), self.step)
+        if odd := self._is_on_other_side(at[to_come[-1]]):
+            at = _retimed(r, to_come, at[to_come[-1]] + odd, self.step)
         ends = at[to_come[-1]]
         for stream, events in wanted.items():
             rows = [at.get(row, row) for row, _ in events]
@@ -399,6 +403,13 @@ class _Joined:
         for there in self.happens.values():
             both_sides_in_one(there)
         return ends
+
+    def _is_on_other_side(self, ends: int) -> int:
+        """Rounds (one or none) that are missing for what goes on back and forth to begin on its right side."""
+        _, end = self._section()
+        if not self.done.keeps_side or end < len(self.target.rows):
+            return 0
+        return (self.done.base + ends - _base(self.target) - end) % 2
 
     def _least(self, stream: Stream, late: Sequence[tuple[int, Event]], events: Sequence[tuple[int, Event]]) -> int:
         """Rows that a stream needs of which some events are late; what is at one end of a row has every second one."""
@@ -453,7 +464,7 @@ class _Joined:
                 self.owes = True
                 return ends
         if ends == self.done.many:  # it is all knitted but for these
-            ends += self.step
+            ends += 2 if self.done.keeps_side else self.step
         if all(self._is_joined(row) for row in range(self.done.many + 1, ends + 1)):
             self.owes = True
             return ends

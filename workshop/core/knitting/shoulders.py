@@ -48,31 +48,39 @@ def in_steps(piece: Piece, parent: Piece, cast_on: int, steps: Sequence[Row]) ->
     """One side of a neck, begun with so many stitches, with its shoulder in steps as large as the first of those that
     are worked; None where it can't be. Its neck is that of ``piece``, which is wanted.
     """
-    side, first = piece.side, min(steps, key=lambda r: r.row, default=None)
-    if first is None or side is None or not piece.rows:
+    if not steps or piece.side is None or not piece.rows:
         return None
-    own = [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
-    there = next(e for e in first.events if is_step(e))
     begin = parent.last_row
-    row = own[0][0] if own else first.row + (1 if there.where == piece.begins else -1)
     neck = [(r.row - _before(piece) + begin, e) for r in piece.rows for e in r.events if e.where not in BOTH_EDGES]
-    left = cast_on + sum(e.change for _, e in neck) - sum(e.change for number, e in own if number <= begin)
-    widths = _widths(left, [e.stitches for _, e in own], there)
-    rows = [row + 2 * i for i in range(len(widths) - 1)]
-    last = row + 2 * (len(widths) - 1) + (there.do == "short-row") - (1 if side == piece.begins else 2)
-    waiting = accumulate(widths) if there.do == "short-row" else widths
-    steps_of_side = zip(rows, waiting, strict=False)
-    outer = [(n, replace(there, where=side, stitches=many)) for n, many in steps_of_side if n > begin]
+    last, outer = _steps_of_side(piece, begin, cast_on + sum(e.change for _, e in neck), steps)
     happens: dict[int, list[Event]] = {n: [] for n in range(begin + 1, last + 1)}
     for number, event in [*outer, *neck]:
         happens.setdefault(number, []).append(event)
-    if not left > 0 or len(happens) != last - begin or not happens:
+    done = sum(e.change for events in happens.values() for e in events)
+    if len(happens) != max(0, last - begin) or not happens or cast_on + done <= 0:
         return None
     like = piece.rows[-1]
-    done = sum(e.change for events in happens.values() for e in events)
     made = replace(piece, cast_on=cast_on, bound_off=cast_on + done, parent=parent, planned_at=0)
     found = [replace(like, row=n, events=tuple(events)) for n, events in happens.items()]
     return numbered(made, found, piece.marks, begin + 1)
+
+
+def _steps_of_side(
+    piece: Piece, begin: int, stitches: int, steps: Sequence[Row]
+) -> tuple[int, Sequence[tuple[int, Event]]]:
+    """The last row of a side of a neck, and the steps that it has itself, after row ``begin``; from ``stitches``."""
+    first = min(steps, key=lambda r: r.row)
+    step, side = next(e for e in first.events if is_step(e)), piece.side
+    assert side is not None
+    own = [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
+    row = own[0][0] if own else first.row + (1 if step.where == piece.begins else -1)
+    row += 2 * (not own and row <= begin)  # it has not been worked where it would have been
+    left = stitches - sum(e.change for number, e in own if number <= begin)
+    widths = _widths(left, [e.stitches for _, e in own], step)
+    waiting = list(accumulate(widths)) if step.do == "short-row" else widths
+    found = [(row + 2 * i, replace(step, where=side, stitches=many)) for i, many in enumerate(waiting[:-1])]
+    last = row + 2 * (len(widths) - 1) + (step.do == "short-row") - (1 if side == piece.begins else 2)
+    return last, [(number, event) for number, event in found if number > begin]
 
 
 def _before(piece: Piece) -> int:
@@ -88,24 +96,9 @@ def _widths(stitches: int, done: Sequence[int], first: Event) -> list[int]:
 
 
 def as_other_side(piece: Piece, first: Piece) -> Piece | None:
-    """One side of a neck as the mirror of the other as that became; None where it can't be.
-
-    What is done where a row begins or ends comes a row earlier on the side at which right-side rows begin.
-    """
-    if not first.rows or first.parent is None or not first.parent.rows:
-        return None
-    later, begin = (-1 if piece.side == piece.begins else 1), first.rows[0].row
-    happens: dict[int, list[Event]] = {r.row: [] for r in first.rows}
-    divides = [(begin - 1, e) for e in first.parent.rows[-1].events if is_step(e) and e.where == first.side]
-    own = [(r.row, e) for r in first.rows for e in r.events]
-    for row, event in [*divides, *own]:
-        at_end = event.do in ("bind-off", "cast-on", "short-row") and event.where in MIRRORED
-        to, there = row + later * at_end, replace(event, where=MIRRORED.get(event.where, event.where))
-        if to < begin - 1 or (to == begin - 1 and there not in first.parent.rows[-1].events):
-            return None
-        if to >= begin:
-            happens.setdefault(to, []).append(there)
-    if len(happens) > len(first.rows):  # it would end later
+    """One side of a neck as the mirror of the other as that became; None where it can't be."""
+    happens = _mirrored(piece, first)
+    if happens is None or len(happens) > len(first.rows):  # it would end later
         return None
     done = sum(e.change for events in happens.values() for e in events)
     made = replace(
@@ -116,8 +109,30 @@ def as_other_side(piece: Piece, first: Piece) -> Piece | None:
         planned_at=0,
         cast_on=first.bound_off - done,
     )
-    made = numbered(made, [replace(r, events=_in_order(happens, r.row)) for r in first.rows], first.marks, begin)
+    rows = [replace(r, events=_in_order(happens, r.row)) for r in first.rows]
+    made = numbered(made, rows, first.marks, rows[0].row)
     return piece if shapes(made) == shapes(piece) else made
+
+
+def _mirrored(piece: Piece, first: Piece) -> Mapping[int, Sequence[Event]] | None:
+    """What happens in the rows of one side of a neck as the mirror of the other; None if it should have begun before.
+
+    What is done where a row begins or ends comes a row earlier on the side at which right-side rows begin.
+    """
+    divided = first.parent.rows[-1:] if first.parent else ()
+    if not first.rows or not divided:
+        return None
+    later, begin = (-1 if piece.side == piece.begins else 1), first.rows[0].row
+    happens: dict[int, list[Event]] = {r.row: [] for r in first.rows}
+    before = [(begin - 1, e) for e in divided[0].events if is_step(e) and e.where == first.side]
+    for row, event in [*before, *((r.row, e) for r in first.rows for e in r.events)]:
+        at_end = event.do in ("bind-off", "cast-on", "short-row") and event.where in MIRRORED
+        to, there = row + later * at_end, replace(event, where=MIRRORED.get(event.where, event.where))
+        if to >= begin:
+            happens.setdefault(to, []).append(there)
+        elif there not in divided[0].events:
+            return None
+    return happens
 
 
 def _in_order(happens: Mapping[int, Sequence[Event]], row: int) -> tuple[Event, ...]:

@@ -156,6 +156,8 @@ class _Standing:
 
     def _underarm_off(self, base: Piece) -> int | None:
         """How much higher than planned its underarm is, where it was knitted, or is knitted past; None before."""
+        if base.parent is not None:  # a body in one piece has ended where it has
+            return _begun_later(self._wanted(base), self.piece(base.parent)) or None
         known = self.project.knitted(base.name)
         if known is None:
             return None
@@ -229,7 +231,8 @@ class _Standing:
         if joins or (joined_in_first(of_plan) and parent is not None):
             ahead = self._ahead_of_lines(of_plan, parent, joins)
         if known is not None and known.rows:
-            done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent)
+            turns = piece.worked == "round" and any(p.worked == "flat" for p in self.made.growing_from(of_plan))
+            done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent, keeps_side=turns)
         elif joins or (parent is not None and parent is not of_plan.parent):
             begun = _left_by(parent, of_plan, self._siblings(of_plan)) if parent else piece.cast_on
             marks = first_marks(piece, base, begun)
