@@ -4,6 +4,7 @@ A piece is knitted, then the gauge turns out otherwise: the pieces still to come
 """
 
 from dataclasses import replace
+from datetime import date
 from itertools import pairwise
 
 import pytest
@@ -18,6 +19,7 @@ from workshop.core.knitting.facts import noted
 from workshop.core.making.roles import PANELS, SHOULDER, SLEEVE
 from workshop.core.plan import plan
 from workshop.prints.document import summary
+from workshop.prints.knitting import knitting_data
 from workshop.project import Body, TakenWay
 from workshop.words.instructions import instructions
 
@@ -524,3 +526,39 @@ def test_a_body_in_the_round_divides_before_a_right_side_row_and_the_length_come
     fresh = plan(replace(now.project, knitting=()))
     assert abs(now.finished_cm["length"] - fresh.finished_cm["length"]) < 20 / now.gauge.rows.per_10cm + 0.01
     assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@pytest.mark.parametrize("length", [54.0, 56.0])
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_sleeves_follow_an_armhole_that_is_begun_whatever_length_is_asked_for_since(construction, length):
+    base = shaped(pullover(), construction=construction, worked="flat")
+    first = plan(base)
+    back = of(first.made, "back")
+    begun = next(m.after_row for m in back.marks if m.what == "underarm") + 2
+    now = plan(replace(shaped(base, length_cm=length), knitting=(noted(back, begun),)))
+
+    seams = [s for s in now.made.seams if s.kind == "armhole"]
+    planned = [s for s in first.made.seams if s.kind == "armhole"]
+    assert seams[0].b_cm < planned[0].b_cm - 4
+    fits = "armhole-too-small" not in {c.code for c in now.checks}
+    assert fits == ((construction, length) != ("set-in", 54.0))  # the cap can't be as low as that, which is said
+    for seam, as_planned in zip(seams, planned, strict=True):
+        assert not fits or seam.difference_percent == pytest.approx(as_planned.difference_percent, abs=3.5)
+    assert differences(read(instructions(now)), now.made.pieces) == []
+
+
+@pytest.mark.parametrize("construction", ["drop-shoulder", "square-armhole", "set-in"])
+def test_an_armhole_that_is_too_small_for_any_sleeve_says_so_with_its_figures(construction):
+    base = shaped(pullover(), construction=construction, worked="flat")
+    first = plan(base)
+    back = of(first.made, "back")
+    begun = next(m.after_row for m in back.marks if m.what == "underarm") + 2
+    now = plan(replace(shaped(base, length_cm=46.0), knitting=(noted(back, begun),)))
+
+    check = next(c for c in now.checks if c.code == "armhole-too-small")
+    assert check.level == "look"
+    seam = next(s for s in now.made.seams if s.kind == "armhole")
+    assert seam.b_cm < now.wearer.cm("upper_arm")
+    assert check.remark.values["armhole"].value == pytest.approx(seam.b_cm)
+    data = knitting_data(now, date(2026, 11, 29))
+    assert data["planned_cm"]["armhole_depth"] == pytest.approx(now.finished_cm["armhole_depth"], abs=0.06)

@@ -132,9 +132,11 @@ def plan(project: Project) -> Plan:
     kept = _made_before(project, swatches, yarns, wearer, targets)
     made = planned
     if spec is not None and any(known.rows for known in project.knitting):
+        from workshop.core.knitting.seams import check_armholes
         from workshop.core.knitting.standing import as_knitted  # who has knitted nothing yet need not read it
 
         made = as_knitted(project, planned, spec.cloth, notes, kept, partial(_bands_along, spec, planned))
+        check_armholes(made, planned, wearer.cm("upper_arm"), notes)
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")

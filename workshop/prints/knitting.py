@@ -17,6 +17,11 @@ def dumps(plan: Plan, today: date) -> str:
     return json_text({"knitting": knitting_data(plan, today)})
 
 
+def _of_armholes(plan: Plan) -> dict[str, float]:
+    """What armholes and the tops of sleeves are planned as now: they follow the armhole that is begun."""
+    return {part: plan.finished_cm[part] for part in ("armhole_depth", "upper_arm") if part in plan.finished_cm}
+
+
 def knitting_data(plan: Plan, today: date) -> dict[str, object]:
     """The knitting as plain data; what is unknown is null."""
     needles = at_the_needles(plan, today)
@@ -24,7 +29,7 @@ def knitting_data(plan: Plan, today: date) -> dict[str, object]:
         "pieces": [_piece(p, plan) for p in needles.pieces],
         "at_hand": needles.at_hand.piece.name if needles.at_hand else None,
         "compared": _compared(needles),
-        "planned_cm": {part: rounded(cm) for part, cm in plan.made.finished_cm.items()},
+        "planned_cm": {part: rounded(cm) for part, cm in {**plan.made.finished_cm, **_of_armholes(plan)}.items()},
         "predicted_cm": {"chest": low_to_high(needles.chest_cm), "length": low_to_high(needles.length_cm)},
         "ways": [
             {

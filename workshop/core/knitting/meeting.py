@@ -21,9 +21,6 @@ ALIKE_WITHIN = 0.06
 """A second sleeve that the plan has this much longer, shorter, wider or narrower than the first was asked for so; what
 is less comes from another gauge (common practice, no source)."""
 
-FOLLOWS = 0.15
-"""Part of an armhole by which a sleeve's top follows it; what is more comes from another answer (practice)."""
-
 ROUNDING = 4
 """Rows or stitches that rounding to pairs of rows and to ribs makes beside that."""
 

@@ -9,6 +9,25 @@ from workshop.core.knitting.shoulders import shoulder_stitches
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import BACK, FRONT, SLEEVE, Edge, Role
+from workshop.core.notes import Notes
+from workshop.core.remarks import cm
+
+EASES = 0.08
+"""Part of an armhole by which a sleeve's top may be longer and is still eased in (common practice, no source)."""
+
+
+def check_armholes(made: Garment, planned: Garment, arm_cm: float | None, notes: Notes) -> None:
+    """Where an armhole has become smaller than planned, and no sleeve fits it; ``arm_cm`` is the upper arm."""
+    for seam, as_planned in zip(made.seams, planned.seams, strict=True):
+        top, armhole = seam.a_cm or 0.0, seam.b_cm or 0.0
+        if seam.kind != "armhole" or armhole >= (as_planned.b_cm or 0.0):
+            continue
+        if arm_cm is not None and armhole < arm_cm:
+            notes.check("armhole-too-small", armhole=cm(armhole), arm=cm(arm_cm))
+            return
+        if top > (1 + EASES) * armhole:
+            notes.check("armhole-too-small.top", armhole=cm(armhole), top=cm(top))
+            return
 
 
 def seams_of(made: Garment, pieces: Sequence[Piece], cloth: Cloth) -> tuple[Seam, ...]:

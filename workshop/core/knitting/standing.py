@@ -200,7 +200,7 @@ class _Standing:
         panels = meeting.panels_at(self.made, sleeve.side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
         off = self._armhole_off(sleeve.side)
-        if not off or abs(off) > meeting.FOLLOWS * planned:
+        if not off:
             return piece
         if any(m.what == "cap" for m in sleeve.marks):
             return meeting.longer_above(piece, off // 2)
