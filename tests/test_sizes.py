@@ -270,6 +270,33 @@ def test_nothing_that_has_a_target_falls_where_the_target_does_not():
     assert tried >= {"chest", "upper_arm", "wrist", "length", "armhole_depth"}
 
 
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("table", TABLES)
+def test_a_raglan_is_as_long_as_it_is_to_be_within_a_row(table, construction):
+    """Yoke and body have whole rows each; what one of them lacks or has more is made up by the other."""
+    middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
+    for stitches, rows, neckline in (
+        (12.0, 16.75, "scoop"),
+        (20.0, 28.0, "crew"),
+        (26.0, 36.5, "crew"),
+        (26.0, 39.0, "v"),
+    ):
+        base = pullover(swatch=(swatch(stitches, rows),), body=Body(source="table", table=table, size=middle))
+        length = float(plan(base).offers["garment.length_cm"])
+        wishes = {
+            "construction": construction,
+            "neckline": neckline,
+            "length_cm": length,
+            "hem_cm": 4.0,
+            "cuff_cm": 4.0,
+        }
+        made = sizes_of(replace(base, garment=replace(base.garment, **wishes)), table).made
+        assert made
+        for one in made:
+            off = one.plan.made.finished_cm["length"] - one.plan.targets.finished["length"]
+            assert abs(off) <= one.plan.gauge.cloth.along_cm(1) + 1e-6, (one.size, stitches, rows)
+
+
 MULTIPLE = {"chest": 4, "upper_arm": 2, "wrist": 4}
 """Stitches in which they go round: two even halves, an even sleeve, a repeat of rib; twice that where seams are taken off."""
 

@@ -29,7 +29,7 @@ from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
-from workshop.core.notes import Notes
+from workshop.core.notes import Notes, Stopped
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
 from workshop.records import record
@@ -98,7 +98,7 @@ class Raglan:
 
 def plan_raglan(spec: GarmentSpec) -> Raglan:
     """Counts of the raglan. Raises Stopped."""
-    base = joined_yoke.plan_base(spec)
+    base = joined_yoke.plan_base(spec, _yoke_cm(spec))
     want, cloth, notes = spec.targets.finished, spec.cloth, spec.notes
     shape = _fitted(spec, _shape(spec, base), base)
     yoke_rows = shape.rows + 2
@@ -118,6 +118,19 @@ def plan_raglan(spec: GarmentSpec) -> Raglan:
         check_front_edge(spec, raglan.top - raglan.neck_rows, base.rows.hem_rows)
         notes.end_if_stopped()
     return raglan
+
+
+def _yoke_cm(spec: GarmentSpec) -> float | None:
+    """How deep the yoke comes out in whole rows, half of its sleeve's top included; None where that can't be planned.
+
+    No stitches depend on the rows below the underarm.
+    """
+    unseen = replace(spec, notes=Notes())
+    try:
+        shape = _shape(unseen, joined_yoke.plan_base(unseen))
+    except Stopped:
+        return None
+    return spec.cloth.along_cm(shape.rows + 2) + spec.cloth.across_cm(shape.sleeve_top) / 2
 
 
 def _top_wanted(neck_cm: float) -> Calculation:
