@@ -179,6 +179,29 @@ def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole(
     assert firsts == sorted(set(firsts)), begins
 
 
+def test_halves_of_an_open_v_that_begins_with_one_stitch_are_picked_up_alike():
+    """One stitch in the middle of each half is decreased in the same row at both edges, as all those above it are."""
+    wishes = {
+        "construction": "square-armhole",
+        "neckline": "v",
+        "front": "open",
+        "sleeve": "none",
+        "neck_depth_cm": 9.0,
+    }
+    text, names, plans = text_of("women", ["M"], gauge=16.5, worked="round", hem="garter", shoulder="steps", **wishes)
+
+    assert differences(read(instructions(plans[0])), plans[0].made.pieces) == []
+    assert differences(read_size(text, names, 0), plans[0].made.pieces) == []
+    picked = next(row.events[0].along for p in plans[0].made.pieces if "neck band" in p.name for row in p.rows[:1])
+    straight, left, right = (
+        [(part.stitches, part.rows) for part in picked if part.edge in edges]
+        for edges in (("left front edge", "right front edge"), ("left front",), ("right front",))
+    )
+    assert left == right
+    front = next(piece for piece in plans[0].made.pieces if piece.name == "left front")
+    assert {rows + left[0][1] for _, rows in straight} == {front.last_row}
+
+
 NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
 """Lengths, and what leads to a count only about."""
 
